@@ -1,0 +1,2 @@
+// Package earth tells where things are: WGS-84 geodesics, magnetic declination, sun.
+package earth
