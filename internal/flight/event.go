@@ -1,0 +1,97 @@
+package flight
+
+import (
+	"encoding/json"
+	"time"
+
+	"example.com/legclock/internal/earth"
+)
+
+// Do names what an event records.
+type Do string
+
+// The acts that a journal knows. An act not listed here is kept and shown, never dropped.
+const (
+	OffBlocks  Do = "off-blocks"
+	Airborne   Do = "airborne"
+	LevelOff   Do = "level"
+	Descend    Do = "descend"
+	Landed     Do = "landed"
+	OnBlocks   Do = "on-blocks"
+	Passing    Do = "passing"
+	Steering   Do = "steering"
+	Airspeed   Do = "airspeed"
+	Altitude   Do = "altitude"
+	Altimeter  Do = "altimeter"
+	WindTold   Do = "wind"
+	TankChange Do = "tank"
+	Gauges     Do = "gauges"
+	Flow       Do = "flow"
+	Tuned      Do = "tuned"
+	Identified Do = "identified"
+	Fix        Do = "fix"
+	Divert     Do = "divert"
+	Hold       Do = "hold"
+	Unhold     Do = "unhold"
+	Done       Do = "done"
+	Skipped    Do = "skipped"
+	Snoozed    Do = "snoozed" // prompt, minutes
+	Clock      Do = "clock"
+	Position   Do = "position"
+	Hands      Do = "hands" // practice only: who logs, "on" (the pilot) or "off" (the program)
+	NoteText   Do = "note"
+	Void       Do = "void"
+	Amend      Do = "amend"
+)
+
+// Event is one line of a journal: what was done and when. T is flight time; Rec is when it was recorded by the machine's
+// clock. Only the fields that belong to Do are set.
+type Event struct {
+	N   int       `json:"n"`
+	T   time.Time `json:"t"`
+	Rec time.Time `json:"rec"`
+	Do  Do        `json:"do"`
+
+	Point    string             `json:"point,omitempty"`
+	OffTrack *float64           `json:"offtrack,omitempty"` // nm, right positive
+	After    *float64           `json:"after,omitempty"`    // nm from the leg's start
+	Heading  *float64           `json:"heading,omitempty"`  // magnetic
+	IAS      *float64           `json:"ias,omitempty"`      // kt
+	TAS      *float64           `json:"tas,omitempty"`      // kt
+	Altitude *float64           `json:"altitude,omitempty"` // ft above sea level
+	QNH      *float64           `json:"qnh,omitempty"`      // hPa
+	From     *float64           `json:"from,omitempty"`     // wind from, true
+	Speed    *float64           `json:"speed,omitempty"`    // wind speed, kt
+	Tank     string             `json:"tank,omitempty"`
+	Tanks    map[string]float64 `json:"tanks,omitempty"` // gauge readings in the aircraft's unit
+	Flow     *float64           `json:"flow,omitempty"`  // unit per hour
+	Power    *float64           `json:"power,omitempty"` // per cent
+	Receiver string             `json:"receiver,omitempty"`
+	Beacon   string             `json:"beacon,omitempty"`
+	DME      *float64           `json:"dme,omitempty"`      // nm, slant
+	Radial   *float64           `json:"radial,omitempty"`   // magnetic
+	Relative *float64           `json:"relative,omitempty"` // degrees from the nose
+	At       *earth.Position    `json:"at,omitempty"`
+	To       string             `json:"to,omitempty"` // divert: ident; with At for a place without one
+	Prompt   string             `json:"prompt,omitempty"`
+	Minutes  *float64           `json:"minutes,omitempty"` // snoozed: for how long
+	Rate     *float64           `json:"rate,omitempty"`
+	Paused   *bool              `json:"paused,omitempty"`
+	Set      *time.Time         `json:"set,omitempty"` // the flight clock's new time
+	Alt      *float64           `json:"alt,omitempty"` // position: ft
+	GS       *float64           `json:"gs,omitempty"`  // position: kt
+	Track    *float64           `json:"track,omitempty"`
+	Hands    string             `json:"hands,omitempty"`
+	By       string             `json:"by,omitempty"` // who logged it when it was not the pilot: "program" or "feed"
+	Text     string             `json:"text,omitempty"`
+	// Confirmed says that the pilot was warned that the entry looks wrong and kept it.
+	Confirmed bool `json:"confirmed,omitempty"`
+
+	// Event is the entry that a void or an amendment means. With is what an amendment changes: any of the fields above by
+	// their JSON names.
+	Event int             `json:"event,omitempty"`
+	With  json.RawMessage `json:"with,omitempty"`
+
+	// Unknown holds the fields of a line that this version does not know.
+	Unknown map[string]json.RawMessage `json:"-"`
+}

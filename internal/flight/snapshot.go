@@ -1,0 +1,350 @@
+package flight
+
+import (
+	"time"
+
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/radio"
+)
+
+// FlightPhase is the state that the whole flight is in.
+type FlightPhase string
+
+// The phases of a flight. A diversion is its own phase until the descent.
+const (
+	BeforeStart FlightPhase = "before start"
+	Taxi        FlightPhase = "taxi"
+	Climbing    FlightPhase = "climb"
+	Cruising    FlightPhase = "cruise"
+	Descending  FlightPhase = "descent"
+	Arrived     FlightPhase = "arrived"
+	Diverting   FlightPhase = "diverting"
+)
+
+// Snapshot is everything that is known of a flight at one moment. Every screen, `status` and every report are made from it and
+// compute nothing of their own. A nil pointer means "not known (yet)". Degrees, nm, kt, ft, minutes; times UTC.
+type Snapshot struct {
+	At    time.Time   `json:"at"`
+	Title string      `json:"title"`
+	Mode  string      `json:"mode"` // live, practice or import
+	Phase FlightPhase `json:"phase"`
+
+	Leg         LegNow          `json:"leg"`
+	Clock       Clocks          `json:"clock"`
+	Steer       Steer           `json:"steer"`
+	Position    *PositionNow    `json:"position"`
+	Groundspeed GroundspeedNow  `json:"groundspeed"`
+	Wind        WindNow         `json:"wind"`
+	Altimetry   Altimetry       `json:"altimetry"`
+	Next        *NextPoint      `json:"next"`
+	Destination *DestinationNow `json:"destination"`
+	Alternates  []AlternateNow  `json:"alternates"`
+	Route       []RoutePoint    `json:"route"`
+	Tanks       TanksNow        `json:"tanks"`
+	Radio       []ReceiverNow   `json:"radio"`
+	Prompts     []Prompt        `json:"prompts"` // open ones soonest first, then the answered ones, latest first
+	Report      *PositionReport `json:"report"`
+	Notices     []Notice        `json:"notices"`
+	Entries     []Entry         `json:"entries"`
+}
+
+// LegNow is the leg being flown and what lies along it. Index counts from 0 over Snapshot.Route's legs.
+type LegNow struct {
+	Index          int        `json:"index"`
+	Count          int        `json:"count"`
+	From           string     `json:"from"`
+	To             string     `json:"to"`
+	ToName         string     `json:"to_name"`
+	DistanceNM     float64    `json:"distance_nm"`
+	TrackMagnetic  float64    `json:"track_magnetic"`
+	CourseOutbound *float64   `json:"course_outbound"`
+	CourseInbound  *float64   `json:"course_inbound"`
+	AltitudeFt     float64    `json:"altitude_ft"`
+	SafeAltitudeFt *float64   `json:"safe_altitude_ft"`
+	Marks          []LegMark  `json:"marks"` // by distance
+	StartedAt      *time.Time `json:"started_at"`
+	PlannedMinutes float64    `json:"planned_minutes"`
+}
+
+// LegMark is a place along the leg: "checkpoint", "radio", "top-of-climb", "top-of-descent", "tank" or "passed".
+type LegMark struct {
+	Kind    string     `json:"kind"`
+	Name    string     `json:"name"`
+	AfterNM float64    `json:"after_nm"`
+	ETA     *time.Time `json:"eta"`
+	Passed  bool       `json:"passed"`
+}
+
+// Clocks are elapsed times in seconds; nil before they start.
+type Clocks struct {
+	LegSeconds      *float64 `json:"leg_seconds"`
+	AirborneSeconds *float64 `json:"airborne_seconds"`
+	BlockSeconds    *float64 `json:"block_seconds"`
+	Rate            float64  `json:"rate"`
+	Paused          bool     `json:"paused"`
+}
+
+// Steer is what to steer on this leg, by the wind in use.
+type Steer struct {
+	HeadingMagnetic *float64 `json:"heading_magnetic"`
+	TrackMagnetic   *float64 `json:"track_magnetic"`
+	Drift           *float64 `json:"drift"` // track less heading: positive, the wind carries to the right
+	// PlannedHeading is what the sheet had; Steering is what the pilot said to be steering, nil when never said.
+	PlannedHeading *float64 `json:"planned_heading_magnetic"`
+	Steering       *float64 `json:"steering_magnetic"`
+	// NextHeading is what to turn to at the leg's end; nil on the last leg.
+	NextHeading *float64 `json:"next_heading_magnetic"`
+	NextTrack   *float64 `json:"next_track_magnetic"`
+	TASKt       float64  `json:"tas_kt"`
+	IASKt       float64  `json:"ias_kt"`
+}
+
+// PositionNow is where the aircraft is reckoned to be.
+type PositionNow struct {
+	earth.Position `json:"-"`
+	Lat            float64  `json:"lat"`
+	Lon            float64  `json:"lon"`
+	AfterNM        float64  `json:"after_nm"`
+	ToGoNM         float64  `json:"to_go_nm"`
+	OffTrackNM     *float64 `json:"off_track_nm"` // right positive; nil: nobody said
+	AltitudeFt     float64  `json:"altitude_ft"`
+	UncertaintyNM  float64  `json:"uncertainty_nm"`
+	By             string   `json:"by"` // "dead reckoning", "passing", "fix", "feed"
+}
+
+// GroundspeedNow sets the groundspeeds side by side.
+type GroundspeedNow struct {
+	PlannedKt  float64  `json:"planned"`
+	MeasuredKt *float64 `json:"measured"` // between the two last passings on the leg
+	UsedKt     float64  `json:"used"`
+	Sum        string   `json:"sum"` // "11.5 nm in 7:20 = 94 kt"; empty without two passings
+}
+
+// WindNow is the wind in use at the height flown.
+type WindNow struct {
+	FromTrue   float64 `json:"from"`
+	SpeedKt    float64 `json:"kt"`
+	SigmaKt    float64 `json:"sigma_kt"` // one standard error of a component
+	Source     string  `json:"source"`   // "forecast", "found", "told"
+	ForecastFr float64 `json:"forecast_from"`
+	ForecastKt float64 `json:"forecast_kt"`
+}
+
+// Altimetry is the setting in use.
+type Altimetry struct {
+	QNH float64 `json:"qnh"`
+}
+
+// NextPoint is the next point to be passed.
+type NextPoint struct {
+	Point             string    `json:"point"`
+	Name              string    `json:"name"`
+	IsCheckpoint      bool      `json:"is_checkpoint"`
+	ETA               time.Time `json:"eta"`
+	ETASigmaSeconds   float64   `json:"eta_sigma_seconds"`
+	Planned           time.Time `json:"planned"`
+	DifferenceSeconds float64   `json:"difference_seconds"` // revised less planned: positive, late
+	ToGoNM            float64   `json:"to_go_nm"`
+}
+
+// DestinationNow is the arrival as it looks now.
+type DestinationNow struct {
+	Point               string    `json:"point"`
+	Name                string    `json:"name"`
+	ETA                 time.Time `json:"eta"`
+	ETASigmaSeconds     float64   `json:"eta_sigma_seconds"`
+	Planned             time.Time `json:"planned"`
+	ToGoNM              float64   `json:"to_go_nm"`
+	Fuel                float64   `json:"fuel"` // usable, on landing
+	ReserveMinutes      float64   `json:"reserve_minutes"`
+	ReserveHeldMinutes  float64   `json:"reserve_held_minutes"`  // usable fuel on landing at the reserve's flow
+	BeforeSunsetMinutes *float64  `json:"before_sunset_minutes"` // nil: no sunset that day
+	BeforeDarkMinutes   *float64  `json:"before_dark_minutes"`   // end of civil twilight
+}
+
+// AlternateNow is one way out, from where the aircraft is.
+type AlternateNow struct {
+	Point              string    `json:"point"`
+	Name               string    `json:"name"`
+	DistanceNM         float64   `json:"distance_nm"`
+	TrackMagnetic      float64   `json:"track_magnetic"`
+	HeadingMagnetic    float64   `json:"heading_magnetic"`
+	Minutes            float64   `json:"minutes"`
+	ETA                time.Time `json:"eta"`
+	Fuel               float64   `json:"fuel"`
+	ReserveHeldMinutes float64   `json:"reserve_held_minutes"`
+	BeforeDarkMinutes  *float64  `json:"before_dark_minutes"`
+	Problem            string    `json:"problem,omitempty"` // why it can't be reached
+}
+
+// RoutePoint is one row of the route: the departure first, then every leg's end, with the checkpoints between them.
+type RoutePoint struct {
+	Point             string     `json:"point"`
+	Name              string     `json:"name"`
+	Leg               int        `json:"leg"` // the leg that ends here or that the checkpoint lies on; -1 for the departure
+	Checkpoint        bool       `json:"checkpoint"`
+	AfterNM           float64    `json:"after_nm"`
+	LegDistanceNM     float64    `json:"leg_distance_nm"`
+	TrackMagnetic     float64    `json:"track_magnetic"`
+	HeadingMagnetic   *float64   `json:"heading_magnetic"` // by the wind in use
+	AltitudeFt        float64    `json:"altitude_ft"`
+	GroundspeedKt     float64    `json:"groundspeed_kt"` // planned, or measured once flown
+	Planned           time.Time  `json:"planned"`
+	Revised           *time.Time `json:"revised"` // nil once passed
+	SigmaSeconds      *float64   `json:"sigma_seconds"`
+	Actual            *time.Time `json:"actual"`
+	DifferenceSeconds *float64   `json:"difference_seconds"` // actual or revised, less planned
+	Diverted          bool       `json:"diverted,omitempty"` // a point that a diversion left out
+}
+
+// TanksNow is the fuel, in the aircraft's unit.
+type TanksNow struct {
+	Unit                string             `json:"unit"`
+	Selected            string             `json:"selected"`
+	SelectedSince       *time.Time         `json:"selected_since"`
+	Quantities          map[string]float64 `json:"quantities"`
+	Tanks               []TankNow          `json:"tanks"` // in the aircraft's order
+	Imbalance           float64            `json:"imbalance"`
+	HeavySide           string             `json:"heavy_side"` // the fuller of the pair; empty when level
+	MaxImbalance        *float64           `json:"max_imbalance"`
+	NextChange          *TankChangeNow     `json:"next_change"`
+	LimitAt             *time.Time         `json:"limit_at"` // when the limit is reached if nothing is changed
+	Planned             []TankChangeNow    `json:"planned"`  // still to come
+	Made                []TankChangeMade   `json:"made"`
+	FlowPerHour         float64            `json:"flow"`
+	EnduranceMinutes    float64            `json:"endurance_minutes"`
+	TotalUsable         float64            `json:"total_usable"`
+	ScheduleProblem     string             `json:"schedule_problem,omitempty"`
+	GaugeDisagreement   string             `json:"gauge_disagreement,omitempty"`
+	PlannedLandingTotal float64            `json:"planned_landing_total"`
+}
+
+// TankNow is one tank.
+type TankNow struct {
+	Name     string   `json:"name"`
+	Quantity float64  `json:"quantity"`
+	Capacity float64  `json:"capacity"`
+	Unusable float64  `json:"unusable"`
+	Gauge    *float64 `json:"gauge"` // last reading
+	Selected bool     `json:"selected"`
+}
+
+// TankChangeNow is a change to come.
+type TankChangeNow struct {
+	At            time.Time `json:"at"`
+	To            string    `json:"to"`
+	ImbalanceThen float64   `json:"imbalance_then"`
+}
+
+// TankChangeMade is a change that was made.
+type TankChangeMade struct {
+	At              time.Time `json:"at"`
+	To              string    `json:"to"`
+	ImbalanceBefore float64   `json:"imbalance_before"`
+}
+
+// ReceiverNow is one receiver of the panel.
+type ReceiverNow struct {
+	Receiver   string      `json:"receiver"`
+	Tuned      *BeaconNow  `json:"tuned"`
+	Identified bool        `json:"identified"`
+	Next       *BeaconNext `json:"next"`
+}
+
+// BeaconNow is what a tuned beacon should read here.
+type BeaconNow struct {
+	Beacon          string       `json:"beacon"`
+	Name            string       `json:"name"`
+	Kind            string       `json:"kind"`
+	Frequency       float64      `json:"frequency"`
+	Morse           string       `json:"morse"`
+	Course          *float64     `json:"course"`
+	Radial          *float64     `json:"radial"` // expected, magnetic
+	Sense           *radio.Sense `json:"sense"`
+	NeedleDeg       *float64     `json:"needle_deg"`
+	DME             *float64     `json:"dme"`      // expected reading
+	Relative        *float64     `json:"relative"` // expected ADF needle
+	QDM             *float64     `json:"qdm"`
+	InRange         bool         `json:"in_range"`
+	OverheadSeconds *float64     `json:"overhead_seconds"`
+}
+
+// BeaconNext is the beacon to be tuned next on a receiver.
+type BeaconNext struct {
+	Beacon    string     `json:"beacon"`
+	Name      string     `json:"name"`
+	Frequency float64    `json:"frequency"`
+	Morse     string     `json:"morse"`
+	Course    *float64   `json:"course"`
+	AfterNM   float64    `json:"after_nm"`
+	Leg       int        `json:"leg"`
+	Due       *time.Time `json:"due"`
+}
+
+// PromptKind says what a prompt asks for.
+type PromptKind string
+
+// The kinds of prompt.
+const (
+	PromptAct      PromptKind = "act" // the next act of the flight itself: off blocks, airborne, level, landed
+	PromptTurn     PromptKind = "turn"
+	PromptTune     PromptKind = "tune"
+	PromptIdentify PromptKind = "identify"
+	PromptTank     PromptKind = "tank"
+	PromptConfirm  PromptKind = "confirm" // a minute after a tank change: engine and fuel pressure
+	PromptCheck    PromptKind = "check"
+	PromptGyro     PromptKind = "gyro"
+	PromptQNH      PromptKind = "altimeter"
+	PromptReport   PromptKind = "report"
+	PromptDescent  PromptKind = "descent"
+	PromptLevel    PromptKind = "level" // top of climb
+)
+
+// PromptState says how a prompt stands.
+type PromptState string
+
+// The states of a prompt.
+const (
+	Coming        PromptState = "coming"
+	Due           PromptState = "due"
+	Late          PromptState = "late"
+	PromptDone    PromptState = "done"
+	PromptSkipped PromptState = "skipped"
+)
+
+// Prompt is one thing that will be, is or was due.
+type Prompt struct {
+	ID       string      `json:"id"`
+	Kind     PromptKind  `json:"kind"`
+	Text     string      `json:"text"`   // one line: "tank to left"
+	Detail   []string    `json:"detail"` // what is needed to do it, line by line
+	Due      time.Time   `json:"due"`
+	LateAt   *time.Time  `json:"late_at"` // nil: never late
+	State    PromptState `json:"state"`
+	Announce bool        `json:"announced"` // coming, and within its time of announcement
+	Answered *time.Time  `json:"answered"`
+	Snoozed  bool        `json:"snoozed"`
+	// Answer is the event that answers the prompt: what one key records. Its time is the moment of the key.
+	Answer Event `json:"-"`
+}
+
+// PositionReport is a report to read out.
+type PositionReport struct {
+	Text  string   `json:"text"`
+	Lines []string `json:"lines"`
+}
+
+// Notice is something that the pilot must know and that no key answers.
+type Notice struct {
+	Severity string `json:"severity"` // alarm, caution or note
+	Text     string `json:"text"`
+}
+
+// Entry is one line of the list of entries, with what became of it.
+type Entry struct {
+	Event   Event  `json:"event"`
+	Text    string `json:"text"` // "passing KVN"
+	Voided  bool   `json:"voided"`
+	Amended bool   `json:"amended"`
+	Late    bool   `json:"late"` // entered more than a few seconds after the fact
+}

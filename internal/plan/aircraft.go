@@ -1,0 +1,88 @@
+package plan
+
+import "example.com/legclock/internal/air"
+
+// Aircraft is what the handbook says of the aeroplane, as far as the navigator needs it.
+type Aircraft struct {
+	Version       int              `json:"aircraft"`
+	Name          string           `json:"name"`
+	Registration  string           `json:"registration,omitempty"`
+	Fuel          FuelSystem       `json:"fuel"`
+	Receivers     []string         `json:"receivers"`
+	TaxiFlow      float64          `json:"taxi_flow"` // unit per hour
+	Climb         Climb            `json:"climb"`
+	Cruise        Cruise           `json:"cruise"`
+	Descent       Descent          `json:"descent"`
+	Holding       *Holding         `json:"holding,omitempty"`
+	PositionError []air.Correction `json:"position_error,omitempty"` // indicated to calibrated; empty: equal
+}
+
+// FuelSystem is the tanks and the rules that they are used by.
+type FuelSystem struct {
+	Unit                      string      `json:"unit"` // litre, usgal or impgal
+	Tanks                     []Tank      `json:"tanks"`
+	MaxImbalance              *float64    `json:"max_imbalance,omitempty"` // nil: no limit given
+	Pairs                     [][2]string `json:"pairs,omitempty"`         // tanks that the limit compares; two tanks need none
+	ChangeEveryMinutes        *float64    `json:"change_every,omitempty"`  // longest time on one tank; nil: no such rule
+	QuietBelowFt              float64     `json:"quiet_below"`             // above departure or destination: no planned change below
+	QuietBeforeLandingMinutes float64     `json:"quiet_before_landing"`
+	ChangeSteps               []string    `json:"change_steps,omitempty"` // what the handbook asks for at a change
+}
+
+// Tank is one tank by the name on its selector position.
+type Tank struct {
+	Name     string  `json:"name"`
+	Capacity float64 `json:"capacity"`
+	Unusable float64 `json:"unusable"`
+}
+
+// TankIndex finds a tank by name, -1 when there is none.
+func (f FuelSystem) TankIndex(name string) int {
+	for i, tank := range f.Tanks {
+		if tank.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// Climb is the climb table at one indicated airspeed.
+type Climb struct {
+	IASKt float64    `json:"ias"`
+	Table []ClimbRow `json:"table"`
+}
+
+// ClimbRow is one line of the climb table.
+type ClimbRow struct {
+	AltitudeFt  float64 `json:"altitude"` // pressure altitude
+	RateFtMin   float64 `json:"rate"`
+	FlowPerHour float64 `json:"flow"`
+}
+
+// Cruise is the cruise table and the power that the plan uses.
+type Cruise struct {
+	Power float64     `json:"power"` // per cent
+	Table []CruiseRow `json:"table"`
+}
+
+// CruiseRow is one line of the cruise table.
+type CruiseRow struct {
+	AltitudeFt  float64 `json:"altitude"` // pressure altitude
+	Power       float64 `json:"power"`    // per cent
+	RPM         float64 `json:"rpm,omitempty"`
+	TASKt       float64 `json:"tas"`
+	FlowPerHour float64 `json:"flow"`
+}
+
+// Descent is how the aircraft is brought down.
+type Descent struct {
+	IASKt       float64 `json:"ias"`
+	RateFtMin   float64 `json:"rate"`
+	FlowPerHour float64 `json:"flow"`
+}
+
+// Holding is how the aircraft waits.
+type Holding struct {
+	IASKt       float64 `json:"ias"`
+	FlowPerHour float64 `json:"flow"`
+}

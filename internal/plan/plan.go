@@ -1,0 +1,194 @@
+package plan
+
+import (
+	"time"
+
+	"example.com/legclock/internal/earth"
+)
+
+// Plan is a prepared flight, complete and checked: every default is filled in and every point that the route, the radio
+// steps or the checks name is in Points. It survives a round trip through JSON unchanged, so that a journal can carry it.
+type Plan struct {
+	Version     int        `json:"plan"`
+	Title       string     `json:"title"`
+	OffBlocks   time.Time  `json:"off_blocks"` // UTC
+	TaxiMinutes float64    `json:"taxi_minutes"`
+	Aircraft    Aircraft   `json:"aircraft"`
+	Fuel        Fuel       `json:"fuel"`
+	Conditions  Conditions `json:"conditions"`
+	Points      []Point    `json:"points"`
+	Route       Route      `json:"route"`
+	Checks      []Check    `json:"checks,omitempty"`
+}
+
+// Airborne is the planned time of take-off: off blocks plus the taxi.
+func (p *Plan) Airborne() time.Time {
+	return p.OffBlocks.Add(time.Duration(p.TaxiMinutes * float64(time.Minute)))
+}
+
+// Point finds a point by its ident; ok is false when the plan has none of that name.
+func (p *Plan) Point(ident string) (point Point, ok bool) {
+	for _, candidate := range p.Points {
+		if candidate.Ident == ident {
+			return candidate, true
+		}
+	}
+	return Point{}, false
+}
+
+// Fuel is what is on board at off-blocks and what must be left.
+type Fuel struct {
+	OnBoard            map[string]float64 `json:"on_board"` // by tank name, in the aircraft's unit
+	StartOn            string             `json:"start_on"`
+	ReserveMinutes     float64            `json:"reserve_minutes"`
+	ReserveSource      string             `json:"reserve_source"` // who asks for that reserve: "plan" or the published rule
+	ContingencyPercent float64            `json:"contingency_percent"`
+	Alternate          string             `json:"alternate,omitempty"`
+}
+
+// Conditions is the forecast that the sheet is computed from.
+type Conditions struct {
+	QNH          float64     `json:"qnh"`           // hPa
+	ISADeviation float64     `json:"isa_deviation"` // °C
+	Winds        []WindLevel `json:"winds"`         // at least one, lowest first
+	WindErrorKt  float64     `json:"wind_error"`    // standard error of the forecast per component
+}
+
+// WindLevel is the forecast at one height.
+type WindLevel struct {
+	AltitudeFt   float64  `json:"altitude"`
+	FromTrue     float64  `json:"from"`
+	SpeedKt      float64  `json:"speed"`
+	TemperatureC *float64 `json:"temperature,omitempty"` // replaces the deviation at this level
+}
+
+// Kind says what a point is.
+type Kind string
+
+// The kinds of point that a plan knows.
+const (
+	Aerodrome Kind = "aerodrome"
+	Visual    Kind = "visual"
+	Fix       Kind = "fix"
+	VOR       Kind = "vor"
+	VORDME    Kind = "vor-dme"
+	DME       Kind = "dme"
+	NDB       Kind = "ndb"
+)
+
+// Kinds lists every kind, in the order of the plan file's documentation.
+func Kinds() []Kind { return []Kind{Aerodrome, Visual, Fix, VOR, VORDME, DME, NDB} }
+
+// IsBeacon reports whether the kind can be tuned.
+func (k Kind) IsBeacon() bool { return k == VOR || k == VORDME || k == DME || k == NDB }
+
+// HasRadials reports whether a course can be selected on it.
+func (k Kind) HasRadials() bool { return k == VOR || k == VORDME }
+
+// HasDistance reports whether it answers a DME.
+func (k Kind) HasDistance() bool { return k == VORDME || k == DME }
+
+// Point is a place of the plan. A fix given by radial and distance has At computed.
+type Point struct {
+	Ident       string         `json:"ident"`
+	Name        string         `json:"name,omitempty"`
+	Kind        Kind           `json:"kind"`
+	At          earth.Position `json:"at"`
+	ElevationFt float64        `json:"elevation,omitempty"`   // above sea level
+	CircuitFt   float64        `json:"circuit,omitempty"`     // aerodromes: height of the circuit above the elevation
+	Frequency   float64        `json:"frequency,omitempty"`   // MHz; an NDB's in kHz
+	Declination *float64       `json:"declination,omitempty"` // a VOR's own, east positive; nil: not given
+	RangeNM     float64        `json:"range,omitempty"`       // published; 0: not given
+	From        string         `json:"from,omitempty"`        // a fix: the beacon it is measured from
+	Radial      *float64       `json:"radial,omitempty"`      // magnetic, from that beacon
+	DistanceNM  float64        `json:"distance,omitempty"`
+}
+
+// Title is the name that a pilot says: the name where there is one, else the ident.
+func (p Point) Title() string {
+	if p.Name != "" {
+		return p.Name
+	}
+	return p.Ident
+}
+
+// Route is the way from the departure aerodrome through the legs.
+type Route struct {
+	From       string   `json:"from"`
+	Legs       []Leg    `json:"legs"`
+	Alternates []string `json:"alternates,omitempty"`
+}
+
+// Destination is the ident of the last leg's end.
+func (r Route) Destination() string {
+	if len(r.Legs) == 0 {
+		return r.From
+	}
+	return r.Legs[len(r.Legs)-1].To
+}
+
+// Level is a height to fly at: an altitude above sea level, or a flight level where FlightLevel is not 0.
+type Level struct {
+	AltitudeFt  float64 `json:"altitude,omitempty"`     // above sea level; 0 for a flight level
+	FlightLevel int     `json:"flight_level,omitempty"` // hundreds of feet of pressure altitude
+}
+
+// Leg is one line of the route. Every leg has its level filled in, also where the file left it to the leg before.
+type Leg struct {
+	To             string       `json:"to"`
+	Level          Level        `json:"level"`
+	SafeAltitudeFt *float64     `json:"safe_altitude,omitempty"`
+	Checkpoints    []Checkpoint `json:"checkpoints,omitempty"`
+	Radio          []RadioStep  `json:"radio,omitempty"`
+}
+
+// Checkpoint is something to be seen along a leg: a point taken abeam, or a name at a distance from the leg's start.
+type Checkpoint struct {
+	Name    string   `json:"name"`
+	Point   string   `json:"point,omitempty"` // ident; empty when AfterNM is given
+	AfterNM *float64 `json:"after,omitempty"`
+}
+
+// Course says what to set on the course selector.
+type Course string
+
+// The courses that a plan can ask for by name. A magnetic course in degrees stands in RadioStep.CourseMagnetic.
+const (
+	NoCourse Course = ""
+	Inbound  Course = "inbound"
+	Outbound Course = "outbound"
+	Given    Course = "given"
+)
+
+// RadioStep is a beacon to be tuned on a leg: from its start, or where one of After, Before or At says.
+type RadioStep struct {
+	Receiver       string   `json:"receiver"`
+	Beacon         string   `json:"beacon"`
+	Course         Course   `json:"course,omitempty"`
+	CourseMagnetic *float64 `json:"course_magnetic,omitempty"`
+	AfterNM        *float64 `json:"after,omitempty"`  // from the leg's start
+	BeforeNM       *float64 `json:"before,omitempty"` // to the leg's end
+	At             Moment   `json:"at,omitempty"`
+}
+
+// Moment is a place on a leg that is named, not measured.
+type Moment string
+
+// The moments that a radio step can name. AtStart is the default.
+const (
+	AtStart Moment = ""
+	HalfWay Moment = "half-way"
+	InRange Moment = "in-range"
+)
+
+// Check is something else to be prompted. Exactly one of the conditions is set.
+type Check struct {
+	Name                string   `json:"name"`
+	Text                string   `json:"text,omitempty"`
+	EveryMinutes        *float64 `json:"every,omitempty"`              // in cruise
+	ClimbingThroughFt   *float64 `json:"climbing_through,omitempty"`   // above sea level
+	DescendingThroughFt *float64 `json:"descending_through,omitempty"` // above sea level
+	Passing             string   `json:"passing,omitempty"`            // a point of the route
+	Before              string   `json:"before,omitempty"`             // a point of the route, with Minutes
+	Minutes             float64  `json:"minutes,omitempty"`
+}

@@ -1,0 +1,129 @@
+package sheet
+
+import (
+	"time"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/plan"
+)
+
+// Route is a plan's geometry: everything about its legs that no wind changes.
+type Route struct {
+	Plan *plan.Plan
+	Legs []RouteLeg
+}
+
+// RouteLeg is one leg as a line on the earth.
+type RouteLeg struct {
+	From, To       plan.Point
+	Line           earth.Line
+	DistanceNM     float64
+	TrackTrue      float64 // azimuth at mid-leg: the track to fly
+	Declination    float64 // east positive, at mid-leg, for height and date
+	TrackMagnetic  float64
+	CourseOutbound *float64 // magnetic by the station's declination; nil: the point left has no radials
+	CourseInbound  *float64 // magnetic by the station's declination; nil: the point reached has no radials
+	Level          plan.Level
+	AltitudeFt     float64 // above sea level, by the plan's QNH
+	SafeAltitudeFt *float64
+	Checkpoints    []Checkpoint // by distance
+	Radio          []RadioStep  // by distance
+}
+
+// Checkpoint is a place along a leg with its distance from the leg's start.
+type Checkpoint struct {
+	Name    string
+	AfterNM float64
+	RightNM float64 // how far the point lies right of the track; 0 for a named distance
+}
+
+// RadioStep is a beacon to be tuned, with the place where its change is due.
+type RadioStep struct {
+	Leg            int
+	Receiver       string
+	Beacon         plan.Point
+	Course         plan.Course
+	CourseMagnetic *float64 // what to select; nil: nothing (an NDB, a DME, no course asked for)
+	AfterNM        float64  // where on the leg it is due
+	Automatic      bool     // the plan set no step: chosen half-way or when in range
+	RangeNM        float64  // how far the beacon can be received at that height: published range and line of sight
+	DistanceNM     float64  // from the beacon at the place where the step is due
+	InRange        bool     // from where it is due to the end of its use
+}
+
+// Leg is one row of the nav log.
+type Leg struct {
+	RouteLeg
+	Kind            string // climb, cruise, descent or mixed
+	Wind            air.Wind
+	TASKt           float64
+	CorrectionDeg   float64
+	HeadingTrue     float64
+	HeadingMagnetic float64
+	GroundspeedKt   float64
+	Minutes         float64
+	Fuel            float64
+	ETA             time.Time // overhead the leg's end
+	CheckpointETAs  []time.Time
+}
+
+// LevelChange is the climb from the departure or the last descent.
+type LevelChange struct {
+	Minutes    float64
+	DistanceNM float64
+	Fuel       float64
+	TopLeg     int     // the leg on which the top lies
+	TopAfterNM float64 // from that leg's start
+	TopAt      time.Time
+}
+
+// FuelNeeded is the fuel calculation in the aircraft's unit.
+type FuelNeeded struct {
+	Unit                                               string
+	Taxi, Trip, Contingency, Alternate, Reserve        float64
+	Required, OnBoard, Unusable, Spare                 float64
+	EnduranceMinutes, ReserveMinutes, AlternateMinutes float64
+	ReserveSource                                      string
+}
+
+// Tanks is the planned schedule of changes. Its minutes count from airborne.
+type Tanks struct {
+	Schedule fuel.Schedule
+	Changes  []TankChange
+}
+
+// TankChange is one planned change.
+type TankChange struct {
+	At                   time.Time
+	MinutesAfterAirborne float64
+	To                   string
+	ImbalanceBefore      float64
+}
+
+// Daylight is the end of the day at one aerodrome for the planned arrival there.
+type Daylight struct {
+	Ident            string
+	Arrival          time.Time
+	Sunset           *time.Time // nil: the sun does not set that day
+	CivilTwilightEnd *time.Time
+}
+
+// Sheet is the computed nav log of a plan.
+type Sheet struct {
+	Plan       *plan.Plan
+	Route      *Route
+	Air        Air // the forecast
+	Airborne   time.Time
+	Trajectory Trajectory // from airborne, overhead the departure at its elevation
+	Legs       []Leg
+	Climb      LevelChange
+	Descent    LevelChange
+	Fuel       FuelNeeded
+	Tanks      Tanks
+	Radio      []RadioStep
+	RadioETAs  []time.Time // when each of Radio is due
+	Daylight   []Daylight  // the destination first, then the alternates
+	Problems   []plan.Problem
+}
