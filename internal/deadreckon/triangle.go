@@ -1,0 +1,69 @@
+package deadreckon
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+)
+
+// ErrUnflyable occurs when the wind across the track is at least the true airspeed: no heading holds the track.
+var ErrUnflyable = errors.New("no heading holds this track")
+
+// ErrNoHeadway occurs when the track can be held but the wind against it leaves no groundspeed.
+var ErrNoHeadway = errors.New("no headway along this track")
+
+// Heading is what to fly for a track.
+type Heading struct {
+	CorrectionDeg float64 // from track to heading, right positive
+	HeadingTrue   float64 // [0, 360)
+	GroundspeedKt float64
+}
+
+// HeadingFor solves the wind triangle for the heading: sin(correction) = crosswind / true airspeed,
+// groundspeed = true airspeed × cos(correction) − headwind (PHAK, navigation chapter, the wind triangle).
+//
+// The error wraps ErrUnflyable or ErrNoHeadway and names the speeds. With ErrNoHeadway the heading is given nevertheless,
+// and its groundspeed is zero or less.
+func HeadingFor(trackTrue, tasKt float64, wind air.Wind) (Heading, error) {
+	headwind, crosswind := wind.Along(trackTrue)
+	if !(math.Abs(crosswind) < tasKt) {
+		return Heading{}, fmt.Errorf("%w: %.0f kt of crosswind against a true airspeed of %.0f kt",
+			ErrUnflyable, math.Abs(crosswind), tasKt)
+	}
+	correction := angle.Degrees(math.Asin(crosswind / tasKt))
+	heading := Heading{
+		CorrectionDeg: correction,
+		HeadingTrue:   angle.Wrap360(trackTrue + correction),
+		GroundspeedKt: tasKt*angle.Cos(correction) - headwind,
+	}
+	if heading.GroundspeedKt <= 0 {
+		return heading, fmt.Errorf("%w: %.0f kt of headwind against a true airspeed of %.0f kt", ErrNoHeadway, headwind, tasKt)
+	}
+	return heading, nil
+}
+
+// TrackFor solves the wind triangle for the track and groundspeed made good on a heading. Where the wind stops the aircraft
+// over one spot, the track is the heading.
+func TrackFor(headingTrue, tasKt float64, wind air.Wind) (trackTrue, groundspeedKt float64) {
+	north, east := wind.Components()
+	north += tasKt * angle.Cos(headingTrue)
+	east += tasKt * angle.Sin(headingTrue)
+	if north == 0 && east == 0 {
+		return angle.Wrap360(headingTrue), 0
+	}
+	return angle.Direction(north, east), math.Hypot(north, east)
+}
+
+// WindFor solves the wind triangle for the wind, from what was steered and what was made good.
+func WindFor(headingTrue, tasKt, trackTrue, groundspeedKt float64) air.Wind {
+	return air.WindFromComponents(
+		groundspeedKt*angle.Cos(trackTrue)-tasKt*angle.Cos(headingTrue),
+		groundspeedKt*angle.Sin(trackTrue)-tasKt*angle.Sin(headingTrue),
+	)
+}
+
+// Drift returns the angle from the heading to the track made good, right positive, in (-180, 180].
+func Drift(headingTrue, trackTrue float64) float64 { return angle.Turn(headingTrue, trackTrue) }

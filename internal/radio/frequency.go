@@ -1,0 +1,76 @@
+package radio
+
+import (
+	"fmt"
+	"math"
+)
+
+// The VHF navigation band and the NDB band (AIM 1-1-3; ICAO Annex 10 volume I, NDB).
+const (
+	lowestVHFkHz     = 108000
+	highestVHFkHz    = 117950
+	rasterVHFkHz     = 50
+	sharedBelowkHz   = 112000 // below it VORs share the band with localizers
+	lowestNDBkHz     = 190
+	highestNDBkHz    = 1750
+	frequencySlipkHz = 0.001 // what is left of a decimal fraction in binary
+)
+
+// CheckVORFrequency returns nil for a VOR channel: 108.00 to 117.95 MHz every 50 kHz, and below 112 MHz only with an even
+// tenth, the odd ones being localizers (AIM 1-1-3 and 1-1-9). The error says what is wrong and names the nearest channels.
+func CheckVORFrequency(mhz float64) error {
+	return checkVHF(mhz, "VOR", isVORChannel)
+}
+
+// CheckDMEFrequency returns nil for a VHF channel with which a DME can be paired, that of a VOR or of a localizer:
+// 108.00 to 117.95 MHz every 50 kHz. The error says what is wrong and names the nearest channels.
+func CheckDMEFrequency(mhz float64) error {
+	return checkVHF(mhz, "DME", isVHFChannel)
+}
+
+// CheckNDBFrequency returns nil for a frequency of the NDB band, 190 to 1750 kHz (ICAO Annex 10 volume I; the
+// United States use 190 to 535).
+func CheckNDBFrequency(khz float64) error {
+	if khz >= lowestNDBkHz && khz <= highestNDBkHz {
+		return nil
+	}
+	return fmt.Errorf("%g kHz is outside the NDB band, %d to %d kHz", khz, lowestNDBkHz, highestNDBkHz)
+}
+
+func isVHFChannel(khz int) bool {
+	return khz >= lowestVHFkHz && khz <= highestVHFkHz && khz%rasterVHFkHz == 0
+}
+
+func isVORChannel(khz int) bool {
+	evenTenth := khz/100%2 == 0
+	return isVHFChannel(khz) && (khz >= sharedBelowkHz || evenTenth)
+}
+
+func checkVHF(mhz float64, kind string, isChannel func(khz int) bool) error {
+	khz := math.Round(mhz * 1000)
+	onWholekHz := math.Abs(mhz*1000-khz) < frequencySlipkHz
+	if !(mhz*1000 >= lowestVHFkHz-frequencySlipkHz && mhz*1000 <= highestVHFkHz+frequencySlipkHz) {
+		return fmt.Errorf("%g MHz is outside the %s band, 108.00 to 117.95 MHz", mhz, kind)
+	}
+	if onWholekHz && isChannel(int(khz)) {
+		return nil
+	}
+	if onWholekHz && isVHFChannel(int(khz)) {
+		return fmt.Errorf("%.2f MHz is a localizer channel: below 112 MHz a %s has an even tenth; %s",
+			mhz, kind, nearestChannels(mhz, isChannel))
+	}
+	return fmt.Errorf("%g MHz is not a %s channel, they are 50 kHz apart; %s", mhz, kind, nearestChannels(mhz, isChannel))
+}
+
+// nearestChannels names the channels on either side of a frequency within the band.
+func nearestChannels(mhz float64, isChannel func(khz int) bool) string {
+	below := int(math.Floor(mhz*1000/rasterVHFkHz)) * rasterVHFkHz
+	above := below + rasterVHFkHz
+	for below >= lowestVHFkHz && !isChannel(below) {
+		below -= rasterVHFkHz
+	}
+	for above <= highestVHFkHz && !isChannel(above) {
+		above += rasterVHFkHz
+	}
+	return fmt.Sprintf("the nearest are %.2f and %.2f", float64(below)/1000, float64(above)/1000)
+}
