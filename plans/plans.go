@@ -1,0 +1,4 @@
+package plans
+
+// DemoFile is the name of the demo plan within FS.
+const DemoFile = "demo.yaml"
