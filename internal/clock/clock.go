@@ -1,0 +1,80 @@
+package clock
+
+import (
+	"sync"
+	"time"
+)
+
+// Resolution is the finest step of a time that is read from a Clock.
+const Resolution = time.Millisecond
+
+// System is the machine's time: UTC, without the monotonic reading, to the millisecond.
+func System() time.Time { return plain(time.Now()) }
+
+func plain(t time.Time) time.Time { return t.Round(0).UTC().Truncate(Resolution) }
+
+// Clock is a running flight clock. It may be read from several goroutines.
+type Clock struct {
+	wall    func() time.Time
+	mutex   sync.Mutex
+	setting Setting
+}
+
+// New starts a clock with a setting over a source of wall time, System for the machine's.
+func New(setting Setting, wall func() time.Time) *Clock { return &Clock{wall: wall, setting: setting} }
+
+// Wall is the machine's time now.
+func (c *Clock) Wall() time.Time { return plain(c.wall()) }
+
+// Now is the flight time now.
+func (c *Clock) Now() time.Time { return plain(c.Setting().At(c.Wall())) }
+
+// Setting is the setting in use.
+func (c *Clock) Setting() Setting {
+	c.mutex.Lock()
+	defer c.mutex.Unlock()
+	return c.setting
+}
+
+// Change applies a change now and returns the new setting. A change that fails Check changes nothing.
+func (c *Clock) Change(change Change) (Setting, error) {
+	if err := change.Check(); err != nil {
+		return c.Setting(), err
+	}
+	setting := c.Setting().After(c.Wall(), change)
+	c.Adopt(setting)
+	return setting, nil
+}
+
+// Adopt makes the clock run by a setting: the one that a recorded change has led to.
+func (c *Clock) Adopt(setting Setting) {
+	c.mutex.Lock()
+	defer c.mutex.Unlock()
+	c.setting = setting
+}
+
+// Hand is a source of wall time that is moved by hand, for tests.
+type Hand struct {
+	mutex sync.Mutex
+	at    time.Time
+}
+
+// NewHand starts a hand-moved source at a time.
+func NewHand(at time.Time) *Hand { return &Hand{at: at} }
+
+// Wall is the time that the hand shows: pass it to New.
+func (h *Hand) Wall() time.Time {
+	h.mutex.Lock()
+	defer h.mutex.Unlock()
+	return h.at
+}
+
+// Move advances the hand.
+func (h *Hand) Move(by time.Duration) {
+	h.mutex.Lock()
+	defer h.mutex.Unlock()
+	h.at = h.at.Add(by)
+}
+
+// Fixed is a clock that stands at a flight time, for tests.
+func Fixed(at time.Time) *Clock { return New(Real(at), func() time.Time { return at }) }

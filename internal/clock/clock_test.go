@@ -1,0 +1,105 @@
+package clock_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/clock"
+)
+
+var noon = time.Date(2026, 6, 14, 12, 0, 0, 0, time.UTC)
+
+func ptr[T any](value T) *T { return &value }
+
+func TestSettingMapsWallToFlight(t *testing.T) {
+	flight := time.Date(2030, 1, 2, 3, 0, 0, 0, time.UTC)
+	for name, c := range map[string]struct {
+		setting clock.Setting
+		wall    time.Duration
+		want    time.Duration
+	}{
+		"real time":          {clock.Setting{Wall: noon, Flight: flight, Rate: 1}, 90 * time.Second, 90 * time.Second},
+		"no rate is 1":       {clock.Setting{Wall: noon, Flight: flight}, 90 * time.Second, 90 * time.Second},
+		"sixteen times":      {clock.Setting{Wall: noon, Flight: flight, Rate: 16}, time.Minute, 16 * time.Minute},
+		"half":               {clock.Setting{Wall: noon, Flight: flight, Rate: 0.5}, time.Minute, 30 * time.Second},
+		"paused":             {clock.Setting{Wall: noon, Flight: flight, Rate: 4, Paused: true}, time.Hour, 0},
+		"before it was set":  {clock.Setting{Wall: noon, Flight: flight, Rate: 2}, -time.Minute, -2 * time.Minute},
+		"paused, before set": {clock.Setting{Wall: noon, Flight: flight, Rate: 2, Paused: true}, -time.Minute, 0},
+	} {
+		t.Run(name, func(t *testing.T) {
+			require.Equal(t, flight.Add(c.want), c.setting.At(noon.Add(c.wall)))
+		})
+	}
+}
+
+func TestChangesKeepFlightTimeUnlessItIsSet(t *testing.T) {
+	hand := clock.NewHand(noon)
+	c := clock.New(clock.Real(noon), hand.Wall)
+	step := func(change clock.Change) {
+		t.Helper()
+		_, err := c.Change(change)
+		require.NoError(t, err)
+	}
+	hand.Move(time.Minute)
+	step(clock.Change{Rate: ptr(4.0)})
+	require.Equal(t, noon.Add(time.Minute), c.Now())
+	hand.Move(time.Minute)
+	require.Equal(t, noon.Add(5*time.Minute), c.Now())
+	step(clock.Change{Paused: ptr(true)})
+	hand.Move(time.Hour)
+	require.Equal(t, noon.Add(5*time.Minute), c.Now())
+	step(clock.Change{Paused: ptr(false)})
+	hand.Move(15 * time.Second)
+	require.Equal(t, noon.Add(6*time.Minute), c.Now(), "the rate from before the pause")
+	set := time.Date(2030, 1, 1, 6, 0, 0, 0, time.UTC)
+	step(clock.Change{Set: &set, Rate: ptr(1.0)})
+	hand.Move(time.Second)
+	require.Equal(t, set.Add(time.Second), c.Now())
+}
+
+func TestChangeRefusesRatesOutsideItsBounds(t *testing.T) {
+	c := clock.Fixed(noon)
+	for _, rate := range []float64{0, 0.49, 16.1, -1, math.NaN(), math.Inf(1)} {
+		_, err := c.Change(clock.Change{Rate: &rate})
+		require.ErrorContains(t, err, "must be from 0.5 to 16")
+	}
+	_, err := c.Change(clock.Change{})
+	require.ErrorContains(t, err, "nothing to change")
+	require.Equal(t, clock.Real(noon), c.Setting())
+}
+
+func TestClockGivesPlainTimes(t *testing.T) {
+	c := clock.New(clock.Real(time.Now()), time.Now)
+	for _, at := range []time.Time{c.Now(), c.Wall(), clock.System()} {
+		require.Equal(t, time.UTC, at.Location())
+		require.Equal(t, at.Round(0), at, "no monotonic reading")
+		require.Zero(t, at.Nanosecond()%int(clock.Resolution))
+	}
+}
+
+// A clock that was changed again and again never runs backwards between changes that do not set it, and reads what a
+// replay of the changes from their wall times gives.
+func TestReplayedSettingsReadLikeTheClock(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		hand := clock.NewHand(noon)
+		c := clock.New(clock.Real(noon), hand.Wall)
+		replayed, last := clock.Real(noon), noon
+		for range rapid.IntRange(1, 20).Draw(t, "changes") {
+			hand.Move(time.Duration(rapid.IntRange(0, 600_000).Draw(t, "ms")) * time.Millisecond)
+			change := clock.Change{Rate: ptr(rapid.Float64Range(clock.MinRate, clock.MaxRate).Draw(t, "rate"))}
+			if rapid.Bool().Draw(t, "pause?") {
+				change.Paused = ptr(rapid.Bool().Draw(t, "paused"))
+			}
+			require.False(t, c.Now().Before(last))
+			last = c.Now()
+			_, err := c.Change(change)
+			require.NoError(t, err)
+			replayed = replayed.After(c.Wall(), change)
+			require.Equal(t, replayed, c.Setting())
+		}
+	})
+}
