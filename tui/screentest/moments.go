@@ -1,0 +1,190 @@
+package screentest
+
+import (
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/flight"
+)
+
+// Moment is a Snapshot with a name that can stand in a file name.
+type Moment struct {
+	Name     string
+	Snapshot flight.Snapshot
+}
+
+// Moments are the five that every screen is drawn at: before the start, in the climb, in the cruise with prompts due, with a
+// tank change late, and arrived.
+func Moments() []Moment {
+	return []Moment{
+		{"before-start", BeforeStart()},
+		{"climb", Climb()},
+		{"cruise", Cruise()},
+		{"tank-late", TankLate()},
+		{"arrived", Arrived()},
+	}
+}
+
+// Clock is a time of the flight's day: "09:41:30".
+func Clock(text string) time.Time {
+	t, err := time.Parse(time.TimeOnly, text)
+	if err != nil {
+		panic("screentest: " + err.Error())
+	}
+	return time.Date(2026, time.June, 14, t.Hour(), t.Minute(), t.Second(), 0, time.UTC)
+}
+
+func ref[T any](v T) *T { return &v }
+
+// base is what all moments share.
+func base(at string) flight.Snapshot {
+	return flight.Snapshot{
+		At:          Clock(at),
+		Title:       "Three lochs round",
+		Mode:        "practice",
+		Clock:       flight.Clocks{Rate: 1},
+		Wind:        flight.WindNow{FromTrue: 250, SpeedKt: 22, SigmaKt: 8, Source: "forecast", ForecastFr: 250, ForecastKt: 22},
+		Altimetry:   flight.Altimetry{QNH: 1019},
+		Groundspeed: flight.GroundspeedNow{PlannedKt: 101, UsedKt: 101},
+		Route:       route(),
+		Radio:       receivers(),
+		Alternates:  alternates(),
+	}
+}
+
+// BeforeStart is eight minutes before off-blocks: nothing has happened.
+func BeforeStart() flight.Snapshot {
+	s := base("09:02:11")
+	s.Phase = flight.BeforeStart
+	s.Leg = legOne()
+	s.Steer = flight.Steer{
+		HeadingMagnetic: ref(18.0), TrackMagnetic: ref(24.0), Drift: ref(6.0), PlannedHeading: ref(18.0),
+		NextHeading: ref(81.0), NextTrack: ref(93.0), TASKt: 84, IASKt: 70,
+	}
+	s.Next = &flight.NextPoint{
+		Point: "Glen dam", Name: "Glen dam", IsCheckpoint: true, ETA: Clock("09:26:20"), ETASigmaSeconds: 35,
+		Planned: Clock("09:26:20"), ToGoNM: 11.2,
+	}
+	s.Destination = destination("10:21:40", 120, 0, 61.2)
+	s.Tanks = tanks(48, 51, "", 26)
+	s.Prompts = slices.Concat(
+		[]flight.Prompt{
+			act("off-blocks", "off blocks", flight.OffBlocks, "09:10:00", flight.Coming),
+			act("airborne", "airborne", flight.Airborne, "09:18:00", flight.Coming),
+		},
+		[]flight.Prompt{
+			tune("NAV1", "KVN", "114.35", "-.- ...- -.", "09:18:00", flight.Coming),
+			check("pump and landing light off", "09:19:24", flight.Coming),
+			level("09:24:10", flight.Coming),
+		},
+		laterPrompts(flight.Coming)[:1],
+	)
+	s.Notices = []flight.Notice{{Severity: "note", Text: "declination of KVN is not in the plan: WMM2025 at the station is used"}}
+	return s
+}
+
+// Climb is three and a half minutes after take-off.
+func Climb() flight.Snapshot {
+	s := base("09:21:35")
+	s.Phase = flight.Climbing
+	s.Leg = legOne()
+	s.Leg.StartedAt = ref(Clock("09:18:04"))
+	s.Clock = flight.Clocks{LegSeconds: ref(211.0), AirborneSeconds: ref(211.0), BlockSeconds: ref(693.0), Rate: 1}
+	s.Steer = BeforeStart().Steer
+	s.Steer.Steering = ref(20.0)
+	s.Position = &flight.PositionNow{Lat: 56.19, Lon: -4.53, AfterNM: 4.4, ToGoNM: 24.3, AltitudeFt: 2350, UncertaintyNM: 0.6, By: "dead reckoning"}
+	s.Next = BeforeStart().Next
+	s.Next.ETA, s.Next.DifferenceSeconds, s.Next.ToGoNM = Clock("09:26:24"), 4, 6.8
+	s.Destination = destination("10:21:44", 118, 4, 61.2)
+	s.Tanks = tanks(48, 49.4, "right", 30)
+	s.Tanks.SelectedSince = ref(Clock("09:10:02"))
+	s.Prompts = append([]flight.Prompt{
+		identify("NAV1", "KVN", "114.35", "-.- ...- -.", "09:18:40", flight.Due),
+		level("09:24:10", flight.Coming),
+	}, laterPrompts(flight.Coming)...)
+	s.Prompts = append(s.Prompts, answered(act("airborne", "airborne", flight.Airborne, "09:18:00", flight.PromptDone), "09:18:04"))
+	s.Entries = entries(4)
+	return s
+}
+
+// Cruise is on the second leg with a checkpoint just passed, a turn a few minutes ahead and three prompts due.
+func Cruise() flight.Snapshot {
+	s := base("09:41:30")
+	s.Phase = flight.Cruising
+	s.Leg = legTwo()
+	s.Clock = flight.Clocks{LegSeconds: ref(440.0), AirborneSeconds: ref(1406.0), BlockSeconds: ref(1888.0), Rate: 16}
+	s.Steer = flight.Steer{
+		HeadingMagnetic: ref(84.0), TrackMagnetic: ref(93.0), Drift: ref(9.0), PlannedHeading: ref(81.0), Steering: ref(83.0),
+		NextHeading: ref(146.0), NextTrack: ref(151.0), TASKt: 100, IASKt: 94,
+	}
+	s.Position = &flight.PositionNow{Lat: 56.37, Lon: -3.5, AfterNM: 14.2, ToGoNM: 16.4, OffTrackNM: ref(-0.8), AltitudeFt: 4000, UncertaintyNM: 0.9, By: "passing"}
+	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 118, MeasuredKt: ref(111.6), UsedKt: 112, Sum: "11.5 nm in 6:11 = 112 kt"}
+	s.Wind = flight.WindNow{FromTrue: 262, SpeedKt: 17, SigmaKt: 4, Source: "found", ForecastFr: 250, ForecastKt: 22}
+	s.Next = &flight.NextPoint{
+		Point: "GRN", Name: "Grenan", ETA: Clock("09:50:10"), ETASigmaSeconds: 28, Planned: Clock("09:49:12"),
+		DifferenceSeconds: 58, ToGoNM: 16.4,
+	}
+	s.Destination = destination("10:23:35", 62, 115, 60.4)
+	s.Tanks = tanks(48, 40.6, "right", 36)
+	s.Tanks.SelectedSince = ref(Clock("09:10:02"))
+	s.Prompts = append([]flight.Prompt{
+		tune("NAV1", "GRN", "116.20", "--. .-. -.", "09:41:10", flight.Due),
+		check("cruise check", "09:41:24", flight.Due),
+		report("KVN", "09:41:30", flight.Due),
+	}, laterPrompts(flight.Coming)...)
+	s.Prompts = append(s.Prompts,
+		answered(identify("NAV1", "KVN", "114.35", "-.- ...- -.", "09:18:40", flight.PromptDone), "09:21:50"),
+		answered(act("airborne", "airborne", flight.Airborne, "09:18:00", flight.PromptDone), "09:18:04"))
+	s.Report = &flight.PositionReport{
+		Text:  "X-ABCD position KVN 34, 4000 feet, GRN 50, DUN next",
+		Lines: []string{"X-ABCD", "position KVN 34", "4000 feet", "GRN 50", "DUN next"},
+	}
+	s.Entries = entries(9)
+	markPassed(s.Route, 3)
+	return s
+}
+
+// TankLate is in the same cruise ten minutes on, with the tank change not made.
+func TankLate() flight.Snapshot {
+	s := Cruise()
+	s.At = Clock("09:47:05")
+	s.Clock.LegSeconds, s.Clock.AirborneSeconds, s.Clock.BlockSeconds = ref(775.0), ref(1741.0), ref(2223.0)
+	s.Clock.Rate = 1
+	s.Position.AfterNM, s.Position.ToGoNM, s.Position.By, s.Position.UncertaintyNM = 24.6, 6.0, "dead reckoning", 1.2
+	s.Next.ToGoNM, s.Next.ETA, s.Next.DifferenceSeconds = 6.0, Clock("09:50:18"), 66
+	s.Tanks = tanks(48, 38.2, "right", 40)
+	s.Tanks.SelectedSince = ref(Clock("09:10:02"))
+	s.Tanks.GaugeDisagreement = "left gauge 43 is 5 litres below the reckoning: 43 counts"
+	s.Prompts = append([]flight.Prompt{
+		tank("left", "09:43:50", flight.Late),
+		check("gyro to compass", "09:46:50", flight.Due),
+		turn("GRN", 146, "09:50:18", flight.Coming),
+	}, laterPrompts(flight.Coming)[2:]...)
+	s.Notices = []flight.Notice{
+		{Severity: "alarm", Text: "TANK: change to left was due 09:43:50Z, 3:15 ago; imbalance 9.8, limit 19"},
+		{Severity: "caution", Text: s.Tanks.GaugeDisagreement},
+	}
+	s.Entries = entries(11)
+	return s
+}
+
+// Arrived is on blocks at the destination.
+func Arrived() flight.Snapshot {
+	s := base("10:34:20")
+	s.Phase = flight.Arrived
+	s.Leg = legThree()
+	s.Clock = flight.Clocks{BlockSeconds: ref(4998.0), AirborneSeconds: ref(4316.0), Rate: 1}
+	s.Position = &flight.PositionNow{Lat: 56.05, Lon: -3.2, AfterNM: 33.1, AltitudeFt: 210, UncertaintyNM: 0.1, By: "passing"}
+	s.Wind = flight.WindNow{FromTrue: 259, SpeedKt: 18, SigmaKt: 3, Source: "found", ForecastFr: 250, ForecastKt: 22}
+	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 96, MeasuredKt: ref(93.2), UsedKt: 93, Sum: "20.2 nm in 13:00 = 93 kt"}
+	s.Destination = destination("10:24:02", 0, 142, 60.1)
+	s.Tanks = tanks(40.2, 37.8, "left", 0)
+	s.Tanks.NextChange, s.Tanks.Planned, s.Tanks.LimitAt = nil, nil, nil
+	s.Prompts = []flight.Prompt{
+		answered(act("on-blocks", "on blocks", flight.OnBlocks, "10:33:00", flight.PromptDone), "10:33:20"),
+		answered(tank("left", "09:43:50", flight.PromptDone), "09:47:20"),
+	}
+	s.Entries = entries(14)
+	markPassed(s.Route, len(s.Route))
+	return s
+}
