@@ -1,0 +1,155 @@
+package frame
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// A Style dresses text (colour, bold) and leaves its width alone. A nil Style leaves text plain.
+type Style func(string) string
+
+func (s Style) apply(text string) string {
+	if s == nil || text == "" {
+		return text
+	}
+	return s(text)
+}
+
+// cutMark ends a text that was cut, so that a cut number is not taken for a whole one.
+const cutMark = "~"
+
+// Width returns the number of cells text takes; escape sequences take none.
+func Width(text string) int {
+	cells := 0
+	for i := 0; i < len(text); {
+		b := text[i]
+		switch {
+		case b >= 0x20 && b < 0x7f:
+			cells++
+			i++
+		case b == 0x1b:
+			end := sequenceEnd(text, i)
+			if end == 0 {
+				return ansi.StringWidth(text)
+			}
+			i = end
+		default:
+			r, size := utf8.DecodeRuneInString(text[i:])
+			if !plainlyOneCell(r) {
+				return ansi.StringWidth(text)
+			}
+			cells++
+			i += size
+		}
+	}
+	return cells
+}
+
+// sequenceEnd returns the index after the control sequence (ESC [ … final byte) at start, or 0 if there is none.
+func sequenceEnd(text string, start int) int {
+	if start+1 >= len(text) || text[start+1] != '[' {
+		return 0
+	}
+	for i := start + 2; i < len(text); i++ {
+		if b := text[i]; b >= 0x40 && b <= 0x7e {
+			return i + 1
+		} else if b < 0x20 || b > 0x7e {
+			return 0
+		}
+	}
+	return 0
+}
+
+// plainlyOneCell is true for the letters and drawing characters that need no table of widths: Latin-1 and Latin
+// Extended letters, box drawing and block elements. Anything that could join with them is outside these ranges, and
+// makes Width measure the whole text properly.
+func plainlyOneCell(r rune) bool {
+	return r >= 0xa1 && r <= 0x24f && r != 0xad || r >= 0x2500 && r <= 0x259f
+}
+
+// Fit returns text in exactly width cells: padded on the right, or cut with a mark in the last cell.
+func Fit(text string, width int) string {
+	text, cells := cut(text, width)
+	return text + blank(width-cells)
+}
+
+// FitRight is Fit with the text at the right edge.
+func FitRight(text string, width int) string {
+	text, cells := cut(text, width)
+	return blank(width-cells) + text
+}
+
+// Centre is Fit with the text in the middle; an odd cell goes to the right.
+func Centre(text string, width int) string {
+	text, cells := cut(text, width)
+	left := (width - cells) / 2
+	return blank(left) + text + blank(width-cells-left)
+}
+
+// cut shortens text to at most width cells and returns it with its width.
+func cut(text string, width int) (string, int) {
+	if width <= 0 {
+		return "", 0
+	}
+	cells := Width(text)
+	if cells <= width {
+		return text, cells
+	}
+	if len(text) == cells { // ASCII throughout: one byte is one cell
+		return text[:width-1] + cutMark, width
+	}
+	text = ansi.Truncate(text, width, cutMark)
+	return text, Width(text) // a wide character at the edge leaves a cell
+}
+
+const spaces = "                                                                                                    "
+
+// blank returns cells spaces, none for a negative number.
+func blank(cells int) string {
+	if cells <= 0 {
+		return ""
+	}
+	if cells <= len(spaces) {
+		return spaces[:cells]
+	}
+	return strings.Repeat(" ", cells)
+}
+
+// Clean makes text from outside safe to place in a row: one line, without control characters, escape sequences,
+// characters that turn the direction of writing, or invisible ones. Tabs and line breaks become single spaces.
+func Clean(text string) string {
+	if isPlain(text) {
+		return text
+	}
+	text = ansi.Strip(strings.ToValidUTF8(text, "?"))
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\t' || r == '\n' || r == '\r' || r == '\u2028' || r == '\u2029':
+			return ' '
+		case unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Variation_Selector, r):
+			return -1
+		}
+		return r
+	}, text)
+}
+
+// isPlain is true for printable ASCII.
+func isPlain(text string) bool {
+	for i := 0; i < len(text); i++ {
+		if text[i] < 0x20 || text[i] > 0x7e {
+			return false
+		}
+	}
+	return true
+}
+
+// Wrap breaks text into lines of at most width cells, between words where it can.
+func Wrap(text string, width int) []string {
+	if width <= 0 {
+		return nil
+	}
+	return strings.Split(ansi.Wrap(text, width, ""), "\n")
+}

@@ -1,0 +1,79 @@
+package theme
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/muesli/termenv"
+)
+
+// A Role is one look, ready to be put around text.
+type Role struct{ prefix, suffix string }
+
+// Render dresses text that holds no other role. Its width stays as it is.
+func (r Role) Render(text string) string {
+	if text == "" || r.prefix == "" {
+		return text
+	}
+	return r.prefix + text + r.suffix
+}
+
+// A Theme is the look of a whole screen. Text outside any role has the page's colours.
+type Theme struct {
+	Name string
+
+	// The page: its parts that say nothing of the flight.
+	Title    Role // name of a panel
+	Frame    Role // lines around and between panels
+	Label    Role // what a value is
+	Value    Role // a value
+	Headline Role // the largest values, big digits
+	Muted    Role // what may be overlooked
+	Key      Role // a key to press
+	Selected Role // the row or field under the cursor
+	Entry    Role // half-typed input
+
+	// What there is to do.
+	NextAct Role // the one thing to do next
+	Coming  Role // will be due
+	Due     Role // to be done now
+	Late    Role // should have been done
+	Done    Role // done, passed or skipped
+
+	// What a value is worth.
+	Estimate Role // reckoned, not measured
+	Good     Role // within its limit
+	Caution  Role // near its limit, or in doubt
+	Warning  Role // beyond its limit
+	Tank     Role // the tank in use
+
+	page Role
+}
+
+// Page puts the page's colours under rows, in place, and returns them. It is the last step before painting; every row
+// must have its full width by then, or the terminal's own background shows.
+func (t Theme) Page(rows []string) []string {
+	if t.page.prefix == "" {
+		return rows
+	}
+	for i, row := range rows {
+		rows[i] = t.page.prefix + row + t.page.suffix
+	}
+	return rows
+}
+
+// Names lists the themes, the default first.
+func Names() []string { return []string{"day", "dusk", "plain"} }
+
+// Named makes the theme of that name for a colour profile.
+func Named(name string, profile termenv.Profile) (Theme, error) {
+	switch name {
+	case "day":
+		return Day(profile), nil
+	case "dusk":
+		return Dusk(profile), nil
+	case "plain":
+		return Plain(), nil
+	}
+	return Theme{}, fmt.Errorf("unknown theme %q; there are %s", name, strings.Join(Names(), ", "))
+}
