@@ -4,7 +4,8 @@ import "fmt"
 
 // Correction is one row of an airspeed indicator's position error table.
 type Correction struct {
-	IndicatedKt, CalibratedKt float64
+	IndicatedKt  float64 `json:"ias"`
+	CalibratedKt float64 `json:"cas"`
 }
 
 // Calibrated returns the calibrated airspeed of an indicated one. Between rows it is interpolated; outside the table the

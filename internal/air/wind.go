@@ -46,9 +46,9 @@ func (w Wind) String() string {
 
 // Level is what a forecast says of the air at one altitude.
 type Level struct {
-	AltitudeFt float64
-	Wind       Wind
-	Deviation  float64 // degrees Celsius from standard
+	AltitudeFt float64 `json:"altitude"`
+	Wind       Wind    `json:"wind"`
+	Deviation  float64 `json:"deviation"` // degrees Celsius from standard
 }
 
 // Layers are levels sorted by altitude, lowest first, no two at one altitude. No levels at all are still, standard air.
