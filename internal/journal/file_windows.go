@@ -1,0 +1,41 @@
+//go:build windows
+
+package journal
+
+import (
+	"errors"
+	"os"
+
+	"golang.org/x/sys/windows"
+)
+
+func openNew(path string) (*os.File, error) { return openAlone(path, windows.CREATE_NEW) }
+
+func openOld(path string) (*os.File, error) { return openAlone(path, windows.OPEN_EXISTING) }
+
+// openAlone opens a file that others may read but not write meanwhile: that is the lock, and it goes with the process.
+func openAlone(path string, disposition uint32) (*os.File, error) {
+	name, err := windows.UTF16PtrFromString(path)
+	if err != nil {
+		return nil, &os.PathError{Op: "open", Path: path, Err: err}
+	}
+	handle, err := windows.CreateFile(name, windows.GENERIC_READ|windows.GENERIC_WRITE, windows.FILE_SHARE_READ, nil,
+		disposition, windows.FILE_ATTRIBUTE_NORMAL, 0)
+	switch {
+	case errors.Is(err, windows.ERROR_SHARING_VIOLATION):
+		return nil, &Locked{Path: path, Holder: readHolder(path)}
+	case err != nil:
+		return nil, &os.PathError{Op: "open", Path: path, Err: err}
+	}
+	return os.NewFile(uintptr(handle), path), nil
+}
+
+// appendTo writes at the end of the file as this process left it: nobody else can have written.
+func appendTo(file *os.File, data []byte, end int64) (int, error) { return file.WriteAt(data, end) }
+
+func (w *Writer) lock() error {
+	writeHolder(w.path, w.wall())
+	return nil
+}
+
+func syncFolder(string) {} // a folder can't be synced here

@@ -1,0 +1,389 @@
+package journal_test
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/plan"
+)
+
+var opened = time.Date(2026, 6, 14, 9, 2, 11, 0, time.UTC)
+
+func wall() time.Time { return opened }
+
+func somePlan() *plan.Plan {
+	return &plan.Plan{Version: 1, Title: "Three <lochs> & back", OffBlocks: opened, Points: []plan.Point{{Ident: "KVN"}}}
+}
+
+func create(t testing.TB) (*journal.Writer, string) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "flight.jsonl")
+	w, err := journal.Create(path, journal.Header{Mode: "live"}, somePlan(), wall)
+	require.NoError(t, err)
+	t.Cleanup(func() { _ = w.Close() })
+	return w, path
+}
+
+func passing(point string) flight.Event {
+	return flight.Event{T: opened.Add(time.Minute), Do: flight.Passing, Point: point}
+}
+
+func add(t testing.TB, w *journal.Writer, events ...flight.Event) {
+	t.Helper()
+	for _, event := range events {
+		_, err := w.Append(event)
+		require.NoError(t, err)
+	}
+}
+
+func extend(t *testing.T, path, text string) {
+	t.Helper()
+	file, err := os.OpenFile(path, os.O_APPEND|os.O_WRONLY, 0)
+	require.NoError(t, err)
+	_, err = file.WriteString(text)
+	require.NoError(t, err)
+	require.NoError(t, file.Close())
+}
+
+func TestAppendNumbersStampsAndWritesOneLine(t *testing.T) {
+	w, path := create(t)
+	event, err := w.Append(passing("KVN"))
+	require.NoError(t, err)
+	require.Equal(t, 1, event.N)
+	require.Equal(t, opened, event.Rec)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	lines := strings.Split(string(text), "\n")
+	require.Len(t, lines, 3)
+	require.True(t, strings.HasPrefix(lines[0], `{"legclock":1,"opened":"2026-06-14T09:02:11Z","mode":"live","plan":{`), lines[0])
+	require.Contains(t, lines[0], "Three <lochs> & back", "text stays readable")
+	require.Equal(t, `{"n":1,"t":"2026-06-14T09:03:11Z","rec":"2026-06-14T09:02:11Z","do":"passing","point":"KVN"}`, lines[1])
+	require.Empty(t, lines[2])
+}
+
+func TestLoadGivesBackHeaderAndEvents(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "practice.jsonl")
+	seed := uint64(1<<63 + 7)
+	w, err := journal.Create(path, journal.Header{Mode: "practice", Seed: &seed}, somePlan(), wall)
+	require.NoError(t, err)
+	add(t, w, passing("KVN"), passing("GRN"))
+	contents, err := journal.Load(path)
+	require.NoError(t, err, "a journal can be read while it is written")
+	require.Equal(t, somePlan(), contents.Header.Plan)
+	require.Equal(t, seed, *contents.Header.Seed)
+	require.Len(t, contents.Events, 2)
+	require.Equal(t, "GRN", contents.Events[1].Point)
+	require.Nil(t, contents.Torn)
+}
+
+func TestCreateNeverOverwrites(t *testing.T) {
+	_, path := create(t)
+	_, err := journal.Create(path, journal.Header{Mode: "live"}, somePlan(), wall)
+	require.ErrorIs(t, err, os.ErrExist)
+}
+
+func TestOneWriterAtATime(t *testing.T) {
+	w, path := create(t)
+	_, _, _, err := journal.Resume(path, wall)
+	var locked *journal.Locked
+	require.ErrorAs(t, err, &locked)
+	require.ErrorContains(t, err, "process ")
+	require.ErrorContains(t, err, "2026-06-14T09:02:11Z")
+	require.NoError(t, w.Close())
+	require.NoFileExists(t, path+".holder")
+	again, _, notice, err := journal.Resume(path, wall)
+	require.NoError(t, err)
+	require.Empty(t, notice)
+	require.NoError(t, again.Close())
+	_, err = again.Append(passing("KVN"))
+	require.ErrorIs(t, err, journal.ErrClosed)
+}
+
+func TestResumeGoesOnCounting(t *testing.T) {
+	w, path := create(t)
+	add(t, w, passing("KVN"), passing("GRN"))
+	require.NoError(t, w.Close())
+	w, contents, _, err := journal.Resume(path, wall)
+	require.NoError(t, err)
+	require.Len(t, contents.Events, 2)
+	add(t, w, passing("DUN"))
+	require.NoError(t, w.Close())
+	contents, err = journal.Load(path)
+	require.NoError(t, err)
+	require.Equal(t, 3, contents.Events[2].N)
+}
+
+func TestAppendRefusesNumbersOutOfOrder(t *testing.T) {
+	w, path := create(t)
+	for _, n := range []int{-1, 2, 100} {
+		event := passing("KVN")
+		event.N = n
+		_, err := w.Append(event)
+		require.ErrorContains(t, err, "where 1 must follow")
+	}
+	_, err := w.Append(flight.Event{Do: flight.Passing})
+	require.ErrorContains(t, err, "both its times")
+	_, err = w.Append(flight.Event{T: opened})
+	require.ErrorContains(t, err, "does not say what was done")
+	contents, err := journal.Load(path)
+	require.NoError(t, err)
+	require.Empty(t, contents.Events, "what was refused was not written")
+}
+
+func TestTornLastLineIsCutOffAndSaid(t *testing.T) {
+	for name, torn := range map[string]string{
+		"half a line":             `{"n":2,"t":"2026-06-14T09:04`,
+		"one byte":                `{`,
+		"zeros":                   "\x00\x00\x00\x00",
+		"zeros with the line end": "\x00\x00\x00\x00\"}\n",
+		"half a letter":           "{\"n\":2,\"text\":\"\xc3",
+		"another number":          `{"n":9,"t":"2026-06-14T09:03:11Z","rec":"2026-06-14T09:02:11Z","do":"note"}`,
+	} {
+		t.Run(name, func(t *testing.T) {
+			w, path := create(t)
+			add(t, w, passing("KVN"))
+			require.NoError(t, w.Close())
+			before, err := os.ReadFile(path)
+			require.NoError(t, err)
+			extend(t, path, torn)
+
+			contents, err := journal.Load(path)
+			require.NoError(t, err)
+			require.Equal(t, torn, string(contents.Torn))
+
+			w, contents, notice, err := journal.Resume(path, wall)
+			require.NoError(t, err)
+			require.Contains(t, notice, "cut off")
+			require.Len(t, contents.Events, 1)
+			after, err := os.ReadFile(path)
+			require.NoError(t, err)
+			require.Equal(t, before, after)
+			add(t, w, passing("GRN"))
+			require.NoError(t, w.Close())
+			contents, err = journal.Load(path)
+			require.NoError(t, err)
+			require.Equal(t, "GRN", contents.Events[1].Point)
+		})
+	}
+}
+
+func TestWholeLastLineWithoutItsEndIsKept(t *testing.T) {
+	w, path := create(t)
+	require.NoError(t, w.Close())
+	extend(t, path, `{"n":1,"t":"2026-06-14T09:03:11Z","rec":"2026-06-14T09:02:11Z","do":"note","text":"by hand"}`)
+	w, contents, notice, err := journal.Resume(path, wall)
+	require.NoError(t, err)
+	require.Contains(t, notice, "was kept")
+	require.Len(t, contents.Events, 1)
+	add(t, w, passing("KVN"))
+	contents, err = journal.Load(path)
+	require.NoError(t, err)
+	require.Len(t, contents.Events, 2)
+}
+
+func TestDamageNamesTheLineAndLeavesTheRestReadable(t *testing.T) {
+	good := `{"n":2,"t":"2026-06-14T09:03:11Z","rec":"2026-06-14T09:02:11Z","do":"note"}` + "\n"
+	for name, c := range map[string]struct{ line, want string }{
+		"garbage":         {"hello\n" + good, `:3: "hello" is no entry`},
+		"garbage last":    {"hello\n", `:3: "hello" is no entry`},
+		"empty line":      {"\n" + good, `:3: "" is no entry`},
+		"number left out": {strings.Replace(good, `"n":2`, `"n":3`, 1), ":3: entry number 3 where 2 must follow"},
+		"number repeated": {strings.Replace(good, `"n":2`, `"n":1`, 1), ":3: entry number 1 where 2 must follow"},
+		"no act":          {strings.Replace(good, `,"do":"note"`, ``, 1), ":3: entry 2 does not say what was done"},
+		"no time":         {strings.Replace(good, `"t":"2026-06-14T09:03:11Z",`, ``, 1), ":3: entry 2 needs both its times"},
+		"wrong type":      {strings.Replace(good, `"n":2`, `"n":2,"heading":"north"`, 1), `:3: "{\"n\":2`},
+		"not UTF-8":       {"\xff\n" + good, ":3: not UTF-8 text"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			w, path := create(t)
+			add(t, w, passing("KVN"))
+			require.NoError(t, w.Close())
+			extend(t, path, c.line)
+			before, err := os.ReadFile(path)
+			require.NoError(t, err)
+
+			contents, err := journal.Load(path)
+			var damage *journal.Damage
+			require.ErrorAs(t, err, &damage)
+			require.Equal(t, 3, damage.Line)
+			require.ErrorContains(t, err, "flight.jsonl"+c.want)
+			require.Len(t, contents.Events, 1)
+
+			w, contents, _, err = journal.Resume(path, wall)
+			require.ErrorAs(t, err, &damage)
+			require.Nil(t, w)
+			require.Len(t, contents.Events, 1)
+			after, err := os.ReadFile(path)
+			require.NoError(t, err)
+			require.Equal(t, before, after, "a damaged journal is not touched")
+		})
+	}
+}
+
+func TestHeaderFaults(t *testing.T) {
+	w, path := create(t)
+	require.NoError(t, w.Close())
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	for name, c := range map[string]struct{ text, want string }{
+		"empty":           {"", ":1: no header"},
+		"cut off":         {string(text[:40]), ":1: no header"},
+		"something else":  {"{}\n", ":1: \"{}\" is no journal header"},
+		"newer version":   {strings.Replace(string(text), `"legclock":1`, `"legclock":2`, 1), ":1: journal version 2: this program reads version 1"},
+		"no plan":         {`{"legclock":1,"opened":"2026-06-14T09:02:11Z","mode":"live"}` + "\n", ":1: the header has no plan"},
+		"plan tampered":   {strings.Replace(string(text), "KVN", "KVM", 1), ":1: the plan in the header has been changed"},
+		"no line at all":  {"\n", ":1: \"\" is no journal header"},
+		"an entry's line": {`{"n":1,"do":"note"}` + "\n", "is no journal header"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, err := journal.Read(strings.NewReader(c.text), "flight.jsonl")
+			require.ErrorContains(t, err, c.want)
+		})
+	}
+}
+
+func TestUnknownActsAndFieldsAreKeptAndWrittenBackTheSame(t *testing.T) {
+	const line = `{"n":1,"t":"2026-06-14T09:03:11Z","rec":"2026-06-14T09:02:11Z","do":"icing","heading":45,` +
+		`"T":"not t","grade":{"b":[1,2.50],"a":null},"where":"left <wing>"}`
+	w, path := create(t)
+	require.NoError(t, w.Close())
+	extend(t, path, line+"\n")
+	contents, err := journal.Load(path)
+	require.NoError(t, err)
+	event := contents.Events[0]
+	require.Equal(t, flight.Do("icing"), event.Do)
+	require.Equal(t, 45.0, *event.Heading)
+	require.Len(t, event.Unknown, 3)
+
+	again, err := journal.Create(filepath.Join(t.TempDir(), "copy.jsonl"), journal.Header{Mode: "live"}, somePlan(), wall)
+	require.NoError(t, err)
+	defer again.Close()
+	add(t, again, event)
+	text, err := os.ReadFile(again.Path())
+	require.NoError(t, err)
+	require.Contains(t, string(text), line+"\n")
+}
+
+// events generates events as a journal may hold them.
+func events() *rapid.Generator[flight.Event] {
+	number := rapid.Ptr(rapid.Float64Range(-1e6, 1e6), true)
+	moment := rapid.Custom(func(t *rapid.T) time.Time {
+		return opened.Add(time.Duration(rapid.Int64Range(0, 1e15).Draw(t, "ns")))
+	})
+	return rapid.Custom(func(t *rapid.T) flight.Event {
+		event := flight.Event{
+			T: moment.Draw(t, "t"), Rec: moment.Draw(t, "rec"),
+			Do:       flight.Do(rapid.StringMatching(`[a-z-]{1,12}`).Draw(t, "do")),
+			Point:    rapid.String().Draw(t, "point"),
+			OffTrack: number.Draw(t, "offtrack"), Heading: number.Draw(t, "heading"), QNH: number.Draw(t, "qnh"),
+			Tanks:     rapid.MapOfN(rapid.String(), rapid.Float64Range(0, 500), 0, 3).Draw(t, "tanks"),
+			Paused:    rapid.Ptr(rapid.Bool(), true).Draw(t, "paused"),
+			Text:      rapid.String().Draw(t, "text"),
+			Confirmed: rapid.Bool().Draw(t, "confirmed"),
+			Event:     rapid.IntRange(0, 99).Draw(t, "event"),
+		}
+		if len(event.Tanks) == 0 {
+			event.Tanks = nil
+		}
+		if rapid.Bool().Draw(t, "at?") {
+			event.At = &earth.Position{Lat: rapid.Float64Range(-90, 90).Draw(t, "lat"), Lon: rapid.Float64Range(-180, 180).Draw(t, "lon")}
+		}
+		if rapid.Bool().Draw(t, "set?") {
+			set := moment.Draw(t, "set")
+			event.Set = &set
+		}
+		if rapid.Bool().Draw(t, "unknown?") {
+			event.Unknown = map[string]json.RawMessage{"x" + rapid.StringMatching(`[a-z"é<]{0,5}`).Draw(t, "name"): json.RawMessage(`[1,"a"]`)}
+		}
+		return event
+	})
+}
+
+func TestWhatIsAppendedIsReadBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		folder, err := os.MkdirTemp("", "journal")
+		require.NoError(t, err)
+		defer os.RemoveAll(folder)
+		w, err := journal.Create(filepath.Join(folder, "flight.jsonl"), journal.Header{Mode: "live"}, somePlan(), wall)
+		require.NoError(t, err)
+		var recorded []flight.Event
+		for _, event := range rapid.SliceOfN(events(), 0, 5).Draw(t, "events") {
+			event, err = w.Append(event)
+			require.NoError(t, err)
+			recorded = append(recorded, event)
+		}
+		require.NoError(t, w.Close())
+		contents, err := journal.Load(w.Path())
+		require.NoError(t, err)
+		require.Equal(t, recorded, contents.Events)
+	})
+}
+
+// Whatever bytes follow a good beginning, the beginning is read, and what was read can be written and read again.
+func FuzzRead(f *testing.F) {
+	w, path := create(f)
+	add(f, w, passing("KVN"))
+	text, err := os.ReadFile(path)
+	require.NoError(f, err)
+	f.Add("")
+	f.Add(`{"n":2,"t":"2026-06-14T09:03:11Z","rec":"2026-06-14T09:02:11Z","do":"gauges","tanks":{"left":12.5}}` + "\n")
+	f.Add(`{"n":2,"t":"2026-06-14T09:03:11+02:00","rec":"2026-06-14T09:02:11Z","do":"amend","event":1,"with":{"point":"GRN"}}` + "\n{")
+	f.Add("\x00\x00\n")
+	f.Fuzz(func(t *testing.T, more string) {
+		contents, err := journal.Read(strings.NewReader(string(text)+more), "flight.jsonl")
+		require.NotEmpty(t, contents.Events)
+		require.Equal(t, "KVN", contents.Events[0].Point)
+		if err != nil {
+			require.IsType(t, &journal.Damage{}, err)
+		}
+		for _, event := range contents.Events {
+			line, err := json.Marshal(event)
+			require.NoError(t, err)
+			var again flight.Event
+			require.NoError(t, json.Unmarshal(line, &again))
+			twice, err := json.Marshal(again)
+			require.NoError(t, err)
+			require.JSONEq(t, string(line), string(twice))
+		}
+	})
+}
+
+func BenchmarkAppend(b *testing.B) {
+	w, _ := create(b)
+	for b.Loop() {
+		if _, err := w.Append(passing("KVN")); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkRead10000(b *testing.B) {
+	w, path := create(b)
+	line, err := w.Append(passing("KVN"))
+	require.NoError(b, err)
+	text, err := os.ReadFile(path)
+	require.NoError(b, err)
+	var all strings.Builder
+	all.Write(text)
+	for n := 2; n <= 10_000; n++ {
+		line.N = n
+		encoded, err := json.Marshal(line)
+		require.NoError(b, err)
+		all.Write(append(encoded, '\n'))
+	}
+	for b.Loop() {
+		if _, err := journal.Read(strings.NewReader(all.String()), "flight.jsonl"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
