@@ -1,0 +1,85 @@
+package screentest
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/muesli/termenv"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/theme"
+)
+
+var update = flag.Bool("update", false, "write the golden frames anew; look at every difference before you keep it")
+
+// Golden compares frames of a screen at every moment and three sizes, without colour, with files in folder, and one in
+// colour. A folder is relative to the package: "../../testdata/frames/flying".
+func Golden(t *testing.T, s screen.Screen, folder string) {
+	t.Helper()
+	sizes := []screen.Size{{Width: 80, Height: 20}, {Width: 120, Height: 32}, {Width: 160, Height: 44}}
+	for _, moment := range Moments() {
+		for _, size := range sizes {
+			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
+			t.Run(name, func(t *testing.T) {
+				requireFrame(t, filepath.Join(folder, name), s.Rows(moment.Snapshot, size, uncoloured()))
+			})
+		}
+	}
+	t.Run("colour", func(t *testing.T) {
+		rows := s.Rows(TankLate(), sizes[0], theme.Day(termenv.ANSI))
+		requireFrame(t, filepath.Join(folder, "tank-late-80x20-day-16.txt"), rows)
+	})
+}
+
+// uncoloured is a theme without any role, so that a golden frame reads as it looks.
+func uncoloured() theme.Theme { return theme.Theme{Name: "none"} }
+
+func requireFrame(t *testing.T, path string, rows []string) {
+	t.Helper()
+	got := strings.Join(rows, "\n") + "\n"
+	if *update {
+		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+		return
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err, "run the test with -update to write it")
+	require.Equal(t, string(want), got)
+}
+
+// Exact checks that a screen fills every size from 1×1 to 200×60 to the cell, at every moment and with harsh text, in a
+// theme with colours and in one without.
+func Exact(t *testing.T, s screen.Screen) {
+	t.Helper()
+	moments := append(Moments(), Moment{"harsh", Harsh()}, Moment{"empty", Empty()})
+	themes := []theme.Theme{theme.Plain(), theme.Dusk(termenv.TrueColor)}
+	for i, moment := range moments {
+		t.Run(moment.Name, func(t *testing.T) {
+			for width := 1; width <= 200; width++ {
+				for height := 1; height <= 60; height += 1 + (width+height+i)%3 {
+					size := screen.Size{Width: width, Height: height}
+					RequireExact(t, s.Rows(moment.Snapshot, size, themes[(width+height)%len(themes)]), size)
+				}
+			}
+		})
+	}
+}
+
+// RequireExact checks that rows fill a size to the cell.
+func RequireExact(t *testing.T, rows []string, size screen.Size) {
+	t.Helper()
+	if len(rows) != size.Height {
+		require.Failf(t, "wrong number of rows", "%d×%d: %d rows", size.Width, size.Height, len(rows))
+	}
+	for i, row := range rows {
+		if frame.Width(row) != size.Width || strings.ContainsAny(row, "\n\r\t\a") {
+			require.Failf(t, "broken row", "%d×%d, row %d is %d cells: %q", size.Width, size.Height, i, frame.Width(row), row)
+		}
+	}
+}
