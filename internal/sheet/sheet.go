@@ -13,13 +13,24 @@ import (
 type Route struct {
 	Plan *plan.Plan
 	Legs []RouteLeg
+
+	performance *performance
+}
+
+// Track is a part of a leg that is reckoned with one track: the whole of a leg of up to 120 nm.
+type Track struct {
+	FromNM, ToNM float64 // along the leg
+	TrackTrue    float64 // azimuth at its middle
+	Declination  float64 // east positive, at its middle
 }
 
 // RouteLeg is one leg as a line on the earth.
 type RouteLeg struct {
 	From, To       plan.Point
 	Line           earth.Line
+	StartNM        float64 // from the route's start
 	DistanceNM     float64
+	Tracks         []Track // without gaps from the leg's start to its end
 	TrackTrue      float64 // azimuth at mid-leg: the track to fly
 	Declination    float64 // east positive, at mid-leg, for height and date
 	TrackMagnetic  float64
@@ -48,9 +59,11 @@ type RadioStep struct {
 	CourseMagnetic *float64 // what to select; nil: nothing (an NDB, a DME, no course asked for)
 	AfterNM        float64  // where on the leg it is due
 	Automatic      bool     // the plan set no step: chosen half-way or when in range
-	RangeNM        float64  // how far the beacon can be received at that height: published range and line of sight
+	RangeNM        float64  // how far the beacon can be received at the leg's level; 0: not known (an NDB without a published range)
 	DistanceNM     float64  // from the beacon at the place where the step is due
-	InRange        bool     // from where it is due to the end of its use
+	InRange        bool     // from where it is due to the end of its use; true where RangeNM is not known
+
+	path string // where the plan asks for it
 }
 
 // Leg is one row of the nav log.

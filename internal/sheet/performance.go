@@ -1,0 +1,139 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/plan"
+)
+
+// performance is an aircraft's tables, made ready to be looked up.
+type performance struct {
+	aircraft   plan.Aircraft
+	climb      table   // rate, flow
+	cruise     []power // by power, lowest first
+	climbCAS   float64
+	descentCAS float64
+	err        error // a position error table that is none
+}
+
+// power is the lines of the cruise table at one power: true airspeed, flow.
+type power struct {
+	percent float64
+	lines   table
+}
+
+// table is two quantities by pressure altitude, lowest first.
+type table []tableLine
+
+type tableLine struct{ altitudeFt, first, second float64 }
+
+func newPerformance(aircraft plan.Aircraft) *performance {
+	p := &performance{aircraft: aircraft}
+	for _, row := range aircraft.Climb.Table {
+		p.climb = append(p.climb, tableLine{row.AltitudeFt, row.RateFtMin, row.FlowPerHour})
+	}
+	for _, row := range aircraft.Cruise.Table {
+		i, found := slices.BinarySearchFunc(p.cruise, row.Power, func(p power, percent float64) int { return cmp.Compare(p.percent, percent) })
+		if !found {
+			p.cruise = slices.Insert(p.cruise, i, power{percent: row.Power})
+		}
+		p.cruise[i].lines = append(p.cruise[i].lines, tableLine{row.AltitudeFt, row.TASKt, row.FlowPerHour})
+	}
+	p.climb.sort()
+	for _, column := range p.cruise {
+		column.lines.sort()
+	}
+	p.climbCAS, p.err = air.Calibrated(aircraft.PositionError, aircraft.Climb.IASKt)
+	if p.err == nil {
+		p.descentCAS, p.err = air.Calibrated(aircraft.PositionError, aircraft.Descent.IASKt)
+	}
+	return p
+}
+
+func (t table) sort() {
+	slices.SortStableFunc(t, func(a, b tableLine) int { return cmp.Compare(a.altitudeFt, b.altitudeFt) })
+}
+
+// at interpolates between lines. Outside the table ok is false, with one exception: a lowest line at or below sea level also
+// holds below it, for that is what its pilot reads on a day of high pressure.
+func (t table) at(pressureAltitudeFt float64) (first, second float64, ok bool) {
+	for i, upper := range t {
+		switch {
+		case pressureAltitudeFt > upper.altitudeFt:
+			continue
+		case pressureAltitudeFt == upper.altitudeFt || i == 0 && upper.altitudeFt <= 0:
+			return upper.first, upper.second, true
+		case i == 0:
+			return 0, 0, false
+		}
+		lower := t[i-1]
+		share := (pressureAltitudeFt - lower.altitudeFt) / (upper.altitudeFt - lower.altitudeFt)
+		return lower.first + share*(upper.first-lower.first), lower.second + share*(upper.second-lower.second), true
+	}
+	return 0, 0, false
+}
+
+func (t table) String() string {
+	if len(t) == 0 {
+		return "no lines"
+	}
+	return fmt.Sprintf("%.0f to %.0f ft", t[0].altitudeFt, t[len(t)-1].altitudeFt)
+}
+
+// climbAt is the rate and the flow of the climb table. The error says what the table covers.
+func (p *performance) climbAt(pressureAltitudeFt float64) (rateFtMin, flowPerHour float64, err error) {
+	rate, flow, ok := p.climb.at(pressureAltitudeFt)
+	if !ok {
+		return 0, 0, fmt.Errorf("the climb table has no %.0f ft of pressure altitude: it covers %v", pressureAltitudeFt, p.climb)
+	}
+	if rate <= 0 {
+		return 0, 0, fmt.Errorf("by the climb table the aircraft does not climb at %.0f ft of pressure altitude", pressureAltitudeFt)
+	}
+	return rate, flow, nil
+}
+
+// cruiseAt is the true airspeed and the flow of the cruise table at the plan's power: between the lines of that power, else
+// between the nearest powers below and above it that both cover the altitude. The error says what the table covers.
+func (p *performance) cruiseAt(pressureAltitudeFt float64) (tasKt, flowPerHour float64, err error) {
+	percent := p.aircraft.Cruise.Power
+	var below, above *power
+	for i := range p.cruise {
+		column := &p.cruise[i]
+		if _, _, ok := column.lines.at(pressureAltitudeFt); !ok {
+			continue
+		}
+		if column.percent <= percent {
+			below = column
+		}
+		if column.percent >= percent && above == nil {
+			above = column
+		}
+	}
+	if below == nil || above == nil {
+		return 0, 0, fmt.Errorf("the cruise table has no %.0f %% power at %.0f ft of pressure altitude: it covers %s",
+			percent, pressureAltitudeFt, p.cruiseCoverage())
+	}
+	tasKt, flowPerHour, _ = below.lines.at(pressureAltitudeFt)
+	if above.percent > below.percent {
+		share := (percent - below.percent) / (above.percent - below.percent)
+		tasAbove, flowAbove, _ := above.lines.at(pressureAltitudeFt)
+		tasKt += share * (tasAbove - tasKt)
+		flowPerHour += share * (flowAbove - flowPerHour)
+	}
+	return tasKt, flowPerHour, nil
+}
+
+func (p *performance) cruiseCoverage() string {
+	if len(p.cruise) == 0 {
+		return "nothing"
+	}
+	parts := make([]string, len(p.cruise))
+	for i, column := range p.cruise {
+		parts[i] = fmt.Sprintf("%.0f %% from %v", column.percent, column.lines)
+	}
+	return strings.Join(parts, ", ")
+}

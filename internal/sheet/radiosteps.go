@@ -1,0 +1,228 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/radio"
+)
+
+// inRangeToleranceNM is how exactly the place is found from which a beacon is received.
+const inRangeToleranceNM = 0.001
+
+// radio resolves a leg's radio steps, the plan's or, where it has none, automatic ones.
+func (l *layout) radio(index int, leg *RouteLeg) {
+	planned := l.plan.Route.Legs[index].Radio
+	for i, step := range planned {
+		path := fmt.Sprintf("%s.radio[%d]", legPath(index), i)
+		beacon, ok := l.plan.Point(step.Beacon)
+		if !ok {
+			l.add(plan.Error, path+".beacon", "", "%q is not a point of the plan", step.Beacon)
+			continue
+		}
+		leg.Radio = append(leg.Radio, l.plannedStep(index, path, *leg, step, beacon))
+	}
+	if len(planned) == 0 {
+		leg.Radio = l.automaticSteps(index, *leg)
+	}
+	slices.SortStableFunc(leg.Radio, func(a, b RadioStep) int { return cmp.Compare(a.AfterNM, b.AfterNM) })
+	for i := range leg.Radio {
+		l.use(*leg, i)
+	}
+}
+
+func (l *layout) newStep(index int, leg RouteLeg, receiver string, beacon plan.Point) RadioStep {
+	lineOfSight := beacon.Kind != plan.NDB
+	return RadioStep{
+		Leg: index, Receiver: receiver, Beacon: beacon, path: legPath(index),
+		RangeNM: radio.Reception(beacon.RangeNM, leg.AltitudeFt, beacon.ElevationFt, lineOfSight),
+	}
+}
+
+func (l *layout) plannedStep(index int, path string, leg RouteLeg, planned plan.RadioStep, beacon plan.Point) RadioStep {
+	step := l.newStep(index, leg, planned.Receiver, beacon)
+	step.path = path
+	step.AfterNM = l.due(path, leg, planned, step)
+	step.Course = planned.Course
+	step.CourseMagnetic = planned.CourseMagnetic
+	if planned.Course == plan.Inbound || planned.Course == plan.Outbound {
+		step.CourseMagnetic = l.courseTo(leg, step)
+	}
+	return step
+}
+
+// due is where on its leg a planned step is due.
+func (l *layout) due(path string, leg RouteLeg, planned plan.RadioStep, step RadioStep) float64 {
+	switch {
+	case planned.AfterNM != nil:
+		return l.onLeg(path+".after", leg, *planned.AfterNM)
+	case planned.BeforeNM != nil:
+		return l.onLeg(path+".before", leg, leg.DistanceNM-*planned.BeforeNM)
+	case planned.At == plan.HalfWay:
+		return leg.DistanceNM / 2
+	case planned.At == plan.InRange:
+		return firstInRange(leg, step.Beacon.At, step.RangeNM)
+	}
+	return 0
+}
+
+// onLeg moves a distance that lies off the leg to its nearer end, and says so.
+func (l *layout) onLeg(path string, leg RouteLeg, afterNM float64) float64 {
+	if where := offLeg(leg, afterNM); where != "" {
+		l.add(plan.Caution, path, fmt.Sprintf("the leg is %.1f nm long", leg.DistanceNM), "the step would be due %s", where)
+	}
+	return min(max(afterNM, 0), leg.DistanceNM)
+}
+
+// courseTo is what to select for a beacon inbound or outbound. To or from the leg's own ends it is the leg's course there; for a
+// beacon elsewhere it is that of the line between the beacon and, inbound, where the step is due, outbound, the leg's end.
+func (l *layout) courseTo(leg RouteLeg, step RadioStep) *float64 {
+	inbound := step.Course == plan.Inbound
+	switch {
+	case !step.Beacon.Kind.HasRadials():
+		return nil
+	case inbound && step.Beacon.Ident == leg.To.Ident:
+		return leg.CourseInbound
+	case !inbound && step.Beacon.Ident == leg.From.Ident:
+		return leg.CourseOutbound
+	}
+	far := leg.To.At
+	if inbound {
+		far, _ = leg.Line.At(step.AfterNM)
+	}
+	azimuthTrue := bearing(step.Beacon.At, far)
+	if inbound {
+		azimuthTrue += 180
+	}
+	course := deadreckon.MagneticFromTrue(azimuthTrue, l.stationDeclination(step.Beacon))
+	return &course
+}
+
+// automaticSteps are those of a leg for which the plan sets none: from the leg's start the beacon left, outbound; half-way, or as
+// soon as it is in range if that is later, the beacon ahead, inbound. A beacon that no receiver can tune has none.
+func (l *layout) automaticSteps(index int, leg RouteLeg) []RadioStep {
+	var steps []RadioStep
+	add := func(beacon plan.Point, course plan.Course, afterNM float64) {
+		receiver := l.receiverFor(beacon.Kind)
+		if receiver == "" {
+			return
+		}
+		step := l.newStep(index, leg, receiver, beacon)
+		step.Automatic = true
+		step.AfterNM = max(afterNM, 0)
+		if course == plan.Inbound {
+			step.AfterNM = max(afterNM, firstInRange(leg, beacon.At, step.RangeNM))
+		}
+		if beacon.Kind.HasRadials() {
+			step.Course = course
+			step.CourseMagnetic = l.courseTo(leg, step)
+		}
+		steps = append(steps, step)
+	}
+	add(leg.From, plan.Outbound, 0)
+	add(leg.To, plan.Inbound, leg.DistanceNM/2)
+	return steps
+}
+
+// receiverFor is the first receiver of the aircraft that can tune a kind of beacon; empty when none can.
+func (l *layout) receiverFor(kind plan.Kind) string {
+	for _, receiver := range l.plan.Aircraft.Receivers {
+		if tunes(receiver, kind) {
+			return receiver
+		}
+	}
+	return ""
+}
+
+// tunes reports whether a receiver, by what its name begins with, can tune a kind of beacon.
+func tunes(receiver string, kind plan.Kind) bool {
+	name := strings.ToUpper(receiver)
+	switch kind {
+	case plan.VOR, plan.VORDME:
+		return strings.HasPrefix(name, "NAV")
+	case plan.DME:
+		return strings.HasPrefix(name, "DME")
+	case plan.NDB:
+		return strings.HasPrefix(name, "ADF")
+	}
+	return false
+}
+
+// firstInRange is the first place on a leg within a range of a beacon; with no such place, the one nearest to the beacon. A range
+// of 0 is not known, so the beacon counts as received everywhere.
+func firstInRange(leg RouteLeg, beacon earth.Position, rangeNM float64) float64 {
+	if rangeNM == 0 || distanceAt(leg, 0, beacon) <= rangeNM {
+		return 0
+	}
+	nearest, _ := earth.Abeam(leg.From.At, leg.To.At, beacon)
+	nearest = min(max(nearest, 0), leg.DistanceNM)
+	if distanceAt(leg, nearest, beacon) > rangeNM {
+		return nearest
+	}
+	outside, inside := 0.0, nearest
+	for inside-outside > inRangeToleranceNM {
+		middle := (outside + inside) / 2
+		if distanceAt(leg, middle, beacon) <= rangeNM {
+			inside = middle
+		} else {
+			outside = middle
+		}
+	}
+	return inside
+}
+
+// lastInRange is firstInRange from the other end.
+func lastInRange(leg RouteLeg, beacon earth.Position, rangeNM float64) float64 {
+	back := RouteLeg{From: leg.To, To: leg.From, Line: earth.NewLine(leg.To.At, leg.From.At), DistanceNM: leg.DistanceNM}
+	return leg.DistanceNM - firstInRange(back, beacon, rangeNM)
+}
+
+func distanceAt(leg RouteLeg, afterNM float64, beacon earth.Position) float64 {
+	at, _ := leg.Line.At(afterNM)
+	return earth.Inverse(at, beacon).DistanceNM
+}
+
+// use finds whether a step's beacon is received from where it is due until its use ends: at the next step of that receiver on the
+// leg, or at the leg's end. Along a leg the distance from a beacon first falls and then grows, so the two ends of the use tell.
+func (l *layout) use(leg RouteLeg, index int) {
+	step := &leg.Radio[index]
+	end := useEnd(leg, index)
+	step.DistanceNM = distanceAt(leg, step.AfterNM, step.Beacon.At)
+	endNM := distanceAt(leg, end, step.Beacon.At)
+	step.InRange = step.RangeNM == 0 || max(step.DistanceNM, endNM) <= step.RangeNM+inRangeToleranceNM
+	if step.RangeNM == 0 {
+		l.add(plan.Note, step.path, "give the beacon its published range", "%s has no published range, so its reception is not checked", step.Beacon.Ident)
+	}
+	if step.InRange {
+		return
+	}
+	first, last := firstInRange(leg, step.Beacon.At, step.RangeNM), lastInRange(leg, step.Beacon.At, step.RangeNM)
+	why := fmt.Sprintf("%s is received within %.0f nm at %s", step.Beacon.Ident, math.Floor(step.RangeNM), leg.Level)
+	switch {
+	case distanceAt(leg, first, step.Beacon.At) > step.RangeNM+inRangeToleranceNM:
+		l.add(plan.Caution, step.path, "use a nearer beacon, or fly higher", "%s, and the leg comes no nearer than %.0f nm", why,
+			math.Ceil(distanceAt(leg, first, step.Beacon.At)))
+	case step.DistanceNM > step.RangeNM+inRangeToleranceNM:
+		l.add(plan.Caution, step.path, fmt.Sprintf("tune it after %.1f nm, or at: in-range", first),
+			"%s, but is %.0f nm away where %s is to be tuned to it", why, math.Ceil(step.DistanceNM), step.Receiver)
+	default:
+		l.add(plan.Caution, step.path, fmt.Sprintf("tune the next beacon by %.1f nm", last),
+			"%s, but is %.0f nm away where its use on %s ends", why, math.Ceil(endNM), step.Receiver)
+	}
+}
+
+// useEnd is where on the leg a step's beacon is no longer used.
+func useEnd(leg RouteLeg, index int) float64 {
+	for _, later := range leg.Radio[index+1:] {
+		if later.Receiver == leg.Radio[index].Receiver {
+			return later.AfterNM
+		}
+	}
+	return leg.DistanceNM
+}

@@ -1,0 +1,291 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/plan"
+)
+
+// stepFt is how finely a climb or descent is reckoned: in layers that end at its multiples, so that a reckoning begun half-way
+// cuts the air where one from the start does.
+const stepFt = 250
+
+// Differences too small to reckon.
+const (
+	sameHeightFt   = 0.01
+	sameDistanceNM = 1e-9
+)
+
+// LegError says on which leg a reckoning failed.
+type LegError struct {
+	Leg      int // from 0
+	From, To string
+	Err      error
+}
+
+// Error names the leg as people count it, from 1.
+func (e *LegError) Error() string {
+	return fmt.Sprintf("leg %d, %s to %s: %v", e.Leg+1, e.From, e.To, e.Err)
+}
+
+// Unwrap gives the reason.
+func (e *LegError) Unwrap() error { return e.Err }
+
+// Forecast is the air that a plan's conditions describe.
+func Forecast(p *plan.Plan) Air {
+	levels := make([]air.Level, len(p.Conditions.Winds))
+	for i, wind := range p.Conditions.Winds {
+		levels[i] = air.Level{
+			AltitudeFt: wind.AltitudeFt,
+			Wind:       air.Wind{FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt},
+			Deviation:  p.Conditions.ISADeviation,
+		}
+		if wind.TemperatureC != nil {
+			pressureAltitude := air.PressureAltitudeFt(wind.AltitudeFt, p.Conditions.QNH)
+			levels[i].Deviation = *wind.TemperatureC - air.ISATemperatureC(pressureAltitude)
+		}
+	}
+	return Air{Layers: air.NewLayers(levels), QNH: p.Conditions.QNH}
+}
+
+// Reckon takes the route from a start through the air to overhead the destination. A change of level begins at the leg's start
+// or, in flight, at once; a climb goes on across turns. The last descent ends at ArrivalFt overhead the destination: its top is
+// found backwards, wherever that descent meets the way up or along, if need be before a level is reached. Where there is too
+// little distance left to descend as the aircraft's descent says, or the descent has begun, its rate is the one that arrives.
+//
+// The error is a *LegError: a track that the wind makes unflyable, a level outside the aircraft's tables.
+func (r *Route) Reckon(from Start, air Air) (Trajectory, error) {
+	if r.performance.err != nil {
+		return nil, r.performance.err
+	}
+	k := newReckoner(r, from, air)
+	arrivalFt, hasCircuit := r.ArrivalFt()
+	var err error
+	switch {
+	case from.Descending && !hasCircuit:
+		err = k.descend(k.at.altitudeFt)
+	case !hasCircuit:
+		err = k.fly()
+	default:
+		k.lastDescent(arrivalFt)
+		if from.Descending || k.tooHigh() {
+			err = k.descend(arrivalFt)
+		} else {
+			err = k.fly()
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	return k.way, nil
+}
+
+// reckoner is one reckoning under way.
+type reckoner struct {
+	route       *Route
+	performance *performance
+	air         Air
+	surfaceFt   float64 // pressure altitude at sea level
+	at          place
+	descent     []Piece // the last descent in order of flight, from as high as it could begin
+	descentErr  error   // why it does not go back farther
+	meeting     int     // the first piece of descent that the way has not passed
+	met         bool
+	way         Trajectory
+	minutes     float64
+}
+
+// place is where a reckoning has come to. The track is an index into the leg's.
+type place struct {
+	leg, track int
+	afterNM    float64
+	altitudeFt float64
+}
+
+func newReckoner(r *Route, from Start, through Air) *reckoner {
+	k := &reckoner{
+		route: r, performance: r.performance, air: through,
+		surfaceFt: air.PressureAltitudeAtFt(through.QNH),
+		way:       make(Trajectory, 0, 64),
+	}
+	k.at = place{leg: from.Leg, afterNM: min(max(from.AfterNM, 0), r.Legs[from.Leg].DistanceNM), altitudeFt: from.AltitudeFt}
+	tracks := r.Legs[from.Leg].Tracks
+	for k.at.track < len(tracks)-1 && k.at.afterNM >= tracks[k.at.track].ToNM {
+		k.at.track++
+	}
+	return k
+}
+
+func (k *reckoner) leg() *RouteLeg { return &k.route.Legs[k.at.leg] }
+func (k *reckoner) track() Track   { return k.leg().Tracks[k.at.track] }
+
+// nextTrack goes on to the next track; false at the destination.
+func (k *reckoner) nextTrack() bool {
+	switch {
+	case k.at.track < len(k.leg().Tracks)-1:
+		k.at.track++
+	case k.at.leg < len(k.route.Legs)-1:
+		k.at.leg, k.at.track, k.at.afterNM = k.at.leg+1, 0, 0
+	default:
+		return false
+	}
+	return true
+}
+
+// fly goes along the legs at their levels until the last descent is met, or to the destination.
+func (k *reckoner) fly() error {
+	for {
+		levelFt := k.leg().Level.AltitudeFtAt(k.air.QNH)
+		for end := k.track().ToNM; end-k.at.afterNM > sameDistanceNM && !k.met; {
+			if err := k.advance(levelFt, end); err != nil {
+				return err
+			}
+		}
+		if k.met || !k.nextTrack() {
+			return k.arrive(Cruise)
+		}
+	}
+}
+
+// advance flies one piece towards a level or, once there, along it to the end of the track.
+func (k *reckoner) advance(levelFt, end float64) error {
+	difference := levelFt - k.at.altitudeFt
+	if math.Abs(difference) > sameHeightFt {
+		phase, rate := Climb, 0.0
+		if difference < 0 {
+			phase, rate = Descent, k.performance.aircraft.Descent.RateFtMin
+		}
+		piece, err := k.layer(phase, k.at.leg, k.track(), k.at.altitudeFt, layerEnd(k.at.altitudeFt, levelFt), rate, end-k.at.afterNM)
+		return k.join(piece, err)
+	}
+	piece, _, err := k.through(Cruise, k.at.leg, k.track(), levelFt)
+	piece.ToNM = end - k.at.afterNM
+	piece.Minutes = deadreckon.Minutes(piece.ToNM, piece.Heading.GroundspeedKt)
+	piece.FromFt, piece.ToFt = levelFt, levelFt
+	return k.join(piece, err)
+}
+
+// layerEnd is where the next layer ends on the way from one altitude to another.
+func layerEnd(fromFt, towardsFt float64) float64 {
+	if towardsFt > fromFt {
+		return min(towardsFt, stepFt*(math.Floor(fromFt/stepFt+1e-6)+1))
+	}
+	return max(towardsFt, stepFt*(math.Ceil(fromFt/stepFt-1e-6)-1))
+}
+
+// layer reckons the change from one altitude to another within one layer and one track, with the air half-way; it stops short
+// where the track has no more than limitNM left. Rate is that of a descent; a climb's is the table's. The piece begins at 0 nm.
+func (k *reckoner) layer(phase Phase, leg int, track Track, fromFt, toFt, rateFtMin, limitNM float64) (Piece, error) {
+	endFt := toFt
+	for {
+		piece, climbRate, err := k.through(phase, leg, track, (fromFt+endFt)/2)
+		if err != nil {
+			return piece, err
+		}
+		rate := rateFtMin
+		if phase == Climb {
+			rate = climbRate
+		}
+		groundspeed := piece.Heading.GroundspeedKt
+		piece.FromFt, piece.ToFt = fromFt, toFt
+		piece.Minutes = math.Abs(toFt-fromFt) / rate
+		piece.ToNM = deadreckon.Distance(groundspeed, piece.Minutes)
+		if piece.ToNM <= limitNM+sameDistanceNM {
+			piece.ToNM = min(piece.ToNM, limitNM)
+			return piece, nil
+		}
+		share := limitNM / piece.ToNM
+		if endFt != toFt {
+			piece.ToFt = fromFt + share*(toFt-fromFt)
+			piece.ToNM = limitNM
+			piece.Minutes = deadreckon.Minutes(limitNM, groundspeed)
+			return piece, nil
+		}
+		endFt = fromFt + share*(toFt-fromFt)
+	}
+}
+
+// through is a piece without length: what is flown at an altitude on a track. For a climb it also gives the table's rate.
+func (k *reckoner) through(phase Phase, leg int, track Track, altitudeFt float64) (piece Piece, climbRate float64, err error) {
+	pressureAltitude := altitudeFt + k.surfaceFt
+	wind, deviation := k.air.Layers.At(altitudeFt)
+	piece = Piece{Leg: leg, Phase: phase, TrackTrue: track.TrackTrue, Wind: wind}
+	switch p := k.performance; phase {
+	case Climb:
+		climbRate, piece.FlowPerHour, err = p.climbAt(pressureAltitude)
+		piece.TASKt = trueAirspeed(p.climbCAS, pressureAltitude, deviation)
+	case Descent:
+		piece.FlowPerHour = p.aircraft.Descent.FlowPerHour
+		piece.TASKt = trueAirspeed(p.descentCAS, pressureAltitude, deviation)
+	default:
+		piece.TASKt, piece.FlowPerHour, err = p.cruiseAt(pressureAltitude)
+	}
+	piece.TASKt += k.air.TASBiasKt
+	if err == nil {
+		piece.Heading, err = deadreckon.HeadingFor(track.TrackTrue, piece.TASKt, wind)
+	}
+	if err != nil {
+		along := k.route.Legs[leg]
+		err = &LegError{Leg: leg, From: along.From.Ident, To: along.To.Ident, Err: fmt.Errorf("%s at %.0f ft: %w", phase, altitudeFt, err)}
+	}
+	return piece, climbRate, err
+}
+
+func trueAirspeed(casKt, pressureAltitudeFt, deviationC float64) float64 {
+	return air.TASFromCAS(casKt, pressureAltitudeFt, air.ISATemperatureC(pressureAltitudeFt)+deviationC)
+}
+
+// add puts a piece that begins at 0 nm at the end of the way.
+func (k *reckoner) add(piece Piece) {
+	piece.FromNM, piece.ToNM = k.at.afterNM, k.at.afterNM+piece.ToNM
+	if end := k.track().ToNM; math.Abs(end-piece.ToNM) <= sameDistanceNM {
+		piece.ToNM = end
+	}
+	piece.StartMinutes = k.minutes
+	k.minutes += piece.Minutes
+	k.at.afterNM, k.at.altitudeFt = piece.ToNM, piece.ToFt
+	k.way = append(k.way, piece)
+}
+
+// join adds a piece as far as the last descent lets it go, and then the descent.
+func (k *reckoner) join(piece Piece, err error) error {
+	if err != nil {
+		return err
+	}
+	share, meets, err := k.meets(piece)
+	if err != nil {
+		return err
+	}
+	if share > 0 {
+		k.add(cut(piece, 0, share))
+	}
+	if meets {
+		k.takeDescent()
+	}
+	return nil
+}
+
+// cut is the part of a piece between two shares of its length.
+func cut(piece Piece, from, to float64) Piece {
+	lengthNM, heightFt := piece.ToNM-piece.FromNM, piece.ToFt-piece.FromFt
+	piece.FromNM, piece.ToNM = piece.FromNM+from*lengthNM, piece.FromNM+to*lengthNM
+	piece.FromFt, piece.ToFt = piece.FromFt+from*heightFt, piece.FromFt+to*heightFt
+	piece.Minutes *= to - from
+	return piece
+}
+
+// arrive ends a way that had no length.
+func (k *reckoner) arrive(phase Phase) error {
+	if len(k.way) > 0 {
+		return nil
+	}
+	piece, _, err := k.through(phase, k.at.leg, k.track(), k.at.altitudeFt)
+	piece.FromFt, piece.ToFt = k.at.altitudeFt, k.at.altitudeFt
+	if err == nil {
+		k.add(piece)
+	}
+	return err
+}

@@ -1,0 +1,273 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/plan"
+)
+
+// longestTrackNM is how far a leg is reckoned with one track; a longer one is cut into equal parts. Over 120 nm in the middle
+// latitudes the azimuth of a geodesic turns by 2 or 3°.
+const longestTrackNM = 120
+
+// shortestLegNM is what two points must lie apart to make a leg: 19 m.
+const shortestLegNM = 0.01
+
+// defaultCircuitFt is the height above an aerodrome at which the last descent ends if its circuit is not given.
+const defaultCircuitFt = 1000
+
+// NewRoute lays out a plan's legs on the earth. The route is nil when a problem is an error.
+func NewRoute(p *plan.Plan) (*Route, []plan.Problem) {
+	layout := layout{plan: p, stations: map[string]float64{}}
+	route := &Route{Plan: p, performance: newPerformance(p.Aircraft)}
+	from, ok := p.Point(p.Route.From)
+	if !ok {
+		layout.add(plan.Error, "route.from", "", "%q is not a point of the plan", p.Route.From)
+	}
+	startNM := 0.0
+	for i, leg := range p.Route.Legs {
+		to, ok := p.Point(leg.To)
+		if !ok {
+			layout.add(plan.Error, legPath(i)+".to", "", "%q is not a point of the plan", leg.To)
+			continue
+		}
+		laid := layout.leg(i, from, to)
+		laid.StartNM = startNM
+		startNM += laid.DistanceNM
+		route.Legs = append(route.Legs, laid)
+		from = to
+	}
+	if plan.HasErrors(layout.problems) {
+		return nil, layout.problems
+	}
+	return route, layout.problems
+}
+
+// Direct is a diversion: a route of one leg from a position to a point, its radio steps chosen automatically. The zero Level
+// means the altitude now. A point that is not an aerodrome is reached at the level. The error says why there is no such leg.
+func (r *Route) Direct(from earth.Position, altitudeFt float64, to plan.Point, level plan.Level) (*Route, error) {
+	if level == (plan.Level{}) {
+		level.AltitudeFt = altitudeFt
+	}
+	here := plan.Point{Ident: "here", Name: "present position", Kind: plan.Fix, At: from}
+	diversion := *r.Plan
+	diversion.Route = plan.Route{From: here.Ident, Legs: []plan.Leg{{To: to.Ident, Level: level}}, Alternates: r.Plan.Route.Alternates}
+	layout := layout{plan: &diversion, stations: map[string]float64{}}
+	leg := layout.leg(0, here, to)
+	for _, problem := range layout.problems {
+		if problem.Severity == plan.Error {
+			return nil, fmt.Errorf("direct to %s: %s", to.Ident, problem.Text)
+		}
+	}
+	return &Route{Plan: r.Plan, Legs: []RouteLeg{leg}, performance: r.performance}, nil
+}
+
+// DistanceNM is the length of all legs.
+func (r *Route) DistanceNM() float64 {
+	last := r.Legs[len(r.Legs)-1]
+	return last.StartNM + last.DistanceNM
+}
+
+// Destination is the end of the last leg.
+func (r *Route) Destination() plan.Point { return r.Legs[len(r.Legs)-1].To }
+
+// ArrivalFt is the altitude at which the last descent ends: circuit height above an aerodrome. At a destination of another kind,
+// which has no circuit, there is no descent, and ok is false.
+func (r *Route) ArrivalFt() (altitudeFt float64, ok bool) {
+	destination := r.Destination()
+	if destination.Kind != plan.Aerodrome {
+		return 0, false
+	}
+	circuit := destination.CircuitFt
+	if circuit == 0 {
+		circuit = defaultCircuitFt
+	}
+	return destination.ElevationFt + circuit, true
+}
+
+// PositionAt is the place on a leg.
+func (r *Route) PositionAt(leg int, afterNM float64) earth.Position {
+	at, _ := r.Legs[leg].Line.At(afterNM)
+	return at
+}
+
+// DeclinationAt is the declination that the magnetic headings of a place on a leg are made with, east positive.
+func (r *Route) DeclinationAt(leg int, afterNM float64) float64 {
+	return r.Legs[leg].TrackAt(afterNM).Declination
+}
+
+// TrackAt is the part of the leg that a place lies on; the nearest for a place before or beyond the leg.
+func (l RouteLeg) TrackAt(afterNM float64) Track {
+	for _, track := range l.Tracks {
+		if afterNM < track.ToNM {
+			return track
+		}
+	}
+	return l.Tracks[len(l.Tracks)-1]
+}
+
+// layout collects what is wrong while legs are laid out.
+type layout struct {
+	plan     *plan.Plan
+	stations map[string]float64 // declinations taken so far, by ident
+	problems []plan.Problem
+}
+
+func (l *layout) add(severity plan.Severity, path, mend, format string, arguments ...any) {
+	l.problems = append(l.problems, newProblem(l.plan, severity, path, mend, format, arguments...))
+}
+
+func newProblem(p *plan.Plan, severity plan.Severity, path, mend, format string, arguments ...any) plan.Problem {
+	file, line, column := p.Locate(path)
+	return plan.Problem{
+		Severity: severity, File: file, Line: line, Column: column, Path: path,
+		Text: fmt.Sprintf(format, arguments...), Mend: mend,
+	}
+}
+
+func legPath(leg int) string { return fmt.Sprintf("route.legs[%d]", leg) }
+
+// leg lays out one leg with everything on it.
+func (l *layout) leg(index int, from, to plan.Point) RouteLeg {
+	planned := l.plan.Route.Legs[index]
+	leg := RouteLeg{
+		From: from, To: to,
+		Line:           earth.NewLine(from.At, to.At),
+		Level:          planned.Level,
+		AltitudeFt:     planned.Level.AltitudeFtAt(l.plan.Conditions.QNH),
+		SafeAltitudeFt: planned.SafeAltitudeFt,
+	}
+	leg.DistanceNM = leg.Line.DistanceNM()
+	if leg.DistanceNM < shortestLegNM {
+		l.add(plan.Error, legPath(index)+".to", "end the leg at another point", "%s and %s are at one place, so there is no leg between them",
+			from.Ident, to.Ident)
+		return leg
+	}
+	l.tracks(index, &leg)
+	leg.CourseOutbound = l.course(index, leg, from, 0)
+	leg.CourseInbound = l.course(index, leg, to, leg.DistanceNM)
+	l.checkpoints(index, &leg)
+	l.radio(index, &leg)
+	return leg
+}
+
+// tracks cuts the leg into parts of one track each, and takes the azimuth and the declination at mid-leg.
+func (l *layout) tracks(index int, leg *RouteLeg) {
+	parts := math.Ceil(leg.DistanceNM / longestTrackNM)
+	for part := range int(parts) {
+		track := Track{FromNM: leg.DistanceNM * float64(part) / parts, ToNM: leg.DistanceNM * float64(part+1) / parts}
+		track.TrackTrue, track.Declination = l.middle(index, leg, (track.FromNM+track.ToNM)/2)
+		leg.Tracks = append(leg.Tracks, track)
+	}
+	leg.TrackTrue, leg.Declination = l.middle(index, leg, leg.DistanceNM/2)
+	leg.TrackMagnetic = deadreckon.MagneticFromTrue(leg.TrackTrue, leg.Declination)
+}
+
+func (l *layout) middle(index int, leg *RouteLeg, afterNM float64) (azimuthTrue, declination float64) {
+	at, azimuthTrue := leg.Line.At(afterNM)
+	return azimuthTrue, l.declination(legPath(index), at, leg.AltitudeFt)
+}
+
+// declination asks the magnetic model. What the model can't answer (a date outside its years) is said once.
+func (l *layout) declination(path string, at earth.Position, altitudeFt float64) float64 {
+	declination, err := earth.Declination(at, altitudeFt, l.plan.OffBlocks)
+	if err != nil {
+		problem := newProblem(l.plan, plan.Error, "date", "", "%v", err)
+		if !slices.Contains(l.problems, problem) {
+			l.problems = append(l.problems, problem)
+		}
+	}
+	return declination
+}
+
+// course is the leg's magnetic course at one of its ends, counted as that station counts its radials; nil where it has none.
+func (l *layout) course(index int, leg RouteLeg, station plan.Point, afterNM float64) *float64 {
+	if !station.Kind.HasRadials() {
+		return nil
+	}
+	_, azimuthTrue := leg.Line.At(afterNM)
+	course := deadreckon.MagneticFromTrue(azimuthTrue, l.stationDeclination(station))
+	return &course
+}
+
+// stationDeclination is what a station's radials count from. Where the plan does not give it, the model at the station stands
+// in, and the first use says so.
+func (l *layout) stationDeclination(station plan.Point) float64 {
+	if station.Declination != nil {
+		return *station.Declination
+	}
+	if declination, known := l.stations[station.Ident]; known {
+		return declination
+	}
+	path := pointPath(l.plan, station.Ident)
+	declination := l.declination(path, station.At, station.ElevationFt)
+	l.stations[station.Ident] = declination
+	l.add(plan.Note, path, "give it its published declination",
+		"%s has no declination of its own: its radials are counted from that of the magnetic model there, %s", station.Ident, eastWest(declination))
+	return declination
+}
+
+func pointPath(p *plan.Plan, ident string) string {
+	index := slices.IndexFunc(p.Points, func(point plan.Point) bool { return point.Ident == ident })
+	return fmt.Sprintf("points[%d]", index)
+}
+
+// eastWest is a declination as it is printed: "2.5° W".
+func eastWest(declination float64) string {
+	if declination < 0 {
+		return fmt.Sprintf("%.1f° W", -declination)
+	}
+	return fmt.Sprintf("%.1f° E", declination)
+}
+
+// checkpoints finds where each of a leg's checkpoints is passed. One that does not lie along the leg is said and left out.
+func (l *layout) checkpoints(index int, leg *RouteLeg) {
+	for i, planned := range l.plan.Route.Legs[index].Checkpoints {
+		path := fmt.Sprintf("%s.checkpoints[%d]", legPath(index), i)
+		checkpoint := Checkpoint{Name: planned.Name}
+		if planned.AfterNM != nil {
+			checkpoint.AfterNM = *planned.AfterNM
+		} else {
+			point, ok := l.plan.Point(planned.Point)
+			if !ok {
+				l.add(plan.Error, path, "", "%q is not a point of the plan", planned.Point)
+				continue
+			}
+			checkpoint.AfterNM, checkpoint.RightNM = earth.Abeam(leg.From.At, leg.To.At, point.At)
+		}
+		if where := offLeg(*leg, checkpoint.AfterNM); where != "" {
+			l.add(plan.Caution, path, "take a point that is passed on this leg", "%s lies %s, so it is left out", planned.Name, where)
+			continue
+		}
+		leg.Checkpoints = append(leg.Checkpoints, checkpoint)
+	}
+	slices.SortStableFunc(leg.Checkpoints, func(a, b Checkpoint) int { return cmp.Compare(a.AfterNM, b.AfterNM) })
+}
+
+// offLeg says how far a distance lies before or beyond a leg; empty when it lies on the leg.
+func offLeg(leg RouteLeg, afterNM float64) string {
+	switch {
+	case afterNM < 0:
+		return fmt.Sprintf("%.1f nm before %s", -afterNM, leg.From.Ident)
+	case afterNM > leg.DistanceNM:
+		return fmt.Sprintf("%.1f nm beyond %s", afterNM-leg.DistanceNM, leg.To.Ident)
+	}
+	return ""
+}
+
+// minutesAfter adds minutes to a time.
+func minutesAfter(start time.Time, minutes float64) time.Time {
+	return start.Add(time.Duration(math.Round(minutes * float64(time.Minute))))
+}
+
+// bearing is the true direction at one place towards another.
+func bearing(from, to earth.Position) float64 {
+	return angle.Wrap360(earth.Inverse(from, to).AzimuthStart)
+}
