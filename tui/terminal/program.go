@@ -2,26 +2,125 @@ package terminal
 
 import (
 	"context"
+	"errors"
+	"fmt"
+	"os"
+	"runtime/debug"
+	"sync"
+	"sync/atomic"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"golang.org/x/term"
 
 	_ "example.com/legclock/tui/terminal/noquery" // before Bubble Tea's own init
 )
 
 // A Program runs one Screen once.
-type Program struct{ screen Screen }
+type Program struct {
+	screen  Screen
+	options Options
+
+	tea   *tea.Program
+	ready chan struct{} // closed when tea is set
+	done  chan struct{} // closed when Run returns
+
+	mutex  sync.Mutex
+	ending error // why the program ends; nil while it runs, and after tea.Quit
+
+	stopped   atomic.Bool   // a stop of ours is on
+	continued chan struct{} // and is over
+}
 
 // New prepares a program. Nothing touches the terminal before Run.
-func New(screen Screen, options Options) *Program { return &Program{screen: screen} }
+func New(screen Screen, options Options) *Program {
+	if options.Output == nil {
+		options.Output = os.Stdout
+	}
+	return &Program{
+		screen: screen, options: options,
+		ready: make(chan struct{}), done: make(chan struct{}),
+		continued: make(chan struct{}, 1),
+	}
+}
 
 // Run shows the screen until it ends and gives the terminal back as it was. It returns nil after tea.Quit, else one of
-// ErrInterrupted, ErrTerminated, ErrHungUp, ErrNoTerminal, a *Crash, the context's error, or what kept it from starting.
-// ExitCode turns that into an exit status.
-func (p *Program) Run(ctx context.Context) error { return nil }
+// ErrInterrupted, ErrTerminated, ErrHungUp, ErrNoTerminal, a *Crash, the cause of the context's end, or what kept it from
+// starting. ExitCode turns that into an exit status.
+func (p *Program) Run(ctx context.Context) error {
+	defer close(p.done)
+	if !term.IsTerminal(int(p.options.Output.Fd())) || os.Getenv("TERM") == "dumb" {
+		return ErrNoTerminal
+	}
+	input, closeInput, err := p.openInput()
+	if err != nil {
+		return fmt.Errorf("%w: %w", ErrNoTerminal, err)
+	}
+	defer closeInput()
+
+	p.tea = tea.NewProgram(newLoop(p), append(input,
+		tea.WithOutput(p.options.Output),
+		tea.WithAltScreen(),
+		tea.WithFPS(1),
+		tea.WithFilter(keepSizeFromRenderer),
+		tea.WithoutSignalHandler(),
+	)...)
+	close(p.ready)
+	defer p.watchSignals()()
+	defer context.AfterFunc(ctx, func() { p.end(context.Cause(ctx)) })()
+
+	_, err = p.tea.Run()
+	return p.outcome(err)
+}
 
 // Send delivers a message to Screen.Update from another goroutine. It waits until the program takes it; after the
 // program has ended it does nothing. Never call it from a Screen's methods.
-func (p *Program) Send(msg tea.Msg) {}
+func (p *Program) Send(msg tea.Msg) {
+	select {
+	case <-p.ready:
+		p.tea.Send(msg)
+	case <-p.done:
+	}
+}
 
 // Go runs work in a goroutine. A panic in it ends the program as one in the Screen does: crash file, terminal restored.
-func (p *Program) Go(work func()) { go work() }
+func (p *Program) Go(work func()) {
+	go func() {
+		defer func() {
+			if value := recover(); value != nil {
+				p.crash(value, debug.Stack())
+			}
+		}()
+		work()
+	}()
+}
+
+// end makes the program quit and Run return reason. It may be called from any goroutine and returns at once.
+func (p *Program) end(reason error) {
+	p.because(reason)
+	go p.Send(tea.QuitMsg{})
+}
+
+// because remembers why the program ends. The first reason stands, but a crash outranks the others.
+func (p *Program) because(reason error) {
+	p.mutex.Lock()
+	defer p.mutex.Unlock()
+	var crash *Crash
+	if p.ending == nil || errors.As(reason, &crash) && !errors.As(p.ending, &crash) {
+		p.ending = reason
+	}
+}
+
+// outcome is what Run returns, from what Bubble Tea returned.
+func (p *Program) outcome(err error) error {
+	p.mutex.Lock()
+	defer p.mutex.Unlock()
+	switch {
+	case p.ending != nil:
+		return p.ending
+	case errors.Is(err, tea.ErrInterrupted):
+		return ErrInterrupted
+	case err != nil:
+		return fmt.Errorf("running the screen: %w", err)
+	}
+	return nil
+}

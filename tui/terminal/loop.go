@@ -1,0 +1,194 @@
+package terminal
+
+import (
+	"fmt"
+	"runtime"
+	"runtime/debug"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/legclock/tui/paint"
+)
+
+// Sizes for a terminal that does not know its own.
+const (
+	assumedWidth  = 80
+	assumedHeight = 24
+	sizeWait      = time.Second // how long it is asked first
+)
+
+type (
+	sizeMsg      struct{ width, height int } // what the renderer must not see as tea.WindowSizeMsg
+	sizeUnknown  struct{}                    // sizeWait is over
+	suspendMsg   struct{}                    // SIGTSTP
+	continuedMsg struct{}                    // SIGCONT that no stop of ours was waiting for
+)
+
+// loop is the tea.Model around a Screen.
+type loop struct {
+	*Program
+	painter *paint.Painter
+	width   int // 0: unknown
+	height  int
+
+	chain int // of ticks
+	jumps jumpWatch
+
+	interrupting bool // the last key was Ctrl-C
+	crashed      bool // the Screen panicked: it is not called again
+
+	// What the messages of one Update ask for.
+	redraw, ring bool
+	commands     []tea.Cmd
+}
+
+func newLoop(p *Program) *loop {
+	return &loop{Program: p, painter: paint.New(p.options.Output)}
+}
+
+// keepSizeFromRenderer hides sizes from Bubble Tea's renderer, which would clear and cut lines by them.
+func keepSizeFromRenderer(_ tea.Model, msg tea.Msg) tea.Msg {
+	if size, ok := msg.(tea.WindowSizeMsg); ok {
+		return sizeMsg{size.Width, size.Height}
+	}
+	return msg
+}
+
+func (l *loop) Init() (command tea.Cmd) {
+	defer l.recoverScreen(&command)
+	l.jumps.step(l.now(), l.options.Monotonic())
+	return tea.Batch(
+		tickAt(l.now(), l.chain),
+		tea.Tick(sizeWait, func(time.Time) tea.Msg { return sizeUnknown{} }),
+		l.guard(l.screen.Init()),
+	)
+}
+
+// View gives Bubble Tea's renderer something that is not empty and shows nothing.
+func (l *loop) View() string { return "\x1b[m" }
+
+func (l *loop) Update(msg tea.Msg) (_ tea.Model, command tea.Cmd) {
+	if l.crashed {
+		return l, nil
+	}
+	defer l.recoverScreen(&command)
+	l.redraw, l.ring, l.commands = false, false, nil
+	l.logMessage(msg)
+	l.route(msg)
+	l.paint()
+	return l, tea.Batch(l.commands...)
+}
+
+// recoverScreen is deferred around every call of the Screen.
+func (l *loop) recoverScreen(command *tea.Cmd) {
+	if value := recover(); value != nil {
+		l.crashed = true
+		*command = nil
+		l.crash(value, debug.Stack())
+	}
+}
+
+func (l *loop) route(msg tea.Msg) {
+	switch msg := msg.(type) {
+	case tickMsg:
+		l.tick(msg)
+	case tea.KeyMsg:
+		for _, key := range singleKeys(msg) {
+			l.key(key)
+		}
+	case sizeMsg:
+		l.resize(msg.width, msg.height)
+	case sizeUnknown:
+		if l.width == 0 {
+			l.resize(assumedWidth, assumedHeight)
+		}
+	case suspendMsg:
+		l.suspend(thisProcess())
+	case continuedMsg:
+		l.takeTerminalAnew()
+	default:
+		l.pass(msg)
+	}
+}
+
+// pass hands a message to the Screen and notes what it asks for.
+func (l *loop) pass(msg tea.Msg) {
+	effect := l.screen.Update(msg)
+	l.redraw = l.redraw || effect.Redraw
+	l.ring = l.ring || effect.Ring
+	if effect.Command != nil {
+		l.commands = append(l.commands, l.guard(effect.Command))
+	}
+}
+
+func (l *loop) key(key tea.KeyMsg) {
+	again := l.interrupting && key.Type == tea.KeyCtrlC
+	l.interrupting = key.Type == tea.KeyCtrlC
+	switch {
+	case again:
+		l.end(ErrInterrupted)
+	case key.Type == tea.KeyCtrlZ:
+		l.suspend(processGroup)
+	case key.Paste && !l.screen.Typing():
+		// Text for another window must not become acts.
+	default:
+		l.pass(key)
+	}
+}
+
+func (l *loop) resize(width, height int) {
+	if width <= 0 || height <= 0 || width == l.width && height == l.height {
+		return
+	}
+	l.width, l.height = width, height
+	l.redraw = true
+	l.pass(tea.WindowSizeMsg{Width: width, Height: height})
+}
+
+func (l *loop) tick(msg tickMsg) {
+	if msg.chain != l.chain {
+		return
+	}
+	l.commands = append(l.commands, tickAt(l.now(), l.chain))
+	if runtime.GOOS == "windows" {
+		l.commands = append(l.commands, tea.WindowSize())
+	}
+	now := l.now()
+	l.pass(Tick{At: now, Jump: l.jumps.step(now, l.options.Monotonic())})
+}
+
+// resumed starts a new chain of ticks at once and tells the Screen.
+func (l *loop) resumed(away time.Duration) {
+	l.chain++
+	l.commands = append(l.commands, tickAt(l.now(), l.chain))
+	l.painter.Forget()
+	l.redraw = true
+	l.pass(Resumed{At: l.now(), Away: away})
+}
+
+// paint writes the frame if the Screen asked for it and the size is known.
+func (l *loop) paint() {
+	if l.ring {
+		l.painter.Ring()
+	}
+	if l.width == 0 || !l.redraw && !l.ring {
+		return
+	}
+	rows := l.screen.Rows(l.width, l.height)
+	for len(rows) < l.height {
+		rows = append(rows, "")
+	}
+	if err := l.painter.Paint(l.width, rows[:l.height]); err != nil {
+		l.end(fmt.Errorf("%w: %w", ErrHungUp, err))
+	}
+}
+
+func (l *loop) now() time.Time { return l.options.Now().Round(0) }
+
+func (l *loop) logMessage(msg tea.Msg) {
+	if _, tick := msg.(tickMsg); tick || l.options.MessageLog == nil {
+		return
+	}
+	fmt.Fprintf(l.options.MessageLog, "%s %T %+v\n", l.now().UTC().Format("15:04:05.000"), msg, msg)
+}

@@ -1,0 +1,222 @@
+//go:build unix
+
+package terminal
+
+import (
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func startProgram(t *testing.T) *session {
+	t.Helper()
+	p := start(t, setting{role: roleProgram, width: 80, height: 24})
+	p.expect("size 80x24.")
+	return p
+}
+
+// ends asserts that the terminal is as before and that what is said after the program can be read: it comes after the
+// alternate screen was left.
+func (p *session) ends(status int, saying string) {
+	p.t.Helper()
+	assert.Equal(p.t, status, p.exit())
+	p.expect(altScreenOff)
+	p.expect(saying)
+	p.restored()
+}
+
+func TestQuit(t *testing.T) {
+	p := startProgram(t)
+	p.typeKeys("q")
+	p.ends(0, "after: <nil>")
+}
+
+func TestKeysOfOneReadAreSingleKeys(t *testing.T) {
+	p := startProgram(t)
+	p.typeKeys("ptt")
+	p.expect("keys p t t.")
+	p.typeKeys("\x1bx \x1b[A\x1b[1;3A")
+	p.expect("keys p t t esc x   up.")
+}
+
+func TestPasteGoesToAnOpenEntryOnly(t *testing.T) {
+	p := startProgram(t)
+	p.typeKeys("\x1b[200~pqp\x1b[201~x")
+	p.expect("keys x.")
+	p.typeKeys("e\x1b[200~a\rb\x1b[201~")
+	p.expect("keys x e [a b].")
+}
+
+func TestBell(t *testing.T) {
+	p := startProgram(t)
+	p.typeKeys("b")
+	p.expect("keys b.")
+	p.expect("\a")
+}
+
+func TestResize(t *testing.T) {
+	p := startProgram(t)
+	p.resize(20, 5)
+	p.expect("size 20x5.")
+	p.typeKeys("p")
+	p.expect("keys p.")
+	p.resize(80, 24)
+	p.expect("size 80x24.")
+}
+
+func TestTerminalWithoutSize(t *testing.T) {
+	p := start(t, setting{role: roleProgram})
+	p.expect("size 80x24.")
+	p.resize(100, 30)
+	p.expect("size 100x30.")
+}
+
+func TestTicks(t *testing.T) {
+	p := startProgram(t)
+	p.expect("ticks 1.")
+	p.expect("ticks 2.")
+}
+
+// A query would be answered into the typed keys, or would stall the start where nothing answers.
+func TestTerminalIsAskedNothing(t *testing.T) {
+	for _, role := range []string{roleProgram, rolePrinter} {
+		t.Run(role, func(t *testing.T) {
+			p := start(t, setting{role: role, width: 80, height: 24})
+			last := map[string]string{roleProgram: "size 80x24.", rolePrinter: "printed"}[role]
+			before := p.expect(last)
+			for name, query := range map[string]string{
+				"background or foreground colour": "\x1b]1", "device attributes": "c", "cursor position": "n", "keyboard": "u", "version": "q",
+			} {
+				if name == "background or foreground colour" {
+					assert.NotContains(t, before, query, name)
+					continue
+				}
+				for _, sequence := range strings.Split(before, "\x1b[")[1:] {
+					end := strings.IndexFunc(sequence, func(r rune) bool { return r >= 0x40 && r <= 0x7e })
+					require.GreaterOrEqual(t, end, 0, "unfinished sequence in %q", before)
+					assert.NotEqual(t, query, sequence[end:end+1], name)
+				}
+			}
+		})
+	}
+}
+
+func TestSignals(t *testing.T) {
+	for _, c := range []struct {
+		signal syscall.Signal
+		status int
+		saying string
+	}{
+		{syscall.SIGTERM, 143, "after: terminated"},
+		{syscall.SIGINT, 130, "after: interrupted"},
+		{syscall.SIGHUP, 129, "after: the terminal is gone"},
+	} {
+		t.Run(c.saying, func(t *testing.T) {
+			p := startProgram(t)
+			p.signal(c.signal)
+			p.ends(c.status, c.saying)
+		})
+	}
+}
+
+func TestSecondCtrlCInterrupts(t *testing.T) {
+	p := startProgram(t)
+	p.typeKeys("\x03p\x03")
+	p.expect("keys ctrl+c p ctrl+c.")
+	p.typeKeys("\x03")
+	p.ends(130, "after: interrupted")
+}
+
+func TestHangUp(t *testing.T) {
+	for name, s := range map[string]setting{
+		"with SIGHUP":            {},
+		"with SIGHUP ignored":    {through: []string{"sh", "-c", `trap "" HUP; exec "$0"`}},
+		"without SIGHUP, by end": {noControl: true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s.role, s.width, s.height = roleProgram, 80, 24
+			p := start(t, s)
+			p.expect("size 80x24.")
+			require.NoError(t, p.slave.Close())
+			require.NoError(t, p.master.Close())
+			assert.Equal(t, 129, p.exit())
+		})
+	}
+}
+
+func TestPanics(t *testing.T) {
+	for key, where := range map[string]string{
+		"U": "in update", "R": "in rows", "C": "in a command", "S": "in a command", "B": "in a command", "G": "in a goroutine",
+	} {
+		t.Run(key+" "+where, func(t *testing.T) {
+			p := startProgram(t)
+			p.typeKeys(key)
+			p.ends(70, "after: stopped by a fault in the program: "+where)
+			p.expect("what happened is written in " + p.crashes)
+			p.expect("every entry that was acknowledged is in flight.log")
+
+			files, err := filepath.Glob(filepath.Join(p.crashes, "crash-*.txt"))
+			require.NoError(t, err)
+			require.Len(t, files, 1)
+			report, err := os.ReadFile(files[0])
+			require.NoError(t, err)
+			for _, text := range []string{"version  test", "journal  flight.log", "panic: " + where, "main_unix_test.go:"} {
+				assert.Contains(t, string(report), text)
+			}
+		})
+	}
+}
+
+func TestStopAndContinue(t *testing.T) {
+	for name, stop := range map[string]func(p *session, job int){
+		"Ctrl-Z":           func(p *session, _ int) { p.typeKeys("\x1a") },
+		"SIGTSTP":          func(p *session, job int) { require.NoError(p.t, syscall.Kill(job, syscall.SIGTSTP)) },
+		"SIGSTOP, unasked": func(p *session, job int) { require.NoError(p.t, syscall.Kill(job, syscall.SIGSTOP)) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := start(t, setting{role: roleShell, width: 80, height: 24})
+			p.expect("job ")
+			job, err := strconv.Atoi(p.expect("."))
+			require.NoError(t, err)
+			p.expect("size 80x24.")
+			p.typeKeys("a")
+			p.expect("keys a.")
+
+			stop(p, job)
+			while := p.expect("job stopped.")
+			if name != "SIGSTOP, unasked" { // nothing can be done before that one
+				assert.Contains(t, while, altScreenOff)
+				p.restored()
+			}
+			p.typeKeys("fg\n")
+			p.expect(altScreenOn)
+			p.expect("size 80x24.")
+			p.expect("keys a.")
+			p.expect("resumed 1.")
+			p.typeKeys("b")
+			p.expect("keys a b.")
+			p.typeKeys("q")
+			p.expect(altScreenOff)
+			p.expect("job ended with 0.")
+			assert.Equal(t, 0, p.exit())
+			p.restored()
+		})
+	}
+}
+
+// A terminal that runs the program itself has no shell that could continue it.
+func TestCtrlZWithoutShellComesBack(t *testing.T) {
+	p := startProgram(t)
+	p.typeKeys("\x1a")
+	p.expect(altScreenOff)
+	p.expect(altScreenOn)
+	p.expect("resumed 1.")
+	p.typeKeys("p")
+	p.expect("keys p.")
+}

@@ -1,0 +1,43 @@
+package terminal
+
+import (
+	"os"
+	"os/signal"
+	"syscall"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// Nothing stops a program on Windows.
+const processGroup = 0
+
+func thisProcess() int { return 0 }
+
+func (l *loop) suspend(int) {}
+
+func (l *loop) takeTerminalAnew() {}
+
+// openInput leaves the input alone: the console tells of resizes only through a standard input that nothing is wrapped
+// around.
+func (p *Program) openInput() (options []tea.ProgramOption, closeInput func(), err error) {
+	return nil, func() {}, nil
+}
+
+// watchSignals ends the program on Ctrl-Break (os.Interrupt) and when the window is closed, which Go tells as SIGTERM.
+func (p *Program) watchSignals() (ended func()) {
+	signals := make(chan os.Signal, 2)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
+	go func() {
+		for s := range signals {
+			if s == os.Interrupt {
+				p.end(ErrInterrupted)
+			} else {
+				p.end(ErrTerminated)
+			}
+		}
+	}()
+	return func() {
+		signal.Stop(signals)
+		close(signals)
+	}
+}
