@@ -2,7 +2,6 @@ package earth
 
 import (
 	"math"
-	"time"
 
 	"example.com/legclock/internal/angle"
 )
@@ -10,12 +9,17 @@ import (
 // sunPlace is a place from which the sun is seen.
 type sunPlace struct {
 	longitude float64
+	meanTime  float64 // local mean time less universal time, days
 	up        earthVector
 }
 
 func newSunPlace(p Position) sunPlace {
 	latitude, longitude := unitDegrees(p.Lat), unitDegrees(p.Lon)
-	return sunPlace{p.Lon, earthVector{latitude.cos * longitude.cos, latitude.cos * longitude.sin, latitude.sin}}
+	return sunPlace{
+		longitude: p.Lon,
+		meanTime:  p.Lon / 360,
+		up:        earthVector{latitude.cos * longitude.cos, latitude.cos * longitude.sin, latitude.sin},
+	}
 }
 
 func (s sunPlace) sinAltitude(days float64) float64 {
@@ -34,21 +38,18 @@ func (s sunPlace) whenHourAngle(hourAngle, near float64) float64 {
 	return near
 }
 
-// midnight is the solar midnight near a moment.
-func (s sunPlace) midnight(near float64) time.Time { return atDays(s.whenHourAngle(180, near)) }
-
 // sunSample is the sine of the sun's altitude at a moment of a solar day.
 type sunSample struct{ days, sinAltitude float64 }
 
-// day returns the solar day about a local mean noon.
+// day returns the solar day of a number: the epoch being a noon, local mean noons have whole numbers of days.
 //
 // The altitude is sampled about every hour, with the transit and both midnights among the samples; an event lies between the
 // two samples that it parts. That way the day needs no special cases near the poles.
-func (s sunPlace) day(meanNoon float64) SunDay {
+func (s sunPlace) day(number float64) SunDay {
 	const perHalfDay = 12
-	begins := s.whenHourAngle(180, meanNoon-0.5)
-	transit := s.whenHourAngle(0, meanNoon)
-	ends := s.whenHourAngle(180, meanNoon+0.5)
+	begins := s.whenHourAngle(180, number-0.5-s.meanTime)
+	transit := s.whenHourAngle(0, number-s.meanTime)
+	ends := s.whenHourAngle(180, number+0.5-s.meanTime)
 
 	var samples [2*perHalfDay + 1]sunSample
 	for i := range samples {

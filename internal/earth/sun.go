@@ -39,22 +39,21 @@ type SunDay struct {
 // Times are right to some seconds (the atmosphere, in life, makes it a minute or two), worse only where the sun grazes the horizon.
 func Sun(p Position, localDay time.Time) SunDay {
 	year, month, day := localDay.Date()
-	midday := time.Date(year, month, day, 12, 0, 0, 0, time.UTC)
-	return newSunPlace(p).day(daysSinceEpoch(midday) - p.Lon/360)
+	return newSunPlace(p).day(daysSinceEpoch(time.Date(year, month, day, 12, 0, 0, 0, time.UTC)))
 }
 
 // SunAround returns the solar day that contains a moment: Begins ≤ at < Ends.
 func SunAround(p Position, at time.Time) SunDay {
 	place := newSunPlace(p)
-	meanTime := daysSinceEpoch(at) + p.Lon/360 // whole at mean noon: the epoch is a noon
-	meanNoon := math.Round(meanTime) - p.Lon/360
-	switch {
-	case at.Before(place.midnight(meanNoon - 0.5)):
-		meanNoon--
-	case !at.Before(place.midnight(meanNoon + 0.5)):
-		meanNoon++
+	number := math.Round(daysSinceEpoch(at) + place.meanTime)
+	day := place.day(number)
+	switch { // the sun runs up to a quarter of an hour ahead of or behind mean time
+	case at.Before(day.Begins):
+		return place.day(number - 1)
+	case !at.Before(day.Ends):
+		return place.day(number + 1)
 	}
-	return place.day(meanNoon)
+	return day
 }
 
 // SunAltitude returns the altitude of the sun's centre in degrees, without refraction and as from the earth's centre
