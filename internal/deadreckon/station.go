@@ -63,7 +63,7 @@ type TwoBearings struct {
 // The error wraps ErrBearings: a beacon passed on one side has a bearing that draws aft.
 func FromTwoBearings(relative1, relative2, runNM float64) (TwoBearings, error) {
 	first, second := angle.Wrap180(relative1), angle.Wrap180(relative2)
-	if first < 0 || second < 0 {
+	if first < 0 {
 		first, second = -first, -second
 	}
 	if !(first > 0 && second > first && second < 180) {

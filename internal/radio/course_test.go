@@ -54,6 +54,7 @@ func TestReverseSensing(t *testing.T) {
 	assert.True(t, radio.ReverseSensing(120, 300))
 	assert.False(t, radio.ReverseSensing(300, 300))
 	assert.False(t, radio.ReverseSensing(10, 300))
+	assert.False(t, radio.ReverseSensing(30, 300), "just across the course")
 	assert.True(t, radio.ReverseSensing(31, 300))
 }
 

@@ -91,6 +91,8 @@ func TestSlantRange(t *testing.T) {
 			assert.Equal(t, c.overhead, overhead, c.id)
 		}
 	}
+	_, overhead := radio.GroundRangeNM(radio.SlantRangeNM(0, 6000), 6000)
+	assert.True(t, overhead, "a reading of just the height")
 	assert.InDelta(t, 5.043, radio.SlantRangeNM(5, 4000), 0.0005, "8.35")
 	assert.InDelta(t, 10.027, radio.SlantRangeNM(10, 4500), 0.0005, "8.35")
 	assert.InDelta(t, 1.975, radio.SlantRangeNM(0, 12000), 0.0005, "8.35")
