@@ -29,7 +29,7 @@ func unitRadians(radians float64) unit {
 
 // unitDegrees is exact at multiples of 90°, and odd and even as sine and cosine are.
 func unitDegrees(degrees float64) unit {
-	within := math.Remainder(degrees, 360)
+	within := dropDust(math.Remainder(degrees, 360))
 	quarter := math.Round(within / 90)
 	sin, cos := math.Sincos((within - 90*quarter) * (math.Pi / 180))
 	switch int(quarter) {
@@ -42,6 +42,16 @@ func unitDegrees(degrees float64) unit {
 	default:
 		return unit{0 - sin, -cos} // 0 - sin: half a turn is +180°, not -180°
 	}
+}
+
+// dropDust rounds an angle near 0 to the spacing that floating point has at a sixteenth of a degree, far below the size of an atom. What
+// is closer to 0 becomes 0: squares of angles like 1e-170° would vanish half-way through a sum.
+func dropDust(degrees float64) float64 {
+	const near = 1.0 / 16
+	if size := math.Abs(degrees); size < near {
+		return math.Copysign(near-(near-size), degrees)
+	}
+	return degrees
 }
 
 func (u unit) radians() float64 { return math.Atan2(u.sin, u.cos) }

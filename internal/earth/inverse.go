@@ -115,7 +115,7 @@ func (p inverseProblem) arcFrom(alpha1 unit) geodesicArc {
 // azimuthAtEnd follows from Clairaut's relation: sin α cos β is the same all along a geodesic (equation 5). In the canonical
 // form the geodesic is northbound at the second point.
 func (p inverseProblem) azimuthAtEnd(alpha1 unit) unit {
-	if p.beta1.cos == p.beta2.cos {
+	if p.beta1.cos == p.beta2.cos && p.beta1.sin == -math.Abs(p.beta2.sin) {
 		return unit{alpha1.sin, math.Abs(alpha1.cos)}
 	}
 	widening := (p.beta2.cos - p.beta1.cos) * (p.beta2.cos + p.beta1.cos)
