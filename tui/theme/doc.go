@@ -1,6 +1,6 @@
 // Package theme says how the parts of a screen look: roles named by meaning, each with its colours and weight.
 //
-// It knows nothing of layout or of what a screen says, and asks the terminal and the environment nothing: a theme is
+// It knows nothing of layout or of what a screen says, and asks neither terminal nor environment: a theme is
 // made by name for a colour profile that the caller found (termenv.EnvColorProfile minds NO_COLOR, TERM and COLORTERM
 // and sends no query).
 //

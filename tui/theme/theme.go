@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/muesli/termenv"
+
+	"example.com/legclock/tui/frame"
 )
 
 // A Role is one look, ready to be put around text.
@@ -20,7 +22,8 @@ func (r Role) Render(text string) string {
 
 // A Theme is the look of a whole screen. Text outside any role has the page's colours.
 type Theme struct {
-	Name string
+	Name  string
+	ASCII bool // draw boxes and bars with ASCII alone; for the caller to set
 
 	// The page: its parts that say nothing of the flight.
 	Title    Role // name of a panel
@@ -48,6 +51,19 @@ type Theme struct {
 	Tank     Role // the tank in use
 
 	page Role
+}
+
+// Glyphs are the characters to draw with.
+func (t Theme) Glyphs() frame.Glyphs {
+	if t.ASCII {
+		return frame.ASCII()
+	}
+	return frame.Drawn()
+}
+
+// Border is how a panel is framed.
+func (t Theme) Border() frame.Border {
+	return frame.Border{Glyphs: t.Glyphs(), Line: t.Frame.Render, Title: t.Title.Render}
 }
 
 // Page puts the page's colours under rows, in place, and returns them. It is the last step before painting; every row

@@ -15,10 +15,10 @@ func Day(profile termenv.Profile) Theme {
 		blue    = colour{"#003c8f", "4"}
 		green   = colour{"#0b5a1e", "2"}
 		purple  = colour{"#5e1a8c", "5"}
-		red     = colour{"#a8001c", "1"}
+		red     = colour{"#9c0018", "1"}
 		brown   = colour{"#7a3400", "1"}
 		amber   = colour{"#ffc400", "3"}
-		yellow  = colour{"#fff08a", "11"}
+		yellow  = colour{"#fff4b0", "11"}
 		skyBlue = colour{"#9fe3ea", "6"}
 	)
 	m := maker{profile, look{fore: black, back: white}}
@@ -62,8 +62,8 @@ func Dusk(profile termenv.Profile) Theme {
 		due    = colour{"#e8a040", "11"}
 		red    = colour{"#d64a30", "1"}
 		late   = colour{"#f0503c", "9"}
-		dim    = colour{"#a85a38", "1"}
-		deep   = colour{"#8a4226", "1"}
+		dim    = colour{"#b06038", "1"}
+		deep   = colour{"#94482a", "1"}
 	)
 	m := maker{profile, look{fore: amber, back: black}}
 	return Theme{

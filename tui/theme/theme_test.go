@@ -1,0 +1,185 @@
+package theme
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/muesli/termenv"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/tui/frame"
+)
+
+// roles lists a theme's roles by field name.
+func roles(t Theme) map[string]Role {
+	found := map[string]Role{}
+	value := reflect.ValueOf(t)
+	for i := range value.NumField() {
+		if field := value.Type().Field(i); field.Type == reflect.TypeFor[Role]() && field.IsExported() {
+			found[field.Name] = value.Field(i).Interface().(Role)
+		}
+	}
+	return found
+}
+
+// states are the roles whose difference a pilot must see.
+var states = []string{"NextAct", "Coming", "Due", "Late", "Done", "Value", "Estimate", "Good", "Caution", "Warning", "Tank"}
+
+func TestStatesDiffer(t *testing.T) {
+	for _, profile := range []termenv.Profile{termenv.ANSI, termenv.ANSI256, termenv.TrueColor} {
+		for _, theme := range []Theme{Day(profile), Dusk(profile)} {
+			seen := map[string]string{}
+			for _, name := range states {
+				look := roles(theme)[name].prefix
+				assert.Empty(t, seen[look], "%s, profile %d: looks like %s", theme.Name, profile, name)
+				seen[look] = name
+			}
+		}
+	}
+	// Without colour there are fewer looks than states; what there is to do must still differ, from plain values too.
+	seen := map[string]string{}
+	for _, name := range []string{"NextAct", "Coming", "Due", "Late", "Done", "Value"} {
+		look := roles(Plain())[name].prefix
+		assert.Empty(t, seen[look], "plain: looks like %s", name)
+		seen[look] = name
+	}
+}
+
+var sequences = regexp.MustCompile(`\x1b\[([0-9;]*)m`)
+
+func TestNoColour(t *testing.T) {
+	for _, theme := range []Theme{Plain(), Day(termenv.Ascii), Dusk(termenv.Ascii)} {
+		for name, role := range roles(theme) {
+			for _, match := range sequences.FindAllStringSubmatch(role.Render("x"), -1) {
+				for _, code := range strings.Split(match[1], ";") {
+					assert.Contains(t, []string{"", "0", "1", "2", "4", "7"}, code, "%s %s", theme.Name, name)
+				}
+			}
+		}
+		assert.Equal(t, []string{"row"}, theme.Page([]string{"row"}))
+	}
+}
+
+func TestSixteenColoursOnly(t *testing.T) {
+	for _, theme := range []Theme{Day(termenv.ANSI), Dusk(termenv.ANSI)} {
+		for name, role := range roles(theme) {
+			for _, match := range sequences.FindAllStringSubmatch(role.prefix, -1) {
+				for _, code := range strings.Split(match[1], ";") {
+					assert.NotContains(t, []string{"38", "48"}, code, "%s %s", theme.Name, name)
+				}
+			}
+		}
+	}
+}
+
+// Every cell has the page's ground: a role hands it back, and a row starts with it and ends in the terminal's own.
+func TestPage(t *testing.T) {
+	for _, theme := range []Theme{Day(termenv.TrueColor), Dusk(termenv.ANSI)} {
+		row := theme.Page([]string{theme.Due.Render("due") + " rest"})[0]
+		page := theme.page.prefix
+		assert.Equal(t, page+theme.Due.prefix+"due"+page+" rest"+reset, row)
+		assert.Equal(t, len("due rest"), frame.Width(row))
+	}
+}
+
+// Contrast as the W3C recommendation WCAG 2.2 defines it: at least 7:1 for text by success criterion 1.4.6, 4.5:1 by 1.4.3, 3:1 for what is no
+// text by 1.4.11. By day everything must keep the higher bound. At dusk brightness is kept down on purpose: text keeps the
+// lower one; lines, and words that may be overlooked, keep 3:1.
+func TestContrast(t *testing.T) {
+	for _, c := range []struct {
+		theme      Theme
+		text, less float64
+	}{{Day(termenv.TrueColor), 7, 7}, {Dusk(termenv.TrueColor), 4.5, 3}} {
+		for name, role := range roles(c.theme) {
+			if role == (Role{}) {
+				role = c.theme.page
+			}
+			fore, back := colours(t, role.prefix)
+			least := c.text
+			if name == "Frame" || name == "Muted" || name == "Done" {
+				least = c.less
+			}
+			assert.GreaterOrEqual(t, contrast(fore, back), least, "%s %s", c.theme.Name, name)
+		}
+	}
+}
+
+// Dusk is for eyes used to the dark, whose rods hardly see red (common practice, no source): more red than green, little
+// blue, nothing bright.
+func TestDuskSparesTheDarkAdaptedEye(t *testing.T) {
+	for name, role := range roles(Dusk(termenv.TrueColor)) {
+		if role == (Role{}) {
+			continue
+		}
+		fore, back := colours(t, role.prefix)
+		for _, c := range [][3]float64{fore, back} {
+			assert.LessOrEqual(t, c[1], 0.75*c[0], "%s: green", name)
+			assert.LessOrEqual(t, c[2], 0.34*c[0], "%s: blue", name)
+			assert.LessOrEqual(t, luminance(c), 0.45, "%s: brightness", name)
+		}
+	}
+}
+
+// colours reads the 24-bit foreground and background of a sequence, each channel 0 to 1.
+func colours(t *testing.T, sequence string) (fore, back [3]float64) {
+	t.Helper()
+	match := regexp.MustCompile(`38;2;(\d+);(\d+);(\d+);48;2;(\d+);(\d+);(\d+)m`).FindStringSubmatch(sequence)
+	require.NotNil(t, match, "%q", sequence)
+	for i := range 3 {
+		for j, channel := range []*float64{&fore[i], &back[i]} {
+			value, err := strconv.Atoi(match[1+i+3*j])
+			require.NoError(t, err)
+			*channel = float64(value) / 255
+		}
+	}
+	return fore, back
+}
+
+// luminance and contrast follow the definitions of relative luminance and contrast ratio in WCAG 2.2.
+func luminance(c [3]float64) float64 {
+	linear := func(v float64) float64 {
+		if v <= 0.04045 {
+			return v / 12.92
+		}
+		return math.Pow((v+0.055)/1.055, 2.4)
+	}
+	return 0.2126*linear(c[0]) + 0.7152*linear(c[1]) + 0.0722*linear(c[2])
+}
+
+func contrast(a, b [3]float64) float64 {
+	high, low := luminance(a), luminance(b)
+	if high < low {
+		high, low = low, high
+	}
+	return (high + 0.05) / (low + 0.05)
+}
+
+func TestNamed(t *testing.T) {
+	for _, name := range Names() {
+		for _, profile := range []termenv.Profile{termenv.Ascii, termenv.ANSI, termenv.TrueColor} {
+			theme, err := Named(name, profile)
+			require.NoError(t, err)
+			assert.Equal(t, name, theme.Name)
+		}
+	}
+	_, err := Named("night", termenv.ANSI)
+	assert.EqualError(t, err, `unknown theme "night"; there are day, dusk, plain`)
+}
+
+func BenchmarkRender(b *testing.B) {
+	role := Day(termenv.TrueColor).Due
+	for b.Loop() {
+		_ = role.Render("09:43:50")
+	}
+}
+
+func ExampleRole_Render() {
+	fmt.Printf("%q\n", Plain().NextAct.Render("turn 093"))
+	// Output: "\x1b[0;1;7mturn 093\x1b[m"
+}
