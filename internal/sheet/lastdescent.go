@@ -38,7 +38,7 @@ func (k *reckoner) descendTrack(leg int, track Track, altitudeFt, ceilingFt floa
 	}
 	for at := track.ToNM; at-beginNM > sameDistanceNM && ceilingFt-altitudeFt > sameHeightFt; {
 		rate := k.performance.aircraft.Descent.RateFtMin
-		piece, err := k.layer(Descent, leg, track, altitudeFt, layerEnd(altitudeFt, ceilingFt), rate, at-beginNM)
+		piece, err := k.layer(Descent, leg, track, altitudeFt, k.layerEnd(altitudeFt, ceilingFt), rate, at-beginNM)
 		if err != nil {
 			k.descentErr = err
 			return altitudeFt
@@ -170,7 +170,7 @@ func (k *reckoner) descendAt(rateFtMin float64) error {
 func (k *reckoner) descendPiece(track Track, rateFtMin float64) (Piece, error) {
 	leftNM, altitudeFt := track.ToNM-k.at.afterNM, k.at.altitudeFt
 	if rateFtMin > 0 {
-		return k.layer(Descent, k.at.leg, track, altitudeFt, layerEnd(altitudeFt, math.Inf(-1)), rateFtMin, leftNM)
+		return k.layer(Descent, k.at.leg, track, altitudeFt, k.layerEnd(altitudeFt, math.Inf(-1)), rateFtMin, leftNM)
 	}
 	piece, _, err := k.through(Descent, k.at.leg, track, altitudeFt)
 	piece.FromFt, piece.ToFt, piece.ToNM = altitudeFt, altitudeFt, leftNM

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
@@ -38,11 +37,12 @@ func (l *layout) radio(index int, leg *RouteLeg) {
 }
 
 func (l *layout) newStep(index int, leg RouteLeg, receiver string, beacon plan.Point) RadioStep {
-	lineOfSight := beacon.Kind != plan.NDB
-	return RadioStep{
-		Leg: index, Receiver: receiver, Beacon: beacon, path: legPath(index),
-		RangeNM: radio.Reception(beacon.RangeNM, leg.AltitudeFt, beacon.ElevationFt, lineOfSight),
-	}
+	return RadioStep{Leg: index, Receiver: receiver, Beacon: beacon, RangeNM: reception(beacon, leg.AltitudeFt), path: legPath(index)}
+}
+
+// reception is how far a beacon is received at an altitude; 0 where nothing tells.
+func reception(beacon plan.Point, altitudeFt float64) (rangeNM float64) {
+	return radio.Reception(beacon.RangeNM, altitudeFt, beacon.ElevationFt, beacon.Kind != plan.NDB)
 }
 
 func (l *layout) plannedStep(index int, path string, leg RouteLeg, planned plan.RadioStep, beacon plan.Point) RadioStep {
@@ -133,25 +133,11 @@ func (l *layout) automaticSteps(index int, leg RouteLeg) []RadioStep {
 // receiverFor is the first receiver of the aircraft that can tune a kind of beacon; empty when none can.
 func (l *layout) receiverFor(kind plan.Kind) string {
 	for _, receiver := range l.plan.Aircraft.Receivers {
-		if tunes(receiver, kind) {
+		if plan.Receives(receiver, kind) {
 			return receiver
 		}
 	}
 	return ""
-}
-
-// tunes reports whether a receiver, by what its name begins with, can tune a kind of beacon.
-func tunes(receiver string, kind plan.Kind) bool {
-	name := strings.ToUpper(receiver)
-	switch kind {
-	case plan.VOR, plan.VORDME:
-		return strings.HasPrefix(name, "NAV")
-	case plan.DME:
-		return strings.HasPrefix(name, "DME")
-	case plan.NDB:
-		return strings.HasPrefix(name, "ADF")
-	}
-	return false
 }
 
 // firstInRange is the first place on a leg within a range of a beacon; with no such place, the one nearest to the beacon. A range

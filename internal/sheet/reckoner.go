@@ -9,9 +9,9 @@ import (
 	"example.com/legclock/internal/plan"
 )
 
-// stepFt is how finely a climb or descent is reckoned: in layers that end at its multiples, so that a reckoning begun half-way
+// layerFt is how finely a climb or descent is reckoned: in layers that end at its multiples, so that a reckoning begun half-way
 // cuts the air where one from the start does.
-const stepFt = 250
+const layerFt = 500
 
 // Differences too small to reckon.
 const (
@@ -57,11 +57,13 @@ func Forecast(p *plan.Plan) Air {
 // little distance left to descend as the aircraft's descent says, or the descent has begun, its rate is the one that arrives.
 //
 // The error is a *LegError: a track that the wind makes unflyable, a level outside the aircraft's tables.
-func (r *Route) Reckon(from Start, air Air) (Trajectory, error) {
+func (r *Route) Reckon(from Start, air Air) (Trajectory, error) { return r.reckon(from, air, layerFt) }
+
+func (r *Route) reckon(from Start, through Air, layerFt float64) (Trajectory, error) {
 	if r.performance.err != nil {
 		return nil, r.performance.err
 	}
-	k := newReckoner(r, from, air)
+	k := newReckoner(r, from, through, layerFt)
 	arrivalFt, hasCircuit := r.ArrivalFt()
 	var err error
 	switch {
@@ -88,6 +90,7 @@ type reckoner struct {
 	route       *Route
 	performance *performance
 	air         Air
+	layerFt     float64
 	surfaceFt   float64 // pressure altitude at sea level
 	at          place
 	descent     []Piece // the last descent in order of flight, from as high as it could begin
@@ -105,9 +108,9 @@ type place struct {
 	altitudeFt float64
 }
 
-func newReckoner(r *Route, from Start, through Air) *reckoner {
+func newReckoner(r *Route, from Start, through Air, layerFt float64) *reckoner {
 	k := &reckoner{
-		route: r, performance: r.performance, air: through,
+		route: r, performance: r.performance, air: through, layerFt: layerFt,
 		surfaceFt: air.PressureAltitudeAtFt(through.QNH),
 		way:       make(Trajectory, 0, 64),
 	}
@@ -158,7 +161,7 @@ func (k *reckoner) advance(levelFt, end float64) error {
 		if difference < 0 {
 			phase, rate = Descent, k.performance.aircraft.Descent.RateFtMin
 		}
-		piece, err := k.layer(phase, k.at.leg, k.track(), k.at.altitudeFt, layerEnd(k.at.altitudeFt, levelFt), rate, end-k.at.afterNM)
+		piece, err := k.layer(phase, k.at.leg, k.track(), k.at.altitudeFt, k.layerEnd(k.at.altitudeFt, levelFt), rate, end-k.at.afterNM)
 		return k.join(piece, err)
 	}
 	piece, _, err := k.through(Cruise, k.at.leg, k.track(), levelFt)
@@ -169,11 +172,11 @@ func (k *reckoner) advance(levelFt, end float64) error {
 }
 
 // layerEnd is where the next layer ends on the way from one altitude to another.
-func layerEnd(fromFt, towardsFt float64) float64 {
+func (k *reckoner) layerEnd(fromFt, towardsFt float64) float64 {
 	if towardsFt > fromFt {
-		return min(towardsFt, stepFt*(math.Floor(fromFt/stepFt+1e-6)+1))
+		return min(towardsFt, k.layerFt*(math.Floor(fromFt/k.layerFt+1e-6)+1))
 	}
-	return max(towardsFt, stepFt*(math.Ceil(fromFt/stepFt-1e-6)-1))
+	return max(towardsFt, k.layerFt*(math.Ceil(fromFt/k.layerFt-1e-6)-1))
 }
 
 // layer reckons the change from one altitude to another within one layer and one track, with the air half-way; it stops short

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"time"
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
@@ -19,9 +18,6 @@ const longestTrackNM = 120
 
 // shortestLegNM is what two points must lie apart to make a leg: 19 m.
 const shortestLegNM = 0.01
-
-// defaultCircuitFt is the height above an aerodrome at which the last descent ends if its circuit is not given.
-const defaultCircuitFt = 1000
 
 // NewRoute lays out a plan's legs on the earth. The route is nil when a problem is an error.
 func NewRoute(p *plan.Plan) (*Route, []plan.Problem) {
@@ -85,11 +81,7 @@ func (r *Route) ArrivalFt() (altitudeFt float64, ok bool) {
 	if destination.Kind != plan.Aerodrome {
 		return 0, false
 	}
-	circuit := destination.CircuitFt
-	if circuit == 0 {
-		circuit = defaultCircuitFt
-	}
-	return destination.ElevationFt + circuit, true
+	return destination.ElevationFt + destination.CircuitFt, true
 }
 
 // PositionAt is the place on a leg.
@@ -125,11 +117,7 @@ func (l *layout) add(severity plan.Severity, path, mend, format string, argument
 }
 
 func newProblem(p *plan.Plan, severity plan.Severity, path, mend, format string, arguments ...any) plan.Problem {
-	file, line, column := p.Locate(path)
-	return plan.Problem{
-		Severity: severity, File: file, Line: line, Column: column, Path: path,
-		Text: fmt.Sprintf(format, arguments...), Mend: mend,
-	}
+	return p.Placed(plan.Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Mend: mend})
 }
 
 func legPath(leg int) string { return fmt.Sprintf("route.legs[%d]", leg) }
@@ -206,17 +194,12 @@ func (l *layout) stationDeclination(station plan.Point) float64 {
 	if declination, known := l.stations[station.Ident]; known {
 		return declination
 	}
-	path := pointPath(l.plan, station.Ident)
+	path := "points[" + station.Ident + "]"
 	declination := l.declination(path, station.At, station.ElevationFt)
 	l.stations[station.Ident] = declination
 	l.add(plan.Note, path, "give it its published declination",
 		"%s has no declination of its own: its radials are counted from that of the magnetic model there, %s", station.Ident, eastWest(declination))
 	return declination
-}
-
-func pointPath(p *plan.Plan, ident string) string {
-	index := slices.IndexFunc(p.Points, func(point plan.Point) bool { return point.Ident == ident })
-	return fmt.Sprintf("points[%d]", index)
 }
 
 // eastWest is a declination as it is printed: "2.5° W".
@@ -260,11 +243,6 @@ func offLeg(leg RouteLeg, afterNM float64) string {
 		return fmt.Sprintf("%.1f nm beyond %s", afterNM-leg.DistanceNM, leg.To.Ident)
 	}
 	return ""
-}
-
-// minutesAfter adds minutes to a time.
-func minutesAfter(start time.Time, minutes float64) time.Time {
-	return start.Add(time.Duration(math.Round(minutes * float64(time.Minute))))
 }
 
 // bearing is the true direction at one place towards another.

@@ -120,7 +120,9 @@ type Daylight struct {
 	Ident            string
 	Arrival          time.Time
 	Sunset           *time.Time // nil: the sun does not set that day
-	CivilTwilightEnd *time.Time
+	CivilTwilightEnd *time.Time // nil: it does not end, or does not begin, that day
+	SunDown          bool       // at the arrival: after sunset or before sunrise
+	Night            bool       // at the arrival: after the end or before the beginning of civil twilight
 }
 
 // Sheet is the computed nav log of a plan.

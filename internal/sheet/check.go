@@ -1,0 +1,213 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/plan"
+)
+
+// How far a figure of the sheet may be from what was asked for before a word is said.
+const (
+	levelToleranceFt     = 1
+	safeToleranceFt      = 1
+	steepDescentFraction = 0.05
+)
+
+func (s *Sheet) add(severity plan.Severity, path, mend, format string, arguments ...any) {
+	s.Problems = append(s.Problems, newProblem(s.Plan, severity, path, mend, format, arguments...))
+}
+
+// check says what of the plan does not hold, now that it has been reckoned.
+func (s *Sheet) check() {
+	s.checkTables()
+	for i := range s.Legs {
+		s.checkLevel(i)
+		s.checkSafeAltitude(i)
+	}
+	s.checkArrival()
+	s.checkReception()
+	s.checkFuel()
+	s.checkTanks()
+	s.checkDaylight()
+}
+
+// checkTables tells of the one case in which a table is used beyond its lines.
+func (s *Sheet) checkTables() {
+	takeOff := air.PressureAltitudeFt(s.Trajectory[0].FromFt, s.Air.QNH)
+	table := s.Route.performance.climb
+	if s.Trajectory[0].Phase == Climb && takeOff < table[0].altitudeFt-levelToleranceFt {
+		s.add(plan.Note, "aircraft.climb.table", "", "the take-off is at %.0f ft of pressure altitude, below the table: its lowest line, %.0f ft, is used",
+			takeOff, table[0].altitudeFt)
+	}
+}
+
+// checkLevel tells of a leg whose level is not reached.
+func (s *Sheet) checkLevel(index int) {
+	leg, way := s.Legs[index], s.Trajectory.OnLeg(index)
+	highest, descends := way[0].FromFt, false
+	for _, piece := range way {
+		highest = max(highest, piece.ToFt)
+		descends = descends || piece.Phase == Descent
+	}
+	if highest > leg.AltitudeFt-levelToleranceFt {
+		return
+	}
+	path := legPath(index) + ".altitude"
+	top, _, _ := s.Trajectory.TopOfDescent()
+	switch {
+	case descends && top == index:
+		s.add(plan.Caution, path, fmt.Sprintf("%.0f ft or lower", math.Floor(highest/100)*100),
+			"the climb does not reach %s: it meets the descent to %s at %.0f ft", leg.Level, s.Route.Destination().Ident, highest)
+	case descends || len(s.Trajectory.LastDescent()) > 0 && top < index:
+		s.add(plan.Note, path, "", "%s is not flown: the descent to %s begins before the leg", leg.Level, s.Route.Destination().Ident)
+	default:
+		s.add(plan.Note, path, "", "%s is not reached on this leg: at %s the climb has come to %.0f ft", leg.Level, leg.To.Ident, highest)
+	}
+}
+
+// checkSafeAltitude tells where the climb or the last descent is below a leg's lowest safe altitude. A level below it is the
+// plan's own fault, found when it is read.
+func (s *Sheet) checkSafeAltitude(index int) {
+	leg := s.Legs[index]
+	if leg.SafeAltitudeFt == nil || leg.AltitudeFt < *leg.SafeAltitudeFt-safeToleranceFt {
+		return
+	}
+	safe := *leg.SafeAltitudeFt
+	belowFrom, belowUntil := leg.DistanceNM, 0.0
+	for _, piece := range s.Trajectory.OnLeg(index) {
+		if min(piece.FromFt, piece.ToFt) >= safe-safeToleranceFt {
+			continue
+		}
+		crossing := piece.FromNM
+		if piece.ToFt != piece.FromFt {
+			crossing += (piece.ToNM - piece.FromNM) * min(max((safe-piece.FromFt)/(piece.ToFt-piece.FromFt), 0), 1)
+		}
+		if piece.ToFt < piece.FromFt {
+			belowFrom = min(belowFrom, crossing)
+		} else {
+			belowUntil = max(belowUntil, crossing)
+		}
+	}
+	path := legPath(index) + ".safe_altitude"
+	if belowUntil > 0 {
+		s.add(plan.Note, path, "", "below %.0f ft in the climb, for the first %.1f nm of the leg", safe, belowUntil)
+	}
+	if belowFrom < leg.DistanceNM {
+		s.add(plan.Note, path, "", "below %.0f ft in the descent, from %.1f nm before %s", safe, leg.DistanceNM-belowFrom, leg.To.Ident)
+	}
+}
+
+// checkArrival tells of an arrival that is not at circuit height, or that needs a steeper descent than the aircraft's.
+func (s *Sheet) checkArrival() {
+	arrivalFt, ok := s.Route.ArrivalFt()
+	if !ok {
+		return
+	}
+	last := len(s.Legs) - 1
+	destination, descent := s.Route.Destination().Ident, s.Trajectory.LastDescent()
+	path := legPath(last) + ".altitude"
+	if end := s.Trajectory[len(s.Trajectory)-1].ToFt; math.Abs(end-arrivalFt) > levelToleranceFt {
+		s.add(plan.Caution, path, "", "%s is reached at %.0f ft, but its circuit is at %.0f ft", destination, end, arrivalFt)
+		return
+	}
+	if len(descent) == 0 {
+		return
+	}
+	rate, planned := (descent[0].FromFt-descent[0].ToFt)/descent[0].Minutes, s.Plan.Aircraft.Descent.RateFtMin
+	if rate > planned*(1+steepDescentFraction) {
+		s.add(plan.Caution, path, "", "the descent to %s needs %.0f ft/min from the start, the aircraft's is %.0f", destination, math.Ceil(rate), planned)
+	}
+}
+
+// checkReception tells of a beacon that is to be tuned in the climb, before the aircraft is high enough to receive it. Where the
+// level of the leg is not enough either, the layout of the route has said so.
+func (s *Sheet) checkReception() {
+	for i, step := range s.Radio {
+		altitudeFt, _ := s.Trajectory.AltitudeAt(step.Leg, step.AfterNM)
+		if !step.InRange || reception(step.Beacon, altitudeFt) >= step.DistanceNM {
+			continue
+		}
+		minutes, _ := s.Trajectory.MinutesTo(step.Leg, step.AfterNM)
+		if heard, ok := s.firstHeard(step, minutes); ok {
+			s.add(plan.Note, step.path, "", "%s is due on %s at %s, at %.0f ft, but is received from %s, at %.0f ft", step.Beacon.Ident, step.Receiver,
+				zulu(s.RadioETAs[i]), altitudeFt, zulu(s.after(heard)), s.Trajectory.At(heard).AltitudeFt)
+		}
+	}
+}
+
+// firstHeard is the minute from which a beacon is received by the altitude flown, to some seconds.
+func (s *Sheet) firstHeard(step RadioStep, fromMinutes float64) (minutes float64, ok bool) {
+	const stepMinutes = 0.1
+	if step.RangeNM == 0 {
+		return 0, false
+	}
+	for minutes := fromMinutes; minutes < s.Trajectory.TotalMinutes(); minutes += stepMinutes {
+		at := s.Trajectory.At(minutes)
+		if at.Leg != step.Leg {
+			break
+		}
+		if distanceAt(s.Route.Legs[at.Leg], at.AfterNM, step.Beacon.At) <= reception(step.Beacon, at.AltitudeFt) {
+			return minutes, true
+		}
+	}
+	return 0, false
+}
+
+func (s *Sheet) checkFuel() {
+	needed := s.Fuel
+	usable := needed.OnBoard - needed.Unusable
+	onLanding := usable - needed.Taxi - needed.Trip
+	unit := needed.Unit
+	switch {
+	case onLanding < 0:
+		s.add(plan.Error, "fuel.on_board", "more fuel, or a landing on the way", "the fuel does not last to %s: taxi and trip take %.1f, usable are %.1f (%s)",
+			s.Route.Destination().Ident, needed.Taxi+needed.Trip, usable, unit)
+	case onLanding < needed.Reserve:
+		s.add(plan.Error, "fuel.on_board", fmt.Sprintf("at least %.1f more", roundUp(-needed.Spare)),
+			"the landing is with %.1f, below the reserve of %.1f (%s): %.0f min, %s", onLanding, needed.Reserve, unit, needed.ReserveMinutes, needed.ReserveSource)
+	case needed.Spare < 0:
+		s.add(plan.Error, "fuel.on_board", fmt.Sprintf("at least %.1f more", roundUp(-needed.Spare)),
+			"the fuel is %.1f short: %.1f are required and %.1f usable (%s)", -needed.Spare, needed.Required, usable, unit)
+	}
+	if needed.ReserveSource != plan.ReserveFromPlan {
+		s.add(plan.Note, "fuel.reserve_minutes", "", "not given: %.0f minutes are kept (%s)", needed.ReserveMinutes, needed.ReserveSource)
+	}
+}
+
+func roundUp(quantity float64) float64 { return math.Ceil(quantity*10) / 10 }
+
+// checkTanks tells which tank rules can't be kept.
+func (s *Sheet) checkTanks() {
+	paths := map[fuel.Rule]string{
+		fuel.RuleLongestTime: "aircraft.fuel.change_every",
+		fuel.RuleImbalance:   "aircraft.fuel.max_imbalance",
+		fuel.RuleQuietTime:   "aircraft.fuel.quiet_below",
+		fuel.RuleUsableFuel:  "fuel.on_board",
+	}
+	for _, broken := range s.Tanks.Schedule.Broken {
+		s.add(plan.Caution, paths[broken.Rule], broken.Mend, "tanks: at %s %s", zulu(s.after(broken.AtMinutes)), broken.Text)
+	}
+}
+
+// checkDaylight tells of an arrival after the day: at the destination a caution, at an alternate a note.
+func (s *Sheet) checkDaylight() {
+	for i, daylight := range s.Daylight {
+		severity, path := plan.Caution, "off_blocks"
+		if i > 0 {
+			severity = plan.Note
+		}
+		switch sunset, dusk := daylight.Sunset, daylight.CivilTwilightEnd; {
+		case daylight.Night && dusk != nil:
+			s.add(severity, path, "", "%s is reached at %s, by night: civil twilight ended at %s", daylight.Ident, zulu(daylight.Arrival), zulu(*dusk))
+		case daylight.Night:
+			s.add(severity, path, "", "%s is reached at %s, by night: there is no civil twilight that day", daylight.Ident, zulu(daylight.Arrival))
+		case daylight.SunDown && sunset != nil:
+			s.add(severity, path, "", "%s is reached at %s, in twilight: the sun set at %s", daylight.Ident, zulu(daylight.Arrival), zulu(*sunset))
+		case daylight.SunDown:
+			s.add(severity, path, "", "%s is reached at %s, in twilight: the sun does not rise that day", daylight.Ident, zulu(daylight.Arrival))
+		}
+	}
+}

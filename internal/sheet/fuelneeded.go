@@ -1,0 +1,81 @@
+package sheet
+
+import (
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/plan"
+)
+
+// fuel reckons what is needed and what is on board, and with it the daylight: the published reserve depends on whether the
+// arrival is by night.
+func (s *Sheet) fuel() error {
+	p := s.Plan
+	last := s.Route.Legs[len(s.Route.Legs)-1]
+	_, cruiseFlow, err := s.Route.performance.cruiseAt(last.Level.PressureAltitudeFt(s.Air.QNH))
+	if err != nil {
+		return &LegError{Leg: len(s.Route.Legs) - 1, From: last.From.Ident, To: last.To.Ident, Err: err}
+	}
+	s.daylight()
+	needed := FuelNeeded{Unit: p.Aircraft.Fuel.Unit, Trip: s.Trajectory.Fuel()}
+	needed.Taxi = fuel.Burned(p.TaxiMinutes, p.Aircraft.TaxiFlow)
+	needed.Contingency = needed.Trip * p.Fuel.ContingencyPercent / 100
+	needed.ReserveMinutes, needed.ReserveSource = p.Fuel.ReserveMinutes, p.Fuel.ReserveSource
+	if needed.ReserveSource != plan.ReserveFromPlan {
+		rule := fuel.ReserveMinutes(s.Daylight[0].Night)
+		needed.ReserveMinutes, needed.ReserveSource = rule.Minutes, rule.Source
+	}
+	needed.Reserve = fuel.Burned(needed.ReserveMinutes, s.Route.ReserveFlow())
+	for _, tank := range p.Aircraft.Fuel.Tanks {
+		needed.OnBoard += p.Fuel.OnBoard[tank.Name]
+		needed.Unusable += min(tank.Unusable, p.Fuel.OnBoard[tank.Name])
+	}
+	needed.EnduranceMinutes = fuel.EnduranceMinutes(needed.OnBoard-needed.Unusable, cruiseFlow)
+	if alternate, ok := p.Point(s.alternate()); ok {
+		minutes, err := s.minutesToAlternate(alternate)
+		if err != nil {
+			s.add(plan.Caution, "fuel.alternate", "name another alternate", "no fuel is reckoned for the alternate: %v", err)
+		}
+		needed.AlternateMinutes, needed.Alternate = minutes, fuel.Burned(minutes, cruiseFlow)
+	}
+	needed.Required = needed.Taxi + needed.Trip + needed.Contingency + needed.Alternate + needed.Reserve
+	needed.Spare = needed.OnBoard - needed.Unusable - needed.Required
+	s.Fuel = needed
+	return nil
+}
+
+// ReserveFlow is the flow that minutes of reserve are counted at: holding, or that of the cruise on the last leg where the
+// aircraft gives none for holding.
+func (r *Route) ReserveFlow() float64 {
+	if holding := r.Plan.Aircraft.Holding; holding != nil {
+		return holding.FlowPerHour
+	}
+	_, flow, _ := r.performance.cruiseAt(r.Legs[len(r.Legs)-1].Level.PressureAltitudeFt(r.Plan.Conditions.QNH))
+	return flow
+}
+
+// alternate is the ident of the one that fuel is kept for; empty when there is none.
+func (s *Sheet) alternate() string {
+	if s.Plan.Fuel.Alternate == "" && len(s.Plan.Route.Alternates) > 0 {
+		return s.Plan.Route.Alternates[0]
+	}
+	return s.Plan.Fuel.Alternate
+}
+
+// minutesToAlternate is the time from overhead the destination at cruise on the last level.
+func (s *Sheet) minutesToAlternate(alternate plan.Point) (float64, error) {
+	last := s.Route.Legs[len(s.Route.Legs)-1]
+	route, err := s.Route.Direct(last.To.At, last.AltitudeFt, alternate, last.Level)
+	if err != nil {
+		return 0, err
+	}
+	k := newReckoner(route, Start{}, s.Air, layerFt)
+	minutes := 0.0
+	for _, track := range route.Legs[0].Tracks {
+		piece, _, err := k.through(Cruise, 0, track, last.AltitudeFt)
+		if err != nil {
+			return 0, err
+		}
+		minutes += deadreckon.Minutes(track.ToNM-track.FromNM, piece.Heading.GroundspeedKt)
+	}
+	return minutes, nil
+}
