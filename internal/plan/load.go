@@ -3,15 +3,32 @@ package plan
 // ReadFile hands over a file's content: os.ReadFile, or that of an fs.FS.
 type ReadFile func(name string) ([]byte, error)
 
-// Load reads a plan and everything that it refers to, fills in the defaults and returns all problems in one run. The plan is
-// nil when errors make it unusable.
+// Load reads a plan and every file that it names, relative to it, and fills in the defaults. All problems come in one run, in
+// the order of the files and their lines. With an error among them the plan is nil: a plan that is returned is complete and
+// holds everything that can be checked without reckoning.
 func Load(name string, read ReadFile) (*Plan, []Problem) {
-	return nil, []Problem{{Severity: Error, File: name, Text: "plans can't be read yet"}}
+	r := &reader{read: read, sources: map[string]*source{}}
+	return r.load(name), r.inOrder()
 }
 
-// Locate tells where in the files a path such as "route.legs[1].altitude" was given; where it was not given itself, where
-// the nearest part that holds it was. line is 0 when the plan was not read from a file.
-func (p *Plan) Locate(path string) (file string, line, column int) { return "", 0, 0 }
-
-// Starter is a commented plan and the aircraft that it refers to as aircraft.yaml, both accepted by Load as they stand.
-func Starter() (planYAML, aircraftYAML []byte) { return nil, nil }
+func (r *reader) load(name string) *Plan {
+	content, ok := r.fetch(name, func(text, mend string) {
+		r.add(Problem{Severity: Error, File: name, Text: text, Mend: mend})
+	})
+	if !ok {
+		return nil
+	}
+	root, ok := r.document(name, "", content)
+	if !ok {
+		return nil
+	}
+	d, ok := r.plan(root)
+	if !ok {
+		return nil
+	}
+	d.verify()
+	if r.errors > 0 {
+		return nil
+	}
+	return d.Plan
+}

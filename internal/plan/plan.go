@@ -19,6 +19,8 @@ type Plan struct {
 	Points      []Point    `json:"points"`
 	Route       Route      `json:"route"`
 	Checks      []Check    `json:"checks,omitempty"`
+
+	origin *origin // what it was read from; nil for one that a journal carried
 }
 
 // Airborne is the planned time of take-off: off blocks plus the taxi.
@@ -40,11 +42,15 @@ func (p *Plan) Point(ident string) (point Point, ok bool) {
 type Fuel struct {
 	OnBoard            map[string]float64 `json:"on_board"` // by tank name, in the aircraft's unit
 	StartOn            string             `json:"start_on"`
-	ReserveMinutes     float64            `json:"reserve_minutes"`
-	ReserveSource      string             `json:"reserve_source"` // who asks for that reserve: "plan" or the published rule
+	ReserveMinutes     float64            `json:"reserve_minutes"` // 0 when the plan gives none: the sheet takes the rule's
+	ReserveSource      string             `json:"reserve_source"`  // ReserveFromPlan, or empty when the plan gives none
 	ContingencyPercent float64            `json:"contingency_percent"`
 	Alternate          string             `json:"alternate,omitempty"`
 }
+
+// ReserveFromPlan is the source of a reserve that the plan itself asks for. Where it asks for none, the published minimum
+// depends on the time of arrival, by day or by night, which the plan does not know.
+const ReserveFromPlan = "plan"
 
 // Conditions is the forecast that the sheet is computed from.
 type Conditions struct {

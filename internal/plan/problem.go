@@ -25,6 +25,8 @@ type Problem struct {
 	Path     string   `json:"path,omitempty"`   // route.legs[1].radio[0].beacon
 	Text     string   `json:"text"`             // what is wrong
 	Mend     string   `json:"mend,omitempty"`   // what would be right
+	// Excerpt shows the line, with a caret below the place; several rows. Not part of String.
+	Excerpt string `json:"excerpt,omitempty"`
 }
 
 // String is one line as a compiler prints it: file:line:column: severity: path: text (mend).

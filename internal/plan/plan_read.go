@@ -1,0 +1,195 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"gopkg.in/yaml.v3"
+
+	"example.com/legclock/internal/air"
+)
+
+// Defaults of the plan file.
+const (
+	defaultTaxiMinutes        = 10
+	defaultContingencyPercent = 5
+	defaultWindErrorKt        = 8
+)
+
+// doubtfulDeviationC is a difference from the standard temperature that the climates of the earth hardly have.
+const doubtfulDeviationC = 40
+
+// The quantities of a plan file.
+var (
+	altitude  = quantity{unit: "ft", low: 0, high: 30000}
+	windSpeed = quantity{unit: "kt", low: 0, high: 250}
+	distance  = quantity{unit: "nm", low: 0, high: 3000}
+	qnh       = quantity{unit: "hPa", low: 870, high: 1085, because: "the lowest and highest ever at sea level; 29.92 inHg is 1013"}
+)
+
+// draft is a plan on its way from the files: not checked yet, and with holes where something could not be read.
+type draft struct {
+	*reader
+	*Plan
+	points      *gazetteer
+	hasAircraft bool // the aircraft could be read well enough to check the plan against it
+}
+
+// plan reads the plan's own keys and the files that it names; ok is false where there is nothing to check.
+func (r *reader) plan(root value) (d *draft, ok bool) {
+	o, ok := root.object("a plan, which begins with plan: 1")
+	if !ok {
+		return nil, false
+	}
+	_, isPlan := o.find("plan")
+	if v, isAircraft := o.find("aircraft"); isAircraft && !isPlan && v.node.Value == "1" {
+		v.fail("this is an aircraft file", "name the plan that it belongs to")
+		return nil, false
+	}
+	if !o.version("plan") {
+		return nil, false
+	}
+	defer o.finish()
+	d = &draft{reader: r, Plan: &Plan{Version: 1}}
+	d.origin = &origin{sources: r.sources, plan: root}
+	d.Title = o.textIfGiven("title", "what the flight is called")
+	d.OffBlocks = readOffBlocks(o)
+	d.TaxiMinutes = o.numberOr("taxi_minutes", quantity{unit: "minutes", low: 0, high: 120}, defaultTaxiMinutes)
+	d.readAircraft(o)
+	d.Plan.Fuel = readFuel(o)
+	d.Conditions = readConditions(o)
+	d.points = r.points(o)
+	d.Route = readRoute(o)
+	d.Checks = readChecks(o)
+	return d, true
+}
+
+// readOffBlocks joins the date and the time; the zero time where one of them could not be read.
+func readOffBlocks(o *object) time.Time {
+	date, dated := readBy(o, "date", "date", "year-month-day, UTC: 2026-06-14", parseDate)
+	clock, timed := readBy(o, "off_blocks", "time", `UTC: "09:10"`, parseClock)
+	if !dated || !timed {
+		return time.Time{}
+	}
+	return date.Add(clock)
+}
+
+// readBy reads a required key by a way of its own.
+func readBy[T any](o *object, key, what, wanted string, parse func(text string) (T, *misread)) (read T, ok bool) {
+	o.tell(key, what, "", required)
+	v, ok := o.get(key)
+	if !ok {
+		o.missing(key, wanted)
+		return read, false
+	}
+	text, ok := v.scalar(wanted)
+	if !ok {
+		return read, false
+	}
+	read, wrong := parse(text)
+	if wrong != nil {
+		v.fail(wrong.text, wrong.mend)
+	}
+	return read, wrong == nil
+}
+
+// readAircraft reads the aircraft from its own file or from below the plan's key.
+func (d *draft) readAircraft(o *object) {
+	const wanted = "the name of an aircraft file, or the aircraft's keys"
+	o.tell("aircraft", "file name or group", "", required)
+	v, ok := o.get("aircraft")
+	if !ok {
+		o.missing("aircraft", wanted)
+		return
+	}
+	before := d.errors
+	defer func() { d.hasAircraft = d.errors == before }()
+	if v.node.Kind == yaml.MappingNode {
+		d.Aircraft = d.aircraft(v, false)
+		return
+	}
+	name := v.name(wanted)
+	if name == "" {
+		return
+	}
+	name = beside(v.file, name)
+	content, ok := d.fetch(name, v.fail)
+	if !ok {
+		return
+	}
+	if root, ok := d.document(name, "aircraft", content); ok {
+		d.origin.aircraft = &root
+		d.Aircraft = d.aircraft(root, true)
+	}
+}
+
+func readFuel(plan *object) (fuel Fuel) {
+	o, ok := plan.group("fuel", "on_board: {left: 48, right: 51}")
+	if !ok {
+		return fuel
+	}
+	defer o.finish()
+	const wanted = "quantities by tank, {left: 48, right: 51}"
+	if tanks, ok := o.group("on_board", wanted); ok {
+		fuel.OnBoard = map[string]float64{}
+		for _, pair := range tanks.pairs {
+			fuel.OnBoard[pair.key.Value] = pair.number(fuelQuantity)
+		}
+	}
+	fuel.StartOn = o.textIfGiven("start_on", "the tank to start on")
+	if reserve := o.numberIfGiven("reserve_minutes", quantity{unit: "minutes", low: 0, high: 300}); reserve != nil {
+		fuel.ReserveMinutes, fuel.ReserveSource = *reserve, ReserveFromPlan
+	}
+	fuel.ContingencyPercent = o.numberOr("contingency_percent", quantity{unit: "per cent", low: 0, high: 100}, defaultContingencyPercent)
+	fuel.Alternate = o.textIfGiven("alternate", "an aerodrome of the points")
+	return fuel
+}
+
+func readConditions(plan *object) (conditions Conditions) {
+	o, ok := plan.group("conditions", "winds, at least one")
+	if !ok {
+		return conditions
+	}
+	defer o.finish()
+	conditions.QNH = o.numberOr("qnh", qnh, air.StandardQNH)
+	conditions.ISADeviation = o.numberOr("isa_deviation", quantity{unit: "°C", low: -60, high: 60}, 0)
+	const wanted = "{altitude: 2000, from: 230, speed: 15}"
+	for _, item := range o.list("winds", 1, wanted) {
+		wind, ok := readWind(item, wanted)
+		if !ok {
+			continue
+		}
+		if slices.ContainsFunc(conditions.Winds, func(other WindLevel) bool { return other.AltitudeFt == wind.AltitudeFt }) {
+			item.fail(fmt.Sprintf("there are two winds at %s ft", formatNumber(wind.AltitudeFt)), "one for each altitude")
+		}
+		conditions.Winds = append(conditions.Winds, wind)
+	}
+	slices.SortStableFunc(conditions.Winds, func(a, b WindLevel) int { return cmp.Compare(a.AltitudeFt, b.AltitudeFt) })
+	conditions.WindErrorKt = o.numberOr("wind_error", quantity{unit: "kt", low: 1, high: 50}, defaultWindErrorKt)
+	return conditions
+}
+
+func readWind(item value, wanted string) (wind WindLevel, ok bool) {
+	o, ok := item.object(wanted)
+	if !ok {
+		return wind, false
+	}
+	defer o.finish()
+	wind = WindLevel{
+		AltitudeFt:   o.number("altitude", quantity{unit: "ft", low: -1500, high: 60000}),
+		FromTrue:     o.number("from", quantity{unit: "degrees", low: 0, high: 360, because: "true, where the wind comes from"}),
+		SpeedKt:      o.number("speed", windSpeed),
+		TemperatureC: o.numberIfGiven("temperature", quantity{unit: "°C", low: -90, high: 60}),
+	}
+	if temperature := wind.TemperatureC; temperature != nil {
+		if standard := air.ISATemperatureC(wind.AltitudeFt); math.Abs(*temperature-standard) > doubtfulDeviationC {
+			v, _ := o.find("temperature")
+			v.caution(fmt.Sprintf("%s °C is far from the standard %.0f °C at that altitude", formatNumber(*temperature), standard),
+				"look for a slip of the sign")
+		}
+	}
+	return wind, !math.IsNaN(wind.AltitudeFt)
+}

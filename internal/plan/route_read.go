@@ -1,0 +1,218 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+const legWanted = "{to: KVN, altitude: 4000}"
+
+func readRoute(plan *object) (route Route) {
+	o, ok := plan.group("route", "from, and legs")
+	if !ok {
+		return route
+	}
+	defer o.finish()
+	route.From = o.text("from", "the aerodrome of departure")
+	var level *Level
+	for _, item := range o.list("legs", 1, legWanted) {
+		leg := readLeg(item, level)
+		level = &leg.Level
+		route.Legs = append(route.Legs, leg)
+	}
+	route.Alternates = o.names("alternates", "[STR], aerodromes of the points")
+	return route
+}
+
+// readLeg reads a leg; one without a level keeps the one before, nil on the first leg.
+func readLeg(item value, before *Level) (leg Leg) {
+	leg.Level = Level{AltitudeFt: math.NaN()}
+	o, ok := item.object(legWanted)
+	if !ok {
+		return leg
+	}
+	defer o.finish()
+	leg.To = o.text("to", "a point")
+	leg.Level = readLevel(o, before)
+	leg.SafeAltitudeFt = o.numberIfGiven("safe_altitude", altitude)
+	const checkpoint, step = "a point, or {name: railway, after: 8.5}", "{receiver: NAV1, beacon: KVN, course: inbound}"
+	for _, item := range o.list("checkpoints", 0, checkpoint) {
+		if read, ok := readCheckpoint(item, checkpoint); ok {
+			leg.Checkpoints = append(leg.Checkpoints, read)
+		}
+	}
+	for _, item := range o.list("radio", 0, step) {
+		leg.Radio = append(leg.Radio, readRadioStep(item, step))
+	}
+	return leg
+}
+
+func readLevel(o *object, before *Level) Level {
+	o.tell("altitude", "level", altitude.bounds()+", or FL010 to FL300", "required on the first leg")
+	v, given := o.get("altitude")
+	switch {
+	case !given && before == nil:
+		o.missing("altitude", levelMend+"; later legs keep it")
+		return Level{AltitudeFt: math.NaN()}
+	case !given:
+		return *before
+	}
+	text, ok := v.scalar(levelMend)
+	if !ok {
+		return Level{AltitudeFt: math.NaN()}
+	}
+	level, wrong := parseLevel(text)
+	if wrong != nil {
+		v.fail(wrong.text, wrong.mend)
+		return Level{AltitudeFt: math.NaN()}
+	}
+	if level.FlightLevel == 0 && !altitude.holds(level.AltitudeFt) || level.FlightLevel*100 > int(altitude.high) {
+		v.fail(fmt.Sprintf("%s is out of range", level), altitude.bounds())
+		return Level{AltitudeFt: math.NaN()}
+	}
+	return level
+}
+
+// readCheckpoint reads the ident of a point, or a name with its distance or its point.
+func readCheckpoint(item value, wanted string) (checkpoint Checkpoint, ok bool) {
+	if item.node.Kind == yaml.ScalarNode {
+		ident := item.name(wanted)
+		return Checkpoint{Name: ident, Point: ident}, ident != ""
+	}
+	o, ok := item.object(wanted)
+	if !ok {
+		return checkpoint, false
+	}
+	defer o.finish()
+	checkpoint.Name = o.textIfGiven("name", "what is seen")
+	checkpoint.Point = o.textIfGiven("point", "a point, passed abeam")
+	checkpoint.AfterNM = o.numberIfGiven("after", distance)
+	_, named := o.find("name")
+	_, placed := o.find("point")
+	switch {
+	case placed == (checkpoint.AfterNM != nil):
+		o.fail("a checkpoint stands at one place: a point, or a distance from the leg's start", wanted)
+		return checkpoint, false
+	case !named && !placed:
+		o.missing("name", "what is seen there")
+		return checkpoint, false
+	case !named:
+		checkpoint.Name = checkpoint.Point
+	}
+	return checkpoint, checkpoint.Name != ""
+}
+
+// The words that a radio step has for its place and its course.
+var (
+	moments = []string{string(HalfWay), string(InRange)}
+	courses = []string{string(Inbound), string(Outbound)}
+)
+
+func readRadioStep(item value, wanted string) (step RadioStep) {
+	o, ok := item.object(wanted)
+	if !ok {
+		return step
+	}
+	defer o.finish()
+	step.Receiver = o.text("receiver", "one of the aircraft's receivers")
+	step.Beacon = o.text("beacon", "a beacon of the points")
+	step.Course, step.CourseMagnetic = readCourse(o)
+	step.AfterNM = o.numberIfGiven("after", distance)
+	step.BeforeNM = o.numberIfGiven("before", distance)
+	o.tell("at", "word", strings.Join(moments, ", "), optional)
+	at, named := o.get("at")
+	if named {
+		step.At = Moment(at.choice(moments...))
+	}
+	o.atMostOne("after", "before", "at")
+	return step
+}
+
+func readCourse(o *object) (Course, *float64) {
+	o.tell("course", "word or number", strings.Join(courses, ", ")+", or "+direction.bounds(), optional)
+	v, given := o.get("course")
+	if !given {
+		return NoCourse, nil
+	}
+	wanted := "inbound, outbound, or degrees magnetic"
+	text, ok := v.scalar(wanted)
+	switch {
+	case !ok:
+		return NoCourse, nil
+	case slices.Contains(courses, text):
+		return Course(text), nil
+	case nearest(text, courses) != "":
+		v.choice(courses...)
+		return NoCourse, nil
+	}
+	degrees, wrong := parseNumber(text)
+	switch {
+	case wrong != nil:
+		v.fail(wrong.text, wanted)
+		return NoCourse, nil
+	case !direction.holds(degrees):
+		v.fail(fmt.Sprintf("%s is out of range", text), direction.bounds())
+		return NoCourse, nil
+	}
+	return Given, &degrees
+}
+
+// given lists which of some keys a group has.
+func (o *object) given(keys ...string) (given []string) {
+	for _, key := range keys {
+		if _, ok := o.find(key); ok {
+			given = append(given, key)
+		}
+	}
+	return given
+}
+
+// atMostOne refuses two conditions where one can hold.
+func (o *object) atMostOne(keys ...string) {
+	if given := o.given(keys...); len(given) > 1 {
+		o.fail(fmt.Sprintf("%s can't both hold", strings.Join(given, " and ")), "one of them")
+	}
+}
+
+const checkWanted = "{name: cruise check, every: 15}"
+
+func readChecks(plan *object) (checks []Check) {
+	for _, item := range plan.list("checks", 0, checkWanted) {
+		checks = append(checks, readCheck(item))
+	}
+	return checks
+}
+
+var checkConditions = []string{"every", "climbing_through", "descending_through", "passing", "before"}
+
+func readCheck(item value) (check Check) {
+	o, ok := item.object(checkWanted)
+	if !ok {
+		return check
+	}
+	defer o.finish()
+	check.Name = o.text("name", "what is to be checked")
+	check.Text = o.textIfGiven("text", "what it consists of")
+	check.EveryMinutes = o.numberIfGiven("every", quantity{unit: "minutes", low: 1, high: 600})
+	check.ClimbingThroughFt = o.numberIfGiven("climbing_through", altitude)
+	check.DescendingThroughFt = o.numberIfGiven("descending_through", altitude)
+	check.Passing = o.textIfGiven("passing", "a point of the route")
+	check.Before = o.textIfGiven("before", "a point of the route, with minutes")
+	minutes := o.numberIfGiven("minutes", quantity{unit: "minutes", low: 0, high: 600})
+	check.Minutes = orZero(minutes)
+	o.atMostOne(checkConditions...)
+	before := slices.Contains(o.given(checkConditions...), "before")
+	switch {
+	case len(o.given(checkConditions...)) == 0:
+		o.fail("nothing says when the check is due", oneOf(checkConditions))
+	case before && minutes == nil:
+		o.missing("minutes", "how long before the point")
+	case !before && minutes != nil:
+		o.fail(`"minutes" goes with "before"`, "before: a point of the route; or every: a number of minutes")
+	}
+	return check
+}

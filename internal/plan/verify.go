@@ -1,0 +1,195 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/legclock/internal/earth"
+)
+
+// verify finishes a draft: it checks what one value says against the others and fills in what follows from them.
+func (d *draft) verify() {
+	d.takePoints()
+	d.verifyDate()
+	d.measureFixes()
+	d.verifyFuel()
+	d.verifyRoute()
+	d.verifyChecks()
+	d.verifyPointsInUse()
+	if _, titled := d.origin.plan.step("", "title"); !titled {
+		d.Title = fmt.Sprintf("%s to %s", d.Route.From, d.Route.Destination())
+		d.noteAt("title", "not given: %q is used", d.Title)
+	}
+}
+
+func (d *draft) failAt(path, mend, format string, arguments ...any) {
+	d.reportAt(Error, path, mend, format, arguments...)
+}
+
+func (d *draft) cautionAt(path, mend, format string, arguments ...any) {
+	d.reportAt(Caution, path, mend, format, arguments...)
+}
+
+func (d *draft) noteAt(path, format string, arguments ...any) {
+	d.reportAt(Note, path, "", format, arguments...)
+}
+
+// reportAt adds a problem that the path places, as the sheet's problems are.
+func (d *draft) reportAt(severity Severity, path, mend, format string, arguments ...any) {
+	d.add(d.Placed(Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Mend: mend}))
+}
+
+// takePoints hands the points over to the plan. Every aerodrome gets its circuit.
+func (d *draft) takePoints() {
+	d.origin.points = map[string]value{}
+	for i := range d.points.entries {
+		entry := &d.points.entries[i]
+		if entry.Kind == Aerodrome && !entry.circuitGiven {
+			entry.CircuitFt = defaultCircuitFt
+		}
+		d.origin.points[entry.Ident] = entry.from
+		d.Plan.Points = append(d.Plan.Points, entry.Point)
+	}
+}
+
+// verifyDate asks for a date of which the magnetic field is known, without which no heading can be had.
+func (d *draft) verifyDate() {
+	if d.OffBlocks.IsZero() {
+		return
+	}
+	if _, err := earth.Declination(earth.Position{}, 0, d.OffBlocks); err != nil {
+		d.failAt("date", "a date of those years", "%v", err)
+	}
+}
+
+// StationDeclination is the angle that the radials of a beacon count from, degrees, east positive: its own where the plan gives
+// it, else that of the magnetic field at the station on the day of the flight. given tells which.
+func (p *Plan) StationDeclination(station Point) (degrees float64, given bool, err error) {
+	if station.Declination != nil {
+		return *station.Declination, true, nil
+	}
+	degrees, err = earth.Declination(station.At, station.ElevationFt, p.OffBlocks)
+	return degrees, false, err
+}
+
+// measureFixes computes the places of the fixes that are given by radial and distance.
+func (d *draft) measureFixes() {
+	for i := range d.points.entries {
+		fix := &d.points.entries[i]
+		if fix.placed || fix.From == "" || fix.Radial == nil || fix.DistanceNM == 0 {
+			continue
+		}
+		station, known := d.points.find(fix.From)
+		switch {
+		case !known:
+			fix.at("from").fail(fmt.Sprintf("there is no point %q", fix.From), meant(fix.From, d.points.idents(Kind.HasRadials)))
+			continue
+		case station.Kind == "" || !station.placed && station.Kind.HasRadials():
+			continue // what is wrong with it has been said
+		case !station.Kind.HasRadials():
+			fix.at("from").fail(fmt.Sprintf("%s has no radials: it is of kind %s", fix.From, station.Kind), "a vor or a vor-dme")
+			continue
+		}
+		if north, _, err := d.StationDeclination(station.Point); err == nil {
+			fix.At, _ = earth.Direct(station.At, *fix.Radial+north, fix.DistanceNM)
+			fix.placed = true
+			d.Plan.Points[i].At = fix.At
+		}
+	}
+}
+
+// inUse lists the points that the plan uses, each with what for.
+func (d *draft) inUse() (idents []string, use map[string]pointUse) {
+	use = map[string]pointUse{}
+	mark := func(ident string, how pointUse) {
+		if _, known := d.points.find(ident); !known {
+			return
+		}
+		if _, marked := use[ident]; !marked {
+			idents = append(idents, ident)
+		}
+		use[ident] |= how
+	}
+	mark(d.Route.From, landed)
+	for _, leg := range d.Route.Legs {
+		mark(leg.To, passed)
+		for _, checkpoint := range leg.Checkpoints {
+			mark(checkpoint.Point, passed)
+		}
+		for _, step := range leg.Radio {
+			mark(step.Beacon, tuned)
+		}
+	}
+	for _, ident := range append([]string{d.Route.Destination(), d.Plan.Fuel.Alternate}, d.Route.Alternates...) {
+		mark(ident, landed|circled)
+	}
+	for _, ident := range idents {
+		if entry, _ := d.points.find(ident); entry.From != "" {
+			mark(entry.From, measuredFrom)
+		}
+	}
+	return idents, use
+}
+
+// pointUse is what a plan uses a point for.
+type pointUse int
+
+const (
+	passed pointUse = 1 << iota
+	tuned
+	landed       // taken off from or landed at
+	circled      // arrived at
+	measuredFrom // a fix is
+)
+
+// verifyPointsInUse notes what was assumed of the points that the plan uses, and doubts declinations that no magnetic field has.
+func (d *draft) verifyPointsInUse() {
+	idents, use := d.inUse()
+	for _, ident := range idents {
+		entry, _ := d.points.find(ident)
+		path := fmt.Sprintf("points[%s]", ident)
+		if other := entry.shadowed; other != nil {
+			at := other.from.place()
+			d.noteAt(path, "this one is used, not the point of the same ident at %s:%d", at.file, at.line)
+		}
+		how := use[ident]
+		sight := how&tuned != 0 && entry.Kind.IsBeacon() && entry.Kind != NDB
+		if !entry.elevationGiven && (entry.Kind == Aerodrome && how&landed != 0 || sight) {
+			d.noteAt(path+".elevation", "not given: sea level is used")
+		}
+		if entry.Kind == Aerodrome && how&circled != 0 && !entry.circuitGiven {
+			d.noteAt(path+".circuit", "not given: %d ft above the elevation is used", defaultCircuitFt)
+		}
+		if sight && entry.RangeNM == 0 {
+			d.noteAt(path+".range", "not given: line of sight alone counts")
+		}
+		d.verifyDeclination(path, entry, how)
+	}
+}
+
+// doubtfulDeclination is how far a station's own declination may be from the field around it: stations are turned to a new
+// declination rarely, so some degrees are usual, but more is rather a slip of the sign. Common practice, no source.
+const doubtfulDeclination = 5
+
+func (d *draft) verifyDeclination(path string, entry *pointEntry, how pointUse) {
+	if !entry.placed || !entry.Kind.HasRadials() {
+		return
+	}
+	field, err := earth.Declination(entry.At, entry.ElevationFt, d.OffBlocks)
+	switch {
+	case err != nil:
+	case entry.Declination == nil && how&measuredFrom != 0:
+		d.noteAt(path+".declination", "not given: %s of the magnetic field at the station is used for the fixes measured from it", eastWest(field))
+	case entry.Declination != nil && math.Abs(*entry.Declination-field) > doubtfulDeclination:
+		d.cautionAt(path+".declination", "degrees, east positive, west negative",
+			"%s is far from the magnetic field at the station, %s", eastWest(*entry.Declination), eastWest(field))
+	}
+}
+
+// eastWest is a declination as it is said: "2.5° W".
+func eastWest(declination float64) string {
+	if declination < 0 {
+		return fmt.Sprintf("%.1f° W", -declination)
+	}
+	return fmt.Sprintf("%.1f° E", declination)
+}

@@ -1,0 +1,196 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
+)
+
+const (
+	shortestLegNM = 0.01 // 19 m: two names for one place
+	longestLegNM  = 300  // beyond it a slip in a position is likelier than such a leg by hand; common practice, no source
+	farOffTrackNM = 10   // from where passing abeam can hardly be judged; common practice, no source
+)
+
+// legLine is a leg as a line on the earth. Without both its ends it has no length: NaN.
+type legLine struct {
+	path     string
+	from, to *pointEntry // nil where there is no such point
+	lengthNM float64
+}
+
+func (d *draft) verifyRoute() {
+	route := d.Route
+	d.verifyEnd("route.from", route.From, "begins")
+	for i, ident := range route.Alternates {
+		d.verifyAerodrome(fmt.Sprintf("route.alternates[%d]", i), ident)
+	}
+	from := route.From
+	for i, leg := range route.Legs {
+		line := d.line(i, from, leg.To)
+		d.verifyLine(line, leg)
+		d.verifyLevel(i, line)
+		d.verifySemicircular(line, leg.Level)
+		d.verifyCheckpoints(line, leg.Checkpoints)
+		d.verifyRadio(line, leg.Radio)
+		from = leg.To
+	}
+	if len(route.Legs) > 0 {
+		d.verifyEnd(fmt.Sprintf("route.legs[%d].to", len(route.Legs)-1), route.Destination(), "ends")
+	}
+}
+
+// verifyEnd checks that the route begins or ends at an aerodrome.
+func (d *draft) verifyEnd(path, ident, does string) {
+	if entry, known := d.points.find(ident); known && entry.Kind != Aerodrome && entry.Kind != "" {
+		d.cautionAt(path, "a point of kind aerodrome", "the route %s at %s, which is no aerodrome but of kind %s", does, ident, entry.Kind)
+	}
+}
+
+func (d *draft) line(leg int, from, to string) legLine {
+	line := legLine{path: fmt.Sprintf("route.legs[%d]", leg), lengthNM: math.NaN()}
+	line.from, _ = d.points.find(from)
+	line.to, _ = d.points.find(to)
+	if leg == 0 {
+		d.verifyKnown("route.from", from, nil)
+	}
+	d.verifyKnown(line.path+".to", to, nil)
+	if line.placed() {
+		line.lengthNM = earth.Inverse(line.from.At, line.to.At).DistanceNM
+	}
+	return line
+}
+
+func (l legLine) placed() bool { return l.from != nil && l.to != nil && l.from.placed && l.to.placed }
+
+// verifyKnown checks that a name is that of a point; a name that could not be read has been reported.
+func (d *draft) verifyKnown(path, ident string, wanted func(Kind) bool) {
+	if _, known := d.points.find(ident); !known && ident != "" {
+		d.failAt(path, meant(ident, d.points.idents(wanted)), "there is no point %q", ident)
+	}
+}
+
+func (d *draft) verifyLine(line legLine, leg Leg) {
+	switch {
+	case line.lengthNM < shortestLegNM:
+		d.failAt(line.path+".to", "another point", "the leg has no length: %s is where it begins", leg.To)
+	case line.lengthNM > longestLegNM:
+		d.cautionAt(line.path+".to", "look for a slip in the positions of its ends", "the leg is %.0f nm long", line.lengthNM)
+	}
+	altitudeFt := leg.Level.AltitudeFtAt(d.Conditions.QNH)
+	if safe := leg.SafeAltitudeFt; safe != nil && altitudeFt < *safe {
+		d.cautionAt(line.path+".safe_altitude", "a higher level", "%s is below the lowest safe altitude of the leg, %.0f ft", leg.Level, *safe)
+	}
+}
+
+func (d *draft) verifyCheckpoints(line legLine, checkpoints []Checkpoint) {
+	var names []string
+	for i, checkpoint := range checkpoints {
+		path := fmt.Sprintf("%s.checkpoints[%d]", line.path, i)
+		switch {
+		case slices.Contains(names, checkpoint.Name):
+			d.failAt(path, "a name of its own for each", "the leg has two checkpoints %q", checkpoint.Name)
+		case line.from != nil && checkpoint.Name == line.from.Ident || line.to != nil && checkpoint.Name == line.to.Ident:
+			d.failAt(path, "another name", "%q is an end of the leg, not a checkpoint on it", checkpoint.Name)
+		case checkpoint.AfterNM != nil:
+			d.verifyOnLeg(line, path+".after", *checkpoint.AfterNM)
+		default:
+			d.verifyAbeam(line, path, checkpoint.Point)
+		}
+		names = append(names, checkpoint.Name)
+	}
+}
+
+// verifyAbeam checks a point that is to be passed abeam. Whether it is passed on this leg at all is the sheet's to say.
+func (d *draft) verifyAbeam(line legLine, path, ident string) {
+	d.verifyKnown(path, ident, nil)
+	point, known := d.points.find(ident)
+	if !known || !point.placed || !line.placed() {
+		return
+	}
+	if _, right := earth.Abeam(line.from.At, line.to.At, point.At); math.Abs(right) > farOffTrackNM {
+		d.cautionAt(path, "a point nearer to the track", "%s lies %.0f nm from the track", ident, math.Abs(right))
+	}
+}
+
+// verifyOnLeg checks a distance along a leg, from either end.
+func (d *draft) verifyOnLeg(line legLine, path string, distanceNM float64) {
+	if distanceNM > line.lengthNM {
+		d.failAt(path, fmt.Sprintf("at most %.1f", line.lengthNM), "%s nm is beyond the leg, which is %.1f nm long",
+			formatNumber(distanceNM), line.lengthNM)
+	}
+}
+
+func (d *draft) verifyRadio(line legLine, steps []RadioStep) {
+	for i, step := range steps {
+		path := fmt.Sprintf("%s.radio[%d]", line.path, i)
+		d.verifyTuning(path, step)
+		if step.AfterNM != nil {
+			d.verifyOnLeg(line, path+".after", *step.AfterNM)
+		}
+		if step.BeforeNM != nil {
+			d.verifyOnLeg(line, path+".before", *step.BeforeNM)
+		}
+		for _, other := range steps[:i] {
+			if step.Receiver != "" && step.Receiver == other.Receiver && samePlace(step, other) {
+				d.failAt(path, "after, before or at, to say where the second one is tuned",
+					"%s can't be tuned to %s and to %s at one place", step.Receiver, other.Beacon, step.Beacon)
+			}
+		}
+	}
+}
+
+func samePlace(a, b RadioStep) bool {
+	same := func(a, b *float64) bool { return a == nil && b == nil || a != nil && b != nil && *a == *b }
+	return a.At == b.At && same(a.AfterNM, b.AfterNM) && same(a.BeforeNM, b.BeforeNM) && a.At != InRange
+}
+
+// verifyTuning checks that the receiver is there, that the beacon is known, and that the one receives the other.
+func (d *draft) verifyTuning(path string, step RadioStep) {
+	if d.hasAircraft && step.Receiver != "" && !slices.Contains(d.Aircraft.Receivers, step.Receiver) {
+		d.failAt(path+".receiver", meant(step.Receiver, d.Aircraft.Receivers), "the aircraft has no receiver %q", step.Receiver)
+		return
+	}
+	d.verifyKnown(path+".beacon", step.Beacon, Kind.IsBeacon)
+	beacon, known := d.points.find(step.Beacon)
+	course := step.Course != NoCourse
+	switch {
+	case !known || beacon.Kind == "" || step.Receiver == "":
+	case !beacon.Kind.IsBeacon():
+		d.failAt(path+".beacon", oneOf(d.points.idents(Kind.IsBeacon)), "%s is no beacon: it is of kind %s", step.Beacon, beacon.Kind)
+	case !Receives(step.Receiver, beacon.Kind):
+		d.failAt(path+".receiver", d.receiversOf(beacon.Kind), "%s does not receive %s, which is of kind %s", step.Receiver, step.Beacon, beacon.Kind)
+	case course && !beacon.Kind.HasRadials():
+		d.failAt(path+".course", "leave the course out", "%s has no radials to select a course on: it is of kind %s", step.Beacon, beacon.Kind)
+	case course && !SelectsCourse(step.Receiver):
+		d.failAt(path+".course", "leave the course out", "%s has no course to select", step.Receiver)
+	}
+}
+
+// receiversOf names the aircraft's receivers for a kind of beacon.
+func (d *draft) receiversOf(kind Kind) string {
+	var fit []string
+	for _, receiver := range d.Aircraft.Receivers {
+		if Receives(receiver, kind) {
+			fit = append(fit, receiver)
+		}
+	}
+	if len(fit) == 0 {
+		return "the aircraft has no receiver for it"
+	}
+	return oneOf(fit)
+}
+
+// magneticTrack is the track to fly, magnetic, at mid-leg: the azimuth there less the declination there.
+func (d *draft) magneticTrack(line legLine, altitudeFt float64) (track float64, ok bool) {
+	if !line.placed() || !(line.lengthNM >= shortestLegNM) {
+		return 0, false
+	}
+	middle, azimuth := earth.NewLine(line.from.At, line.to.At).At(line.lengthNM / 2)
+	north, err := earth.Declination(middle, altitudeFt, d.OffBlocks)
+	return angle.Wrap360(deadreckon.MagneticFromTrue(azimuth, north)), err == nil
+}
