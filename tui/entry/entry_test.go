@@ -1,0 +1,260 @@
+package entry_test
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
+	"example.com/legclock/tui/screentest"
+)
+
+func clock(text string) time.Time { return screentest.Clock(text) }
+
+func TestParse(t *testing.T) {
+	for line, want := range map[string]flight.Event{
+		"passing KVN":                        {Do: flight.Passing, Point: "KVN"},
+		"pass kvn":                           {Do: flight.Passing, Point: "KVN"},
+		"overhead grn at 09:41":              {Do: flight.Passing, Point: "GRN", T: clock("09:41:00")},
+		"passing two lakes 0.8 left":         {Do: flight.Passing, Point: "two lakes", OffTrack: new(-0.8)},
+		`passing "two lakes" 0.8 r 1:30 ago`: {Do: flight.Passing, Point: "two lakes", OffTrack: new(0.8), T: clock("09:40:00")},
+		"passing castle 09:40:10z":           {Do: flight.Passing, Point: "Castle Erran", T: clock("09:40:10")},
+		"tank l 2 min ago":                   {Do: flight.TankChange, Tank: "left", T: clock("09:39:30")},
+		"tank left 2min ago":                 {Do: flight.TankChange, Tank: "left", T: clock("09:39:30")},
+		"tank left 1.5 m ago":                {Do: flight.TankChange, Tank: "left", T: clock("09:40:00")},
+		"done 90 s ago":                      {Do: flight.Tuned, Receiver: "NAV1", Beacon: "GRN", T: clock("09:40:00")},
+		"done descent":                       {Do: flight.Descend},
+		"skip":                               {Do: flight.Skipped, Prompt: "tune-1-NAV1-GRN"},
+		"snooze":                             {Do: flight.Snoozed, Prompt: "tune-1-NAV1-GRN", Minutes: new(2.0)},
+		"snooze 5 descent":                   {Do: flight.Snoozed, Prompt: "descent", Minutes: new(5.0)},
+		"off blocks 09:10":                   {Do: flight.OffBlocks, T: clock("09:10:00")},
+		"on-blocks":                          {Do: flight.OnBlocks},
+		"level":                              {Do: flight.LevelOff},
+		"level 4000":                         {Do: flight.LevelOff, Altitude: new(4000.0)},
+		"steer 094":                          {Do: flight.Steering, Heading: new(94.0)},
+		"gauges left 40 right 44":            {Do: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44}},
+		"gau l 40 r 44.5 now":                {Do: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44.5}},
+		"qnh 1019":                           {Do: flight.Altimeter, QNH: new(1019.0)},
+		"ias 94":                             {Do: flight.Airspeed, IAS: new(94.0)},
+		"tas 101":                            {Do: flight.Airspeed, TAS: new(101.0)},
+		"altitude 4200":                      {Do: flight.Altitude, Altitude: new(4200.0)},
+		"wind 250/22":                        {Do: flight.WindTold, From: new(250.0), Speed: new(22.0)},
+		"wind 250 22":                        {Do: flight.WindTold, From: new(250.0), Speed: new(22.0)},
+		"flow 23.6 power 65":                 {Do: flight.Flow, Flow: new(23.6), Power: new(65.0)},
+		"tuned nav1 obn":                     {Do: flight.Tuned, Receiver: "NAV1", Beacon: "OBN"},
+		"fix KVN 12.5 dme":                   {Do: flight.Fix, Beacon: "KVN", DME: new(12.5)},
+		"fix kvn dme 12.5 096 radial":        {Do: flight.Fix, Beacon: "KVN", DME: new(12.5), Radial: new(96.0)},
+		"fix OBN 318 relative":               {Do: flight.Fix, Beacon: "OBN", Relative: new(318.0)},
+		"off track 0.8 left after 12":        {Do: flight.Fix, OffTrack: new(-0.8), After: new(12.0)},
+		"off-track 0":                        {Do: flight.Fix, OffTrack: new(0.0)},
+		"divert str":                         {Do: flight.Divert, To: "STR"},
+		"hold grn":                           {Do: flight.Hold, Point: "GRN"},
+		"note gliders at 10:42":              {Do: flight.NoteText, Text: "gliders at 10:42"},
+		"void 7":                             {Do: flight.Void, Event: 7},
+		"rate 0.5":                           {Do: flight.Clock, Rate: new(0.5)},
+		"pause":                              {Do: flight.Clock, Paused: new(true)},
+		"run":                                {Do: flight.Clock, Paused: new(false)},
+		"set 10:42:30":                       {Do: flight.Clock, Set: new(clock("10:42:30"))},
+		"hands off":                          {Do: flight.Hands, Hands: "off"},
+		"passing XYZ":                        {Do: flight.Passing, Point: "XYZ"},
+	} {
+		t.Run(line, func(t *testing.T) {
+			got, err := entry.Parse(line, screentest.Cruise())
+			require.NoError(t, err)
+			require.Equal(t, want, got)
+		})
+	}
+}
+
+// Every error says what is wrong with what was typed, and what would be right.
+func TestParseErrors(t *testing.T) {
+	for line, want := range map[string]string{
+		"":                          "nothing was typed",
+		"stear 094":                 `"stear" is no act that can be entered; the nearest is "steer"`,
+		"ta left":                   `"ta" could be tank or tas`,
+		"steer":                     `steer: the heading is missing; write "steer 094"`,
+		"steer abc":                 `steer: the heading: "abc" is not a number; write "steer 094"`,
+		"steer 361":                 `steer: the heading: 361 is outside 0 to 360; write "steer 094"`,
+		"steer 094 degrees":         `steer: "degrees" is one word too many; write "steer 094"`,
+		"steer 1e2":                 `steer: the heading: "1e2" is not a number; write "steer 094"`,
+		"steer +-4":                 `steer: the heading: "+-4" is not a number; write "steer 094"`,
+		"qnh 29,92":                 `qnh: the QNH: "29,92": write the decimal point as a point, "29.92"; write "qnh 1019"`,
+		"fix KVN 12.5":              `fix: after "12.5" must stand "dme", "radial" or "relative"; write "fix KVN 12.5 dme 096 radial"`,
+		"fix KVN 12.5 dme 3 dme":    `fix: "dme" is there twice; write "fix KVN 12.5 dme 096 radial"`,
+		"fix KVN":                   `fix: a distance or a direction is missing; write "fix KVN 12.5 dme 096 radial"`,
+		"gauges left 40 left 41":    `gauges: "left" is there twice; write "gauges left 40 right 44"`,
+		"gauges left":               `gauges: the quantity in left is missing; write "gauges left 40 right 44"`,
+		"passing KVN 0.8":           `passing: after 0.8 must stand "left" or "right" of track; write "passing KVN 0.8 left 10:42:30"`,
+		"passing KVN 25:10":         `passing: "25:10" is not a time of day: write "10:42" or "10:42:30", UTC; write "passing KVN 0.8 left 10:42:30"`,
+		"tank left ago":             `tank: "ago" needs a span before it: write "2 min ago", "90 s ago" or "1:30 ago"; write "tank left 2 min ago"`,
+		"void 1.5":                  `void: entries have whole numbers, not 1.5; write "void 12"`,
+		"amend 99 10:42":            `amend: there is no entry 99; write "amend 12 10:42:30"`,
+		"amend 8 tank left":         `amend: entry 8 stays a "passing": void it and enter "tank" instead; write "amend 12 10:42:30"`,
+		"amend 8 passing KVN 09:34": "",
+		"set":                       `set: one time of day is needed; write "set 10:42:30"`,
+		"hands":                     `hands: "on" or "off" is missing; write "hands on"`,
+	} {
+		t.Run(line, func(t *testing.T) {
+			_, err := entry.Parse(line, screentest.Cruise())
+			if want == "" {
+				require.NoError(t, err)
+				return
+			}
+			require.EqualError(t, err, want)
+		})
+	}
+}
+
+// A time of day means the day that puts it nearest to now, so that a flight may run over midnight.
+func TestTimesAroundMidnight(t *testing.T) {
+	now := time.Date(2026, 6, 15, 0, 10, 0, 0, time.UTC)
+	at, err := entry.When("23:58", now)
+	require.NoError(t, err)
+	require.Equal(t, time.Date(2026, 6, 14, 23, 58, 0, 0, time.UTC), at)
+	at, err = entry.When("00:12:30", now.Add(-20*time.Minute))
+	require.NoError(t, err)
+	require.Equal(t, time.Date(2026, 6, 15, 0, 12, 30, 0, time.UTC), at)
+}
+
+func TestWhenTakesNothingButATime(t *testing.T) {
+	for _, line := range []string{"", "soon", "10", "10:4x", "KVN 10:42", "-3 min ago", "1e3 min ago", "25 h ago"} {
+		_, err := entry.When(line, clock("09:41:30"))
+		require.Error(t, err, line)
+	}
+}
+
+// The example of every form, and its verb's every prefix that is clear, reads as that form.
+func TestExamplesReadAsTyped(t *testing.T) {
+	for _, form := range entry.Forms() {
+		s := screentest.Arrived()
+		s.Prompts = screentest.Cruise().Prompts
+		require.NotEmpty(t, form.Does, form.Verb)
+		require.True(t, strings.HasPrefix(form.Example, form.Verb), form.Verb)
+		_, err := entry.Parse(form.Example, s)
+		if form.Verb == "amend" {
+			require.NoError(t, err, "entry 12 is there")
+			continue
+		}
+		require.NoError(t, err)
+	}
+}
+
+func TestAmendCarriesOnlyWhatChanges(t *testing.T) {
+	old := flight.Event{
+		N: 9, T: clock("09:40:21").Add(340 * time.Millisecond), Do: flight.Passing, Point: "two lakes", OffTrack: new(-0.8),
+	}
+	for line, want := range map[string]string{
+		"09:40:50":                            `{"t":"2026-06-14T09:40:50Z"}`,
+		"2 min ago":                           `{"t":"2026-06-14T09:39:30Z"}`,
+		"passing two lakes":                   `{"offtrack":null}`,
+		"passing two lakes 1 left":            `{"offtrack":-1}`,
+		"passing railway 0.8 left 09:40:21":   `{"point":"railway"}`,
+		"passing two lakes 0.8 left 09:40:22": `{"t":"2026-06-14T09:40:22Z"}`,
+	} {
+		got, err := entry.Amend(line, old, screentest.Cruise())
+		require.NoError(t, err, line)
+		require.Equal(t, flight.Amend, got.Do)
+		require.Equal(t, 9, got.Event)
+		require.JSONEq(t, want, string(got.With), line)
+	}
+	_, err := entry.Amend("passing two lakes 0.8 left 09:40:21", old, screentest.Cruise())
+	require.EqualError(t, err, "nothing would change in entry 9")
+}
+
+// What Write gives, Parse reads back as the same event.
+func TestWriteIsParsesInverse(t *testing.T) {
+	s := screentest.Cruise()
+	rapid.Check(t, func(t *rapid.T) {
+		event := anyEvent(t)
+		line, ok := entry.Write(event)
+		require.True(t, ok)
+		got, err := entry.Parse(line, s)
+		require.NoError(t, err, line)
+		require.Equal(t, event, got, line)
+	})
+}
+
+func anyEvent(t *rapid.T) flight.Event {
+	number := func(what string, low, high float64) *float64 {
+		return new(float64(rapid.Float32Range(float32(low), float32(high)).Draw(t, what)))
+	}
+	name := func(what string) string {
+		return rapid.StringMatching(`[A-Z]{2,4}9|[a-z]{3} [a-z]{2,4}x|1\d:\d\d`).Draw(t, what)
+	}
+	at := clock("09:41:30").Add(time.Duration(rapid.IntRange(-30000, 30000).Draw(t, "seconds")) * time.Second)
+	make := rapid.SampledFrom([]func() flight.Event{
+		func() flight.Event { return flight.Event{Do: flight.Passing, Point: name("point"), T: at} },
+		func() flight.Event {
+			return flight.Event{Do: flight.Passing, Point: name("point"), OffTrack: number("off", -9, 9), T: at}
+		},
+		func() flight.Event { return flight.Event{Do: flight.TankChange, Tank: name("tank"), T: at} },
+		func() flight.Event {
+			return flight.Event{Do: flight.Steering, Heading: number("heading", 0, 360), T: at}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.WindTold, From: number("from", 0, 360), Speed: number("speed", 0, 99), T: at}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Gauges, T: at, Tanks: map[string]float64{"aux 1": *number("aux", 0, 50), "left": *number("left", 0, 50)}}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Fix, Beacon: name("beacon"), DME: number("dme", 0, 99), Radial: number("radial", 0, 360), T: at}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Fix, OffTrack: number("off", -9, 9), After: number("after", 0, 99), T: at}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Divert, To: name("to"), At: &earth.Position{Lat: 56.5, Lon: -4.25}, T: at}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Tuned, Receiver: name("receiver"), Beacon: name("beacon"), T: at}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Snoozed, Prompt: "x " + name("prompt"), Minutes: number("minutes", 1, 30), T: at}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Flow, Flow: number("flow", 0, 50), Power: number("power", 0, 100), T: at}
+		},
+		func() flight.Event { return flight.Event{Do: flight.Clock, Set: new(at)} },
+		func() flight.Event { return flight.Event{Do: flight.Clock, Rate: number("rate", 0.5, 16), T: at} },
+		func() flight.Event { return flight.Event{Do: flight.NoteText, Text: "x " + name("text")} },
+		func() flight.Event { return flight.Event{Do: flight.OnBlocks, T: at} },
+	}).Draw(t, "event")
+	return make()
+}
+
+// Whatever is typed, the parser answers with an event that can be written as JSON or with an error of one line.
+func FuzzParse(f *testing.F) {
+	for _, form := range entry.Forms() {
+		f.Add(form.Example)
+		f.Add(form.Verb)
+	}
+	f.Add(`passing "two lakes 0.8 left 10:42 ago`)
+	f.Add("gauges left 1e999 right NaN")
+	f.Add("fix at N56 22.4 W003 51.7")
+	f.Add("done 99999999999999999999 h ago")
+	s := screentest.Cruise()
+	f.Fuzz(func(t *testing.T, line string) {
+		event, err := entry.Parse(line, s)
+		if err != nil {
+			require.NotEmpty(t, err.Error())
+			return
+		}
+		require.NotEmpty(t, event.Do)
+		_, err = json.Marshal(event)
+		require.NoError(t, err)
+		if again, ok := entry.Write(event); ok && !strings.ContainsAny(line, "\"") && event.At == nil {
+			reread, err := entry.Parse(again, s)
+			require.NoError(t, err, again)
+			require.Equal(t, event.Do, reread.Do, again)
+		}
+		entry.Suggest(line, s)
+		entry.Complete(line, s)
+	})
+}

@@ -1,0 +1,169 @@
+package entry
+
+import (
+	"strings"
+
+	"example.com/legclock/internal/flight"
+)
+
+// one is a form with one number.
+func one(do flight.Do, what string, low, high float64, field func(*flight.Event) **float64) func(*reader, *flight.Event) {
+	return func(r *reader, e *flight.Event) {
+		e.Do = do
+		*field(e) = r.number(what, low, high)
+	}
+}
+
+func valueForms() []Form {
+	return []Form{
+		{
+			Verb: "steer", Usage: "HEADING", Does: "the heading you steer, magnetic", Example: "steer 094", also: []string{"steering", "heading"},
+			read: one(flight.Steering, "the heading", 0, mostDegrees, func(e *flight.Event) **float64 { return &e.Heading }),
+		},
+		{
+			Verb: "gauges", Usage: "TANK QUANTITY …", Does: "what the fuel gauges show", Example: "gauges left 40 right 44",
+			names: []func(names) []string{tanks, nil, tanks, nil, tanks}, read: readGauges,
+		},
+		{
+			Verb: "qnh", Usage: "HPA", Does: "the altimeter setting", Example: "qnh 1019", also: []string{"altimeter"},
+			read: one(flight.Altimeter, "the QNH", 800, 1100, func(e *flight.Event) **float64 { return &e.QNH }),
+		},
+		{
+			Verb: "ias", Usage: "KNOTS", Does: "the airspeed you read", Example: "ias 94",
+			read: one(flight.Airspeed, "the airspeed", 0, mostKnots, func(e *flight.Event) **float64 { return &e.IAS }),
+		},
+		{
+			Verb: "tas", Usage: "KNOTS", Does: "the true airspeed", Example: "tas 101",
+			read: one(flight.Airspeed, "the airspeed", 0, mostKnots, func(e *flight.Event) **float64 { return &e.TAS }),
+		},
+		{
+			Verb: "altitude", Usage: "FEET", Does: "the altitude you fly", Example: "altitude 4200",
+			read: one(flight.Altitude, "the altitude", -2000, mostFeet, func(e *flight.Event) **float64 { return &e.Altitude }),
+		},
+		{Verb: "wind", Usage: "FROM/KNOTS", Does: "a wind that you were told, true; it replaces the forecast", Example: "wind 250/22", read: readWind},
+		{
+			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, from a meter or for a new power", Example: "flow 23.6 power 65",
+			read: func(r *reader, e *flight.Event) {
+				e.Do, e.Flow = flight.Flow, r.number("the flow", 0, mostFuel)
+				if r.word("power") != "" {
+					e.Power = r.number("the power", 0, 100)
+				}
+			},
+		},
+		{
+			Verb: "tuned", Usage: "RECEIVER BEACON", Does: "a receiver is on a beacon", Example: "tuned NAV1 GRN", also: []string{"tune"},
+			names: []func(names) []string{receivers, beacons}, read: readReceiver(flight.Tuned),
+		},
+		{
+			Verb: "identified", Usage: "RECEIVER BEACON", Does: "the ident was heard", Example: "identified NAV1 GRN",
+			names: []func(names) []string{receivers, beacons}, read: readReceiver(flight.Identified),
+		},
+	}
+}
+
+func readReceiver(do flight.Do) func(*reader, *flight.Event) {
+	return func(r *reader, e *flight.Event) {
+		e.Do = do
+		e.Receiver = r.name("the receiver", r.names.receivers)
+		e.Beacon = r.name("the beacon", r.names.beacons)
+	}
+}
+
+func readGauges(r *reader, e *flight.Event) {
+	e.Do, e.Tanks = flight.Gauges, map[string]float64{}
+	for first := true; first || r.more(); first = false {
+		tank := r.name("the tank", r.names.tanks)
+		quantity := r.number("the quantity in "+tank, 0, mostFuel)
+		if quantity == nil {
+			return
+		}
+		if _, twice := e.Tanks[tank]; twice {
+			r.fail("%q is there twice", tank)
+		}
+		e.Tanks[tank] = *quantity
+	}
+}
+
+func readWind(r *reader, e *flight.Event) {
+	e.Do = flight.WindTold
+	text := r.next("the wind").text
+	if from, speed, ok := strings.Cut(text, "/"); ok && r.err == nil {
+		e.From = r.bounded("the direction", from, 0, mostDegrees)
+		e.Speed = r.bounded("the speed", speed, 0, mostKnots)
+		return
+	}
+	if r.err == nil {
+		e.From = r.bounded("the direction", text, 0, mostDegrees)
+	}
+	e.Speed = r.number("the speed", 0, mostKnots)
+}
+
+func navigationForms() []Form {
+	return []Form{
+		{
+			Verb: "fix", Usage: "BEACON [MILES dme] [DEGREES radial|relative], or at LAT LON", Does: "where you are, from a beacon or a place",
+			Example: "fix KVN 12.5 dme 096 radial", names: []func(names) []string{beacons}, read: readFix,
+		},
+		{
+			Verb: "off-track", Usage: "MILES left|right [after MILES]", Does: "how far from the track; after: from the leg's start", Example: "off-track 0.8 left after 12",
+			also: []string{"offtrack"},
+			read: func(r *reader, e *flight.Event) {
+				e.Do = flight.Fix
+				e.OffTrack = r.side(r.number("the distance off track", 0, mostMiles))
+				if r.word("after") != "" {
+					e.After = r.number("the distance from the leg's start", 0, mostMiles)
+				}
+			},
+		},
+		{
+			Verb: "divert", Usage: "POINT, or at LAT LON", Does: "go somewhere else, from here, now", Example: "divert STR", names: []func(names) []string{points},
+			read: func(r *reader, e *flight.Event) {
+				e.Do = flight.Divert
+				if r.word("at") != "" {
+					e.At = r.position()
+					return
+				}
+				e.To = r.name("the point", r.names.points)
+				if r.word("at") != "" {
+					e.At = r.position()
+				}
+			},
+		},
+		{
+			Verb: "hold", Usage: "POINT", Does: "wait at a point", Example: "hold GRN", names: []func(names) []string{points},
+			read: func(r *reader, e *flight.Event) { e.Do, e.Point = flight.Hold, r.name("the point", r.names.points) },
+		},
+		{Verb: "unhold", Does: "leave the hold", Example: "unhold", read: act(flight.Unhold)},
+	}
+}
+
+// readFix reads the figures of a fix in any order.
+func readFix(r *reader, e *flight.Event) {
+	e.Do = flight.Fix
+	if r.word("at") != "" {
+		e.At = r.position()
+		return
+	}
+	e.Beacon = r.name("the beacon", r.names.beacons)
+	for first := true; first || r.more(); first = false {
+		unit := r.word("dme", "radial", "relative")
+		text := r.next("a distance or a direction").text
+		if unit == "" {
+			unit = r.word("dme", "radial", "relative")
+		}
+		switch {
+		case r.err != nil:
+			return
+		case unit == "dme" && e.DME == nil:
+			e.DME = r.bounded("the DME distance", text, 0, mostMiles)
+		case unit == "radial" && e.Radial == nil:
+			e.Radial = r.bounded("the radial", text, 0, mostDegrees)
+		case unit == "relative" && e.Relative == nil:
+			e.Relative = r.bounded("the relative bearing", text, 0, mostDegrees)
+		case unit == "":
+			r.fail(`after %q must stand "dme", "radial" or "relative"`, text)
+		default:
+			r.fail("%q is there twice", unit)
+		}
+	}
+}

@@ -1,0 +1,148 @@
+package entry
+
+import (
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/theme"
+)
+
+// longest is the longest line that is taken, in characters.
+const longest = 400
+
+// Line is an open entry line. It holds what is typed until the root closes it, so that nothing is lost to a fault.
+type Line struct {
+	ask   screen.Ask
+	keys  keys.Line
+	input textinput.Model
+	fault string // what was wrong with the line as it stands
+}
+
+// NewLine opens a line.
+func NewLine(ask screen.Ask) *Line {
+	l := &Line{ask: ask, keys: keys.NewLine(), input: textinput.New()}
+	if l.ask.Label == "" {
+		l.ask.Label = "enter"
+	}
+	l.input.CharLimit = longest
+	l.input.Cursor.SetMode(cursor.CursorStatic)
+	l.input.KeyMap.Paste = key.NewBinding() // the terminal's own paste comes as text
+	l.input.SetValue(ask.Text)
+	l.input.CursorEnd()
+	l.input.Focus()
+	return l
+}
+
+// Outcome is what became of a key.
+type Outcome int
+
+// The outcomes.
+const (
+	Typing   Outcome = iota // the line stays open
+	Accepted                // the intents are the line's; the root closes it when they have been carried out
+	Closed                  // nothing is wanted
+)
+
+// Press takes a key.
+func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (Outcome, []screen.Intent) {
+	switch {
+	case key.Matches(msg, l.keys.Cancel):
+		return Closed, nil
+	case key.Matches(msg, l.keys.Complete):
+		l.replace(Complete(l.input.Value(), s))
+		return Typing, nil
+	case key.Matches(msg, l.keys.Accept):
+		intents, err := l.read(s)
+		if err != nil {
+			l.Fault(err.Error())
+			return Typing, nil
+		}
+		return Accepted, intents
+	}
+	l.fault = ""
+	l.input, _ = l.input.Update(msg)
+	return Typing, nil
+}
+
+func (l *Line) replace(text string) {
+	l.input.SetValue(text)
+	l.input.CursorEnd()
+}
+
+func (l *Line) read(s flight.Snapshot) ([]screen.Intent, error) {
+	if l.ask.Parse != nil {
+		return l.ask.Parse(l.input.Value(), s)
+	}
+	event, err := Parse(l.input.Value(), s)
+	if err != nil {
+		return nil, err
+	}
+	return []screen.Intent{screen.Record{Event: event}}, nil
+}
+
+// Fault shows what is wrong with the line until the next key.
+func (l *Line) Fault(text string) { l.fault = text }
+
+// Text is what is typed.
+func (l *Line) Text() string { return l.input.Value() }
+
+// Rows draws the line in the last of at most height rows, above it what is wrong with it or how to go on.
+func (l *Line) Rows(s flight.Snapshot, width, height int, t theme.Theme) []string {
+	if height <= 0 {
+		return nil
+	}
+	rows := append(l.above(s, width, height-1, t), l.row(width, t))
+	return rows[max(0, len(rows)-height):]
+}
+
+func (l *Line) above(s flight.Snapshot, width, height int, t theme.Theme) []string {
+	if l.fault != "" {
+		var rows []string
+		for _, line := range frame.Wrap(frame.Clean(l.fault), max(width-2, 1)) {
+			rows = append(rows, t.Caution.Render(frame.Fit(" "+line, width)))
+		}
+		return rows[:min(len(rows), max(height, 0))]
+	}
+	if l.ask.Parse != nil {
+		return nil
+	}
+	suggestions := Suggest(l.input.Value(), s)
+	if len(suggestions) > height {
+		suggestions = suggestions[:max(height, 0)]
+	}
+	rows := make([]string, len(suggestions))
+	for i, suggestion := range suggestions {
+		const verbs = 34
+		rows[i] = frame.Line(width, frame.Cell{Text: " "},
+			frame.Cell{Text: frame.Clean(suggestion.Show), Width: min(verbs, width/2), Style: t.Key.Render},
+			frame.Cell{Text: " " + suggestion.Does, Style: t.Muted.Render})
+	}
+	return rows
+}
+
+// row shows the label and that part of the text that holds the cursor, which is a cell of its own.
+func (l *Line) row(width int, t theme.Theme) string {
+	label := frame.Clean(l.ask.Label) + " > "
+	room := width - frame.Width(label) - 1
+	if room < 8 {
+		label, room = "", width-1
+	}
+	text := []rune(l.input.Value())
+	at := min(l.input.Position(), len(text))
+	before, after := string(text[:at]), string(text[at:])
+	for frame.Width(before) > max(room-1, 0) && len(before) > 0 {
+		before = string([]rune(before)[1:])
+	}
+	under := "_"
+	if after != "" {
+		under, after = string(text[at]), string(text[at+1:])
+	}
+	return frame.Line(width, frame.Cell{Text: label, Style: t.Label.Render}, frame.Cell{Text: before, Style: t.Entry.Render},
+		frame.Cell{Text: under, Style: t.Selected.Render}, frame.Cell{Text: after, Style: t.Entry.Render})
+}

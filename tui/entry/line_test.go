@@ -1,0 +1,101 @@
+package entry_test
+
+import (
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/theme"
+)
+
+func TestComplete(t *testing.T) {
+	s := screentest.Cruise()
+	for line, want := range map[string]string{
+		"pas":            "passing ",
+		"passing ca":     `passing "Castle Erran" `,
+		`passing "cas`:   `passing "Castle Erran" `,
+		"passing K":      "passing KVN ",
+		"tank r":         "tank right ",
+		"gauges left 4":  "gauges left 4",
+		"gauges left 4 ": "gauges left 4 ", // left and right share no letter
+		"tuned n":        "tuned NAV",
+		"st":             "steer ",
+		"o":              "o",
+		"off":            "off-",
+		"zzz":            "zzz",
+		"steer 09":       "steer 09",
+	} {
+		require.Equal(t, want, entry.Complete(line, s), line)
+	}
+}
+
+// Whatever a tab makes of a line begins like the line, so that a tab never loses what was typed.
+func FuzzComplete(f *testing.F) {
+	f.Add("passing c")
+	f.Add(`gauges "l`)
+	s := screentest.Cruise()
+	f.Fuzz(func(t *testing.T, line string) {
+		got := strings.TrimLeft(entry.Complete(line, s), " ")
+		typed := strings.ReplaceAll(strings.TrimLeft(line, " "), `"`, "")
+		require.True(t, len(got) >= len(typed) && strings.EqualFold(strings.ReplaceAll(got, `"`, "")[:len(typed)], typed), "%q became %q", line, got)
+	})
+}
+
+func press(l *entry.Line, s flight.Snapshot, names ...string) (outcome entry.Outcome, intents []screen.Intent) {
+	for _, name := range names {
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+		switch name {
+		case "enter":
+			msg = tea.KeyMsg{Type: tea.KeyEnter}
+		case "esc":
+			msg = tea.KeyMsg{Type: tea.KeyEsc}
+		case "tab":
+			msg = tea.KeyMsg{Type: tea.KeyTab}
+		case "left":
+			msg = tea.KeyMsg{Type: tea.KeyLeft}
+		}
+		outcome, intents = l.Press(msg, s)
+	}
+	return outcome, intents
+}
+
+func TestLineKeepsWhatWasTypedAfterAFault(t *testing.T) {
+	s := screentest.Cruise()
+	l := entry.NewLine(screen.Ask{})
+	outcome, _ := press(l, s, "s", "t", "e", "tab", "4", "0", "0", "enter")
+	require.Equal(t, entry.Typing, outcome)
+	require.Equal(t, "steer 400", l.Text())
+	require.Contains(t, strings.Join(l.Rows(s, 80, 5, theme.Theme{}), "\n"), "400 is outside 0 to 360")
+	press(l, s, "left", "left", "left")
+	outcome, intents := press(l, s, "0", "9", "4", "enter")
+	require.Equal(t, entry.Typing, outcome, "094400")
+	require.Nil(t, intents)
+	outcome, _ = press(l, s, "esc")
+	require.Equal(t, entry.Closed, outcome)
+}
+
+func TestLineGivesIntents(t *testing.T) {
+	s := screentest.Cruise()
+	outcome, intents := press(entry.NewLine(screen.Ask{Text: "steer 09"}), s, "4", "enter")
+	require.Equal(t, entry.Accepted, outcome)
+	require.Equal(t, []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Steering, Heading: new(94.0)}}}, intents)
+}
+
+func TestLineFillsItsRows(t *testing.T) {
+	s := screentest.Cruise()
+	for _, typed := range []string{"", "p", "passing 東京 and a very long line that goes on", "nonsense"} {
+		for width := 1; width < 120; width++ {
+			l := entry.NewLine(screen.Ask{Label: "amend 12", Text: typed})
+			press(l, s, "left", "enter")
+			rows := l.Rows(s, width, 4, theme.Plain())
+			require.LessOrEqual(t, len(rows), 4)
+			screentest.RequireExact(t, rows, screen.Size{Width: width, Height: len(rows)})
+		}
+	}
+}

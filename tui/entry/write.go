@@ -1,0 +1,165 @@
+package entry
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/flight"
+)
+
+// Write gives the line that Parse reads as the event, its time to the second; ok is false for what can't be typed, such as a
+// position from a feed.
+func Write(e flight.Event) (line string, ok bool) {
+	words := written(e)
+	if words == nil {
+		return "", false
+	}
+	if !e.T.IsZero() && timed(e) {
+		words = append(words, e.T.UTC().Format(time.TimeOnly))
+	}
+	return strings.Join(words, " "), true
+}
+
+// timed reports whether a line of this act may end in its time.
+func timed(e flight.Event) bool {
+	return e.Do != flight.NoteText && e.Do != flight.Void && e.Do != flight.Amend && (e.Do != flight.Clock || e.Set == nil)
+}
+
+func written(e flight.Event) []string {
+	switch e.Do {
+	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed, flight.OnBlocks, flight.Unhold:
+		return []string{string(e.Do)}
+	case flight.LevelOff:
+		return optional([]string{"level"}, e.Altitude)
+	case flight.Passing:
+		return append([]string{"passing", quote(e.Point)}, side(e.OffTrack)...)
+	case flight.TankChange:
+		return []string{"tank", quote(e.Tank)}
+	case flight.Done:
+		return []string{"done", quote(e.Prompt)}
+	case flight.Skipped:
+		return []string{"skip", quote(e.Prompt)}
+	case flight.Snoozed:
+		return append(optional([]string{"snooze"}, e.Minutes), quote(e.Prompt))
+	case flight.Hold:
+		return []string{"hold", quote(e.Point)}
+	case flight.Tuned, flight.Identified:
+		return []string{string(e.Do), quote(e.Receiver), quote(e.Beacon)}
+	case flight.NoteText:
+		return []string{"note", e.Text}
+	case flight.Void:
+		return []string{"void", fmt.Sprint(e.Event)}
+	case flight.Hands:
+		return []string{"hands", e.Hands}
+	case flight.Clock:
+		return writtenClock(e)
+	case flight.Fix:
+		return writtenFix(e)
+	case flight.Divert:
+		return writtenDivert(e)
+	default:
+		return writtenValues(e)
+	}
+}
+
+func writtenValues(e flight.Event) []string {
+	switch {
+	case e.Do == flight.Steering && e.Heading != nil:
+		return []string{"steer", fmt.Sprintf("%03s", plain(*e.Heading))}
+	case e.Do == flight.Airspeed && e.IAS != nil && e.TAS == nil:
+		return []string{"ias", plain(*e.IAS)}
+	case e.Do == flight.Airspeed && e.TAS != nil && e.IAS == nil:
+		return []string{"tas", plain(*e.TAS)}
+	case e.Do == flight.Altitude && e.Altitude != nil:
+		return []string{"altitude", plain(*e.Altitude)}
+	case e.Do == flight.Altimeter && e.QNH != nil:
+		return []string{"qnh", plain(*e.QNH)}
+	case e.Do == flight.WindTold && e.From != nil && e.Speed != nil:
+		return []string{"wind", fmt.Sprintf("%03s/%s", plain(*e.From), plain(*e.Speed))}
+	case e.Do == flight.Gauges && len(e.Tanks) > 0:
+		words := []string{"gauges"}
+		for _, tank := range slices.Sorted(maps.Keys(e.Tanks)) {
+			words = append(words, quote(tank), plain(e.Tanks[tank]))
+		}
+		return words
+	case e.Do == flight.Flow && e.Flow != nil:
+		return labelled([]string{"flow", plain(*e.Flow)}, "power", e.Power)
+	default:
+		return nil
+	}
+}
+
+func writtenClock(e flight.Event) []string {
+	switch {
+	case e.Set != nil && e.Rate == nil && e.Paused == nil:
+		return []string{"set", e.Set.UTC().Format(time.TimeOnly)}
+	case e.Rate != nil && e.Set == nil && e.Paused == nil:
+		return []string{"rate", plain(*e.Rate)}
+	case e.Paused != nil && e.Set == nil && e.Rate == nil && *e.Paused:
+		return []string{"pause"}
+	case e.Paused != nil && e.Set == nil && e.Rate == nil:
+		return []string{"run"}
+	default:
+		return nil
+	}
+}
+
+func writtenFix(e flight.Event) []string {
+	switch {
+	case e.At != nil:
+		return []string{"fix", "at", e.At.String()}
+	case e.Beacon == "" && e.OffTrack != nil:
+		return labelled(append([]string{"off-track"}, side(e.OffTrack)...), "after", e.After)
+	case e.Beacon == "":
+		return nil
+	}
+	words := []string{"fix", quote(e.Beacon)}
+	for _, figure := range []struct {
+		unit  string
+		value *float64
+	}{{"dme", e.DME}, {"radial", e.Radial}, {"relative", e.Relative}} {
+		if figure.value != nil {
+			words = append(words, plain(*figure.value), figure.unit)
+		}
+	}
+	return words
+}
+
+func writtenDivert(e flight.Event) []string {
+	words := []string{"divert"}
+	if e.To != "" {
+		words = append(words, quote(e.To))
+	}
+	if e.At != nil {
+		words = append(words, "at", e.At.String())
+	}
+	return words
+}
+
+func optional(words []string, value *float64) []string {
+	if value == nil {
+		return words
+	}
+	return append(words, plain(*value))
+}
+
+func labelled(words []string, label string, value *float64) []string {
+	if value == nil {
+		return words
+	}
+	return append(words, label, plain(*value))
+}
+
+func side(value *float64) []string {
+	switch {
+	case value == nil:
+		return nil
+	case *value < 0:
+		return []string{plain(-*value), "left"}
+	default:
+		return []string{plain(*value), "right"}
+	}
+}
