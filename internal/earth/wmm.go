@@ -52,7 +52,7 @@ func readFieldModel(text string) (*fieldModel, error) {
 		var n, m int
 		var c gaussCoefficient
 		if _, err := fmt.Sscan(line, &n, &m, &c.g, &c.h, &c.gPerYear, &c.hPerYear); err != nil {
-			return nil, fmt.Errorf("line %d: %w", i+1, err)
+			return nil, fmt.Errorf("line %d: want degree, order and four coefficients: %w", i+1, err)
 		}
 		if n < 1 || n > fieldDegree || m < 0 || m > n {
 			return nil, fmt.Errorf("line %d: degree %d, order %d", i+1, n, m)
