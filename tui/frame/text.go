@@ -118,22 +118,40 @@ func blank(cells int) string {
 	return strings.Repeat(" ", cells)
 }
 
-// Clean makes text from outside safe to place in a row: one line, without control characters, escape sequences,
-// characters that turn the direction of writing, or invisible ones. Tabs and line breaks become single spaces.
+// Clean makes text from outside safe to place in a row: one line, without control characters, escape sequences, invisible
+// characters or such as turn the direction of writing, and with nothing at its ends that joins a border or a space. Tabs
+// and line breaks become spaces. Two cleaned texts must not touch: put a space or a line between them.
 func Clean(text string) string {
 	if isPlain(text) {
 		return text
 	}
-	text = ansi.Strip(strings.ToValidUTF8(text, "?"))
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\t' || r == '\n' || r == '\r' || r == '\u2028' || r == '\u2029':
-			return ' '
-		case unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Variation_Selector, r):
-			return -1
-		}
-		return r
-	}, text)
+	const border = "│"
+	text = strings.Map(cleanRune, ansi.Strip(strings.ToValidUTF8(text, "?")))
+	for text != "" && ansi.StringWidth(border+text) != 1+ansi.StringWidth(text) { // a mark without its letter
+		_, size := utf8.DecodeRuneInString(text)
+		text = text[size:]
+	}
+	for text != "" && ansi.StringWidth(text+border) != 1+ansi.StringWidth(text) { // a sign written before its letter
+		_, size := utf8.DecodeLastRuneInString(text)
+		text = text[:len(text)-size]
+	}
+	return text
+}
+
+// cleanRune returns the rune to show for r, or -1 for none. Emoji are kept from joining, as terminals differ in how wide
+// the joined sign is: skin tones go, and the letters of a flag are shown as letters.
+func cleanRune(r rune) rune {
+	switch {
+	case r == '\t' || r == '\n' || r == '\r' || r == '\u2028' || r == '\u2029':
+		return ' '
+	case unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Variation_Selector, r):
+		return -1
+	case r >= 0x1f3fb && r <= 0x1f3ff:
+		return -1
+	case r >= 0x1f1e6 && r <= 0x1f1ff:
+		return 'A' + r - 0x1f1e6
+	}
+	return r
 }
 
 // isPlain is true for printable ASCII.
