@@ -1,8 +1,6 @@
 package earth
 
-import (
-	"math"
-)
+import "math"
 
 // Abeam returns where a point lies abeam the geodesic through two positions: how far along it from the first position is
 // the foot of the perpendicular, and how far to the right of it is the point, in nautical miles. alongNM is negative

@@ -30,10 +30,16 @@ func table(t *testing.T, name string, columns int) [][]float64 {
 		}
 		row := make([]float64, columns)
 		for i, field := range fields {
-			row[i], err = strconv.ParseFloat(field, 64)
-			require.NoError(t, err, line)
+			row[i] = number(t, field)
 		}
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	value, err := strconv.ParseFloat(text, 64)
+	require.NoError(t, err)
+	return value
 }
