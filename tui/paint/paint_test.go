@@ -1,0 +1,200 @@
+package paint
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// writes keeps each Write apart.
+type writes struct {
+	each []string
+	err  error
+}
+
+func (w *writes) Write(b []byte) (int, error) {
+	if w.err != nil {
+		return 0, w.err
+	}
+	w.each = append(w.each, string(b))
+	return len(b), nil
+}
+
+// last returns what the last Paint wrote, and forgets it.
+func (w *writes) last(t require.TestingT) string {
+	require.LessOrEqual(t, len(w.each), 1, "one Write for a frame")
+	text := strings.Join(w.each, "")
+	w.each = nil
+	return text
+}
+
+func line(number int, row string) string {
+	return fmt.Sprintf("\x1b[%d;1H\x1b[2K%s\x1b[m", number, row)
+}
+
+func TestFirstFrameIsWhole(t *testing.T) {
+	var out writes
+	require.NoError(t, New(&out).Paint(5, []string{"first", "other"}))
+	assert.Equal(t, syncBegin+line(1, "first")+line(2, "other")+syncEnd, out.last(t))
+}
+
+func TestNothingChangedWritesNothing(t *testing.T) {
+	var out writes
+	p := New(&out)
+	rows := []string{"first", "other"}
+	require.NoError(t, p.Paint(5, rows))
+	out.last(t)
+	require.NoError(t, p.Paint(5, []string{"first", "other"}))
+	assert.Empty(t, out.each)
+}
+
+func TestOnlyChangedRowsAreWritten(t *testing.T) {
+	var out writes
+	p := New(&out)
+	rows := []string{"first", "other", "third"}
+	require.NoError(t, p.Paint(5, rows))
+	out.last(t)
+
+	rows[0], rows[2] = "FIRST", "THIRD" // the painter keeps its own copy
+	require.NoError(t, p.Paint(5, rows))
+	assert.Equal(t, line(1, "FIRST")+line(3, "THIRD"), out.last(t))
+}
+
+func TestResizeAndResumePaintEverything(t *testing.T) {
+	for name, c := range map[string]struct {
+		width  int
+		rows   []string
+		forget bool
+	}{
+		"narrower": {3, []string{"one", "two"}, false},
+		"wider":    {9, []string{"onexxxxxx", "twoxxxxxx"}, false},
+		"lower":    {5, []string{"onexx"}, false},
+		"higher":   {5, []string{"onexx", "twoxx", "three"}, false},
+		"resumed":  {5, []string{"onexx", "twoxx"}, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var out writes
+			p := New(&out)
+			require.NoError(t, p.Paint(5, []string{"onexx", "twoxx"}))
+			out.last(t)
+			if c.forget {
+				p.Forget()
+			}
+			require.NoError(t, p.Paint(c.width, c.rows))
+			whole := ""
+			for i, row := range c.rows {
+				whole += line(i+1, row)
+			}
+			assert.Equal(t, syncBegin+whole+syncEnd, out.last(t))
+			require.NoError(t, p.Paint(c.width, c.rows))
+			assert.Empty(t, out.each, "and then nothing")
+		})
+	}
+}
+
+func TestBellGoesWithTheFrame(t *testing.T) {
+	var out writes
+	p := New(&out)
+	require.NoError(t, p.Paint(3, []string{"one"}))
+	out.last(t)
+
+	p.Ring()
+	require.NoError(t, p.Paint(3, []string{"two"}))
+	assert.Equal(t, line(1, "two")+"\a", out.last(t))
+	p.Ring()
+	require.NoError(t, p.Paint(3, []string{"two"}))
+	assert.Equal(t, "\a", out.last(t))
+	require.NoError(t, p.Paint(3, []string{"two"}))
+	assert.Empty(t, out.each, "once")
+}
+
+func TestTooWideRowIsCut(t *testing.T) {
+	var out writes
+	require.NoError(t, New(&out).Paint(4, []string{"\x1b[1mwide row\x1b[m"}))
+	assert.Contains(t, out.last(t), line(1, "\x1b[1mwide\x1b[m"))
+}
+
+func TestFailedWrite(t *testing.T) {
+	lost := errors.New("lost")
+	out := writes{err: lost}
+	p := New(&out)
+	require.ErrorIs(t, p.Paint(3, []string{"one"}), lost)
+	out.err = nil
+	require.NoError(t, p.Paint(3, []string{"one"}))
+	assert.Equal(t, syncBegin+line(1, "one")+syncEnd, out.last(t), "everything again")
+}
+
+// Whatever frames follow each other, a terminal that does as it is told shows the last one.
+func TestTerminalShowsTheLastFrame(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var out writes
+		p := New(&out)
+		shown := map[int]string{}
+		for range rapid.IntRange(1, 8).Draw(t, "frames") {
+			width := rapid.IntRange(1, 4).Draw(t, "width")
+			height := rapid.IntRange(1, 4).Draw(t, "height")
+			row := rapid.StringOfN(rapid.SampledFrom([]rune("ab")), width, width, -1)
+			rows := rapid.SliceOfN(row, height, height).Draw(t, "rows")
+			if rapid.IntRange(0, 9).Draw(t, "forget") == 0 {
+				p.Forget()
+			}
+			require.NoError(t, p.Paint(width, rows))
+			play(t, shown, out.last(t))
+			for i, row := range rows {
+				require.Equal(t, row, shown[i])
+			}
+		}
+	})
+}
+
+// play does to the shown lines what a terminal would.
+func play(t require.TestingT, shown map[int]string, written string) {
+	for _, part := range strings.Split(written, "\x1b[m") {
+		part = strings.TrimPrefix(strings.TrimPrefix(part, syncEnd), syncBegin)
+		if part == "" {
+			continue
+		}
+		number, row, found := strings.Cut(strings.TrimPrefix(part, "\x1b["), ";1H"+eraseLine)
+		require.True(t, found, "%q", part)
+		at, err := strconv.Atoi(number)
+		require.NoError(t, err)
+		shown[at-1] = row
+	}
+}
+
+func TestNoEraseDisplay(t *testing.T) {
+	var out writes
+	p := New(&out)
+	require.NoError(t, p.Paint(3, []string{"one", "two"}))
+	require.NoError(t, p.Paint(3, []string{"one"}))
+	assert.NotRegexp(t, `\x1b\[[0-3]?J`, strings.Join(out.each, ""))
+}
+
+func BenchmarkPaint(b *testing.B) {
+	rows := make([]string, 40)
+	for i := range rows {
+		rows[i] = "\x1b[1m│\x1b[m" + strings.Repeat("row ", 29) + "\x1b[1m│\x1b[m"
+	}
+	for name, changed := range map[string]int{"nothing": 0, "three rows": 3, "all rows": 40} {
+		b.Run(name, func(b *testing.B) {
+			p := New(discard{})
+			_ = p.Paint(120, rows)
+			for n := 0; b.Loop(); n++ {
+				for i := range changed {
+					rows[i] = rows[i][:8] + string(rune('a'+n%26)) + rows[i][9:]
+				}
+				_ = p.Paint(120, rows)
+			}
+		})
+	}
+}
+
+type discard struct{}
+
+func (discard) Write(b []byte) (int, error) { return len(b), nil }
