@@ -1,0 +1,126 @@
+package table
+
+import (
+	"slices"
+
+	"example.com/legclock/tui/frame"
+)
+
+// A Column is one column of a table whose rows are made from values of type R.
+type Column[R any] struct {
+	Head  string
+	Width int  // cells, without the gap to the next column
+	Right bool // at the right edge of the column, as numbers are
+	Rank  int  // 0: always shown; of the others the lowest comes first
+	Grow  int  // cells that it may take beyond Width when there is room
+	// Cell gives text and look; width and side are the column's.
+	Cell func(R) frame.Cell
+}
+
+// The gap between columns, in cells.
+const (
+	narrowGap = 1
+	widestGap = 4
+)
+
+// A Table is the columns that fit a width.
+type Table[R any] struct {
+	columns []Column[R]
+	gap     int
+	width   int
+}
+
+// Fit chooses columns for a width, spaces them, and lets those grow that may.
+func Fit[R any](columns []Column[R], width int) Table[R] {
+	t := Table[R]{columns: chosen(columns, width), gap: narrowGap, width: width}
+	spare := width - needed(t.columns)
+	for i := range t.columns {
+		more := max(0, min(t.columns[i].Grow, spare))
+		t.columns[i].Width += more
+		spare -= more
+	}
+	if gaps := len(t.columns) - 1; gaps > 0 && spare > 0 {
+		t.gap = min(widestGap, narrowGap+spare/gaps)
+	}
+	return t
+}
+
+// chosen takes the columns in the order of their ranks until one does not fit, and returns them in their own order.
+func chosen[R any](columns []Column[R], width int) []Column[R] {
+	order := make([]int, len(columns))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return columns[a].Rank - columns[b].Rank })
+	left := width + narrowGap
+	for n, i := range order {
+		left -= columns[i].Width + narrowGap
+		if left < 0 && columns[i].Rank > 0 {
+			order = order[:n]
+			break
+		}
+	}
+	slices.Sort(order)
+	fitting := make([]Column[R], len(order))
+	for n, i := range order {
+		fitting[n] = columns[i]
+	}
+	return fitting
+}
+
+func needed[R any](columns []Column[R]) int {
+	cells := -narrowGap
+	for _, c := range columns {
+		cells += c.Width + narrowGap
+	}
+	return cells
+}
+
+// Shows reports whether a column with that head is among those that fit.
+func (t Table[R]) Shows(head string) bool {
+	return slices.ContainsFunc(t.columns, func(c Column[R]) bool { return c.Head == head })
+}
+
+// Head is the row of the columns' names; the first stands in title, the others in label.
+func (t Table[R]) Head(title, label frame.Style) string {
+	return t.line(func(i int) frame.Cell {
+		style := label
+		if i == 0 {
+			style = title
+		}
+		return frame.Cell{Text: t.columns[i].Head, Style: style}
+	})
+}
+
+// Row is the row of a value.
+func (t Table[R]) Row(value R) string {
+	return t.line(func(i int) frame.Cell { return t.columns[i].Cell(value) })
+}
+
+// Marked is the row of a value in one look from edge to edge.
+func (t Table[R]) Marked(value R, style frame.Style) string {
+	row := t.line(func(i int) frame.Cell { return frame.Cell{Text: t.columns[i].Cell(value).Text} })
+	if style == nil {
+		return row
+	}
+	return style(row)
+}
+
+func (t Table[R]) line(cellOf func(column int) frame.Cell) string {
+	cells := make([]frame.Cell, 0, 2*len(t.columns))
+	for i, c := range t.columns {
+		if i > 0 {
+			cells = append(cells, frame.Cell{Width: t.gap})
+		}
+		cell := cellOf(i)
+		cell.Width, cell.Right = c.Width, c.Right
+		cells = append(cells, cell)
+	}
+	return frame.Line(t.width, cells...)
+}
+
+// Window returns which of total rows is the first in view when height of them are and the marked one is to stand near the
+// middle.
+func Window(total, height, marked int) (first int) {
+	return max(0, min(marked-height/2, total-height))
+}

@@ -1,0 +1,69 @@
+package table_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/table"
+)
+
+func columns() []table.Column[int] {
+	number := func(n int) frame.Cell { return frame.Cell{Text: fmt.Sprint(n)} }
+	return []table.Column[int]{
+		{Head: "name", Width: 6, Grow: 4, Cell: func(n int) frame.Cell { return frame.Cell{Text: strings.Repeat("n", n)} }},
+		{Head: "extra", Width: 5, Right: true, Rank: 2, Cell: number},
+		{Head: "nm", Width: 3, Right: true, Cell: number},
+		{Head: "kt", Width: 3, Right: true, Rank: 1, Cell: number},
+	}
+}
+
+func TestColumnsComeByRankAndStandInTheirOrder(t *testing.T) {
+	for width, want := range map[int]string{
+		3:  "nn~",
+		8:  "nnnnn~ 7",
+		13: "nnnnnnn     7",
+		14: "nnnnn~   7   7",
+		19: "nnnnnnn      7   7 ",
+		20: "nnnnn~     7   7   7",
+		27: "nnnnnnn         7    7    7",
+	} {
+		require.Equal(t, want, table.Fit(columns(), width).Row(7), "width %d", width)
+	}
+}
+
+func TestHeadAndMark(t *testing.T) {
+	fitted := table.Fit(columns(), 20)
+	require.Equal(t, "name   extra  nm  kt", fitted.Head(nil, nil))
+	require.Equal(t, "NAME   extra  nm  kt", fitted.Head(strings.ToUpper, nil), "the first head is the table's title")
+	require.Equal(t, "<nnn        3   3   3>", fitted.Marked(3, func(s string) string { return "<" + s + ">" }))
+	require.True(t, fitted.Shows("extra"))
+	require.False(t, table.Fit(columns(), 19).Shows("extra"))
+}
+
+func TestARowHasItsWidth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		width := rapid.IntRange(0, 80).Draw(t, "width")
+		fitted := table.Fit(columns(), width)
+		n := rapid.IntRange(0, 50).Draw(t, "n")
+		require.Equal(t, width, frame.Width(fitted.Row(n)))
+		require.Equal(t, width, frame.Width(fitted.Marked(n, nil)))
+		require.Equal(t, width, frame.Width(fitted.Head(nil, nil)))
+	})
+}
+
+func TestTheMarkedRowIsInView(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		total := rapid.IntRange(1, 60).Draw(t, "total")
+		height := rapid.IntRange(1, 60).Draw(t, "height")
+		marked := rapid.IntRange(0, total-1).Draw(t, "marked")
+		first := table.Window(total, height, marked)
+		require.GreaterOrEqual(t, first, 0)
+		require.True(t, first <= marked && marked < first+height)
+		require.LessOrEqual(t, first+height, max(total, height), "no blank rows while there is something to show")
+	})
+}
