@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -180,4 +181,23 @@ func FuzzParsePosition(f *testing.F) {
 		require.NoError(t, err, "%q gave %v", text, p)
 		assert.Equal(t, p.String(), back.String())
 	})
+}
+
+// Nonsense in gives nonsense out, but neither a panic nor an endless loop.
+func TestPositionsThatAreNotValidDoNoHarm(t *testing.T) {
+	here, now := earth.Position{Lat: 56, Lon: -4}, time.Date(2026, 6, 14, 0, 0, 0, 0, time.UTC)
+	for _, bad := range []earth.Position{
+		{Lat: math.NaN(), Lon: math.NaN()}, {Lat: math.Inf(1), Lon: math.Inf(-1)}, {Lat: 1e300, Lon: -1e300}, {Lat: 91, Lon: 181},
+	} {
+		assert.False(t, bad.Valid())
+		assert.NotPanics(t, func() {
+			earth.Inverse(here, bad)
+			earth.Direct(bad, 30, 10)
+			earth.Abeam(here, bad, here)
+			earth.Abeam(here, earth.Position{}, bad)
+			earth.Sun(bad, now)
+			earth.SunAround(bad, now)
+			earth.SunAltitude(bad, now)
+		})
+	}
 }
