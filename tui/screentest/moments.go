@@ -140,7 +140,7 @@ func Cruise() flight.Snapshot {
 		Lines: []string{"X-ABCD", "position KVN 34", "4000 feet", "GRN 50", "DUN next"},
 	}
 	s.Entries = entries(9)
-	markPassed(s.Route, 3)
+	markPassed(s.Route, 5)
 	return s
 }
 

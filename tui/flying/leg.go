@@ -1,0 +1,123 @@
+package flying
+
+import (
+	"math"
+	"strings"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// leg draws the leg as a way: solid behind, dotted ahead, what lies along it in its place.
+func (d *drawing) leg(rows int) []string {
+	from, to := frame.Clean(d.Leg.From), frame.Clean(d.Leg.To)
+	from, to = " "+cut(from, 12)+" ", " "+cut(to, 12)+" "
+	margin := frame.Width(from)
+	width := max(0, d.width-margin-frame.Width(to))
+	way, lanes := d.way(width, rows-2)
+	drawn := make([]string, 0, rows)
+	for _, lane := range lanes {
+		drawn = append(drawn, strings.Repeat(" ", margin)+lane.row())
+	}
+	drawn = append(drawn, d.theme.Value.Render(from)+way.row()+d.theme.Value.Render(to))
+	return append(drawn, " "+d.along())
+}
+
+// way is the line itself and the names above it, the lowest lane last.
+func (d *drawing) way(width, names int) (*strip, []*strip) {
+	way := newStrip(width)
+	if width == 0 || d.Leg.DistanceNM <= 0 {
+		return way, nil
+	}
+	column := func(nm float64) int {
+		return int(math.Round(math.Max(0, math.Min(nm/d.Leg.DistanceNM, 1)) * float64(width-1)))
+	}
+	way.fill(0, width, "·", d.theme.Frame)
+	if p := d.Position; p != nil {
+		here := column(p.AfterNM)
+		way.fill(0, here, d.glyphs.Horizontal, d.theme.Done)
+		way.fill(column(p.AfterNM-p.UncertaintyNM), column(p.AfterNM+p.UncertaintyNM)+1, "~", d.theme.Estimate)
+		way.put(here, ">", d.theme.NextAct)
+	}
+	var items []item
+	for _, mark := range d.Leg.Marks {
+		x, role := column(mark.AfterNM), d.markRole(mark)
+		letter := markLetter(mark.Kind)
+		name := frame.Clean(mark.Name)
+		if !way.put(x, letter, role) {
+			continue
+		}
+		items = append(items, item{x: x, letter: letter, role: role, texts: [levels]string{name, cut(name, 12), cut(name, 7), letter}})
+	}
+	lanes := make([]*strip, names)
+	for i := range lanes {
+		lanes[i] = newStrip(width)
+	}
+	shown, _ := place(items, names, width)
+	for _, p := range shown {
+		lanes[names-1-p.lane].put(p.x, p.text, p.role)
+		for lane := range p.lane {
+			lanes[names-1-lane].put(p.x, d.glyphs.Vertical, d.theme.Frame)
+		}
+	}
+	return way, lanes
+}
+
+// markLetter is the letter of the ribbon for what lies along the leg.
+func markLetter(kind string) string {
+	switch kind {
+	case "checkpoint":
+		return checkpointMark[1:2]
+	case "radio":
+		return words.Mark(flight.PromptTune)[1:2]
+	case "tank":
+		return words.Mark(flight.PromptTank)[1:2]
+	case "top-of-climb":
+		return words.Mark(flight.PromptLevel)[1:2]
+	case "top-of-descent":
+		return words.Mark(flight.PromptDescent)[1:2]
+	case "passed":
+		return "x"
+	default:
+		return "?"
+	}
+}
+
+func (d *drawing) markRole(mark flight.LegMark) theme.Role {
+	if mark.Passed || mark.Kind == "passed" {
+		return d.theme.Done
+	}
+	return d.theme.Value
+}
+
+// along says in figures where on the leg the aircraft is.
+func (d *drawing) along() string {
+	s := newStrip(d.width - 2)
+	x := 0
+	add := func(role theme.Role, text string) {
+		if s.put(x, text, role) {
+			x += frame.Width(text) + 2
+		}
+	}
+	if d.Position == nil {
+		add(d.theme.Value, words.Miles(d.Leg.DistanceNM))
+	} else {
+		add(d.theme.Value, words.Miles(d.Position.AfterNM)+" flown, "+words.Miles(d.Position.ToGoNM)+" to go")
+	}
+	if d.Leg.Count > 0 {
+		add(d.theme.Label, "leg "+ofCount(d.Leg.Index+1, d.Leg.Count))
+	}
+	add(d.theme.Value, words.Feet(d.Leg.AltitudeFt))
+	if d.Leg.SafeAltitudeFt != nil {
+		add(d.theme.Label, "lowest safe "+words.Feet(*d.Leg.SafeAltitudeFt))
+	}
+	if d.Position != nil {
+		if d.Position.OffTrackNM != nil {
+			add(d.theme.Caution, words.Side(*d.Position.OffTrackNM, 1)+" of track")
+		}
+		add(d.theme.Estimate, "by "+frame.Clean(d.Position.By)+" ±"+words.Miles(d.Position.UncertaintyNM))
+	}
+	return s.row()
+}

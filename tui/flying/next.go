@@ -1,0 +1,212 @@
+package flying
+
+import (
+	"strings"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// open lists the prompts that are not answered, soonest first.
+func (d *drawing) open() []flight.Prompt {
+	for i, p := range d.Prompts {
+		if p.State == flight.PromptDone || p.State == flight.PromptSkipped {
+			return d.Prompts[:i]
+		}
+	}
+	return d.Prompts
+}
+
+func (d *drawing) first() (flight.Prompt, bool) {
+	prompts := d.open()
+	if len(prompts) == 0 {
+		return flight.Prompt{}, false
+	}
+	return prompts[0], true
+}
+
+// stateWord says in one word how a prompt stands.
+func (d *drawing) stateWord(p flight.Prompt) string {
+	switch {
+	case p.State == flight.Late:
+		return "LATE"
+	case p.State == flight.Due:
+		return "DUE"
+	case p.Announce:
+		return "SOON"
+	default:
+		return "NEXT"
+	}
+}
+
+func (d *drawing) stateRole(p flight.Prompt) theme.Role {
+	switch {
+	case p.State == flight.Late:
+		return d.theme.Late
+	case p.State == flight.Due:
+		return d.theme.Due
+	case p.Announce:
+		return d.theme.NextAct
+	default:
+		return d.theme.Coming
+	}
+}
+
+// next is the one thing to do: a bar with what and when, below it how, beside it how long there is in big digits.
+func (d *drawing) next(rows int) []string {
+	p, ok := d.first()
+	if !ok {
+		return d.nothingDue(rows)
+	}
+	when := "at " + words.Time(p.Due)
+	if p.Snoozed {
+		when = "snoozed to " + words.Time(p.Due)
+	} else if p.State != flight.Coming {
+		when = "since " + words.Time(p.Due)
+	}
+	what := frame.Clean(p.Text)
+	bar := d.bar(d.barRole(p), " "+d.stateWord(p)+"  "+words.Mark(p.Kind)+" "+what, when+" ")
+	digits := d.bigSpan(p.Due.Sub(d.At).Seconds(), rows-1)
+	beside := frame.Width(digits[0])
+	text := frame.Block(d.nextDetail(p, d.width-beside-3, rows-1), d.width-beside-3, rows-1)
+	role := d.theme.Headline
+	if p.State == flight.Late {
+		role = d.theme.Warning
+	}
+	return append([]string{bar}, frame.Beside(indent(text, 1), dress(digits, role), frame.Block(nil, 2, rows-1))...)
+}
+
+// barRole makes the bar the largest patch of the screen whatever the state.
+func (d *drawing) barRole(p flight.Prompt) theme.Role {
+	if role := d.stateRole(p); role != d.theme.Coming {
+		return role
+	}
+	return d.theme.NextAct
+}
+
+// bar is one row in one role: a text at each end, the left one cut first.
+func (d *drawing) bar(role theme.Role, left, right string) string {
+	room := max(0, d.width-frame.Width(right))
+	return role.Render(frame.Fit(frame.Fit(left, room)+right, d.width))
+}
+
+// nextDetail is how to do it and, in the rows that are left, at least one, what comes after.
+func (d *drawing) nextDetail(p flight.Prompt, width, rows int) []string {
+	var detail []string
+	for _, line := range p.Detail {
+		detail = append(detail, frame.Clean(line))
+	}
+	if len(detail) > rows-1 {
+		detail = frame.Wrap(strings.Join(detail, " · "), width)
+	}
+	detail = detail[:min(len(detail), rows-1)]
+	for i := range detail {
+		detail[i] = d.theme.Value.Render(cut(detail[i], width))
+	}
+	after := d.open()[1:]
+	if len(detail) == rows-1 {
+		return append(detail, d.alsoDue(after, width))
+	}
+	for i, later := range after {
+		if len(detail) >= rows {
+			break
+		}
+		detail = append(detail, d.then(later, i == 0, width))
+	}
+	return detail
+}
+
+// then is one prompt that comes after the first.
+func (d *drawing) then(p flight.Prompt, first bool, width int) string {
+	lead := "     "
+	if first {
+		lead = "then "
+	}
+	cells := []frame.Cell{{Text: lead, Style: d.theme.Label.Render}}
+	if p.State != flight.Coming || p.Announce {
+		cells = append(cells, frame.Cell{Text: d.stateWord(p), Style: d.stateRole(p).Render}, frame.Cell{Text: " "})
+	}
+	cells = append(cells, frame.Cell{Text: words.Mark(p.Kind) + " " + cut(frame.Clean(p.Text), max(8, width-30))},
+		frame.Cell{Text: "  " + words.Time(p.Due), Style: d.theme.Label.Render})
+	return frame.Line(width, cells...)
+}
+
+// alsoDue is one row: all else that is due, or what comes first after.
+func (d *drawing) alsoDue(after []flight.Prompt, width int) string {
+	if len(after) == 0 {
+		return ""
+	}
+	if after[0].State == flight.Coming {
+		return d.then(after[0], true, width)
+	}
+	s := newStrip(width)
+	x := 0
+	put := func(text string, role theme.Role) bool {
+		fits := s.put(x, text, role)
+		x += frame.Width(text) + 1
+		return fits
+	}
+	put("then", d.theme.Label)
+	for _, p := range after {
+		if p.State == flight.Coming || !put(d.stateWord(p), d.stateRole(p)) || !put(words.Mark(p.Kind)+" "+cut(frame.Clean(p.Text), 26), d.theme.Value) {
+			break
+		}
+	}
+	return s.row()
+}
+
+// nothingDue is what stands in place of the next thing when there is none.
+func (d *drawing) nothingDue(rows int) []string {
+	if d.Phase != flight.Arrived {
+		return []string{d.bar(d.theme.Done, " NOTHING IS DUE", "")}
+	}
+	bar := d.bar(d.theme.Done, " ARRIVED  "+frame.Clean(d.Leg.To+" "+d.Leg.ToName), words.Time(d.At)+" ")
+	detail := []string{
+		bar,
+		" airborne " + words.Elapsed(d.Clock.AirborneSeconds) + ", from block to block " + words.Elapsed(d.Clock.BlockSeconds),
+		" fuel left " + words.Quantity(d.Tanks.TotalUsable) + " " + words.Unit(d.Tanks.Unit) + " usable, " + words.Long(d.Tanks.EnduranceMinutes),
+	}
+	return detail[:min(rows, len(detail))]
+}
+
+// bigSpan is a span in digits as high as there is room; what is past is marked with a plus.
+func (d *drawing) bigSpan(seconds float64, rows int) []string {
+	text := words.Span(seconds)
+	if seconds < -0.5 {
+		text = "+" + text
+	}
+	return d.big(text, rows)
+}
+
+func (d *drawing) big(text string, rows int) []string {
+	height := frame.BigSmall
+	if rows >= frame.BigLarge {
+		height = frame.BigLarge
+	}
+	return frame.Big(text, height, d.glyphs)
+}
+
+func dress(rows []string, role theme.Role) []string {
+	dressed := make([]string, len(rows))
+	for i, row := range rows {
+		dressed[i] = role.Render(row)
+	}
+	return dressed
+}
+
+func indent(rows []string, by int) []string {
+	for i := range rows {
+		rows[i] = strings.Repeat(" ", by) + rows[i]
+	}
+	return rows
+}
+
+// cut shortens a text to at most width cells.
+func cut(text string, width int) string {
+	if frame.Width(text) <= width {
+		return text
+	}
+	return strings.TrimRight(frame.Fit(text, width), " ")
+}

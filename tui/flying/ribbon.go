@@ -1,0 +1,190 @@
+package flying
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// cellsPerMinute is the ribbon's scale: 20 minutes on 80 columns.
+const cellsPerMinute = 4
+
+// checkpointMark is the sign of a place to look out for; it is no prompt.
+const checkpointMark = "-V-"
+
+// item is something that stands on the ribbon.
+type item struct {
+	x      int    // column; 0 for what is due
+	mark   string // its sign
+	letter string // of the sign, for the axis
+	texts  [levels]string
+	role   theme.Role
+}
+
+// How much of an item is shown: everything, without how long it is, a word, the sign alone.
+const levels = 4
+
+// column is where a time stands, the present at 0.
+func (d *drawing) column(t time.Time) int {
+	return max(0, int(math.Round(t.Sub(d.At).Minutes()*cellsPerMinute)))
+}
+
+// items collects what will be due within so many columns, by column; at the left edge the latest comes last.
+func (d *drawing) items(width int) []item {
+	var items []item
+	turns := map[string]bool{}
+	for _, p := range d.open() {
+		if p.Answer.Do == flight.Passing {
+			turns[p.Answer.Point] = true
+		}
+		if x := d.column(p.Due); x <= width-len(words.Mark(p.Kind)) {
+			items = append(items, d.promptItem(p, x))
+		}
+	}
+	for _, point := range d.Route {
+		if point.Revised == nil || point.Leg < d.Leg.Index || turns[point.Point] || point.Diverted || d.Clock.LegSeconds == nil {
+			continue
+		}
+		if x := d.column(*point.Revised); x > 0 && x <= width-len(checkpointMark) {
+			items = append(items, d.pointItem(point, x))
+		}
+	}
+	slices.SortStableFunc(items, func(a, b item) int { return a.x - b.x })
+	if pile := slices.IndexFunc(items, func(i item) bool { return i.x > 0 }); pile > 0 {
+		slices.Reverse(items[:pile])
+	} else if pile < 0 {
+		slices.Reverse(items)
+	}
+	return items
+}
+
+func (d *drawing) promptItem(p flight.Prompt, x int) item {
+	mark, text := words.Mark(p.Kind), cut(frame.Clean(p.Text), 24)
+	word, role := "", d.theme.Value
+	if p.State != flight.Coming || p.Announce {
+		word, role = d.stateWord(p)+" ", d.stateRole(p)
+	}
+	return item{x: x, mark: mark, letter: mark[1:2], role: role, texts: [levels]string{
+		word + mark + " " + text + " " + words.Between(d.At, p.Due), word + mark + " " + text, word + mark + " " + shortText(p), word + mark,
+	}}
+}
+
+// shortText is the one word that says more than the sign does.
+func shortText(p flight.Prompt) string {
+	word := ""
+	switch p.Answer.Do {
+	case flight.Passing:
+		word = p.Answer.Point
+	case flight.Tuned, flight.Identified:
+		word = p.Answer.Beacon
+	case flight.TankChange:
+		word = p.Answer.Tank
+	default:
+		word, _, _ = strings.Cut(frame.Clean(p.Text), " ")
+	}
+	return cut(frame.Clean(word), 9)
+}
+
+func (d *drawing) pointItem(point flight.RoutePoint, x int) item {
+	mark, role := checkpointMark, d.theme.Muted
+	if !point.Checkpoint {
+		mark, role = words.Mark(flight.PromptTurn), d.theme.Value
+	}
+	text := mark + " " + cut(frame.Clean(point.Point), 20)
+	short := mark + " " + cut(frame.Clean(point.Point), 9)
+	return item{x: x, mark: mark, letter: mark[1:2], role: role, texts: [levels]string{text, text, short, mark}}
+}
+
+// ribbon draws times, axis and lanes.
+func (d *drawing) ribbon(rows int) []string {
+	const margin = 1
+	width := d.width - margin
+	lanes := rows - 2
+	placed, onAxis := place(d.items(width), lanes, width)
+
+	axis := d.axis(width)
+	strips := make([]*strip, lanes)
+	for i := range strips {
+		strips[i] = newStrip(width)
+	}
+	for _, p := range placed {
+		strips[p.lane].put(p.x, p.text, p.role)
+	}
+	for _, p := range placed {
+		for lane := range p.lane {
+			strips[lane].put(p.x, d.glyphs.Vertical, d.theme.Frame)
+		}
+		if p.x > 0 {
+			axis.put(p.x, d.stemGlyph(p.x), d.theme.Frame)
+		}
+	}
+	for _, i := range onAxis {
+		axis.cells[i.x] = cell{text: i.letter, role: i.role, taken: true}
+	}
+
+	drawn := []string{d.times(width).row(), axis.row()}
+	for _, s := range strips {
+		drawn = append(drawn, s.row())
+	}
+	return indent(drawn, margin)
+}
+
+// axis is the line of the ribbon: a tick up at every minute, tildes around the next point as far as its time is uncertain.
+func (d *drawing) axis(width int) *strip {
+	axis := newStrip(width)
+	axis.fill(0, width, d.glyphs.Horizontal, d.theme.Frame)
+	for x := range width {
+		if d.isTick(x) {
+			axis.fill(x, x+1, d.glyphs.TeeUp, d.theme.Frame)
+		}
+	}
+	if d.Next != nil && d.Clock.LegSeconds != nil {
+		sigma := time.Duration(d.Next.ETASigmaSeconds * float64(time.Second))
+		if from := d.column(d.Next.ETA.Add(-sigma)); from < width {
+			axis.fill(from, d.column(d.Next.ETA.Add(sigma))+1, "~", d.theme.Estimate)
+		}
+	}
+	axis.fill(0, 1, d.glyphs.TeeRight, d.theme.Headline)
+	return axis
+}
+
+// isTick reports whether a whole minute stands in a column.
+func (d *drawing) isTick(x int) bool { return d.column(d.minuteAt(x)) == x }
+
+// minuteAt is the whole minute nearest to a column.
+func (d *drawing) minuteAt(x int) time.Time {
+	return d.At.Add(time.Duration(x) * time.Minute / cellsPerMinute).Round(time.Minute)
+}
+
+func (d *drawing) stemGlyph(x int) string {
+	if d.isTick(x) {
+		return d.glyphs.Crossing
+	}
+	return d.glyphs.TeeDown
+}
+
+// times names every fifth minute above its tick, and the present.
+func (d *drawing) times(width int) *strip {
+	s := newStrip(width)
+	s.put(0, "NOW", d.theme.Headline)
+	step := 5 * time.Minute
+	for t := d.At.Truncate(step).Add(step); d.column(t) < width; t = t.Add(step) {
+		text := words.Minute(t)
+		if x := d.column(t); s.free(x-1, len(text)+1) {
+			s.put(x, text, d.theme.Label)
+		}
+	}
+	if d.Clock.Paused {
+		s.put(4, "PAUSED", d.theme.Warning)
+	} else if d.Clock.Rate != 1 && d.Clock.Rate != 0 {
+		s.put(4, fmt.Sprintf("×%g", d.Clock.Rate), d.theme.Label)
+	}
+	return s
+}
