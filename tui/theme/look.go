@@ -6,6 +6,7 @@ import (
 	"github.com/muesli/termenv"
 )
 
+// reset gives the terminal's own colours and weight.
 const reset = "\x1b[m"
 
 // A colour is given twice: as it should be, and as one of the sixteen colours every terminal has. The sixteen are chosen
@@ -24,63 +25,74 @@ type look struct {
 // A maker turns looks into roles for one profile on one page.
 type maker struct {
 	profile termenv.Profile
-	page    look
+	page    look // empty: the terminal's own colours
 }
 
-// sequence returns the escape sequence that sets a look, complete with the page's colours where it names none.
-func (m maker) sequence(l look) string {
-	parts := []string{"0"}
-	for _, attribute := range []struct {
-		on   bool
-		code string
-	}{{l.bold, "1"}, {l.faint, "2"}, {l.underline, "4"}, {l.reverse, "7"}} {
-		if attribute.on {
-			parts = append(parts, attribute.code)
-		}
-	}
-	fore, back := l.fore, l.back
-	if fore == (colour{}) {
-		fore = m.page.fore
-	}
-	if back == (colour{}) {
-		back = m.page.back
-	}
-	parts = m.appendColour(parts, fore, false)
-	parts = m.appendColour(parts, back, true)
-	return "\x1b[" + strings.Join(parts, ";") + "m"
-}
-
-func (m maker) appendColour(parts []string, c colour, background bool) []string {
-	if c == (colour{}) || m.profile == termenv.Ascii {
-		return parts
-	}
-	value := c.exact
-	if m.profile == termenv.ANSI {
-		value = c.sixteen
-	}
-	return append(parts, m.profile.Color(value).Sequence(background))
-}
-
-// role returns the look as a role that hands the cell after it back to the page.
+// role sets what differs from the page, and sets the same back: half the bytes of setting everything, on every field of
+// every frame.
 func (m maker) role(l look) Role {
 	if l == (look{}) {
 		return Role{}
 	}
-	return Role{prefix: m.sequence(l), suffix: m.pageRole().prefix + m.plainReset()}
+	if m.bleaches(l) {
+		l.bold = false
+	}
+	on, off := attributes(l)
+	if l.fore != (colour{}) && l.fore != m.page.fore {
+		on, off = append(on, m.code(l.fore, false)), append(off, m.code(m.page.fore, false))
+	}
+	if l.back != (colour{}) && l.back != m.page.back {
+		on, off = append(on, m.code(l.back, true)), append(off, m.code(m.page.back, true))
+	}
+	if len(on) == 0 {
+		return Role{}
+	}
+	return Role{prefix: sequence(on), suffix: sequence(off)}
+}
+
+// bleaches is true where bold would make text hard to read: with sixteen colours many terminals show bold as the brighter
+// one of a pair (black as grey, red as pink), which helps on a dark page and harms on a light one.
+func (m maker) bleaches(l look) bool {
+	fore := l.fore
+	if fore == (colour{}) {
+		fore = m.page.fore
+	}
+	dark := len(fore.sixteen) == 1 && fore.sixteen < "8"
+	return l.bold && dark && m.profile == termenv.ANSI && m.page.back.sixteen == "15"
 }
 
 // pageRole is the page's own colours, ended by the terminal's.
 func (m maker) pageRole() Role {
-	if m.page == (look{}) {
-		return Role{}
-	}
-	return Role{prefix: m.sequence(m.page), suffix: reset}
+	return Role{prefix: sequence([]string{m.code(m.page.fore, false), m.code(m.page.back, true)}), suffix: reset}
 }
 
-// plainReset ends a role where there are no page colours to go back to.
-func (m maker) plainReset() string {
-	if m.page == (look{}) {
-		return reset
+// attributes returns the codes of ECMA-48, 8.3.117 (SGR), that set a look's weight and that set it back.
+func attributes(l look) (on, off []string) {
+	if l.bold {
+		on = append(on, "1")
 	}
-	return ""
+	if l.faint {
+		on = append(on, "2")
+	}
+	if l.bold || l.faint {
+		off = append(off, "22")
+	}
+	if l.underline {
+		on, off = append(on, "4"), append(off, "24")
+	}
+	if l.reverse {
+		on, off = append(on, "7"), append(off, "27")
+	}
+	return on, off
 }
+
+// code returns the code that sets a colour.
+func (m maker) code(c colour, background bool) string {
+	value := c.exact
+	if m.profile == termenv.ANSI {
+		value = c.sixteen
+	}
+	return m.profile.Color(value).Sequence(background)
+}
+
+func sequence(codes []string) string { return "\x1b[" + strings.Join(codes, ";") + "m" }

@@ -36,7 +36,7 @@ func TestStatesDiffer(t *testing.T) {
 		for _, theme := range []Theme{Day(profile), Dusk(profile)} {
 			seen := map[string]string{}
 			for _, name := range states {
-				look := roles(theme)[name].prefix
+				look := after(theme.page.prefix + roles(theme)[name].prefix)
 				assert.Empty(t, seen[look], "%s, profile %d: looks like %s", theme.Name, profile, name)
 				seen[look] = name
 			}
@@ -51,14 +51,17 @@ func TestStatesDiffer(t *testing.T) {
 	}
 }
 
-var sequences = regexp.MustCompile(`\x1b\[([0-9;]*)m`)
+var (
+	sequences = regexp.MustCompile(`\x1b\[([0-9;]*)m`)
+	codes     = regexp.MustCompile(`[34]8;2;\d+;\d+;\d+|[34]8;5;\d+|\d+`)
+)
 
 func TestNoColour(t *testing.T) {
 	for _, theme := range []Theme{Plain(), Day(termenv.Ascii), Dusk(termenv.Ascii)} {
 		for name, role := range roles(theme) {
 			for _, match := range sequences.FindAllStringSubmatch(role.Render("x"), -1) {
 				for _, code := range strings.Split(match[1], ";") {
-					assert.Contains(t, []string{"", "0", "1", "2", "4", "7"}, code, "%s %s", theme.Name, name)
+					assert.Contains(t, []string{"1", "2", "4", "7", "22", "24", "27"}, code, "%s %s", theme.Name, name)
 				}
 			}
 		}
@@ -78,14 +81,59 @@ func TestSixteenColoursOnly(t *testing.T) {
 	}
 }
 
-// Every cell has the page's ground: a role hands it back, and a row starts with it and ends in the terminal's own.
+// Every cell has the page's ground: a role sets back what it changed, and a row ends in the terminal's own colours.
 func TestPage(t *testing.T) {
-	for _, theme := range []Theme{Day(termenv.TrueColor), Dusk(termenv.ANSI)} {
-		row := theme.Page([]string{theme.Due.Render("due") + " rest"})[0]
-		page := theme.page.prefix
-		assert.Equal(t, page+theme.Due.prefix+"due"+page+" rest"+reset, row)
-		assert.Equal(t, len("due rest"), frame.Width(row))
+	theme := Day(termenv.ANSI)
+	row := theme.Page([]string{theme.Due.Render("due") + " " + theme.Coming.Render("then")})[0]
+	assert.Equal(t, "\x1b[30;107m\x1b[43mdue\x1b[107m \x1b[34mthen\x1b[30m\x1b[m", row)
+
+	for _, theme := range []Theme{Day(termenv.TrueColor), Dusk(termenv.ANSI), Dusk(termenv.ANSI256), Plain()} {
+		for name, role := range roles(theme) {
+			assert.Equal(t, theme.page.prefix, after(theme.page.prefix+role.Render("x")), "%s %s", theme.Name, name)
+			assert.Equal(t, len("x rest"), frame.Width(theme.Page([]string{role.Render("x") + " rest"})[0]))
+		}
 	}
+}
+
+// after returns the shortest sequence that leaves a terminal as text does.
+func after(text string) string {
+	state := map[string]string{}
+	for _, match := range sequences.FindAllStringSubmatch(text, -1) {
+		for _, code := range codes.FindAllString(match[1], -1) {
+			switch {
+			case code == "22" || code == "24" || code == "27":
+				delete(state, code)
+			case code == "1" || code == "2":
+				state["22"] = code
+			case code == "4" || code == "7":
+				state["2"+code] = code
+			case strings.HasPrefix(code, "4") || strings.HasPrefix(code, "10"):
+				state["back"] = code
+			default:
+				state["fore"] = code
+			}
+		}
+	}
+	if len(state) == 0 {
+		return ""
+	}
+	var parts []string
+	for _, key := range []string{"22", "24", "27", "fore", "back"} {
+		if state[key] != "" {
+			parts = append(parts, state[key])
+		}
+	}
+	return "\x1b[" + strings.Join(parts, ";") + "m"
+}
+
+func TestBoldDoesNotBleach(t *testing.T) {
+	for name, role := range roles(Day(termenv.ANSI)) {
+		if strings.Contains(role.prefix, "[1;") || strings.Contains(role.prefix, "[1m") {
+			assert.Regexp(t, `;97[;m]`, role.prefix, "%s is bold, so it must be white on a colour", name)
+		}
+	}
+	assert.Contains(t, Day(termenv.ANSI).Late.prefix, "1;97")
+	assert.Contains(t, Day(termenv.TrueColor).Title.prefix, "[1m")
 }
 
 // Contrast as the W3C recommendation WCAG 2.2 defines it: at least 7:1 for text by success criterion 1.4.6, 4.5:1 by 1.4.3, 3:1 for what is no
@@ -97,10 +145,7 @@ func TestContrast(t *testing.T) {
 		text, less float64
 	}{{Day(termenv.TrueColor), 7, 7}, {Dusk(termenv.TrueColor), 4.5, 3}} {
 		for name, role := range roles(c.theme) {
-			if role == (Role{}) {
-				role = c.theme.page
-			}
-			fore, back := colours(t, role.prefix)
+			fore, back := colours(t, after(c.theme.page.prefix+role.prefix))
 			least := c.text
 			if name == "Frame" || name == "Muted" || name == "Done" {
 				least = c.less
@@ -113,11 +158,9 @@ func TestContrast(t *testing.T) {
 // Dusk is for eyes used to the dark, whose rods hardly see red (common practice, no source): more red than green, little
 // blue, nothing bright.
 func TestDuskSparesTheDarkAdaptedEye(t *testing.T) {
-	for name, role := range roles(Dusk(termenv.TrueColor)) {
-		if role == (Role{}) {
-			continue
-		}
-		fore, back := colours(t, role.prefix)
+	theme := Dusk(termenv.TrueColor)
+	for name, role := range roles(theme) {
+		fore, back := colours(t, after(theme.page.prefix+role.prefix))
 		for _, c := range [][3]float64{fore, back} {
 			assert.LessOrEqual(t, c[1], 0.75*c[0], "%s: green", name)
 			assert.LessOrEqual(t, c[2], 0.34*c[0], "%s: blue", name)
@@ -181,5 +224,5 @@ func BenchmarkRender(b *testing.B) {
 
 func ExampleRole_Render() {
 	fmt.Printf("%q\n", Plain().NextAct.Render("turn 093"))
-	// Output: "\x1b[0;1;7mturn 093\x1b[m"
+	// Output: "\x1b[1;7mturn 093\x1b[22;27m"
 }
