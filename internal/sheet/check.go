@@ -93,10 +93,11 @@ func (s *Sheet) checkSafeAltitude(index int) {
 	}
 	path := legPath(index) + ".safe_altitude"
 	if belowUntil > 0 {
-		s.add(plan.Note, path, "", "below %.0f ft in the climb, for the first %.1f nm of the leg", safe, belowUntil)
+		s.add(plan.Note, path, "", "%s to %s: below the lowest safe altitude of %.0f ft in the climb, for the first %.1f nm", leg.From.Ident, leg.To.Ident, safe, belowUntil)
 	}
 	if belowFrom < leg.DistanceNM {
-		s.add(plan.Note, path, "", "below %.0f ft in the descent, from %.1f nm before %s", safe, leg.DistanceNM-belowFrom, leg.To.Ident)
+		s.add(plan.Note, path, "", "%s to %s: below the lowest safe altitude of %.0f ft in the descent, for the last %.1f nm", leg.From.Ident, leg.To.Ident, safe,
+			leg.DistanceNM-belowFrom)
 	}
 }
 
@@ -173,7 +174,7 @@ func (s *Sheet) checkFuel() {
 			"the fuel is %.1f short: %.1f are required and %.1f usable (%s)", -needed.Spare, needed.Required, usable, unit)
 	}
 	if needed.ReserveSource != plan.ReserveFromPlan {
-		s.add(plan.Note, "fuel.reserve_minutes", "", "not given: %.0f minutes are kept (%s)", needed.ReserveMinutes, needed.ReserveSource)
+		s.add(plan.Note, "fuel.reserve_minutes", "", "no reserve is given: the published minimum is kept, %s", needed.ReserveSource)
 	}
 }
 

@@ -114,6 +114,7 @@ func newReckoner(r *Route, from Start, through Air, layerFt float64) *reckoner {
 		surfaceFt: air.PressureAltitudeAtFt(through.QNH),
 		way:       make(Trajectory, 0, 64),
 	}
+	k.descent = make([]Piece, 0, 32)
 	k.at = place{leg: from.Leg, afterNM: min(max(from.AfterNM, 0), r.Legs[from.Leg].DistanceNM), altitudeFt: from.AltitudeFt}
 	tracks := r.Legs[from.Leg].Tracks
 	for k.at.track < len(tracks)-1 && k.at.afterNM >= tracks[k.at.track].ToNM {

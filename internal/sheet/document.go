@@ -1,0 +1,306 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/radio"
+)
+
+// Caution stands on every printed sheet.
+const Caution = "For simulators, practice and as a back-up to your own log. Not certified: the aircraft's handbook, " +
+	"the published charts, local rules and a licensed instructor rule."
+
+// document is a sheet in words: what text, Markdown and HTML say alike.
+type document struct {
+	Title    string
+	Heading  []string // lines below the title
+	Columns  []column // of the log
+	Legs     []documentLeg
+	Totals   []string // by column
+	Changes  []entry  // climb and descent
+	Fuel     []entry
+	Tanks    []entry
+	Beacons  []documentBeacon
+	Daylight []entry
+	Problems []plan.Problem
+	Caution  string
+}
+
+// column is a column of the log.
+type column struct {
+	Head, Meaning string
+	Left          bool
+}
+
+// documentLeg is a row of the log and what lies along the leg, by time.
+type documentLeg struct {
+	Cells   []string
+	Courses string
+	Marks   []mark
+}
+
+// mark is something that is passed or done on a leg.
+type mark struct {
+	at    time.Time
+	Time  string
+	After string // nm from the leg's start
+	What  string // checkpoint, radio, tank, climb, descent
+	Text  string
+}
+
+// entry is a line of a list: a name and its figure, with a word of explanation.
+type entry struct{ Name, Value, More string }
+
+type documentBeacon struct{ Ident, Name, Frequency, Morse, Range string }
+
+// The columns of the log. The actual times are for a pencil.
+var logColumns = []column{
+	{"LEG", "from and to", true},
+	{"DIST", "nm", false},
+	{"LEVEL", "ft above sea level, or flight level", false},
+	{"SAFE", "lowest safe altitude, ft", false},
+	{"TRK", "track, magnetic", false},
+	{"WIND", "true, from / kt", false},
+	{"TAS", "true airspeed, kt", false},
+	{"WCA", "wind correction, right positive", false},
+	{"HDG", "heading, magnetic", false},
+	{"GS", "groundspeed, kt", false},
+	{"TIME", "min:s", false},
+	{"ETA", "overhead, UTC", false},
+	{"FUEL", "in the aircraft's unit", false},
+}
+
+func (s *Sheet) document() document {
+	return document{
+		Title:    s.Plan.Title,
+		Heading:  s.headingWords(),
+		Columns:  logColumns,
+		Legs:     s.legWords(),
+		Totals:   s.totalWords(),
+		Changes:  s.changeWords(),
+		Fuel:     s.fuelWords(),
+		Tanks:    s.tankWords(),
+		Beacons:  s.beaconWords(),
+		Daylight: s.daylightWords(),
+		Problems: s.Problems,
+		Caution:  Caution,
+	}
+}
+
+func (s *Sheet) headingWords() []string {
+	p := s.Plan
+	aircraft := p.Aircraft.Name
+	if p.Aircraft.Registration != "" {
+		aircraft = p.Aircraft.Registration + "  " + aircraft
+	}
+	conditions := p.Conditions
+	winds := make([]string, len(conditions.Winds))
+	for i, wind := range conditions.Winds {
+		winds[i] = fmt.Sprintf("%.0f ft %v", wind.AltitudeFt, air.Wind{FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt})
+		if wind.TemperatureC != nil {
+			winds[i] += fmt.Sprintf(" %+.0f °C", *wind.TemperatureC)
+		}
+	}
+	return []string{
+		aircraft,
+		fmt.Sprintf("%s   off blocks %s   airborne %s   overhead %s %s", p.OffBlocks.UTC().Format("Monday 2 January 2006"),
+			zulu(p.OffBlocks), zulu(s.Airborne), s.Route.Destination().Ident, zulu(s.Arrival())),
+		fmt.Sprintf("QNH %.0f hPa   ISA %+.0f °C   wind %s", conditions.QNH, conditions.ISADeviation, strings.Join(winds, ", ")),
+	}
+}
+
+func (s *Sheet) legWords() []documentLeg {
+	legs := make([]documentLeg, len(s.Legs))
+	for i, leg := range s.Legs {
+		safe := ""
+		if leg.SafeAltitudeFt != nil {
+			safe = whole(*leg.SafeAltitudeFt)
+		}
+		legs[i] = documentLeg{
+			Cells: []string{
+				leg.From.Ident + "-" + leg.To.Ident, tenth(leg.DistanceNM), levelWords(leg.Level), safe,
+				direction(leg.TrackMagnetic), leg.Wind.String(), whole(leg.TASKt), signed(leg.CorrectionDeg),
+				direction(leg.HeadingMagnetic), whole(leg.GroundspeedKt), span(leg.Minutes), zuluSeconds(leg.ETA), tenth(leg.Fuel),
+			},
+			Courses: courseWords(leg),
+			Marks:   s.marks(i),
+		}
+	}
+	return legs
+}
+
+// courseWords are the courses to select at the leg's ends, which differ from the track at its middle on a long leg.
+func courseWords(leg Leg) string {
+	var words []string
+	if leg.CourseOutbound != nil {
+		words = append(words, fmt.Sprintf("%s outbound %s", leg.From.Ident, direction(*leg.CourseOutbound)))
+	}
+	if leg.CourseInbound != nil {
+		words = append(words, fmt.Sprintf("%s inbound %s", leg.To.Ident, direction(*leg.CourseInbound)))
+	}
+	return strings.Join(words, ", ")
+}
+
+func (s *Sheet) totalWords() []string {
+	cells := make([]string, len(logColumns))
+	cells[0], cells[1] = "total", tenth(s.Route.DistanceNM())
+	cells[10], cells[12] = span(s.Trajectory.TotalMinutes()), tenth(s.Fuel.Trip)
+	return cells
+}
+
+// marks are what lies along a leg, by time.
+func (s *Sheet) marks(leg int) []mark {
+	var marks []mark
+	add := func(at time.Time, afterNM float64, what, format string, arguments ...any) {
+		marks = append(marks, mark{at, zuluSeconds(at), tenth(afterNM), what, fmt.Sprintf(format, arguments...)})
+	}
+	for i, checkpoint := range s.Legs[leg].Checkpoints {
+		text := s.checkpointWords(checkpoint)
+		if off := side(checkpoint.RightNM); off != "" {
+			text += ", " + off
+		}
+		add(s.Legs[leg].CheckpointETAs[i], checkpoint.AfterNM, "checkpoint", "%s", text)
+	}
+	for i, step := range s.Radio {
+		if step.Leg == leg {
+			add(s.RadioETAs[i], step.AfterNM, "radio", "%s", stepWords(step))
+		}
+	}
+	for _, change := range s.Tanks.Changes {
+		if at := s.Trajectory.At(change.MinutesAfterAirborne); at.Leg == leg {
+			add(change.At, at.AfterNM, "tank", "tank to %s, imbalance %s %s", change.To, tenth(change.ImbalanceBefore), s.Fuel.Unit)
+		}
+	}
+	if s.Climb.Minutes > 0 && s.Climb.TopLeg == leg {
+		altitudeFt, _ := s.Trajectory.AltitudeAt(leg, s.Climb.TopAfterNM)
+		add(s.Climb.TopAt, s.Climb.TopAfterNM, "climb", "top of climb, %.0f ft", altitudeFt)
+	}
+	if s.Descent.Minutes > 0 && s.Descent.TopLeg == leg {
+		add(s.Descent.TopAt, s.Descent.TopAfterNM, "descent", "top of descent, %.1f nm before %s", s.Descent.DistanceNM, s.Route.Destination().Ident)
+	}
+	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.at.UnixNano(), b.at.UnixNano()) })
+	return marks
+}
+
+// checkpointWords is a checkpoint's name, with that of the point where it has one of its own.
+func (s *Sheet) checkpointWords(checkpoint Checkpoint) string {
+	if point, ok := s.Plan.Point(checkpoint.Name); ok && point.Name != "" {
+		return checkpoint.Name + " " + point.Name
+	}
+	return checkpoint.Name
+}
+
+// stepWords is a radio step: "NAV1 KVN 114.35 inbound 058".
+func stepWords(step RadioStep) string {
+	words := []string{step.Receiver, step.Beacon.Ident, frequencyWords(step.Beacon)}
+	if step.CourseMagnetic != nil {
+		course := string(step.Course)
+		if step.Course == plan.Given {
+			course = "course"
+		}
+		words = append(words, course, directionOf(step.CourseMagnetic))
+	}
+	if !step.InRange {
+		words = append(words, "(not received all the way)")
+	}
+	return strings.Join(words, " ")
+}
+
+func (s *Sheet) changeWords() []entry {
+	var entries []entry
+	add := func(name string, change LevelChange) {
+		if change.Minutes > 0 {
+			entries = append(entries, entry{
+				name, span(change.Minutes),
+				fmt.Sprintf("%.1f nm, %.1f %s, top at %s", change.DistanceNM, change.Fuel, s.Fuel.Unit, zulu(change.TopAt)),
+			})
+		}
+	}
+	add("climb", s.Climb)
+	add("descent", s.Descent)
+	return entries
+}
+
+func (s *Sheet) fuelWords() []entry {
+	needed := s.Fuel
+	entries := []entry{
+		{"taxi", tenth(needed.Taxi), fmt.Sprintf("%.0f min", s.Plan.TaxiMinutes)},
+		{"trip", tenth(needed.Trip), span(s.Trajectory.TotalMinutes())},
+		{"contingency", tenth(needed.Contingency), fmt.Sprintf("%g %%", s.Plan.Fuel.ContingencyPercent)},
+	}
+	if alternate := s.alternate(); alternate != "" {
+		entries = append(entries, entry{"alternate", tenth(needed.Alternate), fmt.Sprintf("%s, %.0f min", alternate, needed.AlternateMinutes)})
+	}
+	source := needed.ReserveSource
+	if source == plan.ReserveFromPlan {
+		source = fmt.Sprintf("%.0f min, by the plan", needed.ReserveMinutes)
+	}
+	return append(
+		entries,
+		entry{"reserve", tenth(needed.Reserve), source},
+		entry{"required", tenth(needed.Required), ""},
+		entry{"on board", tenth(needed.OnBoard), fmt.Sprintf("%.1f of it unusable", needed.Unusable)},
+		entry{"spare", tenth(needed.Spare), fmt.Sprintf("endurance %s", span(needed.EnduranceMinutes))},
+	)
+}
+
+func (s *Sheet) tankWords() []entry {
+	tanks, schedule := s.Plan.Aircraft.Fuel.Tanks, s.Tanks.Schedule
+	var entries []entry
+	for i, tank := range tanks {
+		more := ""
+		if tank.Name == s.Plan.Fuel.StartOn {
+			more = "start on it"
+		}
+		if i == schedule.LandsOn && len(tanks) > 1 {
+			more = strings.TrimPrefix(more+", land on it", ", ")
+		}
+		entries = append(entries, entry{tank.Name, tenth(s.Plan.Fuel.OnBoard[tank.Name]), strings.TrimPrefix(fmt.Sprintf("%s, %.1f on landing", more, schedule.Remaining[i]), ", ")})
+	}
+	for _, change := range s.Tanks.Changes {
+		entries = append(entries, entry{"to " + change.To, zulu(change.At), fmt.Sprintf("imbalance %.1f", change.ImbalanceBefore)})
+	}
+	if limit := s.Plan.Aircraft.Fuel.MaxImbalance; limit != nil {
+		entries = append(entries, entry{"imbalance", tenth(schedule.HighestImbalance), fmt.Sprintf("highest planned, limit %g", *limit)})
+	}
+	return entries
+}
+
+// beaconWords is every beacon of the radio steps, once, with what it is known by.
+func (s *Sheet) beaconWords() []documentBeacon {
+	var beacons []documentBeacon
+	for _, step := range s.Radio {
+		beacon := step.Beacon
+		if slices.ContainsFunc(beacons, func(b documentBeacon) bool { return b.Ident == beacon.Ident }) {
+			continue
+		}
+		morse, _ := radio.Morse(beacon.Ident)
+		entry := documentBeacon{beacon.Ident, beacon.Title(), frequencyWords(beacon), morse, ""}
+		if beacon.RangeNM > 0 {
+			entry.Range = fmt.Sprintf("%.0f nm", beacon.RangeNM)
+		}
+		beacons = append(beacons, entry)
+	}
+	return beacons
+}
+
+func (s *Sheet) daylightWords() []entry {
+	entries := make([]entry, len(s.Daylight))
+	for i, daylight := range s.Daylight {
+		sunset, dusk := "no sunset", "no end of twilight"
+		if daylight.Sunset != nil {
+			sunset = "sunset " + zulu(*daylight.Sunset)
+		}
+		if daylight.CivilTwilightEnd != nil {
+			dusk = "twilight ends " + zulu(*daylight.CivilTwilightEnd)
+		}
+		entries[i] = entry{daylight.Ident, zulu(daylight.Arrival), sunset + ", " + dusk}
+	}
+	return entries
+}

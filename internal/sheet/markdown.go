@@ -1,0 +1,100 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"strings"
+)
+
+// writeMarkdown writes the sheet as tables that any reader of Markdown shows.
+func (s *Sheet) writeMarkdown(w io.Writer) error {
+	d := s.document()
+	page := &markdownPage{}
+	fmt.Fprintf(page, "# %s\n\n", markdownText(d.Title))
+	for _, line := range d.Heading {
+		fmt.Fprintf(page, "%s  \n", markdownText(strings.Join(strings.Fields(line), " ")))
+	}
+	page.log(d)
+	page.entries("Climb and descent", d.Changes)
+	page.entries("Fuel, "+s.Fuel.Unit, d.Fuel)
+	page.entries("Tanks, "+s.Fuel.Unit, d.Tanks)
+	page.beacons(d.Beacons)
+	page.entries("Daylight on arrival", d.Daylight)
+	if len(d.Problems) > 0 {
+		page.WriteString("\n## To be known\n\n")
+	}
+	for _, problem := range d.Problems {
+		fmt.Fprintf(page, "- **%s**: %s\n", problem.Severity, markdownText(problem.Text))
+	}
+	fmt.Fprintf(page, "\n*%s*\n", markdownText(d.Caution))
+	_, err := io.WriteString(w, page.String())
+	return err
+}
+
+type markdownPage struct{ strings.Builder }
+
+// markdownEscapes keeps what a plan says from being read as Markdown or as HTML.
+var markdownEscapes = strings.NewReplacer(
+	`\`, `\\`, "|", `\|`, "*", `\*`, "_", `\_`, "`", "\\`", "[", `\[`, "]", `\]`, "<", "&lt;", ">", "&gt;", "&", "&amp;", "#", `\#`, "\n", " ",
+)
+
+func markdownText(text string) string { return markdownEscapes.Replace(text) }
+
+func (m *markdownPage) row(cells ...string) {
+	for _, cell := range cells {
+		m.WriteString("| " + markdownText(cell) + " ")
+	}
+	m.WriteString("|\n")
+}
+
+func (m *markdownPage) log(d document) {
+	m.WriteString("\n## Legs\n\n")
+	var heads []string
+	for _, column := range d.Columns {
+		heads = append(heads, column.Head)
+	}
+	m.row(append(heads, "ACTUAL")...)
+	for _, column := range d.Columns {
+		if column.Left {
+			m.WriteString("|:---")
+		} else {
+			m.WriteString("|---:")
+		}
+	}
+	m.WriteString("|---|\n")
+	for _, leg := range d.Legs {
+		m.row(append(append([]string{}, leg.Cells...), "")...)
+	}
+	m.row(append(append([]string{}, d.Totals...), "")...)
+	m.WriteString("\n## Along the legs\n\n")
+	m.row("LEG", "NM", "TIME", "ACTUAL", "")
+	m.WriteString("|:---|---:|---:|---|:---|\n")
+	for _, leg := range d.Legs {
+		if leg.Courses != "" {
+			m.row(leg.Cells[0], "", "", "", leg.Courses)
+		}
+		for _, mark := range leg.Marks {
+			m.row(leg.Cells[0], mark.After, mark.Time, "", mark.Text)
+		}
+	}
+}
+
+func (m *markdownPage) entries(head string, entries []entry) {
+	if len(entries) == 0 {
+		return
+	}
+	fmt.Fprintf(m, "\n## %s\n\n| | | |\n|:---|---:|:---|\n", markdownText(head))
+	for _, entry := range entries {
+		m.row(entry.Name, entry.Value, entry.More)
+	}
+}
+
+func (m *markdownPage) beacons(beacons []documentBeacon) {
+	if len(beacons) == 0 {
+		return
+	}
+	m.WriteString("\n## Beacons\n\n| IDENT | FREQUENCY | MORSE | RANGE | NAME |\n|:---|---:|:---|---:|:---|\n")
+	for _, beacon := range beacons {
+		m.row(beacon.Ident, beacon.Frequency, beacon.Morse, beacon.Range, beacon.Name)
+	}
+}

@@ -1,0 +1,152 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// textWidth is the columns of the terminal that text is for.
+const textWidth = 80
+
+// writeText writes the sheet for a terminal of 80 columns.
+func (s *Sheet) writeText(w io.Writer) error {
+	d := s.document()
+	page := &textPage{}
+	page.wrap("", d.Title)
+	for _, line := range d.Heading {
+		page.wrap("", line)
+	}
+	page.log(d)
+	page.entries("CLIMB AND DESCENT", d.Changes)
+	page.entries("FUEL, "+s.Fuel.Unit, d.Fuel)
+	page.entries("TANKS, "+s.Fuel.Unit, d.Tanks)
+	page.beacons(d.Beacons)
+	page.entries("DAYLIGHT ON ARRIVAL", d.Daylight)
+	if len(d.Problems) > 0 {
+		page.head("TO BE KNOWN")
+	}
+	for _, problem := range d.Problems {
+		page.wrap("  ", fmt.Sprintf("%s: %s", problem.Severity, problem.Text))
+	}
+	page.line("")
+	page.wrap("", d.Caution)
+	_, err := io.WriteString(w, page.String())
+	return err
+}
+
+// textPage collects lines.
+type textPage struct{ strings.Builder }
+
+func (t *textPage) line(text string) {
+	t.WriteString(strings.TrimRight(text, " "))
+	t.WriteByte('\n')
+}
+
+func (t *textPage) head(text string) {
+	t.line("")
+	t.line(text)
+}
+
+// wrap writes text in lines that fit, the later ones indented a little more.
+func (t *textPage) wrap(indent, text string) {
+	line := indent
+	for _, word := range strings.Split(text, " ") {
+		if utf8.RuneCountInString(line)+utf8.RuneCountInString(word) > textWidth && strings.TrimSpace(line) != "" {
+			t.line(line)
+			line = indent + "  "
+			if word == "" {
+				continue
+			}
+		}
+		line += word + " "
+	}
+	t.line(line)
+}
+
+// log writes the table of the legs, each with its marks below it.
+func (t *textPage) log(d document) {
+	heads := make([]string, len(d.Columns))
+	for i, column := range d.Columns {
+		heads[i] = column.Head
+	}
+	rows := [][]string{heads}
+	for _, leg := range d.Legs {
+		rows = append(rows, leg.Cells)
+	}
+	widths := textWidths(append(rows, d.Totals))
+	t.line("")
+	t.row(d.Columns, widths, heads)
+	for _, leg := range d.Legs {
+		t.row(d.Columns, widths, leg.Cells)
+		if leg.Courses != "" {
+			t.wrap("    ", leg.Courses)
+		}
+		for _, mark := range leg.Marks {
+			t.wrap("    ", fmt.Sprintf("%s %5s nm  %s", mark.Time, mark.After, mark.Text))
+		}
+	}
+	t.row(d.Columns, widths, d.Totals)
+}
+
+// textWidths are the widths of the columns; the first gives way so that all fit.
+func textWidths(rows [][]string) []int {
+	widths := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for i, cell := range row {
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	others := 0
+	for _, width := range widths[1:] {
+		others += width + 1
+	}
+	widths[0] = min(widths[0], max(textWidth-others, len("LEG")))
+	return widths
+}
+
+func (t *textPage) row(columns []column, widths []int, cells []string) {
+	var line strings.Builder
+	for i, cell := range cells {
+		if i > 0 {
+			line.WriteByte(' ')
+		}
+		cell = cut80(cell, widths[i])
+		space := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
+		if columns[i].Left {
+			line.WriteString(cell + space)
+		} else {
+			line.WriteString(space + cell)
+		}
+	}
+	t.line(line.String())
+}
+
+// cut80 shortens a cell to a width.
+func cut80(cell string, width int) string {
+	if runes := []rune(cell); len(runes) > width {
+		return string(runes[:width])
+	}
+	return cell
+}
+
+func (t *textPage) entries(head string, entries []entry) {
+	if len(entries) == 0 {
+		return
+	}
+	t.head(head)
+	for _, entry := range entries {
+		t.wrap("  ", fmt.Sprintf("%-11s %8s  %s", entry.Name, entry.Value, entry.More))
+	}
+}
+
+func (t *textPage) beacons(beacons []documentBeacon) {
+	if len(beacons) == 0 {
+		return
+	}
+	t.head("BEACONS")
+	for _, beacon := range beacons {
+		t.wrap("  ", fmt.Sprintf("%-5s %6s  %-19s %6s  %s", beacon.Ident, beacon.Frequency, beacon.Morse, beacon.Range, beacon.Name))
+	}
+}
