@@ -1,0 +1,134 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"example.com/legclock/tui/terminal"
+)
+
+// Exit codes, beside those of terminal.ExitCode.
+const (
+	exitGood  = 0
+	exitFault = 1
+	exitUsage = 2
+)
+
+// Env is everything that a command may touch of the outside.
+type Env struct {
+	Args   []string // without the program's name
+	Stdin  io.Reader
+	Stdout io.Writer
+	Stderr io.Writer
+	Getenv func(string) string
+	Now    func() time.Time     // wall clock
+	Since  func() time.Duration // monotonic, from any fixed moment
+}
+
+// Process is the environment of the running process.
+func Process() Env {
+	start := time.Now()
+	return Env{
+		Args:   os.Args[1:],
+		Stdin:  os.Stdin,
+		Stdout: os.Stdout,
+		Stderr: os.Stderr,
+		Getenv: os.Getenv,
+		Now:    func() time.Time { return time.Now().UTC().Round(0) },
+		Since:  func() time.Duration { return time.Since(start) },
+	}
+}
+
+// fault is an error that a command ends with: an exit code, what is wrong, and what would be right.
+type fault struct {
+	code int
+	text string
+	hint string
+}
+
+func (f *fault) Error() string { return f.text }
+
+// usage is a fault of the person's words or files.
+func usage(hint, format string, args ...any) error {
+	return &fault{code: exitUsage, text: fmt.Sprintf(format, args...), hint: hint}
+}
+
+// errFound ends a command that has already said what it found.
+var errFound = errors.New("faults found")
+
+// Main runs one command and returns its exit code.
+func Main(env Env) int {
+	root := newRoot(env)
+	root.SetArgs(env.Args)
+	root.SetIn(env.Stdin)
+	root.SetOut(env.Stdout)
+	root.SetErr(env.Stderr)
+	return report(env, root.ExecuteContext(context.Background()))
+}
+
+// report says how a command ended and turns that into an exit code.
+func report(env Env, err error) int {
+	var known *fault
+	switch {
+	case err == nil:
+		return exitGood
+	case errors.Is(err, errFound):
+		return exitFault
+	case errors.As(err, &known):
+		say(env, "error", known.text)
+		say(env, "hint", known.hint)
+		return known.code
+	case isEnding(err):
+		return terminal.ExitCode(err)
+	default: // cobra's own words about flags and arguments
+		say(env, "error", strings.TrimSuffix(err.Error(), "."))
+		say(env, "hint", "legclock --help lists the commands, legclock COMMAND --help their flags")
+		return exitUsage
+	}
+}
+
+func say(env Env, kind, text string) {
+	if text != "" {
+		fmt.Fprintf(env.Stderr, "legclock: %s: %s\n", kind, strings.ReplaceAll(text, "\n", "\n  "))
+	}
+}
+
+// newRoot is the command tree.
+func newRoot(env Env) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "legclock",
+		Short: "Steer, leg clock, ETAs, beacons and tanks for a flight flown by hand",
+		Long: "legclock walks a pilot who flies by hand through a prepared plan: what to steer, the leg clock, revised ETAs,\n" +
+			"beacon changes, tank changes, fuel and daylight. Without a command it opens an invented practice flight.\n\n" + Caution,
+		Example:       "  legclock\n  legclock new round.yaml && legclock check round.yaml && legclock fly round.yaml",
+		Args:          cobra.NoArgs,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Version:       Version,
+	}
+	root.CompletionOptions.DisableDescriptions = false
+	root.SetVersionTemplate("legclock {{.Version}}\n")
+	screen := screenFlags{}
+	screen.register(root)
+	root.RunE = func(cmd *cobra.Command, _ []string) error {
+		return practiceFlight(cmd.Context(), env, "", practiceFlags{screenFlags: screen})
+	}
+	root.AddCommand(
+		newFly(env), newPractice(env), newNew(env), newCheck(env), newSheet(env), newStatus(env), newMan(env),
+	)
+	return root
+}
+
+// Caution is what every flight, printed sheet and report says once.
+const Caution = "For simulators, practice and as a back-up to your own log. Not certified: the aircraft's handbook, the published charts,\n" +
+	"local rules and a licensed instructor rule."
+
+// Version is set when a release is built.
+var Version = "development"

@@ -1,0 +1,99 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/plans"
+)
+
+// readFile reads a file named on the command line; "-" is standard input.
+func readFile(env Env) plan.ReadFile {
+	return func(name string) ([]byte, error) {
+		if name == "-" {
+			return io.ReadAll(env.Stdin)
+		}
+		return os.ReadFile(name)
+	}
+}
+
+// loaded is a plan with its sheet and everything that was found wrong with either.
+type loaded struct {
+	plan     *plan.Plan
+	sheet    *sheet.Sheet
+	problems []plan.Problem
+}
+
+// loadPlan reads a plan and computes its sheet. It fails only when the file itself can't be read; what is wrong inside is in
+// the problems.
+func loadPlan(env Env, name string) (loaded, error) {
+	read := readFile(env)
+	if name != "-" {
+		if _, err := os.Stat(name); err != nil {
+			return loaded{}, unreadable(name, err)
+		}
+	}
+	return computed(plan.Load(name, read)), nil
+}
+
+// loadDemo reads the embedded plan.
+func loadDemo() loaded {
+	return computed(plan.Load(plans.DemoFile, func(name string) ([]byte, error) { return fs.ReadFile(plans.FS, name) }))
+}
+
+func computed(p *plan.Plan, problems []plan.Problem) loaded {
+	result := loaded{plan: p, problems: problems}
+	if p == nil {
+		return result
+	}
+	s, found := sheet.Compute(p)
+	result.sheet, result.problems = s, append(result.problems, found...)
+	return result
+}
+
+// flyable refuses a plan with errors and says all of them.
+func (l loaded) flyable(env Env, name string) error {
+	if l.sheet != nil && !plan.HasErrors(l.problems) {
+		return nil
+	}
+	for _, problem := range l.problems {
+		if problem.Severity == plan.Error {
+			fmt.Fprintln(env.Stderr, problem)
+		}
+	}
+	say(env, "hint", fmt.Sprintf("mend the plan; `legclock check %s` shows its cautions and notes too", name))
+	return errFound
+}
+
+// unreadable says why a file can't be used.
+func unreadable(name string, err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		err = path.Err
+	}
+	hint := ""
+	if errors.Is(err, fs.ErrNotExist) {
+		hint = fmt.Sprintf("`legclock new %s` writes a plan to start from", filepath.Base(name))
+	}
+	return usage(hint, "reading %s: %v", name, err)
+}
+
+// parseMoment reads a time of the command line: 14:05, 14:05:30 (on the given day) or RFC 3339.
+func parseMoment(text string, day time.Time) (time.Time, error) {
+	for _, layout := range []string{"15:04:05", "15:04", "15:04:05Z", "15:04Z"} {
+		if clock, err := time.Parse(layout, text); err == nil {
+			return time.Date(day.Year(), day.Month(), day.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, time.UTC), nil
+		}
+	}
+	if moment, err := time.Parse(time.RFC3339, text); err == nil {
+		return moment.UTC(), nil
+	}
+	return time.Time{}, usage("times are 14:05, 14:05:30 or 2026-06-14T14:05:00Z, all UTC", "%q is not a time", text)
+}

@@ -1,0 +1,87 @@
+package cli
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"github.com/adrg/xdg"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/plan"
+)
+
+// logFolder is where journals and crash files go when no file is named.
+func logFolder(env Env) string {
+	if folder := env.Getenv("XDG_STATE_HOME"); folder != "" {
+		return filepath.Join(folder, "legclock")
+	}
+	return filepath.Join(xdg.StateHome, "legclock")
+}
+
+// newLogName is the name of a new journal: the moment and the plan's title, in plain letters.
+func newLogName(opened time.Time, p *plan.Plan) string {
+	title := strings.Map(func(r rune) rune {
+		switch {
+		case r < unicode.MaxASCII && (unicode.IsLetter(r) || unicode.IsDigit(r)):
+			return unicode.ToLower(r)
+		case unicode.IsSpace(r) || r == '-' || r == '_':
+			return '-'
+		}
+		return -1
+	}, p.Title)
+	const longest = 40
+	if len(title) > longest {
+		title = title[:longest]
+	}
+	return fmt.Sprintf("%s-%s.jsonl", opened.Format("2006-01-02T150405Z"), cmp.Or(strings.Trim(title, "-"), "flight"))
+}
+
+// unfinished finds the latest journal of the same plan and mode in a folder that has no on-blocks yet; empty when there is none.
+func unfinished(folder string, p *plan.Plan, mode string) (path string, contents journal.Contents) {
+	const newest = 40 // older flights are not worth asking for
+	names, _ := filepath.Glob(filepath.Join(folder, "*.jsonl"))
+	slices.Sort(names)
+	slices.Reverse(names)
+	for _, name := range names[:min(len(names), newest)] {
+		contents, err := journal.Load(name)
+		if err != nil || contents.Header.Mode != mode || finished(contents.Events) || !samePlan(contents.Header.Plan, p) {
+			continue
+		}
+		return name, contents
+	}
+	return "", journal.Contents{}
+}
+
+// finished reports whether the flight of a journal came to an end.
+func finished(events []flight.Event) bool {
+	void := map[int]bool{}
+	for _, event := range events {
+		if event.Do == flight.Void {
+			void[event.Event] = true
+		}
+	}
+	return slices.ContainsFunc(events, func(event flight.Event) bool { return event.Do == flight.OnBlocks && !void[event.N] })
+}
+
+func samePlan(a, b *plan.Plan) bool {
+	left, errLeft := json.Marshal(a)
+	right, errRight := json.Marshal(b)
+	return errLeft == nil && errRight == nil && bytes.Equal(left, right)
+}
+
+// openFolder makes the folder of a journal.
+func openFolder(path string) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return usage("name another file with --log", "making the folder of %s: %v", path, err)
+	}
+	return nil
+}

@@ -1,0 +1,191 @@
+package cli
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/journal"
+)
+
+// Modes of a journal.
+const (
+	modeLive     = "live"
+	modePractice = "practice"
+)
+
+// request is what a flight is to be opened with.
+type request struct {
+	loaded
+	mode   string
+	seed   uint64    // practice only
+	log    string    // the journal's file; empty: one in the log folder
+	resume bool      // go on with an unfinished journal without asking
+	start  time.Time // what the flight clock of a new flight reads; zero: the time now
+	setTo  time.Time // what the flight clock of a resumed flight is set to; zero: it goes on
+	rate   float64
+}
+
+// session is an open flight: the journal that it is recorded in and what has been recorded.
+type session struct {
+	writer *journal.Writer
+	header journal.Header
+	state  *flight.State
+	clock  *clock.Clock
+}
+
+// Record appends and syncs an event. It is the recorder of the screens.
+func (s *session) Record(event flight.Event) (flight.Event, error) { return s.writer.Append(event) }
+
+// Close frees the journal.
+func (s *session) Close() error { return s.writer.Close() }
+
+// openSession resumes an unfinished flight of the same plan, when the person wants that, or begins a new one.
+func openSession(env Env, r request) (*session, error) {
+	path, resumed, err := chooseLog(env, r)
+	if err != nil {
+		return nil, err
+	}
+	if err := openFolder(path); err != nil {
+		return nil, err
+	}
+	if resumed {
+		return resumeSession(env, r, path)
+	}
+	return newSession(env, r, path)
+}
+
+// chooseLog decides which file to write and whether to go on with what it holds.
+func chooseLog(env Env, r request) (path string, resumed bool, err error) {
+	if r.log == "" {
+		folder := logFolder(env)
+		found, contents := unfinished(folder, r.plan, r.mode)
+		if found == "" {
+			if r.resume {
+				return "", false, usage("leave out --resume to begin a new one", "there is no unfinished flight of this plan in %s", folder)
+			}
+			return filepath.Join(folder, newLogName(env.Now(), r.plan)), false, nil
+		}
+		yes, err := r.wantsResume(env, found, contents)
+		if !yes {
+			found = filepath.Join(folder, newLogName(env.Now(), r.plan))
+		}
+		return found, yes, err
+	}
+	if _, err := os.Stat(r.log); errors.Is(err, fs.ErrNotExist) {
+		if r.resume {
+			return "", false, usage("leave out --resume to begin a new one", "there is no journal %s to go on with", r.log)
+		}
+		return r.log, false, nil
+	}
+	contents, err := journal.Load(r.log)
+	switch {
+	case err != nil:
+		return "", false, usage("", "%v", err)
+	case !samePlan(contents.Header.Plan, r.plan):
+		return "", false, usage("name another file with --log", "%s holds a flight of another plan, %q", r.log, contents.Header.Plan.Title)
+	case finished(contents.Events):
+		return "", false, usage("name another file with --log", "%s holds a finished flight", r.log)
+	}
+	yes, err := r.wantsResume(env, r.log, contents)
+	if err == nil && !yes {
+		err = usage("name another file with --log", "%s exists and is not overwritten", r.log)
+	}
+	return r.log, yes, err
+}
+
+// wantsResume asks whether to go on with an unfinished flight.
+func (r request) wantsResume(env Env, path string, contents journal.Contents) (bool, error) {
+	if r.resume {
+		return true, nil
+	}
+	fmt.Fprintf(env.Stderr, "An unfinished flight of this plan, last entry %s, is in\n%s\nGo on with it? [y = go on, n = begin a new one] ",
+		latest(contents).Format("2006-01-02 15:04:05Z"), path)
+	answer, err := bufio.NewReader(env.Stdin).ReadString('\n')
+	if err != nil && answer == "" {
+		return false, usage("--resume goes on with it, --log FILE begins a new one", "an unfinished flight of this plan is in %s", path)
+	}
+	answer = strings.ToLower(strings.TrimSpace(answer))
+	return answer == "" || strings.HasPrefix(answer, "y"), nil
+}
+
+func newSession(env Env, r request, path string) (*session, error) {
+	header := journal.Header{Mode: r.mode}
+	if r.mode == modePractice {
+		header.Seed = &r.seed
+	}
+	writer, err := journal.Create(path, header, r.plan, env.Now)
+	if err != nil {
+		return nil, journalFault(err)
+	}
+	s := &session{writer: writer, header: header, state: flight.New(r.sheet, r.mode), clock: clock.New(clock.Real(env.Now()), env.Now)}
+	start := r.start
+	if start.IsZero() {
+		start = env.Now()
+	}
+	return s, s.setClock(flight.Event{T: start, Set: &start, Rate: &r.rate})
+}
+
+func resumeSession(env Env, r request, path string) (*session, error) {
+	writer, contents, notice, err := journal.Resume(path, env.Now)
+	if err != nil {
+		return nil, journalFault(err)
+	}
+	if notice != "" {
+		say(env, "note", notice)
+	}
+	state, err := flight.Fold(r.sheet, r.mode, contents.Events, nil)
+	if err != nil {
+		return nil, errors.Join(usage("", "%s: %v", path, err), writer.Close())
+	}
+	s := &session{writer: writer, header: contents.Header, state: state, clock: clock.New(state.Setting(), env.Now)}
+	switch {
+	case !r.setTo.IsZero():
+		return s, s.setClock(flight.Event{T: r.setTo, Set: &r.setTo})
+	case r.mode == modePractice: // the invented flight waited; a real one, and a simulator's, went on
+		last := latest(contents)
+		return s, s.setClock(flight.Event{T: last, Set: &last})
+	}
+	return s, nil
+}
+
+// latest is the latest flight time that a journal speaks of.
+func latest(contents journal.Contents) time.Time {
+	last := contents.Header.Plan.OffBlocks
+	for i, event := range contents.Events {
+		if i == 0 || event.T.After(last) {
+			last = event.T
+		}
+	}
+	return last
+}
+
+// setClock records a change of the clock and runs by it.
+func (s *session) setClock(event flight.Event) error {
+	event.Do = flight.Clock
+	recorded, err := s.Record(event)
+	if err == nil {
+		err = s.state.Apply(recorded)
+	}
+	if err != nil {
+		return errors.Join(journalFault(err), s.Close())
+	}
+	s.clock.Adopt(s.state.Setting())
+	return nil
+}
+
+// journalFault turns an error of the journal into words for the person.
+func journalFault(err error) error {
+	var locked *journal.Locked
+	if errors.As(err, &locked) {
+		return usage("end that one, or name another file with --log", "%v", locked)
+	}
+	return usage("name another file with --log", "%v", err)
+}

@@ -1,0 +1,114 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/sheet"
+)
+
+func newStatus(env Env) *cobra.Command {
+	var at string
+	var asJSON, hindsight bool
+	command := &cobra.Command{
+		Use:   "status LOG",
+		Short: "Say what was known of a flight at a time",
+		Long: "status reads a journal, also one that is being written, and prints what was known at a time: the last entry's, or the one\n" +
+			"given with --at. With --hindsight it uses the whole journal, later corrections included.",
+		Example: "  legclock status flight.jsonl\n  legclock status flight.jsonl --at 10:42:30 --json",
+		Args: func(command *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return usage("for example:\n"+command.Example, "status needs one journal, not %d", len(args))
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			contents, err := loadJournal(env, args[0])
+			if err != nil {
+				return err
+			}
+			moment, err := statusMoment(env, contents, at)
+			if err != nil {
+				return err
+			}
+			snapshot, err := knownAt(contents, moment, hindsight)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return printJSON(env, snapshot)
+			}
+			return writeStatus(env.Stdout, snapshot)
+		},
+	}
+	command.Flags().StringVar(&at, "at", "", "flight time: 14:05, 14:05:30, RFC 3339, or now")
+	command.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	command.Flags().BoolVar(&hindsight, "hindsight", false, "use entries and corrections made later, too")
+	return command
+}
+
+// loadJournal reads a journal; "-" is standard input. Damage is said, and what stands before it is used.
+func loadJournal(env Env, name string) (contents journal.Contents, err error) {
+	if name == "-" {
+		contents, err = journal.Read(env.Stdin, "standard input")
+	} else {
+		contents, err = journal.Load(name)
+	}
+	var damage *journal.Damage
+	switch {
+	case err == nil:
+		return contents, nil
+	case errors.As(err, &damage) && contents.Header.Plan != nil:
+		say(env, "error", damage.Error())
+		say(env, "hint", fmt.Sprintf("the %s before that line are used", counted(len(contents.Events), "entry")))
+		return contents, nil
+	default:
+		return contents, usage("", "%v", err)
+	}
+}
+
+// statusMoment is the flight time that is asked for.
+func statusMoment(env Env, contents journal.Contents, at string) (time.Time, error) {
+	last := latest(contents)
+	switch at {
+	case "":
+		return last, nil
+	case "now":
+		state, err := foldAll(contents, nil)
+		if err != nil {
+			return last, err
+		}
+		return state.Setting().At(env.Now()), nil
+	}
+	return parseMoment(at, last)
+}
+
+// knownAt is the Snapshot of a journal at a flight time.
+func knownAt(contents journal.Contents, moment time.Time, hindsight bool) (flight.Snapshot, error) {
+	known := &moment
+	if hindsight {
+		known = nil
+	}
+	state, err := foldAll(contents, known)
+	if err != nil {
+		return flight.Snapshot{}, err
+	}
+	return state.At(moment), nil
+}
+
+func foldAll(contents journal.Contents, known *time.Time) (*flight.State, error) {
+	s, problems := sheet.Compute(contents.Header.Plan)
+	if s == nil {
+		return nil, usage("", "the plan in the journal does not hold: %v", problems)
+	}
+	state, err := flight.Fold(s, contents.Header.Mode, contents.Events, known)
+	if err != nil {
+		return nil, usage("", "%v", err)
+	}
+	return state, nil
+}

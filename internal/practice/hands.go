@@ -1,0 +1,149 @@
+package practice
+
+import (
+	"time"
+
+	"example.com/legclock/internal/flight"
+)
+
+// How the hands that log for a watching newcomer behave, in flight time. Common practice, no source.
+const (
+	reaction  = 12 * time.Second // from a prompt's due time to its answer
+	circuit   = 5 * time.Minute  // from overhead the destination to touch-down
+	taxiIn    = 4 * time.Minute  // from touch-down to on-blocks
+	byProgram = "program"
+)
+
+// NextEvent is the next thing that the hands would log at or before t, given what is known; ok is false when there is nothing
+// yet. The caller records it, takes a new Snapshot and asks again, so that each act sees the one before.
+func (w *World) NextEvent(s flight.Snapshot, t time.Time) (event flight.Event, ok bool) {
+	if w.Follow(s.Entries) != nil {
+		return flight.Event{}, false
+	}
+	for _, candidate := range []func(flight.Snapshot, time.Time) (flight.Event, bool){w.ground, w.passing, w.levels, w.answer} {
+		if found, yes := candidate(s, t); yes && (!ok || found.T.Before(event.T)) {
+			event, ok = found, true
+		}
+	}
+	event.By = byProgram
+	return event, ok
+}
+
+// ground logs off-blocks, take-off, landing and on-blocks.
+func (w *World) ground(s flight.Snapshot, t time.Time) (flight.Event, bool) {
+	due := func(do flight.Do, at time.Time) (flight.Event, bool) {
+		return flight.Event{Do: do, T: at}, !at.After(t)
+	}
+	last := lastOf(s, time.Time{})
+	for _, step := range []struct {
+		do, after flight.Do
+		wait      time.Duration
+	}{
+		{do: flight.Airborne, after: flight.OffBlocks, wait: time.Duration(w.sheet.Plan.TaxiMinutes * float64(time.Minute))},
+		{do: flight.OnBlocks, after: flight.Landed, wait: taxiIn},
+	} {
+		from, began := last[step.after]
+		if _, done := last[step.do]; began && !done {
+			return due(step.do, from.Add(step.wait))
+		}
+	}
+	if len(w.flown) == 0 {
+		return due(flight.OffBlocks, w.sheet.Plan.OffBlocks)
+	}
+	if !w.landed {
+		return due(flight.Landed, w.flown[len(w.flown)-1].arrival().Add(circuit))
+	}
+	return flight.Event{}, false
+}
+
+// passing logs the next point of the route or checkpoint when it is really passed.
+func (w *World) passing(s flight.Snapshot, t time.Time) (flight.Event, bool) {
+	now := w.stretch(t)
+	if now == nil || w.landed {
+		return flight.Event{}, false
+	}
+	for _, sight := range w.Sights(t) {
+		if sight.At.After(t) || passed(s, sight, now.from) {
+			continue
+		}
+		return flight.Event{Do: flight.Passing, Point: sight.Point, T: sight.At}, true
+	}
+	return flight.Event{}, false
+}
+
+// passed reports whether a sight has been logged since the stretch began.
+func passed(s flight.Snapshot, sight Sight, since time.Time) bool {
+	const near = 5 * time.Minute // a pilot's own entry of the same point, made by hand a little off
+	for _, entry := range s.Entries {
+		event := entry.Event
+		if entry.Voided || event.Do != flight.Passing || event.T.Before(since) {
+			continue
+		}
+		if event.Point == sight.Point && event.T.Sub(sight.At).Abs() < near {
+			return true
+		}
+	}
+	return false
+}
+
+// levels logs the top of the climb and of the descent.
+func (w *World) levels(s flight.Snapshot, t time.Time) (flight.Event, bool) {
+	now := w.stretch(t)
+	if now == nil || w.landed {
+		return flight.Event{}, false
+	}
+	last := lastOf(s, now.from)
+	for _, change := range []struct {
+		do  flight.Do
+		top func() (int, float64, bool)
+	}{
+		{flight.LevelOff, now.way.TopOfClimb},
+		{flight.Descend, now.way.TopOfDescent},
+	} {
+		leg, afterNM, ok := change.top()
+		if _, done := last[change.do]; done || !ok {
+			continue
+		}
+		if at, ok := now.when(leg, afterNM); ok && !at.After(t) {
+			return flight.Event{Do: change.do, T: at}, true
+		}
+	}
+	return flight.Event{}, false
+}
+
+// answer answers the oldest prompt that has been due for long enough.
+func (w *World) answer(s flight.Snapshot, t time.Time) (flight.Event, bool) {
+	for _, prompt := range s.Prompts {
+		if prompt.State != flight.Due && prompt.State != flight.Late {
+			continue
+		}
+		if !answerable(prompt.Kind) || prompt.Due.Add(reaction).After(t) {
+			continue
+		}
+		event := prompt.Answer
+		event.T = prompt.Due.Add(reaction)
+		return event, event.Do != ""
+	}
+	return flight.Event{}, false
+}
+
+// answerable reports whether a prompt is answered by a hand on the panel; the others come true by flying.
+func answerable(kind flight.PromptKind) bool {
+	switch kind {
+	case flight.PromptAct, flight.PromptTurn, flight.PromptLevel, flight.PromptDescent:
+		return false
+	default:
+		return true
+	}
+}
+
+// lastOf is the time of the last standing entry of each kind since a moment.
+func lastOf(s flight.Snapshot, since time.Time) map[flight.Do]time.Time {
+	last := map[flight.Do]time.Time{}
+	for _, entry := range s.Entries {
+		if !entry.Voided && !entry.Event.T.Before(since) {
+			last[entry.Event.Do] = entry.Event.T
+		}
+	}
+	return last
+}

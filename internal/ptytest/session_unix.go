@@ -1,0 +1,156 @@
+//go:build unix
+
+package ptytest
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/creack/pty"
+)
+
+// patience is how long a test waits for something to be seen before it fails.
+const patience = 30 * time.Second
+
+// Session is a program running in a pseudo-terminal.
+type Session struct {
+	t       *testing.T
+	Command *exec.Cmd
+	tty     *os.File
+
+	mutex  sync.Mutex
+	screen *Screen
+	raw    bytes.Buffer
+	news   chan struct{}
+	gone   chan struct{}
+	err    error // how the program ended; read after gone
+}
+
+// Start runs a command in a pseudo-terminal of the given size.
+func Start(t *testing.T, command *exec.Cmd, columns, rows uint16) *Session {
+	t.Helper()
+	tty, err := pty.StartWithSize(command, &pty.Winsize{Cols: columns, Rows: rows})
+	if err != nil {
+		t.Fatalf("starting %s in a pseudo-terminal: %v", command.Path, err)
+	}
+	s := &Session{
+		t: t, Command: command, tty: tty,
+		screen: NewScreen(int(columns), int(rows)),
+		news:   make(chan struct{}, 1), gone: make(chan struct{}),
+	}
+	read := make(chan struct{})
+	go s.read(read)
+	go func() {
+		s.err = command.Wait()
+		<-read
+		close(s.gone)
+	}()
+	t.Cleanup(func() {
+		_ = command.Process.Kill()
+		<-s.gone
+		_ = tty.Close()
+	})
+	return s
+}
+
+func (s *Session) read(done chan struct{}) {
+	defer close(done)
+	buffer := make([]byte, 32<<10)
+	for {
+		n, err := s.tty.Read(buffer)
+		s.mutex.Lock()
+		_, _ = s.screen.Write(buffer[:n])
+		s.raw.Write(buffer[:n])
+		s.mutex.Unlock()
+		select {
+		case s.news <- struct{}{}:
+		default:
+		}
+		if err != nil { // the program closed its side
+			return
+		}
+	}
+}
+
+// Type sends keys in one write.
+func (s *Session) Type(keys string) {
+	s.t.Helper()
+	if _, err := s.tty.WriteString(keys); err != nil {
+		s.t.Fatalf("typing %q: %v\n%s", keys, err, s.Text())
+	}
+}
+
+// Text is what the screen shows now.
+func (s *Session) Text() string {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	return s.screen.String()
+}
+
+// Raw is every byte that the program wrote.
+func (s *Session) Raw() string {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	return s.raw.String()
+}
+
+// Alternate reports whether the alternate screen is up.
+func (s *Session) Alternate() bool {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	return s.screen.Alternate
+}
+
+// Resize changes the size of the terminal.
+func (s *Session) Resize(columns, rows uint16) {
+	s.t.Helper()
+	s.mutex.Lock()
+	s.screen.Resize(int(columns), int(rows))
+	s.mutex.Unlock()
+	if err := pty.Setsize(s.tty, &pty.Winsize{Cols: columns, Rows: rows}); err != nil {
+		s.t.Fatalf("resizing: %v", err)
+	}
+}
+
+// Await waits until the screen satisfies a condition, and fails the test with the screen when it never does.
+func (s *Session) Await(what string, holds func(screen string) bool) {
+	s.t.Helper()
+	deadline := time.After(patience)
+	for !holds(s.Text()) {
+		select {
+		case <-s.news:
+		case <-s.gone:
+			if holds(s.Text()) {
+				return
+			}
+			s.t.Fatalf("the program ended (%v) before %s; the screen:\n%s", s.err, what, s.Text())
+		case <-deadline:
+			s.t.Fatalf("never saw %s; the screen:\n%s", what, s.Text())
+		}
+	}
+}
+
+// AwaitText waits until the screen holds a text.
+func (s *Session) AwaitText(text string) {
+	s.t.Helper()
+	s.Await("«"+text+"»", func(screen string) bool { return strings.Contains(screen, text) })
+}
+
+// Wait waits for the program's end and returns its exit code, -1 when a signal ended it.
+func (s *Session) Wait() int {
+	s.t.Helper()
+	select {
+	case <-s.gone:
+	case <-time.After(patience):
+		s.t.Fatalf("the program did not end; the screen:\n%s", s.Text())
+	}
+	return s.Command.ProcessState.ExitCode()
+}
+
+// HangUp closes the terminal under the program.
+func (s *Session) HangUp() { _ = s.tty.Close() }
