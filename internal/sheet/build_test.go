@@ -1,7 +1,10 @@
 package sheet_test
 
 import (
+	"testing"
 	"time"
+
+	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/earth"
@@ -81,24 +84,55 @@ func lochs() *plan.Plan {
 	}
 }
 
-// still is a flight due north along a meridian in still standard air, as plain as a textbook's: what is true of it can be worked
-// out by hand. Speeds are made equal at every height by giving them as true airspeed of the tables.
-func still(distanceNM, fromFt, levelFt, circuitFt float64) *plan.Plan {
+// straight is a flight of one leg with a true track at its middle, in standard air with one wind at every height, and an aircraft
+// with one true airspeed and one flow: what is true of it can be worked out by hand.
+type straight struct {
+	trackTrue, distanceNM      float64
+	fromFt, levelFt, arrivalFt float64
+	tasKt, flow                float64 // in cruise
+	wind                       air.Wind
+}
+
+func (s straight) plan() *plan.Plan {
+	middle := earth.Position{Lat: 52, Lon: -2}
+	start, _ := earth.Direct(middle, s.trackTrue+180, s.distanceNM/2)
+	end, _ := earth.Direct(middle, s.trackTrue, s.distanceNM/2)
 	p := lochs()
-	p.Conditions = plan.Conditions{QNH: air.StandardQNH, WindErrorKt: 8, Winds: []plan.WindLevel{{AltitudeFt: 0}}}
-	start := earth.Position{Lat: 52, Lon: -2}
-	end, _ := earth.Direct(start, 0, distanceNM)
+	p.Conditions = plan.Conditions{QNH: air.StandardQNH, WindErrorKt: 8, Winds: []plan.WindLevel{{FromTrue: s.wind.FromTrue, SpeedKt: s.wind.SpeedKt}}}
 	p.Points = []plan.Point{
-		{Ident: "AAA", Kind: plan.Aerodrome, At: start, ElevationFt: fromFt, CircuitFt: 1000},
-		{Ident: "ZZZ", Kind: plan.Aerodrome, At: end, ElevationFt: 0, CircuitFt: circuitFt},
+		{Ident: "AAA", Kind: plan.Aerodrome, At: start, ElevationFt: s.fromFt, CircuitFt: 1000},
+		{Ident: "ZZZ", Kind: plan.Aerodrome, At: end, ElevationFt: s.arrivalFt - 1000, CircuitFt: 1000},
 	}
-	p.Route = plan.Route{From: "AAA", Legs: []plan.Leg{{To: "ZZZ", Level: plan.Level{AltitudeFt: levelFt}}}}
+	p.Route = plan.Route{From: "AAA", Legs: []plan.Leg{{To: "ZZZ", Level: plan.Level{AltitudeFt: s.levelFt}}}}
 	p.Fuel.Alternate = ""
 	p.Checks = nil
+	p.Aircraft.Cruise.Table = []plan.CruiseRow{
+		{AltitudeFt: 0, Power: 75, TASKt: s.tasKt, FlowPerHour: s.flow}, {AltitudeFt: 12000, Power: 75, TASKt: s.tasKt, FlowPerHour: s.flow},
+	}
 	return p
 }
 
-// iasFor is the indicated airspeed that gives a true one in the middle of a height band of standard air.
+// level is a straight flight that neither climbs nor descends.
+func level(trackTrue, distanceNM, tasKt, flow float64, wind air.Wind) *plan.Plan {
+	return straight{trackTrue, distanceNM, 4000, 4000, 4000, tasKt, flow, wind}.plan()
+}
+
+// climbing gives a plan's aircraft one rate and flow of climb, and a true airspeed in the middle of a height band.
+func climbing(p *plan.Plan, tasKt, fromFt, toFt, rateFtMin, flow float64) *plan.Plan {
+	p.Aircraft.Climb = plan.Climb{
+		IASKt: iasFor(tasKt, (fromFt+toFt)/2),
+		Table: []plan.ClimbRow{{AltitudeFt: 0, RateFtMin: rateFtMin, FlowPerHour: flow}, {AltitudeFt: 12000, RateFtMin: rateFtMin, FlowPerHour: flow}},
+	}
+	return p
+}
+
+// descending is climbing for the descent.
+func descending(p *plan.Plan, tasKt, fromFt, toFt, rateFtMin, flow float64) *plan.Plan {
+	p.Aircraft.Descent = plan.Descent{IASKt: iasFor(tasKt, (fromFt+toFt)/2), RateFtMin: rateFtMin, FlowPerHour: flow}
+	return p
+}
+
+// iasFor is the indicated airspeed that gives a true one at a pressure altitude in standard air.
 func iasFor(tasKt, altitudeFt float64) float64 {
 	return air.CASFromTAS(tasKt, altitudeFt, air.ISATemperatureC(altitudeFt))
 }
@@ -106,4 +140,28 @@ func iasFor(tasKt, altitudeFt float64) float64 {
 func startOf(p *plan.Plan) sheet.Start {
 	from, _ := p.Point(p.Route.From)
 	return sheet.Start{AltitudeFt: from.ElevationFt}
+}
+
+// computed is the sheet of a plan that is expected to have one.
+func computed(t testing.TB, p *plan.Plan) *sheet.Sheet {
+	t.Helper()
+	s, problems := sheet.Compute(p)
+	require.NotNil(t, s, "%v", problems)
+	return s
+}
+
+// routed is the route of a plan that is expected to have one.
+func routed(t testing.TB, p *plan.Plan) *sheet.Route {
+	t.Helper()
+	route, problems := sheet.NewRoute(p)
+	require.NotNil(t, route, "%v", problems)
+	return route
+}
+
+// reckoned is the trajectory of a plan through its forecast.
+func reckoned(t testing.TB, p *plan.Plan) sheet.Trajectory {
+	t.Helper()
+	way, err := routed(t, p).Reckon(startOf(p), sheet.Forecast(p))
+	require.NoError(t, err)
+	return way
 }
