@@ -6,6 +6,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
@@ -19,47 +20,47 @@ func (d *drawing) leg(rows int) []string {
 	way, lanes := d.way(width, rows-2)
 	drawn := make([]string, 0, rows)
 	for _, lane := range lanes {
-		drawn = append(drawn, strings.Repeat(" ", margin)+lane.row())
+		drawn = append(drawn, strings.Repeat(" ", margin)+lane.Row())
 	}
-	drawn = append(drawn, d.theme.Value.Render(from)+way.row()+d.theme.Value.Render(to))
+	drawn = append(drawn, d.theme.Value.Render(from)+way.Row()+d.theme.Value.Render(to))
 	return append(drawn, " "+d.along())
 }
 
 // way is the line itself and the names above it, the lowest lane last.
-func (d *drawing) way(width, names int) (*strip, []*strip) {
-	way := newStrip(width)
+func (d *drawing) way(width, names int) (*strip.Strip, []*strip.Strip) {
+	way := strip.New(width)
 	if width == 0 || d.Leg.DistanceNM <= 0 {
 		return way, nil
 	}
 	column := func(nm float64) int {
 		return int(math.Round(math.Max(0, math.Min(nm/d.Leg.DistanceNM, 1)) * float64(width-1)))
 	}
-	way.fill(0, width, "·", d.theme.Frame)
+	way.Fill(0, width, "·", d.theme.Frame)
 	if p := d.Position; p != nil {
 		here := column(p.AfterNM)
-		way.fill(0, here, d.glyphs.Horizontal, d.theme.Done)
-		way.fill(column(p.AfterNM-p.UncertaintyNM), column(p.AfterNM+p.UncertaintyNM)+1, "~", d.theme.Estimate)
-		way.put(here, ">", d.theme.NextAct)
+		way.Fill(0, here, d.glyphs.Horizontal, d.theme.Done)
+		way.Fill(column(p.AfterNM-p.UncertaintyNM), column(p.AfterNM+p.UncertaintyNM)+1, "~", d.theme.Estimate)
+		way.Put(here, ">", d.theme.NextAct)
 	}
 	var items []item
 	for _, mark := range d.Leg.Marks {
 		x, role := column(mark.AfterNM), d.markRole(mark)
 		letter := markLetter(mark.Kind)
 		name := frame.Clean(mark.Name)
-		if !way.put(x, letter, role) {
+		if !way.Put(x, letter, role) {
 			continue
 		}
 		items = append(items, item{x: x, letter: letter, role: role, texts: [levels]string{name, cut(name, 12), cut(name, 7), letter}})
 	}
-	lanes := make([]*strip, names)
+	lanes := make([]*strip.Strip, names)
 	for i := range lanes {
-		lanes[i] = newStrip(width)
+		lanes[i] = strip.New(width)
 	}
 	shown, _ := place(items, names, width)
 	for _, p := range shown {
-		lanes[names-1-p.lane].put(p.x, p.text, p.role)
+		lanes[names-1-p.lane].Put(p.x, p.text, p.role)
 		for lane := range p.lane {
-			lanes[names-1-lane].put(p.x, d.glyphs.Vertical, d.theme.Frame)
+			lanes[names-1-lane].Put(p.x, d.glyphs.Vertical, d.theme.Frame)
 		}
 	}
 	return way, lanes
@@ -94,10 +95,10 @@ func (d *drawing) markRole(mark flight.LegMark) theme.Role {
 
 // along says in figures where on the leg the aircraft is.
 func (d *drawing) along() string {
-	s := newStrip(d.width - 2)
+	s := strip.New(d.width - 2)
 	x := 0
 	add := func(role theme.Role, text string) {
-		if s.put(x, text, role) {
+		if s.Put(x, text, role) {
 			x += frame.Width(text) + 2
 		}
 	}
@@ -119,5 +120,5 @@ func (d *drawing) along() string {
 		}
 		add(d.theme.Estimate, "by "+frame.Clean(d.Position.By)+" ±"+words.Miles(d.Position.UncertaintyNM))
 	}
-	return s.row()
+	return s.Row()
 }

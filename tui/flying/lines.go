@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
@@ -15,18 +16,18 @@ type phrase struct {
 }
 
 func (d *drawing) line(phrases ...phrase) string {
-	s := newStrip(d.width - 1)
+	s := strip.New(d.width - 1)
 	x := 1
 	for _, p := range phrases {
 		if p.text == "" {
 			continue
 		}
-		if !s.put(x, p.text, p.role) {
+		if !s.Put(x, p.text, p.role) {
 			break
 		}
 		x += frame.Width(p.text) + 1
 	}
-	return s.row()
+	return s.Row()
 }
 
 // lines are speed and wind, the arrival, and what is to be minded.

@@ -5,6 +5,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
@@ -141,10 +142,10 @@ func (d *drawing) alsoDue(after []flight.Prompt, width int) string {
 	if after[0].State == flight.Coming {
 		return d.then(after[0], true, width)
 	}
-	s := newStrip(width)
+	s := strip.New(width)
 	x := 0
 	put := func(text string, role theme.Role) bool {
-		fits := s.put(x, text, role)
+		fits := s.Put(x, text, role)
 		x += frame.Width(text) + 1
 		return fits
 	}
@@ -154,7 +155,7 @@ func (d *drawing) alsoDue(after []flight.Prompt, width int) string {
 			break
 		}
 	}
-	return s.row()
+	return s.Row()
 }
 
 // nothingDue is what stands in place of the next thing when there is none.

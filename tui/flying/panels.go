@@ -2,10 +2,12 @@ package flying
 
 import (
 	"fmt"
-	"strings"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/strip"
+	"example.com/legclock/tui/table"
+	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
 
@@ -23,17 +25,17 @@ func (d *drawing) panels(rows int) []string {
 	case d.width < 150:
 		left := d.width * 55 / 100
 		right := d.width - left
-		return frame.Beside(d.stack(left, rows, d.routePanel(left), d.entriesPanel()), d.stack(right, rows, d.queuePanel(right), d.waysOutPanel(right)))
+		return frame.Beside(d.stack(left, rows, d.routePanel(left), d.entriesPanel(left)), d.stack(right, rows, d.queuePanel(right), d.waysOutPanel(right)))
 	default:
 		left, middle := d.width*38/100, d.width*31/100
 		right := d.width - left - middle
 		return frame.Beside(d.stack(left, rows, d.routePanel(left), d.tanksPanel(left)),
-			d.stack(middle, rows, d.queuePanel(middle), d.entriesPanel()),
+			d.stack(middle, rows, d.queuePanel(middle), d.entriesPanel(middle)),
 			d.stack(right, rows, d.reportPanel(), d.waysOutPanel(right), d.receiversPanel(right)))
 	}
 }
 
-// stack draws panels one below the other as long as there are rows; one without rows is left out.
+// stack draws panels one below the other as long as there are rows; one without rows is left out. The last column is blank.
 func (d *drawing) stack(width, rows int, panels ...panel) []string {
 	var drawn []string
 	for _, p := range panels {
@@ -42,11 +44,13 @@ func (d *drawing) stack(width, rows int, panels ...panel) []string {
 		if len(p.rows) == 0 || left < worthBeginning {
 			continue
 		}
-		head := newStrip(width)
-		head.fill(0, width-1, d.glyphs.Horizontal, d.theme.Frame)
-		head.put(1, " "+p.title+" ", d.theme.Title)
-		drawn = append(drawn, head.row())
-		drawn = append(drawn, p.rows[:min(len(p.rows), left-1)]...)
+		head := strip.New(width)
+		head.Fill(0, width-1, d.glyphs.Horizontal, d.theme.Frame)
+		head.Put(1, " "+p.title+" ", d.theme.Title)
+		drawn = append(drawn, head.Row())
+		for _, row := range p.rows[:min(len(p.rows), left-1)] {
+			drawn = append(drawn, " "+row)
+		}
 		if left-1 > len(p.rows) {
 			drawn = append(drawn, "")
 		}
@@ -54,65 +58,96 @@ func (d *drawing) stack(width, rows int, panels ...panel) []string {
 	return frame.Block(drawn, width, rows)
 }
 
-func (d *drawing) routePanel(width int) panel {
-	rows := []string{d.theme.Label.Render(" point          track steer     nm  ETA            ±    plan")}
-	for _, point := range d.Route {
-		if point.Actual == nil && point.Leg >= d.Leg.Index && !point.Diverted {
-			rows = append(rows, d.routeRow(point, width-1))
+// listed is a panel of values in columns, beside a margin at either side.
+func listed[R any](d *drawing, title string, width int, values []R, columns ...table.Column[R]) panel {
+	fitted := table.Fit(columns, width-2)
+	var rows []string
+	for _, column := range columns {
+		if column.Head != "" {
+			rows = []string{fitted.Head(d.theme.Label.Render, d.theme.Label.Render)}
+			break
 		}
 	}
-	return panel{"ROUTE AHEAD", rows}
+	for _, value := range values {
+		rows = append(rows, fitted.Row(value))
+	}
+	return panel{title, rows}
 }
 
-func (d *drawing) routeRow(point flight.RoutePoint, width int) string {
-	t := d.theme
-	name, role := frame.Clean(point.Point), t.Value
-	track, steer, miles := words.Degrees(point.TrackMagnetic), words.DegreesOf(point.HeadingMagnetic), point.LegDistanceNM
-	if point.Checkpoint {
-		name, role = "  "+name, t.Muted
-		track, steer, miles = "", "", point.AfterNM
+// in dresses a text.
+func in(role theme.Role, text string) frame.Cell { return frame.Cell{Text: text, Style: role.Render} }
+
+func (d *drawing) routePanel(width int) panel {
+	var ahead []flight.RoutePoint
+	for _, point := range d.Route {
+		if point.Actual == nil && point.Leg >= d.Leg.Index && !point.Diverted {
+			ahead = append(ahead, point)
+		}
 	}
-	eta, sigma := point.Planned, ""
-	if point.Revised != nil {
-		eta = *point.Revised
+	role := func(p flight.RoutePoint) theme.Role {
+		if p.Checkpoint {
+			return d.theme.Muted
+		}
+		return d.theme.Value
 	}
-	if point.SigmaSeconds != nil {
-		sigma = words.PlusMinus(*point.SigmaSeconds)
+	// ofLeg is a cell that only the ends of legs have.
+	ofLeg := func(text func(flight.RoutePoint) string) func(flight.RoutePoint) frame.Cell {
+		return func(p flight.RoutePoint) frame.Cell {
+			if p.Checkpoint {
+				return frame.Cell{}
+			}
+			return in(d.theme.Value, text(p))
+		}
 	}
-	cells := []frame.Cell{
-		{Text: " "},
-		{Text: name, Width: 15, Style: role.Render},
-		{Text: track, Width: 5, Right: true, Style: role.Render},
-		{Text: steer, Width: 6, Right: true, Style: role.Render},
-		{Text: fmt.Sprintf("%7.1f  ", miles), Style: role.Render},
-		{Text: words.Time(eta), Style: role.Render},
-		{Text: sigma, Width: 7, Right: true, Style: t.Estimate.Render},
-		{Text: words.SignedOf(point.DifferenceSeconds), Width: 8, Right: true, Style: role.Render},
-	}
-	if width >= 70 {
-		cells = append(cells, frame.Cell{Text: words.Feet(point.AltitudeFt), Width: 9, Right: true, Style: t.Muted.Render})
-	}
-	return frame.Line(width, cells...)
+	return listed(d, "ROUTE AHEAD", width, ahead,
+		table.Column[flight.RoutePoint]{Head: "point", Width: 15, Grow: 10, Cell: func(p flight.RoutePoint) frame.Cell {
+			if p.Checkpoint {
+				return in(role(p), "  "+frame.Clean(p.Point))
+			}
+			return in(role(p), frame.Clean(p.Point))
+		}},
+		table.Column[flight.RoutePoint]{Head: "track", Width: 5, Right: true, Rank: 3, Cell: ofLeg(func(p flight.RoutePoint) string { return words.Degrees(p.TrackMagnetic) })},
+		table.Column[flight.RoutePoint]{Head: "steer", Width: 5, Right: true, Rank: 1, Cell: ofLeg(func(p flight.RoutePoint) string { return words.DegreesOf(p.HeadingMagnetic) })},
+		table.Column[flight.RoutePoint]{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: func(p flight.RoutePoint) frame.Cell {
+			if p.Checkpoint {
+				return in(role(p), fmt.Sprintf("%.1f", p.AfterNM))
+			}
+			return in(role(p), fmt.Sprintf("%.1f", p.LegDistanceNM))
+		}},
+		table.Column[flight.RoutePoint]{Head: "ETA", Width: 9, Cell: func(p flight.RoutePoint) frame.Cell {
+			if p.Revised == nil {
+				return in(role(p), words.Time(p.Planned))
+			}
+			return in(role(p), words.Time(*p.Revised))
+		}},
+		table.Column[flight.RoutePoint]{Head: "±", Width: 6, Right: true, Rank: 4, Cell: func(p flight.RoutePoint) frame.Cell {
+			if p.SigmaSeconds == nil {
+				return frame.Cell{}
+			}
+			return in(d.theme.Estimate, words.PlusMinus(*p.SigmaSeconds))
+		}},
+		table.Column[flight.RoutePoint]{Head: "plan", Width: 7, Right: true, Rank: 5, Cell: func(p flight.RoutePoint) frame.Cell {
+			return in(role(p), words.SignedOf(p.DifferenceSeconds))
+		}},
+		table.Column[flight.RoutePoint]{Head: "altitude", Width: 8, Right: true, Rank: 6, Cell: ofLeg(func(p flight.RoutePoint) string { return words.Feet(p.AltitudeFt) })})
 }
 
 func (d *drawing) queuePanel(width int) panel {
-	var rows []string
-	for _, p := range d.open() {
-		within := words.Between(d.At, p.Due)
-		if p.Due.Before(d.At) {
-			within = "+" + within
-		}
-		state := cell{text: d.stateWord(p), role: d.stateRole(p)}
-		pad := strings.Repeat(" ", len("NEXT ")-len(state.text))
-		rows = append(rows, frame.Line(width-1, frame.Cell{Text: " "}, frame.Cell{Text: state.text, Style: state.role.Render},
-			frame.Cell{Text: pad + words.Mark(p.Kind) + " "}, frame.Cell{Text: frame.Clean(p.Text), Width: max(1, width-30)},
-			frame.Cell{Text: words.Time(p.Due), Width: 11, Right: true, Style: d.theme.Label.Render},
-			frame.Cell{Text: within, Width: 8, Right: true}))
+	prompts := d.open()
+	if len(prompts) == 0 {
+		return panel{"QUEUE", []string{d.theme.Muted.Render("nothing")}}
 	}
-	if len(rows) == 0 {
-		rows = []string{d.theme.Muted.Render(" nothing")}
-	}
-	return panel{"QUEUE", rows}
+	return listed(d, "QUEUE", width, prompts,
+		table.Column[flight.Prompt]{Width: 4, Cell: func(p flight.Prompt) frame.Cell { return in(d.stateRole(p), d.stateWord(p)) }},
+		table.Column[flight.Prompt]{Width: 3, Cell: func(p flight.Prompt) frame.Cell { return in(d.theme.Value, words.Mark(p.Kind)) }},
+		table.Column[flight.Prompt]{Width: 12, Grow: 30, Cell: func(p flight.Prompt) frame.Cell { return in(d.theme.Value, frame.Clean(p.Text)) }},
+		table.Column[flight.Prompt]{Width: 9, Cell: func(p flight.Prompt) frame.Cell { return in(d.theme.Label, words.Time(p.Due)) }},
+		table.Column[flight.Prompt]{Width: 7, Right: true, Cell: func(p flight.Prompt) frame.Cell {
+			if p.Due.Before(d.At) {
+				return in(d.theme.Value, "+"+words.Between(d.At, p.Due))
+			}
+			return in(d.theme.Value, words.Between(d.At, p.Due))
+		}})
 }
 
 func (d *drawing) reportPanel() panel {
@@ -121,7 +156,7 @@ func (d *drawing) reportPanel() panel {
 	}
 	rows := make([]string, len(d.Report.Lines))
 	for i, line := range d.Report.Lines {
-		rows[i] = " " + frame.Clean(line)
+		rows[i] = frame.Clean(line)
 	}
 	return panel{"REPORT", rows}
 }
@@ -130,74 +165,78 @@ func (d *drawing) waysOutPanel(width int) panel {
 	if len(d.Alternates) == 0 {
 		return panel{}
 	}
-	rows := []string{d.theme.Label.Render(" to         nm steer   min  ETA        reserve")}
-	for _, out := range d.Alternates {
-		held, role := words.Long(out.ReserveHeldMinutes), d.theme.Good
-		if out.Problem != "" {
-			held, role = frame.Clean(out.Problem), d.theme.Warning
-		}
-		rows = append(rows, frame.Line(width-1, frame.Cell{Text: " "}, frame.Cell{Text: frame.Clean(out.Point), Width: 5},
-			frame.Cell{Text: fmt.Sprintf("%8.1f", out.DistanceNM)}, frame.Cell{Text: words.Degrees(out.HeadingMagnetic), Width: 6, Right: true},
-			frame.Cell{Text: fmt.Sprintf("%6.0f  ", out.Minutes)}, frame.Cell{Text: words.Time(out.ETA) + "  "},
-			frame.Cell{Text: held, Style: role.Render}))
+	value := func(text func(flight.AlternateNow) string) func(flight.AlternateNow) frame.Cell {
+		return func(a flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
 	}
-	return panel{"WAYS OUT", rows}
+	return listed(d, "WAYS OUT", width, d.Alternates,
+		table.Column[flight.AlternateNow]{Head: "to", Width: 5, Cell: value(func(a flight.AlternateNow) string { return frame.Clean(a.Point) })},
+		table.Column[flight.AlternateNow]{Head: "nm", Width: 5, Right: true, Cell: value(func(a flight.AlternateNow) string { return fmt.Sprintf("%.1f", a.DistanceNM) })},
+		table.Column[flight.AlternateNow]{Head: "steer", Width: 5, Right: true, Cell: value(func(a flight.AlternateNow) string { return words.Degrees(a.HeadingMagnetic) })},
+		table.Column[flight.AlternateNow]{Head: "in", Width: 8, Right: true, Cell: value(func(a flight.AlternateNow) string { return words.Long(a.Minutes) })},
+		table.Column[flight.AlternateNow]{Head: "ETA", Width: 9, Rank: 1, Cell: value(func(a flight.AlternateNow) string { return words.Time(a.ETA) })},
+		table.Column[flight.AlternateNow]{Head: "reserve then", Width: 12, Grow: 20, Cell: func(a flight.AlternateNow) frame.Cell {
+			if a.Problem != "" {
+				return in(d.theme.Warning, frame.Clean(a.Problem))
+			}
+			return in(d.theme.Good, words.Long(a.ReserveHeldMinutes))
+		}})
 }
 
 func (d *drawing) receiversPanel(width int) panel {
-	var rows []string
-	for _, r := range d.Radio {
-		tuned, state, role := words.Unknown, "", d.theme.Muted
-		if r.Tuned != nil {
-			tuned = frame.Clean(r.Tuned.Beacon) + " " + words.Frequency(r.Tuned.Frequency)
-			state, role = "not identified", d.theme.Caution
-			if r.Identified {
-				state, role = "identified", d.theme.Good
+	return listed(d, "RECEIVERS", width, d.Radio,
+		table.Column[flight.ReceiverNow]{Width: 6, Cell: func(r flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
+		table.Column[flight.ReceiverNow]{Width: 14, Cell: func(r flight.ReceiverNow) frame.Cell {
+			if r.Tuned == nil {
+				return in(d.theme.Muted, words.Unknown)
 			}
-		}
-		rows = append(rows, frame.Line(width-1, frame.Cell{Text: " "}, frame.Cell{Text: frame.Clean(r.Receiver), Width: 7, Style: d.theme.Label.Render},
-			frame.Cell{Text: tuned, Width: 14}, frame.Cell{Text: state, Style: role.Render}))
-	}
-	return panel{"RECEIVERS", rows}
+			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+words.Frequency(r.Tuned.Frequency))
+		}},
+		table.Column[flight.ReceiverNow]{Width: 14, Rank: 1, Cell: func(r flight.ReceiverNow) frame.Cell {
+			switch {
+			case r.Tuned == nil:
+				return frame.Cell{}
+			case r.Identified:
+				return in(d.theme.Good, "identified")
+			default:
+				return in(d.theme.Caution, "not identified")
+			}
+		}})
 }
 
 func (d *drawing) tanksPanel(width int) panel {
-	const name, amount = 12, 16
-	var rows []string
-	for _, tank := range d.Tanks.Tanks {
-		role := d.theme.Value
-		label := " " + frame.Clean(tank.Name)
-		if tank.Selected {
-			role, label = d.theme.Tank, ">"+label[1:]
-		}
-		bar := frame.Bar(max(0, width-name-amount-2), tank.Quantity/max(tank.Capacity, 1), d.glyphs, d.theme.Value.Render, d.theme.Frame.Render)
-		rows = append(rows, role.Render(frame.Fit(label, name))+bar+frame.FitRight(words.Quantity(tank.Quantity)+" of "+words.Quantity(tank.Capacity), amount))
-	}
-	return panel{"TANKS, " + words.Unit(d.Tanks.Unit), rows}
+	barWidth := max(0, width-2-12-16)
+	return listed(d, "TANKS, "+words.Unit(d.Tanks.Unit), width, d.Tanks.Tanks,
+		table.Column[flight.TankNow]{Width: 11, Cell: func(t flight.TankNow) frame.Cell {
+			if t.Selected {
+				return in(d.theme.Tank, "> "+frame.Clean(t.Name))
+			}
+			return in(d.theme.Value, "  "+frame.Clean(t.Name))
+		}},
+		table.Column[flight.TankNow]{Width: barWidth, Cell: func(t flight.TankNow) frame.Cell {
+			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value.Render, d.theme.Frame.Render)}
+		}},
+		table.Column[flight.TankNow]{Width: 15, Right: true, Cell: func(t flight.TankNow) frame.Cell {
+			return in(d.theme.Value, words.Quantity(t.Quantity)+" of "+words.Quantity(t.Capacity))
+		}})
 }
 
 // entriesPanel shows the last entries, the newest first.
-func (d *drawing) entriesPanel() panel {
-	var rows []string
-	for _, entry := range newestFirst(d.Entries) {
-		text := fmt.Sprintf(" %4d %s %s", entry.Event.N, words.Time(entry.Event.T), frame.Clean(entry.Text))
-		if entry.Voided {
-			text += " (void)"
-		}
-		rows = append(rows, d.theme.Muted.Render(text))
-	}
-	return panel{"LAST ENTRIES", rows}
-}
-
-func newestFirst(entries []flight.Entry) []flight.Entry {
+func (d *drawing) entriesPanel(width int) panel {
 	const most = 60 // no screen has more rows
-	if len(entries) > 1 && entries[0].Event.N > entries[1].Event.N {
-		return entries[:min(len(entries), most)]
+	entries := words.NewestFirst(d.Entries, most)
+	role := func(e flight.Entry) theme.Role {
+		if e.Voided {
+			return d.theme.Done
+		}
+		return d.theme.Muted
 	}
-	last := entries[max(0, len(entries)-most):]
-	newest := make([]flight.Entry, len(last))
-	for i, entry := range last {
-		newest[len(last)-1-i] = entry
-	}
-	return newest
+	return listed(d, "LAST ENTRIES", width, entries,
+		table.Column[flight.Entry]{Width: 4, Right: true, Rank: 1, Cell: func(e flight.Entry) frame.Cell { return in(role(e), fmt.Sprint(e.Event.N)) }},
+		table.Column[flight.Entry]{Width: 9, Cell: func(e flight.Entry) frame.Cell { return in(role(e), words.Time(e.Event.T)) }},
+		table.Column[flight.Entry]{Width: 10, Grow: 90, Cell: func(e flight.Entry) frame.Cell {
+			if e.Voided {
+				return in(role(e), "VOID "+frame.Clean(e.Text))
+			}
+			return in(role(e), frame.Clean(e.Text))
+		}})
 }

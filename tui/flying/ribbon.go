@@ -9,6 +9,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
@@ -110,48 +111,48 @@ func (d *drawing) ribbon(rows int) []string {
 	placed, onAxis := place(d.items(width), lanes, width)
 
 	axis := d.axis(width)
-	strips := make([]*strip, lanes)
+	for _, i := range onAxis {
+		axis.Put(i.x, i.letter, i.role)
+	}
+	strips := make([]*strip.Strip, lanes)
 	for i := range strips {
-		strips[i] = newStrip(width)
+		strips[i] = strip.New(width)
 	}
 	for _, p := range placed {
-		strips[p.lane].put(p.x, p.text, p.role)
+		strips[p.lane].Put(p.x, p.text, p.role)
 	}
 	for _, p := range placed {
 		for lane := range p.lane {
-			strips[lane].put(p.x, d.glyphs.Vertical, d.theme.Frame)
+			strips[lane].Put(p.x, d.glyphs.Vertical, d.theme.Frame)
 		}
 		if p.x > 0 {
-			axis.put(p.x, d.stemGlyph(p.x), d.theme.Frame)
+			axis.Put(p.x, d.stemGlyph(p.x), d.theme.Frame)
 		}
 	}
-	for _, i := range onAxis {
-		axis.cells[i.x] = cell{text: i.letter, role: i.role, taken: true}
-	}
 
-	drawn := []string{d.times(width).row(), axis.row()}
+	drawn := []string{d.times(width).Row(), axis.Row()}
 	for _, s := range strips {
-		drawn = append(drawn, s.row())
+		drawn = append(drawn, s.Row())
 	}
 	return indent(drawn, margin)
 }
 
 // axis is the line of the ribbon: a tick up at every minute, tildes around the next point as far as its time is uncertain.
-func (d *drawing) axis(width int) *strip {
-	axis := newStrip(width)
-	axis.fill(0, width, d.glyphs.Horizontal, d.theme.Frame)
+func (d *drawing) axis(width int) *strip.Strip {
+	axis := strip.New(width)
+	axis.Fill(0, width, d.glyphs.Horizontal, d.theme.Frame)
 	for x := range width {
 		if d.isTick(x) {
-			axis.fill(x, x+1, d.glyphs.TeeUp, d.theme.Frame)
+			axis.Fill(x, x+1, d.glyphs.TeeUp, d.theme.Frame)
 		}
 	}
 	if d.Next != nil && d.Clock.LegSeconds != nil {
 		sigma := time.Duration(d.Next.ETASigmaSeconds * float64(time.Second))
 		if from := d.column(d.Next.ETA.Add(-sigma)); from < width {
-			axis.fill(from, d.column(d.Next.ETA.Add(sigma))+1, "~", d.theme.Estimate)
+			axis.Fill(from, d.column(d.Next.ETA.Add(sigma))+1, "~", d.theme.Estimate)
 		}
 	}
-	axis.fill(0, 1, d.glyphs.TeeRight, d.theme.Headline)
+	axis.Fill(0, 1, d.glyphs.TeeRight, d.theme.Headline)
 	return axis
 }
 
@@ -171,20 +172,20 @@ func (d *drawing) stemGlyph(x int) string {
 }
 
 // times names every fifth minute above its tick, and the present.
-func (d *drawing) times(width int) *strip {
-	s := newStrip(width)
-	s.put(0, "NOW", d.theme.Headline)
+func (d *drawing) times(width int) *strip.Strip {
+	s := strip.New(width)
+	s.Put(0, "NOW", d.theme.Headline)
 	step := 5 * time.Minute
 	for t := d.At.Truncate(step).Add(step); d.column(t) < width; t = t.Add(step) {
 		text := words.Minute(t)
-		if x := d.column(t); s.free(x-1, len(text)+1) {
-			s.put(x, text, d.theme.Label)
+		if x := d.column(t); s.Free(x-1, len(text)+1) {
+			s.Put(x, text, d.theme.Label)
 		}
 	}
 	if d.Clock.Paused {
-		s.put(4, "PAUSED", d.theme.Warning)
+		s.Put(4, "PAUSED", d.theme.Warning)
 	} else if d.Clock.Rate != 1 && d.Clock.Rate != 0 {
-		s.put(4, fmt.Sprintf("×%g", d.Clock.Rate), d.theme.Label)
+		s.Put(4, fmt.Sprintf("×%g", d.Clock.Rate), d.theme.Label)
 	}
 	return s
 }

@@ -3,6 +3,7 @@ package words
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -230,4 +231,11 @@ func Mark(kind flight.PromptKind) string {
 	default:
 		return "-?-"
 	}
+}
+
+// NewestFirst lists the last entries, at most so many, the newest first.
+func NewestFirst(entries []flight.Entry, most int) []flight.Entry {
+	newest := slices.Clone(entries)
+	slices.SortStableFunc(newest, func(a, b flight.Entry) int { return b.Event.N - a.Event.N })
+	return newest[:min(len(newest), most)]
 }
