@@ -70,7 +70,7 @@ func (d *drawing) way(width, names int) (*strip.Strip, []*strip.Strip) {
 func markLetter(kind string) string {
 	switch kind {
 	case "checkpoint":
-		return checkpointMark[1:2]
+		return words.CheckpointMark[1:2]
 	case "radio":
 		return words.Mark(flight.PromptTune)[1:2]
 	case "tank":

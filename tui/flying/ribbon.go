@@ -17,9 +17,6 @@ import (
 // cellsPerMinute is the ribbon's scale: 20 minutes on 80 columns.
 const cellsPerMinute = 4
 
-// checkpointMark is the sign of a place to look out for; it is no prompt.
-const checkpointMark = "-V-"
-
 // item is something that stands on the ribbon.
 type item struct {
 	x      int    // column; 0 for what is due
@@ -53,7 +50,7 @@ func (d *drawing) items(width int) []item {
 		if point.Revised == nil || point.Leg < d.Leg.Index || turns[point.Point] || point.Diverted || d.Clock.LegSeconds == nil {
 			continue
 		}
-		if x := d.column(*point.Revised); x > 0 && x <= width-len(checkpointMark) {
+		if x := d.column(*point.Revised); x > 0 && x <= width-len(words.CheckpointMark) {
 			items = append(items, d.pointItem(point, x))
 		}
 	}
@@ -94,7 +91,7 @@ func shortText(p flight.Prompt) string {
 }
 
 func (d *drawing) pointItem(point flight.RoutePoint, x int) item {
-	mark, role := checkpointMark, d.theme.Muted
+	mark, role := words.CheckpointMark, d.theme.Muted
 	if !point.Checkpoint {
 		mark, role = words.Mark(flight.PromptTurn), d.theme.Value
 	}

@@ -26,6 +26,8 @@ type Global struct {
 	Faster   key.Binding
 	Pause    key.Binding
 	SetClock key.Binding
+	Back     key.Binding // only where the clock is free: a replay
+	Ahead    key.Binding
 
 	// The screen.
 	Screens  []key.Binding // one per screen.Names, in that order
@@ -57,6 +59,8 @@ func NewGlobal() Global {
 		Faster:   bind("clock faster", "+", "="),
 		Pause:    bind("pause or run the clock", "0"),
 		SetClock: bind("set the clock", "c"),
+		Back:     bind("replay: a minute back", "["),
+		Ahead:    bind("replay: a minute ahead", "]"),
 
 		Next:     bind("next screen", "tab"),
 		Previous: bind("screen before", "shift+tab"),
@@ -79,7 +83,9 @@ func (g Global) Acts() []key.Binding {
 }
 
 // Clock are the keys of the flight clock.
-func (g Global) Clock() []key.Binding { return []key.Binding{g.Slower, g.Faster, g.Pause, g.SetClock} }
+func (g Global) Clock() []key.Binding {
+	return []key.Binding{g.Slower, g.Faster, g.Pause, g.SetClock, g.Back, g.Ahead}
+}
 
 // Screen are the keys that change only what is shown, and the way out.
 func (g Global) Screen() []key.Binding {

@@ -2,11 +2,12 @@ package screen
 
 import (
 	"encoding/json"
+	"time"
 
 	"example.com/legclock/internal/flight"
 )
 
-// Intent is what a screen wants of the root: one of Record, Undo, Open, Ask and Say.
+// Intent is what a screen wants of the root: one of Record, Undo, Backdate, Open, Ask and Say.
 type Intent interface{ intent() }
 
 // Record asks for an event to be recorded. A zero T means now, by the root's clock; N and Rec are the recorder's.
@@ -14,6 +15,9 @@ type Record struct{ Event flight.Event }
 
 // Undo voids the pilot's last entry that is not void.
 type Undo struct{}
+
+// Backdate gives the next act that is recorded without a time of its own this one instead of now.
+type Backdate struct{ At time.Time }
 
 // Open turns to another screen.
 type Open struct{ Name Name }
@@ -30,11 +34,12 @@ type Ask struct {
 // Say shows one line until the next key. It never stands for something recorded: the root echoes that itself.
 type Say struct{ Text string }
 
-func (Record) intent() {}
-func (Undo) intent()   {}
-func (Open) intent()   {}
-func (Ask) intent()    {}
-func (Say) intent()    {}
+func (Record) intent()   {}
+func (Undo) intent()     {}
+func (Backdate) intent() {}
+func (Open) intent()     {}
+func (Ask) intent()      {}
+func (Say) intent()      {}
 
 // Passing records that a point is passed now.
 func Passing(point string) Intent {

@@ -239,3 +239,6 @@ func NewestFirst(entries []flight.Entry, most int) []flight.Entry {
 	slices.SortStableFunc(newest, func(a, b flight.Entry) int { return b.Event.N - a.Event.N })
 	return newest[:min(len(newest), most)]
 }
+
+// CheckpointMark is the sign of a place to look out for, which is no prompt.
+const CheckpointMark = "-V-"
