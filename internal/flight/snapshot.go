@@ -45,7 +45,7 @@ type Snapshot struct {
 	Prompts     []Prompt        `json:"prompts"` // open ones soonest first, then the answered ones, latest first
 	Report      *PositionReport `json:"report"`
 	Notices     []Notice        `json:"notices"`
-	Entries     []Entry         `json:"entries"`
+	Entries     []Entry         `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
 }
 
 // LegNow is the leg being flown and what lies along it. Index counts from 0 over Snapshot.Route's legs.
@@ -194,7 +194,11 @@ type RoutePoint struct {
 	SigmaSeconds      *float64   `json:"sigma_seconds"`
 	Actual            *time.Time `json:"actual"`
 	DifferenceSeconds *float64   `json:"difference_seconds"` // actual or revised, less planned
-	Diverted          bool       `json:"diverted,omitempty"` // a point that a diversion left out
+	// CarriedOver and ByRatio are what a pilot gets by hand: the planned time later by what the last point was late, and the
+	// planned minutes from there stretched as those between the last two points were. Nil where there is nothing to get them from.
+	CarriedOver *time.Time `json:"carried_over"`
+	ByRatio     *time.Time `json:"by_ratio"`
+	Diverted    bool       `json:"diverted,omitempty"` // a point that a diversion left out
 }
 
 // TanksNow is the fuel, in the aircraft's unit.

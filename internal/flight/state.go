@@ -1,83 +1,145 @@
 package flight
 
 import (
+	"cmp"
 	"fmt"
 	"time"
 
 	"example.com/legclock/internal/clock"
-	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
 )
 
-// State is a flight as its journal tells it: a sheet and the events so far.
+// State is a flight as its journal tells it: a sheet and the events so far. It is changed by Apply alone, and belongs to one
+// goroutine; what At returns may be kept and read anywhere.
 type State struct {
-	sheet   *sheet.Sheet
-	mode    string
-	events  []Event
-	setting clock.Setting
+	sheet *sheet.Sheet
+	mode  string
+
+	records  []record
+	entries  []Entry
+	setting  clock.Setting
+	era      int                // how often the flight clock was set back
+	stations map[string]float64 // declinations that radials count from, by beacon
+	progress *progress
+	latest   record // of what was folded, in order of time
+}
+
+// record is an event with what is known of how it was recorded.
+type record struct {
+	Event
+	recordedAt time.Time // flight time
+	era        int
 }
 
 // New is a flight of which nothing has been recorded yet.
-func New(s *sheet.Sheet, mode string) *State { return &State{sheet: s, mode: mode} }
-
-// Apply folds the next event of the journal.
-func (s *State) Apply(e Event) error {
-	if e.N != len(s.events)+1 {
-		return fmt.Errorf("entry %d where %d must follow", e.N, len(s.events)+1)
-	}
-	s.events = append(s.events, e)
-	return nil
+func New(s *sheet.Sheet, mode string) *State {
+	stations := stationDeclinations(s.Plan)
+	return &State{sheet: s, mode: mode, stations: stations, progress: newProgress(s, stations)}
 }
 
-// Refusal is the error of an event that can't be recorded.
-type Refusal struct{ Text, Mend string }
-
-func (r *Refusal) Error() string { return r.Text + ": " + r.Mend }
-
-// Doubt is the error of an event that looks wrong; recorded with Confirmed set it is taken.
-type Doubt struct{ Text string }
-
-func (d *Doubt) Error() string { return d.Text }
-
-// Check says whether an event can be recorded now: nil, a *Refusal or a *Doubt.
-func (s *State) Check(e Event) error { return nil }
-
-// Until is the state made of what had been recorded by a flight time.
-func (s *State) Until(t time.Time) *State { return s }
-
-// Fold is the state after a journal's events; with knownAt, only of what had been recorded by that flight time.
+// Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.
 func Fold(s *sheet.Sheet, mode string, events []Event, knownAt *time.Time) (*State, error) {
 	state := New(s, mode)
-	for _, e := range events {
-		if err := state.Apply(e); err != nil {
-			return nil, err
-		}
+	if err := state.take(events); err != nil {
+		return nil, err
+	}
+	if knownAt != nil {
+		return state.Until(*knownAt), nil
 	}
 	return state, nil
 }
 
-// Setting is the clock's setting after the events so far.
-func (s *State) Setting() clock.Setting { return s.setting }
-
-// Undoable is the last entry by the pilot that is not void; nil when there is none.
-func (s *State) Undoable() *Event { return nil }
-
-// Describe says in a few words what an event records.
-func Describe(e Event) string { return string(e.Do) }
-
-// DiversionTarget is the point and the level that a diversion means.
-func DiversionTarget(p *plan.Plan, e Event, altitudeFt float64) (plan.Point, plan.Level, error) {
-	if e.At != nil {
-		return plan.Point{Ident: e.To, Kind: plan.Fix, At: *e.At}, plan.Level{AltitudeFt: altitudeFt}, nil
+// take records many events and folds once.
+func (s *State) take(events []Event) error {
+	for _, e := range events {
+		if err := s.record(e); err != nil {
+			return err
+		}
 	}
-	point, ok := p.Point(e.To)
-	if !ok {
-		return point, plan.Level{}, fmt.Errorf("%q is not a point of the plan", e.To)
-	}
-	return point, plan.Level{AltitudeFt: altitudeFt}, nil
+	s.refold(time.Time{})
+	return nil
 }
 
-// At is everything that is known of the flight at a moment.
-func (s *State) At(t time.Time) Snapshot {
-	return Snapshot{At: t, Title: s.sheet.Plan.Title, Mode: s.mode, Phase: BeforeStart}
+// Apply folds the next event of the journal. The error is of an event that can't be part of this journal: a number out of order, a
+// void or an amendment of an entry that is not there.
+func (s *State) Apply(e Event) error {
+	if err := s.record(e); err != nil {
+		return err
+	}
+	last := s.records[len(s.records)-1]
+	if e.Do == Void || e.Do == Amend || s.latest.N != 0 && byTime(last, s.latest) < 0 {
+		s.refold(time.Time{})
+		return nil
+	}
+	s.progress.fold(e)
+	s.latest = last
+	return nil
+}
+
+// record takes an event into the list of entries and follows the clock.
+func (s *State) record(e Event) error {
+	if e.N != len(s.records)+1 {
+		return fmt.Errorf("entry %d where %d must follow", e.N, len(s.records)+1)
+	}
+	if e.Do == Void || e.Do == Amend {
+		if err := s.checkTarget(e); err != nil {
+			return err
+		}
+	}
+	if e.Do == Clock {
+		s.setClock(e)
+	}
+	r := record{Event: e, recordedAt: s.flightTime(e.Rec), era: s.era}
+	s.records = append(s.records, r)
+	s.entries = append(s.entries, Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
+	if e.Do == Void || e.Do == Amend {
+		s.markEntries()
+	}
+	return nil
+}
+
+func (s *State) checkTarget(e Event) error {
+	if e.Event < 1 || e.Event >= e.N {
+		return fmt.Errorf("entry %d: no entry %d to %s", e.N, e.Event, e.Do)
+	}
+	if e.Do == Amend {
+		if _, err := s.records[e.Event-1].Event.amended(e.With); err != nil {
+			return fmt.Errorf("entry %d: %w", e.N, err)
+		}
+	}
+	return nil
+}
+
+func (s *State) setClock(e Event) {
+	before := s.flightTime(e.Rec)
+	if s.setting == (clock.Setting{}) {
+		s.setting = clock.Real(e.Rec)
+	}
+	s.setting = s.setting.After(e.Rec, clockChange(e))
+	if e.Set != nil && len(s.records) > 0 && e.Set.Before(before) {
+		s.era++
+	}
+}
+
+// flightTime is the flight time at a wall time by the clock's setting. Before any clock entry the two are the same.
+func (s *State) flightTime(wall time.Time) time.Time {
+	if s.setting == (clock.Setting{}) {
+		return wall
+	}
+	return s.setting.At(wall)
+}
+
+// Setting is the clock's setting after the events so far: what a Clock adopts to read as a replay does.
+func (s *State) Setting() clock.Setting { return s.setting }
+
+// lateEntry is by how much an entry's time may lie before its recording without being called late.
+const lateEntry = 5 * time.Second
+
+func (s *State) isLate(r record) bool {
+	return r.Do != Clock && r.Do != Void && r.Do != Amend && r.recordedAt.Sub(r.T) > lateEntry
+}
+
+// byTime orders records by their flight time, entries made after the clock was set back after those before.
+func byTime(a, b record) int {
+	return cmp.Or(cmp.Compare(a.era, b.era), a.T.Compare(b.T), cmp.Compare(a.N, b.N))
 }

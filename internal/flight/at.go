@@ -1,0 +1,99 @@
+package flight
+
+import (
+	"time"
+
+	"example.com/legclock/internal/sheet"
+)
+
+// At is everything that is known of the flight at a moment, which must not lie before the last event. It changes nothing: asked
+// twice it answers the same.
+func (s *State) At(t time.Time) Snapshot {
+	p := s.progress
+	snapshot := Snapshot{
+		At: t, Title: s.sheet.Plan.Title, Mode: s.mode,
+		Phase:     p.phaseAt(t),
+		Leg:       p.legAt(t),
+		Clock:     p.clocksAt(t),
+		Position:  p.positionAt(t),
+		Altimetry: Altimetry{QNH: p.forecast.QNH},
+		Wind:      p.windAt(t),
+		Next:      p.nextAt(t),
+		Route:     p.routeAt(t),
+		Tanks:     p.tanksAt(t),
+		Radio:     p.radioAt(t),
+		Prompts:   p.promptsAt(t),
+		Report:    p.positionReport(t),
+		Entries:   s.entries[:len(s.entries):len(s.entries)],
+	}
+	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused
+	if s.setting.Rate != 0 {
+		snapshot.Clock.Rate = s.setting.Rate
+	}
+	snapshot.Steer = p.steerAt(t)
+	snapshot.Groundspeed = p.groundspeedAt(t)
+	snapshot.Destination = p.destinationAt(t)
+	snapshot.Alternates = p.alternatesAt(t)
+	snapshot.Notices = p.noticesAt(&snapshot)
+	return snapshot
+}
+
+// phaseAt is what the whole flight is in.
+func (p *progress) phaseAt(t time.Time) FlightPhase {
+	switch {
+	case !p.onBlocks.IsZero():
+		return Arrived
+	case !p.landed.IsZero():
+		return Taxi
+	case p.airborne.IsZero() && p.offBlocks.IsZero():
+		return BeforeStart
+	case p.airborne.IsZero():
+		return Taxi
+	}
+	n, ok := p.here(t)
+	switch {
+	case p.complete || n.descending || !p.descended.IsZero():
+		return Descending
+	case !p.legs[p.leg].way.from.IsZero():
+		return Diverting
+	case ok && n.point.Phase == sheet.Climb:
+		return Climbing
+	}
+	return Cruising
+}
+
+// secondsSince is the time from a moment to another in seconds; nil before the first is known.
+func secondsSince(from, to time.Time) *float64 {
+	if from.IsZero() || to.Before(from) {
+		return nil
+	}
+	seconds := to.Sub(from).Seconds()
+	return &seconds
+}
+
+// ended is a moment, or a later end if that has come.
+func ended(t, end time.Time) time.Time {
+	if !end.IsZero() && end.Before(t) {
+		return end
+	}
+	return t
+}
+
+func (p *progress) clocksAt(t time.Time) Clocks {
+	c := Clocks{
+		AirborneSeconds: secondsSince(p.airborne, ended(t, p.landed)),
+		BlockSeconds:    secondsSince(p.offBlocks, ended(t, p.onBlocks)),
+	}
+	if !p.complete {
+		c.LegSeconds = secondsSince(p.legs[p.leg].started, ended(t, p.landed))
+	}
+	return c
+}
+
+// timeOf is a time, nil when it is not known.
+func timeOf(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}

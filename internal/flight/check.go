@@ -1,0 +1,455 @@
+package flight
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Refusal is the error of an event that can't be recorded.
+type Refusal struct {
+	Text string // what is wrong
+	Mend string // what would be right; may be empty
+}
+
+// Error is what is wrong and, after a colon, what would be right.
+func (r *Refusal) Error() string {
+	if r.Mend == "" {
+		return r.Text
+	}
+	return r.Text + ": " + r.Mend
+}
+
+// Doubt is the error of an event that looks wrong: it may be recorded all the same, with Confirmed set.
+type Doubt struct {
+	Text string // what looks wrong
+}
+
+// Error is what looks wrong.
+func (d *Doubt) Error() string { return d.Text }
+
+func refuse(mend, format string, arguments ...any) error {
+	return &Refusal{Text: fmt.Sprintf(format, arguments...), Mend: mend}
+}
+
+func doubt(format string, arguments ...any) error {
+	return &Doubt{Text: fmt.Sprintf(format, arguments...)}
+}
+
+// Check says whether an event can be recorded now: nil, a *Refusal or, unless it is confirmed, a *Doubt. The event needs its time T;
+// with its Rec set to the wall time of now, a time in the future is found too. An act that is not known passes.
+func (s *State) Check(e Event) error {
+	err := s.refused(e)
+	if err == nil && !e.Confirmed {
+		err = s.doubted(e)
+	}
+	return err
+}
+
+func (s *State) refused(e Event) error {
+	if e.T.IsZero() {
+		return refuse("give it one", "%s has no time", Describe(e))
+	}
+	if err := checkFigures(e); err != nil {
+		return err
+	}
+	if check, known := checks[e.Do]; known {
+		return check(s, e)
+	}
+	return nil
+}
+
+// checks are what keeps an act from being recorded.
+var checks = map[Do]func(*State, Event) error{
+	OffBlocks:  once(func(p *progress) time.Time { return p.offBlocks }, nil, ""),
+	Airborne:   once(func(p *progress) time.Time { return p.airborne }, nil, ""),
+	Landed:     once(func(p *progress) time.Time { return p.landed }, airborne, "log the take-off first"),
+	OnBlocks:   once(func(p *progress) time.Time { return p.onBlocks }, nil, ""),
+	Descend:    once(func(p *progress) time.Time { return p.descended }, airborne, "log the take-off first"),
+	LevelOff:   inFlight,
+	Passing:    (*State).checkPassing,
+	Steering:   inFlight,
+	Airspeed:   inFlight,
+	Altitude:   inFlight,
+	Fix:        (*State).checkFix,
+	TankChange: (*State).checkTank,
+	Gauges:     (*State).checkGauges,
+	Tuned:      (*State).checkReceiver,
+	Identified: (*State).checkReceiver,
+	Divert:     (*State).checkDivert,
+	Hold:       (*State).checkHold,
+	Unhold:     (*State).checkUnhold,
+	Done:       (*State).checkPrompt,
+	Skipped:    (*State).checkPrompt,
+	Snoozed:    (*State).checkPrompt,
+	Clock:      (*State).checkClock,
+	Void:       (*State).checkVoid,
+	Amend:      (*State).checkAmend,
+	Hands:      checkHands,
+}
+
+func airborne(p *progress) bool { return !p.airborne.IsZero() }
+
+// once is the check of an act that a flight has once.
+func once(when func(*progress) time.Time, after func(*progress) bool, mend string) func(*State, Event) error {
+	return func(s *State, e Event) error {
+		if at := when(s.progress); !at.IsZero() {
+			return refuse("amend or void that entry", "%s was logged at %s", Describe(e), clockText(at))
+		}
+		if after != nil && !after(s.progress) {
+			return refuse(mend, "not airborne yet")
+		}
+		return nil
+	}
+}
+
+// inFlight is the check of an act that is done in the air.
+func inFlight(s *State, e Event) error {
+	switch p := s.progress; {
+	case p.airborne.IsZero():
+		return refuse("log the take-off first, it may be given its time", "not airborne yet")
+	case !p.landed.IsZero():
+		return refuse("void that entry if it is wrong", "landed at %s", clockText(p.landed))
+	}
+	return nil
+}
+
+// clockText is a time for a message.
+func clockText(t time.Time) string { return t.UTC().Format(time.TimeOnly) + "Z" }
+
+// bound is what a figure must lie within.
+type bound struct {
+	name      string
+	value     *float64
+	low, high float64
+	unit      string
+}
+
+// checkFigures refuses figures that nothing can have.
+func checkFigures(e Event) error {
+	for _, b := range []bound{
+		{"a heading", e.Heading, 0, 360, "degrees"},
+		{"a wind direction", e.From, 0, 360, "degrees"},
+		{"a radial", e.Radial, 0, 360, "degrees"},
+		{"a relative bearing", e.Relative, 0, 360, "degrees"},
+		{"a track", e.Track, 0, 360, "degrees"},
+		{"a wind speed", e.Speed, 0, 250, "kt"},
+		{"an indicated airspeed", e.IAS, 20, 400, "kt"},
+		{"a true airspeed", e.TAS, 20, 500, "kt"},
+		{"an altitude", e.Altitude, -1500, 45000, "ft"},
+		{"a QNH", e.QNH, 870, 1085, "hPa"}, // the lowest and highest sea level pressures ever read
+		{"a DME distance", e.DME, 0, 300, "nm"},
+		{"a flow", e.Flow, 0, 500, "an hour"},
+		{"a power", e.Power, 0, 110, "per cent"},
+		{"a distance off track", e.OffTrack, -100, 100, "nm"},
+		{"a distance along the leg", e.After, 0, 2000, "nm"},
+	} {
+		if b.value != nil && !(*b.value >= b.low && *b.value <= b.high) {
+			return refuse(fmt.Sprintf("it is from %g to %g %s", b.low, b.high, b.unit), "%s of %g", b.name, *b.value)
+		}
+	}
+	if e.At != nil && !e.At.Valid() {
+		return refuse("latitude to 90, longitude to 180 degrees", "there is no position %g, %g", e.At.Lat, e.At.Lon)
+	}
+	return checkGiven(e)
+}
+
+// needed are the figures that an act can't do without.
+var needed = map[Do]func(Event) bool{
+	Passing:    func(e Event) bool { return e.Point != "" },
+	Steering:   func(e Event) bool { return e.Heading != nil },
+	Airspeed:   func(e Event) bool { return e.IAS != nil || e.TAS != nil },
+	Altitude:   func(e Event) bool { return e.Altitude != nil },
+	Altimeter:  func(e Event) bool { return e.QNH != nil },
+	WindTold:   func(e Event) bool { return e.From != nil && e.Speed != nil },
+	TankChange: func(e Event) bool { return e.Tank != "" },
+	Gauges:     func(e Event) bool { return len(e.Tanks) > 0 },
+	Flow:       func(e Event) bool { return e.Flow != nil },
+	Tuned:      func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
+	Identified: func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
+	Divert:     func(e Event) bool { return e.To != "" || e.At != nil },
+	Position:   func(e Event) bool { return e.At != nil },
+	NoteText:   func(e Event) bool { return e.Text != "" },
+	Snoozed:    func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 },
+}
+
+var neededText = map[Do]string{
+	Passing: "name the point", Steering: "give the magnetic heading", Airspeed: "give ias or tas in knots", Altitude: "give the altitude in feet",
+	Altimeter: "give the QNH in hPa", WindTold: "give from and speed", TankChange: "name the tank", Gauges: "give the reading of one tank at least",
+	Flow: "give the flow an hour", Tuned: "give receiver and beacon", Identified: "give receiver and beacon", Divert: "give a point or a position",
+	Position: "give the position", NoteText: "give the text", Snoozed: "give minutes above 0",
+}
+
+func checkGiven(e Event) error {
+	if given, known := needed[e.Do]; known && !given(e) {
+		return refuse(neededText[e.Do], "%q lacks what it records", e.Do)
+	}
+	return nil
+}
+
+func (s *State) checkPassing(e Event) error {
+	if err := inFlight(s, e); err != nil {
+		return err
+	}
+	p := s.progress
+	if p.complete {
+		return refuse("divert to fly on", "the last leg has been flown")
+	}
+	if _, _, ok := p.find(e.Point); ok {
+		return nil
+	}
+	if _, ok := p.sheet.Plan.Point(e.Point); ok {
+		return nil
+	}
+	return refuse("ahead are "+strings.Join(p.passable(), ", "), "there is no point %q", e.Point)
+}
+
+func (s *State) checkFix(e Event) error {
+	if err := inFlight(s, e); err != nil {
+		return err
+	}
+	if e.Beacon != "" {
+		if err := s.checkBeacon(e.Beacon); err != nil {
+			return err
+		}
+	}
+	n, ok := s.progress.here(e.T)
+	if !ok {
+		return refuse("", "the way ahead can't be reckoned")
+	}
+	if _, ok := s.progress.sight(e, n); !ok {
+		return refuse("give a beacon with dme, radial or relative, a distance along the leg, a position, or a distance off track",
+			"%s does not say where on the leg that is", Describe(e))
+	}
+	return nil
+}
+
+func (s *State) checkBeacon(ident string) error {
+	point, ok := s.sheet.Plan.Point(ident)
+	if ok && point.Kind.IsBeacon() {
+		return nil
+	}
+	var beacons []string
+	for _, candidate := range s.sheet.Plan.Points {
+		if candidate.Kind.IsBeacon() {
+			beacons = append(beacons, candidate.Ident)
+		}
+	}
+	return refuse("the plan has "+strings.Join(beacons, ", "), "there is no beacon %q", ident)
+}
+
+func (s *State) checkReceiver(e Event) error {
+	receivers := s.sheet.Plan.Aircraft.Receivers
+	if !slices.Contains(receivers, e.Receiver) {
+		return refuse("the aircraft has "+strings.Join(receivers, ", "), "there is no receiver %q", e.Receiver)
+	}
+	return s.checkBeacon(e.Beacon)
+}
+
+func (s *State) checkTank(e Event) error {
+	system := s.progress.system()
+	if system.TankIndex(e.Tank) >= 0 {
+		return nil
+	}
+	names := make([]string, len(system.Tanks))
+	for i, tank := range system.Tanks {
+		names[i] = tank.Name
+	}
+	return refuse("the aircraft has "+strings.Join(names, ", "), "there is no tank %q", e.Tank)
+}
+
+func (s *State) checkGauges(e Event) error {
+	system := s.progress.system()
+	for _, name := range sortedNames(e.Tanks) {
+		if err := s.checkTank(Event{Tank: name}); err != nil {
+			return err
+		}
+		capacity := system.Tanks[system.TankIndex(name)].Capacity
+		if reading := e.Tanks[name]; !(reading >= 0 && reading <= capacity) {
+			return refuse(fmt.Sprintf("it holds %g %s", capacity, system.Unit), "%s can't hold %g", name, reading)
+		}
+	}
+	return nil
+}
+
+func (s *State) checkDivert(e Event) error {
+	if err := inFlight(s, e); err != nil {
+		return err
+	}
+	n, ok := s.progress.here(e.T)
+	if !ok {
+		return refuse("", "the way ahead can't be reckoned")
+	}
+	if _, _, err := DiversionTarget(s.sheet.Plan, e, n.point.AltitudeFt); err != nil {
+		idents := make([]string, len(s.sheet.Plan.Points))
+		for i, point := range s.sheet.Plan.Points {
+			idents[i] = point.Ident
+		}
+		return refuse("the plan has "+strings.Join(idents, ", "), "%v", err)
+	}
+	return nil
+}
+
+func (s *State) checkHold(e Event) error {
+	if !s.progress.holding.IsZero() {
+		return refuse("leave that hold first", "holding since %s", clockText(s.progress.holding))
+	}
+	if _, known := s.sheet.Plan.Point(e.Point); e.Point != "" && !known {
+		if _, _, ok := s.progress.find(e.Point); !ok {
+			return refuse("ahead are "+strings.Join(s.progress.passable(), ", "), "there is no point %q", e.Point)
+		}
+	}
+	return inFlight(s, e)
+}
+
+func (s *State) checkUnhold(e Event) error {
+	if s.progress.holding.IsZero() {
+		return refuse("", "not holding")
+	}
+	return nil
+}
+
+func (s *State) checkPrompt(e Event) error {
+	var open []string
+	for _, prompt := range s.progress.prompts.made {
+		if prompt.ID == e.Prompt {
+			return nil
+		}
+		open = append(open, prompt.ID)
+	}
+	if s.progress.prompts.closed[e.Prompt] {
+		return refuse("", "%q has been answered already", e.Prompt)
+	}
+	return refuse("open are "+strings.Join(open, ", "), "there is no prompt %q", e.Prompt)
+}
+
+func (s *State) checkClock(e Event) error {
+	change := clockChange(e)
+	if err := change.Check(); err != nil {
+		return refuse("", "%s", strings.TrimPrefix(err.Error(), "clock: "))
+	}
+	return nil
+}
+
+func checkHands(_ *State, e Event) error {
+	if e.Hands != "on" && e.Hands != "off" {
+		return refuse("on or off", "hands can't be %q", e.Hands)
+	}
+	return nil
+}
+
+func (s *State) checkVoid(e Event) error {
+	target, err := s.target(e)
+	if err != nil {
+		return err
+	}
+	switch target.Do {
+	case Void:
+		return refuse("make the entry again", "entry %d is a void", e.Event)
+	case Clock:
+		return refuse("set the clock again", "entry %d set the clock: what followed was timed by it", e.Event)
+	}
+	return nil
+}
+
+// target is the entry that a void or an amendment means.
+func (s *State) target(e Event) (Event, error) {
+	if e.Event < 1 || e.Event > len(s.records) {
+		return Event{}, refuse(fmt.Sprintf("entries are numbered from 1 to %d", len(s.records)), "there is no entry %d", e.Event)
+	}
+	if s.voided()[e.Event-1] {
+		return Event{}, refuse("", "entry %d is void", e.Event)
+	}
+	return s.records[e.Event-1].Event, nil
+}
+
+func (s *State) checkAmend(e Event) error {
+	target, err := s.target(e)
+	if err != nil {
+		return err
+	}
+	if target.Do == Void || target.Do == Amend || target.Do == Clock {
+		return refuse("make a new one", "entry %d is a %s", e.Event, target.Do)
+	}
+	amended, err := s.entries[e.Event-1].Event.amended(e.With)
+	if err != nil {
+		return refuse("", "%v", err)
+	}
+	return checkFigures(amended)
+}
+
+// doubted says what looks wrong with an event that can be recorded.
+func (s *State) doubted(e Event) error {
+	p := s.progress
+	if !e.Rec.IsZero() && e.Do != Clock {
+		const slack = time.Second
+		if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
+			return doubt("%s lies %s in the future", clockText(e.T), spanText(ahead))
+		}
+	}
+	switch e.Do {
+	case Airborne:
+		if !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
+			return doubt("off blocks was at %s, after that", clockText(p.offBlocks))
+		}
+	case Passing:
+		return p.doubtPassing(e)
+	case Gauges:
+		return p.doubtGauges(e)
+	case Clock:
+		if e.Set != nil && len(s.records) > 0 && e.Set.Before(p.last) {
+			return doubt("the clock would go back before the last entry, %s", clockText(p.last))
+		}
+	}
+	return nil
+}
+
+// A passing looks wrong if it needs more than fastest or less than slowest times the true airspeed.
+const (
+	fastest = 2.0
+	slowest = 0.3
+)
+
+func (p *progress) doubtPassing(e Event) error {
+	found, behind, ok := p.find(e.Point)
+	switch {
+	case !ok:
+		return doubt("%s is not on this route: it counts as a position", e.Point)
+	case behind && found.checkpoint != departure:
+		return doubt("%s lies behind: %s was passed last", e.Point, p.lastPassed.name)
+	case e.T.Before(p.lastPassed.at):
+		return doubt("%s is before %s was passed, %s", clockText(e.T), p.lastPassed.name, clockText(p.lastPassed.at))
+	case found.leg > p.leg:
+		return doubt("%s comes before %s", p.legs[p.leg].line().To.Ident, e.Point)
+	}
+	piece, ok := p.pieceAt(e.T)
+	if !ok || !p.holding.IsZero() || p.evidence == nil || found.leg != p.lastPassed.leg {
+		return nil
+	}
+	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)
+	speed := distance / took.Hours()
+	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
+		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, spanText(took), speed, piece.TASKt)
+	}
+	return nil
+}
+
+// doubtGauges doubts readings above what was there at the last reading or at off-blocks: fuel is not gained in flight.
+func (p *progress) doubtGauges(e Event) error {
+	for i, tank := range p.system().Tanks {
+		reading, read := e.Tanks[tank.Name]
+		if !read {
+			continue
+		}
+		before, what := p.sheet.Plan.Fuel.OnBoard[tank.Name], "at off-blocks"
+		if gauge := p.tanks.gauges[i]; gauge != nil {
+			before, what = *gauge, "at the last reading"
+		}
+		if reading > before+gaugeErrorFraction*tank.Capacity {
+			return doubt("%s had %g %s: %g would be more", tank.Name, before, what, reading)
+		}
+	}
+	return nil
+}

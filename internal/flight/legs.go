@@ -1,0 +1,147 @@
+package flight
+
+import (
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
+)
+
+// way is a route that is or was flown: the plan's, or a diversion's.
+type way struct {
+	route *sheet.Route
+	first int // index of its first leg among all legs of the flight
+	// from is the time of the diversion; zero for the plan's route.
+	from time.Time
+}
+
+// leg is a leg of the flight. The plan's legs come first, those of diversions after them, so that an index never changes its
+// meaning during a flight.
+type leg struct {
+	way   *way
+	local int // index into way.route.Legs
+
+	planned            time.Time // at its end, by the sheet or, on a diversion, by the first reckoning
+	checkpointsPlanned []time.Time
+	plannedMinutes     float64
+	plannedHeading     float64 // magnetic
+	plannedKt          float64 // groundspeed
+	leftOut            bool    // by a diversion
+	actual             time.Time
+	started            time.Time
+	checkpointsActual  []time.Time
+}
+
+// line is the leg's geometry.
+func (l *leg) line() *sheet.RouteLeg { return &l.way.route.Legs[l.local] }
+
+// last reports whether the leg ends at the way's destination.
+func (l *leg) last() bool { return l.local == len(l.way.route.Legs)-1 }
+
+// legsOf are the legs of the plan, with what the sheet says of them.
+func legsOf(s *sheet.Sheet) (*way, []*leg) {
+	planned := &way{route: s.Route}
+	legs := make([]*leg, len(s.Legs))
+	for i, row := range s.Legs {
+		legs[i] = &leg{
+			way: planned, local: i,
+			planned:            row.ETA,
+			checkpointsPlanned: row.CheckpointETAs,
+			checkpointsActual:  make([]time.Time, len(row.Checkpoints)),
+			plannedMinutes:     row.Minutes,
+			plannedHeading:     row.HeadingMagnetic,
+			plannedKt:          row.GroundspeedKt,
+		}
+	}
+	return planned, legs
+}
+
+// place is somewhere on the legs of the flight.
+type place struct {
+	leg     int
+	afterNM float64
+}
+
+// spot is a named place that can be passed.
+type spot struct {
+	place
+	checkpoint int // index of the checkpoint; -1 for a leg's end, -2 for the departure
+}
+
+const (
+	legEnd    = -1
+	departure = -2
+)
+
+// find looks for a point or checkpoint on the way being flown: from the leg being flown on, else before it. behind says that
+// the place lies before the last one passed.
+func (p *progress) find(name string) (found spot, behind, ok bool) {
+	w := p.legs[p.leg].way
+	for i := p.leg; i < w.first+len(w.route.Legs); i++ {
+		if s, ok := p.onLeg(i, name); ok && !(i == p.leg && s.afterNM <= p.lastPassed.afterNM && p.lastPassed.leg == i) {
+			return s, false, true
+		}
+	}
+	for i := p.leg; i >= w.first; i-- {
+		if s, ok := p.onLeg(i, name); ok {
+			return s, true, true
+		}
+	}
+	if w.route.Legs[0].From.Ident == name {
+		return spot{place{w.first, 0}, departure}, p.leg != w.first || p.lastPassed.afterNM > 0, true
+	}
+	return spot{}, false, false
+}
+
+func (p *progress) onLeg(index int, name string) (spot, bool) {
+	line := p.legs[index].line()
+	for c, checkpoint := range line.Checkpoints {
+		if checkpoint.Name == name {
+			return spot{place{index, checkpoint.AfterNM}, c}, true
+		}
+	}
+	if line.To.Ident == name {
+		return spot{place{index, line.DistanceNM}, legEnd}, true
+	}
+	return spot{}, false
+}
+
+// passable lists the names that can be passed from here on, for messages.
+func (p *progress) passable() []string {
+	var names []string
+	w := p.legs[p.leg].way
+	for i := p.leg; i < w.first+len(w.route.Legs); i++ {
+		for _, checkpoint := range p.legs[i].line().Checkpoints {
+			names = append(names, checkpoint.Name)
+		}
+		names = append(names, p.legs[i].line().To.Ident)
+	}
+	return names
+}
+
+// holdLevel makes the legs from the one being flown to the next planned change of level be flown at another altitude.
+func (p *progress) holdLevel(altitudeFt float64) {
+	current := p.legs[p.leg]
+	changed := *current.way.route
+	changed.Legs = slices.Clone(changed.Legs)
+	level := changed.Legs[current.local].Level
+	for i := current.local; i < len(changed.Legs) && changed.Legs[i].Level == level; i++ {
+		changed.Legs[i].Level = plan.Level{AltitudeFt: altitudeFt}
+		changed.Legs[i].AltitudeFt = altitudeFt
+	}
+	moved := *current.way
+	moved.route = &changed
+	for _, l := range p.legs[moved.first : moved.first+len(changed.Legs)] {
+		copied := *l
+		copied.way = &moved
+		p.legs[moved.first+l.local] = &copied
+	}
+}
+
+// magneticOn is a true direction at a place, magnetic.
+func (p *progress) magneticOn(at place, directionTrue float64) float64 {
+	l := p.legs[at.leg]
+	return deadreckon.MagneticFromTrue(directionTrue, l.way.route.DeclinationAt(l.local, at.afterNM))
+}

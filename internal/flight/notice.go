@@ -1,0 +1,115 @@
+package flight
+
+import (
+	"fmt"
+	"math"
+	"time"
+)
+
+// Severities of notices.
+const (
+	alarm   = "alarm"
+	caution = "caution"
+)
+
+// noticesAt says what the pilot must know at the moment of a Snapshot that is made but for them, the gravest first.
+func (p *progress) noticesAt(s *Snapshot) []Notice {
+	var notices []Notice
+	add := func(severity, format string, arguments ...any) {
+		notices = append(notices, Notice{Severity: severity, Text: fmt.Sprintf(format, arguments...)})
+	}
+	for _, severity := range []string{alarm, caution} {
+		of := func(own, format string, arguments ...any) {
+			if own == severity {
+				add(own, format, arguments...)
+			}
+		}
+		p.tankNotices(s, of)
+		p.fuelNotices(s, of)
+		p.routeNotices(s, of)
+	}
+	return notices
+}
+
+type notify func(severity, format string, arguments ...any)
+
+func (p *progress) tankNotices(s *Snapshot, add notify) {
+	if s.Phase == Arrived || p.offBlocks.IsZero() && p.airborne.IsZero() {
+		return
+	}
+	for _, prompt := range s.Prompts {
+		if prompt.Kind == PromptTank && prompt.State == Late {
+			add(alarm, "%s was due %sZ, %s ago", prompt.Text, prompt.Due.Format(time.TimeOnly), spanText(s.At.Sub(prompt.Due)))
+			break
+		}
+	}
+	if limit := s.Tanks.MaxImbalance; limit != nil && s.Tanks.Imbalance > *limit {
+		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, s.Tanks.Unit, s.Tanks.HeavySide)
+	}
+	const lowMinutes = 10
+	for _, tank := range s.Tanks.Tanks {
+		if !tank.Selected {
+			continue
+		}
+		left := math.Max(0, tank.Quantity-tank.Unusable)
+		switch {
+		case left == 0:
+			add(alarm, "%s tank has no usable fuel left", tank.Name)
+		case s.Tanks.FlowPerHour > 0 && left/s.Tanks.FlowPerHour*60 < lowMinutes:
+			add(alarm, "%s tank lasts %.0f minutes more", tank.Name, left/s.Tanks.FlowPerHour*60)
+		}
+	}
+	if s.Tanks.GaugeDisagreement != "" {
+		add(caution, "%s", s.Tanks.GaugeDisagreement)
+	}
+	if s.Tanks.ScheduleProblem != "" {
+		add(caution, "tanks: %s", s.Tanks.ScheduleProblem)
+	}
+}
+
+func (p *progress) fuelNotices(s *Snapshot, add notify) {
+	d := s.Destination
+	if d == nil || s.Phase == Arrived {
+		return
+	}
+	switch {
+	case d.Fuel <= 0:
+		add(alarm, "the fuel does not reach %s", d.Name)
+	case d.ReserveHeldMinutes < d.ReserveMinutes:
+		add(alarm, "reserve at %s: %.0f of %.0f minutes", d.Name, d.ReserveHeldMinutes, d.ReserveMinutes)
+	}
+	switch {
+	case d.BeforeDarkMinutes != nil && *d.BeforeDarkMinutes < 0:
+		add(caution, "arrival at %s is %.0f minutes after the end of civil twilight", d.Name, -*d.BeforeDarkMinutes)
+	case d.BeforeSunsetMinutes != nil && *d.BeforeSunsetMinutes < 0:
+		add(caution, "arrival at %s is %.0f minutes after sunset", d.Name, -*d.BeforeSunsetMinutes)
+	}
+}
+
+func (p *progress) routeNotices(s *Snapshot, add notify) {
+	if p.ahead.err != nil {
+		add(alarm, "the way ahead can't be reckoned: %v", p.ahead.err)
+	}
+	if m := p.misfit; m != nil {
+		late := "late"
+		if m.sigmas < 0 {
+			late = "early"
+		}
+		add(caution, "no likely wind makes %s so %s: is that entry right?", m.name, late)
+	}
+	if safe := s.Leg.SafeAltitudeFt; safe != nil && s.Position != nil && s.Phase == Cruising && s.Position.AltitudeFt < *safe-readingFt {
+		add(caution, "%.0f ft is below the safe altitude of this leg, %.0f ft", s.Position.AltitudeFt, *safe)
+	}
+	const tellAgain = 3 * time.Minute // US Navy manual P-1204: an estimate more than 3 minutes wrong is corrected
+	if r := p.reported; r.point != "" && s.Next != nil && s.Leg.To == r.point {
+		if eta, ok := p.eta(p.endOfLeg(), s.At); ok && eta.Sub(r.eta).Abs() > tellAgain {
+			add(caution, "%s was reported for %s and is now expected at %s", r.point, minuteText(r.eta), minuteText(eta))
+		}
+	}
+}
+
+// spanText is a length of time as minutes and seconds.
+func spanText(d time.Duration) string {
+	seconds := int(math.Round(d.Seconds()))
+	return fmt.Sprintf("%d:%02d", seconds/60, seconds%60)
+}

@@ -1,0 +1,413 @@
+package flight
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
+)
+
+// progress is what the standing events of a flight come to, in the order of their times. It changes only as events are folded.
+type progress struct {
+	sheet    *sheet.Sheet
+	stations map[string]float64 // declination of every beacon with radials, by ident
+
+	offBlocks, airborne, landed, onBlocks time.Time
+	descended                             time.Time // the descent was begun
+
+	legs     []*leg
+	leg      int  // the leg being flown
+	complete bool // the last leg has been flown
+
+	// lastPassed is the last place passed, in time and on the legs; marks are those on the leg being flown, its start first.
+	lastPassed mark
+	marks      []mark
+	// evidence is where the next interval begins that tells of the wind; nil when something came between.
+	evidence *anchor
+	misfit   *misfit
+	reported estimate // as told in the last position report
+
+	anchor   anchor
+	forecast sheet.Air // or the wind that was told
+	told     bool      // the forecast has been replaced by a wind that was told
+	belief   belief
+	ahead    *ahead
+
+	steers     []steer  // on this leg
+	offTrack   *float64 // nm, right positive
+	holding    time.Time
+	holdPoint  string
+	feedAt     time.Time // of the last position that was reckoned from
+	cruiseFrom time.Time // the top of the climb
+
+	tanks     tanks
+	receivers map[string]*receiver
+	prompts   prompts
+	last      time.Time // of the last event
+}
+
+// mark is a passing.
+type mark struct {
+	place
+	at       time.Time
+	name     string
+	clean    bool // nothing lies between it and the mark before that spoils a sum
+	climbing bool // part of the way from the mark before was climb
+}
+
+// steer is a heading that the pilot said to be steering.
+type steer struct {
+	at       time.Time
+	magnetic float64
+}
+
+// estimate is a time over a point that was told to somebody.
+type estimate struct {
+	point string
+	eta   time.Time
+}
+
+// misfit is a passing whose time no likely wind explains.
+type misfit struct {
+	name   string
+	sigmas float64
+}
+
+func newProgress(s *sheet.Sheet, stations map[string]float64) *progress {
+	p := &progress{
+		sheet: s, forecast: s.Air, belief: prior(s.Plan.Conditions.WindErrorKt),
+		receivers: map[string]*receiver{}, stations: stations,
+	}
+	_, p.legs = legsOf(s)
+	p.prompts = newPrompts()
+	p.tanks = newTanks(s.Plan)
+	p.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: byReckoning}
+	p.anchor.variance = takeOffSigma.Minutes() * takeOffSigma.Minutes()
+	p.ahead = &ahead{}
+	p.revise(s.Plan.OffBlocks)
+	return p
+}
+
+// What a position can come from.
+const (
+	byReckoning = "dead reckoning"
+	byPassing   = "passing"
+	byFix       = "fix"
+	byFeed      = "feed"
+)
+
+// fold takes in the next event. Events that mean nothing here, of a newer version or for a hand-edited journal's reasons, change
+// nothing.
+func (p *progress) fold(e Event) {
+	p.answer(e)
+	if handle, known := handlers[e.Do]; known {
+		handle(p, e)
+	}
+	if e.T.After(p.last) {
+		p.last = e.T
+	}
+}
+
+// handlers are what each act does to the flight. Acts that are not listed only stand in the list of entries.
+var handlers = map[Do]func(*progress, Event){
+	OffBlocks:  (*progress).foldOffBlocks,
+	Airborne:   (*progress).foldAirborne,
+	LevelOff:   (*progress).foldLevel,
+	Descend:    (*progress).foldDescend,
+	Landed:     (*progress).foldLanded,
+	OnBlocks:   (*progress).foldOnBlocks,
+	Passing:    (*progress).foldPassing,
+	Steering:   (*progress).foldSteering,
+	Airspeed:   (*progress).foldAirspeed,
+	Altitude:   (*progress).foldAltitude,
+	Altimeter:  (*progress).foldAltimeter,
+	WindTold:   (*progress).foldWind,
+	TankChange: (*progress).foldTank,
+	Gauges:     (*progress).foldGauges,
+	Flow:       (*progress).foldFlow,
+	Tuned:      (*progress).foldTuned,
+	Identified: (*progress).foldIdentified,
+	Fix:        (*progress).foldFix,
+	Position:   (*progress).foldPosition,
+	Divert:     (*progress).foldDivert,
+	Hold:       (*progress).foldHold,
+	Unhold:     (*progress).foldUnhold,
+}
+
+// revise makes everything that follows from the events anew: the reckoning, the tank schedule, the prompts.
+func (p *progress) revise(t time.Time) {
+	p.noteCruise(t)
+	p.ahead = p.reckon()
+	p.planTanks(t)
+	p.makePrompts(t)
+}
+
+// reanchor makes the place where the flight is reckoned to be the one that it is reckoned from. What is uncertain goes with it.
+func (p *progress) reanchor(t time.Time) {
+	n, ok := p.here(t)
+	if !ok {
+		return
+	}
+	p.anchor = anchor{
+		place: n.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending || p.anchor.descending,
+		by:       p.anchor.by,
+		carried:  p.ahead.slope(n.place, n.minutes),
+		mean:     p.belief.mean,
+		variance: p.ahead.varianceOf(n.place, n.minutes),
+	}
+}
+
+// settle is reanchor before the belief is set by something else than evidence: what was uncertain stays so, whatever becomes of
+// the belief.
+func (p *progress) settle(t time.Time) {
+	p.reanchor(t)
+	p.anchor.variance += p.belief.variance(p.anchor.carried)
+	p.anchor.carried = vector{}
+}
+
+func (p *progress) foldOffBlocks(e Event) {
+	if !p.offBlocks.IsZero() || !p.airborne.IsZero() {
+		return
+	}
+	p.offBlocks = e.T
+	p.tanks.startEngine(e.T)
+	p.anchor.at = e.T.Add(p.taxi())
+	p.revise(e.T)
+}
+
+func (p *progress) foldAirborne(e Event) {
+	if !p.airborne.IsZero() {
+		return
+	}
+	if p.offBlocks.IsZero() { // never said: as planned before take-off
+		p.tanks.startEngine(e.T.Add(-p.taxi()))
+	}
+	p.burnUntil(e.T)
+	p.airborne = e.T
+	p.belief = p.belief.timed(takeOffSigma)
+	p.anchor.at, p.anchor.variance = e.T, 0
+	p.anchor.carried = vector{lastTiming: -1}
+	p.startLeg(mark{at: e.T, name: p.sheet.Route.Legs[0].From.Ident, clean: true})
+	p.revise(e.T)
+}
+
+// startLeg begins the clock of a leg with the passing of its start.
+func (p *progress) startLeg(m mark) {
+	p.lastPassed = m
+	p.marks = []mark{m}
+	p.steers = nil
+	p.legs[m.leg].started = m.at
+	started := p.anchor
+	p.evidence = &started
+}
+
+func (p *progress) foldLevel(e Event) {
+	n, ok := p.here(e.T)
+	if !ok {
+		return
+	}
+	p.burnUntil(e.T)
+	altitudeFt := p.levelFt(p.leg)
+	if e.Altitude != nil {
+		altitudeFt = *e.Altitude
+		if different(altitudeFt, p.levelFt(p.leg)) {
+			p.holdLevel(altitudeFt)
+		}
+	}
+	p.reanchor(e.T)
+	p.anchor.altitudeFt, p.anchor.descending = altitudeFt, false
+	if p.cruiseFrom.IsZero() && n.point.Phase == sheet.Climb {
+		p.cruiseFrom = e.T
+	}
+	p.revise(e.T)
+}
+
+// levelFt is the altitude of a leg's level by the altimeter setting in use.
+func (p *progress) levelFt(index int) float64 {
+	return p.legs[index].line().Level.AltitudeFtAt(p.forecast.QNH)
+}
+
+// readingFt is how exactly an altitude is read and held.
+const readingFt = 50
+
+// different reports whether two altitudes differ by more than a pilot's reading.
+func different(a, b float64) bool {
+	return a-b > readingFt || b-a > readingFt
+}
+
+func (p *progress) foldDescend(e Event) {
+	if !p.flying() || !p.descended.IsZero() {
+		return
+	}
+	p.burnUntil(e.T)
+	p.descended = e.T
+	p.reanchor(e.T)
+	p.anchor.descending = true
+	p.revise(e.T)
+}
+
+func (p *progress) foldLanded(e Event) {
+	if !p.flying() {
+		return
+	}
+	p.burnUntil(e.T)
+	p.landed = e.T
+	p.holding = time.Time{}
+	p.revise(e.T)
+}
+
+func (p *progress) foldOnBlocks(e Event) {
+	if !p.onBlocks.IsZero() {
+		return
+	}
+	p.burnUntil(e.T)
+	p.onBlocks = e.T
+	p.revise(e.T)
+}
+
+func (p *progress) foldSteering(e Event) {
+	if e.Heading != nil && p.flying() {
+		p.steers = append(p.steers, steer{e.T, *e.Heading})
+	}
+}
+
+func (p *progress) foldAltitude(e Event) {
+	n, ok := p.here(e.T)
+	if !ok || e.Altitude == nil {
+		return
+	}
+	p.burnUntil(e.T)
+	p.reanchor(e.T)
+	p.anchor.altitudeFt = *e.Altitude
+	if n.point.Phase == sheet.Cruise && different(*e.Altitude, p.levelFt(p.leg)) {
+		p.holdLevel(*e.Altitude)
+	}
+	p.revise(e.T)
+}
+
+func (p *progress) foldAltimeter(e Event) {
+	if e.QNH == nil || *e.QNH == p.forecast.QNH {
+		return
+	}
+	p.burnUntil(e.T)
+	p.reanchor(e.T)
+	p.forecast.QNH = *e.QNH
+	p.revise(e.T)
+}
+
+func (p *progress) foldHold(e Event) {
+	if !p.flying() || !p.holding.IsZero() {
+		return
+	}
+	p.burnUntil(e.T)
+	p.reanchor(e.T)
+	if s, ok := p.onLeg(p.leg, e.Point); ok {
+		p.anchor.place = s.place
+	} else if p.legs[p.leg].line().From.Ident == e.Point {
+		p.anchor.place = place{leg: p.leg}
+	}
+	p.holding, p.holdPoint = e.T, e.Point
+	p.spoil()
+	p.revise(e.T)
+}
+
+func (p *progress) foldUnhold(e Event) {
+	if p.holding.IsZero() {
+		return
+	}
+	p.burnUntil(e.T)
+	p.holding = time.Time{}
+	p.anchor.at = e.T
+	p.revise(e.T)
+}
+
+// spoil says that the time to the next passing tells nothing of the wind.
+func (p *progress) spoil() {
+	p.evidence = nil
+	if len(p.marks) > 0 {
+		p.marks = p.marks[len(p.marks)-1:]
+		p.marks[0].clean = false
+	}
+}
+
+func (p *progress) foldDivert(e Event) {
+	n, ok := p.here(e.T)
+	if !ok {
+		return
+	}
+	target, level, err := DiversionTarget(p.sheet.Plan, e, n.point.AltitudeFt)
+	if err != nil {
+		return
+	}
+	current := p.legs[n.leg]
+	route, err := current.way.route.Direct(current.way.route.PositionAt(current.local, n.afterNM), n.point.AltitudeFt, target, level)
+	if err != nil {
+		return
+	}
+	p.burnUntil(e.T)
+	sigma := p.ahead.sigmaMinutes(n.place)
+	for _, l := range p.legs[p.leg:] {
+		l.leftOut = l.actual.IsZero()
+	}
+	diversion := &way{route: route, first: len(p.legs), from: e.T}
+	for i := range route.Legs {
+		p.legs = append(p.legs, &leg{way: diversion, local: i, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
+	}
+	p.leg = diversion.first
+	p.anchor = anchor{
+		place: place{leg: p.leg}, at: e.T, altitudeFt: n.point.AltitudeFt, by: p.anchor.by, mean: p.belief.mean, variance: sigma * sigma,
+	}
+	p.holding, p.descended, p.offTrack = time.Time{}, time.Time{}, nil
+	delete(p.prompts.opened, "descent")
+	p.startLeg(mark{place: p.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
+	p.evidence = nil
+	p.revise(e.T)
+	p.planDiversion(diversion)
+	p.makePrompts(e.T)
+}
+
+// planDiversion takes the first reckoning of a diversion for its plan.
+func (p *progress) planDiversion(w *way) {
+	start := w.from
+	for _, l := range p.legs[w.first:] {
+		l.planned, _ = p.ahead.eta(place{w.first + l.local, l.line().DistanceNM})
+		l.plannedMinutes = l.planned.Sub(start).Minutes()
+		for _, checkpoint := range l.line().Checkpoints {
+			at, _ := p.ahead.eta(place{w.first + l.local, checkpoint.AfterNM})
+			l.checkpointsPlanned = append(l.checkpointsPlanned, at)
+		}
+		if piece, ok := p.ahead.cruisePiece(w.first + l.local); ok {
+			l.plannedHeading = p.magneticOn(place{w.first + l.local, 0}, piece.Heading.HeadingTrue)
+			l.plannedKt = piece.Heading.GroundspeedKt
+		}
+		start = l.planned
+	}
+}
+
+// DiversionTarget is the point and the level that a diversion means: a point of the plan by its ident, or a place. It is flown to
+// at the altitude now; an aerodrome's circuit comes at its end.
+func DiversionTarget(p *plan.Plan, e Event, altitudeFt float64) (plan.Point, plan.Level, error) {
+	level := plan.Level{AltitudeFt: altitudeFt}
+	if e.Altitude != nil {
+		level.AltitudeFt = *e.Altitude
+	}
+	if e.At != nil {
+		name := e.To
+		if name == "" {
+			name = "diversion"
+		}
+		return plan.Point{Ident: name, Kind: plan.Fix, At: *e.At}, level, nil
+	}
+	point, ok := p.Point(e.To)
+	if !ok {
+		return point, level, fmt.Errorf("%q is not a point of the plan", e.To)
+	}
+	return point, level, nil
+}
+
+// clockChange is what an event does to the clock.
+func clockChange(e Event) clock.Change {
+	return clock.Change{Rate: e.Rate, Paused: e.Paused, Set: e.Set}
+}

@@ -1,0 +1,311 @@
+package flight
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/sheet"
+)
+
+// pending is an open prompt as it was made when the last event was folded. What depends on the moment is put in by promptsAt.
+type pending struct {
+	Prompt
+	// at is the place ahead whose time the prompt's due time moves with; nil: the due time is fixed.
+	at *place
+	// again says that the prompt repeats one that is to be answered first: it is shown as coming, and is not due itself.
+	again bool
+	step  *sheet.RadioStep // tune prompts
+}
+
+// prompts is the queue of what is to be done, and what became of it.
+type prompts struct {
+	made     []pending
+	answered []Prompt // oldest first
+	closed   map[string]bool
+	snoozed  map[string]time.Time // until
+	opened   map[string]time.Time // due times of prompts that the way ahead no longer tells
+	rounds   map[string]round     // repeating checks, by name
+	passedAt map[string]time.Time
+	confirm  confirmation
+	report   reportDue
+	// answeredStep is the radio step of the prompt that the event being folded answers.
+	answeredStep *sheet.RadioStep
+}
+
+// round is where a repeating check stands.
+type round struct {
+	count int
+	last  time.Time
+}
+
+// confirmation is asked for a minute after a tank change.
+type confirmation struct {
+	number int
+	at     time.Time
+	tank   string
+}
+
+// reportDue is a position report to be made after a passing.
+type reportDue struct {
+	point string
+	at    time.Time
+	next  bool // a route point was passed, not a checkpoint
+}
+
+func newPrompts() prompts {
+	return prompts{
+		closed: map[string]bool{}, snoozed: map[string]time.Time{}, opened: map[string]time.Time{},
+		rounds: map[string]round{}, passedAt: map[string]time.Time{},
+	}
+}
+
+// How long before a prompt is due it is announced, and how long after it is late. Common practice, no source.
+const (
+	announceEarly = 2 * time.Minute // what needs preparing
+	announce      = time.Minute
+	soon          = 2 * time.Minute
+	patient       = 5 * time.Minute
+)
+
+// patience is how long after its due time a kind of prompt is late; 0: never.
+var patience = map[PromptKind]time.Duration{
+	PromptTurn:     time.Minute,
+	PromptTune:     soon,
+	PromptIdentify: soon,
+	PromptTank:     patient,
+	PromptConfirm:  soon,
+	PromptCheck:    patient,
+	PromptGyro:     patient,
+	PromptQNH:      patient,
+	PromptReport:   patient,
+	PromptDescent:  soon,
+}
+
+// early are the kinds that are announced earlier.
+var early = map[PromptKind]bool{PromptAct: true, PromptTurn: true, PromptTank: true, PromptDescent: true, PromptLevel: true}
+
+// priority is the order of prompts that are due at the same moment: flying first, then navigating, then talking.
+var priority = []PromptKind{
+	PromptAct, PromptTurn, PromptLevel, PromptDescent, PromptTank, PromptConfirm, PromptTune, PromptIdentify, PromptQNH, PromptGyro,
+	PromptCheck, PromptReport,
+}
+
+// keyed are the acts that can answer a prompt.
+var keyed = map[Do]bool{
+	Done: true, Skipped: true, Passing: true, TankChange: true, Tuned: true, Identified: true, LevelOff: true, Descend: true,
+	OffBlocks: true, Airborne: true, Landed: true, OnBlocks: true, Altimeter: true,
+}
+
+// answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind.
+func (p *progress) answer(e Event) {
+	p.prompts.answeredStep = nil
+	if e.Do == Snoozed {
+		p.snooze(e)
+		return
+	}
+	if !keyed[e.Do] {
+		return
+	}
+	made := slices.Clone(p.prompts.made)
+	slices.SortStableFunc(made, func(a, b pending) int { return a.Due.Compare(b.Due) })
+	closed := map[PromptKind]bool{}
+	for _, open := range made {
+		if closed[open.Kind] || !answers(e, open.Prompt) {
+			continue
+		}
+		closed[open.Kind] = true
+		p.close(open, e)
+	}
+	if e.Do == Done || e.Do == Skipped {
+		p.makePrompts(e.T)
+	}
+}
+
+// answers reports whether an event does what a prompt asks for.
+func answers(e Event, prompt Prompt) bool {
+	asked := prompt.Answer
+	switch e.Do {
+	case Done, Skipped:
+		return e.Prompt == prompt.ID
+	case Passing:
+		return asked.Do == Passing && asked.Point == e.Point
+	case TankChange:
+		return prompt.Kind == PromptTank
+	case Tuned:
+		return asked.Do == Tuned && asked.Receiver == e.Receiver && asked.Beacon == e.Beacon
+	case Identified:
+		return (asked.Do == Tuned || asked.Do == Identified) && asked.Receiver == e.Receiver && asked.Beacon == e.Beacon
+	case Altimeter:
+		return prompt.Kind == PromptQNH
+	default:
+		return asked.Do == e.Do
+	}
+}
+
+// close takes an answered prompt off the queue.
+func (p *progress) close(open pending, e Event) {
+	q := &p.prompts
+	prompt := open.Prompt
+	if open.at != nil {
+		prompt.Due = prompt.Due.Add(p.delayTo(*open.at, e.T))
+	}
+	at := e.T
+	prompt.Answered, prompt.State = &at, PromptDone
+	if e.Do == Skipped {
+		prompt.State = PromptSkipped
+	}
+	q.answered = append(q.answered, prompt)
+	q.closed[prompt.ID] = true
+	delete(q.snoozed, prompt.ID)
+	if open.step != nil {
+		q.answeredStep = open.step
+	}
+	if prompt.Kind == PromptReport && e.Do == Done {
+		if eta, ok := p.eta(p.endOfLeg(), e.T); ok {
+			p.reported = estimate{p.legs[p.leg].line().To.Ident, eta}
+		}
+	}
+	if name, repeats := repeating(prompt); repeats {
+		q.rounds[name] = round{count: q.rounds[name].count + 1, last: e.T}
+	}
+}
+
+func (p *progress) snooze(e Event) {
+	const usual = 2 * time.Minute
+	length := usual
+	if e.Minutes != nil {
+		length = minutes(*e.Minutes)
+	}
+	p.prompts.snoozed[e.Prompt] = e.T.Add(length)
+}
+
+func (q *prompts) passed(point string, at time.Time, routePoint bool) {
+	q.passedAt[point] = at
+	if routePoint {
+		q.report = reportDue{point: point, at: at, next: true}
+	}
+}
+
+// makePrompts makes the queue anew. A prompt that is already due keeps its due time.
+func (p *progress) makePrompts(t time.Time) {
+	q := &p.prompts
+	p.keepOpened(t)
+	before := map[string]time.Time{}
+	for _, open := range q.made {
+		if open.at == nil && !open.Due.After(t) {
+			before[open.ID] = open.Due
+		}
+	}
+	q.made = q.made[:0:0]
+	for _, make := range []func(){
+		func() { p.promptActs(t) }, p.promptTurns, p.promptTunes, p.promptIdentify, p.promptTanks,
+		func() { p.promptChecks(t) }, p.promptReport,
+	} {
+		make()
+	}
+	for i, open := range q.made {
+		if due, kept := before[open.ID]; kept && open.at == nil && open.Due.Sub(t) < time.Minute {
+			q.made[i].Due = due
+		}
+	}
+}
+
+// keepOpened notes the due times of what the way ahead will no longer tell once it is reckoned anew: a height climbed through, the
+// top of the descent.
+func (p *progress) keepOpened(t time.Time) {
+	for _, open := range p.prompts.made {
+		if (open.Kind == PromptCheck || open.Kind == PromptDescent) && open.at != nil && !open.again {
+			if due := open.Due.Add(p.delayTo(*open.at, t)); !due.After(t) {
+				p.prompts.opened[open.ID] = due
+			}
+		}
+	}
+}
+
+// add puts a prompt into the queue unless it has been answered. Its answer defaults to "done".
+func (p *progress) add(open pending) {
+	q := &p.prompts
+	if q.closed[open.ID] {
+		return
+	}
+	if open.Answer.Do == "" {
+		open.Answer = Event{Do: Done, Prompt: open.ID}
+	}
+	if due, kept := q.opened[open.ID]; kept && open.at != nil {
+		open.Due, open.at = due, nil
+	}
+	if open.LateAt == nil {
+		if wait := patience[open.Kind]; wait > 0 {
+			late := open.Due.Add(wait)
+			open.LateAt = &late
+		}
+	}
+	q.made = append(q.made, open)
+}
+
+// promptsAt is the queue at a moment: what is open, soonest first, then what was answered, latest first.
+func (p *progress) promptsAt(t time.Time) []Prompt {
+	const mostAnswered = 40
+	q := &p.prompts
+	delays := map[place]time.Duration{}
+	list := make([]Prompt, 0, len(q.made)+mostAnswered)
+	for _, open := range q.made {
+		delay := time.Duration(0)
+		if open.at != nil {
+			var known bool
+			if delay, known = delays[*open.at]; !known {
+				delay = p.delayTo(*open.at, t)
+				delays[*open.at] = delay
+			}
+		}
+		if prompt, shown := q.stateAt(open, t, delay); shown {
+			list = append(list, prompt)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Prompt) int {
+		return cmp.Or(a.Due.Compare(b.Due), cmp.Compare(slices.Index(priority, a.Kind), slices.Index(priority, b.Kind)), cmp.Compare(a.ID, b.ID))
+	})
+	for i := len(q.answered) - 1; i >= max(0, len(q.answered)-mostAnswered); i-- {
+		list = append(list, q.answered[i])
+	}
+	return list
+}
+
+// stateAt is a prompt as it stands at a moment, its times moved by a delay.
+func (q *prompts) stateAt(open pending, t time.Time, delay time.Duration) (Prompt, bool) {
+	prompt := open.Prompt
+	if delay != 0 {
+		prompt.Due = prompt.Due.Add(delay)
+		if prompt.LateAt != nil {
+			late := prompt.LateAt.Add(delay)
+			prompt.LateAt = &late
+		}
+	}
+	until, snoozed := q.snoozed[prompt.ID]
+	if snoozed && until.After(prompt.Due) {
+		prompt.Due = until
+		prompt.Snoozed = t.Before(until)
+	}
+	lead := announce
+	if early[prompt.Kind] {
+		lead = announceEarly
+	}
+	switch {
+	case prompt.LateAt != nil && !t.Before(*prompt.LateAt) && !prompt.Snoozed:
+		prompt.State = Late
+	case !t.Before(prompt.Due):
+		prompt.State = Due
+	default:
+		prompt.State = Coming
+		prompt.Announce = !t.Before(prompt.Due.Add(-lead))
+	}
+	return prompt, !open.again || prompt.State == Coming
+}
+
+// Answered lists every prompt of the flight that was answered, the earliest first.
+func (s *State) Answered() []Prompt { return slices.Clone(s.progress.prompts.answered) }
+
+// sortedNames are the keys of a map in order.
+func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

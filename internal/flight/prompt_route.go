@@ -1,0 +1,335 @@
+package flight
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/sheet"
+)
+
+// promptActs asks for the next acts of the flight itself.
+func (p *progress) promptActs(t time.Time) {
+	start := place{leg: p.leg}
+	act := func(id, text string, do Do, due time.Time, at *place) {
+		p.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Event{Do: do}}, at: at})
+	}
+	switch {
+	case !p.onBlocks.IsZero():
+	case !p.landed.IsZero():
+		act("on-blocks", "on blocks", OnBlocks, p.landed.Add(p.taxi()), nil)
+	case p.airborne.IsZero():
+		if p.offBlocks.IsZero() {
+			act("off-blocks", "off blocks", OffBlocks, p.sheet.Plan.OffBlocks, nil)
+		}
+		act("airborne", "airborne", Airborne, p.anchor.at, &start)
+		p.promptLevel()
+	default:
+		p.promptLevel()
+		p.promptDescent()
+		if p.complete {
+			act("landed", "landed", Landed, p.lastPassed.at.Add(circuitTime), nil)
+		} else if due, ok := p.ahead.eta(p.destination()); ok && p.legs[p.leg].last() {
+			act("landed", "landed", Landed, due.Add(circuitTime), ref(p.destination()))
+		}
+	}
+}
+
+// circuitTime is from overhead the destination to touch-down: common practice, no source.
+const circuitTime = 5 * time.Minute
+
+// destination is the end of the way being flown.
+func (p *progress) destination() place {
+	w := p.legs[p.leg].way
+	last := w.first + len(w.route.Legs) - 1
+	return place{last, p.legs[last].line().DistanceNM}
+}
+
+func ref[T any](value T) *T { return &value }
+
+// promptLevel asks for the top of the climb.
+func (p *progress) promptLevel() {
+	top, ok := p.ahead.topOfClimb()
+	if !ok {
+		return
+	}
+	due, _ := p.ahead.eta(top)
+	var detail []string
+	for _, piece := range p.ahead.trajectory {
+		if due := p.ahead.after(piece.StartMinutes); piece.Phase == sheet.Cruise && !due.Before(due) {
+			detail = append(detail, fmt.Sprintf("TAS %.0f, IAS %.0f, %.1f %s an hour", piece.TASKt, p.iasFor(piece.TASKt, piece.FromFt), piece.FlowPerHour, p.system().Unit))
+			break
+		}
+	}
+	altitudeFt := p.levelFt(top.leg)
+	p.add(pending{at: &top, Prompt: Prompt{
+		ID: fmt.Sprintf("level-%d", top.leg), Kind: PromptLevel, Text: fmt.Sprintf("level at %s", p.legs[top.leg].line().Level),
+		Detail: detail, Due: due, Answer: Event{Do: LevelOff, Altitude: ref(math.Round(altitudeFt))},
+	}})
+}
+
+// promptDescent asks for the top of the last descent.
+func (p *progress) promptDescent() {
+	if !p.descended.IsZero() || p.complete {
+		return
+	}
+	arrivalFt, descends := p.legs[p.leg].way.route.ArrivalFt()
+	opened, late := p.prompts.opened["descent"]
+	top, ok := p.ahead.topOfDescent()
+	if !descends || !ok && !late {
+		return
+	}
+	due, _ := p.ahead.eta(top)
+	if late {
+		due = opened
+	}
+	descent := p.sheet.Plan.Aircraft.Descent
+	p.add(pending{at: &top, Prompt: Prompt{
+		ID: "descent", Kind: PromptDescent, Text: "start down", Due: due, Answer: Event{Do: Descend},
+		Detail: []string{
+			fmt.Sprintf("%.0f ft/min, IAS %.0f, to %.0f ft", descent.RateFtMin, descent.IASKt, arrivalFt),
+			fmt.Sprintf("altimeter: QNH of %s, now %.0f", p.legs[p.leg].way.route.Destination().Title(), p.forecast.QNH),
+		},
+	}})
+}
+
+// promptTurns asks for the passing of every route point ahead, and says what to turn to there.
+func (p *progress) promptTurns() {
+	if p.complete || !p.landed.IsZero() {
+		return
+	}
+	w := p.legs[p.leg].way
+	for i := p.leg; i < w.first+len(w.route.Legs); i++ {
+		line := p.legs[i].line()
+		end := place{i, line.DistanceNM}
+		due, ok := p.ahead.eta(end)
+		if !ok {
+			continue
+		}
+		late := due.Add(max(patience[PromptTurn], time.Duration(2*p.ahead.sigmaMinutes(end)*float64(time.Minute))))
+		prompt := Prompt{
+			ID: fmt.Sprintf("turn-%d", i), Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due, LateAt: &late,
+			Answer: Event{Do: Passing, Point: line.To.Ident},
+		}
+		if !p.legs[i].last() {
+			prompt.Text, prompt.Detail = p.turn(i)
+		}
+		prompt.Detail = append(prompt.Detail, overhead(line.To, p.levelFt(i))...)
+		p.add(pending{Prompt: prompt, at: &end})
+	}
+}
+
+// turn says what to steer after a leg's end, and what the next leg is.
+func (p *progress) turn(index int) (text string, detail []string) {
+	line, next := p.legs[index].line(), p.legs[index+1].line()
+	text = "at " + line.To.Ident + " turn"
+	if piece, ok := p.ahead.cruisePiece(index + 1); ok {
+		text += fmt.Sprintf(" %03d", angle.Whole(p.magneticOn(place{leg: index + 1}, piece.Heading.HeadingTrue)))
+	}
+	detail = []string{fmt.Sprintf("track %03d to %s, %.1f nm, %s", angle.Whole(next.TrackMagnetic), next.To.Ident, next.DistanceNM, next.Level)}
+	return text, detail
+}
+
+// overhead says what shows that a point is passed.
+func overhead(point plan.Point, altitudeFt float64) []string {
+	var shown string
+	if point.Kind.HasRadials() {
+		shown = "flag TO to FROM"
+	}
+	if point.Kind == plan.NDB {
+		shown = "needle swings round"
+	}
+	if point.Kind.HasDistance() {
+		if shown != "" {
+			shown += ", "
+		}
+		shown += fmt.Sprintf("DME %.1f", radio.SlantRangeNM(0, altitudeFt-point.ElevationFt))
+	}
+	if shown == "" {
+		return nil
+	}
+	return []string{"overhead: " + shown}
+}
+
+// tuning is what a receiver is set to.
+type tuning struct {
+	beacon string
+	course *float64
+}
+
+// sameAs reports whether nothing has to be turned to come from one setting to another.
+func (s tuning) sameAs(o tuning) bool {
+	const readable = 0.5
+	if s.beacon != o.beacon {
+		return false
+	}
+	return o.course == nil || s.course != nil && math.Abs(angle.Turn(*s.course, *o.course)) < readable
+}
+
+// promptTunes asks for the radio steps of this leg and those ahead.
+func (p *progress) promptTunes() {
+	if p.complete || !p.landed.IsZero() {
+		return
+	}
+	settings := map[string]tuning{}
+	for name, set := range p.receivers {
+		settings[name] = tuning{set.beacon.Ident, set.course}
+	}
+	w := p.legs[p.leg].way
+	seen := map[string]int{}
+	for i := p.leg; i < w.first+len(w.route.Legs); i++ {
+		for s := range p.legs[i].line().Radio {
+			step := &p.legs[i].line().Radio[s]
+			id := fmt.Sprintf("tune-%d-%s-%s", i, step.Receiver, step.Beacon.Ident)
+			if seen[id]++; seen[id] > 1 {
+				id = fmt.Sprintf("%s-%d", id, seen[id])
+			}
+			if p.prompts.closed[id] {
+				continue
+			}
+			before, after := settings[step.Receiver], tuning{step.Beacon.Ident, step.CourseMagnetic}
+			settings[step.Receiver] = after
+			if before.sameAs(after) {
+				continue
+			}
+			p.promptTune(id, i, step, before.beacon == after.beacon)
+		}
+	}
+}
+
+func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, courseOnly bool) {
+	at := place{index, step.AfterNM}
+	due, ok := p.ahead.eta(at)
+	if !ok { // behind: it was due when the leg began or the place was passed
+		due = p.legs[index].started
+		if due.IsZero() {
+			return
+		}
+	}
+	reading := p.expect(index, step.AfterNM, step.Beacon, step.CourseMagnetic)
+	prompt := Prompt{
+		ID: id, Kind: PromptTune, Due: due, Answer: Event{Do: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
+		Text: fmt.Sprintf("%s to %s %s", step.Receiver, step.Beacon.Ident, frequencyText(step.Beacon)),
+	}
+	if courseOnly && step.CourseMagnetic != nil {
+		prompt.Text = fmt.Sprintf("%s course %03d %s %s", step.Receiver, angle.Whole(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
+	} else {
+		prompt.Detail = append(prompt.Detail, stationText(step.Beacon), "ident "+morse(step.Beacon.Ident))
+	}
+	prompt.Detail = append(prompt.Detail, reading.text(step.CourseMagnetic)...)
+	open := pending{Prompt: prompt, step: step}
+	if ok {
+		open.at = &at
+	}
+	p.add(open)
+}
+
+// promptIdentify asks for what was tuned to be identified.
+func (p *progress) promptIdentify() {
+	for _, name := range p.sheet.Plan.Aircraft.Receivers {
+		set := p.receivers[name]
+		if set == nil || set.identified {
+			continue
+		}
+		p.add(pending{Prompt: Prompt{
+			ID: fmt.Sprintf("identify-%d-%s-%s", set.tunedLeg, name, set.beacon.Ident), Kind: PromptIdentify,
+			Text: fmt.Sprintf("identify %s on %s", set.beacon.Ident, name), Due: set.tunedAt,
+			Detail: []string{"listen for " + morse(set.beacon.Ident), stationText(set.beacon)},
+			Answer: Event{Do: Identified, Receiver: name, Beacon: set.beacon.Ident},
+		}})
+	}
+}
+
+func morse(ident string) string {
+	text, err := radio.Morse(ident)
+	if err != nil {
+		return ident
+	}
+	return text
+}
+
+func frequencyText(beacon plan.Point) string {
+	if beacon.Kind == plan.NDB {
+		return fmt.Sprintf("%g", beacon.Frequency)
+	}
+	return fmt.Sprintf("%.2f", beacon.Frequency)
+}
+
+func stationText(beacon plan.Point) string {
+	unit := "MHz"
+	if beacon.Kind == plan.NDB {
+		unit = "kHz"
+	}
+	return fmt.Sprintf("%s %s %s %s", beacon.Title(), kindText(beacon.Kind), frequencyText(beacon), unit)
+}
+
+func kindText(kind plan.Kind) string {
+	switch kind {
+	case plan.VOR:
+		return "VOR"
+	case plan.VORDME:
+		return "VOR-DME"
+	case plan.DME:
+		return "DME"
+	case plan.NDB:
+		return "NDB"
+	}
+	return string(kind)
+}
+
+// expected is what a receiver should show at a place.
+type expected struct {
+	radial, needle float64
+	sense          radio.Sense
+	groundNM       float64
+	dmeNM          float64
+	inRange        bool
+	beacon         plan.Point
+}
+
+// expect reckons what a beacon shows at a place on a leg at its level.
+func (p *progress) expect(index int, afterNM float64, beacon plan.Point, course *float64) expected {
+	l := p.legs[index]
+	return p.expectAt(l.way.route.PositionAt(l.local, afterNM), p.levelFt(index), beacon, course)
+}
+
+// expectAt reckons what a beacon shows at a position. Over a VOR, in its cone, no flag is to be trusted.
+func (p *progress) expectAt(at earth.Position, altitudeFt float64, beacon plan.Point, course *float64) expected {
+	line := earth.Inverse(beacon.At, at)
+	height := altitudeFt - beacon.ElevationFt
+	x := expected{
+		beacon: beacon, groundNM: line.DistanceNM, dmeNM: radio.SlantRangeNM(line.DistanceNM, height),
+		radial: angle.Wrap360(line.AzimuthStart - p.stations[beacon.Ident]),
+	}
+	reach := radio.Reception(beacon.RangeNM, altitudeFt, beacon.ElevationFt, beacon.Kind != plan.NDB)
+	x.inRange = reach == 0 || line.DistanceNM <= reach
+	if course != nil {
+		x.sense, x.needle = radio.CourseReading(*course, x.radial)
+		if line.DistanceNM <= radio.ConeRadiusNM(height) {
+			x.sense = radio.Off
+		}
+	}
+	return x
+}
+
+// text says what to select and what to expect.
+func (x expected) text(course *float64) []string {
+	var line string
+	if course != nil {
+		line = fmt.Sprintf("course %03d %s", angle.Whole(*course), x.sense)
+	}
+	if x.beacon.Kind.HasDistance() {
+		if line != "" {
+			line += " · "
+		}
+		line += fmt.Sprintf("DME about %.1f", x.dmeNM)
+	}
+	if line == "" {
+		return nil
+	}
+	return []string{line}
+}

@@ -1,0 +1,76 @@
+package flight
+
+import (
+	"time"
+
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
+)
+
+// receiver is what the pilot has set on one receiver.
+type receiver struct {
+	beacon     plan.Point
+	course     *float64 // magnetic
+	tunedAt    time.Time
+	tunedLeg   int
+	identified bool
+}
+
+func (p *progress) foldTuned(e Event) {
+	beacon, ok := p.sheet.Plan.Point(e.Beacon)
+	if !ok {
+		return
+	}
+	before := p.receivers[e.Receiver]
+	set := &receiver{beacon: beacon, tunedAt: e.T, tunedLeg: p.leg}
+	if before != nil && before.beacon.Ident == beacon.Ident {
+		set.identified, set.course = before.identified, before.course
+	}
+	if step, ok := p.stepFor(e.Receiver, e.Beacon); ok {
+		set.course = step.CourseMagnetic
+	}
+	p.receivers[e.Receiver] = set
+	p.makePrompts(e.T)
+}
+
+func (p *progress) foldIdentified(e Event) {
+	if set := p.receivers[e.Receiver]; set == nil || set.beacon.Ident != e.Beacon {
+		p.foldTuned(e)
+	}
+	if set := p.receivers[e.Receiver]; set != nil {
+		set.identified = true
+	}
+	p.makePrompts(e.T)
+}
+
+// stepFor is the radio step that tuning a beacon answers: the one that the prompt just answered was for, else the first on this leg
+// or a later one.
+func (p *progress) stepFor(receiver, beacon string) (sheet.RadioStep, bool) {
+	if step := p.prompts.answeredStep; step != nil && step.Receiver == receiver && step.Beacon.Ident == beacon {
+		return *step, true
+	}
+	for i := p.leg; i < len(p.legs); i++ {
+		for _, step := range p.legs[i].line().Radio {
+			if step.Receiver == receiver && step.Beacon.Ident == beacon && !p.legs[i].leftOut {
+				return step, true
+			}
+		}
+	}
+	return sheet.RadioStep{}, false
+}
+
+// stationDeclinations are what the radials of a plan's beacons count from: the station's own or, where the plan does not give it,
+// the magnetic model's.
+func stationDeclinations(p *plan.Plan) map[string]float64 {
+	declinations := map[string]float64{}
+	for _, point := range p.Points {
+		switch {
+		case point.Declination != nil:
+			declinations[point.Ident] = *point.Declination
+		case point.Kind.IsBeacon():
+			declinations[point.Ident], _ = earth.Declination(point.At, point.ElevationFt, p.OffBlocks)
+		}
+	}
+	return declinations
+}
