@@ -15,10 +15,10 @@ type anchor struct {
 	altitudeFt float64
 	descending bool
 	by         string // what set the position: "dead reckoning", "passing", "fix" or "feed"
-	// carried is how the time of being here depends on the belief, about the mean that it had: from the timing of the last passing
-	// and from dead reckoning since. variance is what is uncertain about it besides, in minutes squared.
-	carried, mean vector
-	variance      float64
+	// carried is how the time of being here depends on the belief: on the timing of the last passing, and by dead reckoning since
+	// then. variance is what is uncertain about it besides, in minutes squared.
+	carried  vector
+	variance float64
 }
 
 // ahead is the flight from an anchor on, reckoned with the air as it is believed to be.
@@ -84,12 +84,12 @@ func (a *ahead) eta(to place) (at time.Time, ok bool) {
 	return a.after(minutes), ok
 }
 
-// after is the time some minutes from the anchor. The timing of the passing that it counts from is corrected by what is believed
-// of it.
-func (a *ahead) after(minutes float64) time.Time {
-	shift := a.from.carried.dot(a.belief.mean) - a.from.carried.dot(a.from.mean)
-	return plus(a.from.at, minutes+shift)
-}
+// after is the time some minutes from the anchor. It counts from the passing as it was recorded, so that a pilot's own sum agrees;
+// that the record may be some seconds out is in the standard error.
+func (a *ahead) after(minutes float64) time.Time { return plus(a.from.at, minutes) }
+
+// minutesOf is how long after the anchor a time is.
+func (a *ahead) minutesOf(t time.Time) float64 { return t.Sub(a.from.at).Minutes() }
 
 // slope is how the time at a place depends on the belief.
 func (a *ahead) slope(to place, minutes float64) vector {
@@ -190,7 +190,7 @@ func (p *progress) here(t time.Time) (n now, ok bool) {
 	if !p.holding.IsZero() {
 		t = p.anchor.at
 	}
-	n.minutes = math.Max(0, t.Sub(a.after(0)).Minutes())
+	n.minutes = math.Max(0, a.minutesOf(t))
 	end, _ := a.minutesTo(p.endOfLeg())
 	if n.minutes > end {
 		n.overdue = t.Sub(a.after(end))

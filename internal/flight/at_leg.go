@@ -61,7 +61,7 @@ func (p *progress) markTanks(t time.Time, mark func(string, string, float64, tim
 		return
 	}
 	for _, change := range p.changesAt() {
-		at := p.ahead.trajectory.At(change.At.Add(-p.delay(t)).Sub(p.ahead.after(0)).Minutes())
+		at := p.ahead.trajectory.At(p.ahead.minutesOf(change.At.Add(-p.delay(t))))
 		if p.ahead.way.first+at.Leg == p.leg {
 			mark("tank", "tank "+change.To, at.AfterNM, change.At, change.At.Before(t))
 		}
@@ -80,7 +80,7 @@ func (p *progress) positionAt(t time.Time) *PositionNow {
 	}
 	piece := p.ahead.trajectory[n.point.Piece]
 	return &PositionNow{
-		Position: at, Lat: at.Lat, Lon: at.Lon, AfterNM: n.afterNM, ToGoNM: l.line().DistanceNM - n.afterNM,
+		Lat: at.Lat, Lon: at.Lon, AfterNM: n.afterNM, ToGoNM: l.line().DistanceNM - n.afterNM,
 		OffTrackNM: p.offTrack, AltitudeFt: n.point.AltitudeFt, By: p.anchor.by,
 		UncertaintyNM: p.ahead.sigmaMinutes(n.place) / 60 * piece.Heading.GroundspeedKt,
 	}
@@ -102,7 +102,7 @@ func (p *progress) positionWithoutWay() *PositionNow {
 	case !p.complete:
 		return nil
 	}
-	now.Position, now.Lat, now.Lon, now.AltitudeFt, now.By = point.At, point.At.Lat, point.At.Lon, altitudeFt, by
+	now.Lat, now.Lon, now.AltitudeFt, now.By = point.At.Lat, point.At.Lon, altitudeFt, by
 	return &now
 }
 

@@ -104,7 +104,7 @@ func (p *progress) beaconNow(set *receiver, position *PositionNow, n now, flying
 	if position == nil {
 		return b
 	}
-	reading := p.expectAt(position.Position, position.AltitudeFt, set.beacon, set.course)
+	reading := p.expectAt(position.Place(), position.AltitudeFt, set.beacon, set.course)
 	b.InRange = reading.inRange
 	if set.beacon.Kind.HasRadials() {
 		b.Radial = &reading.radial
@@ -116,7 +116,7 @@ func (p *progress) beaconNow(set *receiver, position *PositionNow, n now, flying
 		b.DME = &reading.dmeNM
 	}
 	if set.beacon.Kind == plan.NDB && flying {
-		qdm := deadreckon.MagneticFromTrue(earth.Inverse(position.Position, set.beacon.At).AzimuthStart, p.declinationAt(n.place))
+		qdm := deadreckon.MagneticFromTrue(earth.Inverse(position.Place(), set.beacon.At).AzimuthStart, p.declinationAt(n.place))
 		b.QDM, b.Relative = &qdm, ref(radio.RelativeBearing(p.headingMagnetic(n), qdm))
 	}
 	if flying && p.legs[p.leg].line().To.Ident == set.beacon.Ident {

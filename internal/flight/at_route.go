@@ -194,7 +194,7 @@ func (p *progress) toGoNM(t time.Time) float64 {
 // flow of now.
 func (p *progress) fuelTo(eta, t time.Time) float64 {
 	a := p.ahead
-	flown := max(0, t.Add(-p.delay(t)).Sub(a.after(0)).Minutes())
+	flown := max(0, a.minutesOf(t.Add(-p.delay(t))))
 	burned := a.trajectory.Fuel() - a.trajectory.FuelTo(flown)
 	if p.airborne.IsZero() {
 		taxi := min(p.sheet.Plan.TaxiMinutes, a.after(0).Add(p.delay(t)).Sub(t).Minutes())
@@ -246,9 +246,8 @@ func (p *progress) alternatesAt(t time.Time) []AlternateNow {
 }
 
 func (p *progress) alternate(point plan.Point, from *PositionNow, t time.Time) AlternateNow {
-	line := earth.Inverse(from.Position, point.At)
-	middle, trackTrue := earth.NewLine(from.Position, point.At).At(line.DistanceNM / 2)
-	_ = middle
+	line := earth.Inverse(from.Place(), point.At)
+	_, trackTrue := earth.NewLine(from.Place(), point.At).At(line.DistanceNM / 2)
 	declination := p.declinationAt(place{p.leg, from.AfterNM})
 	a := AlternateNow{
 		Point: point.Ident, Name: point.Title(), DistanceNM: line.DistanceNM, TrackMagnetic: deadreckon.MagneticFromTrue(trackTrue, declination),

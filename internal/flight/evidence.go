@@ -43,9 +43,6 @@ func (p *progress) takeEvidence(e Event, s spot) {
 	}
 }
 
-// minutesOf is how long after the anchor a time is.
-func (a *ahead) minutesOf(t time.Time) float64 { return t.Sub(a.from.at).Minutes() }
-
 // acrossFrom is the evidence of the headings flown since the last passing: those that the pilot told, before that those that the
 // program gave. Without a distance off track and without a heading told for most of the way there is none: a pilot who follows a
 // radial or a line on the ground steers as that asks, whatever the program says.

@@ -154,7 +154,6 @@ func (p *progress) reanchor(t time.Time) {
 		place: n.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending || p.anchor.descending,
 		by:       p.anchor.by,
 		carried:  p.ahead.slope(n.place, n.minutes),
-		mean:     p.belief.mean,
 		variance: p.ahead.varianceOf(n.place, n.minutes),
 	}
 }
@@ -357,7 +356,7 @@ func (p *progress) foldDivert(e Event) {
 	}
 	p.leg = diversion.first
 	p.anchor = anchor{
-		place: place{leg: p.leg}, at: e.T, altitudeFt: n.point.AltitudeFt, by: p.anchor.by, mean: p.belief.mean, variance: sigma * sigma,
+		place: place{leg: p.leg}, at: e.T, altitudeFt: n.point.AltitudeFt, by: p.anchor.by, variance: sigma * sigma,
 	}
 	p.holding, p.descended, p.offTrack = time.Time{}, time.Time{}, nil
 	delete(p.prompts.opened, "descent")

@@ -59,11 +59,8 @@ func (p *progress) promptLevel() {
 	}
 	due, _ := p.ahead.eta(top)
 	var detail []string
-	for _, piece := range p.ahead.trajectory {
-		if due := p.ahead.after(piece.StartMinutes); piece.Phase == sheet.Cruise && !due.Before(due) {
-			detail = append(detail, fmt.Sprintf("TAS %.0f, IAS %.0f, %.1f %s an hour", piece.TASKt, p.iasFor(piece.TASKt, piece.FromFt), piece.FlowPerHour, p.system().Unit))
-			break
-		}
+	if piece, ok := p.ahead.cruisePiece(top.leg); ok && piece.Phase == sheet.Cruise {
+		detail = []string{fmt.Sprintf("IAS %.0f for TAS %.0f, %.1f %s an hour", p.iasFor(piece.TASKt, piece.FromFt), piece.TASKt, piece.FlowPerHour, p.system().Unit)}
 	}
 	altitudeFt := p.levelFt(top.leg)
 	p.add(pending{at: &top, Prompt: Prompt{
@@ -211,6 +208,12 @@ func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, cours
 		}
 	}
 	reading := p.expect(index, step.AfterNM, step.Beacon, step.CourseMagnetic)
+	switch step.Course { // where it is tuned may lie in the cone, the course is flown outside it
+	case plan.Inbound:
+		reading.sense = radio.To
+	case plan.Outbound:
+		reading.sense = radio.From
+	}
 	prompt := Prompt{
 		ID: id, Kind: PromptTune, Due: due, Answer: Event{Do: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
 		Text: fmt.Sprintf("%s to %s %s", step.Receiver, step.Beacon.Ident, frequencyText(step.Beacon)),

@@ -101,16 +101,18 @@ type Steer struct {
 
 // PositionNow is where the aircraft is reckoned to be.
 type PositionNow struct {
-	earth.Position `json:"-"`
-	Lat            float64  `json:"lat"`
-	Lon            float64  `json:"lon"`
-	AfterNM        float64  `json:"after_nm"`
-	ToGoNM         float64  `json:"to_go_nm"`
-	OffTrackNM     *float64 `json:"off_track_nm"` // right positive; nil: nobody said
-	AltitudeFt     float64  `json:"altitude_ft"`
-	UncertaintyNM  float64  `json:"uncertainty_nm"`
-	By             string   `json:"by"` // "dead reckoning", "passing", "fix", "feed"
+	Lat           float64  `json:"lat"`
+	Lon           float64  `json:"lon"`
+	AfterNM       float64  `json:"after_nm"`
+	ToGoNM        float64  `json:"to_go_nm"`
+	OffTrackNM    *float64 `json:"off_track_nm"` // right positive; nil: nobody said
+	AltitudeFt    float64  `json:"altitude_ft"`
+	UncertaintyNM float64  `json:"uncertainty_nm"`
+	By            string   `json:"by"` // "dead reckoning", "passing", "fix", "feed"
 }
+
+// Place is the latitude and longitude as a position.
+func (p PositionNow) Place() earth.Position { return earth.Position{Lat: p.Lat, Lon: p.Lon} }
 
 // GroundspeedNow sets the groundspeeds side by side.
 type GroundspeedNow struct {

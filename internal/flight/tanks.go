@@ -83,14 +83,11 @@ func (p *progress) burned(from, to time.Time) float64 {
 		return fuel.Burned(minutes, p.circlingFlow())
 	}
 	a := p.ahead
-	start, end := from.Sub(a.after(0)).Minutes(), to.Sub(a.after(0)).Minutes()
+	start, end := a.minutesOf(from), a.minutesOf(to)
 	limit, _ := a.minutesTo(p.endOfLeg())
 	burned := a.trajectory.FuelTo(math.Min(end, limit)) - a.trajectory.FuelTo(math.Min(start, limit))
 	if beyond := end - math.Max(start, limit); beyond > 0 {
 		burned += fuel.Burned(beyond, p.flowAt(limit))
-	}
-	if before := -start; before > 0 { // the timing of the anchor is corrected by a few seconds
-		burned += fuel.Burned(math.Min(before, minutes), p.flowAt(0))
 	}
 	return burned
 }
@@ -286,7 +283,7 @@ func (p *progress) burnsFrom(t time.Time) []fuel.Burn {
 		return nil
 	}
 	burns := p.ahead.way.route.Burns(p.ahead.trajectory)
-	since := t.Sub(p.ahead.after(0)).Minutes()
+	since := p.ahead.minutesOf(t)
 	if !p.airborne.IsZero() {
 		return cutFront(burns, since)
 	}
