@@ -141,7 +141,10 @@ func readReceivers(aircraft *object) (receivers []string) {
 		aircraft.missing("receivers", wanted)
 		return nil
 	}
-	items, _ := list.items(wanted)
+	items, ok := list.items(wanted)
+	if ok {
+		receivers = []string{}
+	}
 	for _, item := range items {
 		name := item.name(wanted)
 		switch {
@@ -157,7 +160,7 @@ func readReceivers(aircraft *object) (receivers []string) {
 	return receivers
 }
 
-// climbRow etc. name the keys of a table's rows in messages.
+// A row of each table, to show its keys in messages.
 const (
 	climbRow  = "{altitude: 0, rate: 720, flow: 30}"
 	cruiseRow = "{altitude: 2000, power: 75, tas: 98, flow: 23.5}"
@@ -169,6 +172,7 @@ func readClimb(aircraft *object) (climb Climb) {
 		return climb
 	}
 	defer o.finish()
+	before := o.errors
 	climb.IASKt = o.number("ias", airspeed)
 	for _, item := range o.list("table", 2, "two rows or more, "+climbRow) {
 		row, ok := item.object(climbRow)
@@ -184,6 +188,9 @@ func readClimb(aircraft *object) (climb Climb) {
 	}
 	sortRows(o, climb.Table, func(a, b ClimbRow) int { return cmp.Compare(a.AltitudeFt, b.AltitudeFt) },
 		func(row ClimbRow) string { return formatNumber(row.AltitudeFt) + " ft" })
+	if o.errors > before {
+		climb.Table = nil // no level is to be judged by it
+	}
 	return climb
 }
 
@@ -193,6 +200,7 @@ func readCruise(aircraft *object) (cruise Cruise) {
 		return cruise
 	}
 	defer o.finish()
+	before := o.errors
 	cruise.Power = o.number("power", power)
 	for _, item := range o.list("table", 2, "two rows or more, "+cruiseRow) {
 		row, ok := item.object(cruiseRow)
@@ -215,6 +223,9 @@ func readCruise(aircraft *object) (cruise Cruise) {
 		func(row CruiseRow) string {
 			return fmt.Sprintf("%s ft and %s %%", formatNumber(row.AltitudeFt), formatNumber(row.Power))
 		})
+	if o.errors > before {
+		cruise.Table = nil // no level is to be judged by it
+	}
 	return cruise
 }
 

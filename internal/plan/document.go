@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -56,7 +57,7 @@ func (r *reader) document(name, path string, content []byte) (root value, ok boo
 		r.add(Problem{Severity: Error, File: name, Text: "the file is empty"})
 		return value{}, false
 	case err != nil:
-		r.add(syntaxProblem(name, err))
+		r.add(r.syntaxProblem(name, err))
 		return value{}, false
 	}
 	root = value{reader: r, file: name, path: path, node: document.Content[0]}
@@ -64,13 +65,12 @@ func (r *reader) document(name, path string, content []byte) (root value, ok boo
 	switch err := decode(decoder, &second); {
 	case errors.Is(err, io.EOF):
 	case err != nil:
-		r.add(syntaxProblem(name, err))
+		r.add(r.syntaxProblem(name, err))
 		return value{}, false
 	default:
-		r.add(Problem{
-			Severity: Error, File: name, Line: second.Line, Column: second.Column,
-			Text: "a second document begins here", Mend: "one file holds one document, without --- lines",
-		})
+		at := place{name, second.Line, second.Column}
+		r.add(at.problem(Error, "a second document begins here", "one file holds one document, without --- lines"))
+		return value{}, false
 	}
 	return root, r.plain(name, root.node, 0)
 }
@@ -92,7 +92,7 @@ func decode(decoder *yaml.Decoder, document *yaml.Node) (err error) {
 
 // plain refuses what would make a small file a large tree: aliases, and nesting without end.
 func (r *reader) plain(name string, node *yaml.Node, depth int) bool {
-	at := place{name, node.Line, node.Column, ""}
+	at := place{name, node.Line, node.Column}
 	switch {
 	case node.Kind == yaml.AliasNode:
 		r.add(at.problem(Error, fmt.Sprintf("the alias *%s is not read here", node.Value), "write the value out"))
@@ -108,14 +108,24 @@ func (r *reader) plain(name string, node *yaml.Node, depth int) bool {
 	return fine
 }
 
-var syntaxMessage = regexp.MustCompile(`(?s)^yaml: (?:line (\d+): )?(.*)$`)
+var (
+	syntaxMessage = regexp.MustCompile(`(?s)^yaml: (?:line (\d+): )?(.*)$`)
+	unknownAnchor = regexp.MustCompile(`^unknown anchor '(.+)' referenced$`)
+)
 
 // syntaxProblem tells of text that is no YAML. The parser's line is only near the fault, so no column is given.
-func syntaxProblem(name string, err error) Problem {
+func (r *reader) syntaxProblem(name string, err error) Problem {
 	problem := Problem{Severity: Error, File: name, Text: err.Error()}
 	if parts := syntaxMessage.FindStringSubmatch(err.Error()); parts != nil {
 		problem.Line, _ = strconv.Atoi(parts[1]) // empty where the parser gives no line
 		problem.Text = parts[2]
+	}
+	if strings.HasPrefix(problem.Text, "did not find expected") && problem.Line > 0 {
+		problem.Line++ // for these messages yaml.v3 counts lines from 0
+	}
+	if parts := unknownAnchor.FindStringSubmatch(problem.Text); parts != nil {
+		alias := "*" + parts[1]
+		problem.Line = 1 + slices.IndexFunc(r.sources[name].lines, func(line string) bool { return strings.Contains(line, alias) })
 	}
 	for _, hint := range syntaxHints {
 		if strings.Contains(problem.Text, hint.message) {

@@ -8,7 +8,8 @@ import (
 
 const (
 	widestExcerpt = 100 // characters of a source line that are shown
-	linesAround   = 2   // shown before and after a line that can only be said to be near
+	linesBefore   = 2   // shown before a line that can only be said to be near
+	linesAfter    = 4   // a parser complains where the block with the fault begins: more is to be seen below
 )
 
 // source is one file as it was read, kept to show the lines that problems are on.
@@ -37,7 +38,7 @@ func (s *source) excerpt(line, column int) string {
 
 func (s *source) around(line int) string {
 	var rows []string
-	for n := max(1, line-linesAround); n <= min(len(s.lines), line+linesAround); n++ {
+	for n := max(1, line-linesBefore); n <= min(len(s.lines), line+linesAfter); n++ {
 		mark := ' '
 		if n == line {
 			mark = '>'

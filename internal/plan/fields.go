@@ -104,7 +104,7 @@ func (v value) position() (at earth.Position, ok bool) {
 			return at, false
 		}
 		if len(pair) != 2 {
-			v.fail(fmt.Sprintf("there are %d values where latitude and longitude belong", len(pair)), positionMend)
+			v.fail(fmt.Sprintf("a position is two values, latitude and longitude; here are %d", len(pair)), positionMend)
 			return at, false
 		}
 		at.Lat = pair[0].number(quantity{unit: "degrees", low: -90, high: 90, because: "the latitude comes first, north positive"})
@@ -116,7 +116,7 @@ func (v value) position() (at earth.Position, ok bool) {
 	}
 	at, err := earth.ParsePosition(text)
 	if err != nil {
-		v.fail(err.Error(), positionMend)
+		v.fail(err.Error(), "")
 		return at, false
 	}
 	return at, true
@@ -218,7 +218,7 @@ func (o *object) list(key string, atLeast int, wanted string) []value {
 	}
 	items, ok := v.items(wanted)
 	if ok && len(items) < atLeast {
-		v.fail(fmt.Sprintf("the list has %d entries and needs %d", len(items), atLeast), wanted)
+		v.fail(fmt.Sprintf("the list needs %d of them and has %d", atLeast, len(items)), wanted)
 	}
 	return items
 }

@@ -2,19 +2,35 @@ package plan
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 )
 
 // nearest returns the known word that a misspelt one most likely means, by the number of letters put in, left out, changed or
 // swapped, capitals and small letters being the same; empty when none is near enough to be meant.
 func nearest(word string, known []string) string {
-	best, bestDistance := "", max(1, len([]rune(word))/3)+1
+	word = strings.ToLower(word)
+	farthest := max(1, len([]rune(word))/3)
+	best, bestDistance := "", math.Inf(1)
 	for _, candidate := range known {
-		if distance := editDistance(strings.ToLower(word), strings.ToLower(candidate)); distance < bestDistance {
+		letters := strings.ToLower(candidate)
+		distance := float64(editDistance(word, letters))
+		if distance > float64(farthest) {
+			continue
+		}
+		if sameLetters(word, letters) { // of two as near, the one with its letters only shuffled
+			distance -= 0.5
+		}
+		if distance < bestDistance {
 			best, bestDistance = candidate, distance
 		}
 	}
 	return best
+}
+
+func sameLetters(a, b string) bool {
+	return slices.Equal(slices.Sorted(slices.Values([]rune(a))), slices.Sorted(slices.Values([]rune(b))))
 }
 
 // editDistance counts the letters to put in, leave out, change or swap with a neighbour that make one word of another
@@ -58,7 +74,7 @@ func oneOf(known []string) string {
 	case len(known) == 0:
 		return ""
 	case len(known) == 1:
-		return fmt.Sprintf("the only one is %q", known[0])
+		return fmt.Sprintf("only %q", known[0])
 	case len(known) > mostNames:
 		return fmt.Sprintf("there are %s and %d more", strings.Join(known[:mostNames], ", "), len(known)-mostNames)
 	}

@@ -92,7 +92,7 @@ func parseDate(text string) (time.Time, *misread) {
 	return date, nil
 }
 
-const levelMend = "feet above sea level, 4000, or a flight level, FL065"
+const levelMend = "4000, feet above sea level, or FL065, a flight level"
 
 // parseLevel reads a level: feet above sea level, or a flight level with two or three digits.
 func parseLevel(text string) (Level, *misread) {

@@ -30,12 +30,12 @@ var (
 	qnh       = quantity{unit: "hPa", low: 870, high: 1085, because: "the lowest and highest ever at sea level; 29.92 inHg is 1013"}
 )
 
-// draft is a plan on its way from the files: not checked yet, and with holes where something could not be read.
+// draft is a plan on its way from the files: not checked yet, and with holes where something could not be read. A hole is NaN, an
+// empty text or an empty list, of which the checks that follow say nothing more.
 type draft struct {
 	*reader
 	*Plan
-	points      *gazetteer
-	hasAircraft bool // the aircraft could be read well enough to check the plan against it
+	points *gazetteer
 }
 
 // plan reads the plan's own keys and the files that it names; ok is false where there is nothing to check.
@@ -105,8 +105,6 @@ func (d *draft) readAircraft(o *object) {
 		o.missing("aircraft", wanted)
 		return
 	}
-	before := d.errors
-	defer func() { d.hasAircraft = d.errors == before }()
 	if v.node.Kind == yaml.MappingNode {
 		d.Aircraft = d.aircraft(v, false)
 		return

@@ -126,7 +126,7 @@ func (l *csvList) node(kind yaml.Kind, cell int, text string) *yaml.Node {
 func (l *csvList) place(cell int) place {
 	line, bytesColumn := l.rows.FieldPos(cell)
 	text := l.sources[l.name].lines[line-1]
-	return place{l.name, line, 1 + utf8.RuneCountInString(text[:min(bytesColumn-1, len(text))]), ""}
+	return place{l.name, line, 1 + utf8.RuneCountInString(text[:min(bytesColumn-1, len(text))])}
 }
 
 func (l *csvList) fail(cell int, text, mend string) { l.add(l.place(cell).problem(Error, text, mend)) }

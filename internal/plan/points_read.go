@@ -15,7 +15,7 @@ const defaultCircuitFt = 1000 // height of a circuit above the aerodrome
 var (
 	direction   = quantity{unit: "degrees", low: 0, high: 360}
 	elevation   = quantity{unit: "ft", low: -1500, high: 20000}
-	circuit     = quantity{unit: "ft", low: 0, high: 5000, because: "a height above the elevation"}
+	circuit     = quantity{unit: "ft", low: 100, high: 5000, because: "a height above the elevation"}
 	declination = quantity{unit: "degrees", low: -180, high: 180, because: "east positive"}
 	beaconRange = quantity{unit: "nm", low: 0, high: 400, above: true}
 	fixDistance = quantity{unit: "nm", low: 0, high: 300, above: true}

@@ -52,7 +52,7 @@ func readLeg(item value, before *Level) (leg Leg) {
 }
 
 func readLevel(o *object, before *Level) Level {
-	o.tell("altitude", "level", altitude.bounds()+", or FL010 to FL300", "required on the first leg")
+	o.tell("altitude", "level", altitude.bounds()+", or FL001 to FL300", "required on the first leg")
 	v, given := o.get("altitude")
 	switch {
 	case !given && before == nil:

@@ -16,7 +16,7 @@ func (d *draft) verify() {
 	d.verifyRoute()
 	d.verifyChecks()
 	d.verifyPointsInUse()
-	if _, titled := d.origin.plan.step("", "title"); !titled {
+	if _, titled := d.origin.plan.step("", "title"); !titled && d.Route.Destination() != "" {
 		d.Title = fmt.Sprintf("%s to %s", d.Route.From, d.Route.Destination())
 		d.noteAt("title", "not given: %q is used", d.Title)
 	}

@@ -14,7 +14,7 @@ const shortestReserveMinutes = 30
 // verifyFuel checks the fuel against the tanks and chooses the tank to start on and the alternate where the plan does not.
 func (d *draft) verifyFuel() {
 	d.verifyReserve()
-	if d.hasAircraft {
+	if len(d.Aircraft.Fuel.Tanks) > 0 {
 		d.verifyOnBoard()
 		d.verifyStart()
 	}
@@ -39,7 +39,7 @@ func (d *draft) verifyReserve() {
 		d.noteAt("fuel.reserve_minutes", "not given: the published minimum for the time of arrival is used")
 	case reserve < shortestReserveMinutes:
 		d.cautionAt("fuel.reserve_minutes", "a longer reserve",
-			"%s minutes are less than the %d that are published for a flight by day (14 CFR 91.151)", formatNumber(reserve), shortestReserveMinutes)
+			"%s minutes are less than the published minimum for a flight by day, %d (14 CFR 91.151)", formatNumber(reserve), shortestReserveMinutes)
 	}
 }
 

@@ -24,7 +24,7 @@ func (d *draft) verifyLevel(index int, line legLine) {
 	if end := line.to; index == len(legs)-1 && end != nil && end.Kind == Aerodrome && altitudeFt < end.ElevationFt+end.CircuitFt {
 		d.cautionAt(path, "a level above it", "%s is below the circuit at %s, %.0f ft", level, end.Ident, end.ElevationFt+end.CircuitFt)
 	}
-	if index > 0 && legs[index-1].Level == level || !d.hasAircraft {
+	if index > 0 && legs[index-1].Level == level {
 		return
 	}
 	before := math.NaN()
@@ -41,11 +41,10 @@ func (d *draft) verifyLevel(index int, line legLine) {
 func (d *draft) verifyTables(path string, level Level, beforeFt float64) {
 	qnh := d.Conditions.QNH
 	pressureFt, altitudeFt := level.PressureAltitudeFt(qnh), level.AltitudeFtAt(qnh)
-	climb := d.Aircraft.Climb.Table
-	lowest, highest := climb[0].AltitudeFt, climb[len(climb)-1].AltitudeFt
+	lowest, highest := d.Aircraft.Climb.reach()
 	startFt := Level{AltitudeFt: beforeFt}.PressureAltitudeFt(qnh)
 	switch {
-	case !(altitudeFt > beforeFt): // no climb
+	case !(altitudeFt > beforeFt), math.IsNaN(lowest + highest + pressureFt): // no climb, or nothing to check it by
 	case pressureFt > highest:
 		d.failAt(path, "a lower level, or a table that reaches it", "%s, %.0f ft of pressure altitude, is above the climb table, which ends at %.0f ft",
 			level, pressureFt, highest)
@@ -55,9 +54,9 @@ func (d *draft) verifyTables(path string, level Level, beforeFt float64) {
 			level, startFt, lowest)
 		return
 	}
-	if !d.Aircraft.Cruise.covers(pressureFt) {
+	if cruise := d.Aircraft.Cruise; len(cruise.Table) > 0 && !math.IsNaN(pressureFt) && !cruise.covers(pressureFt) {
 		d.failAt(path, "another level, or a table that covers it", "%s, %.0f ft of pressure altitude, is not in the cruise table at %s %% power: %s",
-			level, pressureFt, formatNumber(d.Aircraft.Cruise.Power), d.Aircraft.Cruise.coverage())
+			level, pressureFt, formatNumber(cruise.Power), cruise.coverage())
 	}
 }
 
@@ -65,6 +64,14 @@ func (d *draft) verifyTables(path string, level Level, beforeFt float64) {
 // level also holds below it: that is what a pilot reads there on a day of high pressure.
 func within(lowest, highest, pressureFt float64) bool {
 	return pressureFt <= highest && (pressureFt >= lowest || lowest <= 0)
+}
+
+// reach is the lowest and highest pressure altitude of the climb table; NaN without a table.
+func (c Climb) reach() (lowest, highest float64) {
+	if len(c.Table) == 0 {
+		return math.NaN(), math.NaN()
+	}
+	return c.Table[0].AltitudeFt, c.Table[len(c.Table)-1].AltitudeFt
 }
 
 // reach is the lowest and highest pressure altitude of the cruise table's rows at one power.

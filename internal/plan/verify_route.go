@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
@@ -151,7 +152,7 @@ func samePlace(a, b RadioStep) bool {
 
 // verifyTuning checks that the receiver is there, that the beacon is known, and that the one receives the other.
 func (d *draft) verifyTuning(path string, step RadioStep) {
-	if d.hasAircraft && step.Receiver != "" && !slices.Contains(d.Aircraft.Receivers, step.Receiver) {
+	if d.Aircraft.Receivers != nil && step.Receiver != "" && !slices.Contains(d.Aircraft.Receivers, step.Receiver) {
 		d.failAt(path+".receiver", meant(step.Receiver, d.Aircraft.Receivers), "the aircraft has no receiver %q", step.Receiver)
 		return
 	}
@@ -182,7 +183,7 @@ func (d *draft) receiversOf(kind Kind) string {
 	if len(fit) == 0 {
 		return "the aircraft has no receiver for it"
 	}
-	return oneOf(fit)
+	return "tune it on " + strings.Join(fit, " or ")
 }
 
 // magneticTrack is the track to fly, magnetic, at mid-leg: the azimuth there less the declination there.

@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -23,11 +24,10 @@ type reader struct {
 	learn    func(fact)         // told of every key that is asked for; nil except where the documentation is checked
 }
 
-// place is where in the files something stands, with advice for it.
+// place is where in the files something stands.
 type place struct {
 	file         string
 	line, column int
-	mend         string
 }
 
 func (p place) problem(severity Severity, text, mend string) Problem {
@@ -82,7 +82,7 @@ func (v value) place() place {
 	if v.key != nil && node.Kind != yaml.ScalarNode && node.Style&yaml.FlowStyle == 0 {
 		node = v.key
 	}
-	return place{v.file, node.Line, node.Column, ""}
+	return place{v.file, node.Line, node.Column}
 }
 
 func (v value) report(severity Severity, text, mend string) {
@@ -93,7 +93,6 @@ func (v value) report(severity Severity, text, mend string) {
 
 func (v value) fail(text, mend string)    { v.report(Error, text, mend) }
 func (v value) caution(text, mend string) { v.report(Caution, text, mend) }
-func (v value) note(text string)          { v.report(Note, text, "") }
 
 // is says what stands there, for messages about something else that was wanted.
 func (v value) is() string {
@@ -139,8 +138,9 @@ func (v value) items(wanted string) (items []value, ok bool) {
 // object is a group of keys. Every key that is asked for is remembered, so that finish finds those nobody asked for.
 type object struct {
 	value
-	pairs []value // in the order of the file, each key once
-	asked []string
+	pairs  []value // in the order of the file, each key once
+	asked  []string
+	absent map[string]Problem // by key: what is to be said if it was not just misspelt
 }
 
 // object opens a group of keys; ok is false where there is none, which has been reported. A key given twice is reported, and the
@@ -159,7 +159,7 @@ func (v value) object(wanted string) (o *object, ok bool) {
 		case key.Kind != yaml.ScalarNode:
 			value{v.reader, v.file, v.path, nil, key}.fail("a key must be one word", "")
 		case twice:
-			problem := place{v.file, key.Line, key.Column, ""}.problem(Error,
+			problem := place{v.file, key.Line, key.Column}.problem(Error,
 				fmt.Sprintf("the key %q is given twice, first on line %d", key.Value, first), "leave one of them out")
 			problem.Path = entry.path
 			v.add(problem)
@@ -193,30 +193,39 @@ func (o *object) find(key string) (v value, ok bool) {
 	return value{}, false
 }
 
-// finish reports every key that was not asked for, with the nearest one that was.
+// finish reports every key that was not asked for, with the nearest one that was, and every key that is absent, unless one of the
+// former must have been meant for it.
 func (o *object) finish() {
 	for _, pair := range o.pairs {
 		name := pair.key.Value
 		if slices.Contains(o.asked, name) {
 			continue
 		}
-		problem := place{o.file, pair.key.Line, pair.key.Column, ""}.problem(Error,
+		problem := place{o.file, pair.key.Line, pair.key.Column}.problem(Error,
 			fmt.Sprintf("the key %q is not known here", name), meant(name, o.asked))
 		problem.Path = pair.path
 		o.add(problem)
+		delete(o.absent, nearest(name, o.asked))
+	}
+	for _, key := range slices.Sorted(maps.Keys(o.absent)) {
+		o.add(o.absent[key])
 	}
 }
 
-// missing reports a key that is not there, at the group that should hold it.
+// missing tells of a key that is not there, at the group that should hold it.
 func (o *object) missing(key, wanted string) {
-	problem := o.place().problem(Error, fmt.Sprintf("the key %q is missing", key), wanted)
-	problem.Path = o.join(key)
-	o.add(problem)
+	o.lacks(key, o.place().problem(Error, fmt.Sprintf("the key %q is missing", key), wanted))
 }
 
 // assumed notes a default that was taken, at the group that doesn't hold the key.
 func (o *object) assumed(key, what string) {
-	problem := o.place().problem(Note, "not given: "+what, "")
+	o.lacks(key, o.place().problem(Note, "not given: "+what, ""))
+}
+
+func (o *object) lacks(key string, problem Problem) {
 	problem.Path = o.join(key)
-	o.add(problem)
+	if o.absent == nil {
+		o.absent = map[string]Problem{}
+	}
+	o.absent[key] = problem
 }

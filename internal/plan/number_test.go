@@ -1,0 +1,120 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// TestLeadingZeros holds the reader to what a pilot means: YAML 1.1 would read 045 as an octal number, 37.
+func TestLeadingZeros(t *testing.T) {
+	for text, want := range map[string]float64{
+		"045": 45, "010": 10, "0360": 360, "090": 90, "008": 8, "0": 0, "-0": 0, "000": 0,
+		"114.30": 114.3, "-4.5678": -4.5678, "+2": 2, ".5": 0.5, "5.": 5, "007.50": 7.5,
+	} {
+		got, wrong := parseNumber(text)
+		require.Nil(t, wrong, text)
+		assert.Equal(t, want, got, text)
+		assert.False(t, math.Signbit(got) && got == 0, text)
+	}
+}
+
+func TestWhatIsNoNumber(t *testing.T) {
+	for text, mend := range map[string]string{
+		"0x10": "0 to 9", "0o17": "0 to 9", "0b11": "0 to 9", "1_000": "write 1000", "1_0.5": "write 10.5",
+		"1e3": "in full", "1.5E-2": "in full", "2,5": "write the decimal point: 2.5",
+		"4000 ft": "write 4000 alone", "45min": "write 45 alone", "090°": "write 090 alone", "5%": "write 5 alone",
+		"": "", "west": "", ".inf": "", ".nan": "", "NaN": "", "Inf": "", "--5": "", "1.2.3": "", "12:30": "", "٣": "",
+		strings.Repeat("9", 400): "",
+	} {
+		number, wrong := parseNumber(text)
+		require.NotNil(t, wrong, text)
+		assert.True(t, math.IsNaN(number), text)
+		assert.NotEmpty(t, wrong.text)
+		assert.Contains(t, wrong.mend, mend, text)
+		assert.Equal(t, mend == "", wrong.mend == "", text)
+	}
+}
+
+func TestNumberRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := rapid.Float64Range(-1e12, 1e12).Draw(t, "number")
+		zeros := strings.Repeat("0", rapid.IntRange(0, 5).Draw(t, "zeros"))
+		text := formatNumber(math.Abs(want))
+		if want < 0 {
+			text = "-" + zeros + text
+		} else {
+			text = zeros + text
+		}
+		got, wrong := parseNumber(text)
+		require.Nil(t, wrong, text)
+		require.Equal(t, want+0, got, text)
+	})
+}
+
+func TestParseClock(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		seconds := rapid.IntRange(0, 24*60*60-1).Draw(t, "seconds")
+		text := fmt.Sprintf("%02d:%02d:%02d", seconds/3600, seconds/60%60, seconds%60)
+		got, wrong := parseClock(text)
+		require.Nil(t, wrong, text)
+		require.Equal(t, time.Duration(seconds)*time.Second, got)
+		got, wrong = parseClock(text[:5])
+		require.Nil(t, wrong, text[:5])
+		require.Equal(t, time.Duration(seconds/60)*time.Minute, got)
+	})
+	for text, mend := range map[string]string{
+		"0910": `write "09:10"`, "24:00": "00:00 to 23:59:59", "09:60": "00:00 to 23:59:59", "09:10:60": "00:00 to 23:59:59",
+		"9.10": `"09:10"`, "09:1": `"09:10"`, "noon": `"09:10"`, "": `"09:10"`, "-1:10": `"09:10"`,
+	} {
+		_, wrong := parseClock(text)
+		require.NotNil(t, wrong, text)
+		assert.Contains(t, wrong.mend, mend, text)
+	}
+	got, wrong := parseClock("9:10Z")
+	assert.Nil(t, wrong)
+	assert.Equal(t, 9*time.Hour+10*time.Minute, got)
+}
+
+func TestParseLevel(t *testing.T) {
+	for text, want := range map[string]Level{
+		"4000": {AltitudeFt: 4000}, "0500": {AltitudeFt: 500}, "FL065": {FlightLevel: 65}, "FL65": {FlightLevel: 65},
+		"fl100": {FlightLevel: 100}, "FL 045": {FlightLevel: 45}, "0": {},
+	} {
+		got, wrong := parseLevel(text)
+		require.Nil(t, wrong, text)
+		assert.Equal(t, want, got, text)
+	}
+	for _, text := range []string{"FL6", "FL0065", "FL", "FL000", "A045", "4000 ft", "F065", "FL-65", ""} {
+		got, wrong := parseLevel(text)
+		require.NotNil(t, wrong, text)
+		assert.NotEmpty(t, wrong.mend, text)
+		assert.True(t, math.IsNaN(got.AltitudeFt), text)
+	}
+}
+
+// Standard pressure makes a flight level an altitude; 1019 hPa puts it 158 ft higher, by the ISO 2533 standard atmosphere (27.3 ft
+// a hectopascal near sea level).
+func TestLevel(t *testing.T) {
+	level, altitude := Level{FlightLevel: 65}, Level{AltitudeFt: 4000}
+	assert.Equal(t, "FL065", level.String())
+	assert.Equal(t, "4000 ft", altitude.String())
+	assert.InDelta(t, 6500, level.AltitudeFtAt(1013.25), 1e-6)
+	assert.InDelta(t, 6500+5.75*27.3, level.AltitudeFtAt(1019), 1)
+	assert.Equal(t, 6500.0, level.PressureAltitudeFt(1019))
+	assert.Equal(t, 4000.0, altitude.AltitudeFtAt(1019))
+	assert.InDelta(t, 4000-5.75*27.3, altitude.PressureAltitudeFt(1019), 1)
+	rapid.Check(t, func(t *rapid.T) {
+		qnh := rapid.Float64Range(900, 1080).Draw(t, "qnh")
+		hundreds := rapid.IntRange(1, 300).Draw(t, "flight level")
+		level := Level{FlightLevel: hundreds}
+		same := Level{AltitudeFt: level.AltitudeFtAt(qnh)}
+		require.InDelta(t, level.PressureAltitudeFt(qnh), same.PressureAltitudeFt(qnh), 1e-6)
+	})
+}
