@@ -1,0 +1,203 @@
+package tui
+
+import (
+	"errors"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/terminal"
+	"example.com/legclock/tui/words"
+)
+
+// carry does what a screen, a key or the entry line wants.
+func (r *Root) carry(intents []screen.Intent) {
+	for _, intent := range intents {
+		switch intent := intent.(type) {
+		case screen.Record:
+			r.record(intent.Event)
+		case screen.Undo:
+			r.undo()
+		case screen.Backdate:
+			r.earlier = &intent.At
+			r.closeLine()
+		case screen.Open:
+			r.open(intent.Name)
+		case screen.Ask:
+			r.line = entry.NewLine(intent)
+		case screen.Say:
+			r.said = intent.Text
+		}
+	}
+}
+
+// record stamps an act of the pilot's, checks it and commits it; a doubt waits for a yes.
+func (r *Root) record(e flight.Event) {
+	if e.Do == flight.Clock && r.Recorder == nil {
+		r.changeClock(e)
+		return
+	}
+	if r.Recorder == nil {
+		r.refuse("nothing can be recorded here: this flight is only shown")
+		return
+	}
+	e = r.stamp(e)
+	err := r.Flight.Check(e)
+	var doubt *flight.Doubt
+	switch {
+	case errors.As(err, &doubt):
+		r.asked = &asked{doubt.Error() + " Record it all the same?", func() terminal.Effect {
+			e.Confirmed = true
+			r.commit(e)
+			return terminal.Effect{Redraw: true, Ring: r.newCalls()}
+		}}
+	case err != nil:
+		r.refuse(err.Error())
+	default:
+		r.commit(e)
+	}
+}
+
+// stamp gives an act without a time the one that was asked for, or now.
+func (r *Root) stamp(e flight.Event) flight.Event {
+	if !e.T.IsZero() {
+		return e
+	}
+	e.T = r.Clock.Now()
+	if r.earlier != nil && mayBeEarlier(e.Do) {
+		e.T = *r.earlier
+	}
+	return e
+}
+
+// mayBeEarlier reports whether an act can be of another time than its entry.
+func mayBeEarlier(do flight.Do) bool {
+	switch do {
+	case flight.Clock, flight.Void, flight.Amend, flight.Snoozed, flight.Hands:
+		return false
+	default:
+		return true
+	}
+}
+
+// refuse says why nothing was recorded; what was typed stays.
+func (r *Root) refuse(why string) {
+	if r.line != nil {
+		r.line.Fault(why)
+		return
+	}
+	r.said = "not recorded: " + why
+}
+
+// commit records, folds, looks and echoes, in this order.
+func (r *Root) commit(e flight.Event) bool {
+	recorded, err := r.Recorder.Record(e)
+	if err != nil {
+		r.trouble = "NOT RECORDED: " + flight.Describe(e) + ": " + err.Error()
+		return false
+	}
+	if err := r.Flight.Apply(recorded); err != nil {
+		r.trouble = "RECORDED BUT NOT TAKEN: " + flight.Describe(recorded) + ": " + err.Error()
+		return false
+	}
+	r.trouble = ""
+	r.folded(recorded)
+	r.said = "recorded " + flight.Describe(recorded) + " " + words.Time(recorded.T)
+	if recorded.By == "" && recorded.Do != flight.Void && recorded.Do != flight.Clock {
+		r.said += " · u undoes"
+	}
+	if mayBeEarlier(recorded.Do) && recorded.By == "" {
+		r.earlier = nil
+		r.closeLine()
+	}
+	if recorded.Do == flight.Clock || recorded.Do == flight.Void || recorded.Do == flight.Amend || recorded.Do == flight.Snoozed {
+		r.closeLine()
+	}
+	return true
+}
+
+// folded brings the rest of the screen up to what the flight now holds.
+func (r *Root) folded(e flight.Event) {
+	switch e.Do {
+	case flight.Clock:
+		r.Clock.Adopt(r.Flight.Setting())
+	case flight.Hands:
+		r.HandsOff = e.Hands == "off"
+	}
+	r.look()
+}
+
+// changeClock sets a clock that nothing is recorded of.
+func (r *Root) changeClock(e flight.Event) {
+	if !r.FreeClock {
+		r.refuse("this clock is another's")
+		return
+	}
+	if _, err := r.Clock.Change(clock.Change{Rate: e.Rate, Paused: e.Paused, Set: e.Set}); err != nil {
+		r.refuse(err.Error())
+		return
+	}
+	r.closeLine()
+	r.look()
+}
+
+// log records what the program's hands or a feed give; a doubt is for people.
+func (r *Root) log(e flight.Event) bool {
+	err := r.Flight.Check(e)
+	var doubt *flight.Doubt
+	if errors.As(err, &doubt) {
+		e.Confirmed = true
+	} else if err != nil {
+		r.said = "not recorded: " + flight.Describe(e) + ": " + err.Error()
+		return false
+	}
+	return r.commit(e)
+}
+
+// take records an act that came as a message.
+func (r *Root) take(e flight.Event) {
+	if r.Recorder == nil {
+		return
+	}
+	said := r.said
+	if e.T.IsZero() {
+		e.T = r.Clock.Now()
+	}
+	if r.log(e) && e.Do == flight.Position {
+		r.said = said // once a second would be too often
+	}
+}
+
+// follow folds what another has recorded.
+func (r *Root) follow(events []flight.Event) {
+	for _, e := range events {
+		if err := r.Flight.Apply(e); err != nil {
+			r.trouble = "THE JOURNAL CAN'T BE FOLLOWED: " + err.Error()
+			return
+		}
+		r.folded(e)
+		if e.Do != flight.Position {
+			r.said = strings.TrimSpace(flight.Describe(e) + " " + words.Time(e.T))
+		}
+	}
+}
+
+// undo voids the pilot's last entry.
+func (r *Root) undo() {
+	last := r.Flight.Undoable()
+	if last == nil {
+		r.said = "nothing to undo"
+		return
+	}
+	r.record(flight.Event{Do: flight.Void, Event: last.N})
+}
+
+func (r *Root) closeLine() { r.line = nil }
+
+// earlierText says what the next act will be stamped with.
+func earlierText(t time.Time) string {
+	return "the next act counts from " + words.Time(t) + ": press its key (esc: from now)"
+}

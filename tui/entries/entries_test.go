@@ -1,0 +1,97 @@
+package entries_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entries"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/theme"
+)
+
+func TestRowsFillEverySize(t *testing.T) { screentest.Exact(t, entries.New()) }
+
+func TestGoldenFrames(t *testing.T) {
+	screentest.Golden(t, entries.New(), "../../testdata/frames/entries")
+}
+
+func letter(r rune) tea.KeyMsg { return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}} }
+
+// marked is the text of the row under the cursor.
+func marked(s *entries.Screen, snapshot flight.Snapshot) string {
+	for _, row := range s.Rows(snapshot, screen.Size{Width: 80, Height: 8}, theme.Theme{}) {
+		if strings.HasPrefix(row, ">") {
+			return strings.Join(strings.Fields(row[1:]), " ")
+		}
+	}
+	return ""
+}
+
+func TestTheCursorStaysOnItsEntry(t *testing.T) {
+	s := entries.New()
+	snapshot := screentest.Arrived()
+	require.Equal(t, "14 10:33:20Z on blocks", marked(s, snapshot))
+	s.Press(tea.KeyMsg{Type: tea.KeyDown}, snapshot)
+	s.Press(letter('j'), snapshot)
+	require.Equal(t, "12 09:47:20Z tank left", marked(s, snapshot))
+	more := snapshot
+	more.Entries = append([]flight.Entry{{Event: flight.Event{N: 15, T: snapshot.At}, Text: "later"}}, snapshot.Entries...)
+	require.Equal(t, "12 09:47:20Z tank left", marked(s, more))
+	s.Press(tea.KeyMsg{Type: tea.KeyEnd}, more)
+	require.Equal(t, "1 09:02:11Z clock set 09:02:11Z, rate 1", marked(s, more))
+	s.Press(tea.KeyMsg{Type: tea.KeyHome}, more)
+	require.Equal(t, "15 09:02:11Z later", marked(s, flight.Snapshot{Entries: []flight.Entry{{Event: flight.Event{N: 15, T: screentest.Clock("09:02:11")}, Text: "later"}}}))
+}
+
+func TestVoidAndAmend(t *testing.T) {
+	s := entries.New()
+	snapshot := screentest.TankLate() // the newest are 11, a note, and 10, gauges
+	require.Equal(t, []screen.Intent{screen.Void(11)}, s.Press(letter('v'), snapshot))
+	s.Press(letter('j'), snapshot)
+
+	ask := s.Press(letter('a'), snapshot)[0].(screen.Ask)
+	require.Equal(t, "amend 10", ask.Label)
+	require.Equal(t, "gauges left 43 right 40 09:42:00", ask.Text)
+	intents, err := ask.Parse("gauges left 43 right 41 09:42:00", snapshot)
+	require.NoError(t, err)
+	event := intents[0].(screen.Record).Event
+	require.Equal(t, flight.Amend, event.Do)
+	require.Equal(t, 10, event.Event)
+	require.JSONEq(t, `{"tanks":{"left":43,"right":41}}`, string(event.With))
+
+	ask = s.Press(letter('w'), snapshot)[0].(screen.Ask)
+	require.Equal(t, "09:42:00", ask.Text)
+	_, err = ask.Parse("late", snapshot)
+	require.ErrorContains(t, err, `"late" is no act that can be entered`)
+}
+
+// What is void, or was never the pilot's to change, can't be changed.
+func TestKeysVanishWhereTheyCantBeUsed(t *testing.T) {
+	live := func(s *entries.Screen, snapshot flight.Snapshot) string {
+		var names []string
+		for _, binding := range s.Keys(snapshot)[:4] {
+			if binding.Enabled() {
+				names = append(names, binding.Help().Key)
+			}
+		}
+		return strings.Join(names, " ")
+	}
+	s := entries.New()
+	require.Equal(t, "n", live(s, screentest.Empty()))
+	snapshot := screentest.Cruise()
+	require.Equal(t, "a w v / delete n", live(s, snapshot))
+	s.Press(tea.KeyMsg{Type: tea.KeyDown}, snapshot)
+	s.Press(tea.KeyMsg{Type: tea.KeyDown}, snapshot)
+	require.Contains(t, marked(s, snapshot), "VOID")
+	require.Equal(t, "n", live(s, snapshot))
+	require.Nil(t, s.Press(letter('v'), snapshot))
+	s.Press(tea.KeyMsg{Type: tea.KeyEnd}, snapshot)
+	require.Equal(t, "n", live(s, snapshot), "a change of the clock is undone by another")
+	require.False(t, key.Matches(letter('z'), s.Keys(snapshot)...))
+}

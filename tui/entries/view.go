@@ -1,0 +1,70 @@
+package entries
+
+import (
+	"fmt"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/legend"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/table"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// Rows draws a head, the list, and the keys.
+func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
+	all := listed(snapshot)
+	if len(all) == 0 {
+		return frame.Notice("nothing is recorded yet", size.Width, size.Height)
+	}
+	at := s.index(all)
+	const margin, head, foot = 1, 1, 1
+	fitted := table.Fit(columns(t), size.Width-2*margin)
+	rows := []string{" " + fitted.Head(t.Title.Render, t.Label.Render)}
+	height := size.Height - head - foot
+	first := table.Window(len(all), height, at)
+	for i := first; i < min(len(all), first+height); i++ {
+		if i == at {
+			rows = append(rows, t.Selected.Render(">"+fitted.Marked(all[i], nil)+" "))
+		} else {
+			rows = append(rows, " "+fitted.Row(all[i]))
+		}
+	}
+	rows = frame.Block(rows, size.Width, max(0, size.Height-foot))
+	return frame.Block(append(rows, legend.Row(s.Keys(snapshot), size.Width, t)), size.Width, size.Height)
+}
+
+func columns(t theme.Theme) []table.Column[flight.Entry] {
+	role := func(e flight.Entry) theme.Role {
+		if e.Voided {
+			return t.Done
+		}
+		return t.Value
+	}
+	cell := func(text func(flight.Entry) string) func(flight.Entry) frame.Cell {
+		return func(e flight.Entry) frame.Cell { return frame.Cell{Text: text(e), Style: role(e).Render} }
+	}
+	return []table.Column[flight.Entry]{
+		{Head: "entry", Width: 6, Right: true, Cell: cell(func(e flight.Entry) string { return fmt.Sprint(e.Event.N) })},
+		{Head: "time", Width: 9, Cell: cell(func(e flight.Entry) string { return words.Time(e.Event.T) })},
+		{Head: "state", Width: 8, Rank: 1, Cell: func(e flight.Entry) frame.Cell {
+			switch {
+			case e.Voided:
+				return frame.Cell{Text: "VOID", Style: t.Caution.Render}
+			case e.Amended:
+				return frame.Cell{Text: "amended", Style: t.Estimate.Render}
+			default:
+				return frame.Cell{}
+			}
+		}},
+		{Head: "what", Width: 34, Grow: 200, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Text) })},
+		{Head: "by", Width: 8, Rank: 3, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Event.By) })},
+		{Head: "entered", Width: 10, Rank: 2, Cell: cell(func(e flight.Entry) string {
+			if e.Late {
+				return "later"
+			}
+			return ""
+		})},
+	}
+}

@@ -1,0 +1,295 @@
+package tui
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/terminal"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// key routes a key: a question, the entry line, the keys of every screen, the screen in front.
+func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
+	r.started = true
+	r.said = ""
+	r.look()
+	if r.asked != nil {
+		question := r.asked
+		r.asked = nil
+		if key.Matches(msg, r.question.Yes) {
+			return question.yes()
+		}
+		if key.Matches(msg, r.question.No) {
+			return terminal.Effect{Redraw: true}
+		}
+	}
+	effect := terminal.Effect{Redraw: true}
+	switch {
+	case r.line != nil:
+		r.typed(msg)
+	case msg.Paste:
+	default:
+		if command, known := r.pressed(msg); known {
+			effect.Command = command
+		} else if front := r.screen(r.front); front != nil {
+			r.carry(front.Press(msg, r.snapshot))
+		}
+	}
+	effect.Ring = r.newCalls()
+	return effect
+}
+
+// typed hands a key to the entry line.
+func (r *Root) typed(msg tea.KeyMsg) {
+	outcome, intents := r.line.Press(msg, r.snapshot)
+	switch outcome {
+	case entry.Closed:
+		r.closeLine()
+	case entry.Accepted:
+		r.carry(intents)
+	}
+}
+
+// pressed answers a key of keys.Global.
+func (r *Root) pressed(msg tea.KeyMsg) (command tea.Cmd, known bool) {
+	g := r.live()
+	for _, binding := range []struct {
+		key  key.Binding
+		does func()
+	}{
+		{g.Done, r.done},
+		{g.Passing, func() { r.carry([]screen.Intent{screen.Passing(r.snapshot.Next.Point)}) }},
+		{g.Overhead, func() { r.carry([]screen.Intent{screen.Passing(r.snapshot.Leg.To)}) }},
+		{g.Tank, r.tank},
+		{g.Skip, func() { r.withFirst(screen.Skip) }},
+		{g.Snooze, func() {
+			r.withFirst(func(p flight.Prompt) screen.Intent { return screen.Snooze(p, entry.SnoozeMinutes) })
+		}},
+		{g.Undo, r.undo},
+		{g.Earlier, r.askEarlier},
+		{g.Enter, func() { r.carry([]screen.Intent{screen.Ask{}}) }},
+		{g.Slower, func() { r.rate(0.5) }},
+		{g.Faster, func() { r.rate(2) }},
+		{g.Pause, func() { r.record(flight.Event{Do: flight.Clock, Paused: new(!r.Clock.Setting().Paused)}) }},
+		{g.SetClock, func() { r.carry([]screen.Intent{screen.Ask{Text: "set "}}) }},
+		{g.Back, func() { r.turnClock(-time.Minute) }},
+		{g.Ahead, func() { r.turnClock(time.Minute) }},
+		{g.Next, func() { r.turn(1) }},
+		{g.Previous, func() { r.turn(-1) }},
+		{g.Theme, r.nextTheme},
+		{g.Bell, r.bell},
+		{g.Help, r.help},
+		{g.Hands, r.changeHands},
+		{g.Close, r.close},
+	} {
+		if key.Matches(msg, binding.key) {
+			binding.does()
+			return nil, true
+		}
+	}
+	for i, name := range screen.Names() {
+		if key.Matches(msg, g.Screens[i]) {
+			r.open(name)
+			return nil, true
+		}
+	}
+	if key.Matches(msg, g.Quit) {
+		return r.quit(), true
+	}
+	return nil, false
+}
+
+// live are the global keys with those disabled that can't be used now.
+func (r *Root) live() keys.Global {
+	g := r.global
+	records, flies := r.Recorder != nil, r.snapshot.Clock.LegSeconds != nil
+	_, prompted := r.first()
+	g.Passing.SetEnabled(records && r.snapshot.Next != nil)
+	g.Overhead.SetEnabled(records && r.snapshot.Leg.To != "" && flies)
+	g.Tank.SetEnabled(records && len(r.snapshot.Tanks.Tanks) > 1)
+	for _, binding := range []*key.Binding{&g.Done, &g.Skip, &g.Snooze} {
+		binding.SetEnabled(records && prompted)
+	}
+	for _, binding := range []*key.Binding{&g.Undo, &g.Earlier} {
+		binding.SetEnabled(records)
+	}
+	clocks := records || r.FreeClock
+	for _, binding := range []*key.Binding{&g.Slower, &g.Faster, &g.Pause, &g.SetClock, &g.Enter} {
+		binding.SetEnabled(clocks)
+	}
+	g.Back.SetEnabled(!records && r.FreeClock)
+	g.Ahead.SetEnabled(!records && r.FreeClock)
+	g.Hands.SetEnabled(records && r.Pilot != nil)
+	g.Screens = append([]key.Binding{}, g.Screens...)
+	for i, name := range screen.Names() {
+		g.Screens[i].SetEnabled(r.screen(name) != nil)
+	}
+	return g
+}
+
+// first is the prompt that the one key answers: the soonest that is open.
+func (r *Root) first() (flight.Prompt, bool) {
+	if len(r.snapshot.Prompts) == 0 {
+		return flight.Prompt{}, false
+	}
+	p := r.snapshot.Prompts[0]
+	return p, p.State != flight.PromptDone && p.State != flight.PromptSkipped
+}
+
+func (r *Root) withFirst(intent func(flight.Prompt) screen.Intent) {
+	if p, ok := r.first(); ok {
+		r.carry([]screen.Intent{intent(p)})
+	}
+}
+
+// done answers the first prompt; one that is far from due only after a yes.
+func (r *Root) done() {
+	p, ok := r.first()
+	if !ok {
+		return
+	}
+	answer := func() { r.carry([]screen.Intent{screen.Answer(p)}) }
+	if p.State != flight.Coming || p.Announce || p.Kind == flight.PromptAct {
+		answer()
+		return
+	}
+	text := fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, words.Time(p.Due))
+	r.asked = &asked{text, func() terminal.Effect {
+		answer()
+		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
+	}}
+}
+
+// tank selects the tank of the next change, else the other of two, else asks which.
+func (r *Root) tank() {
+	tanks := r.snapshot.Tanks
+	switch {
+	case tanks.NextChange != nil:
+		r.carry([]screen.Intent{screen.SelectTank(tanks.NextChange.To)})
+	case len(tanks.Tanks) == 2 && tanks.Selected != "":
+		other := tanks.Tanks[0].Name
+		if other == tanks.Selected {
+			other = tanks.Tanks[1].Name
+		}
+		r.carry([]screen.Intent{screen.SelectTank(other)})
+	default:
+		r.carry([]screen.Intent{screen.Ask{Text: "tank "}})
+	}
+}
+
+// askEarlier asks when the next act was.
+func (r *Root) askEarlier() {
+	r.carry([]screen.Intent{screen.Ask{
+		Label: "when was it: 10:42, 10:42:30, 2 min ago",
+		Parse: func(line string, s flight.Snapshot) ([]screen.Intent, error) {
+			at, err := entry.When(line, s.At)
+			if err != nil {
+				return nil, err
+			}
+			return []screen.Intent{screen.Backdate{At: at}}, nil
+		},
+	}})
+}
+
+// rate makes the clock run so many times faster, within what it can do.
+func (r *Root) rate(times float64) {
+	rate := min(max(r.Clock.Setting().Rate*times, clock.MinRate), clock.MaxRate)
+	if rate == r.Clock.Setting().Rate {
+		r.said = fmt.Sprintf("the clock runs at ×%g, and no further that way", rate)
+		return
+	}
+	r.record(flight.Event{Do: flight.Clock, Rate: &rate})
+}
+
+// turnClock moves a free clock.
+func (r *Root) turnClock(by time.Duration) {
+	r.record(flight.Event{Do: flight.Clock, Set: new(r.Clock.Now().Add(by))})
+}
+
+// turn goes to the next screen of those that there are.
+func (r *Root) turn(by int) {
+	names := screen.Names()
+	at := 0
+	for i, name := range names {
+		if name == r.front {
+			at = i
+		}
+	}
+	for i := 1; i <= len(names); i++ {
+		if name := names[((at+by*i)%len(names)+len(names))%len(names)]; r.screen(name) != nil {
+			r.open(name)
+			return
+		}
+	}
+}
+
+func (r *Root) nextTheme() {
+	names := theme.Names()
+	for i, name := range names {
+		if name == r.Theme {
+			r.Theme = names[(i+1)%len(names)]
+			break
+		}
+	}
+	if look, err := theme.Named(r.Theme, r.Profile); err == nil {
+		r.theme = look
+	}
+	r.said = "light: " + r.Theme
+}
+
+func (r *Root) bell() {
+	r.Silent = !r.Silent
+	r.said = "the bell is on"
+	if r.Silent {
+		r.said = "the bell is off"
+	}
+}
+
+func (r *Root) help() {
+	if r.front == screen.Help {
+		r.open(r.behind)
+		return
+	}
+	r.open(screen.Help)
+}
+
+func (r *Root) changeHands() {
+	hands := "off"
+	if r.HandsOff {
+		hands = "on"
+	}
+	r.record(flight.Event{Do: flight.Hands, Hands: hands})
+}
+
+// close drops what is half done: a time for the next act, then the help, then another screen.
+func (r *Root) close() {
+	switch {
+	case r.earlier != nil:
+		r.earlier = nil
+	case r.front == screen.Help:
+		r.open(r.behind)
+	default:
+		r.open(screen.Flying)
+	}
+}
+
+// quit asks while a flight is going on.
+func (r *Root) quit() tea.Cmd {
+	phase := r.snapshot.Phase
+	if r.Recorder == nil || phase == flight.BeforeStart || phase == flight.Arrived {
+		return tea.Quit
+	}
+	r.asked = &asked{"Quit during the flight? It is recorded up to here and can be taken up again.", func() terminal.Effect {
+		return terminal.Effect{Redraw: true, Command: tea.Quit}
+	}}
+	return nil
+}

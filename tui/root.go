@@ -1,0 +1,167 @@
+package tui
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/terminal"
+	"example.com/legclock/tui/theme"
+)
+
+// Flight is the state that acts are folded into and Snapshots are taken from; a *flight.State is one.
+type Flight interface {
+	Check(flight.Event) error
+	Apply(flight.Event) error
+	At(time.Time) flight.Snapshot
+	Undoable() *flight.Event
+	Setting() clock.Setting
+}
+
+// Recorder puts an act where it can't be lost before it returns, and gives it its number and the machine's time.
+type Recorder interface {
+	Record(flight.Event) (flight.Event, error)
+}
+
+// Pilot is the hidden world of a practice flight, and hands that log for one who only looks.
+type Pilot interface {
+	// NextEvent is what the hands would log next, at or before t; ok is false when there is nothing yet.
+	NextEvent(s flight.Snapshot, t time.Time) (event flight.Event, ok bool)
+	// Outside is one line of what window and panel show.
+	Outside(t time.Time) string
+}
+
+// Options are what the screen is made of. Flight and Clock are required.
+type Options struct {
+	Flight    Flight
+	Recorder  Recorder // nil: nothing can be recorded
+	Clock     *clock.Clock
+	FreeClock bool // without a recorder: the clock can be set, as in a replay
+
+	Pilot    Pilot // nil: not a practice flight
+	HandsOff bool  // the pilot's hands log
+
+	Theme   string // by name; empty: the first of theme.Names
+	Profile termenv.Profile
+	Glyphs  frame.Glyphs
+	Silent  bool   // no bell
+	Notice  string // said at the start: where a flight was taken up again
+}
+
+// Caution is said once at the start, until the first key.
+const Caution = "For simulators, practice and back-up: handbook, charts, rules and your instructor rule."
+
+// Root is the whole screen. It holds nothing of the flight but the last Snapshot.
+type Root struct {
+	Options
+	theme    theme.Theme
+	global   keys.Global
+	question keys.Question
+	screens  []screen.Screen
+	front    screen.Name
+	behind   screen.Name // where closing the help leads
+
+	snapshot flight.Snapshot
+	called   map[string]bool // what the bell has rung for
+
+	line    *entry.Line // open, or nil
+	asked   *asked      // waits for a yes, or nil
+	earlier *time.Time  // the time of the next act, if it was not now
+	said    string      // one line, until the next key
+	trouble string      // an act that could not be recorded; stays until one can
+	started bool        // a key has been pressed
+}
+
+// asked is a question and what a yes does.
+type asked struct {
+	text string
+	yes  func() terminal.Effect
+}
+
+// Recorded delivers events that someone else has recorded, in order: another's flight being watched.
+type Recorded struct{ Events []flight.Event }
+
+// Act delivers an event to be recorded that no key gave: a position from a feed.
+type Act struct{ Event flight.Event }
+
+// Said delivers one line to be shown.
+type Said struct{ Text string }
+
+// New makes the screen. An unknown theme is an error.
+func New(o Options) (*Root, error) {
+	if o.Theme == "" {
+		o.Theme = theme.Names()[0]
+	}
+	look, err := theme.Named(o.Theme, o.Profile)
+	if err != nil {
+		return nil, err
+	}
+	r := &Root{
+		Options: o, theme: look, global: keys.NewGlobal(), question: keys.NewQuestion(),
+		front: screen.Flying, behind: screen.Flying, said: o.Notice,
+	}
+	r.screens = newScreens(o.Glyphs, r.sections)
+	r.look()
+	r.newCalls()
+	return r, nil
+}
+
+// Init asks for nothing.
+func (r *Root) Init() tea.Cmd { return nil }
+
+// Update routes a message.
+func (r *Root) Update(msg tea.Msg) terminal.Effect {
+	switch msg := msg.(type) {
+	case tea.KeyMsg:
+		return r.key(msg)
+	case terminal.Tick:
+		return r.tick(msg)
+	case terminal.Resumed:
+		r.look()
+		r.said = r.resumed(msg)
+	case Recorded:
+		r.follow(msg.Events)
+	case Act:
+		r.take(msg.Event)
+	case Said:
+		r.said = msg.Text
+	case tea.WindowSizeMsg:
+	default:
+		return terminal.Effect{}
+	}
+	return terminal.Effect{Redraw: true, Ring: r.newCalls()}
+}
+
+// Typing reports whether the entry line is open.
+func (r *Root) Typing() bool { return r.line != nil && r.asked == nil }
+
+// look takes the Snapshot of now.
+func (r *Root) look() { r.snapshot = r.Flight.At(r.Clock.Now()) }
+
+// screen is the one of that name, nil where there is none.
+func (r *Root) screen(name screen.Name) screen.Screen {
+	for _, s := range r.screens {
+		if s.Name() == name {
+			return s
+		}
+	}
+	return nil
+}
+
+// open turns to a screen.
+func (r *Root) open(name screen.Name) {
+	if r.screen(name) == nil || name == r.front {
+		return
+	}
+	if r.front != screen.Help {
+		r.behind = r.front
+	}
+	r.front = name
+}

@@ -1,0 +1,213 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/legend"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/strip"
+	"example.com/legclock/tui/words"
+)
+
+// Heights from which a row of its own is given to what could be done without.
+const (
+	roomForLegend  = 22
+	roomForOutside = 20
+)
+
+// Rows draws the header, the alarm banner, the screen in front, what window and panel show, the line of words, and the keys.
+func (r *Root) Rows(width, height int) []string {
+	above := append([]string{r.header(width)}, r.banner(width)...)
+	below := r.outside(width, height)
+	below = append(below, r.message(width))
+	if height >= roomForLegend {
+		below = append(below, r.legend(width))
+	}
+	body := max(0, height-len(above)-len(below))
+	rows := above
+	if front := r.screen(r.front); front != nil {
+		rows = append(rows, front.Rows(r.snapshot, screen.Size{Width: width, Height: body}, r.theme)...)
+	}
+	rows = frame.Block(append(rows, below...), width, height)
+	return r.theme.Page(r.withLine(rows, width))
+}
+
+// header names the screens and shows the flight's time; away from the flying screen the leg clock too.
+func (r *Root) header(width int) string {
+	t := r.theme
+	s := strip.New(width)
+	right := width
+	put := func(text string, role func(*strip.Strip, int, string) bool) {
+		if x := right - frame.Width(text) - 1; role(s, x, text) {
+			right = x
+		}
+	}
+	put(words.Time(r.snapshot.At), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Headline) })
+	clock := r.snapshot.Clock
+	switch {
+	case clock.Paused:
+		put("PAUSED", func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Warning) })
+	case clock.Rate != 1 && clock.Rate != 0:
+		put(fmt.Sprintf("×%g", clock.Rate), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Caution) })
+	}
+	if r.front != screen.Flying {
+		put("LEG "+words.Elapsed(clock.LegSeconds), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Headline) })
+	}
+	mode := r.mode()
+	if mode != "" && width >= 80 {
+		put(mode, func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Label) })
+	}
+	r.tabs(s, right)
+	return s.Row()
+}
+
+// mode says what kind of flight this is, where it is not the plain one.
+func (r *Root) mode() string {
+	switch {
+	case r.Recorder == nil:
+		return "only shown"
+	case r.Pilot != nil && r.HandsOff:
+		return "practice, hands off"
+	case r.Pilot != nil:
+		return "practice"
+	default:
+		return ""
+	}
+}
+
+// tabs names the screens with their keys, the one in front in capitals; where there is no room for all, that one alone.
+func (r *Root) tabs(s *strip.Strip, room int) {
+	type tab struct {
+		key  key.Binding
+		name screen.Name
+	}
+	var all []tab
+	for i, name := range screen.Names() {
+		if r.screen(name) != nil {
+			all = append(all, tab{r.global.Screens[i], name})
+		}
+	}
+	all = append(all, tab{r.global.Help, screen.Help})
+	x, needs := 1, 1
+	for _, tab := range all {
+		needs += len(tab.name) + 4
+	}
+	for _, tab := range all {
+		if tab.name != r.front && needs > room {
+			continue
+		}
+		name, role := string(tab.name), r.theme.Muted
+		if tab.name == r.front {
+			name, role = strings.ToUpper(name), r.theme.Title
+		}
+		engraved := strings.SplitN(tab.key.Help().Key, " ", 2)[0]
+		if s.Put(x, engraved, r.theme.Key) {
+			s.Put(x+2, name, role)
+		}
+		x += len(name) + 4
+	}
+}
+
+// banner is one row as long as there is an alarm: the first of them, and how many more.
+func (r *Root) banner(width int) []string {
+	var alarms []string
+	if r.trouble != "" {
+		alarms = append(alarms, r.trouble)
+	}
+	for _, notice := range r.snapshot.Notices {
+		if notice.Severity == alarm {
+			alarms = append(alarms, notice.Text)
+		}
+	}
+	if len(alarms) == 0 {
+		return nil
+	}
+	more := ""
+	if len(alarms) > 1 {
+		more = fmt.Sprintf("  and %d more", len(alarms)-1)
+	}
+	room := max(0, width-frame.Width(more))
+	return []string{r.theme.Late.Render(frame.Fit(frame.Fit(" ALARM  "+frame.Clean(alarms[0]), room)+more, width))}
+}
+
+// outside is what window and panel show in a practice flight.
+func (r *Root) outside(width, height int) []string {
+	if r.Pilot == nil || height < roomForOutside {
+		return nil
+	}
+	return []string{frame.Line(width, frame.Cell{Text: " OUTSIDE ", Style: r.theme.Label.Render},
+		frame.Cell{Text: " " + frame.Clean(r.Pilot.Outside(r.snapshot.At)), Style: r.theme.Value.Render})}
+}
+
+// message is a question, or what was said last, or what stands until something else does.
+func (r *Root) message(width int) string {
+	switch {
+	case r.asked != nil:
+		return frame.Line(width, frame.Cell{Text: " " + frame.Clean(r.asked.text) + " ", Style: r.theme.Due.Render},
+			frame.Cell{Text: " y / n", Style: r.theme.Key.Render})
+	case r.said != "":
+		return r.theme.Value.Render(frame.Fit(" "+frame.Clean(r.said), width))
+	case r.earlier != nil:
+		return r.theme.Caution.Render(frame.Fit(" "+earlierText(*r.earlier), width))
+	case !r.started:
+		return r.theme.Muted.Render(frame.Fit(" "+Caution, width))
+	default:
+		return frame.Fit("", width)
+	}
+}
+
+// withLine lays the entry line over the last rows; the leg clock stays.
+func (r *Root) withLine(rows []string, width int) []string {
+	if r.line == nil || r.asked != nil {
+		return rows
+	}
+	bottom := len(rows)
+	if bottom >= roomForLegend {
+		bottom-- // the keys
+	}
+	const most = 7
+	drawn := r.line.Rows(r.snapshot, width, max(1, min(most, bottom/3)), r.theme)
+	for i, row := range drawn {
+		if at := bottom - len(drawn) + i; at >= 0 {
+			rows[at] = frame.Fit(row, width)
+		}
+	}
+	return rows
+}
+
+// legend names the keys that matter now, with what they would record.
+func (r *Root) legend(width int) string {
+	if r.line != nil {
+		return legend.Row(keys.NewLine().All(), width, r.theme)
+	}
+	g := r.live()
+	say := func(binding key.Binding, does string) key.Binding {
+		binding.SetHelp(strings.SplitN(binding.Help().Key, " ", 2)[0], does)
+		return binding
+	}
+	first, _ := r.first()
+	passing := ""
+	if r.snapshot.Next != nil {
+		passing = frame.Clean(r.snapshot.Next.Point)
+	}
+	return legend.Row([]key.Binding{
+		say(g.Done, doneWord(first)), say(g.Passing, "passing "+passing), say(g.Tank, "tank"), say(g.Undo, "undo"),
+		say(g.Earlier, "earlier"), say(g.Enter, "enter"), say(g.Help, "help"), say(g.Quit, "quit"),
+	}, width, r.theme)
+}
+
+// doneWord is what the done key would say.
+func doneWord(p flight.Prompt) string {
+	switch p.Answer.Do {
+	case flight.Done, "":
+		return "done"
+	default:
+		return string(p.Answer.Do)
+	}
+}

@@ -1,0 +1,91 @@
+package tui
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/terminal"
+	"example.com/legclock/tui/words"
+)
+
+// tick looks at the clock. While the same second stands, nothing is taken and nothing drawn.
+func (r *Root) tick(t terminal.Tick) terminal.Effect {
+	before := r.snapshot.At.Truncate(time.Second)
+	if t.Jump != 0 {
+		r.jumped(t.Jump)
+	} else if r.Clock.Now().Truncate(time.Second).Equal(before) {
+		return terminal.Effect{}
+	}
+	r.look()
+	r.hands()
+	return terminal.Effect{Redraw: true, Ring: r.newCalls()}
+}
+
+// jumped says and records that the machine's clock was set or that the machine slept.
+func (r *Root) jumped(by time.Duration) {
+	way := "ahead"
+	if by < 0 {
+		way = "back"
+	}
+	text := fmt.Sprintf("the machine's clock jumped %s by %s", way, words.Span(by.Seconds()))
+	r.said = text
+	if r.Recorder != nil {
+		r.commit(flight.Event{Do: flight.NoteText, Text: text, T: r.Clock.Now(), By: "program"})
+	}
+}
+
+// resumed says how long the screen was away and what is due now.
+func (r *Root) resumed(m terminal.Resumed) string {
+	text := "the flight went on"
+	if m.Away > 0 {
+		text += " for " + words.Span(m.Away.Seconds())
+	}
+	due := 0
+	for _, p := range r.snapshot.Prompts {
+		if p.State == flight.Due || p.State == flight.Late {
+			due++
+		}
+	}
+	return fmt.Sprintf("%s; %d due now", text, due)
+}
+
+// hands lets the hands of a practice flight log what they would have by now, act by act.
+func (r *Root) hands() {
+	if r.Pilot == nil || !r.HandsOff || r.Recorder == nil {
+		return
+	}
+	const most = 64 // in one tick; the rest waits for the next
+	for range most {
+		event, ok := r.Pilot.NextEvent(r.snapshot, r.Clock.Now())
+		if !ok || !r.log(event) {
+			return
+		}
+	}
+}
+
+// newCalls reports whether something became due, late or alarming since it was last asked, unless the bell is off.
+func (r *Root) newCalls() bool {
+	calls := map[string]bool{}
+	for _, p := range r.snapshot.Prompts {
+		if p.State == flight.Due || p.State == flight.Late {
+			calls[p.ID+" "+string(p.State)] = true
+		}
+	}
+	alarms := 0
+	for _, notice := range r.snapshot.Notices {
+		if notice.Severity == alarm {
+			alarms++
+			calls[fmt.Sprint("alarm ", alarms)] = true // by count: an alarm's text goes on counting
+		}
+	}
+	fresh := false
+	for call := range calls {
+		fresh = fresh || !r.called[call]
+	}
+	r.called = calls
+	return fresh && !r.Silent
+}
+
+// alarm is the severity of a notice that stays in the banner until it is answered.
+const alarm = "alarm"
