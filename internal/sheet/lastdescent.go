@@ -7,6 +7,9 @@ import (
 	"example.com/legclock/internal/deadreckon"
 )
 
+// peakToleranceNM is how well a climb and a descent must meet: a few millimetres.
+const peakToleranceNM = 1e-6
+
 // lastDescent reckons the last descent backwards from overhead the destination, as high as any level ahead and no farther back
 // than the start. Both ways are straight lines over the distance, piece by piece, so where they meet is exact.
 func (k *reckoner) lastDescent(arrivalFt float64) {
@@ -106,6 +109,34 @@ func (k *reckoner) meets(piece Piece) (share float64, meets bool, err error) {
 		return share, true, nil
 	}
 	return 1, false, nil
+}
+
+// peak reckons the last piece of a climb and the first of the descent that it meets again, each through its own air, now that their
+// common end is nearly known. Where that does not come out within both, they stay as they are.
+func (k *reckoner) peak(up, down Piece) (Piece, Piece) {
+	track, topFt := k.track(), up.ToFt
+	for range 12 {
+		climb, err := k.layer(Climb, up.Leg, track, up.FromFt, topFt, 0, math.Inf(1))
+		if err != nil {
+			break
+		}
+		descent, err := k.layer(Descent, up.Leg, track, down.ToFt, topFt, k.performance.aircraft.Descent.RateFtMin, math.Inf(1))
+		if err != nil {
+			break
+		}
+		meetNM := k.at.afterNM + climb.ToNM
+		spareNM := down.ToNM - descent.ToNM - meetNM
+		if math.Abs(spareNM) <= peakToleranceNM {
+			descent.FromNM, descent.ToNM = meetNM, down.ToNM
+			descent.FromFt, descent.ToFt = topFt, down.ToFt
+			return climb, descent
+		}
+		topFt += spareNM / (climb.ToNM/(topFt-up.FromFt) + descent.ToNM/(topFt-down.ToFt))
+		if topFt <= max(up.FromFt, down.ToFt) || topFt >= down.FromFt {
+			break
+		}
+	}
+	return up, down
 }
 
 // takeDescent goes on with the last descent from where the way has met it.

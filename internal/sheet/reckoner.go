@@ -11,7 +11,7 @@ import (
 
 // layerFt is how finely a climb or descent is reckoned: in layers that end at its multiples, so that a reckoning begun half-way
 // cuts the air where one from the start does.
-const layerFt = 500
+const layerFt = 250
 
 // Differences too small to reckon.
 const (
@@ -264,7 +264,11 @@ func (k *reckoner) join(piece Piece, err error) error {
 		return err
 	}
 	if share > 0 {
-		k.add(cut(piece, 0, share))
+		piece = cut(piece, 0, share)
+		if meets && piece.Phase == Climb {
+			piece, k.descent[k.meeting] = k.peak(piece, k.descent[k.meeting])
+		}
+		k.add(piece)
 	}
 	if meets {
 		k.takeDescent()
