@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// The seeds are whole files, so making a finding smaller takes long: fuzz with -fuzzminimizetime 10x.
+
 // FuzzLoad puts anything where the plan or the aircraft belongs. Whatever it is, the reader ends, tells each problem with its file,
 // and hands out only plans that are whole.
 func FuzzLoad(f *testing.F) {

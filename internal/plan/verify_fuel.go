@@ -32,12 +32,10 @@ func (d *draft) verifyFuel() {
 	}
 }
 
+// verifyReserve doubts a reserve that the plan gives. One that it does not give is chosen, and told, by the sheet.
 func (d *draft) verifyReserve() {
 	reserve := d.Plan.Fuel.ReserveMinutes
-	switch {
-	case d.Plan.Fuel.ReserveSource == "":
-		d.noteAt("fuel.reserve_minutes", "not given: the published minimum for the time of arrival is used")
-	case reserve < shortestReserveMinutes:
+	if d.Plan.Fuel.ReserveSource == ReserveFromPlan && reserve < shortestReserveMinutes {
 		d.cautionAt("fuel.reserve_minutes", "a longer reserve",
 			"%s minutes are less than the published minimum for a flight by day, %d (14 CFR 91.151)", formatNumber(reserve), shortestReserveMinutes)
 	}

@@ -21,9 +21,6 @@ func (d *draft) verifyLevel(index int, line legLine) {
 			return
 		}
 	}
-	if end := line.to; index == len(legs)-1 && end != nil && end.Kind == Aerodrome && altitudeFt < end.ElevationFt+end.CircuitFt {
-		d.cautionAt(path, "a level above it", "%s is below the circuit at %s, %.0f ft", level, end.Ident, end.ElevationFt+end.CircuitFt)
-	}
 	if index > 0 && legs[index-1].Level == level {
 		return
 	}
