@@ -38,7 +38,7 @@ func Width(text string) int {
 			i = end
 		default:
 			r, size := utf8.DecodeRuneInString(text[i:])
-			if !plainlyOneCell(r) {
+			if !OneCell(r) {
 				return ansi.StringWidth(text)
 			}
 			cells++
@@ -63,10 +63,10 @@ func sequenceEnd(text string, start int) int {
 	return 0
 }
 
-// plainlyOneCell is true for the letters and drawing characters that need no table of widths: Latin-1 and Latin
-// Extended letters, box drawing and block elements. Anything that could join with them is outside these ranges, and
-// makes Width measure the whole text properly.
-func plainlyOneCell(r rune) bool {
+// OneCell is true for the characters beyond ASCII that take one cell without a look at any table and without regard to
+// their neighbours: Latin-1 and Latin Extended letters, box drawing and block elements. What could join with them (marks,
+// selectors) is not among them.
+func OneCell(r rune) bool {
 	return r >= 0xa1 && r <= 0x24f && r != 0xad || r >= 0x2500 && r <= 0x259f
 }
 

@@ -23,6 +23,8 @@ type Painter struct {
 	known  bool     // false: the terminal's content is unknown and the next Paint writes everything
 	ring   bool     // a bell goes out with the next Paint
 	buffer []byte   // reused from frame to frame
+
+	old, new canvas // reused from patch to patch
 }
 
 // New returns a painter that writes to out and takes the terminal's content as unknown.
@@ -52,8 +54,8 @@ func (p *Painter) Paint(width int, rows []string) error {
 		if !full && row == p.shown[i] {
 			continue
 		}
+		frame = p.appendChange(frame, i+1, row, full)
 		p.shown[i] = row
-		frame = appendRow(frame, i+1, width, row)
 	}
 	if full {
 		frame = append(frame, syncEnd...)
@@ -70,6 +72,16 @@ func (p *Painter) Paint(width int, rows []string) error {
 	p.known = err == nil
 	p.ring = false
 	return err
+}
+
+// appendChange writes a row that differs from what is shown on its line (counted from 1).
+func (p *Painter) appendChange(frame []byte, line int, row string, full bool) []byte {
+	if !full {
+		if patched, ok := p.appendPatch(frame, line, p.shown[line-1], row); ok {
+			return patched
+		}
+	}
+	return appendRow(frame, line, p.width, row)
 }
 
 // appendRow moves to the line (counted from 1), blanks it in the default colours and writes the row.

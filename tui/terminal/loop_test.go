@@ -183,16 +183,16 @@ func TestSingleKeys(t *testing.T) {
 		msg  tea.KeyMsg
 		want string
 	}{
-		"one":                      {runes("p"), "p"},
-		"several in one read":      {runes("ptté"), "p|t|t|é"},
-		"a space among them":       {runes("a b"), "a| |b"},
-		"enter":                    {tea.KeyMsg{Type: tea.KeyEnter}, "enter"},
-		"an arrow":                 {tea.KeyMsg{Type: tea.KeyLeft}, "left"},
-		"Esc and a letter":         {alt(runes("p")), "esc|p"},
-		"Esc and a space":          {alt(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}}), "esc| "},
-		"Esc and Enter":            {alt(tea.KeyMsg{Type: tea.KeyEnter}), "esc|enter"},
-		"Alt and an arrow":         {alt(tea.KeyMsg{Type: tea.KeyLeft}), ""},
-		"a paste, cleaned":         {tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("a\r\nb\tc\x1b[1m"), Paste: true}, "[a  b c[1m]"},
+		"one":                 {runes("p"), "p"},
+		"several in one read": {runes("ptté"), "p|t|t|é"},
+		"a space among them":  {runes("a b"), "a| |b"},
+		"enter":               {tea.KeyMsg{Type: tea.KeyEnter}, "enter"},
+		"an arrow":            {tea.KeyMsg{Type: tea.KeyLeft}, "left"},
+		"Esc and a letter":    {alt(runes("p")), "esc|p"},
+		"Esc and a space":     {alt(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}}), "esc| "},
+		"Esc and Enter":       {alt(tea.KeyMsg{Type: tea.KeyEnter}), "esc|enter"},
+		"Alt and an arrow":    {alt(tea.KeyMsg{Type: tea.KeyLeft}), ""},
+		"a paste, cleaned":    {tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("a\r\nb\tc\x1b[1m"), Paste: true}, "[a  b c[1m]"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var names []string

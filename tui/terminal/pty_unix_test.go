@@ -4,8 +4,10 @@ package terminal
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"os/exec"
+	"regexp"
 	"strings"
 	"sync"
 	"syscall"
@@ -86,8 +88,30 @@ func (p *session) collect() {
 	}
 }
 
-// expect waits until text comes after what was expected before, and returns what came between.
+// expect waits until text is written, after what was expected before, and returns what came between.
 func (p *session) expect(text string) string {
+	p.t.Helper()
+	var between string
+	p.wait(text, func(output string) bool {
+		at := strings.Index(output[p.read:], text)
+		if at < 0 {
+			return false
+		}
+		between = output[p.read : p.read+at]
+		p.read += at + len(text)
+		return true
+	})
+	return between
+}
+
+// shows waits until text stands on the screen, in one line.
+func (p *session) shows(text string) {
+	p.t.Helper()
+	p.wait(text, func(output string) bool { return strings.Contains(screenAfter(output), text) })
+}
+
+// wait waits until the output satisfies a condition.
+func (p *session) wait(text string, satisfied func(output string) bool) {
 	p.t.Helper()
 	late := false
 	timer := time.AfterFunc(patience, func() {
@@ -99,17 +123,45 @@ func (p *session) expect(text string) string {
 	defer timer.Stop()
 	p.mutex.Lock()
 	defer p.mutex.Unlock()
-	for {
-		rest := p.output.String()[p.read:]
-		if at := strings.Index(rest, text); at >= 0 {
-			p.read += at + len(text)
-			return rest[:at]
-		}
+	for !satisfied(p.output.String()) {
 		if late {
-			p.t.Fatalf("waited for %q in vain; it ended in %q", text, rest[max(0, len(rest)-2000):])
+			output := p.output.String()
+			p.t.Fatalf("waited for %q in vain; the screen is\n%s\nafter …%q", text, screenAfter(output), output[max(0, len(output)-500):])
 		}
 		p.grown.Wait()
 	}
+}
+
+var element = regexp.MustCompile(`\x1b\[(\??[0-9;]*)([A-Za-z])|\x1b|[^\x1b]`)
+
+// screenAfter is what a terminal shows after the output: the last alternate screen, or nothing when that was left.
+func screenAfter(output string) string {
+	var lines [100][300]string
+	row, column := 0, 0
+	for _, match := range element.FindAllStringSubmatch(output, -1) {
+		switch match[2] + match[1] {
+		case "h?1049", "l?1049", "J2":
+			lines = [100][300]string{}
+		case "K2":
+			lines[row] = [300]string{}
+		}
+		switch {
+		case match[2] == "H":
+			row, column = 1, 1
+			_, _ = fmt.Sscanf(match[1], "%d;%d", &row, &column)
+			row, column = row-1, column-1
+		case match[2] == "" && match[0] >= " ":
+			lines[row][min(column, 299)] = match[0]
+			column++
+		}
+	}
+	var screen strings.Builder
+	for _, line := range lines {
+		if text := strings.TrimRight(strings.Join(line[:], ""), " "); text != "" {
+			screen.WriteString(text + "\n")
+		}
+	}
+	return screen.String()
 }
 
 func (p *session) typeKeys(keys string) {
