@@ -13,13 +13,14 @@ type Column[R any] struct {
 	Right bool // at the right edge of the column, as numbers are
 	Rank  int  // 0: always shown; of the others the lowest comes first
 	Grow  int  // cells that it may take beyond Width when there is room
-	// Cell gives text and look; width and side are the column's.
+	// Cell gives text and its look; width and side are the column's.
 	Cell func(R) frame.Cell
 }
 
-// The gap between columns, in cells.
+// The gap between columns, in cells: the least, what comes before columns grow, and the most.
 const (
 	narrowGap = 1
+	usualGap  = 2
 	widestGap = 4
 )
 
@@ -33,16 +34,25 @@ type Table[R any] struct {
 // Fit chooses columns for a width, spaces them, and lets those grow that may.
 func Fit[R any](columns []Column[R], width int) Table[R] {
 	t := Table[R]{columns: chosen(columns, width), gap: narrowGap, width: width}
-	spare := width - needed(t.columns)
+	spare := t.widen(width-needed(t.columns), usualGap)
 	for i := range t.columns {
 		more := max(0, min(t.columns[i].Grow, spare))
 		t.columns[i].Width += more
 		spare -= more
 	}
-	if gaps := len(t.columns) - 1; gaps > 0 && spare > 0 {
-		t.gap = min(widestGap, narrowGap+spare/gaps)
-	}
+	t.widen(spare, widestGap)
 	return t
+}
+
+// widen spends spare cells on the gaps, up to a width of theirs, and returns what is left.
+func (t *Table[R]) widen(spare, gap int) int {
+	gaps := len(t.columns) - 1
+	if gaps < 1 || spare < gaps {
+		return spare
+	}
+	more := min(gap-t.gap, spare/gaps)
+	t.gap += more
+	return spare - more*gaps
 }
 
 // chosen takes the columns in the order of their ranks until one does not fit, and returns them in their own order.
@@ -81,11 +91,12 @@ func (t Table[R]) Shows(head string) bool {
 	return slices.ContainsFunc(t.columns, func(c Column[R]) bool { return c.Head == head })
 }
 
-// Head is the row of the columns' names; the first stands in title, the others in label.
+// Head is the row of the columns' names; the first name stands in title, the others in label.
 func (t Table[R]) Head(title, label frame.Style) string {
+	first := slices.IndexFunc(t.columns, func(c Column[R]) bool { return c.Head != "" })
 	return t.line(func(i int) frame.Cell {
 		style := label
-		if i == 0 {
+		if i == first {
 			style = title
 		}
 		return frame.Cell{Text: t.columns[i].Head, Style: style}
@@ -107,20 +118,32 @@ func (t Table[R]) Marked(value R, style frame.Style) string {
 }
 
 func (t Table[R]) line(cellOf func(column int) frame.Cell) string {
-	cells := make([]frame.Cell, 0, 2*len(t.columns))
+	cells := make([]frame.Cell, 0, 4*len(t.columns))
 	for i, c := range t.columns {
 		if i > 0 {
 			cells = append(cells, frame.Cell{Width: t.gap})
 		}
-		cell := cellOf(i)
-		cell.Width, cell.Right = c.Width, c.Right
-		cells = append(cells, cell)
+		cells = appendCell(cells, cellOf(i), c.Width, c.Right)
 	}
 	return frame.Line(t.width, cells...)
+}
+
+// appendCell gives a cell its width. The blanks beside the text are left plain, so that no line is drawn under them.
+func appendCell(cells []frame.Cell, cell frame.Cell, width int, right bool) []frame.Cell {
+	blank := width - frame.Width(cell.Text)
+	cell.Width, cell.Right = min(width, width-blank), false
+	if cell.Width == 0 || blank <= 0 {
+		cell.Width = width
+		return append(cells, cell)
+	}
+	if right {
+		return append(cells, frame.Cell{Width: blank}, cell)
+	}
+	return append(cells, cell, frame.Cell{Width: blank})
 }
 
 // Window returns which of total rows is the first in view when height of them are and the marked one is to stand near the
 // middle.
 func Window(total, height, marked int) (first int) {
-	return max(0, min(marked-height/2, total-height))
+	return max(0, min(marked-(height-1)/2, total-height))
 }

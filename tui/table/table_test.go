@@ -25,10 +25,10 @@ func columns() []table.Column[int] {
 func TestColumnsComeByRankAndStandInTheirOrder(t *testing.T) {
 	for width, want := range map[int]string{
 		3:  "nn~",
-		8:  "nnnnn~ 7",
+		8:  "nnnnn~  ",
 		13: "nnnnnnn     7",
 		14: "nnnnn~   7   7",
-		19: "nnnnnnn      7   7 ",
+		19: "nnnnnnn      7    7",
 		20: "nnnnn~     7   7   7",
 		27: "nnnnnnn         7    7    7",
 	} {

@@ -1,0 +1,36 @@
+// Package legend names a screen's keys in one row.
+//
+// It knows nothing of what the keys do: the words are the bindings' own. Keys that can't be used now are not there, and what has
+// no room is left out whole.
+package legend
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/theme"
+)
+
+// between parts a key's words from the next key.
+const between = "   "
+
+// Row names the keys that can be used now, in their order, in a row of width cells.
+func Row(bindings []key.Binding, width int, t theme.Theme) string {
+	var cells []frame.Cell
+	left, gap := width, " "
+	for _, binding := range bindings {
+		if !binding.Enabled() {
+			continue
+		}
+		help := binding.Help()
+		needs := len(gap) + frame.Width(help.Key) + 1 + frame.Width(help.Desc)
+		if needs > left {
+			break
+		}
+		left -= needs
+		cells = append(cells, frame.Cell{Text: gap}, frame.Cell{Text: help.Key, Style: t.Key.Render},
+			frame.Cell{Text: " " + help.Desc, Style: t.Muted.Render})
+		gap = between
+	}
+	return frame.Line(width, cells...)
+}

@@ -1,0 +1,45 @@
+package route
+
+import (
+	"strings"
+	"time"
+
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/words"
+)
+
+// clocks sets the time at the next point and at the destination side by side in big digits.
+func (d *drawing) clocks(rows int) []string {
+	half := d.width / 2
+	var blocks [][]string
+	if n := d.Next; n != nil {
+		blocks = append(blocks, d.clock("next  "+named(n.Point, n.Name), n.ETA, []string{
+			words.PlusMinus(n.ETASigmaSeconds), words.Against(n.DifferenceSeconds), words.Miles(n.ToGoNM) + ", in " + d.left(n.ETA),
+		}, half, rows))
+	}
+	if to := d.Destination; to != nil {
+		blocks = append(blocks, d.clock("destination  "+named(to.Point, to.Name), to.ETA, []string{
+			words.PlusMinus(to.ETASigmaSeconds), words.Against(to.ETA.Sub(to.Planned).Seconds()), words.Miles(to.ToGoNM) + ", in " + d.until(to.ETA),
+		}, d.width-half, rows))
+	}
+	return frame.Block(frame.Beside(blocks...), d.width, rows)
+}
+
+// clock is a label, a time in big digits and what belongs to it beside it.
+func (d *drawing) clock(label string, at time.Time, beside []string, width, rows int) []string {
+	height := frame.BigSmall
+	if rows >= clocksLarge {
+		height = frame.BigLarge
+	}
+	digits := frame.Big(at.UTC().Format(time.TimeOnly), height, d.theme.Glyphs())
+	block := []string{"", frame.Line(width, frame.Cell{Text: " " + label, Style: d.theme.Label.Render})}
+	for i, row := range digits {
+		text := ""
+		if i-(height-len(beside)) >= 0 {
+			text = beside[i-(height-len(beside))]
+		}
+		block = append(block, frame.Line(width, frame.Cell{Text: " "}, frame.Cell{Text: strings.TrimRight(row, "\n"), Style: d.theme.Headline.Render},
+			frame.Cell{Text: "   " + text, Style: d.theme.Value.Render}))
+	}
+	return frame.Block(block, width, rows)
+}

@@ -1,0 +1,108 @@
+package route
+
+import (
+	"slices"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/screen"
+)
+
+// Screen is the route screen. It holds where its mark stands and whether checkpoints are shown.
+type Screen struct {
+	keys   bindings
+	list   keys.List
+	mark   *placeID // nil: it follows the next point
+	hidden bool     // the checkpoints are
+}
+
+// New returns the screen with its checkpoints shown and its mark on the next point.
+func New() *Screen { return &Screen{keys: newBindings(), list: keys.NewList()} }
+
+// Name is screen.Route.
+func (*Screen) Name() screen.Name { return screen.Route }
+
+// Keys lists what can be done with the place under the mark, and the keys that move it.
+func (r *Screen) Keys(s flight.Snapshot) []key.Binding {
+	return append(r.keys.all(r.marked(s)), r.list.All()...)
+}
+
+// Press moves the mark or asks for what is to be done with its place.
+func (r *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
+	if r.move(msg, s) {
+		return nil
+	}
+	at := r.marked(s)
+	switch {
+	case key.Matches(msg, r.keys.Checkpoints):
+		r.hidden = !r.hidden
+	case key.Matches(msg, r.keys.Passing) && at.canPass():
+		return []screen.Intent{screen.Passing(at.id.point)}
+	case key.Matches(msg, r.keys.Offset) && at.canPass():
+		return ask(flight.Event{Do: flight.Passing, Point: at.id.point}, " ")
+	case key.Matches(msg, r.keys.Divert) && at.canDivertTo():
+		return ask(flight.Event{Do: flight.Divert, To: at.id.point}, "")
+	}
+	return nil
+}
+
+// ask opens the entry line with the beginning of an act.
+func ask(e flight.Event, end string) []screen.Intent {
+	line, _ := entry.Write(e)
+	return []screen.Intent{screen.Ask{Text: line + end}}
+}
+
+// pageRows is how far a page key moves the mark.
+const pageRows = 8
+
+// move moves the mark if the key is one of those that do.
+func (r *Screen) move(msg tea.KeyMsg, s flight.Snapshot) bool {
+	all := places(s, !r.hidden)
+	to := r.index(s, all)
+	switch {
+	case key.Matches(msg, r.list.Up):
+		to--
+	case key.Matches(msg, r.list.Down):
+		to++
+	case key.Matches(msg, r.list.PageUp):
+		to -= pageRows
+	case key.Matches(msg, r.list.PageDown):
+		to += pageRows
+	case key.Matches(msg, r.list.Top):
+		to = 0
+	case key.Matches(msg, r.list.Bottom):
+		to = len(all) - 1
+	default:
+		return false
+	}
+	r.mark = nil
+	to = max(0, min(to, len(all)-1))
+	if len(all) > 0 && to != r.index(s, all) {
+		r.mark = &all[to].id
+	}
+	return true
+}
+
+// index is where the mark stands among the places: on its own, or on the next point while it follows that, or when its
+// place is no longer there.
+func (r *Screen) index(s flight.Snapshot, all []place) int {
+	if r.mark != nil {
+		if i := slices.IndexFunc(all, func(p place) bool { return p.id == *r.mark }); i >= 0 {
+			return i
+		}
+	}
+	route := all[:onRoute(all)]
+	return max(0, min(next(s, route), len(route)-1))
+}
+
+func (r *Screen) marked(s flight.Snapshot) place {
+	all := places(s, !r.hidden)
+	if len(all) == 0 {
+		return place{}
+	}
+	return all[r.index(s, all)]
+}

@@ -1,0 +1,165 @@
+package route_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/route"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/theme"
+)
+
+func TestFrames(t *testing.T) { screentest.Golden(t, route.New(), "../../testdata/frames/route") }
+
+func TestEveryRowIsExact(t *testing.T) { screentest.Exact(t, route.New()) }
+
+var usual = screen.Size{Width: 80, Height: 20}
+
+func press(t *testing.T, s *route.Screen, snapshot flight.Snapshot, names ...string) (intents []screen.Intent) {
+	t.Helper()
+	special := map[string]tea.KeyType{"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown}
+	for _, name := range names {
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+		if kind, ok := special[name]; ok {
+			msg = tea.KeyMsg{Type: kind}
+		}
+		intents = append(intents, s.Press(msg, snapshot)...)
+	}
+	return intents
+}
+
+// markedRow is the row that the mark stands on.
+func markedRow(t *testing.T, s *route.Screen, snapshot flight.Snapshot, size screen.Size) string {
+	t.Helper()
+	found := ""
+	for _, row := range s.Rows(snapshot, size, theme.Theme{}) {
+		if strings.HasPrefix(row, ">") {
+			require.Empty(t, found, "one mark")
+			found = row
+		}
+	}
+	return found
+}
+
+func TestTheMarkFollowsTheNextPointUntilItIsMoved(t *testing.T) {
+	s, snapshot := route.New(), screentest.Climb()
+	snapshot.Route[0].Actual = new(snapshot.Route[0].Planned)
+	require.Contains(t, markedRow(t, s, snapshot, usual), "Glen dam")
+
+	snapshot.Route[1].Actual = new(snapshot.Route[1].Planned)
+	require.Contains(t, markedRow(t, s, snapshot, usual), "railway", "it follows")
+
+	press(t, s, snapshot, "down", "down", "up")
+	require.Contains(t, markedRow(t, s, snapshot, usual), "KVN Kelvin")
+	snapshot.Route[2].Actual = new(snapshot.Route[2].Planned)
+	snapshot.Route[3].Actual = new(snapshot.Route[3].Planned)
+	require.Contains(t, markedRow(t, s, snapshot, usual), "KVN Kelvin", "it stays where it was put")
+
+	press(t, s, snapshot, "down")
+	snapshot.Route[4].Actual = new(snapshot.Route[4].Planned)
+	require.Contains(t, markedRow(t, s, snapshot, usual), "Aldmoor mast", "moved to the next point, it follows again")
+}
+
+func TestTheMarkStaysInView(t *testing.T) {
+	s, snapshot := route.New(), screentest.Cruise()
+	for range 40 {
+		snapshot.Route = append(snapshot.Route[:5:5], append([]flight.RoutePoint{{
+			Point: "W" + time.Duration(len(snapshot.Route)).String(), Leg: 1, Checkpoint: true,
+		}}, snapshot.Route[5:]...)...)
+	}
+	for _, name := range []string{"home", "end", "pgup", "pgup", "pgup", "down", "down", "pgdown", "up"} {
+		press(t, s, snapshot, name)
+		for height := 1; height <= 60; height++ {
+			require.NotEmpty(t, markedRow(t, s, snapshot, screen.Size{Width: 80, Height: height}), "after %s in %d rows", name, height)
+		}
+	}
+}
+
+func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
+	snapshot := screentest.Cruise()
+	for _, row := range []struct {
+		keys []string
+		want []screen.Intent
+	}{
+		{[]string{"v"}, []screen.Intent{screen.Passing("two lakes")}},
+		{[]string{"r"}, []screen.Intent{screen.Ask{Text: `passing "two lakes" `}}},
+		{[]string{"down", "v"}, []screen.Intent{screen.Passing("Aldmoor mast")}},
+		{[]string{"down", "down", "d"}, []screen.Intent{screen.Ask{Text: "divert GRN"}}},
+		{[]string{"home", "v"}, nil},
+		{[]string{"end", "v"}, nil},
+		{[]string{"end", "up", "d"}, []screen.Intent{screen.Ask{Text: "divert ALD"}}},
+		{[]string{"i", "v"}, []screen.Intent{screen.Passing("GRN")}},
+		{[]string{"§"}, nil},
+	} {
+		require.Equal(t, row.want, press(t, route.New(), snapshot, row.keys...), "%v", row.keys)
+	}
+	require.Empty(t, press(t, route.New(), screentest.Empty(), "down", "end", "v", "r", "d", "i"))
+}
+
+func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
+	s, snapshot := route.New(), screentest.Cruise()
+	enabled := func() (does []string) {
+		for _, binding := range s.Keys(snapshot) {
+			if binding.Enabled() {
+				does = append(does, binding.Help().Key)
+			}
+		}
+		return does
+	}
+	require.Subset(t, enabled(), []string{"v", "r", "d", "i"})
+	press(t, s, snapshot, "home")
+	require.NotContains(t, enabled(), "v", "passed")
+	require.Contains(t, enabled(), "d")
+}
+
+func TestNoKeyIsTheRootsOrThere(t *testing.T) {
+	requireNoClash(t, append(keys.NewGlobal().All(), route.New().Keys(screentest.Cruise())...))
+}
+
+func requireNoClash(t *testing.T, bindings []key.Binding) {
+	t.Helper()
+	seen := map[string]string{}
+	for _, binding := range bindings {
+		require.NotEmpty(t, binding.Help().Desc)
+		for _, name := range binding.Keys() {
+			require.NotContains(t, seen, name, "%s and %s", seen[name], binding.Help().Desc)
+			seen[name] = binding.Help().Desc
+		}
+	}
+}
+
+func TestWhatADiversionLeftOutIsSaidInWords(t *testing.T) {
+	snapshot := screentest.Cruise()
+	for i := 4; i < len(snapshot.Route); i++ {
+		snapshot.Route[i].Diverted = true
+	}
+	snapshot.Route = append(snapshot.Route, flight.RoutePoint{Point: "ALD", Name: "Aldmoor", Leg: 3, Revised: new(screentest.Clock("09:48:10"))})
+	snapshot.Leg.Index = 3
+	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
+	require.Equal(t, 5, strings.Count(text, "left out"))
+	require.Contains(t, markedRow(t, route.New(), snapshot, usual), "ALD Aldmoor")
+}
+
+func TestAnArrivalInTheDarkOrWithoutReserveIsSaidInWords(t *testing.T) {
+	snapshot := screentest.Cruise()
+	snapshot.Destination.BeforeDarkMinutes = new(-12.0)
+	snapshot.Destination.ReserveHeldMinutes = 31
+	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
+	require.Contains(t, text, "RESERVE SHORT, 31 min of 45 min; IN THE DARK, 12 min after twilight")
+}
+
+func BenchmarkFrame(b *testing.B) {
+	s, snapshot, t := route.New(), screentest.Cruise(), theme.Day(termenv.TrueColor)
+	for b.Loop() {
+		s.Rows(snapshot, screen.Size{Width: 160, Height: 44}, t)
+	}
+}
