@@ -78,5 +78,5 @@ func fly(ctx context.Context, env Env, r request, flags screenFlags) (err error)
 		say(env, "note", fmt.Sprintf("the plan is for %s; give --start %s to set the flight clock to it",
 			r.plan.OffBlocks.Format("2006-01-02 15:04Z"), r.plan.OffBlocks.Add(-5*time.Minute).Format("15:04")))
 	}
-	return show(ctx, env, s, r, flags)
+	return show(ctx, env, s, flags)
 }

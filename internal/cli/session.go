@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -13,6 +14,7 @@ import (
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/sheet"
 )
 
 // Modes of a journal.
@@ -35,10 +37,13 @@ type request struct {
 
 // session is an open flight: the journal that it is recorded in and what has been recorded.
 type session struct {
-	writer *journal.Writer
-	header journal.Header
-	state  *flight.State
-	clock  *clock.Clock
+	writer   *journal.Writer
+	header   journal.Header
+	sheet    *sheet.Sheet
+	state    *flight.State
+	clock    *clock.Clock
+	handsOff bool   // practice: the program logs for the pilot
+	notice   string // said when the screen opens
 }
 
 // Record appends and syncs an event. It is the recorder of the screens.
@@ -125,7 +130,13 @@ func newSession(env Env, r request, path string) (*session, error) {
 	if err != nil {
 		return nil, journalFault(err)
 	}
-	s := &session{writer: writer, header: header, state: flight.New(r.sheet, r.mode), clock: clock.New(clock.Real(env.Now()), env.Now)}
+	s := &session{
+		writer: writer, header: header, sheet: r.sheet, state: flight.New(r.sheet, r.mode),
+		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: true,
+	}
+	if r.mode == modePractice {
+		s.notice = fmt.Sprintf("practice flight, seed %d: it moves by itself and logs for you; h takes over", r.seed)
+	}
 	start := r.start
 	if start.IsZero() {
 		start = env.Now()
@@ -138,14 +149,20 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	if err != nil {
 		return nil, journalFault(err)
 	}
-	if notice != "" {
-		say(env, "note", notice)
-	}
 	state, err := flight.Fold(r.sheet, r.mode, contents.Events, nil)
 	if err != nil {
 		return nil, errors.Join(usage("", "%s: %v", path, err), writer.Close())
 	}
-	s := &session{writer: writer, header: contents.Header, state: state, clock: clock.New(state.Setting(), env.Now)}
+	s := &session{
+		writer: writer, header: contents.Header, sheet: r.sheet, state: state,
+		clock: clock.New(state.Setting(), env.Now), handsOff: true,
+		notice: cmp.Or(notice, "taken up again after "+latest(contents).Format("15:04:05Z")),
+	}
+	for _, event := range contents.Events {
+		if event.Do == flight.Hands {
+			s.handsOff = event.Hands == "off"
+		}
+	}
 	switch {
 	case !r.setTo.IsZero():
 		return s, s.setClock(flight.Event{T: r.setTo, Set: &r.setTo})

@@ -1,0 +1,124 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/muesli/termenv"
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"example.com/legclock/internal/practice"
+	"example.com/legclock/tui"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/terminal"
+	"example.com/legclock/tui/theme"
+)
+
+// screenFlags are the flags of every command that shows the full screen.
+type screenFlags struct {
+	theme      string
+	ascii      bool
+	silent     bool
+	messageLog string
+}
+
+func (f *screenFlags) register(command *cobra.Command) {
+	command.Flags().StringVar(&f.theme, "theme", theme.Names()[0], "how it looks: "+strings.Join(theme.Names(), ", "))
+	command.Flags().BoolVar(&f.ascii, "ascii", false, "draw with ASCII only")
+	command.Flags().BoolVar(&f.silent, "silent", false, "no bell")
+	command.Flags().StringVar(&f.messageLog, "message-log", "", "write every message but ticks to a file, for debugging")
+	if err := command.Flags().MarkHidden("message-log"); err != nil {
+		panic(err) // the flag stands two lines above
+	}
+}
+
+func (f screenFlags) check() error {
+	if f.theme != "" && !slices.Contains(theme.Names(), f.theme) {
+		return usage("themes are "+strings.Join(theme.Names(), ", "), "--theme %q is not known", f.theme)
+	}
+	return nil
+}
+
+// hasTerminal reports whether there is a terminal to show a screen on and to read keys from.
+func hasTerminal(env Env) bool {
+	out, isFile := env.Stdout.(*os.File)
+	return isFile && term.IsTerminal(int(out.Fd()))
+}
+
+// isEnding reports whether an error says how a screen ended rather than what a command did wrong.
+func isEnding(err error) bool {
+	var crash *terminal.Crash
+	return errors.As(err, &crash) || errors.Is(err, terminal.ErrInterrupted) || errors.Is(err, terminal.ErrTerminated) ||
+		errors.Is(err, terminal.ErrHungUp) || errors.Is(err, terminal.ErrNoTerminal)
+}
+
+// show runs the screens over an open flight until they end.
+func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
+	options := tui.Options{
+		Flight: s.state, Recorder: s, Clock: s.clock,
+		Theme: flags.theme, Profile: termenv.NewOutput(env.Stdout).EnvColorProfile(), Glyphs: frame.Drawn(),
+		Silent: flags.silent, Notice: s.notice,
+	}
+	if flags.ascii {
+		options.Glyphs = frame.ASCII()
+	}
+	if s.header.Mode == modePractice {
+		options.Pilot, options.HandsOff = practice.New(s.sheet, *s.header.Seed), s.handsOff
+	}
+	root, err := tui.New(options)
+	if err != nil {
+		return err
+	}
+	messages, err := messageLog(flags.messageLog)
+	if err != nil {
+		return err
+	}
+	defer messages.Close()
+	program := terminal.New(root, terminal.Options{
+		Output: env.Stdout.(*os.File), Now: env.Now, Monotonic: env.Since,
+		CrashDir: logFolder(env), JournalPath: s.writer.Path(), Version: Version, MessageLog: messages.writer(),
+	})
+	err = program.Run(ctx)
+	var crash *terminal.Crash
+	if errors.As(err, &crash) {
+		say(env, "error", crash.Error())
+	} else {
+		fmt.Fprintf(env.Stderr, "the flight is in %s\n", s.writer.Path())
+	}
+	return err
+}
+
+// optionalFile is a file that may not have been asked for.
+type optionalFile struct{ *os.File }
+
+func messageLog(name string) (optionalFile, error) {
+	if name == "" {
+		return optionalFile{}, nil
+	}
+	file, err := os.Create(name)
+	if err != nil {
+		return optionalFile{}, usage("", "writing the message log: %v", err)
+	}
+	return optionalFile{file}, nil
+}
+
+func (f optionalFile) writer() io.Writer {
+	if f.File == nil {
+		return nil
+	}
+	return f.File
+}
+
+// Close closes the file if there is one.
+func (f optionalFile) Close() error {
+	if f.File == nil {
+		return nil
+	}
+	return f.File.Close()
+}

@@ -1,0 +1,112 @@
+package practice_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/plans"
+)
+
+func demo(t *testing.T) *sheet.Sheet {
+	t.Helper()
+	p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile)
+	require.False(t, plan.HasErrors(problems), "%v", problems)
+	s, problems := sheet.Compute(p)
+	require.False(t, plan.HasErrors(problems), "%v", problems)
+	return s
+}
+
+// fly lets the hands fly the demo to its end, looking every ten seconds, and returns all that was recorded.
+func fly(t *testing.T, s *sheet.Sheet, seed uint64) (*flight.State, []flight.Event) {
+	t.Helper()
+	world := practice.New(s, seed)
+	state := flight.New(s, "practice")
+	start := s.Plan.OffBlocks
+	now := start
+	var events []flight.Event
+	record := func(event flight.Event) {
+		event.N, event.Rec = len(events)+1, now
+		require.NoError(t, state.Check(event), "%s at %s", flight.Describe(event), event.T)
+		require.NoError(t, state.Apply(event))
+		events = append(events, event)
+	}
+	rate := 1.0
+	record(flight.Event{Do: flight.Clock, T: start, Set: &start, Rate: &rate})
+	for ; now.Before(start.Add(3 * time.Hour)); now = now.Add(10 * time.Second) {
+		for {
+			event, ok := world.NextEvent(state.At(now), now)
+			if !ok {
+				break
+			}
+			record(event)
+			require.Less(t, len(events), 400, "the hands record without end")
+		}
+	}
+	return state, events
+}
+
+func TestHandsFlyTheDemoToItsEnd(t *testing.T) {
+	s := demo(t)
+	for seed := range uint64(12) {
+		state, events := fly(t, s, seed)
+		last := state.At(events[len(events)-1].T)
+		assert.Equal(t, flight.Arrived, last.Phase, "seed %d", seed)
+		for _, point := range last.Route {
+			assert.NotNil(t, point.Actual, "seed %d: %s was not logged", seed, point.Point)
+		}
+		for _, prompt := range last.Prompts {
+			assert.NotEqual(t, flight.Late, prompt.State, "seed %d: %s was left", seed, prompt.Text)
+		}
+	}
+}
+
+func TestANewcomerSeesEverythingWithinTwoMinutesAtTheDemosRate(t *testing.T) {
+	s := demo(t)
+	_, events := fly(t, s, 1)
+	const rate = 16
+	until := s.Plan.OffBlocks.Add(2 * time.Minute * rate)
+	seen := map[flight.Do]int{}
+	for _, event := range events {
+		if !event.T.After(until) {
+			seen[event.Do]++
+		}
+	}
+	assert.GreaterOrEqual(t, seen[flight.Passing], 2, "passings, the turn among them")
+	assert.NotZero(t, seen[flight.Tuned], "a beacon change")
+	assert.NotZero(t, seen[flight.TankChange], "a tank change")
+}
+
+func TestTheSameSeedGivesTheSameFlight(t *testing.T) {
+	s := demo(t)
+	_, first := fly(t, s, 5)
+	_, second := fly(t, s, 5)
+	_, other := fly(t, s, 6)
+	assert.Equal(t, first, second)
+	assert.NotEqual(t, first, other)
+}
+
+func TestWorldIsAFunctionOfTheEntries(t *testing.T) {
+	s := demo(t)
+	state, events := fly(t, s, 3)
+	entries := state.At(events[len(events)-1].T).Entries
+	atOnce := practice.New(s, 3)
+	require.NoError(t, atOnce.Follow(entries))
+	stepwise := practice.New(s, 3)
+	for i := range entries {
+		require.NoError(t, stepwise.Follow(entries[:i+1]))
+	}
+	for minute := range 90 {
+		at := s.Plan.OffBlocks.Add(time.Duration(minute) * time.Minute)
+		left, leftFlies := atOnce.At(at)
+		right, rightFlies := stepwise.At(at)
+		assert.Equal(t, left, right)
+		assert.Equal(t, leftFlies, rightFlies)
+	}
+}
