@@ -104,14 +104,14 @@ func (s *Sheet) headingWords() []string {
 	for i, wind := range conditions.Winds {
 		winds[i] = fmt.Sprintf("%.0f ft %v", wind.AltitudeFt, air.Wind{FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt})
 		if wind.TemperatureC != nil {
-			winds[i] += fmt.Sprintf(" %+.0f °C", *wind.TemperatureC)
+			winds[i] += fmt.Sprintf(" %+.0f°C", *wind.TemperatureC)
 		}
 	}
 	return []string{
 		aircraft,
-		fmt.Sprintf("%s   off blocks %s   airborne %s   overhead %s %s", p.OffBlocks.UTC().Format("Monday 2 January 2006"),
+		fmt.Sprintf("%s   off blocks %s   airborne %s   overhead %s %s", p.OffBlocks.UTC().Format("Mon 2 January 2006"),
 			zulu(p.OffBlocks), zulu(s.Airborne), s.Route.Destination().Ident, zulu(s.Arrival())),
-		fmt.Sprintf("QNH %.0f hPa   ISA %+.0f °C   wind %s", conditions.QNH, conditions.ISADeviation, strings.Join(winds, ", ")),
+		fmt.Sprintf("QNH %.0f hPa   ISA %+.0f°C   wind %s", conditions.QNH, conditions.ISADeviation, strings.Join(winds, ", ")),
 	}
 }
 
@@ -135,15 +135,18 @@ func (s *Sheet) legWords() []documentLeg {
 	return legs
 }
 
-// courseWords are the courses to select at the leg's ends, which differ from the track at its middle on a long leg.
+// courseWords are the courses to select at the leg's ends, which differ from the track at its middle on a long leg; those that a
+// radio step of the leg says already are left out.
 func courseWords(leg Leg) string {
 	var words []string
-	if leg.CourseOutbound != nil {
-		words = append(words, fmt.Sprintf("%s outbound %s", leg.From.Ident, direction(*leg.CourseOutbound)))
+	add := func(station plan.Point, course plan.Course, degrees *float64) {
+		said := slices.ContainsFunc(leg.Radio, func(step RadioStep) bool { return step.Beacon.Ident == station.Ident && step.Course == course })
+		if degrees != nil && !said {
+			words = append(words, fmt.Sprintf("%s %s %s", station.Ident, course, direction(*degrees)))
+		}
 	}
-	if leg.CourseInbound != nil {
-		words = append(words, fmt.Sprintf("%s inbound %s", leg.To.Ident, direction(*leg.CourseInbound)))
-	}
+	add(leg.From, plan.Outbound, leg.CourseOutbound)
+	add(leg.To, plan.Inbound, leg.CourseInbound)
 	return strings.Join(words, ", ")
 }
 

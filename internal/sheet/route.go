@@ -138,45 +138,45 @@ func (l *layout) leg(index int, from, to plan.Point) RouteLeg {
 			from.Ident, to.Ident)
 		return leg
 	}
-	l.tracks(index, &leg)
-	leg.CourseOutbound = l.course(index, leg, from, 0)
-	leg.CourseInbound = l.course(index, leg, to, leg.DistanceNM)
+	l.tracks(&leg)
+	leg.CourseOutbound = l.course(leg, from, 0)
+	leg.CourseInbound = l.course(leg, to, leg.DistanceNM)
 	l.checkpoints(index, &leg)
 	l.radio(index, &leg)
 	return leg
 }
 
 // tracks cuts the leg into parts of one track each, and takes the azimuth and the declination at mid-leg.
-func (l *layout) tracks(index int, leg *RouteLeg) {
+func (l *layout) tracks(leg *RouteLeg) {
 	parts := math.Ceil(leg.DistanceNM / longestTrackNM)
 	for part := range int(parts) {
 		track := Track{FromNM: leg.DistanceNM * float64(part) / parts, ToNM: leg.DistanceNM * float64(part+1) / parts}
-		track.TrackTrue, track.Declination = l.middle(index, leg, (track.FromNM+track.ToNM)/2)
+		track.TrackTrue, track.Declination = l.middle(leg, (track.FromNM+track.ToNM)/2)
 		leg.Tracks = append(leg.Tracks, track)
 	}
-	leg.TrackTrue, leg.Declination = l.middle(index, leg, leg.DistanceNM/2)
+	leg.TrackTrue, leg.Declination = l.middle(leg, leg.DistanceNM/2)
 	leg.TrackMagnetic = deadreckon.MagneticFromTrue(leg.TrackTrue, leg.Declination)
 }
 
-func (l *layout) middle(index int, leg *RouteLeg, afterNM float64) (azimuthTrue, declination float64) {
+func (l *layout) middle(leg *RouteLeg, afterNM float64) (azimuthTrue, declination float64) {
 	at, azimuthTrue := leg.Line.At(afterNM)
-	return azimuthTrue, l.declination(legPath(index), at, leg.AltitudeFt)
+	declination, err := earth.Declination(at, leg.AltitudeFt, l.plan.OffBlocks)
+	if err != nil {
+		l.unknownField(err)
+	}
+	return azimuthTrue, declination
 }
 
-// declination asks the magnetic model. What the model can't answer (a date outside its years) is said once.
-func (l *layout) declination(path string, at earth.Position, altitudeFt float64) float64 {
-	declination, err := earth.Declination(at, altitudeFt, l.plan.OffBlocks)
-	if err != nil {
-		problem := newProblem(l.plan, plan.Error, "date", "", "%v", err)
-		if !slices.Contains(l.problems, problem) {
-			l.problems = append(l.problems, problem)
-		}
+// unknownField says once that the magnetic model has no answer: a date outside its years.
+func (l *layout) unknownField(err error) {
+	problem := newProblem(l.plan, plan.Error, "date", "", "%v", err)
+	if !slices.Contains(l.problems, problem) {
+		l.problems = append(l.problems, problem)
 	}
-	return declination
 }
 
 // course is the leg's magnetic course at one of its ends, counted as that station counts its radials; nil where it has none.
-func (l *layout) course(index int, leg RouteLeg, station plan.Point, afterNM float64) *float64 {
+func (l *layout) course(leg RouteLeg, station plan.Point, afterNM float64) *float64 {
 	if !station.Kind.HasRadials() {
 		return nil
 	}
@@ -185,20 +185,21 @@ func (l *layout) course(index int, leg RouteLeg, station plan.Point, afterNM flo
 	return &course
 }
 
-// stationDeclination is what a station's radials count from. Where the plan does not give it, the model at the station stands
-// in, and the first use says so.
+// stationDeclination is what a station's radials count from. The first use of one that the plan does not give says so.
 func (l *layout) stationDeclination(station plan.Point) float64 {
-	if station.Declination != nil {
-		return *station.Declination
-	}
 	if declination, known := l.stations[station.Ident]; known {
 		return declination
 	}
 	path := "points[" + station.Ident + "]"
-	declination := l.declination(path, station.At, station.ElevationFt)
+	declination, given, err := l.plan.StationDeclination(station)
 	l.stations[station.Ident] = declination
-	l.add(plan.Note, path, "give it its published declination",
-		"%s has no declination of its own: its radials are counted from that of the magnetic model there, %s", station.Ident, eastWest(declination))
+	switch {
+	case err != nil:
+		l.unknownField(err)
+	case !given:
+		l.add(plan.Note, path, "give it its published declination",
+			"%s has no declination of its own: its radials are counted from that of the magnetic model there, %s", station.Ident, eastWest(declination))
+	}
 	return declination
 }
 
