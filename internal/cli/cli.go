@@ -108,12 +108,12 @@ func newRoot(env Env) *cobra.Command {
 		Long: "legclock walks a pilot who flies by hand through a prepared plan: what to steer, the leg clock, revised ETAs,\n" +
 			"beacon changes, tank changes, fuel and daylight. Without a command it opens an invented practice flight.\n\n" + Caution,
 		Example:       "  legclock\n  legclock new round.yaml && legclock check round.yaml && legclock fly round.yaml",
-		Args:          cobra.NoArgs,
+		Args:          noCommand,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Version:       Version,
 	}
-	root.CompletionOptions.DisableDescriptions = false
+	root.SuggestionsMinimumDistance = 2
 	root.SetVersionTemplate("legclock {{.Version}}\n")
 	screen := screenFlags{}
 	screen.register(root)
@@ -124,6 +124,29 @@ func newRoot(env Env) *cobra.Command {
 		newFly(env), newPractice(env), newNew(env), newCheck(env), newSheet(env), newStatus(env), newMan(env),
 	)
 	return root
+}
+
+// noCommand refuses a word that is no command, with the nearest ones.
+func noCommand(root *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	hint := "legclock --help lists the commands; a plan is opened by legclock fly PLAN"
+	if near := root.SuggestionsFor(args[0]); len(near) > 0 {
+		hint = "did you mean legclock " + strings.Join(near, " or legclock ")
+	}
+	return usage(hint, "there is no command %q", args[0])
+}
+
+// Commands lists every command but the root, for documentation and its tests.
+func Commands() []*cobra.Command {
+	var commands []*cobra.Command
+	for _, command := range newRoot(Process()).Commands() {
+		if command.IsAvailableCommand() && command.Name() != "completion" && command.Name() != "help" {
+			commands = append(commands, command)
+		}
+	}
+	return commands
 }
 
 // Caution is what every flight, printed sheet and report says once.
