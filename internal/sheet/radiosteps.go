@@ -3,7 +3,6 @@ package sheet
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"example.com/legclock/internal/deadreckon"
@@ -119,7 +118,7 @@ func (l *layout) automaticSteps(index int, leg RouteLeg) []RadioStep {
 		if course == plan.Inbound {
 			step.AfterNM = max(afterNM, firstInRange(leg, beacon.At, step.RangeNM))
 		}
-		if beacon.Kind.HasRadials() {
+		if beacon.Kind.HasRadials() && plan.SelectsCourse(receiver) {
 			step.Course = course
 			step.CourseMagnetic = l.courseTo(leg, step)
 		}
@@ -189,17 +188,16 @@ func (l *layout) use(leg RouteLeg, index int) {
 		return
 	}
 	first, last := firstInRange(leg, step.Beacon.At, step.RangeNM), lastInRange(leg, step.Beacon.At, step.RangeNM)
-	why := fmt.Sprintf("%s is received within %.0f nm at %s", step.Beacon.Ident, math.Floor(step.RangeNM), leg.Level)
-	switch {
-	case distanceAt(leg, first, step.Beacon.At) > step.RangeNM+inRangeToleranceNM:
-		l.add(plan.Caution, step.path, "use a nearer beacon, or fly higher", "%s, and the leg comes no nearer than %.0f nm", why,
-			math.Ceil(distanceAt(leg, first, step.Beacon.At)))
+	why := fmt.Sprintf("%s is received within %.1f nm at %s", step.Beacon.Ident, step.RangeNM, leg.Level)
+	switch nearestNM := distanceAt(leg, first, step.Beacon.At); {
+	case nearestNM > step.RangeNM+inRangeToleranceNM:
+		l.add(plan.Caution, step.path, "use a nearer beacon, or fly higher", "%s, and the leg comes no nearer than %.1f nm", why, nearestNM)
 	case step.DistanceNM > step.RangeNM+inRangeToleranceNM:
 		l.add(plan.Caution, step.path, fmt.Sprintf("tune it after %.1f nm, or at: in-range", first),
-			"%s, but is %.0f nm away where %s is to be tuned to it", why, math.Ceil(step.DistanceNM), step.Receiver)
+			"%s, but is %.1f nm away where %s is to be tuned to it", why, step.DistanceNM, step.Receiver)
 	default:
 		l.add(plan.Caution, step.path, fmt.Sprintf("tune the next beacon by %.1f nm", last),
-			"%s, but is %.0f nm away where its use on %s ends", why, math.Ceil(endNM), step.Receiver)
+			"%s, but is %.1f nm away where its use on %s ends", why, endNM, step.Receiver)
 	}
 }
 
