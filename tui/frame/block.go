@@ -26,6 +26,7 @@ func Beside(blocks ...[]string) []string {
 	var row strings.Builder
 	for i := range joined {
 		row.Reset()
+		row.Grow(rowBytes(blocks, i))
 		for _, block := range blocks {
 			if i < len(block) {
 				row.WriteString(block[i])
@@ -38,9 +39,24 @@ func Beside(blocks ...[]string) []string {
 	return joined
 }
 
+// rowBytes is how long a joined row will be at least.
+func rowBytes(blocks [][]string, i int) int {
+	bytes := 0
+	for _, block := range blocks {
+		if i < len(block) {
+			bytes += len(block[i])
+		}
+	}
+	return bytes
+}
+
 // Above stacks blocks from top to bottom.
 func Above(blocks ...[]string) []string {
-	var stacked []string
+	height := 0
+	for _, block := range blocks {
+		height += len(block)
+	}
+	stacked := make([]string, 0, height)
 	for _, block := range blocks {
 		stacked = append(stacked, block...)
 	}

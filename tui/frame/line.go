@@ -14,6 +14,7 @@ type Cell struct {
 func Line(width int, cells ...Cell) string {
 	var row strings.Builder
 	left := max(width, 0)
+	row.Grow(2*left + 32*len(cells)) // room for the escape sequences of styles
 	for _, cell := range cells {
 		want := cell.Width
 		if want <= 0 {

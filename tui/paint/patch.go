@@ -59,9 +59,9 @@ func (c *canvas) take(row string) bool {
 
 // change applies the codes of one sequence. It returns false for a code it does not know.
 func (p *pen) change(codes string) bool {
-	params := strings.Split(codes, ";")
-	for i := 0; i < len(params); i++ {
-		switch code := params[i]; code {
+	for {
+		code := firstCode(codes)
+		switch code {
 		case "", "0":
 			*p = pen{}
 		case "1":
@@ -79,45 +79,63 @@ func (p *pen) change(codes string) bool {
 		case "27":
 			p.reverse = false
 		default:
-			length := colourLength(params[i:])
-			if length == 0 {
+			switch colourOf(code) {
+			case foreground:
+				p.fore = code
+			case background:
+				p.back = code
+			default:
 				return false
 			}
-			colour := strings.Join(params[i:i+length], ";")
-			if code[0] == '4' || len(code) == 3 {
-				p.back = colour
-			} else {
-				p.fore = colour
-			}
-			i += length - 1
 		}
+		if len(code) == len(codes) {
+			return true
+		}
+		codes = codes[len(code)+1:]
 	}
-	return true
 }
 
-// colourLength returns how many params make up the colour they begin with, 0 if they begin with none: 30 to 37 and 90 to
-// 97 are foregrounds, ten more backgrounds; 38 and 48 are followed by 5 and a number or by 2 and three.
-func colourLength(params []string) int {
-	number, err := strconv.Atoi(params[0])
-	if err != nil {
-		return 0
-	}
-	length := 0
-	switch tens, ones := number/10, number%10; {
-	case ones == 8 && (tens == 3 || tens == 4):
-		switch {
-		case len(params) > 1 && params[1] == "5":
-			length = 3
-		case len(params) > 1 && params[1] == "2":
-			length = 5
+// firstCode returns the first code with its arguments: 38 and 48 are followed by 5 and a number, or by 2 and three.
+func firstCode(codes string) string {
+	params := 1
+	if strings.HasPrefix(codes, "38;") || strings.HasPrefix(codes, "48;") {
+		params = 3
+		if strings.HasPrefix(codes[3:], "2;") {
+			params = 5
 		}
-	case ones <= 7 && (tens == 3 || tens == 4 || tens == 9 || tens == 10):
-		length = 1
 	}
-	if length > len(params) {
-		return 0
+	for i := range len(codes) {
+		if codes[i] == ';' {
+			if params--; params == 0 {
+				return codes[:i]
+			}
+		}
 	}
-	return length
+	return codes
+}
+
+const (
+	noColour = iota
+	foreground
+	background
+)
+
+// colourOf tells what a code sets: 30 to 37 and 90 to 97 are foregrounds, ten more are backgrounds.
+func colourOf(code string) int {
+	digit := func(i int) bool { return code[i] >= '0' && code[i] <= '7' }
+	switch {
+	case len(code) == 2 && (code[0] == '3' || code[0] == '9') && digit(1):
+		return foreground
+	case len(code) == 2 && code[0] == '4' && digit(1), len(code) == 3 && code[:2] == "10" && digit(2):
+		return background
+	}
+	switch kind, params := code[:min(5, len(code))], strings.Count(code, ";"); {
+	case kind == "38;5;" && params == 2, kind == "38;2;" && params == 4:
+		return foreground
+	case kind == "48;5;" && params == 2, kind == "48;2;" && params == 4:
+		return background
+	}
+	return noColour
 }
 
 // appendTo sets the pen from any other.
