@@ -38,17 +38,21 @@ func TestMain(m *testing.M) {
 
 func runProgram() int {
 	begin := time.Now()
-	screen := &echoScreen{}
+	ctx, cancel := context.WithCancel(context.Background())
+	screen := &echoScreen{cancel: cancel}
 	program := New(screen, Options{
 		Now:       time.Now,
 		Monotonic: func() time.Duration { return time.Since(begin) },
 		CrashDir:  os.Getenv(crashVariable), JournalPath: "flight.log", Version: "test",
 	})
-	screen.inGoroutine = func() { program.Go(func() { panic("in a goroutine") }) }
-	err := program.Run(context.Background())
+	screen.program = program
+	err := program.Run(ctx)
 	fmt.Printf("after: %v\n", err)
 	return ExitCode(err)
 }
+
+// fed is a message that another goroutine sends.
+type fed string
 
 // echoScreen shows what it was told, and panics where a key says so.
 type echoScreen struct {
@@ -58,7 +62,8 @@ type echoScreen struct {
 	typing        bool
 	resumed       int
 	panicInRows   bool
-	inGoroutine   func()
+	program       *Program
+	cancel        func()
 }
 
 func (s *echoScreen) Init() tea.Cmd { return nil }
@@ -71,6 +76,8 @@ func (s *echoScreen) Update(msg tea.Msg) Effect {
 		s.width, s.height = msg.Width, msg.Height
 	case Tick:
 		s.ticks++
+	case fed:
+		s.keys = append(s.keys, string(msg))
 	case Resumed:
 		s.resumed++
 	case tea.KeyMsg:
@@ -100,7 +107,11 @@ func (s *echoScreen) press(key tea.KeyMsg) Effect {
 	case "B":
 		return Effect{Command: tea.Batch(func() tea.Msg { return nil }, inCommand)}
 	case "G":
-		s.inGoroutine()
+		s.program.Go(func() { panic("in a goroutine") })
+	case "F":
+		s.program.Go(func() { s.program.Send(fed("from a feed")) })
+	case "X":
+		s.cancel()
 	}
 	return Effect{Redraw: true}
 }

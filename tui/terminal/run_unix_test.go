@@ -38,6 +38,27 @@ func TestQuit(t *testing.T) {
 	p.ends(0, "after: <nil>")
 }
 
+func TestSend(t *testing.T) {
+	p := startProgram(t)
+	p.typeKeys("F")
+	p.shows("keys F from a feed.")
+}
+
+func TestEndOfContext(t *testing.T) {
+	p := startProgram(t)
+	p.typeKeys("X")
+	p.ends(1, "after: context canceled")
+}
+
+func TestOutputIsNoTerminal(t *testing.T) {
+	file, err := os.Create(filepath.Join(t.TempDir(), "out"))
+	require.NoError(t, err)
+	defer file.Close()
+	p := New(&echoScreen{}, Options{Output: file})
+	require.ErrorIs(t, p.Run(t.Context()), ErrNoTerminal)
+	p.Send(fed("too late")) // returns
+}
+
 func TestKeysOfOneReadAreSingleKeys(t *testing.T) {
 	p := startProgram(t)
 	p.typeKeys("ptt")
