@@ -72,17 +72,20 @@ func loadJournal(env Env, name string) (contents journal.Contents, err error) {
 	}
 }
 
-// statusMoment is the flight time that is asked for.
+// statusMoment is the flight time that is asked for: without one, that at which the last entry was made.
 func statusMoment(env Env, contents journal.Contents, at string) (time.Time, error) {
-	last := latest(contents)
+	state, err := foldAll(contents, nil)
+	if err != nil {
+		return time.Time{}, err
+	}
+	last := contents.Header.Plan.OffBlocks
+	if n := len(contents.Events); n > 0 {
+		last = state.Setting().At(contents.Events[n-1].Rec)
+	}
 	switch at {
 	case "":
 		return last, nil
 	case "now":
-		state, err := foldAll(contents, nil)
-		if err != nil {
-			return last, err
-		}
 		return state.Setting().At(env.Now()), nil
 	}
 	return parseMoment(at, last)

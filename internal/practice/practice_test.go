@@ -23,32 +23,13 @@ func demo(t *testing.T) *sheet.Sheet {
 	return s
 }
 
-// fly lets the hands fly the demo to its end, looking every ten seconds, and returns all that was recorded.
+// fly lets the hands fly the demo to its end and returns the state after it and all that was recorded.
 func fly(t *testing.T, s *sheet.Sheet, seed uint64) (*flight.State, []flight.Event) {
 	t.Helper()
-	world := practice.New(s, seed)
-	state := flight.New(s, "practice")
-	start := s.Plan.OffBlocks
-	now := start
-	var events []flight.Event
-	record := func(event flight.Event) {
-		event.N, event.Rec = len(events)+1, now
-		require.NoError(t, state.Check(event), "%s at %s", flight.Describe(event), event.T)
-		require.NoError(t, state.Apply(event))
-		events = append(events, event)
-	}
-	rate := 1.0
-	record(flight.Event{Do: flight.Clock, T: start, Set: &start, Rate: &rate})
-	for ; now.Before(start.Add(3 * time.Hour)); now = now.Add(10 * time.Second) {
-		for {
-			event, ok := world.NextEvent(state.At(now), now)
-			if !ok {
-				break
-			}
-			record(event)
-			require.Less(t, len(events), 400, "the hands record without end")
-		}
-	}
+	events, err := practice.Whole(s, seed)
+	require.NoError(t, err, "seed %d", seed)
+	state, err := flight.Fold(s, "practice", events, nil)
+	require.NoError(t, err)
 	return state, events
 }
 
