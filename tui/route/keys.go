@@ -3,6 +3,7 @@ package route
 import (
 	"github.com/charmbracelet/bubbles/key"
 
+	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 )
 
@@ -17,10 +18,19 @@ type bindings struct {
 func newBindings() bindings {
 	return bindings{
 		Passing:     keys.New("passing the marked point now", "v"),
-		Offset:      keys.New("passing it, off track", "r"),
-		Divert:      keys.New("divert to it", "d"),
-		Checkpoints: keys.New("checkpoints", "i"),
+		Offset:      keys.New("passing the marked point, off track", "r"),
+		Divert:      keys.New("divert to the marked point", "d"),
+		Checkpoints: keys.New("checkpoints shown or hidden", "i"),
 	}
+}
+
+// named are the live bindings in the words of the place under the mark.
+func (b bindings) named(at place) []key.Binding {
+	name := frame.Clean(at.id.point)
+	b.Passing.SetHelp(b.Passing.Help().Key, "passing "+name+" now")
+	b.Offset.SetHelp(b.Offset.Help().Key, "off track")
+	b.Divert.SetHelp(b.Divert.Help().Key, "divert to "+name)
+	return b.all(at)
 }
 
 // all lists them with those enabled that the place under the mark allows.

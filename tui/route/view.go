@@ -61,7 +61,7 @@ func (r *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 	rows = append(rows, landing.draw(l.landing, false)...)
 	rows = frame.Block(rows, size.Width, size.Height)
 	if l.legend {
-		rows[size.Height-1] = legend.Row(r.keys.all(all[d.marked]), size.Width, t)
+		rows[size.Height-1] = legend.Row(r.keys.named(all[d.marked]), size.Width, t)
 	}
 	return rows
 }

@@ -1,0 +1,153 @@
+package radio_test
+
+import (
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	beacons "example.com/legclock/internal/radio"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/radio"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/theme"
+)
+
+func TestFrames(t *testing.T) { screentest.Golden(t, radio.New(), "../../testdata/frames/radio") }
+
+func TestEveryRowIsExact(t *testing.T) { screentest.Exact(t, radio.New()) }
+
+var usual = screen.Size{Width: 80, Height: 20}
+
+func frameOf(s *radio.Screen, snapshot flight.Snapshot, size screen.Size) string {
+	return strings.Join(s.Rows(snapshot, size, theme.Theme{}), "\n")
+}
+
+func press(s *radio.Screen, snapshot flight.Snapshot, names ...string) (intents []screen.Intent) {
+	special := map[string]tea.KeyType{"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd}
+	for _, name := range names {
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+		if kind, ok := special[name]; ok {
+			msg = tea.KeyMsg{Type: kind}
+		}
+		intents = append(intents, s.Press(msg, snapshot)...)
+	}
+	return intents
+}
+
+func TestKeysWantWhatTheMarkedReceiverHasAUseFor(t *testing.T) {
+	record := func(do flight.Do, receiver, beacon string) []screen.Intent {
+		return []screen.Intent{screen.Record{Event: flight.Event{Do: do, Receiver: receiver, Beacon: beacon}}}
+	}
+	for _, row := range []struct {
+		keys []string
+		want []screen.Intent
+	}{
+		{[]string{"v"}, record(flight.Tuned, "NAV1", "GRN")},
+		{[]string{"i"}, nil}, // is identified
+		{[]string{"f"}, []screen.Intent{screen.Ask{Text: "fix KVN "}}},
+		{[]string{"r"}, []screen.Intent{screen.Ask{Text: "tuned NAV1 "}}},
+		{[]string{"down", "i"}, nil}, // nothing tuned
+		{[]string{"down", "v"}, nil},
+		{[]string{"end", "i"}, record(flight.Identified, "ADF", "OBN")},
+		{[]string{"end", "up", "i"}, record(flight.Identified, "DME", "KVN")},
+		{[]string{"end", "down", "home", "v"}, record(flight.Tuned, "NAV1", "GRN")},
+	} {
+		require.Equal(t, row.want, press(radio.New(), screentest.Cruise(), row.keys...), "%v", row.keys)
+	}
+	require.Empty(t, press(radio.New(), screentest.Empty(), "down", "end", "v", "i", "r", "f"))
+}
+
+func TestTheMarkFollowsWhatIsToBeDoneFirst(t *testing.T) {
+	s, snapshot := radio.New(), screentest.Cruise()
+	require.Contains(t, frameOf(s, snapshot, usual), "\n>NAV1")
+	snapshot.Prompts = snapshot.Prompts[1:]
+	require.Contains(t, frameOf(s, snapshot, usual), "\n>ADF")
+	press(s, snapshot, "up")
+	require.Contains(t, frameOf(s, snapshot, usual), "\n>DME")
+	snapshot.Prompts = screentest.Cruise().Prompts
+	require.Contains(t, frameOf(s, snapshot, usual), "\n>DME", "it stays where it was put")
+}
+
+func TestTheMarkedReceiverIsInView(t *testing.T) {
+	snapshot := screentest.Cruise()
+	snapshot.Radio = append(snapshot.Radio, snapshot.Radio[0], snapshot.Radio[0])
+	snapshot.Radio[4].Receiver, snapshot.Radio[5].Receiver = "NAV3", "NAV4"
+	s := radio.New()
+	for _, receiver := range []string{"NAV1", "NAV2", "DME", "ADF", "NAV3", "NAV4"} {
+		for height := 1; height <= 60; height++ {
+			for _, width := range []int{40, 80, 120, 160} {
+				require.Regexp(t, `>( )?`+receiver, frameOf(s, snapshot, screen.Size{Width: width, Height: height}), "%d×%d", width, height)
+			}
+		}
+		press(s, snapshot, "down")
+	}
+}
+
+func TestWhatANeedleShowsIsSaidInWords(t *testing.T) {
+	tuned := func(b flight.BeaconNow) flight.Snapshot {
+		s := screentest.Cruise()
+		s.Radio = []flight.ReceiverNow{{Receiver: "NAV1", Tuned: &b}}
+		return s
+	}
+	to, off := beacons.To, beacons.Off
+	for want, beacon := range map[string]flight.BeaconNow{
+		"flag TO  needle centred":                     {Sense: &to, NeedleDeg: new(0.3)},
+		"needle 7 right":                              {Sense: &to, NeedleDeg: new(7.2)},
+		"needle full left █─":                         {Sense: &to, NeedleDeg: new(-31.0)},
+		"needle full right":                           {Sense: &to, NeedleDeg: new(10.0)},
+		"flag OFF ":                                   {Sense: &off, NeedleDeg: new(0.0)},
+		"QDM 360  relative 360, on the nose":          {Relative: new(0.2), QDM: new(359.9)},
+		"relative 318, 42 left of the nose":           {Relative: new(318.0)},
+		"relative 180, on the tail":                   {Relative: new(180.0)},
+		"relative 090, 90 right of the nose":          {Relative: new(90.0)},
+		"overhead in 3:20":                            {OverheadSeconds: new(200.0)},
+		"K -.-  V ...-  N -.":                         {Beacon: "KVN", Morse: "-.- ...- -."},
+		"-.-  ...-":                                   {Beacon: "KVN", Morse: "-.- ...-"},
+		"NOT IDENTIFIED  OUT OF RANGE":                {},
+		"NOT IDENTIFIED  in range":                    {InRange: true},
+		"course 024  flag TO  radial 202  DME 24.4  ": {Course: new(24.0), Sense: &to, Radial: new(202.0), DME: new(24.4), NeedleDeg: new(1.0)},
+	} {
+		require.Contains(t, frameOf(radio.New(), tuned(beacon), usual), want)
+	}
+	require.NotContains(t, frameOf(radio.New(), tuned(flight.BeaconNow{Sense: &off, NeedleDeg: new(0.0)}), usual), "needle", "no needle without a flag")
+}
+
+func TestStepsToCome(t *testing.T) {
+	snapshot := screentest.TankLate() // GRN is due, and no prompt asks for it any more
+	text := frameOf(radio.New(), snapshot, usual)
+	require.Contains(t, text, "DUE    09:41:10Z  5:55 ago")
+	require.Contains(t, text, "       09:50:30Z  in 3:25")
+	require.Less(t, strings.Index(text, "NAV1 to GRN"), strings.Index(text, "ADF to OBN"), "soonest first")
+
+	snapshot.Radio[0].Next.Due = nil
+	text = frameOf(radio.New(), snapshot, usual)
+	require.Contains(t, text, "leg 2, 14.0 nm", "where, as long as nobody knows when")
+	require.Greater(t, strings.LastIndex(text, "NAV1 to GRN"), strings.Index(text, "ADF to OBN"))
+
+	for range 30 {
+		snapshot.Radio = append(snapshot.Radio, flight.ReceiverNow{Receiver: "NAV2", Next: &flight.BeaconNext{Beacon: "KVN"}})
+	}
+	require.Regexp(t, `and \d+ more`, frameOf(radio.New(), snapshot, usual), "what has no room is counted")
+}
+
+func TestNoKeyIsTheRoots(t *testing.T) {
+	seen := map[string]string{}
+	for _, binding := range append(keys.NewGlobal().All(), radio.New().Keys(screentest.Cruise())...) {
+		for _, name := range binding.Keys() {
+			require.NotContains(t, seen, name, "%s and %s", seen[name], binding.Help().Desc)
+			seen[name] = binding.Help().Desc
+		}
+	}
+}
+
+func BenchmarkFrame(b *testing.B) {
+	s, snapshot, t := radio.New(), screentest.Cruise(), theme.Day(termenv.TrueColor)
+	for b.Loop() {
+		s.Rows(snapshot, screen.Size{Width: 160, Height: 44}, t)
+	}
+}

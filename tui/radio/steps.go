@@ -1,0 +1,154 @@
+package radio
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/table"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// step is something to be tuned or identified.
+type step struct {
+	due                       *time.Time // nil: not known
+	state, when, what, detail string
+	role                      theme.Role
+}
+
+func open(p flight.Prompt) bool {
+	return p.State != flight.PromptDone && p.State != flight.PromptSkipped
+}
+
+// steps lists what is to be tuned and identified, soonest first: the prompts, and each receiver's next beacon where no prompt
+// asks for it yet.
+func (d *drawing) steps() []*step {
+	var steps []*step
+	asked := map[[2]string]bool{}
+	for _, p := range d.Prompts {
+		if open(p) && (p.Kind == flight.PromptTune || p.Kind == flight.PromptIdentify) {
+			steps = append(steps, d.promptStep(p))
+			asked[[2]string{p.Answer.Receiver, p.Answer.Beacon}] = true
+		}
+	}
+	for _, r := range d.Radio {
+		if r.Next != nil && !asked[[2]string{r.Receiver, r.Next.Beacon}] {
+			steps = append(steps, d.nextStep(r.Receiver, *r.Next))
+		}
+	}
+	slices.SortStableFunc(steps, byDue)
+	return steps
+}
+
+// byDue sorts by time, what has none last.
+func byDue(a, b *step) int {
+	switch {
+	case a.due == nil && b.due == nil:
+		return 0
+	case a.due == nil:
+		return 1
+	case b.due == nil:
+		return -1
+	default:
+		return a.due.Compare(*b.due)
+	}
+}
+
+func (d *drawing) promptStep(p flight.Prompt) *step {
+	detail := make([]string, len(p.Detail))
+	for i, line := range p.Detail {
+		detail[i] = frame.Clean(line)
+	}
+	s := &step{due: &p.Due, when: d.in(p.Due), what: words.Mark(p.Kind) + " " + frame.Clean(p.Text), detail: strings.Join(detail, " · "), role: d.theme.Value}
+	switch {
+	case p.State == flight.Late:
+		s.state, s.role = "LATE", d.theme.Late
+	case p.State == flight.Due:
+		s.state, s.role = "DUE", d.theme.Due
+	case p.Announce:
+		s.state, s.role = "SOON", d.theme.Coming
+	}
+	return s
+}
+
+func (d *drawing) nextStep(receiver string, n flight.BeaconNext) *step {
+	s := &step{
+		due: n.Due, when: d.nextWhen(n), what: words.Mark(flight.PromptTune) + " " + frame.Clean(receiver) + " to " + station(n.Beacon, n.Name, n.Frequency),
+		detail: "ident " + spelled(n.Beacon, n.Morse), role: d.theme.Value,
+	}
+	if n.Course != nil {
+		s.detail += " · course " + words.Degrees(*n.Course)
+	}
+	if n.Due != nil && !d.At.Before(*n.Due) {
+		s.state, s.role = "DUE", d.theme.Due
+	}
+	return s
+}
+
+// nextWhen is when a beacon is due, or where if the time is not known.
+func (d *drawing) nextWhen(n flight.BeaconNext) string {
+	if n.Due == nil {
+		return fmt.Sprintf("leg %d, %.1f nm", n.Leg+1, n.AfterNM)
+	}
+	return d.in(*n.Due)
+}
+
+// in is how long it is until a time, or how long it is past.
+func (d *drawing) in(t time.Time) string {
+	span := words.Between(d.At, t)
+	if t.Before(d.At) {
+		return span + " ago"
+	}
+	return "in " + span
+}
+
+// howWidth is the width from which how a step is done stands beside it; below it has rows of its own, where there are.
+const howWidth = 110
+
+func (d *drawing) stepColumns() []table.Column[*step] {
+	cell := func(text func(*step) string, role theme.Role) func(*step) frame.Cell {
+		return func(s *step) frame.Cell { return frame.Cell{Text: text(s), Style: role.Render} }
+	}
+	columns := []table.Column[*step]{
+		{Head: "TO DO", Width: 5, Cell: func(s *step) frame.Cell { return frame.Cell{Text: s.state, Style: s.role.Render} }},
+		{Head: "at", Width: 9, Rank: 1, Cell: cell(func(s *step) string { return words.TimeOf(s.due) }, d.theme.Value)},
+		{Width: 14, Cell: cell(func(s *step) string { return s.when }, d.theme.Value)},
+		{Head: "what", Width: 24, Grow: 24, Cell: cell(func(s *step) string { return s.what }, d.theme.Value)},
+	}
+	if d.width >= howWidth {
+		columns = append(columns, table.Column[*step]{Head: "how", Width: 20, Grow: 90, Cell: cell(func(s *step) string { return s.detail }, d.theme.Muted)})
+	}
+	return columns
+}
+
+// stepRows is a head and as many steps as fit; where not all do, the last row says how many more.
+func (d *drawing) stepRows(rows int) []string {
+	if rows <= 0 {
+		return nil
+	}
+	steps := d.steps()
+	fitted := table.Fit(d.stepColumns(), d.width-1)
+	drawn := []string{" " + fitted.Head(d.theme.Title.Render, d.theme.Label.Render)}
+	if len(steps) == 0 {
+		return append(drawn, d.theme.Muted.Render(" nothing is to be tuned"))
+	}
+	shown, spare := len(steps), rows-1-len(steps)
+	if spare < 0 {
+		shown = max(0, rows-2) // and one for how many more
+	}
+	for _, s := range steps[:shown] {
+		drawn = append(drawn, " "+fitted.Row(s))
+		if d.width < howWidth && spare > 0 && s.detail != "" {
+			drawn = append(drawn, d.theme.Muted.Render(frame.Fit("       "+s.detail, d.width)))
+			spare--
+		}
+	}
+	if shown < len(steps) {
+		drawn = append(drawn, d.theme.Muted.Render(fmt.Sprintf(" and %d more", len(steps)-shown)))
+	}
+	return drawn
+}

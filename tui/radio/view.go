@@ -1,0 +1,122 @@
+package radio
+
+import (
+	"fmt"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/legend"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/table"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// drawing is what the parts of one frame are drawn from.
+type drawing struct {
+	flight.Snapshot
+	theme  theme.Theme
+	width  int
+	marked int
+}
+
+// Rows draws the screen.
+func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
+	if len(snapshot.Radio) == 0 {
+		return frame.Notice("There are no receivers.", size.Width, size.Height)
+	}
+	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, marked: s.index(snapshot)}
+	height := size.Height
+	keys := height >= 6
+	if keys {
+		height--
+	}
+	var rows []string
+	if height >= 6 {
+		rows = append(rows, d.title())
+	}
+	if grid, ok := gridOf(screen.Size{Width: size.Width, Height: height - len(rows)}, len(snapshot.Radio)); ok {
+		rows = append(rows, d.cards(grid)...)
+	} else {
+		rows = append(rows, d.lines(height-len(rows)-min(leastSteps, height/3))...)
+	}
+	rows = frame.Block(append(rows, d.stepRows(height-len(rows))...), size.Width, height)
+	if keys {
+		rows = append(rows, legend.Row(s.keys.named(s.marked(snapshot)), size.Width, t))
+	}
+	return rows
+}
+
+// title says what the readings below are.
+func (d *drawing) title() string {
+	l := newLine(d.width, 1)
+	l.add("RECEIVERS", d.theme.Title)
+	text := " and what they should show"
+	if d.Position != nil && d.Leg.From != "" {
+		text = fmt.Sprintf(" and what they should show here, %s from %s", words.Miles(d.Position.AfterNM), frame.Clean(d.Leg.From))
+	}
+	l.add(text, d.theme.Label)
+	return l.Row()
+}
+
+// Cells and rows of a card.
+const (
+	leastCardWidth  = 54
+	leastCardHeight = 12
+	largeCardWidth  = 76
+	largeCardHeight = 17
+	leastSteps      = 5
+)
+
+// grid is how cards are arranged.
+type grid struct {
+	columns, rows, height int
+	large                 bool // with five-row digits
+}
+
+// gridOf arranges cards as evenly as they go; ok is false where they have no room beside the list of steps.
+func gridOf(size screen.Size, cards int) (grid, bool) {
+	columns := min(size.Width/leastCardWidth, cards)
+	if columns < 2 {
+		return grid{}, false
+	}
+	g := grid{rows: (cards + columns - 1) / columns}
+	g.columns = (cards + g.rows - 1) / g.rows
+	room := (size.Height - leastSteps) / g.rows
+	g.large = room >= largeCardHeight && size.Width/g.columns >= largeCardWidth
+	g.height = min(leastCardHeight+1, room)
+	if g.large {
+		g.height = largeCardHeight
+	}
+	return g, room >= leastCardHeight
+}
+
+// lines are the receivers one below the other in at most so many rows, those around the mark if not all fit.
+func (d *drawing) lines(rows int) []string {
+	var all []string
+	marked, end := 0, 0
+	for i, r := range d.Radio {
+		if i == d.marked {
+			marked = len(all)
+		}
+		all = append(all, d.receiver(r, i == d.marked)...)
+		if i == d.marked {
+			end = len(all) - 1
+		}
+	}
+	if aired := d.aired(); len(aired) <= rows {
+		return aired
+	}
+	first := table.Window(len(all), rows, (marked+end)/2)
+	first = min(first, marked)
+	return all[first:min(first+max(rows, 0), len(all))]
+}
+
+// aired are the lines of all receivers with a blank row after each.
+func (d *drawing) aired() []string {
+	var rows []string
+	for i, r := range d.Radio {
+		rows = append(append(rows, d.receiver(r, i == d.marked)...), "")
+	}
+	return rows
+}
