@@ -113,7 +113,7 @@ func (r *Root) live() keys.Global {
 	g := r.global
 	records, flies := r.Recorder != nil, r.snapshot.Clock.LegSeconds != nil
 	_, prompted := r.first()
-	g.Passing.SetEnabled(records && r.snapshot.Next != nil)
+	g.Passing.SetEnabled(records && r.snapshot.Next != nil && flies)
 	g.Overhead.SetEnabled(records && r.snapshot.Leg.To != "" && flies)
 	g.Tank.SetEnabled(records && len(r.snapshot.Tanks.Tanks) > 1)
 	for _, binding := range []*key.Binding{&g.Done, &g.Skip, &g.Snooze} {

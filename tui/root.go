@@ -56,7 +56,7 @@ type Options struct {
 }
 
 // Caution is said once at the start, until the first key.
-const Caution = "For simulators, practice and back-up: handbook, charts, rules and your instructor rule."
+const Caution = "For simulators, practice, back-up: handbook, charts, rules, instructor rule."
 
 // Root is the whole screen. It holds nothing of the flight but the last Snapshot.
 type Root struct {

@@ -197,17 +197,15 @@ func (r *Root) legend(width int) string {
 		passing = frame.Clean(r.snapshot.Next.Point)
 	}
 	return legend.Row([]key.Binding{
-		say(g.Done, doneWord(first)), say(g.Passing, "passing "+passing), say(g.Tank, "tank"), say(g.Undo, "undo"),
+		say(g.Done, doneWords(first)), say(g.Passing, "passing "+passing), say(g.Tank, "tank"), say(g.Undo, "undo"),
 		say(g.Earlier, "earlier"), say(g.Enter, "enter"), say(g.Help, "help"), say(g.Quit, "quit"),
 	}, width, r.theme)
 }
 
-// doneWord is what the done key would say.
-func doneWord(p flight.Prompt) string {
-	switch p.Answer.Do {
-	case flight.Done, "":
+// doneWords are what the done key would say.
+func doneWords(p flight.Prompt) string {
+	if p.Answer.Do == flight.Done || p.Text == "" {
 		return "done"
-	default:
-		return string(p.Answer.Do)
 	}
+	return words.Cut(frame.Clean(p.Text), 18)
 }

@@ -40,10 +40,10 @@ func (d *drawing) figures(rows int) []string {
 func (d *drawing) figure(f figure, width, rows int) []string {
 	const margin = 1
 	inner := width - 2*margin
-	drawn := []string{f.labelRole.Render(cut(f.label, inner))}
+	drawn := []string{f.labelRole.Render(words.Cut(f.label, inner))}
 	drawn = append(drawn, d.bigValue(f, inner, rows)...)
 	for _, note := range f.notes {
-		drawn = append(drawn, d.theme.Value.Render(cut(note, inner)))
+		drawn = append(drawn, d.theme.Value.Render(words.Cut(note, inner)))
 	}
 	return frame.Block(indent(frame.Block(drawn, inner+margin, rows), margin), width, rows)
 }
@@ -58,7 +58,7 @@ func (d *drawing) bigValue(f figure, width, rows int) []string {
 			}
 		}
 	}
-	return []string{"", f.role.Render(cut(f.value, width)), ""}
+	return []string{"", f.role.Render(words.Cut(f.value, width)), ""}
 }
 
 func (d *drawing) steer() figure {
@@ -149,8 +149,7 @@ func (d *drawing) tankClock() figure {
 	f.value = words.Between(d.At, change.At)
 	f.notes = []string{"to " + frame.Clean(change.To) + " " + words.Time(change.At), onIt, "imbalance then " + words.Quantity(change.ImbalanceThen)}
 	if change.At.Before(d.At) {
-		f.value, f.role = "+"+f.value, d.theme.Warning
-		f.notes[0] = "LATE: to " + frame.Clean(change.To)
+		f.value, f.label, f.labelRole = "+"+f.value, f.label+" LATE", d.theme.Late
 	}
 	return f
 }

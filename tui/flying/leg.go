@@ -14,7 +14,7 @@ import (
 // leg draws the leg as a way: solid behind, dotted ahead, what lies along it in its place.
 func (d *drawing) leg(rows int) []string {
 	from, to := frame.Clean(d.Leg.From), frame.Clean(d.Leg.To)
-	from, to = " "+cut(from, 12)+" ", " "+cut(to, 12)+" "
+	from, to = " "+words.Cut(from, 12)+" ", " "+words.Cut(to, 12)+" "
 	margin := frame.Width(from)
 	width := max(0, d.width-margin-frame.Width(to))
 	way, lanes := d.way(width, rows-2)
@@ -50,7 +50,7 @@ func (d *drawing) way(width, names int) (*strip.Strip, []*strip.Strip) {
 		if !way.Put(x, letter, role) {
 			continue
 		}
-		items = append(items, item{x: x, letter: letter, role: role, texts: [levels]string{name, cut(name, 12), cut(name, 7), letter}})
+		items = append(items, item{x: x, letter: letter, role: role, texts: [levels]string{name, words.Cut(name, 12), words.Cut(name, 7)}})
 	}
 	lanes := make([]*strip.Strip, names)
 	for i := range lanes {

@@ -9,23 +9,29 @@ import (
 	"example.com/legclock/tui/words"
 )
 
-// phrase is a piece of a line in its role; a line drops those at its end that have no room.
+// phrase is a piece of a line in its role.
 type phrase struct {
 	role theme.Role
 	text string
 }
 
-func (d *drawing) line(phrases ...phrase) string {
+// line sets groups of phrases one after the other; a group that has no room is left out whole.
+func (d *drawing) line(groups ...[]phrase) string {
 	s := strip.New(d.width - 1)
 	x := 1
-	for _, p := range phrases {
-		if p.text == "" {
+	for _, group := range groups {
+		needs := -1
+		for _, p := range group {
+			needs += frame.Width(p.text) + 1
+		}
+		if !s.Free(x, needs) {
 			continue
 		}
-		if !s.Put(x, p.text, p.role) {
-			break
+		for _, p := range group {
+			s.Put(x, p.text, p.role)
+			x += frame.Width(p.text) + 1
 		}
-		x += frame.Width(p.text) + 1
+		x++
 	}
 	return s.Row()
 }
@@ -38,50 +44,52 @@ func (d *drawing) lines(rows int) []string {
 
 func (d *drawing) speedLine() string {
 	t, g, w := d.theme, d.Groundspeed, d.Wind
-	speed := words.Knots(g.UsedKt)
-	sum := "no passing yet"
-	if g.Sum != "" {
-		sum = frame.Clean(g.Sum)
+	sum := phrase{t.Value, frame.Clean(g.Sum)}
+	if g.Sum == "" {
+		sum = phrase{t.Muted, "no passing yet"}
+	}
+	var forecast []phrase
+	if w.Source != "forecast" {
+		forecast = []phrase{{t.Muted, "forecast " + words.Wind(w.ForecastFr, w.ForecastKt)}}
 	}
 	wind := fmt.Sprintf("%s ±%.0f %s", words.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(w.Source))
-	forecast := ""
-	if w.Source != "forecast" {
-		forecast = "forecast " + words.Wind(w.ForecastFr, w.ForecastKt)
-	}
-	return d.line(phrase{t.Label, "SPEED"}, phrase{t.Value, speed}, phrase{t.Muted, "planned " + words.Knots(g.PlannedKt)},
-		phrase{t.Value, " " + sum}, phrase{t.Label, " WIND"}, phrase{t.Estimate, wind}, phrase{t.Muted, forecast})
+	return d.line([]phrase{{t.Label, "SPEED"}, {t.Value, words.Knots(g.UsedKt)}}, []phrase{sum},
+		[]phrase{{t.Label, "WIND"}, {t.Estimate, wind}}, []phrase{{t.Muted, "planned " + words.Knots(g.PlannedKt)}}, forecast)
 }
 
 func (d *drawing) arrivalLine() string {
 	t, to := d.theme, d.Destination
 	if to == nil {
-		return d.line(phrase{t.Label, "ARRIVAL"}, phrase{t.Muted, "not reckoned"})
+		return d.line([]phrase{{t.Label, "ARRIVAL"}, {t.Muted, "not reckoned"}})
 	}
-	reserve, role := "reserve "+words.Long(to.ReserveHeldMinutes)+" of "+words.Long(to.ReserveMinutes), t.Good
+	held := words.Long(to.ReserveHeldMinutes) + " of " + words.Long(to.ReserveMinutes)
+	reserve := phrase{t.Good, "reserve " + held}
 	if to.ReserveHeldMinutes < to.ReserveMinutes {
-		reserve, role = "RESERVE SHORT: "+words.Long(to.ReserveHeldMinutes)+" of "+words.Long(to.ReserveMinutes), t.Warning
+		reserve = phrase{t.Warning, "RESERVE SHORT: " + held}
 	}
-	return d.line(phrase{t.Label, "ARRIVAL"}, phrase{t.Value, frame.Clean(to.Point) + " " + words.Time(to.ETA)},
-		phrase{t.Estimate, words.PlusMinus(to.ETASigmaSeconds)}, phrase{t.Value, words.Against(to.ETA.Sub(to.Planned).Seconds())},
-		phrase{t.Label, " FUEL"}, phrase{t.Value, words.Quantity(to.Fuel) + " " + words.Unit(d.Tanks.Unit)}, phrase{role, reserve})
+	return d.line(
+		[]phrase{{t.Label, "ARRIVAL"}, {t.Value, frame.Clean(to.Point) + " " + words.Time(to.ETA)}},
+		[]phrase{reserve},
+		[]phrase{{t.Estimate, words.PlusMinus(to.ETASigmaSeconds)}, {t.Value, words.Against(to.ETA.Sub(to.Planned).Seconds())}},
+		[]phrase{{t.Label, "FUEL"}, {t.Value, words.Quantity(to.Fuel) + " " + words.Unit(d.Tanks.Unit)}})
 }
 
-// mindLine is the first caution, else daylight and altimeter.
+// mindLine is the first caution, else daylight, altimeter and tanks.
 func (d *drawing) mindLine() string {
 	for _, notice := range d.Notices {
 		if notice.Severity == "caution" {
-			return d.line(phrase{d.theme.Caution, cut("CAUTION "+frame.Clean(notice.Text), d.width-3)})
+			return d.line([]phrase{{d.theme.Caution, words.Cut("CAUTION "+frame.Clean(notice.Text), d.width-3)}})
 		}
 	}
-	phrases := append(d.daylight(), phrase{d.theme.Label, " QNH"}, phrase{d.theme.Value, fmt.Sprintf("%.0f", d.Altimetry.QNH)},
-		phrase{d.theme.Label, " TANKS"})
+	tanks := []phrase{{d.theme.Label, "TANKS"}}
 	for _, tank := range d.Tanks.Tanks {
-		phrases = append(phrases, phrase{d.theme.Value, frame.Clean(tank.Name) + " " + words.Quantity(tank.Quantity)})
+		tanks = append(tanks, phrase{d.theme.Value, frame.Clean(tank.Name) + " " + words.Quantity(tank.Quantity)})
 	}
+	var apart []phrase
 	if d.Tanks.MaxImbalance != nil {
-		phrases = append(phrases, phrase{d.theme.Muted, "apart " + words.Quantity(d.Tanks.Imbalance) + " of " + words.Quantity(*d.Tanks.MaxImbalance)})
+		apart = []phrase{{d.theme.Muted, "apart " + words.Quantity(d.Tanks.Imbalance) + " of " + words.Quantity(*d.Tanks.MaxImbalance)}}
 	}
-	return d.line(phrases...)
+	return d.line(d.daylight(), []phrase{{d.theme.Label, "QNH"}, {d.theme.Value, fmt.Sprintf("%.0f", d.Altimetry.QNH)}}, tanks, apart)
 }
 
 func (d *drawing) daylight() []phrase {

@@ -72,11 +72,7 @@ func (d *drawing) next(rows int) []string {
 	digits := d.bigSpan(p.Due.Sub(d.At).Seconds(), rows-1)
 	beside := frame.Width(digits[0])
 	text := frame.Block(d.nextDetail(p, d.width-beside-3, rows-1), d.width-beside-3, rows-1)
-	role := d.theme.Headline
-	if p.State == flight.Late {
-		role = d.theme.Warning
-	}
-	return append([]string{bar}, frame.Beside(indent(text, 1), dress(digits, role), frame.Block(nil, 2, rows-1))...)
+	return append([]string{bar}, frame.Beside(indent(text, 1), dress(digits, d.theme.Headline), frame.Block(nil, 2, rows-1))...)
 }
 
 // barRole makes the bar the largest patch of the screen whatever the state.
@@ -104,7 +100,7 @@ func (d *drawing) nextDetail(p flight.Prompt, width, rows int) []string {
 	}
 	detail = detail[:min(len(detail), rows-1)]
 	for i := range detail {
-		detail[i] = d.theme.Value.Render(cut(detail[i], width))
+		detail[i] = d.theme.Value.Render(words.Cut(detail[i], width))
 	}
 	after := d.open()[1:]
 	if len(detail) == rows-1 {
@@ -129,7 +125,7 @@ func (d *drawing) then(p flight.Prompt, first bool, width int) string {
 	if p.State != flight.Coming || p.Announce {
 		cells = append(cells, frame.Cell{Text: d.stateWord(p), Style: d.stateRole(p).Render}, frame.Cell{Text: " "})
 	}
-	cells = append(cells, frame.Cell{Text: words.Mark(p.Kind) + " " + cut(frame.Clean(p.Text), max(8, width-30))},
+	cells = append(cells, frame.Cell{Text: words.Mark(p.Kind) + " " + words.Cut(frame.Clean(p.Text), max(8, width-30))},
 		frame.Cell{Text: "  " + words.Time(p.Due), Style: d.theme.Label.Render})
 	return frame.Line(width, cells...)
 }
@@ -151,7 +147,7 @@ func (d *drawing) alsoDue(after []flight.Prompt, width int) string {
 	}
 	put("then", d.theme.Label)
 	for _, p := range after {
-		if p.State == flight.Coming || !put(d.stateWord(p), d.stateRole(p)) || !put(words.Mark(p.Kind)+" "+cut(frame.Clean(p.Text), 26), d.theme.Value) {
+		if p.State == flight.Coming || !put(d.stateWord(p), d.stateRole(p)) || !put(words.Mark(p.Kind)+" "+words.Cut(frame.Clean(p.Text), 26), d.theme.Value) {
 			break
 		}
 	}
@@ -202,12 +198,4 @@ func indent(rows []string, by int) []string {
 		rows[i] = strings.Repeat(" ", by) + rows[i]
 	}
 	return rows
-}
-
-// cut shortens a text to at most width cells.
-func cut(text string, width int) string {
-	if frame.Width(text) <= width {
-		return text
-	}
-	return strings.TrimRight(frame.Fit(text, width), " ")
 }

@@ -1,6 +1,11 @@
 package flying
 
-import "example.com/legclock/tui/frame"
+import (
+	"slices"
+
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/words"
+)
 
 // placed is an item with its lane and the text that it is shown by.
 type placed struct {
@@ -10,42 +15,53 @@ type placed struct {
 }
 
 // place gives every item a lane so that texts don't collide and the line from an item's sign up to the axis crosses no
-// text: an item lies below all that begin within its text. Where the lanes don't suffice, texts are shortened, those farthest in
-// time first; what has no lane even by its sign alone is returned for the axis.
+// text: an item lies below all that begin within its text. All begin with their signs alone; then each, the nearest first,
+// gets a word where the lanes allow it, and then as much of its text as they allow. What has no lane even by its sign is
+// returned for the axis, the most distant first.
 func place(items []item, lanes, width int) (shown []placed, onAxis []item) {
-	p := placer{items: items, width: width, level: make([]int, len(items)), lane: make([]int, len(items)), blocker: make([]int, len(items))}
+	p := newPlacer(items, width)
 	for p.assign() >= lanes {
-		if dropped, ok := p.shorten(); ok {
-			onAxis = append(onAxis, dropped)
+		onAxis = append(onAxis, p.drop())
+	}
+	const word = levels - 2
+	for _, target := range []int{word, 0} {
+		for i := range p.items {
+			p.lengthen(i, target, lanes)
 		}
 	}
-	p.lengthen(lanes)
+	p.assign()
 	for i, it := range p.items {
-		shown = append(shown, placed{it, p.lane[i], p.text(i)})
+		shown = append(shown, placed{it, p.lane[i], words.Cut(it.texts[p.level[i]], width-it.x)})
 	}
 	return shown, onAxis
 }
 
 type placer struct {
-	items   []item // by column
-	width   int
+	items   []item        // by column
+	end     [][levels]int // the column behind an item's text at each level
 	level   []int
 	lane    []int
 	blocker []int // the item that keeps it from a higher lane; -1: none
 	deepest int   // the item in the deepest lane
 }
 
-// text is an item's text at its level, cut at the right edge.
-func (p *placer) text(i int) string {
-	it := p.items[i]
-	return cut(it.texts[p.level[i]], p.width-it.x)
+func newPlacer(items []item, width int) *placer {
+	n := len(items)
+	p := &placer{items: items, end: make([][levels]int, n), level: make([]int, n), lane: make([]int, n), blocker: make([]int, n)}
+	for i, it := range items {
+		for level, text := range it.texts {
+			p.end[i][level] = min(it.x+frame.Width(text), width)
+		}
+		p.level[i] = levels - 1
+	}
+	return p
 }
 
 // assign gives the lanes from the most distant item to the nearest and returns the deepest lane; -1 without items.
 func (p *placer) assign() int {
 	deepest := -1
 	for i := len(p.items) - 1; i >= 0; i-- {
-		end := p.items[i].x + frame.Width(p.text(i))
+		end := p.end[i][p.level[i]]
 		p.lane[i], p.blocker[i] = 0, -1
 		for j := i + 1; j < len(p.items) && p.items[j].x <= end; j++ {
 			if p.lane[j] >= p.lane[i] {
@@ -59,36 +75,27 @@ func (p *placer) assign() int {
 	return deepest
 }
 
-// shorten takes a level off the least urgent of those that push the deepest item down; the one in the highest lane pushes
-// by its sign alone. When all the others stand by their signs alone too, it leaves the lanes.
-func (p *placer) shorten() (dropped item, ok bool) {
-	victim, last := -1, p.deepest
-	for i := p.deepest; i >= 0; i = p.blocker[i] {
-		last = i
-		if p.blocker[i] >= 0 && p.level[i] < levels-1 && (victim < 0 || p.level[i] <= p.level[victim]) {
-			victim = i
-		}
+// drop takes out the most distant of those that push the deepest item down.
+func (p *placer) drop() item {
+	last := p.deepest
+	for p.blocker[last] >= 0 {
+		last = p.blocker[last]
 	}
-	if victim >= 0 {
-		p.level[victim]++
-		return item{}, false
-	}
-	dropped = p.items[last]
-	p.items = append(p.items[:last:last], p.items[last+1:]...)
-	p.level = append(p.level[:last:last], p.level[last+1:]...)
-	return dropped, true
+	dropped := p.items[last]
+	p.items = slices.Delete(slices.Clone(p.items), last, last+1)
+	p.end = slices.Delete(p.end, last, last+1)
+	p.level = slices.Delete(p.level, last, last+1)
+	return dropped
 }
 
-// lengthen gives back, to the most urgent first, what shortening took in vain.
-func (p *placer) lengthen(lanes int) {
-	for i := range p.items {
-		for p.level[i] > 0 {
-			p.level[i]--
-			if p.assign() >= lanes {
-				p.level[i]++
-				break
-			}
+// lengthen shows as much of an item as the lanes allow, up to a level.
+func (p *placer) lengthen(i, target, lanes int) {
+	now := p.level[i]
+	for level := target; level < now; level++ {
+		p.level[i] = level
+		if p.assign() < lanes {
+			return
 		}
 	}
-	p.assign()
+	p.level[i] = now
 }

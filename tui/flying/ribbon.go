@@ -64,7 +64,7 @@ func (d *drawing) items(width int) []item {
 }
 
 func (d *drawing) promptItem(p flight.Prompt, x int) item {
-	mark, text := words.Mark(p.Kind), cut(frame.Clean(p.Text), 24)
+	mark, text := words.Mark(p.Kind), words.Cut(frame.Clean(p.Text), 24)
 	word, role := "", d.theme.Value
 	if p.State != flight.Coming || p.Announce {
 		word, role = d.stateWord(p)+" ", d.stateRole(p)
@@ -87,7 +87,7 @@ func shortText(p flight.Prompt) string {
 	default:
 		word, _, _ = strings.Cut(frame.Clean(p.Text), " ")
 	}
-	return cut(frame.Clean(word), 9)
+	return words.Cut(frame.Clean(word), 9)
 }
 
 func (d *drawing) pointItem(point flight.RoutePoint, x int) item {
@@ -95,8 +95,8 @@ func (d *drawing) pointItem(point flight.RoutePoint, x int) item {
 	if !point.Checkpoint {
 		mark, role = words.Mark(flight.PromptTurn), d.theme.Value
 	}
-	text := mark + " " + cut(frame.Clean(point.Point), 20)
-	short := mark + " " + cut(frame.Clean(point.Point), 9)
+	text := mark + " " + words.Cut(frame.Clean(point.Point), 20)
+	short := mark + " " + words.Cut(frame.Clean(point.Point), 9)
 	return item{x: x, mark: mark, letter: mark[1:2], role: role, texts: [levels]string{text, text, short, mark}}
 }
 
@@ -116,7 +116,7 @@ func (d *drawing) ribbon(rows int) []string {
 		strips[i] = strip.New(width)
 	}
 	for _, p := range placed {
-		strips[p.lane].Put(p.x, p.text, p.role)
+		d.putItem(strips[p.lane], p)
 	}
 	for _, p := range placed {
 		for lane := range p.lane {
@@ -132,6 +132,16 @@ func (d *drawing) ribbon(rows int) []string {
 		drawn = append(drawn, s.Row())
 	}
 	return indent(drawn, margin)
+}
+
+// putItem puts an item into its lane, its sign apart from its words unless a state dresses both.
+func (d *drawing) putItem(lane *strip.Strip, p placed) {
+	if p.role == d.theme.Value && strings.HasPrefix(p.text, p.mark) {
+		lane.Put(p.x, p.mark, d.theme.Title)
+		lane.Put(p.x+frame.Width(p.mark), p.text[len(p.mark):], p.role)
+		return
+	}
+	lane.Put(p.x, p.text, p.role)
 }
 
 // axis is the line of the ribbon: a tick up at every minute, tildes around the next point as far as its time is uncertain.

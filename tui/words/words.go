@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
 )
 
 // Unknown stands for a figure that is not known.
@@ -242,3 +243,11 @@ func NewestFirst(entries []flight.Entry, most int) []flight.Entry {
 
 // CheckpointMark is the sign of a place to look out for, which is no prompt.
 const CheckpointMark = "-V-"
+
+// Cut shortens a text to at most so many cells.
+func Cut(text string, width int) string {
+	if frame.Width(text) <= width {
+		return text
+	}
+	return strings.TrimRight(frame.Fit(text, width), " ")
+}
