@@ -37,21 +37,45 @@ func newFly(env Env) *cobra.Command {
 				return err
 			}
 			r := request{loaded: l, mode: modeLive, log: flags.log, resume: flags.resume, rate: flags.rate}
-			if flags.start != "" {
-				if r.start, err = parseMoment(flags.start, l.plan.OffBlocks); err != nil {
-					return err
-				}
-				r.setTo = r.start
+			if err := r.setStart(env, flags.start); err != nil {
+				return err
 			}
 			return fly(command.Context(), env, r, flags.screenFlags)
 		},
 	}
 	flags.screenFlags.register(command)
 	command.Flags().StringVar(&flags.log, "log", "", "the journal to write (default: a new one in the state folder)")
-	command.Flags().StringVar(&flags.start, "start", "", "what the flight clock reads at the start: 09:05, 09:05:30 or RFC 3339 (default: the time now, UTC)")
+	command.Flags().StringVar(&flags.start, "start", "", "what the flight clock reads at the start: 09:05, 09:05:30, RFC 3339 or now (default: now for a plan of today)")
 	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with the unfinished flight of this plan, without asking")
 	registerRate(command, &flags.rate, 1)
 	return command
+}
+
+// How a flight clock is set when the plan is for another day.
+const (
+	anotherDay  = 12 * time.Hour  // farther off than this, off-blocks is not today's
+	beforeStart = 5 * time.Minute // before off-blocks
+)
+
+// setStart decides what the flight clock reads at the start: what the person said; the time now for a plan of today; for one of another
+// day, flown beside a simulator, a few minutes before its off-blocks.
+func (r *request) setStart(env Env, text string) (err error) {
+	offBlocks := r.plan.OffBlocks
+	switch {
+	case text == "now" || text == "" && env.Now().Sub(offBlocks).Abs() < anotherDay:
+		r.start = env.Now()
+	case text == "":
+		r.start = offBlocks.Add(-beforeStart)
+		r.notice = fmt.Sprintf("the plan is for %s: the flight clock begins at %s; --start now takes the time now",
+			offBlocks.Format("2 January 2006"), r.start.Format("15:04Z"))
+		return nil
+	default:
+		r.start, err = parseMoment(text, offBlocks)
+	}
+	if text != "" {
+		r.setTo = r.start
+	}
+	return err
 }
 
 func registerRate(command *cobra.Command, rate *float64, byDefault float64) {
@@ -74,9 +98,5 @@ func fly(ctx context.Context, env Env, r request, flags screenFlags) (err error)
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	if days := s.clock.Now().Sub(r.plan.OffBlocks).Abs(); days > 12*time.Hour && r.mode == modeLive {
-		say(env, "note", fmt.Sprintf("the plan is for %s; give --start %s to set the flight clock to it",
-			r.plan.OffBlocks.Format("2006-01-02 15:04Z"), r.plan.OffBlocks.Add(-5*time.Minute).Format("15:04")))
-	}
 	return show(ctx, env, s, flags)
 }

@@ -27,9 +27,19 @@ func logFolder(env Env) string {
 	return filepath.Join(xdg.StateHome, "legclock")
 }
 
-// newLogName is the name of a new journal: the moment and the plan's title, in plain letters.
-func newLogName(opened time.Time, p *plan.Plan) string {
-	title := strings.Map(func(r rune) rune {
+// newLog is a file in a folder that does not exist yet: named for the moment and the plan's title, in plain letters.
+func newLog(folder string, opened time.Time, p *plan.Plan) string {
+	name := filepath.Join(folder, fmt.Sprintf("%s-%s", opened.Format("2006-01-02T150405Z"), plainTitle(p.Title)))
+	for path, n := name+".jsonl", 2; ; path, n = fmt.Sprintf("%s-%d.jsonl", name, n), n+1 {
+		if _, err := os.Stat(path); err != nil {
+			return path
+		}
+	}
+}
+
+// plainTitle is a title that any file system takes.
+func plainTitle(title string) string {
+	title = strings.Map(func(r rune) rune {
 		switch {
 		case r < unicode.MaxASCII && (unicode.IsLetter(r) || unicode.IsDigit(r)):
 			return unicode.ToLower(r)
@@ -37,12 +47,12 @@ func newLogName(opened time.Time, p *plan.Plan) string {
 			return '-'
 		}
 		return -1
-	}, p.Title)
+	}, title)
 	const longest = 40
 	if len(title) > longest {
 		title = title[:longest]
 	}
-	return fmt.Sprintf("%s-%s.jsonl", opened.Format("2006-01-02T150405Z"), cmp.Or(strings.Trim(title, "-"), "flight"))
+	return cmp.Or(strings.Trim(title, "-"), "flight")
 }
 
 // unfinished finds the latest journal of the same plan and mode in a folder that has no on-blocks yet; empty when there is none.

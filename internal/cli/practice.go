@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/spf13/cobra"
 )
@@ -64,5 +65,6 @@ func practiceFlight(ctx context.Context, env Env, name string, flags practiceFla
 	if r.seed == 0 {
 		r.seed = uint64(env.Now().UnixMilli()) % 100000
 	}
+	r.notice = fmt.Sprintf("practice flight, seed %d: it moves by itself and logs for you; h takes over", r.seed)
 	return fly(ctx, env, r, flags.screenFlags)
 }

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -30,9 +29,10 @@ type request struct {
 	seed   uint64    // practice only
 	log    string    // the journal's file; empty: one in the log folder
 	resume bool      // go on with an unfinished journal without asking
-	start  time.Time // what the flight clock of a new flight reads; zero: the time now
+	start  time.Time // what the flight clock of a new flight reads
 	setTo  time.Time // what the flight clock of a resumed flight is set to; zero: it goes on
 	rate   float64
+	notice string // said when the screen of a new flight opens
 }
 
 // session is an open flight: the journal that it is recorded in and what has been recorded.
@@ -76,11 +76,11 @@ func chooseLog(env Env, r request) (path string, resumed bool, err error) {
 			if r.resume {
 				return "", false, usage("leave out --resume to begin a new one", "there is no unfinished flight of this plan in %s", folder)
 			}
-			return filepath.Join(folder, newLogName(env.Now(), r.plan)), false, nil
+			return newLog(folder, env.Now(), r.plan), false, nil
 		}
 		yes, err := r.wantsResume(env, found, contents)
 		if !yes {
-			found = filepath.Join(folder, newLogName(env.Now(), r.plan))
+			found = newLog(folder, env.Now(), r.plan)
 		}
 		return found, yes, err
 	}
@@ -132,16 +132,9 @@ func newSession(env Env, r request, path string) (*session, error) {
 	}
 	s := &session{
 		writer: writer, header: header, sheet: r.sheet, state: flight.New(r.sheet, r.mode),
-		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: true,
+		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: true, notice: r.notice,
 	}
-	if r.mode == modePractice {
-		s.notice = fmt.Sprintf("practice flight, seed %d: it moves by itself and logs for you; h takes over", r.seed)
-	}
-	start := r.start
-	if start.IsZero() {
-		start = env.Now()
-	}
-	return s, s.setClock(flight.Event{T: start, Set: &start, Rate: &r.rate})
+	return s, s.setClock(flight.Event{T: r.start, Set: &r.start, Rate: &r.rate})
 }
 
 func resumeSession(env Env, r request, path string) (*session, error) {

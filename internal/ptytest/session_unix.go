@@ -120,6 +120,12 @@ func (s *Session) Resize(columns, rows uint16) {
 // Await waits until the screen satisfies a condition, and fails the test with the screen when it never does.
 func (s *Session) Await(what string, holds func(screen string) bool) {
 	s.t.Helper()
+	s.AwaitFor(patience, what, holds)
+}
+
+// AwaitFor is Await with a patience of its own. The condition is looked at whenever the program has written something.
+func (s *Session) AwaitFor(patience time.Duration, what string, holds func(screen string) bool) {
+	s.t.Helper()
 	deadline := time.After(patience)
 	for !holds(s.Text()) {
 		select {

@@ -1,0 +1,246 @@
+//go:build unix
+
+package main_test
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/ptytest"
+)
+
+// program is the built binary.
+var program string
+
+func TestMain(m *testing.M) {
+	folder, err := os.MkdirTemp("", "legclock")
+	if err != nil {
+		panic(err)
+	}
+	program = filepath.Join(folder, "legclock")
+	build := exec.Command("go", "build", "-o", program, ".")
+	build.Stderr = os.Stderr
+	if err := build.Run(); err != nil {
+		panic(err)
+	}
+	code := m.Run()
+	_ = os.RemoveAll(folder)
+	os.Exit(code)
+}
+
+// world is a person's machine: an empty state folder and a demo plan.
+type world struct {
+	t     *testing.T
+	state string
+}
+
+func newWorld(t *testing.T) world { return world{t, t.TempDir()} }
+
+func (w world) command(args ...string) *exec.Cmd {
+	command := exec.Command(program, args...)
+	command.Dir = w.state
+	command.Env = append(os.Environ(), "XDG_STATE_HOME="+w.state, "TERM=xterm-256color", "NO_COLOR=")
+	return command
+}
+
+// run runs a command without a terminal and returns what it printed.
+func (w world) run(args ...string) string {
+	w.t.Helper()
+	command := w.command(args...)
+	command.Stderr = os.Stderr
+	out, err := command.Output()
+	require.NoError(w.t, err, "legclock %s", strings.Join(args, " "))
+	return string(out)
+}
+
+// log is the one journal in the state folder.
+func (w world) log() string {
+	w.t.Helper()
+	logs, err := filepath.Glob(filepath.Join(w.state, "legclock", "*.jsonl"))
+	require.NoError(w.t, err)
+	require.Len(w.t, logs, 1)
+	return logs[0]
+}
+
+func (w world) events() []flight.Event {
+	w.t.Helper()
+	contents, err := journal.Load(w.log())
+	require.NoError(w.t, err)
+	return contents.Events
+}
+
+// count is how many entries of a kind the journal holds.
+func (w world) count(do flight.Do) int {
+	n := 0
+	for _, event := range w.events() {
+		if event.Do == do {
+			n++
+		}
+	}
+	return n
+}
+
+// TestDemoIsFlownKilledResumedAndLanded flies the demo at its highest rate, by keys and by the program's hands.
+func TestDemoIsFlownKilledResumedAndLanded(t *testing.T) {
+	w := newWorld(t)
+
+	s := ptytest.Start(t, w.command("practice", "--seed", "7", "--rate", "16"), 120, 36)
+	s.AwaitText("practice")
+	s.AwaitText("airborne") // the hands have logged off-blocks; take-off comes next
+	s.Type("h")             // the person's own hands, from here
+	s.AwaitText("hands on")
+	s.Type(" ") // the act that is offered: airborne
+	s.AwaitText("recorded airborne")
+	s.Type("p") // the first checkpoint
+	s.Await("a passing or a question about it", func(screen string) bool {
+		return strings.Contains(screen, "recorded passing") || strings.Contains(screen, "Record it all the same")
+	})
+	if strings.Contains(s.Text(), "Record it all the same") {
+		s.Type("y")
+		s.AwaitText("recorded passing")
+	}
+	s.Type("u")
+	s.AwaitText("recorded void")
+	acknowledged := len(w.events())
+
+	require.NoError(t, s.Command.Process.Kill())
+	s.Wait()
+	require.Len(t, w.events(), acknowledged, "every entry that was echoed is on disk, and none twice")
+
+	s = ptytest.Start(t, w.command("practice", "--rate", "16"), 120, 36)
+	s.AwaitText("Go on with it?")
+	s.Type("y\r")
+	s.AwaitText("taken up again")
+	s.Type("h") // the program's hands fly it home
+	s.Await("hands off", func(screen string) bool { return strings.Contains(screen, "hands off") })
+	s.AwaitFor(10*time.Minute, "on blocks", func(screen string) bool { return w.count(flight.OnBlocks) == 1 })
+	s.Type("q")
+	s.Await("the question before leaving or the end", func(screen string) bool { return true })
+	s.Type("y")
+	assert.Zero(t, s.Wait())
+
+	events := w.events()
+	for i, event := range events {
+		require.Equal(t, i+1, event.N, "numbers without a gap")
+	}
+	assert.GreaterOrEqual(t, w.count(flight.TankChange), 2)
+	assert.GreaterOrEqual(t, w.count(flight.Identified), 4)
+
+	var status struct {
+		Phase string `json:"phase"`
+		Route []struct {
+			Point  string     `json:"point"`
+			Actual *time.Time `json:"actual"`
+		} `json:"route"`
+		Tanks struct {
+			Imbalance    float64 `json:"imbalance"`
+			MaxImbalance float64 `json:"max_imbalance"`
+		} `json:"tanks"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(w.run("status", w.log(), "--json")), &status))
+	assert.Equal(t, "arrived", status.Phase)
+	for _, point := range status.Route {
+		assert.NotNil(t, point.Actual, "%s was passed", point.Point)
+	}
+	assert.LessOrEqual(t, status.Tanks.Imbalance, status.Tanks.MaxImbalance)
+}
+
+// query is anything that asks the terminal for an answer: colours, attributes, the cursor's place, modes.
+var query = regexp.MustCompile(`\x1b\](1[0-9]|4);[^\x07\x1b]*\?|\x1b\[[>=?]?[0-9;]*[cn]|\x1b\[[?>]?[0-9;]*\$p|\x1bP[+$]q`)
+
+// TestNoTerminalQueryBeforeTheFirstFrame runs every subcommand in a terminal that never answers: a query there would stall
+// the start for seconds.
+func TestNoTerminalQueryBeforeTheFirstFrame(t *testing.T) {
+	w := newWorld(t)
+	w.run("new", "round.yaml")
+	for _, args := range [][]string{
+		{"--version"}, {"--help"}, {"check", "round.yaml"}, {"sheet", "round.yaml"}, {"status", "nowhere.jsonl"},
+		{"new", "again.yaml"}, {"man"}, {"completion", "bash"},
+	} {
+		s := ptytest.Start(t, w.command(args...), 80, 24)
+		s.Wait()
+		assert.NotRegexp(t, query, s.Raw(), "legclock %v", args)
+	}
+	for _, args := range [][]string{{}, {"practice", "round.yaml"}, {"fly", "round.yaml"}} {
+		s := ptytest.Start(t, w.command(args...), 80, 24)
+		s.AwaitText("ARRIVAL")
+		assert.NotRegexp(t, query, s.Raw(), "legclock %v", args)
+	}
+}
+
+// TestEndingsLeaveTheTerminalAndTheJournalWhole ends a flight in every way that a terminal knows.
+func TestEndingsLeaveTheTerminalAndTheJournalWhole(t *testing.T) {
+	for name, end := range map[string]struct {
+		by   func(*ptytest.Session)
+		code int
+	}{
+		"terminated":  {func(s *ptytest.Session) { _ = s.Command.Process.Signal(syscall.SIGTERM) }, 128 + 15},
+		"interrupted": {func(s *ptytest.Session) { _ = s.Command.Process.Signal(syscall.SIGINT) }, 128 + 2},
+		"hung up":     {func(s *ptytest.Session) { s.HangUp() }, 128 + 1},
+	} {
+		t.Run(name, func(t *testing.T) {
+			w := newWorld(t)
+			w.run("new", "round.yaml")
+			s := ptytest.Start(t, w.command("fly", "round.yaml", "--start", "13:05"), 100, 30)
+			s.AwaitText("ARRIVAL")
+			s.Type(" ")
+			s.AwaitText("recorded off blocks")
+			end.by(s)
+			assert.Equal(t, end.code, s.Wait())
+			if name != "hung up" {
+				assert.False(t, s.Alternate(), "the alternate screen was left")
+			}
+			assert.Equal(t, 1, w.count(flight.OffBlocks))
+
+			resumed := ptytest.Start(t, w.command("fly", "round.yaml", "--resume"), 100, 30)
+			resumed.AwaitText("taken up again") // the lock went with the process
+		})
+	}
+}
+
+// TestSeveralKeysInOneReadAreSeveralActs types faster than the program reads.
+func TestSeveralKeysInOneReadAreSeveralActs(t *testing.T) {
+	w := newWorld(t)
+	w.run("new", "round.yaml")
+	s := ptytest.Start(t, w.command("fly", "round.yaml", "--start", "13:05"), 100, 30)
+	s.AwaitText("ARRIVAL")
+	s.Type("++-") // 2, 4, 2
+	s.Await("the rate", func(screen string) bool { return strings.Contains(screen, "×2") })
+	rates := 0
+	for _, event := range w.events() {
+		if event.Do == flight.Clock && event.Rate != nil {
+			rates++
+		}
+	}
+	assert.Equal(t, 4, rates, "the start and three keys")
+
+	s.Resize(20, 5)
+	s.Await("a sentence about the size, and the leg clock", func(screen string) bool {
+		return strings.Contains(screen, "The flying screen") && strings.Contains(screen, "LEG --")
+	})
+	s.Resize(100, 30)
+	s.AwaitText("ARRIVAL")
+}
+
+// TestOneWriterAtATime opens the same journal twice.
+func TestOneWriterAtATime(t *testing.T) {
+	w := newWorld(t)
+	w.run("new", "round.yaml")
+	first := ptytest.Start(t, w.command("fly", "round.yaml", "--start", "13:05", "--log", "a.jsonl"), 100, 30)
+	first.AwaitText("ARRIVAL")
+	second := ptytest.Start(t, w.command("fly", "round.yaml", "--resume", "--log", "a.jsonl"), 100, 30)
+	assert.Equal(t, 2, second.Wait())
+	assert.Contains(t, second.Text(), "is being written by process")
+}
