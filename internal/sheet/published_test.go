@@ -207,14 +207,7 @@ func TestGroundspeedRatio(t *testing.T) {
 		way, err := route.Reckon(startOf(p), through)
 		require.NoError(t, err)
 		for leg := range planned {
-			assert.InDelta(t, want[leg], legMinutes(way, leg), 0.1, "leg %d", leg)
+			assert.InDelta(t, want[leg], totalMinutes(way.OnLeg(leg)), 0.1, "leg %d", leg)
 		}
 	}
-}
-
-func legMinutes(way sheet.Trajectory, leg int) (minutes float64) {
-	for _, piece := range way.OnLeg(leg) {
-		minutes += piece.Minutes
-	}
-	return minutes
 }

@@ -67,9 +67,8 @@ func TestLongLegInPieces(t *testing.T) {
 	assert.Equal(t, short.TrackTrue, short.Tracks[0].TrackTrue)
 }
 
-// TestPiecesOfALongLegMatter: one wind from ahead at one end of a long leg and from ahead at the other can't be; in pieces the
-// groundspeed follows the track.
-func TestPiecesOfALongLegMatter(t *testing.T) {
+// TestLongLegIsReckonedInPieces: each part of a long leg has the groundspeed of its own track.
+func TestLongLegIsReckonedInPieces(t *testing.T) {
 	p := far()
 	p.Conditions.Winds = []plan.WindLevel{{FromTrue: 90, SpeedKt: 40}}
 	route := routed(t, p)
