@@ -21,7 +21,7 @@ func (s *Sheet) fuel() error {
 	needed.Contingency = needed.Trip * p.Fuel.ContingencyPercent / 100
 	needed.ReserveMinutes, needed.ReserveSource = p.Fuel.ReserveMinutes, p.Fuel.ReserveSource
 	if needed.ReserveSource != plan.ReserveFromPlan {
-		rule := fuel.ReserveMinutes(s.Daylight[0].Night)
+		rule := fuel.PublishedReserve(s.Daylight[0].Night)
 		needed.ReserveMinutes, needed.ReserveSource = rule.Minutes, rule.Source
 	}
 	needed.Reserve = fuel.Burned(needed.ReserveMinutes, s.Route.ReserveFlow())
