@@ -1,0 +1,333 @@
+package fuel
+
+import "math"
+
+// gridMinutes are the widths that the grid may have, at the main flow; after them come twice and twice again the last.
+var gridMinutes = []float64{1, 2, 3, 5, 6, 10, 15, 20, 30, 60}
+
+// lattice is the grid for one way to begin: a point is the number of steps of equal planned burn that each tank has fed.
+type lattice struct {
+	terms     terms
+	beginning beginning
+	reserve   float64
+	active    []int // tanks that hold usable fuel, and the one in use at the beginning
+	usable    []float64
+	base      []float64 // by active tank: burned before the first choice
+
+	steps      int       // from the first choice to the end
+	stepBurn   float64   // of each step but the last
+	shortBy    float64   // how much less the last step is
+	minutes    []float64 // by step
+	allowed    []bool    // by step: a change may be made
+	lastChange int       // the last step at which one may be made; −1 if there is none
+	needed     []int     // by step: changes that are certainly needed after one there
+
+	most    []int // by active tank: steps that it can feed
+	strides []int
+	states  int // a state is a point and the tank just changed to
+
+	pairs          []latticePair
+	pairsOf        [mostTanks][]pairSide
+	highestAtStart float64
+	highestAllowed float64
+}
+
+// latticePair is a pair that the imbalance limit applies to.
+type latticePair struct {
+	one, other int     // indexes of active tanks, −1 for a tank that isn't
+	difference float64 // of the quantities, one less other, at minute 0
+	low, high  float64 // what the burn from other less that from one must keep to
+	outside    int     // −1, 1: it begins below, above that
+}
+
+// pairSide is a pair as one of its tanks sees it: feeding that tank moves the shift one way.
+type pairSide struct {
+	pair int
+	way  float64
+}
+
+// walk is a tank being fed from one change to the next.
+type walk struct {
+	counts  [mostTanks]int
+	point   int // number of the point, to which the tank changed to is added
+	tank    int // index of the active tank
+	step    int
+	minutes float64
+	second  float64
+	first   bool // before the first change
+}
+
+// newLattice returns nil if the tank in use can't even feed the time before the first choice, or all tanks together not
+// the whole of the flight.
+func newLattice(p *problem, t terms, b beginning, mostStates int) *lattice {
+	l := &lattice{terms: t, beginning: b, reserve: p.request.Rules.LandingReserve, highestAllowed: math.Inf(1)}
+	for tank, usable := range p.usable {
+		if usable > tolerance || tank == b.tank {
+			l.active = append(l.active, tank)
+			l.usable = append(l.usable, usable)
+			l.base = append(l.base, 0)
+		}
+		if tank == b.tank {
+			l.base[len(l.base)-1] = b.burned
+			if b.burned*t.fuelFactor > usable+tolerance {
+				return nil
+			}
+		}
+	}
+	l.addPairs(p)
+	l.divide(t.line.burn-b.burned, mainFlow(t.line, b.from), mostStates)
+	steps := 0
+	for _, most := range l.most {
+		steps += most
+	}
+	if l.shortBy > 0 {
+		steps++
+	}
+	if steps < l.steps {
+		return nil
+	}
+	l.placeInTime()
+	l.countNeeded()
+	return l
+}
+
+// mainFlow is the flow at which most is burned after a time; 0 if nothing is.
+func mainFlow(line timeline, from float64) float64 {
+	burned := map[float64]float64{}
+	var main float64
+	for _, s := range line.stretches {
+		if s.end <= from {
+			continue
+		}
+		burned[s.flowPerMinute] += s.flowPerMinute * (s.end - max(from, s.start))
+		if burned[s.flowPerMinute] > burned[main] {
+			main = s.flowPerMinute
+		}
+	}
+	return main
+}
+
+// divide lays the grid over what is still to be burned, as fine as so many states allow.
+func (l *lattice) divide(rest, mainFlow float64, mostStates int) {
+	width := 0.0
+	for i := 0; i == 0 || l.states > mostStates; i++ {
+		if i < len(gridMinutes) {
+			width = gridMinutes[i]
+		} else {
+			width *= 2
+		}
+		l.divideBy(rest, width*mainFlow)
+	}
+}
+
+func (l *lattice) divideBy(rest, stepBurn float64) {
+	l.steps, l.stepBurn, l.shortBy = 0, stepBurn, 0
+	if rest > tolerance && stepBurn > 0 {
+		l.steps = int(math.Ceil(rest/stepBurn - tolerance))
+		l.shortBy = max(0, stepBurn*float64(l.steps)-rest)
+	}
+	l.states = len(l.active)
+	l.most, l.strides = l.most[:0], l.strides[:0]
+	for i, usable := range l.usable {
+		most := 0
+		if l.steps > 0 {
+			most = int(min(float64(l.steps), max(0, math.Floor((usable/l.terms.fuelFactor-l.base[i])/stepBurn+tolerance))))
+		}
+		l.most = append(l.most, most)
+		l.strides = append(l.strides, l.states)
+		l.states = min(l.states*(most+1), math.MaxInt32)
+	}
+}
+
+// placeInTime finds when each step begins and whether a tank may be changed then.
+func (l *lattice) placeInTime() {
+	l.minutes, l.allowed, l.lastChange = make([]float64, l.steps+1), make([]bool, l.steps+1), -1
+	for step := range l.minutes {
+		switch step {
+		case 0:
+			l.minutes[step] = l.beginning.from
+		case l.steps:
+			l.minutes[step] = l.terms.line.end
+		default:
+			l.minutes[step] = l.terms.line.timeAtBurn(l.beginning.burned + float64(step)*l.stepBurn)
+		}
+		if l.allowed[step] = l.terms.line.allowsChange(l.minutes[step]); l.allowed[step] {
+			l.lastChange = step
+		}
+	}
+}
+
+// countNeeded works out how many changes are certainly needed after one, from the most that a tank can feed at a time.
+func (l *lattice) countNeeded() {
+	l.needed = make([]int, l.steps+1)
+	if l.steps == 0 {
+		return
+	}
+	mostBurn := l.stepBurn
+	for tank, usable := range l.usable {
+		feeds := usable
+		for _, side := range l.pairsOf[tank] {
+			if p := l.pairs[side.pair]; p.outside == 0 {
+				feeds = min(feeds, p.high-p.low)
+			}
+		}
+		mostBurn = max(mostBurn, feeds)
+	}
+	mostMinutes := l.terms.longest
+	if l.lastChange >= 0 { // nothing can be done about the time after it
+		mostMinutes = max(mostMinutes, l.terms.line.end-l.minutes[l.lastChange])
+	}
+	for step := range l.needed {
+		byBurn := (float64(l.steps-step)*l.stepBurn - l.shortBy) / mostBurn
+		byMinutes := (l.terms.line.end - l.minutes[step]) / mostMinutes
+		l.needed[step] = int(min(max(0, math.Ceil(max(byBurn, byMinutes)-tolerance)-1), mostChanges))
+	}
+}
+
+func (l *lattice) addPairs(p *problem) {
+	if math.IsInf(l.terms.maxImbalance, 1) {
+		return
+	}
+	for _, pair := range p.pairs {
+		lp := latticePair{one: l.activeIndex(pair[0]), other: l.activeIndex(pair[1])}
+		lp.difference = p.request.Quantities[pair[0]] - p.request.Quantities[pair[1]]
+		lp.low, lp.high = p.band(pair, l.terms.maxImbalance)
+		lp.low, lp.high = lp.low-lineSlack, lp.high+lineSlack
+		shift := l.shift(lp, [mostTanks]int{})
+		switch {
+		case shift < lp.low:
+			lp.outside = -1
+		case shift > lp.high:
+			lp.outside = 1
+		}
+		l.highestAtStart = max(l.highestAtStart, max(math.Abs(lp.difference), math.Abs(lp.difference+shift)))
+		if lp.one >= 0 {
+			l.pairsOf[lp.one] = append(l.pairsOf[lp.one], pairSide{len(l.pairs), -1})
+		}
+		if lp.other >= 0 {
+			l.pairsOf[lp.other] = append(l.pairsOf[lp.other], pairSide{len(l.pairs), 1})
+		}
+		l.pairs = append(l.pairs, lp)
+	}
+}
+
+func (l *lattice) activeIndex(tank int) int {
+	for i, active := range l.active {
+		if active == tank {
+			return i
+		}
+	}
+	return -1
+}
+
+// burned is what an active tank has fed, without allowance for a short last step.
+func (l *lattice) burned(tank int, counts [mostTanks]int) float64 {
+	if tank < 0 {
+		return 0
+	}
+	return l.base[tank] + float64(counts[tank])*l.stepBurn
+}
+
+// shift is the burn from the other tank of a pair less that from the one.
+func (l *lattice) shift(p latticePair, counts [mostTanks]int) float64 {
+	return l.burned(p.other, counts) - l.burned(p.one, counts)
+}
+
+// walkFrom begins to feed the tank of a state; state −1 is the start.
+func (l *lattice) walkFrom(state int32) walk {
+	if state < 0 {
+		return walk{tank: l.activeIndex(l.beginning.tank), minutes: l.beginning.from, first: true}
+	}
+	w := walk{tank: int(state) % len(l.active)}
+	w.point = int(state) - w.tank
+	rest := int(state) / len(l.active)
+	for i, most := range l.most {
+		w.counts[i] = rest % (most + 1)
+		w.step += w.counts[i]
+		rest /= most + 1
+	}
+	w.minutes = l.minutes[w.step]
+	return w
+}
+
+// follow feeds the walk's tank for as long as the terms allow. It calls change for every tank that may be changed to on
+// the way, and finish if the flight can be ended so.
+func (l *lattice) follow(w *walk, aim aim, change func(tank int), finish func()) {
+	since := w.minutes
+	latest := since + l.terms.longest
+	if w.first {
+		latest = l.beginning.deadline
+	}
+	forced := w.step >= l.lastChange // nothing can be done about how long the rest is
+	for w.minutes <= latest+tolerance || forced {
+		if w.step == l.steps {
+			if l.landsWell(w) {
+				finish()
+			}
+			return
+		}
+		if l.allowed[w.step] && (w.first || w.minutes >= since+ShortestStayMinutes-tolerance) {
+			for tank := range l.active {
+				if tank != w.tank && w.counts[tank] < l.most[tank] {
+					change(tank)
+				}
+			}
+		}
+		if !l.feedStep(w, aim) {
+			return
+		}
+	}
+}
+
+// feedStep burns one more step from the walk's tank, unless that breaks the terms.
+func (l *lattice) feedStep(w *walk, aim aim) bool {
+	w.counts[w.tank]++
+	w.point += l.strides[w.tank]
+	w.step++
+	w.minutes = l.minutes[w.step]
+	var short float64
+	if w.step == l.steps {
+		short = l.shortBy
+	}
+	if w.counts[w.tank] > l.most[w.tank] &&
+		(short == 0 || (l.burned(w.tank, w.counts)-short)*l.terms.fuelFactor > l.usable[w.tank]+tolerance) {
+		return false
+	}
+	for _, side := range l.pairsOf[w.tank] {
+		p := &l.pairs[side.pair]
+		shift := l.shift(*p, w.counts) - side.way*short
+		if !p.keeps(shift, &w.counts) {
+			return false
+		}
+		imbalance := math.Abs(p.difference + shift)
+		if aim == byHighestImbalance {
+			w.second = max(w.second, imbalance)
+		} else if imbalance > l.highestAllowed {
+			return false
+		}
+	}
+	return true
+}
+
+// keeps reports whether a shift is within the band or, for a pair that began outside it, on the way there.
+func (p *latticePair) keeps(shift float64, counts *[mostTanks]int) bool {
+	switch {
+	case shift < p.low:
+		return p.outside == -1 && (p.one < 0 || counts[p.one] == 0)
+	case shift > p.high:
+		return p.outside == 1 && (p.other < 0 || counts[p.other] == 0)
+	}
+	return true
+}
+
+// landsWell reports whether the tank in use on landing holds the reserve, if that is asked for.
+func (l *lattice) landsWell(w *walk) bool {
+	if !l.terms.reserve {
+		return true
+	}
+	burned := l.burned(w.tank, w.counts)
+	if w.step > 0 {
+		burned -= l.shortBy
+	}
+	return l.usable[w.tank]-burned >= l.reserve-tolerance
+}

@@ -1,0 +1,367 @@
+package fuel
+
+import "math"
+
+const (
+	// roundingSlack is the distance within which two points are one.
+	roundingSlack = 1e-12
+	// lineSlack is the distance within which a point is on a line; when a course is chosen limits are widened by as much.
+	lineSlack = 1e-9
+	// looseSlack is what limits are widened by when changes are counted: a course that was planned to the very limit, and
+	// is planned again on the way, isn't to need one more change because of rounding.
+	looseSlack = 5e-7
+	// followSlack is the distance within which a course that is known to be there meets the next region: more than
+	// lineSlack, which many steps add up.
+	followSlack = 1e-7
+	// imbalanceStep is how closely the lowest possible highest imbalance is found, in the unit of quantity.
+	imbalanceStep = 1e-7
+	// imbalanceMargin is how much above that a course may go, so that it needn't use up the slack in the other limits.
+	imbalanceMargin = 5e-7
+	// mostChanges is where looking for a schedule ends: nobody changes tanks more often in a flight.
+	mostChanges = 60
+)
+
+// twoTanks finds the best course for two tanks, exactly. The package's documentation explains how.
+type twoTanks struct {
+	*problem
+	terms      terms
+	slack      float64
+	stretches  []stretch // in which a change is allowed
+	beginnings []beginning
+	low, high  float64 // the band that the shift must keep
+	ends       [2][2]float64
+	levels     [][]region // by the number of changes still to come
+	slab       []point
+	scratch    [3]polygon
+}
+
+// region is a set of moments at which a change may be made with a given number still to come, this one included, and
+// the rest of the flight kept within the terms.
+type region struct {
+	polygon
+	from    int // the tank changed from: its feed keeps the polygon's offset
+	stretch int
+	box     box
+}
+
+func newTwoTanks(p *problem) *twoTanks { return &twoTanks{problem: p} }
+
+// shiftOf is how feeding a tank moves the shift, which is the burn from tank 1 less that from tank 0.
+func shiftOf(tank int) float64 { return float64(2*tank - 1) }
+
+func (s *twoTanks) solve(t terms) (course, bool) {
+	s.prepare(t, looseSlack)
+	changes, ok := s.fewest()
+	if !ok {
+		return course{}, false
+	}
+	s.prepare(t, lineSlack)
+	if closely, ok := s.fewest(); !ok || closely > changes {
+		s.prepare(t, looseSlack)
+	}
+	if !t.anyCourse && !math.IsInf(t.maxImbalance, 1) {
+		s.lowestImbalance(changes)
+	}
+	return s.latest(changes)
+}
+
+// prepare turns terms, widened by a slack, into what the shift has to keep.
+func (s *twoTanks) prepare(t terms, slack float64) {
+	t.line = t.line.merged()
+	s.terms, s.slack = t, slack
+	s.stretches = s.stretches[:0]
+	for _, stretch := range t.line.stretches {
+		if stretch.changeAllowed {
+			s.stretches = append(s.stretches, stretch)
+		}
+	}
+	s.beginnings = s.problem.beginnings(t)
+	whole := t.line.burn + 1
+	s.low, s.high = s.band([2]int{0, 1}, t.maxImbalance)
+	s.low, s.high = max(s.low-slack, -whole), min(s.high+slack, whole)
+	for last := range s.ends {
+		used := [2]float64{s.usable[0] / t.fuelFactor, s.usable[1] / t.fuelFactor}
+		if t.reserve {
+			used[last] = min(used[last], s.usable[last]-s.request.Rules.LandingReserve)
+		}
+		if used[last] < -slack {
+			s.ends[last] = [2]float64{math.Inf(1), math.Inf(-1)}
+			continue
+		}
+		s.ends[last] = [2]float64{t.line.burn - 2*used[0] - slack, 2*used[1] - t.line.burn + slack}
+	}
+}
+
+// start is a beginning in the solver's terms.
+type start struct {
+	beginning
+	tank    int // in use after the first choice
+	shift   float64
+	changes int // made as the first choice
+	outside bool
+}
+
+// starts are the ways to begin. From outside the band, a course that leads further away is only good if it is changed at
+// once.
+func (s *twoTanks) starts() []start {
+	var all []start
+	for _, b := range s.beginnings {
+		st := start{beginning: b, tank: b.tank, shift: shiftOf(b.tank) * b.burned}
+		st.outside = st.shift < s.low || st.shift > s.high
+		all = append(all, st)
+		if st.outside && len(s.stretches) > 0 {
+			st.tank, st.changes, st.deadline = 1-b.tank, 1, b.from+s.terms.longest
+			all = append(all, st)
+		}
+	}
+	return all
+}
+
+// fewest finds the smallest number of changes that keeps the terms.
+func (s *twoTanks) fewest() (int, bool) {
+	starts := s.starts()
+	s.reset()
+	for changes := 0; changes <= mostChanges; changes++ {
+		if changes > 0 {
+			s.addLevel()
+		}
+		if _, _, ok := s.reach(starts, changes, lineSlack); ok {
+			return changes, true
+		}
+		if changes > 1 && len(s.levels[changes]) == 0 && len(s.levels[changes-1]) == 0 {
+			break
+		}
+	}
+	return 0, false
+}
+
+// lowestImbalance narrows the band as far as a course with so many changes allows. The imbalance before the first choice
+// is a floor: less than that gains nothing.
+func (s *twoTanks) lowestImbalance(changes int) {
+	difference := s.request.Quantities[0] - s.request.Quantities[1]
+	low, high := s.low, s.high
+	narrowed := func(limit float64) bool {
+		s.low, s.high = max(low, -limit-difference-lineSlack), min(high, limit-difference+lineSlack)
+		var starts []start
+		for _, st := range s.starts() {
+			if !st.outside {
+				starts = append(starts, st)
+			}
+		}
+		if len(starts) == 0 {
+			return false
+		}
+		s.reset()
+		for range changes {
+			s.addLevel()
+		}
+		_, _, ok := s.reach(starts, changes, lineSlack)
+		return ok
+	}
+	floor := math.Inf(1)
+	for _, st := range s.starts() {
+		if !st.outside {
+			floor = min(floor, max(math.Abs(difference), math.Abs(difference+st.shift)))
+		}
+	}
+	best := max(math.Abs(difference+low), math.Abs(difference+high))
+	if floor > best || !narrowed(best) {
+		s.low, s.high = low, high // it begins outside the band: the imbalance then is the highest
+		return
+	}
+	if narrowed(floor + imbalanceMargin) {
+		return
+	}
+	for floor+imbalanceStep < best {
+		if middle := (floor + best) / 2; narrowed(middle) {
+			best = middle
+		} else {
+			floor = middle
+		}
+	}
+	narrowed(best + imbalanceMargin)
+}
+
+// latest finds the course with so many changes that makes each, the first before the second and so on, as late as the
+// terms allow.
+func (s *twoTanks) latest(changes int) (course, bool) {
+	starts := s.starts()
+	s.reset()
+	for range changes {
+		s.addLevel()
+	}
+	st, at, ok := s.reach(starts, changes, followSlack)
+	if !ok {
+		return course{}, false
+	}
+	c := course{start: st.beginning.tank}
+	if st.changes > 0 {
+		c.stops = append(c.stops, stop{st.from, st.tank})
+	}
+	tank, shift, time := st.tank, st.shift, st.from
+	for level := changes - st.changes; level > 0; level-- {
+		shift += shiftOf(tank) * (s.terms.line.burnAt(at) - s.terms.line.burnAt(time))
+		time, tank = at, 1-tank
+		c.stops = append(c.stops, stop{time, tank})
+		if level > 1 {
+			at, ok = s.latestIn(level-1, tank, shift, time, time+ShortestStayMinutes, time+s.terms.longest, followSlack)
+			if !ok {
+				return course{}, false
+			}
+		}
+	}
+	return c, true
+}
+
+// reach finds the first of the starts from which a course with so many changes keeps the terms, and the latest time of
+// its next change, give or take a slack.
+func (s *twoTanks) reach(starts []start, changes int, slack float64) (start, float64, bool) {
+	for _, st := range starts {
+		level := changes - st.changes
+		switch {
+		case level < 0:
+		case level == 0:
+			if s.keepsWithoutChange(st) {
+				return st, s.terms.line.end, true
+			}
+		default:
+			earliest := st.from
+			if st.changes > 0 {
+				earliest += ShortestStayMinutes
+			}
+			if at, ok := s.latestIn(level, st.tank, st.shift, st.from, earliest, st.deadline, slack); ok {
+				return st, at, true
+			}
+		}
+	}
+	return start{}, 0, false
+}
+
+// keepsWithoutChange reports whether the flight can be finished on the tank in use. From outside the band the shift may
+// end short of it.
+func (s *twoTanks) keepsWithoutChange(st start) bool {
+	line := s.terms.line
+	end := st.shift + shiftOf(st.tank)*(line.burn-line.burnAt(st.from))
+	if end < s.ends[st.tank][0] || end > s.ends[st.tank][1] {
+		return false
+	}
+	if len(s.stretches) == 0 { // there is no choice
+		return true
+	}
+	if line.end > st.deadline+s.slack {
+		return false
+	}
+	if st.tank == 0 { // the shift falls
+		return end >= s.low
+	}
+	return end <= s.high
+}
+
+// latestIn finds the latest time, from earliest to latest, at which feeding a tank from a given shift and time comes to a
+// change with so many still to come.
+func (s *twoTanks) latestIn(level, tank int, shift, time, earliest, latest, slack float64) (float64, bool) {
+	offset := shift - shiftOf(tank)*s.terms.line.burnAt(time)
+	best, found := math.Inf(-1), false
+	for _, r := range s.levels[level] {
+		if r.from != tank || offset < r.box.low.offset-slack || offset > r.box.high.offset+slack {
+			continue
+		}
+		first, last, ok := r.minutesAt(offset, slack)
+		if !ok {
+			continue
+		}
+		first, last = max(first, earliest), min(last, latest)
+		if first <= last+slack && last > best {
+			best, found = last, true
+		}
+	}
+	return best, found
+}
+
+func (s *twoTanks) reset() {
+	s.slab = s.slab[:0]
+	if s.levels == nil {
+		s.levels = [][]region{nil}
+	}
+	s.levels = s.levels[:1]
+}
+
+// addLevel finds the regions with one more change to come.
+func (s *twoTanks) addLevel() {
+	level := len(s.levels)
+	if cap(s.levels) > level {
+		s.levels = s.levels[:level+1]
+		s.levels[level] = s.levels[level][:0]
+	} else {
+		s.levels = append(s.levels, nil)
+	}
+	longest := min(s.terms.longest, s.terms.line.end) + s.slack
+	if level > 1 {
+		for _, r := range s.levels[level-1] {
+			s.scratch[0] = r.earlier(s.scratch[0][:0], ShortestStayMinutes, longest)
+			s.addRegions(level, r.from)
+		}
+		return
+	}
+	line := s.terms.line
+	longest = max(longest, line.end-line.lastChange()) // nothing can be done about the end
+	for last := range s.ends {
+		low, high := max(s.low, s.ends[last][0]), min(s.high, s.ends[last][1])
+		if low > high {
+			continue
+		}
+		burned := shiftOf(last) * line.burn
+		landing := polygon{{line.end, low - burned}, {line.end, high - burned}}
+		s.scratch[0] = landing.earlier(s.scratch[0][:0], 0, longest)
+		s.addRegions(level, last)
+	}
+}
+
+// addRegions adds to a level the regions, one in each stretch, from which feeding a tank leads to a change in the polygon
+// in scratch[0].
+func (s *twoTanks) addRegions(level, fed int) {
+	reach := s.scratch[0].box()
+	way := shiftOf(fed)
+	for i, stretch := range s.stretches {
+		if stretch.start > reach.high.minutes || stretch.end < reach.low.minutes {
+			continue
+		}
+		// Within the stretch the shift is offset + slope·minutes + constant.
+		slope := way * stretch.flowPerMinute
+		constant := way * stretch.burnAt(0)
+		g := s.scratch[0].clip(s.scratch[1][:0], halfPlane{1, 0, stretch.end})
+		s.scratch[1] = g
+		g = g.clip(s.scratch[2][:0], halfPlane{-1, 0, -stretch.start})
+		s.scratch[2] = g
+		g = g.clip(s.scratch[1][:0], halfPlane{slope, 1, s.high - constant})
+		s.scratch[1] = g
+		g = g.clip(s.scratch[2][:0], halfPlane{-slope, -1, constant - s.low})
+		s.scratch[2] = g
+		if len(g) == 0 {
+			continue
+		}
+		for j := range g {
+			g[j].offset += 2 * (slope*g[j].minutes + constant)
+		}
+		found := region{g, 1 - fed, i, g.box()}
+		if !s.known(found) {
+			start := len(s.slab)
+			s.slab = append(s.slab, g...)
+			found.polygon = s.slab[start:len(s.slab):len(s.slab)]
+			s.levels[level] = append(s.levels[level], found)
+		}
+	}
+}
+
+// known reports whether a region is part of one that has been found with as many changes to come or fewer: then it can't
+// lead to anything better.
+func (s *twoTanks) known(found region) bool {
+	for _, regions := range s.levels[1:] {
+		for i := range regions {
+			if r := &regions[i]; r.from == found.from && r.stretch == found.stretch && found.within(found.box, *r) {
+				return true
+			}
+		}
+	}
+	return false
+}
