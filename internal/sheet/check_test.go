@@ -188,3 +188,19 @@ func TestDaylightOfAlternates(t *testing.T) {
 	assert.Equal(t, "STR", s.Daylight[1].Ident)
 	assert.InDelta(t, s.Fuel.AlternateMinutes, s.Daylight[1].Arrival.Sub(s.Daylight[0].Arrival).Minutes(), 1e-6)
 }
+
+// TestLegWithoutCruise: its wind, airspeed and heading are those at its mean height, in the phase that most of it is flown in.
+func TestLegWithoutCruise(t *testing.T) {
+	p := bent(0, 4000, bentLeg{6, 4000}, bentLeg{30, 4000})
+	p.Conditions.Winds = []plan.WindLevel{{AltitudeFt: 0, FromTrue: 270, SpeedKt: 0}, {AltitudeFt: 4000, FromTrue: 270, SpeedKt: 20}}
+	s := computed(t, p)
+	leg := s.Legs[0]
+	assert.Equal(t, "climb", leg.Kind)
+	mean := s.Trajectory[len(s.Trajectory.OnLeg(0))-1].ToFt / 2 // it climbs nearly evenly
+	assert.InDelta(t, mean/200, leg.Wind.SpeedKt, 0.2)
+	assert.InDelta(t, 72, leg.TASKt, 1)
+	assert.Less(t, leg.HeadingTrue, 360.0)
+	assert.Greater(t, leg.HeadingTrue, 340.0)
+	assert.Equal(t, "mixed", s.Legs[1].Kind)
+	assert.InDelta(t, 100, s.Legs[1].TASKt, 1e-9, "the cruise counts")
+}

@@ -153,6 +153,32 @@ func TestDescending(t *testing.T) {
 	assert.InDelta(t, 4, way.DistanceNM(), 1e-6)
 }
 
+// TestTooLateToDescend: past the top of descent and still level, the descent begins where the aircraft is.
+func TestTooLateToDescend(t *testing.T) {
+	route := routed(t, bent(4000, 1000, bentLeg{30, 4000}))
+	way, err := route.Reckon(sheet.Start{AfterNM: 25, AltitudeFt: 4000}, sheet.Air{QNH: air.StandardQNH})
+	require.NoError(t, err)
+	assert.Equal(t, sheet.Descent, way[0].Phase)
+	assert.InDelta(t, 3, way.TotalMinutes(), 0.1, "5 nm at 100 kt")
+	assert.InDelta(t, 1000, (way[0].FromFt-way[0].ToFt)/way[0].Minutes, 30, "3,000 ft in them")
+	assert.Equal(t, 4000.0, way[0].FromFt)
+	assert.InDelta(t, 1000, way[len(way)-1].ToFt, 0.02)
+}
+
+// TestFlightLevelByTheQNHOfTheAir: a flight level lies lower where the pressure is lower than planned.
+func TestFlightLevelByTheQNHOfTheAir(t *testing.T) {
+	p := lochs()
+	route := routed(t, p)
+	through := sheet.Forecast(p)
+	through.QNH = 1003
+	way, err := route.Reckon(startOf(p), through)
+	require.NoError(t, err)
+	minutes, ok := way.MinutesTo(3, 1)
+	require.True(t, ok)
+	assert.InDelta(t, air.AltitudeFt(5500, 1003), way.At(minutes).AltitudeFt, 1e-6)
+	assert.Equal(t, 4000.0, way.OnLeg(1)[0].FromFt, "an altitude stays what it is")
+}
+
 // TestNoCircuit: a destination that is no aerodrome is reached at the level; so is one whose circuit is higher.
 func TestNoCircuit(t *testing.T) {
 	p := bent(4000, 1000, bentLeg{30, 4000})
@@ -232,7 +258,7 @@ func TestCruiseTable(t *testing.T) {
 	cruise := func(power float64, level plan.Level) (sheet.Trajectory, error) {
 		p := bent(level.AltitudeFtAt(air.StandardQNH), level.AltitudeFtAt(air.StandardQNH), bentLeg{30, 0})
 		p.Route.Legs[0].Level = level
-		p.Aircraft.Cruise = plan.Cruise{Power: power, Table: trainer().Cruise.Table}
+		p.Aircraft.Cruise = plan.Cruise{Power: power, Table: append(trainer().Cruise.Table, plan.CruiseRow{AltitudeFt: 2000, Power: 90, TASKt: 110, FlowPerHour: 30})}
 		route := routed(t, p)
 		return route.Reckon(startOf(p), sheet.Air{QNH: air.StandardQNH})
 	}
@@ -246,6 +272,7 @@ func TestCruiseTable(t *testing.T) {
 		{75, plan.Level{AltitudeFt: 4000}, 100, 23.65},
 		{65, plan.Level{FlightLevel: 50}, 94, 20.7},
 		{70, plan.Level{AltitudeFt: 2000}, 94.5, 22},
+		{80, plan.Level{AltitudeFt: 2000}, 102, 23.5 + 6.5/3},
 		{70, plan.Level{AltitudeFt: 5000}, (94 + 101) / 2.0, (20.7 + 23.725) / 2},
 	} {
 		way, err := cruise(c.power, c.level)
@@ -261,6 +288,7 @@ func TestCruiseTable(t *testing.T) {
 		{75, plan.Level{AltitudeFt: 6500}},
 		{70, plan.Level{FlightLevel: 70}},
 		{80, plan.Level{AltitudeFt: 4000}},
+		{95, plan.Level{AltitudeFt: 2000}},
 		{60, plan.Level{AltitudeFt: 4000}},
 	} {
 		_, err := cruise(c.power, c.level)

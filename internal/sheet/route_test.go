@@ -168,10 +168,16 @@ func TestPlannedRadioSteps(t *testing.T) {
 	assert.Nil(t, steps["ADF OBN"].CourseMagnetic)
 	assert.Zero(t, steps["DME KVN"].AfterNM, "in range from the start")
 
-	// Outbound from a beacon off the leg: the radial that the leg's end lies on.
+	// Inbound to a beacon off the leg: the way to it from where the step is due, as its radials count.
+	p.Route.Legs[0].Radio = []plan.RadioStep{{Receiver: "NAV2", Beacon: "GRN", Course: plan.Inbound, BeforeNM: &before}}
+	step := routed(t, p).Legs[0].Radio[0]
+	due, _ := leg.Line.At(leg.DistanceNM - 5)
 	grn, _ := p.Point("GRN")
 	declination, _, err := p.StationDeclination(grn)
 	require.NoError(t, err)
+	assert.InDelta(t, earth.Inverse(due, grn.At).AzimuthEnd-declination, *step.CourseMagnetic, 1e-6)
+
+	// Outbound from a beacon off the leg: the radial that the leg's end lies on.
 	radial := earth.Inverse(grn.At, leg.To.At).AzimuthStart - declination
 	assert.InDelta(t, radial, *steps["NAV1 GRN"].CourseMagnetic, 1e-9)
 }
@@ -263,6 +269,16 @@ func TestReceptionProblems(t *testing.T) {
 			assert.Equal(t, c.want, problems[0].Text)
 			assert.NotEmpty(t, problems[0].Mend)
 			assert.False(t, route.Legs[0].Radio[0].InRange)
+
+			p.Points[0].ElevationFt = 0
+			_, problems = sheet.Compute(p)
+			said := 0
+			for _, problem := range problems {
+				if problem.Path == "route.legs[0].radio[0]" {
+					said++
+				}
+			}
+			assert.Equal(t, 1, said, "the climb adds nothing to it")
 		})
 	}
 }
