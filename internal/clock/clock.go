@@ -16,12 +16,23 @@ func plain(t time.Time) time.Time { return t.Round(0).UTC().Truncate(Resolution)
 // Clock is a running flight clock. It may be read from several goroutines.
 type Clock struct {
 	wall    func() time.Time
+	maxRate float64
 	mutex   sync.Mutex
 	setting Setting
 }
 
 // New starts a clock with a setting over a source of wall time, System for the machine's.
-func New(setting Setting, wall func() time.Time) *Clock { return &Clock{wall: wall, setting: setting} }
+func New(setting Setting, wall func() time.Time) *Clock {
+	return &Clock{wall: wall, setting: setting, maxRate: MaxRate}
+}
+
+// NewReplay starts a clock that may run up to ReplayMaxRate.
+func NewReplay(setting Setting, wall func() time.Time) *Clock {
+	return &Clock{wall: wall, setting: setting, maxRate: ReplayMaxRate}
+}
+
+// MaxRate is the highest rate that a change may give the clock.
+func (c *Clock) MaxRate() float64 { return c.maxRate }
 
 // Wall is the machine's time now.
 func (c *Clock) Wall() time.Time { return plain(c.wall()) }
@@ -38,7 +49,7 @@ func (c *Clock) Setting() Setting {
 
 // Change applies a change now and returns the new setting. A change that fails Check changes nothing.
 func (c *Clock) Change(change Change) (Setting, error) {
-	if err := change.Check(); err != nil {
+	if err := change.CheckUpTo(c.maxRate); err != nil {
 		return c.Setting(), err
 	}
 	setting := c.Setting().After(c.Wall(), change)

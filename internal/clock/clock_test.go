@@ -72,6 +72,16 @@ func TestChangeRefusesRatesOutsideItsBounds(t *testing.T) {
 	require.Equal(t, clock.Real(noon), c.Setting())
 }
 
+func TestAReplayMayRunFaster(t *testing.T) {
+	c := clock.NewReplay(clock.Real(noon), func() time.Time { return noon })
+	require.Equal(t, 60.0, c.MaxRate())
+	_, err := c.Change(clock.Change{Rate: ptr(60.0)})
+	require.NoError(t, err)
+	_, err = c.Change(clock.Change{Rate: ptr(60.1)})
+	require.ErrorContains(t, err, "must be from 0.5 to 60")
+	require.Error(t, clock.Change{Rate: ptr(60.0)}.Check(), "a flight's own clock may not")
+}
+
 func TestClockGivesPlainTimes(t *testing.T) {
 	c := clock.New(clock.Real(time.Now()), time.Now)
 	for _, at := range []time.Time{c.Now(), c.Wall(), clock.System()} {

@@ -5,10 +5,12 @@ import (
 	"time"
 )
 
-// MinRate and MaxRate bound the rate of the flight clock: simulators run between half and sixteen times real time.
+// MinRate and MaxRate bound the rate of the flight clock: simulators run between half and sixteen times real time. A replay, in
+// which nothing is flown, may run up to ReplayMaxRate.
 const (
-	MinRate = 0.5
-	MaxRate = 16.0
+	MinRate       = 0.5
+	MaxRate       = 16.0
+	ReplayMaxRate = 60.0
 )
 
 // Setting maps wall time to flight time: at Wall the flight clock read Flight, and it has run at Rate since, unless it is
@@ -49,13 +51,16 @@ type Change struct {
 	Set    *time.Time // what the flight clock is to read
 }
 
-// Check says what is wrong with a change, nil when nothing is.
-func (c Change) Check() error {
+// Check says what is wrong with a change of a flight's clock, nil when nothing is.
+func (c Change) Check() error { return c.CheckUpTo(MaxRate) }
+
+// CheckUpTo is Check with another highest rate.
+func (c Change) CheckUpTo(maxRate float64) error {
 	if c.Rate == nil && c.Paused == nil && c.Set == nil {
 		return fmt.Errorf("clock: nothing to change: give a rate, a pause or a time")
 	}
-	if c.Rate != nil && !(*c.Rate >= MinRate && *c.Rate <= MaxRate) {
-		return fmt.Errorf("clock: rate %g: must be from %g to %g", *c.Rate, MinRate, MaxRate)
+	if c.Rate != nil && !(*c.Rate >= MinRate && *c.Rate <= maxRate) {
+		return fmt.Errorf("clock: rate %g: must be from %g to %g", *c.Rate, MinRate, maxRate)
 	}
 	return nil
 }
