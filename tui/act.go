@@ -45,7 +45,7 @@ func (r *Root) record(e flight.Event) {
 		return
 	}
 	e = r.stamp(e)
-	err := r.Flight.Check(e)
+	err := r.check(e)
 	var doubt *flight.Doubt
 	switch {
 	case errors.As(err, &doubt):
@@ -59,6 +59,12 @@ func (r *Root) record(e flight.Event) {
 	default:
 		r.commit(e)
 	}
+}
+
+// check asks the flight; the recorder gives the act its machine's time anew.
+func (r *Root) check(e flight.Event) error {
+	e.Rec = r.Clock.Wall()
+	return r.Flight.Check(e)
 }
 
 // stamp gives an act without a time the one that was asked for, or now.
@@ -146,7 +152,7 @@ func (r *Root) changeClock(e flight.Event) {
 
 // log records what the program's hands or a feed give; a doubt is for people.
 func (r *Root) log(e flight.Event) bool {
-	err := r.Flight.Check(e)
+	err := r.check(e)
 	var doubt *flight.Doubt
 	if errors.As(err, &doubt) {
 		e.Confirmed = true

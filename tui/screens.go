@@ -19,11 +19,23 @@ func newScreens(glyphs frame.Glyphs, sections func(flight.Snapshot) []keys.Secti
 	}
 }
 
+// ScreenTitle begins the title of each screen's section of keys.
+const ScreenTitle = "On the screen "
+
 // sections are all keys that there are now: the root's, then each screen's.
 func (r *Root) sections(s flight.Snapshot) []keys.Section {
-	sections := keys.Sections(r.live())
-	for _, screen := range r.screens {
-		sections = append(sections, keys.Section{Title: "On the screen " + string(screen.Name()), Keys: screen.Keys(s)})
+	return append(keys.Sections(r.live()), screenSections(r.screens, s)...)
+}
+
+func screenSections(screens []screen.Screen, s flight.Snapshot) []keys.Section {
+	var sections []keys.Section
+	for _, one := range screens {
+		sections = append(sections, keys.Section{Title: ScreenTitle + string(one.Name()), Keys: one.Keys(s)})
 	}
 	return sections
+}
+
+// AllKeys are the keys of the root and of every screen, live or not, as the guide lists them.
+func AllKeys(s flight.Snapshot) []keys.Section {
+	return append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(frame.Drawn(), nil), s)...)
 }

@@ -11,7 +11,6 @@ import (
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/words"
 )
 
 // Screen is the list. It holds which entry the cursor is on, by number, so that a new one doesn't move it; 0 is the newest.
@@ -87,8 +86,7 @@ func ask(old flight.Event, line string) []screen.Intent {
 
 func (s *Screen) move(msg tea.KeyMsg, snapshot flight.Snapshot) {
 	const page = 12
-	all := listed(snapshot)
-	at := s.index(all)
+	at, last := s.index(snapshot.Entries), len(snapshot.Entries)-1
 	switch {
 	case key.Matches(msg, s.list.Up):
 		at--
@@ -101,31 +99,32 @@ func (s *Screen) move(msg tea.KeyMsg, snapshot flight.Snapshot) {
 	case key.Matches(msg, s.list.Top):
 		at = 0
 	case key.Matches(msg, s.list.Bottom):
-		at = len(all) - 1
+		at = last
 	default:
 		return
 	}
-	at = max(0, min(at, len(all)-1))
+	at = max(0, min(at, last))
 	s.cursor = 0
 	if at > 0 {
-		s.cursor = all[at].Event.N
+		s.cursor = row(snapshot.Entries, at).Event.N
 	}
 }
 
-func listed(s flight.Snapshot) []flight.Entry { return words.NewestFirst(s.Entries, len(s.Entries)) }
+// row is an entry by its place in the list, the newest first. A Snapshot has them in the order of their numbers.
+func row(entries []flight.Entry, at int) flight.Entry { return entries[len(entries)-1-at] }
 
 // index is where the cursor stands in the list.
-func (s *Screen) index(all []flight.Entry) int {
+func (s *Screen) index(entries []flight.Entry) int {
 	if s.cursor == 0 {
 		return 0
 	}
-	return max(0, slices.IndexFunc(all, func(e flight.Entry) bool { return e.Event.N <= s.cursor }))
+	after, _ := slices.BinarySearchFunc(entries, s.cursor+1, func(e flight.Entry, n int) int { return e.Event.N - n })
+	return min(len(entries)-after, max(0, len(entries)-1))
 }
 
 func (s *Screen) current(snapshot flight.Snapshot) (flight.Entry, bool) {
-	all := listed(snapshot)
-	if len(all) == 0 {
+	if len(snapshot.Entries) == 0 {
 		return flight.Entry{}, false
 	}
-	return all[s.index(all)], true
+	return row(snapshot.Entries, s.index(snapshot.Entries)), true
 }

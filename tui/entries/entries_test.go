@@ -1,6 +1,7 @@
 package entries_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,12 +42,12 @@ func TestTheCursorStaysOnItsEntry(t *testing.T) {
 	s.Press(letter('j'), snapshot)
 	require.Equal(t, "12 09:47:20Z tank left", marked(s, snapshot))
 	more := snapshot
-	more.Entries = append([]flight.Entry{{Event: flight.Event{N: 15, T: snapshot.At}, Text: "later"}}, snapshot.Entries...)
+	more.Entries = append(slices.Clone(snapshot.Entries), flight.Entry{Event: flight.Event{N: 15, T: screentest.Clock("10:34:00")}, Text: "later"})
 	require.Equal(t, "12 09:47:20Z tank left", marked(s, more))
 	s.Press(tea.KeyMsg{Type: tea.KeyEnd}, more)
 	require.Equal(t, "1 09:02:11Z clock set 09:02:11Z, rate 1", marked(s, more))
 	s.Press(tea.KeyMsg{Type: tea.KeyHome}, more)
-	require.Equal(t, "15 09:02:11Z later", marked(s, flight.Snapshot{Entries: []flight.Entry{{Event: flight.Event{N: 15, T: screentest.Clock("09:02:11")}, Text: "later"}}}))
+	require.Equal(t, "15 10:34:00Z later", marked(s, more))
 }
 
 func TestVoidAndAmend(t *testing.T) {

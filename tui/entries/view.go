@@ -14,7 +14,7 @@ import (
 
 // Rows draws a head, the list, and the keys.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	all := listed(snapshot)
+	all := snapshot.Entries
 	if len(all) == 0 {
 		return frame.Notice("nothing is recorded yet", size.Width, size.Height)
 	}
@@ -26,9 +26,9 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	first := table.Window(len(all), height, at)
 	for i := first; i < min(len(all), first+height); i++ {
 		if i == at {
-			rows = append(rows, t.Selected.Render(">"+fitted.Marked(all[i], nil)+" "))
+			rows = append(rows, t.Selected.Render(">"+fitted.Marked(row(all, i), nil)+" "))
 		} else {
-			rows = append(rows, " "+fitted.Row(all[i]))
+			rows = append(rows, " "+fitted.Row(row(all, i)))
 		}
 	}
 	rows = frame.Block(rows, size.Width, max(0, size.Height-foot))

@@ -23,7 +23,7 @@ func (d *drawing) leg(rows int) []string {
 		drawn = append(drawn, strings.Repeat(" ", margin)+lane.Row())
 	}
 	drawn = append(drawn, d.theme.Value.Render(from)+way.Row()+d.theme.Value.Render(to))
-	return append(drawn, " "+d.along())
+	return append(drawn, d.along())
 }
 
 // way is the line itself and the names above it, the lowest lane last.
@@ -95,30 +95,23 @@ func (d *drawing) markRole(mark flight.LegMark) theme.Role {
 
 // along says in figures where on the leg the aircraft is.
 func (d *drawing) along() string {
-	s := strip.New(d.width - 2)
-	x := 0
-	add := func(role theme.Role, text string) {
-		if s.Put(x, text, role) {
-			x += frame.Width(text) + 2
-		}
+	t, p := d.theme, d.Position
+	way := words.Miles(d.Leg.DistanceNM)
+	if p != nil {
+		way = words.Miles(p.AfterNM) + " flown, " + words.Miles(p.ToGoNM) + " to go"
 	}
-	if d.Position == nil {
-		add(d.theme.Value, words.Miles(d.Leg.DistanceNM))
-	} else {
-		add(d.theme.Value, words.Miles(d.Position.AfterNM)+" flown, "+words.Miles(d.Position.ToGoNM)+" to go")
+	groups := [][]phrase{{{t.Value, way}}, {{t.Value, words.Feet(d.Leg.AltitudeFt)}}}
+	if d.Leg.SafeAltitudeFt != nil {
+		groups = append(groups, []phrase{{t.Label, "lowest safe " + words.Feet(*d.Leg.SafeAltitudeFt)}})
+	}
+	if p != nil && p.OffTrackNM != nil {
+		groups = append(groups, []phrase{{t.Caution, words.Side(*p.OffTrackNM, 1) + " of track"}})
 	}
 	if d.Leg.Count > 0 {
-		add(d.theme.Label, "leg "+ofCount(d.Leg.Index+1, d.Leg.Count))
+		groups = append(groups, []phrase{{t.Label, "leg " + ofCount(d.Leg.Index+1, d.Leg.Count)}})
 	}
-	add(d.theme.Value, words.Feet(d.Leg.AltitudeFt))
-	if d.Leg.SafeAltitudeFt != nil {
-		add(d.theme.Label, "lowest safe "+words.Feet(*d.Leg.SafeAltitudeFt))
+	if p != nil {
+		groups = append(groups, []phrase{{t.Estimate, "by " + frame.Clean(p.By) + " ±" + words.Miles(p.UncertaintyNM)}})
 	}
-	if d.Position != nil {
-		if d.Position.OffTrackNM != nil {
-			add(d.theme.Caution, words.Side(*d.Position.OffTrackNM, 1)+" of track")
-		}
-		add(d.theme.Estimate, "by "+frame.Clean(d.Position.By)+" ±"+words.Miles(d.Position.UncertaintyNM))
-	}
-	return s.Row()
+	return d.line(d.width, groups...)
 }

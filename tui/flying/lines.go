@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
@@ -16,24 +15,24 @@ type phrase struct {
 }
 
 // line sets groups of phrases one after the other; a group that has no room is left out whole.
-func (d *drawing) line(groups ...[]phrase) string {
-	s := strip.New(d.width - 1)
-	x := 1
+func (d *drawing) line(width int, groups ...[]phrase) string {
+	cells := make([]frame.Cell, 0, 16)
+	left := width
 	for _, group := range groups {
-		needs := -1
+		needs := 0
 		for _, p := range group {
 			needs += frame.Width(p.text) + 1
 		}
-		if !s.Free(x, needs) {
+		if needs > left {
 			continue
 		}
 		for _, p := range group {
-			s.Put(x, p.text, p.role)
-			x += frame.Width(p.text) + 1
+			cells = append(cells, frame.Cell{Text: " "}, frame.Cell{Text: p.text, Style: p.role.Render})
 		}
-		x++
+		cells = append(cells, frame.Cell{Text: " "})
+		left -= needs + 1
 	}
-	return s.Row()
+	return frame.Line(width, cells...)
 }
 
 // lines are speed and wind, the arrival, and what is to be minded.
@@ -53,21 +52,21 @@ func (d *drawing) speedLine() string {
 		forecast = []phrase{{t.Muted, "forecast " + words.Wind(w.ForecastFr, w.ForecastKt)}}
 	}
 	wind := fmt.Sprintf("%s ±%.0f %s", words.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(w.Source))
-	return d.line([]phrase{{t.Label, "SPEED"}, {t.Value, words.Knots(g.UsedKt)}}, []phrase{sum},
+	return d.line(d.width, []phrase{{t.Label, "SPEED"}, {t.Value, words.Knots(g.UsedKt)}}, []phrase{sum},
 		[]phrase{{t.Label, "WIND"}, {t.Estimate, wind}}, []phrase{{t.Muted, "planned " + words.Knots(g.PlannedKt)}}, forecast)
 }
 
 func (d *drawing) arrivalLine() string {
 	t, to := d.theme, d.Destination
 	if to == nil {
-		return d.line([]phrase{{t.Label, "ARRIVAL"}, {t.Muted, "not reckoned"}})
+		return d.line(d.width, []phrase{{t.Label, "ARRIVAL"}, {t.Muted, "not reckoned"}})
 	}
 	held := words.Long(to.ReserveHeldMinutes) + " of " + words.Long(to.ReserveMinutes)
 	reserve := phrase{t.Good, "reserve " + held}
 	if to.ReserveHeldMinutes < to.ReserveMinutes {
 		reserve = phrase{t.Warning, "RESERVE SHORT: " + held}
 	}
-	return d.line(
+	return d.line(d.width,
 		[]phrase{{t.Label, "ARRIVAL"}, {t.Value, frame.Clean(to.Point) + " " + words.Time(to.ETA)}},
 		[]phrase{reserve},
 		[]phrase{{t.Estimate, words.PlusMinus(to.ETASigmaSeconds)}, {t.Value, words.Against(to.ETA.Sub(to.Planned).Seconds())}},
@@ -78,7 +77,7 @@ func (d *drawing) arrivalLine() string {
 func (d *drawing) mindLine() string {
 	for _, notice := range d.Notices {
 		if notice.Severity == "caution" {
-			return d.line([]phrase{{d.theme.Caution, words.Cut("CAUTION "+frame.Clean(notice.Text), d.width-3)}})
+			return d.line(d.width, []phrase{{d.theme.Caution, words.Cut("CAUTION "+frame.Clean(notice.Text), d.width-3)}})
 		}
 	}
 	tanks := []phrase{{d.theme.Label, "TANKS"}}
@@ -89,7 +88,7 @@ func (d *drawing) mindLine() string {
 	if d.Tanks.MaxImbalance != nil {
 		apart = []phrase{{d.theme.Muted, "apart " + words.Quantity(d.Tanks.Imbalance) + " of " + words.Quantity(*d.Tanks.MaxImbalance)}}
 	}
-	return d.line(d.daylight(), []phrase{{d.theme.Label, "QNH"}, {d.theme.Value, fmt.Sprintf("%.0f", d.Altimetry.QNH)}}, tanks, apart)
+	return d.line(d.width, d.daylight(), []phrase{{d.theme.Label, "QNH"}, {d.theme.Value, fmt.Sprintf("%.0f", d.Altimetry.QNH)}}, tanks, apart)
 }
 
 func (d *drawing) daylight() []phrase {

@@ -5,7 +5,6 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
@@ -20,16 +19,16 @@ func (d *drawing) open() []flight.Prompt {
 	return d.Prompts
 }
 
-func (d *drawing) first() (flight.Prompt, bool) {
+func (d *drawing) first() (p *flight.Prompt, ok bool) {
 	prompts := d.open()
 	if len(prompts) == 0 {
-		return flight.Prompt{}, false
+		return nil, false
 	}
-	return prompts[0], true
+	return &prompts[0], true
 }
 
 // stateWord says in one word how a prompt stands.
-func (d *drawing) stateWord(p flight.Prompt) string {
+func (d *drawing) stateWord(p *flight.Prompt) string {
 	switch {
 	case p.State == flight.Late:
 		return "LATE"
@@ -42,7 +41,7 @@ func (d *drawing) stateWord(p flight.Prompt) string {
 	}
 }
 
-func (d *drawing) stateRole(p flight.Prompt) theme.Role {
+func (d *drawing) stateRole(p *flight.Prompt) theme.Role {
 	switch {
 	case p.State == flight.Late:
 		return d.theme.Late
@@ -76,7 +75,7 @@ func (d *drawing) next(rows int) []string {
 }
 
 // barRole makes the bar the largest patch of the screen whatever the state.
-func (d *drawing) barRole(p flight.Prompt) theme.Role {
+func (d *drawing) barRole(p *flight.Prompt) theme.Role {
 	if role := d.stateRole(p); role != d.theme.Coming {
 		return role
 	}
@@ -90,7 +89,7 @@ func (d *drawing) bar(role theme.Role, left, right string) string {
 }
 
 // nextDetail is how to do it and, in the rows that are left, at least one, what comes after.
-func (d *drawing) nextDetail(p flight.Prompt, width, rows int) []string {
+func (d *drawing) nextDetail(p *flight.Prompt, width, rows int) []string {
 	var detail []string
 	for _, line := range p.Detail {
 		detail = append(detail, frame.Clean(line))
@@ -106,17 +105,17 @@ func (d *drawing) nextDetail(p flight.Prompt, width, rows int) []string {
 	if len(detail) == rows-1 {
 		return append(detail, d.alsoDue(after, width))
 	}
-	for i, later := range after {
+	for i := range after {
 		if len(detail) >= rows {
 			break
 		}
-		detail = append(detail, d.then(later, i == 0, width))
+		detail = append(detail, d.then(&after[i], i == 0, width))
 	}
 	return detail
 }
 
 // then is one prompt that comes after the first.
-func (d *drawing) then(p flight.Prompt, first bool, width int) string {
+func (d *drawing) then(p *flight.Prompt, first bool, width int) string {
 	lead := "     "
 	if first {
 		lead = "then "
@@ -136,22 +135,17 @@ func (d *drawing) alsoDue(after []flight.Prompt, width int) string {
 		return ""
 	}
 	if after[0].State == flight.Coming {
-		return d.then(after[0], true, width)
+		return d.then(&after[0], true, width)
 	}
-	s := strip.New(width)
-	x := 0
-	put := func(text string, role theme.Role) bool {
-		fits := s.Put(x, text, role)
-		x += frame.Width(text) + 1
-		return fits
-	}
-	put("then", d.theme.Label)
-	for _, p := range after {
-		if p.State == flight.Coming || !put(d.stateWord(p), d.stateRole(p)) || !put(words.Mark(p.Kind)+" "+words.Cut(frame.Clean(p.Text), 26), d.theme.Value) {
+	groups := [][]phrase{{{d.theme.Label, "then"}}}
+	for i := range after {
+		p := &after[i]
+		if p.State == flight.Coming {
 			break
 		}
+		groups = append(groups, []phrase{{d.stateRole(p), d.stateWord(p)}, {d.theme.Value, words.Mark(p.Kind) + " " + words.Cut(frame.Clean(p.Text), 26)}})
 	}
-	return s.Row()
+	return d.line(width+1, groups...)[1:]
 }
 
 // nothingDue is what stands in place of the next thing when there is none.

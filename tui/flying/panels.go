@@ -2,6 +2,7 @@ package flying
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
@@ -14,7 +15,12 @@ import (
 // panel is a list under a title.
 type panel struct {
 	title string
-	rows  []string
+	rows  func(most int) []string // nil: there is no such panel now
+}
+
+// fixed is a panel of rows that are there already.
+func fixed(title string, rows ...string) panel {
+	return panel{title, func(most int) []string { return rows[:min(len(rows), most)] }}
 }
 
 // panels fill what is left below: the route ahead and the queue, on a wide screen what else there is to know.
@@ -41,17 +47,18 @@ func (d *drawing) stack(width, rows int, panels ...panel) []string {
 	for _, p := range panels {
 		left := rows - len(drawn)
 		const worthBeginning = 3
-		if len(p.rows) == 0 || left < worthBeginning {
+		if p.rows == nil || left < worthBeginning {
 			continue
 		}
 		head := strip.New(width)
 		head.Fill(0, width-1, d.glyphs.Horizontal, d.theme.Frame)
 		head.Put(1, " "+p.title+" ", d.theme.Title)
 		drawn = append(drawn, head.Row())
-		for _, row := range p.rows[:min(len(p.rows), left-1)] {
+		content := p.rows(left - 1)
+		for _, row := range content {
 			drawn = append(drawn, " "+row)
 		}
-		if left-1 > len(p.rows) {
+		if left-1 > len(content) {
 			drawn = append(drawn, "")
 		}
 	}
@@ -59,19 +66,21 @@ func (d *drawing) stack(width, rows int, panels ...panel) []string {
 }
 
 // listed is a panel of values in columns, beside a margin at either side.
-func listed[R any](d *drawing, title string, width int, values []R, columns ...table.Column[R]) panel {
-	fitted := table.Fit(columns, width-2)
-	var rows []string
-	for _, column := range columns {
-		if column.Head != "" {
-			rows = []string{fitted.Head(d.theme.Label.Render, d.theme.Label.Render)}
-			break
+func listed[R any](d *drawing, title string, width int, values []R, columns ...table.Column[*R]) panel {
+	return panel{title, func(most int) []string {
+		fitted := table.Fit(columns, width-2)
+		rows := make([]string, 0, most)
+		if slices.ContainsFunc(columns, func(c table.Column[*R]) bool { return c.Head != "" }) {
+			rows = append(rows, fitted.Head(d.theme.Label.Render, d.theme.Label.Render))
 		}
-	}
-	for _, value := range values {
-		rows = append(rows, fitted.Row(value))
-	}
-	return panel{title, rows}
+		for i := range values {
+			if len(rows) >= most {
+				break
+			}
+			rows = append(rows, fitted.Row(&values[i]))
+		}
+		return rows
+	}}
 }
 
 // in dresses a text.
@@ -84,15 +93,15 @@ func (d *drawing) routePanel(width int) panel {
 			ahead = append(ahead, point)
 		}
 	}
-	role := func(p flight.RoutePoint) theme.Role {
+	role := func(p *flight.RoutePoint) theme.Role {
 		if p.Checkpoint {
 			return d.theme.Muted
 		}
 		return d.theme.Value
 	}
 	// ofLeg is a cell that only the ends of legs have.
-	ofLeg := func(text func(flight.RoutePoint) string) func(flight.RoutePoint) frame.Cell {
-		return func(p flight.RoutePoint) frame.Cell {
+	ofLeg := func(text func(*flight.RoutePoint) string) func(*flight.RoutePoint) frame.Cell {
+		return func(p *flight.RoutePoint) frame.Cell {
 			if p.Checkpoint {
 				return frame.Cell{}
 			}
@@ -100,49 +109,49 @@ func (d *drawing) routePanel(width int) panel {
 		}
 	}
 	return listed(d, "ROUTE AHEAD", width, ahead,
-		table.Column[flight.RoutePoint]{Head: "point", Width: 15, Grow: 10, Cell: func(p flight.RoutePoint) frame.Cell {
+		table.Column[*flight.RoutePoint]{Head: "point", Width: 15, Grow: 10, Cell: func(p *flight.RoutePoint) frame.Cell {
 			if p.Checkpoint {
 				return in(role(p), "  "+frame.Clean(p.Point))
 			}
 			return in(role(p), frame.Clean(p.Point))
 		}},
-		table.Column[flight.RoutePoint]{Head: "track", Width: 5, Right: true, Rank: 3, Cell: ofLeg(func(p flight.RoutePoint) string { return words.Degrees(p.TrackMagnetic) })},
-		table.Column[flight.RoutePoint]{Head: "steer", Width: 5, Right: true, Rank: 1, Cell: ofLeg(func(p flight.RoutePoint) string { return words.DegreesOf(p.HeadingMagnetic) })},
-		table.Column[flight.RoutePoint]{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: func(p flight.RoutePoint) frame.Cell {
+		table.Column[*flight.RoutePoint]{Head: "track", Width: 5, Right: true, Rank: 3, Cell: ofLeg(func(p *flight.RoutePoint) string { return words.Degrees(p.TrackMagnetic) })},
+		table.Column[*flight.RoutePoint]{Head: "steer", Width: 5, Right: true, Rank: 1, Cell: ofLeg(func(p *flight.RoutePoint) string { return words.DegreesOf(p.HeadingMagnetic) })},
+		table.Column[*flight.RoutePoint]{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: func(p *flight.RoutePoint) frame.Cell {
 			if p.Checkpoint {
 				return in(role(p), fmt.Sprintf("%.1f", p.AfterNM))
 			}
 			return in(role(p), fmt.Sprintf("%.1f", p.LegDistanceNM))
 		}},
-		table.Column[flight.RoutePoint]{Head: "ETA", Width: 9, Cell: func(p flight.RoutePoint) frame.Cell {
+		table.Column[*flight.RoutePoint]{Head: "ETA", Width: 9, Cell: func(p *flight.RoutePoint) frame.Cell {
 			if p.Revised == nil {
 				return in(role(p), words.Time(p.Planned))
 			}
 			return in(role(p), words.Time(*p.Revised))
 		}},
-		table.Column[flight.RoutePoint]{Head: "±", Width: 6, Right: true, Rank: 4, Cell: func(p flight.RoutePoint) frame.Cell {
+		table.Column[*flight.RoutePoint]{Head: "±", Width: 6, Right: true, Rank: 4, Cell: func(p *flight.RoutePoint) frame.Cell {
 			if p.SigmaSeconds == nil {
 				return frame.Cell{}
 			}
 			return in(d.theme.Estimate, words.PlusMinus(*p.SigmaSeconds))
 		}},
-		table.Column[flight.RoutePoint]{Head: "plan", Width: 7, Right: true, Rank: 5, Cell: func(p flight.RoutePoint) frame.Cell {
+		table.Column[*flight.RoutePoint]{Head: "plan", Width: 7, Right: true, Rank: 5, Cell: func(p *flight.RoutePoint) frame.Cell {
 			return in(role(p), words.SignedOf(p.DifferenceSeconds))
 		}},
-		table.Column[flight.RoutePoint]{Head: "altitude", Width: 8, Right: true, Rank: 6, Cell: ofLeg(func(p flight.RoutePoint) string { return words.Feet(p.AltitudeFt) })})
+		table.Column[*flight.RoutePoint]{Head: "altitude", Width: 8, Right: true, Rank: 6, Cell: ofLeg(func(p *flight.RoutePoint) string { return words.Feet(p.AltitudeFt) })})
 }
 
 func (d *drawing) queuePanel(width int) panel {
 	prompts := d.open()
 	if len(prompts) == 0 {
-		return panel{"QUEUE", []string{d.theme.Muted.Render("nothing")}}
+		return fixed("QUEUE", d.theme.Muted.Render("nothing"))
 	}
 	return listed(d, "QUEUE", width, prompts,
-		table.Column[flight.Prompt]{Width: 4, Cell: func(p flight.Prompt) frame.Cell { return in(d.stateRole(p), d.stateWord(p)) }},
-		table.Column[flight.Prompt]{Width: 3, Cell: func(p flight.Prompt) frame.Cell { return in(d.theme.Value, words.Mark(p.Kind)) }},
-		table.Column[flight.Prompt]{Width: 12, Grow: 30, Cell: func(p flight.Prompt) frame.Cell { return in(d.theme.Value, frame.Clean(p.Text)) }},
-		table.Column[flight.Prompt]{Width: 9, Cell: func(p flight.Prompt) frame.Cell { return in(d.theme.Label, words.Time(p.Due)) }},
-		table.Column[flight.Prompt]{Width: 7, Right: true, Cell: func(p flight.Prompt) frame.Cell {
+		table.Column[*flight.Prompt]{Width: 4, Cell: func(p *flight.Prompt) frame.Cell { return in(d.stateRole(p), d.stateWord(p)) }},
+		table.Column[*flight.Prompt]{Width: 3, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, words.Mark(p.Kind)) }},
+		table.Column[*flight.Prompt]{Width: 12, Grow: 30, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, frame.Clean(p.Text)) }},
+		table.Column[*flight.Prompt]{Width: 9, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Label, words.Time(p.Due)) }},
+		table.Column[*flight.Prompt]{Width: 7, Right: true, Cell: func(p *flight.Prompt) frame.Cell {
 			if p.Due.Before(d.At) {
 				return in(d.theme.Value, "+"+words.Between(d.At, p.Due))
 			}
@@ -158,23 +167,23 @@ func (d *drawing) reportPanel() panel {
 	for i, line := range d.Report.Lines {
 		rows[i] = frame.Clean(line)
 	}
-	return panel{"REPORT", rows}
+	return fixed("REPORT", rows...)
 }
 
 func (d *drawing) waysOutPanel(width int) panel {
 	if len(d.Alternates) == 0 {
 		return panel{}
 	}
-	value := func(text func(flight.AlternateNow) string) func(flight.AlternateNow) frame.Cell {
-		return func(a flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
+	value := func(text func(*flight.AlternateNow) string) func(*flight.AlternateNow) frame.Cell {
+		return func(a *flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
 	}
 	return listed(d, "WAYS OUT", width, d.Alternates,
-		table.Column[flight.AlternateNow]{Head: "to", Width: 5, Cell: value(func(a flight.AlternateNow) string { return frame.Clean(a.Point) })},
-		table.Column[flight.AlternateNow]{Head: "nm", Width: 5, Right: true, Cell: value(func(a flight.AlternateNow) string { return fmt.Sprintf("%.1f", a.DistanceNM) })},
-		table.Column[flight.AlternateNow]{Head: "steer", Width: 5, Right: true, Cell: value(func(a flight.AlternateNow) string { return words.Degrees(a.HeadingMagnetic) })},
-		table.Column[flight.AlternateNow]{Head: "in", Width: 8, Right: true, Cell: value(func(a flight.AlternateNow) string { return words.Long(a.Minutes) })},
-		table.Column[flight.AlternateNow]{Head: "ETA", Width: 9, Rank: 1, Cell: value(func(a flight.AlternateNow) string { return words.Time(a.ETA) })},
-		table.Column[flight.AlternateNow]{Head: "reserve then", Width: 12, Grow: 20, Cell: func(a flight.AlternateNow) frame.Cell {
+		table.Column[*flight.AlternateNow]{Head: "to", Width: 5, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
+		table.Column[*flight.AlternateNow]{Head: "nm", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return fmt.Sprintf("%.1f", a.DistanceNM) })},
+		table.Column[*flight.AlternateNow]{Head: "steer", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Degrees(a.HeadingMagnetic) })},
+		table.Column[*flight.AlternateNow]{Head: "in", Width: 8, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Long(a.Minutes) })},
+		table.Column[*flight.AlternateNow]{Head: "ETA", Width: 9, Rank: 1, Cell: value(func(a *flight.AlternateNow) string { return words.Time(a.ETA) })},
+		table.Column[*flight.AlternateNow]{Head: "reserve then", Width: 12, Grow: 20, Cell: func(a *flight.AlternateNow) frame.Cell {
 			if a.Problem != "" {
 				return in(d.theme.Warning, frame.Clean(a.Problem))
 			}
@@ -184,14 +193,14 @@ func (d *drawing) waysOutPanel(width int) panel {
 
 func (d *drawing) receiversPanel(width int) panel {
 	return listed(d, "RECEIVERS", width, d.Radio,
-		table.Column[flight.ReceiverNow]{Width: 6, Cell: func(r flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
-		table.Column[flight.ReceiverNow]{Width: 14, Cell: func(r flight.ReceiverNow) frame.Cell {
+		table.Column[*flight.ReceiverNow]{Width: 6, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
+		table.Column[*flight.ReceiverNow]{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			if r.Tuned == nil {
 				return in(d.theme.Muted, words.Unknown)
 			}
 			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+words.Frequency(r.Tuned.Frequency))
 		}},
-		table.Column[flight.ReceiverNow]{Width: 14, Rank: 1, Cell: func(r flight.ReceiverNow) frame.Cell {
+		table.Column[*flight.ReceiverNow]{Width: 14, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			switch {
 			case r.Tuned == nil:
 				return frame.Cell{}
@@ -206,37 +215,39 @@ func (d *drawing) receiversPanel(width int) panel {
 func (d *drawing) tanksPanel(width int) panel {
 	barWidth := max(0, width-2-12-16)
 	return listed(d, "TANKS, "+words.Unit(d.Tanks.Unit), width, d.Tanks.Tanks,
-		table.Column[flight.TankNow]{Width: 11, Cell: func(t flight.TankNow) frame.Cell {
+		table.Column[*flight.TankNow]{Width: 11, Cell: func(t *flight.TankNow) frame.Cell {
 			if t.Selected {
 				return in(d.theme.Tank, "> "+frame.Clean(t.Name))
 			}
 			return in(d.theme.Value, "  "+frame.Clean(t.Name))
 		}},
-		table.Column[flight.TankNow]{Width: barWidth, Cell: func(t flight.TankNow) frame.Cell {
+		table.Column[*flight.TankNow]{Width: barWidth, Cell: func(t *flight.TankNow) frame.Cell {
 			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value.Render, d.theme.Frame.Render)}
 		}},
-		table.Column[flight.TankNow]{Width: 15, Right: true, Cell: func(t flight.TankNow) frame.Cell {
+		table.Column[*flight.TankNow]{Width: 15, Right: true, Cell: func(t *flight.TankNow) frame.Cell {
 			return in(d.theme.Value, words.Quantity(t.Quantity)+" of "+words.Quantity(t.Capacity))
 		}})
 }
 
 // entriesPanel shows the last entries, the newest first.
 func (d *drawing) entriesPanel(width int) panel {
-	const most = 60 // no screen has more rows
-	entries := words.NewestFirst(d.Entries, most)
-	role := func(e flight.Entry) theme.Role {
+	role := func(e *flight.Entry) theme.Role {
 		if e.Voided {
 			return d.theme.Done
 		}
 		return d.theme.Muted
 	}
-	return listed(d, "LAST ENTRIES", width, entries,
-		table.Column[flight.Entry]{Width: 4, Right: true, Rank: 1, Cell: func(e flight.Entry) frame.Cell { return in(role(e), fmt.Sprint(e.Event.N)) }},
-		table.Column[flight.Entry]{Width: 9, Cell: func(e flight.Entry) frame.Cell { return in(role(e), words.Time(e.Event.T)) }},
-		table.Column[flight.Entry]{Width: 10, Grow: 90, Cell: func(e flight.Entry) frame.Cell {
+	columns := []table.Column[*flight.Entry]{
+		{Width: 4, Right: true, Rank: 1, Cell: func(e *flight.Entry) frame.Cell { return in(role(e), fmt.Sprint(e.Event.N)) }},
+		{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(role(e), words.Time(e.Event.T)) }},
+		{Width: 10, Grow: 90, Cell: func(e *flight.Entry) frame.Cell {
 			if e.Voided {
 				return in(role(e), "VOID "+frame.Clean(e.Text))
 			}
 			return in(role(e), frame.Clean(e.Text))
-		}})
+		}},
+	}
+	return panel{"LAST ENTRIES", func(most int) []string {
+		return listed(d, "", width, words.NewestFirst(d.Entries, most), columns...).rows(most)
+	}}
 }

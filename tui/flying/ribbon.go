@@ -38,7 +38,9 @@ func (d *drawing) column(t time.Time) int {
 func (d *drawing) items(width int) []item {
 	var items []item
 	turns := map[string]bool{}
-	for _, p := range d.open() {
+	open := d.open()
+	for i := range open {
+		p := &open[i]
 		if p.Answer.Do == flight.Passing {
 			turns[p.Answer.Point] = true
 		}
@@ -63,7 +65,7 @@ func (d *drawing) items(width int) []item {
 	return items
 }
 
-func (d *drawing) promptItem(p flight.Prompt, x int) item {
+func (d *drawing) promptItem(p *flight.Prompt, x int) item {
 	mark, text := words.Mark(p.Kind), words.Cut(frame.Clean(p.Text), 24)
 	word, role := "", d.theme.Value
 	if p.State != flight.Coming || p.Announce {
@@ -75,7 +77,7 @@ func (d *drawing) promptItem(p flight.Prompt, x int) item {
 }
 
 // shortText is the one word that says more than the sign does.
-func shortText(p flight.Prompt) string {
+func shortText(p *flight.Prompt) string {
 	word := ""
 	switch p.Answer.Do {
 	case flight.Passing:

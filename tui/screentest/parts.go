@@ -134,7 +134,7 @@ func tanks(left, right float64, selected string, nextInMinutes float64) flight.T
 	}
 }
 
-// entries are the first n of the flight's, the newest first.
+// entries are the first n of the flight's.
 func entries(n int) []flight.Entry {
 	paused := false
 	all := []flight.Entry{
@@ -153,14 +153,12 @@ func entries(n int) []flight.Entry {
 		{Event: flight.Event{T: Clock("09:50:20"), Do: flight.Passing, Point: "GRN"}, Text: "passing GRN", Late: true},
 		{Event: flight.Event{T: Clock("10:33:20"), Do: flight.OnBlocks}, Text: "on blocks"},
 	}
-	shown := make([]flight.Entry, 0, n)
-	for i := min(n, len(all)) - 1; i >= 0; i-- {
-		entry := all[i]
-		entry.Event.N = i + 1
-		entry.Event.Rec = entry.Event.T
-		shown = append(shown, entry)
+	all = all[:min(n, len(all))]
+	for i := range all {
+		all[i].Event.N = i + 1
+		all[i].Event.Rec = all[i].Event.T
 	}
-	return shown
+	return all
 }
 
 func tune(receiver, beacon, frequency, morse, due string, state flight.PromptState) flight.Prompt {

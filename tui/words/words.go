@@ -234,11 +234,11 @@ func Mark(kind flight.PromptKind) string {
 	}
 }
 
-// NewestFirst lists the last entries, at most so many, the newest first.
+// NewestFirst lists the last entries, at most so many, the newest first. They come in the order of their numbers.
 func NewestFirst(entries []flight.Entry, most int) []flight.Entry {
-	newest := slices.Clone(entries)
-	slices.SortStableFunc(newest, func(a, b flight.Entry) int { return b.Event.N - a.Event.N })
-	return newest[:min(len(newest), most)]
+	newest := slices.Clone(entries[max(0, len(entries)-most):])
+	slices.Reverse(newest)
+	return newest
 }
 
 // CheckpointMark is the sign of a place to look out for, which is no prompt.

@@ -1,0 +1,150 @@
+package tui_test
+
+import (
+	"fmt"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/muesli/termenv"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/screentest"
+)
+
+// still is a flight that stands at one Snapshot.
+type still struct{ snapshot flight.Snapshot }
+
+func (s still) At(time.Time) flight.Snapshot { return s.snapshot }
+func (still) Check(flight.Event) error       { return nil }
+func (still) Apply(flight.Event) error       { return nil }
+func (still) Undoable() *flight.Event        { return nil }
+func (still) Setting() clock.Setting         { return clock.Setting{} }
+
+func stillRoot(t testing.TB, s flight.Snapshot, theme string, profile termenv.Profile) *rig {
+	r := &rig{clock: clock.Fixed(s.At)}
+	root, err := tui.New(tui.Options{Flight: still{s}, Recorder: r, Clock: r.clock, Theme: theme, Profile: profile, Glyphs: frame.Drawn(), Pilot: pilot{}})
+	require.NoError(t, err)
+	r.Root = root
+	return r
+}
+
+// Golden frames of the whole screen: how it is drawn, whatever the sums say.
+func TestGoldenFrames(t *testing.T) {
+	for _, moment := range screentest.Moments() {
+		for _, size := range []screen.Size{{Width: 80, Height: 24}, {Width: 120, Height: 36}, {Width: 160, Height: 48}} {
+			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
+			t.Run(name, func(t *testing.T) {
+				rows := stillRoot(t, moment.Snapshot, "plain", termenv.Ascii).Rows(size.Width, size.Height)
+				screentest.RequireFrame(t, "../testdata/frames/flying/"+name, screentest.Bare(rows))
+			})
+		}
+	}
+	t.Run("colour", func(t *testing.T) {
+		rows := stillRoot(t, screentest.TankLate(), "dusk", termenv.ANSI).Rows(80, 24)
+		screentest.RequireFrame(t, "../testdata/frames/flying/tank-late-80x24-dusk-16.txt", rows)
+	})
+}
+
+// The same moments of a flight of the demo plan, reckoned by the program: what a pilot sees of it.
+func TestGoldenDemo(t *testing.T) {
+	for _, moment := range screentest.Demo(t) {
+		t.Run(moment.Name, func(t *testing.T) {
+			rows := stillRoot(t, moment.Snapshot, "plain", termenv.Ascii).Rows(80, 24)
+			screentest.RequireFrame(t, "../testdata/frames/demo/"+moment.Name+"-80x24.txt", screentest.Bare(rows))
+		})
+	}
+}
+
+// Whatever is open or alarming, at every size there are exactly as many rows as the terminal has, each exactly as wide.
+func TestRowsFillEverySize(t *testing.T) {
+	states := map[string]func(r *rig){
+		"plain":    func(*rig) {},
+		"line":     func(r *rig) { r.keys("epassing ") },
+		"fault":    func(r *rig) { r.keys("epassing<enter>") },
+		"question": func(r *rig) { r.keys("q") },
+		"earlier":  func(r *rig) { r.keys("b2 min ago<enter>") },
+		"entries":  func(r *rig) { r.keys("5") },
+		"help":     func(r *rig) { r.keys("?") },
+	}
+	for name, prepare := range states {
+		t.Run(name, func(t *testing.T) {
+			var roots []*rig
+			for _, s := range []flight.Snapshot{screentest.TankLate(), screentest.Harsh(), screentest.Empty()} {
+				r := stillRoot(t, s, "dusk", termenv.TrueColor)
+				prepare(r)
+				roots = append(roots, r)
+			}
+			for width := 1; width <= 200; width++ {
+				for height := 1 + width%4; height <= 60; height += 4 {
+					rows := roots[(width+height)%len(roots)].Rows(width, height)
+					screentest.RequireExact(t, rows, screen.Size{Width: width, Height: height})
+				}
+			}
+		})
+	}
+}
+
+// Nothing hides the leg clock: whatever is open, at any size that has room for it.
+func TestTheLegClockIsAlwaysThere(t *testing.T) {
+	s := screentest.TankLate()
+	s.Clock.LegSeconds = new(775.0)
+	for _, keys := range []string{"", "e", "epassing<enter>", "q", "5", "?", "2", "3", "4"} {
+		r := stillRoot(t, s, "plain", termenv.Ascii)
+		r.keys(keys)
+		for _, size := range []screen.Size{{Width: 40, Height: 10}, {Width: 60, Height: 15}, {Width: 79, Height: 23}} {
+			require.Contains(t, strings.Join(screentest.Bare(r.Rows(size.Width, size.Height)), "\n"), shownLegClock(r, size), "%q at %v", keys, size)
+		}
+	}
+}
+
+// shownLegClock is the leg clock as text, or in the first row of its big digits.
+func shownLegClock(r *rig, size screen.Size) string {
+	rows := strings.Join(screentest.Bare(r.Rows(size.Width, size.Height)), "\n")
+	if big := frame.Big("12:55", frame.BigSmall, frame.Drawn())[0]; strings.Contains(rows, big) {
+		return big
+	}
+	return "LEG 12:55"
+}
+
+// The screens know no files, no journal and no machine clock.
+func TestImports(t *testing.T) {
+	forbidden := []string{"os", "example.com/legclock/internal/journal", "example.com/legclock/internal/cli", "example.com/legclock/internal/feed"}
+	require.NoError(t, filepath.WalkDir(".", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if entry.IsDir() && (entry.Name() == "terminal" || entry.Name() == "screentest") {
+			return filepath.SkipDir
+		}
+		if !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		require.NoError(t, err)
+		for _, spec := range file.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			require.NoError(t, err)
+			require.NotContains(t, forbidden, imported, path)
+		}
+		return nil
+	}))
+}
+
+func BenchmarkFrame(b *testing.B) {
+	r := stillRoot(b, screentest.Cruise(), "day", termenv.TrueColor)
+	b.ReportAllocs()
+	for b.Loop() {
+		r.Rows(120, 36)
+	}
+}

@@ -1,0 +1,425 @@
+package tui_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/terminal"
+)
+
+// rig is a root over a flight of the demo plan, with a clock moved by hand and a recorder that keeps in memory.
+type rig struct {
+	*tui.Root
+	t        *testing.T
+	flight   *watched
+	hand     *clock.Hand
+	clock    *clock.Clock
+	recorded []flight.Event
+	broken   error // what the recorder answers with
+}
+
+// watched counts how often a Snapshot was taken.
+type watched struct {
+	*flight.State
+	looks int
+}
+
+func (w *watched) At(t time.Time) flight.Snapshot {
+	w.looks++
+	return w.State.At(t)
+}
+
+func (r *rig) Record(e flight.Event) (flight.Event, error) {
+	if r.broken != nil {
+		return flight.Event{}, r.broken
+	}
+	e.N, e.Rec = len(r.recorded)+2, r.clock.Wall() // the flight begins with one entry
+	r.recorded = append(r.recorded, e)
+	return e, nil
+}
+
+// day is that of the demo plan.
+func day(text string) time.Time { return screentest.Clock(text).AddDate(0, 0, 6) }
+
+// newRig starts at a time before off-blocks; change may set options.
+func newRig(t *testing.T, at string, change func(*tui.Options)) *rig {
+	r := &rig{t: t, flight: &watched{State: screentest.DemoFlight(t)}, hand: clock.NewHand(day(at))}
+	r.clock = clock.New(clock.Real(day(at)), r.hand.Wall)
+	o := tui.Options{Flight: r.flight, Recorder: r, Clock: r.clock, Theme: "plain", Profile: termenv.Ascii, Glyphs: frame.Drawn()}
+	if change != nil {
+		change(&o)
+	}
+	root, err := tui.New(o)
+	require.NoError(t, err)
+	r.Root = root
+	return r
+}
+
+// airborne is a rig a minute after take-off.
+func airborne(t *testing.T, change func(*tui.Options)) *rig {
+	r := newRig(t, "08:24:00", change)
+	r.keys(" ")
+	r.pass(6 * time.Minute)
+	r.keys(" ")
+	r.pass(time.Minute)
+	require.Equal(t, flight.Climbing, r.flight.State.At(r.clock.Now()).Phase)
+	return r
+}
+
+// pass lets time pass and the tick come.
+func (r *rig) pass(by time.Duration) terminal.Effect {
+	r.hand.Move(by)
+	return r.Update(terminal.Tick{At: r.hand.Wall()})
+}
+
+// keys presses keys one after the other and returns the last effect. Words in angle brackets are named keys.
+func (r *rig) keys(typed string) (effect terminal.Effect) {
+	named := map[string]tea.KeyType{"<enter>": tea.KeyEnter, "<esc>": tea.KeyEsc, "<tab>": tea.KeyTab, "<ctrl+c>": tea.KeyCtrlC}
+	for typed != "" {
+		if end := strings.Index(typed, ">"); typed[0] == '<' && end > 0 {
+			effect = r.Update(tea.KeyMsg{Type: named[typed[:end+1]]})
+			typed = typed[end+1:]
+			continue
+		}
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{rune(typed[0])}}
+		if typed[0] == ' ' {
+			msg.Type = tea.KeySpace
+		}
+		effect = r.Update(msg)
+		typed = typed[1:]
+	}
+	return effect
+}
+
+func (r *rig) screen() string { return ansi.Strip(strings.Join(r.Rows(120, 36), "\n")) }
+
+func (r *rig) shows(text string) {
+	r.t.Helper()
+	require.Contains(r.t, r.screen(), text)
+}
+
+func (r *rig) last() flight.Event {
+	r.t.Helper()
+	require.NotEmpty(r.t, r.recorded)
+	return r.recorded[len(r.recorded)-1]
+}
+
+func TestOneKeyOneAct(t *testing.T) {
+	r := airborne(t, nil)
+	require.Equal(t, []flight.Do{flight.OffBlocks, flight.Airborne}, []flight.Do{r.recorded[0].Do, r.recorded[1].Do})
+	require.Equal(t, day("08:30:00"), r.recorded[1].T)
+	r.shows("LEG QLB to LKM")
+
+	r.pass(3*time.Minute + 30*time.Second)
+	r.keys("p")
+	require.Equal(t, flight.Event{N: 4, T: day("08:34:30"), Rec: day("08:34:30"), Do: flight.Passing, Point: "JNC"}, r.last())
+	r.shows("recorded passing JNC 08:34:30Z · u undoes")
+
+	r.keys("t")
+	require.Equal(t, "left", r.last().Tank)
+	r.keys("u")
+	require.Equal(t, flight.Event{N: 6, T: day("08:34:30"), Rec: day("08:34:30"), Do: flight.Void, Event: 5}, r.last())
+	require.Equal(t, "right", r.flight.State.At(r.clock.Now()).Tanks.Selected)
+	r.keys("u")
+	require.Equal(t, 4, r.last().Event, "the entry before")
+
+	r.keys("x")
+	require.Equal(t, flight.Skipped, r.last().Do)
+	r.keys("z")
+	require.Equal(t, flight.Snoozed, r.last().Do)
+}
+
+func TestAnActBeforeNow(t *testing.T) {
+	r := airborne(t, nil)
+	r.pass(4 * time.Minute)
+	r.keys("b2 min ago<enter>")
+	r.shows("the next act counts from 08:33:00Z")
+	require.Len(t, r.recorded, 2)
+	r.keys("p")
+	require.Equal(t, day("08:33:00"), r.last().T)
+	require.Equal(t, day("08:35:00"), r.last().Rec)
+	r.keys("t")
+	require.Equal(t, day("08:35:00"), r.last().T, "only the next act")
+
+	r.keys("b08:34:10<enter><esc>t")
+	require.Equal(t, day("08:35:00"), r.last().T, "esc drops it")
+
+	r.keys("bsoon<enter>")
+	r.shows(`"soon" is not a time`)
+	r.keys("<esc>esteer 050 08:34<enter>")
+	require.Equal(t, day("08:34:00"), r.last().T)
+	require.Equal(t, 50.0, *r.last().Heading)
+}
+
+func TestARefusalRecordsNothingAndLosesNothing(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("epassing NOWHERE<enter>")
+	require.Len(t, r.recorded, 2)
+	r.shows("passing NOWHERE")
+	r.shows("enter > ")
+	require.True(t, r.Typing())
+	r.keys("<esc>")
+	require.False(t, r.Typing())
+}
+
+func TestADoubtAsks(t *testing.T) {
+	r := airborne(t, nil)
+	doubtful := "esteer 050 09:30<enter>"
+	r.keys(doubtful)
+	require.Len(t, r.recorded, 2)
+	r.shows("Record it all the same?")
+	require.False(t, r.Typing(), "keys go to the question")
+	r.keys("n")
+	require.Len(t, r.recorded, 2)
+	r.shows("enter > steer 050 09:30")
+	require.True(t, r.Typing(), "what was typed is still there")
+	r.keys("<enter>y")
+	require.Len(t, r.recorded, 3)
+	require.True(t, r.last().Confirmed)
+	require.False(t, r.Typing())
+}
+
+// A pilot who goes on has answered no: the key that came is not lost to the question.
+func TestAnyOtherKeyAnswersNoAndCounts(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("esteer 050 09:30<enter>")
+	r.keys("<esc><esc>")
+	r.pass(4 * time.Minute)
+	r.keys("q")
+	r.shows("Quit during the flight?")
+	effect := r.keys("p")
+	require.Nil(t, effect.Command)
+	require.Equal(t, flight.Passing, r.last().Do)
+}
+
+func TestWhatCantBeRecordedIsAnAlarmAndIsNotFolded(t *testing.T) {
+	r := airborne(t, nil)
+	r.broken = errors.New("writing journal: no space left on device")
+	r.keys("t")
+	r.shows("ALARM  NOT RECORDED: tank left: writing journal: no space left on device")
+	require.Equal(t, "right", r.flight.State.At(r.clock.Now()).Tanks.Selected)
+	r.keys("<esc>1")
+	r.shows("ALARM  NOT RECORDED") // it stays until something can be recorded
+	r.broken = nil
+	r.keys("t")
+	require.NotContains(t, r.screen(), "ALARM")
+}
+
+func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("   ") // the receivers
+	for r.last().Do != flight.Done {
+		r.pass(20 * time.Second)
+		r.keys(" ")
+		require.Less(t, len(r.recorded), 20)
+	}
+	before := len(r.recorded)
+	r.keys(" ")
+	require.Len(t, r.recorded, before)
+	r.shows("is not due before")
+	r.keys("y")
+	require.Len(t, r.recorded, before+1)
+}
+
+func TestTheClockIsRecordedAndFollowed(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("+")
+	require.Equal(t, 2.0, *r.last().Rate)
+	r.pass(time.Minute)
+	require.Equal(t, day("08:33:00"), r.clock.Now())
+	r.keys("0")
+	require.True(t, *r.last().Paused)
+	r.shows("PAUSED")
+	r.keys("0---")
+	require.Equal(t, 0.5, *r.last().Rate)
+	recorded := len(r.recorded)
+	r.keys("-")
+	require.Len(t, r.recorded, recorded)
+	r.shows("no further that way")
+	r.keys("c09:00<enter>")
+	require.Equal(t, day("09:00:00"), *r.last().Set)
+	require.Equal(t, day("09:00:00"), r.clock.Now())
+}
+
+// An idle screen costs nothing: no Snapshot, no frame, as long as the same second stands.
+func TestATickWithoutANewSecondDoesNothing(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("0")
+	looks := r.flight.looks
+	for range 10 {
+		require.Equal(t, terminal.Effect{}, r.pass(time.Second))
+	}
+	require.Equal(t, looks, r.flight.looks)
+	r.keys("0")
+	require.True(t, r.pass(time.Second).Redraw)
+	require.Equal(t, terminal.Effect{}, r.pass(0))
+}
+
+func TestTheBellRingsOnceForWhatBecomesDue(t *testing.T) {
+	r := newRig(t, "08:24:00", nil)
+	rung := 0
+	for range 90 {
+		if r.pass(time.Second).Ring {
+			rung++
+		}
+	}
+	require.Equal(t, 1, rung, "off blocks is due at 08:25")
+	r.keys("m")
+	r.shows("the bell is off")
+	for range 3600 {
+		require.False(t, r.pass(time.Second).Ring)
+	}
+}
+
+func TestAJumpOfTheMachinesClockIsSaidAndRecorded(t *testing.T) {
+	r := airborne(t, nil)
+	r.hand.Move(10 * time.Minute)
+	r.Update(terminal.Tick{At: r.hand.Wall(), Jump: 10 * time.Minute})
+	r.shows("the machine's clock jumped ahead by 10:00")
+	require.Equal(t, flight.NoteText, r.last().Do)
+	require.Equal(t, "program", r.last().By)
+}
+
+func TestAfterASuspensionItSaysWhatIsDue(t *testing.T) {
+	r := airborne(t, nil)
+	r.hand.Move(10 * time.Minute)
+	r.Update(terminal.Resumed{At: r.hand.Wall(), Away: 10 * time.Minute})
+	r.shows("the flight went on for 10:00; ")
+	r.shows(" due now")
+}
+
+func TestQuitAsksInFlightOnly(t *testing.T) {
+	require.NotNil(t, newRig(t, "08:24:00", nil).keys("q").Command)
+	r := airborne(t, nil)
+	require.Nil(t, r.keys("<ctrl+c>").Command)
+	require.Nil(t, r.keys("n").Command)
+	require.NotNil(t, r.keys("qy").Command)
+}
+
+func TestPasteGoesToTheEntryLineAlone(t *testing.T) {
+	r := airborne(t, nil)
+	paste := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("tpu"), Paste: true}
+	r.Update(paste)
+	require.Len(t, r.recorded, 2)
+	r.keys("enote ")
+	r.Update(paste)
+	r.keys("<enter>")
+	require.Equal(t, "tpu", r.last().Text)
+}
+
+func TestEscapeOnlyCloses(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("5?")
+	r.shows("? HELP")
+	r.keys("<esc>")
+	r.shows("5 ENTRIES")
+	r.shows("LEG 01:00")
+	r.keys("<esc>")
+	r.shows("1 FLYING")
+	r.keys("<esc><esc>")
+	require.Len(t, r.recorded, 2)
+}
+
+func TestScreensKeepTheirCursor(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("5jj")
+	marked := r.screen()
+	r.keys("15")
+	require.Equal(t, marked, r.screen())
+}
+
+func TestThemes(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("l")
+	r.shows("light: day")
+	_, err := tui.New(tui.Options{Flight: r.flight, Clock: r.clock, Theme: "noon"})
+	require.ErrorContains(t, err, `unknown theme "noon"`)
+}
+
+func TestTheCautionStandsUntilTheFirstKey(t *testing.T) {
+	r := newRig(t, "08:24:00", nil)
+	r.shows(tui.Caution)
+	require.Less(t, len(tui.Caution), 79, "it is whole on 80 columns")
+	r.keys("1")
+	require.NotContains(t, r.screen(), tui.Caution)
+}
+
+func TestShownOnly(t *testing.T) {
+	r := newRig(t, "08:24:00", func(o *tui.Options) { o.Recorder, o.FreeClock = nil, true })
+	r.keys(" ptuxz")
+	require.Empty(t, r.recorded)
+	r.keys("]+")
+	require.Equal(t, day("08:25:00"), r.clock.Now())
+	require.Equal(t, 2.0, r.clock.Setting().Rate)
+	r.keys("[")
+	require.Equal(t, day("08:24:00"), r.clock.Now())
+	r.keys("esteer 090<enter>")
+	r.shows("nothing can be recorded here")
+	require.NotNil(t, r.keys("<esc>q").Command)
+}
+
+func TestAnotherFlightIsFollowed(t *testing.T) {
+	r := newRig(t, "08:24:00", func(o *tui.Options) { o.Recorder = nil })
+	event := flight.Event{N: 2, T: day("08:25:00"), Rec: day("08:25:00"), Do: flight.OffBlocks}
+	r.Update(tui.Recorded{Events: []flight.Event{event}})
+	r.shows("off blocks 08:25:00Z")
+	r.Update(tui.Recorded{Events: []flight.Event{event}})
+	r.shows("ALARM  THE JOURNAL CAN'T BE FOLLOWED")
+}
+
+func TestActsOfAFeedAreRecordedQuietly(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("t")
+	r.Update(tui.Act{Event: flight.Event{Do: flight.Position, By: "feed", GS: new(100.0), At: &earth.Position{Lat: 53.22, Lon: 14.65}}})
+	require.Equal(t, flight.Position, r.last().Do)
+	r.shows("recorded tank left")
+}
+
+// pilot logs off-blocks and take-off at their times.
+type pilot struct{}
+
+func (pilot) NextEvent(s flight.Snapshot, t time.Time) (flight.Event, bool) {
+	next := []flight.Event{{Do: flight.OffBlocks, T: day("08:25:00")}, {Do: flight.Airborne, T: day("08:30:00")}}
+	for _, entry := range s.Entries {
+		if len(next) > 0 && entry.Event.Do == next[0].Do {
+			next = next[1:]
+		}
+	}
+	if len(next) == 0 || next[0].T.After(t) {
+		return flight.Event{}, false
+	}
+	next[0].By = "program"
+	return next[0], true
+}
+
+func (pilot) Outside(time.Time) string { return "a wide river" }
+
+func TestHandsOfAPracticeFlight(t *testing.T) {
+	r := newRig(t, "08:24:00", func(o *tui.Options) { o.Pilot, o.HandsOff = pilot{}, true })
+	r.shows("OUTSIDE  a wide river")
+	r.shows("practice, hands off")
+	r.pass(20 * time.Minute)
+	require.Equal(t, []flight.Do{flight.OffBlocks, flight.Airborne}, []flight.Do{r.recorded[0].Do, r.recorded[1].Do})
+	require.Equal(t, "program", r.last().By)
+
+	r = newRig(t, "08:24:00", func(o *tui.Options) { o.Pilot, o.HandsOff = pilot{}, true })
+	r.keys("h")
+	require.Equal(t, "on", r.last().Hands)
+	r.pass(20 * time.Minute)
+	require.Len(t, r.recorded, 1)
+	r.keys("h")
+	require.Equal(t, "off", r.last().Hands)
+}
