@@ -29,7 +29,8 @@ func (b bindings) named(at place) []key.Binding {
 	name := frame.Clean(at.id.point)
 	b.Passing.SetHelp(b.Passing.Help().Key, "passing "+name+" now")
 	b.Offset.SetHelp(b.Offset.Help().Key, "off track")
-	b.Divert.SetHelp(b.Divert.Help().Key, "divert to "+name)
+	b.Divert.SetHelp(b.Divert.Help().Key, "divert there")
+	b.Checkpoints.SetHelp(b.Checkpoints.Help().Key, "checkpoints")
 	return b.all(at)
 }
 

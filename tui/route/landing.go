@@ -33,7 +33,7 @@ func (d *drawing) landingColumns() []table.Column[*arrival] {
 		{Head: "trk", Width: 3, Right: true, Rank: 7, Cell: text(func(a *arrival) string { return a.track })},
 		{Head: "hdg", Width: 3, Right: true, Rank: 1, Cell: text(func(a *arrival) string { return a.heading })},
 		{Head: "in", Width: 7, Right: true, Rank: 2, Cell: text(func(a *arrival) string { return a.minutes })},
-		{Head: "there at", Width: 9, Right: true, Cell: text(func(a *arrival) string { return a.eta })},
+		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *arrival) string { return a.eta })},
 		{Head: "sure to", Width: 7, Rank: 8, Cell: text(func(a *arrival) string { return a.sigma })},
 		{Head: "fuel " + words.Unit(d.Tanks.Unit), Width: 7, Right: true, Rank: 4, Cell: text(func(a *arrival) string { return a.fuel })},
 		{Head: "reserve", Width: 7, Right: true, Rank: 5, Cell: text(func(a *arrival) string { return a.reserve })},

@@ -1,0 +1,138 @@
+package tanks
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/strip"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// beyond is how much of the limit is drawn past it.
+const beyond = 0.25
+
+// beam is the imbalance against its limit: a head, the beam, and two rows of what its marks mean. Without a limit it is one
+// row, of a single tank none.
+func (d *drawing) beam(width int) []string {
+	if len(d.hung) < 2 {
+		return nil
+	}
+	if d.Tanks.MaxImbalance == nil || *d.Tanks.MaxImbalance <= 0 {
+		return []string{frame.Line(width, frame.Cell{Text: " " + d.apart() + ", no limit is set", Style: d.theme.Label.Render})}
+	}
+	b := balance{limit: *d.Tanks.MaxImbalance, width: width}
+	text, role := d.judged(b.limit)
+	head := strip.New(width)
+	if frame.Width(text) > width {
+		text = frame.Fit(text, width)
+	}
+	head.Centre(b.column(0), text, role)
+	left, right := d.ends()
+	head.Put(1, left, d.theme.Label)
+	head.Put(width-1-frame.Width(right), right, d.theme.Label)
+	return append([]string{head.Row()}, d.balance(b)...)
+}
+
+// balance puts amounts on columns: negative ones left of the middle.
+type balance struct {
+	limit float64
+	width int
+}
+
+func (b balance) arm() int { return max(0, (b.width-3)/2) }
+
+func (b balance) column(amount float64) int {
+	share := amount / (b.limit * (1 + beyond))
+	if math.IsNaN(share) {
+		share = 0
+	}
+	return 1 + b.arm() + int(math.Round(math.Max(-1, math.Min(share, 1))*float64(b.arm())))
+}
+
+// balance draws the beam, and below it what its marks mean.
+func (d *drawing) balance(b balance) []string {
+	g := d.theme.Glyphs()
+	beam, labels, more := strip.New(b.width), strip.New(b.width), strip.New(b.width)
+	low, high := b.column(-b.limit), b.column(b.limit)
+	beam.Fill(1, b.width-1, g.Empty, d.theme.Warning)
+	beam.Fill(low, high+1, g.Horizontal, d.theme.Frame)
+	for x, glyph := range map[int]string{low: g.TeeRight, b.column(0): g.Crossing, high: g.TeeLeft} {
+		beam.Fill(x, x+1, glyph, d.theme.Frame)
+	}
+	label := func(x int, text string, role theme.Role) {
+		if !labels.Centre(x, text, role) {
+			more.Centre(x, text, role)
+		}
+	}
+	now := d.signed(d.Tanks.Imbalance, d.Tanks.HeavySide)
+	beam.Put(b.column(now), g.Pointer, d.theme.Headline)
+	label(b.column(now), "now "+words.Quantity(d.Tanks.Imbalance), d.theme.Headline)
+	if change := d.Tanks.NextChange; change != nil {
+		then := d.signed(change.ImbalanceThen, d.heavyThen(*change))
+		beam.Put(b.column(then), "o", d.theme.Coming)
+		label(b.column(then), "o at the change "+words.Quantity(change.ImbalanceThen), d.theme.Coming)
+	}
+	limit := "limit " + short(b.limit)
+	label(low, limit, d.theme.Muted)
+	label(high, limit, d.theme.Muted)
+	return []string{beam.Row(), labels.Row(), more.Row()}
+}
+
+// signed is an imbalance with a sign: negative, the tank at the left is the heavy one. With more than two tanks the beam's
+// right is whichever tank is heavy.
+func (d *drawing) signed(imbalance float64, heavy string) float64 {
+	if len(d.hung) == 2 && heavy == d.hung[0].Name {
+		return -imbalance
+	}
+	return imbalance
+}
+
+// heavyThen is which of two tanks will be the heavier at the next change. The Snapshot says how far they will be apart, not
+// which way; until then only the one in use loses, so of the two ways it is the one that its flow leads to.
+func (d *drawing) heavyThen(change flight.TankChangeNow) string {
+	if len(d.hung) != 2 || d.Tanks.Selected == "" {
+		return change.To
+	}
+	burn := d.Tanks.FlowPerHour * change.At.Sub(d.At).Hours()
+	lead := d.signed(d.Tanks.Imbalance, d.Tanks.HeavySide)
+	if d.Tanks.Selected == d.hung[0].Name {
+		lead += burn
+	} else {
+		lead -= burn
+	}
+	if lead < 0 {
+		return d.hung[0].Name
+	}
+	return d.hung[1].Name
+}
+
+// ends name the two sides of the beam.
+func (d *drawing) ends() (left, right string) {
+	if len(d.hung) == 2 {
+		return strings.ToUpper(frame.Clean(d.hung[0].Name)) + " HEAVY", strings.ToUpper(frame.Clean(d.hung[1].Name)) + " HEAVY"
+	}
+	return "", strings.ToUpper(frame.Clean(d.Tanks.HeavySide)) + " HEAVY"
+}
+
+func (d *drawing) apart() string {
+	if d.Tanks.HeavySide == "" {
+		return "level"
+	}
+	return frame.Clean(d.Tanks.HeavySide) + " heavy by " + words.Quantity(d.Tanks.Imbalance) + " " + words.Unit(d.Tanks.Unit)
+}
+
+// judged says how far the tanks are apart against the limit.
+func (d *drawing) judged(limit float64) (string, theme.Role) {
+	switch {
+	case d.Tanks.Imbalance > limit:
+		return " OVER THE LIMIT: " + d.apart() + " ", d.theme.Warning
+	case d.Tanks.NextChange != nil && d.Tanks.NextChange.ImbalanceThen > limit:
+		return fmt.Sprintf(" %s; OVER THE LIMIT AT THE CHANGE ", d.apart()), d.theme.Caution
+	default:
+		return " " + d.apart() + ", within the limit ", d.theme.Good
+	}
+}
