@@ -7,13 +7,19 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/help"
 	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/radio"
+	"example.com/legclock/tui/route"
 	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/tanks"
 )
 
 // newScreens makes every screen; they live as long as the root, so that cursors and scrolling survive being hidden.
 func newScreens(glyphs frame.Glyphs, sections func(flight.Snapshot) []keys.Section) []screen.Screen {
 	return []screen.Screen{
 		flying.New(glyphs),
+		route.New(),
+		radio.New(),
+		tanks.New(),
 		entries.New(),
 		help.New(sections),
 	}

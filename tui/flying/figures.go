@@ -3,6 +3,7 @@ package flying
 import (
 	"math"
 
+	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
@@ -64,7 +65,7 @@ func (d *drawing) bigValue(f figure, width, rows int) []string {
 func (d *drawing) steer() figure {
 	f := figure{label: "STEER °M", labelRole: d.theme.Label, value: "---", role: d.theme.Headline}
 	if d.Steer.HeadingMagnetic == nil {
-		f.notes = []string{"no heading yet"}
+		f.notes = []string{"none now"}
 		return f
 	}
 	f.value = words.Degrees(*d.Steer.HeadingMagnetic)
@@ -92,6 +93,13 @@ func (d *drawing) legClock() figure {
 	}
 	f := figure{label: label, labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
 	planned := words.Span(d.Leg.PlannedMinutes*60) + " planned"
+	if d.Phase == flight.Arrived {
+		f.label, f.value, f.notes = "AIRBORNE", words.Elapsed(d.Clock.AirborneSeconds), []string{"blocks " + words.Elapsed(d.Clock.BlockSeconds)}
+		if len(f.value) > len("07:20") {
+			f.short = f.value[:len(f.value)-len(":20")]
+		}
+		return f
+	}
 	if d.Clock.LegSeconds == nil {
 		f.notes = []string{planned}
 		return f
@@ -109,6 +117,11 @@ func (d *drawing) legClock() figure {
 
 func (d *drawing) nextPoint() figure {
 	f := figure{label: "NEXT POINT", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
+	if to := d.Destination; d.Phase == flight.Arrived && to != nil {
+		f.label, f.value, f.short = "OVERHEAD "+frame.Clean(to.Point), to.ETA.UTC().Format("15:04:05"), to.ETA.UTC().Format("15:04")
+		f.notes = []string{words.Against(to.ETA.Sub(to.Planned).Seconds())}
+		return f
+	}
 	if d.Next == nil {
 		f.notes = []string{"none ahead"}
 		return f

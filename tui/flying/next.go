@@ -1,6 +1,7 @@
 package flying
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/legclock/internal/flight"
@@ -137,13 +138,17 @@ func (d *drawing) alsoDue(after []flight.Prompt, width int) string {
 	if after[0].State == flight.Coming {
 		return d.then(&after[0], true, width)
 	}
-	groups := [][]phrase{{{d.theme.Label, "then"}}}
+	var groups [][]phrase
 	for i := range after {
 		p := &after[i]
 		if p.State == flight.Coming {
 			break
 		}
-		groups = append(groups, []phrase{{d.stateRole(p), d.stateWord(p)}, {d.theme.Value, words.Mark(p.Kind) + " " + words.Cut(frame.Clean(p.Text), 26)}})
+		group := []phrase{{d.stateRole(p), d.stateWord(p)}, {d.theme.Value, words.Mark(p.Kind) + " " + words.Cut(frame.Clean(p.Text), 26)}}
+		if i == 0 {
+			group = slices.Insert(group, 0, phrase{d.theme.Label, "then"})
+		}
+		groups = append(groups, group)
 	}
 	return d.line(width+1, groups...)[1:]
 }

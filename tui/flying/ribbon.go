@@ -71,8 +71,12 @@ func (d *drawing) promptItem(p *flight.Prompt, x int) item {
 	if p.State != flight.Coming || p.Announce {
 		word, role = d.stateWord(p)+" ", d.stateRole(p)
 	}
+	least := mark
+	if p.State != flight.Coming {
+		least = word + mark // that it is due must not get lost
+	}
 	return item{x: x, mark: mark, letter: mark[1:2], role: role, texts: [levels]string{
-		word + mark + " " + text + " " + words.Between(d.At, p.Due), word + mark + " " + text, word + mark + " " + shortText(p), word + mark,
+		word + mark + " " + text + " " + words.Between(d.At, p.Due), word + mark + " " + text, word + mark + " " + shortText(p), least,
 	}}
 }
 
