@@ -1,0 +1,149 @@
+package replay_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/replay"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/plans"
+)
+
+func demo(t require.TestingT) *sheet.Sheet {
+	p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile)
+	require.NotNil(t, p, "%v", problems)
+	s, problems := sheet.Compute(p)
+	require.NotNil(t, s, "%v", problems)
+	return s
+}
+
+// flown is the demo flown through the wind of a seed, with corrections: a passing entered three minutes late, one voided and entered
+// anew, a gauge reading amended.
+func flown(t require.TestingT, s *sheet.Sheet) []flight.Event {
+	events, err := practice.Whole(s, 7)
+	require.NoError(t, err)
+	var corrected []flight.Event
+	add := func(e flight.Event) { e.N = len(corrected) + 1; corrected = append(corrected, e) }
+	passings := 0
+	var late *flight.Event
+	for _, e := range events {
+		if late != nil && e.Rec.Sub(late.Rec) > 3*time.Minute {
+			entry := *late
+			entry.Rec = entry.Rec.Add(3 * time.Minute)
+			add(entry)
+			late = nil
+		}
+		if e.Do == flight.Passing {
+			passings++
+			switch passings {
+			case 2:
+				late = &e
+				continue
+			case 4:
+				wrong := e
+				wrong.T = wrong.T.Add(-2 * time.Minute)
+				wrong.Rec = wrong.T
+				add(wrong)
+				add(flight.Event{Do: flight.Void, Event: len(corrected), T: e.T, Rec: e.T})
+			case 6:
+				add(e)
+				add(flight.Event{Do: flight.Gauges, T: e.T, Rec: e.T, Tanks: map[string]float64{"left": 30, "right": 10}})
+				add(flight.Event{Do: flight.Amend, Event: len(corrected), T: e.T, Rec: e.T.Add(time.Minute), With: json.RawMessage(`{"tanks":{"left":30,"right":30}}`)})
+				continue
+			}
+		}
+		add(e)
+	}
+	return corrected
+}
+
+// The oracle folds from the start for every moment; the tape winds.
+func TestTapeAgreesWithFoldingFromTheStart(t *testing.T) {
+	s := demo(t)
+	events := flown(t, s)
+	tape, err := replay.New(s, "practice", events)
+	require.NoError(t, err)
+	require.False(t, replay.Plain(tape.Records()))
+	whole, err := flight.Fold(s, "practice", events, nil)
+	require.NoError(t, err)
+	length := int(tape.To().Sub(tape.From()).Seconds())
+	rapid.Check(t, func(t *rapid.T) {
+		at := tape.From().Add(time.Duration(rapid.IntRange(0, length).Draw(t, "seconds")) * time.Second)
+		if rapid.Bool().Draw(t, "hindsight") {
+			require.Equal(t, figures(whole.Hindsight(at).At(at)), figures(tape.At(at, replay.Hindsight)))
+			return
+		}
+		require.Equal(t, figures(whole.Until(at).At(at)), figures(tape.At(at, replay.Known)))
+	})
+}
+
+// figures are a Snapshot without its list of entries, which the views number and cut differently.
+func figures(s flight.Snapshot) string {
+	s.Entries = nil
+	text, err := json.Marshal(s)
+	if err != nil {
+		return fmt.Sprint(err)
+	}
+	return string(text)
+}
+
+func TestWhatWasKnownAndWhatTurnedOutDiffer(t *testing.T) {
+	s := demo(t)
+	tape, err := replay.New(s, "practice", flown(t, s))
+	require.NoError(t, err)
+	differs := 0
+	for at := tape.From(); at.Before(tape.To()); at = at.Add(time.Minute) {
+		known, turnedOut := tape.At(at, replay.Known), tape.At(at, replay.Hindsight)
+		assert.Equal(t, at, known.At)
+		if known.Leg.Index != turnedOut.Leg.Index || known.Groundspeed.Sum != turnedOut.Groundspeed.Sum {
+			differs++
+		}
+	}
+	assert.Greater(t, differs, 3, "a late and a wrong entry show for some minutes")
+	assert.Less(t, differs, 20)
+}
+
+func TestRecordsHaveTheFlightTimeOfTheirEntry(t *testing.T) {
+	s := demo(t)
+	start := s.Plan.OffBlocks
+	wall := time.Date(2027, 1, 1, 20, 0, 0, 0, time.UTC)
+	four, one := 4.0, 1.0
+	set := start.Add(30 * time.Minute)
+	back := start.Add(20 * time.Minute)
+	_, records, err := replay.Play(s, "live", []flight.Event{
+		{N: 1, Do: flight.Clock, T: start, Rec: wall, Set: &start, Rate: &four},
+		{N: 2, Do: flight.OffBlocks, T: start, Rec: wall.Add(time.Minute)}, // 4 minutes after
+		{N: 3, Do: flight.Clock, T: set, Rec: wall.Add(2 * time.Minute), Set: &set, Rate: &one},
+		{N: 4, Do: flight.Airborne, T: set, Rec: wall.Add(3 * time.Minute)},
+		{N: 5, Do: flight.Clock, T: back, Rec: wall.Add(4 * time.Minute), Set: &back},
+	}, nil)
+	require.NoError(t, err)
+	want := []time.Duration{0, 4 * time.Minute, 30 * time.Minute, 31 * time.Minute, 20 * time.Minute}
+	for i, r := range records {
+		assert.Equal(t, start.Add(want[i]), r.RecordedAt, "entry %d", r.N)
+	}
+	assert.Equal(t, 4*time.Minute, records[1].After())
+}
+
+func TestAnEmptyJournalStandsAtOffBlocks(t *testing.T) {
+	s := demo(t)
+	tape, err := replay.New(s, "live", nil)
+	require.NoError(t, err)
+	assert.Equal(t, s.Plan.OffBlocks, tape.From())
+	assert.Equal(t, s.Plan.OffBlocks, tape.To())
+	assert.Equal(t, flight.BeforeStart, tape.At(tape.From(), replay.Known).Phase)
+}
+
+func TestAJournalThatDoesNotHoldIsAnError(t *testing.T) {
+	_, err := replay.New(demo(t), "live", []flight.Event{{N: 2, Do: flight.OffBlocks}})
+	require.ErrorContains(t, err, "entry 2 where 1 must follow")
+}
