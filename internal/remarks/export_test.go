@@ -1,0 +1,4 @@
+package remarks
+
+// Parse is for the fuzzer.
+var Parse = parse
