@@ -14,11 +14,14 @@ type anchor struct {
 	at         time.Time
 	altitudeFt float64
 	descending bool
+	climbing   bool   // a passing half-way up a climb
 	by         string // what set the position: "dead reckoning", "passing", "fix" or "feed"
 	// carried is how the time of being here depends on the belief: on the timing of the last passing, and by dead reckoning since
 	// then. variance is what is uncertain about it besides, in minutes squared.
 	carried  vector
 	variance float64
+	// changing is how many minutes of climb and descent lie between the last passing and here.
+	changing float64
 }
 
 // ahead is the flight from an anchor on, reckoned with the air as it is believed to be.
@@ -30,10 +33,24 @@ type ahead struct {
 	err    error // why it can't be reckoned
 
 	trajectory sheet.Trajectory
-	// nudged are the trajectories with one state of the belief moved by its step.
-	nudged [states]sheet.Trajectory
-	// changes is, by piece, how many minutes of climb and descent lie before it.
-	changes []float64
+	// nudged are the trajectories with the belief moved to either side along each of its axes; nil where it can't be reckoned.
+	axes   axes
+	nudged [3]nudge
+	// before is, by piece, what has come together where it begins; the last is for the end.
+	before []gathered
+}
+
+// nudge is the way with the belief moved along an axis.
+type nudge struct{ up, down sheet.Trajectory }
+
+// gathered is what comes together along a trajectory.
+type gathered struct {
+	minutes  float64
+	changing float64 // minutes of climb and descent
+	slope    vector  // of the minutes to here, by the belief
+	// sum and squares are the integrals over time, so far, of the slope's wind components and of their squares.
+	sum     vector
+	squares float64
 }
 
 // reckon makes the flight ahead of the anchor. After the last leg there is none.
@@ -52,25 +69,81 @@ func (p *progress) reckon() *ahead {
 		a.trajectory = nil
 		return a
 	}
-	for state, step := range steps {
-		if step == 0 {
-			continue
-		}
-		moved := p.belief.mean
-		moved[state] += step
-		if way, err := a.way.route.Reckon(start, moved.air(p.forecast)); err == nil {
-			a.nudged[state] = way
-		}
+	a.axes = p.belief.axes()
+	for i, along := range a.axes.along {
+		a.nudged[i].up, _ = a.way.route.Reckon(start, p.belief.mean.plus(reach, along).air(p.forecast))
+		a.nudged[i].down, _ = a.way.route.Reckon(start, p.belief.mean.plus(-reach, along).air(p.forecast))
 	}
 	p.overrideFlows(a.trajectory)
-	minutes := 0.0
-	for _, piece := range a.trajectory {
-		a.changes = append(a.changes, minutes)
-		if piece.Phase != sheet.Cruise {
-			minutes += piece.Minutes
-		}
-	}
+	a.gather()
 	return a
+}
+
+// reach is how many standard errors the belief is moved along its axes. With √3 the differences tell, of a quantity that depends on
+// the belief by a curve, what an unscented transform (Julier and Uhlmann, 1997) makes of it.
+const reach = 1.7320508075688772
+
+// at is how the minutes to a place change with one standard error, and how that change itself does.
+func (n nudge) at(leg int, afterNM, minutes float64) (change, curve float64) {
+	up, upOK := n.up.MinutesTo(leg, afterNM)
+	down, downOK := n.down.MinutesTo(leg, afterNM)
+	switch {
+	case upOK && downOK:
+		return (up - down) / (2 * reach), (up + down - 2*minutes) / (reach * reach)
+	case upOK:
+		return (up - minutes) / reach, 0
+	case downOK:
+		return (minutes - down) / reach, 0
+	}
+	return 0, 0
+}
+
+// gather goes along the trajectory once, so that every place on it can be judged quickly.
+func (a *ahead) gather() {
+	var g gathered
+	a.before = append(make([]gathered, 0, len(a.trajectory)+1), g)
+	for _, piece := range a.trajectory {
+		end := place{a.way.first + piece.Leg, piece.ToNM}
+		changing := g.changing
+		if piece.Phase != sheet.Cruise {
+			changing += piece.Minutes
+		}
+		g = g.to(piece.StartMinutes+piece.Minutes, a.slopeFrom(end, piece.StartMinutes+piece.Minutes))
+		g.changing = changing
+		a.before = append(a.before, g)
+	}
+}
+
+// to goes on to a later moment, the slope going evenly to another.
+func (g gathered) to(minutes float64, slope vector) gathered {
+	length := minutes - g.minutes
+	next := gathered{minutes: minutes, changing: g.changing, slope: slope, sum: g.sum, squares: g.squares}
+	for _, state := range []int{windNorth, windEast} {
+		from, to := g.slope[state], slope[state]
+		next.sum[state] += length * (from + to) / 2
+		next.squares += length * (from*from + from*to + to*to) / 3
+	}
+	return next
+}
+
+// wander is the variance, in minutes squared, that the wind's wandering gives the time of a place: what it does at any moment counts
+// for the way from there on.
+func (g gathered) wander() float64 {
+	through := 0.0
+	for _, state := range []int{windNorth, windEast} {
+		through += g.slope[state]*g.slope[state]*g.minutes - 2*g.slope[state]*g.sum[state]
+	}
+	return wanderKt * wanderKt / 60 * math.Max(0, through+g.squares)
+}
+
+// gatheredTo is what has come together up to a place, minutes from the anchor.
+func (a *ahead) gatheredTo(to place, minutes float64) gathered {
+	if len(a.trajectory) == 0 {
+		return gathered{}
+	}
+	g := a.before[a.trajectory.At(minutes).Piece].to(minutes, a.slopeFrom(to, minutes))
+	g.changing = a.levelChangeMinutes(minutes)
+	return g
 }
 
 // minutesTo is how long it is from the anchor to a place; ok is false when the reckoning doesn't pass it.
@@ -93,13 +166,26 @@ func (a *ahead) minutesOf(t time.Time) float64 { return t.Sub(a.from.at).Minutes
 
 // slope is how the time at a place depends on the belief.
 func (a *ahead) slope(to place, minutes float64) vector {
-	slope := a.from.carried
-	for state, step := range steps {
-		if moved, ok := a.nudged[state].MinutesTo(to.leg-a.way.first, to.afterNM); ok && step != 0 {
-			slope[state] += (moved - minutes) / step
-		}
+	slope := a.slopeFrom(to, minutes)
+	for state := range slope {
+		slope[state] += a.from.carried[state]
 	}
 	return slope
+}
+
+// slopeFrom is how the minutes from the anchor to a place depend on the belief.
+func (a *ahead) slopeFrom(to place, minutes float64) vector {
+	slope, _ := a.shape(to, minutes)
+	return slope
+}
+
+// shape is how the minutes from the anchor to a place depend on the belief: the slope by state, and the curves along the axes.
+func (a *ahead) shape(to place, minutes float64) (slope vector, curves [3]float64) {
+	var changes [3]float64
+	for i, n := range a.nudged {
+		changes[i], curves[i] = n.at(to.leg-a.way.first, to.afterNM, minutes)
+	}
+	return a.axes.slope(changes), curves
 }
 
 // sigmaMinutes is one standard error of the time at a place.
@@ -108,17 +194,28 @@ func (a *ahead) sigmaMinutes(to place) float64 {
 	if !ok {
 		return 0
 	}
-	return math.Sqrt(a.belief.variance(a.slope(to, minutes)) + a.varianceOf(to, minutes))
+	slope, curves := a.shape(to, minutes)
+	for state := range slope {
+		slope[state] += a.from.carried[state]
+	}
+	return math.Sqrt(a.belief.variance(slope) + curvature(curves) + a.varianceOf(to, minutes))
+}
+
+// curvature is the mean square that a quantity's curves add to its error about the value at the mean: the variance of the quadratic
+// terms, and the square of the shift of the mean that they cause, which the value shown does not have.
+func curvature(curves [3]float64) float64 {
+	shift, spread := 0.0, 0.0
+	for _, curve := range curves {
+		shift += curve / 2
+		spread += curve * curve / 2
+	}
+	return spread + shift*shift
 }
 
 // varianceOf is the variance of the time at a place that the belief doesn't explain.
 func (a *ahead) varianceOf(to place, minutes float64) float64 {
-	slope := a.slope(to, minutes)
-	for state := range slope {
-		slope[state] -= a.from.carried[state]
-	}
-	wander := wanderKt * wanderKt * minutes / 60 / 3 * (slope[windNorth]*slope[windNorth] + slope[windEast]*slope[windEast])
-	return a.from.variance + wander + levelChangeVariance(a.levelChangeMinutes(minutes)) + handFlyingVariance(minutes)
+	g := a.gatheredTo(to, minutes)
+	return a.from.variance + g.wander() + levelChangeVariance(g.changing) + handFlyingVariance(minutes)
 }
 
 // levelChangeMinutes is how much of the first minutes is climb or descent.
@@ -127,8 +224,8 @@ func (a *ahead) levelChangeMinutes(minutes float64) float64 {
 		return 0
 	}
 	i := a.trajectory.At(minutes).Piece
-	changing := a.changes[i]
-	if piece := a.trajectory[i]; piece.Phase != sheet.Cruise {
+	changing, piece := a.before[i].changing, a.trajectory[i]
+	if piece.Phase != sheet.Cruise {
 		changing += math.Min(math.Max(minutes-piece.StartMinutes, 0), piece.Minutes)
 	}
 	return changing

@@ -2,13 +2,10 @@ package flight
 
 import (
 	"cmp"
-	"fmt"
-	"math"
 	"slices"
 	"time"
 
 	"example.com/legclock/internal/angle"
-	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/sheet"
 )
@@ -21,7 +18,7 @@ func (p *progress) legAt(t time.Time) LegNow {
 		DistanceNM: line.DistanceNM, TrackMagnetic: line.TrackMagnetic,
 		CourseOutbound: line.CourseOutbound, CourseInbound: line.CourseInbound,
 		AltitudeFt: p.levelFt(p.leg), SafeAltitudeFt: line.SafeAltitudeFt,
-		StartedAt: timeOf(l.started), PlannedMinutes: l.plannedMinutes,
+		StartedAt: timeOf(l.started), PlannedMinutes: l.plannedMinutes, Marks: []LegMark{},
 	}
 	here, flying := p.here(t)
 	mark := func(kind, name string, afterNM float64, eta time.Time, passed bool) {
@@ -165,29 +162,14 @@ func (p *progress) groundspeedAt(t time.Time) GroundspeedNow {
 	if piece, ok := p.pieceAt(t); ok {
 		g.UsedKt = piece.Heading.GroundspeedKt
 	}
-	g.MeasuredKt, g.Sum = p.measured()
+	g.Sum = p.sum
+	if n := len(p.marks); n > 1 {
+		g.MeasuredKt, _ = sumOf(p.marks[n-2], p.marks[n-1])
+	}
 	if g.UsedKt == 0 && g.MeasuredKt != nil {
 		g.UsedKt = *g.MeasuredKt
 	}
 	return g
-}
-
-// measured is the groundspeed between the two last passings on the leg, with its sum as a pilot does it.
-func (p *progress) measured() (groundspeedKt *float64, sum string) {
-	if len(p.marks) < 2 || !p.marks[len(p.marks)-1].clean {
-		return nil, ""
-	}
-	from, to := p.marks[len(p.marks)-2], p.marks[len(p.marks)-1]
-	distance, took := to.afterNM-from.afterNM, to.at.Sub(from.at)
-	speed := deadreckon.Groundspeed(distance, took.Minutes())
-	if took <= 0 || distance <= 0 || math.IsNaN(speed) {
-		return nil, ""
-	}
-	sum = fmt.Sprintf("%.1f nm in %s = %.0f kt", distance, spanText(took), speed)
-	if to.climbing {
-		sum += ", climb included"
-	}
-	return &speed, sum
 }
 
 func (p *progress) windAt(t time.Time) WindNow {

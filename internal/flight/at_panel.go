@@ -35,7 +35,7 @@ func (p *progress) tanksAt(t time.Time) TanksNow {
 
 // changesAt are the planned changes, with the due time that the prompt has.
 func (p *progress) changesAt() []TankChangeNow {
-	var changes []TankChangeNow
+	changes := []TankChangeNow{}
 	for i, change := range p.tanks.schedule.Changes {
 		planned := TankChangeNow{
 			At: plus(p.tanks.plannedAt, change.AtMinutes), To: p.system().Tanks[change.To].Name, ImbalanceThen: change.ImbalanceBefore,

@@ -229,12 +229,9 @@ func (p *progress) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
 // alternatesAt are the ways out from where the aircraft is: straight to each alternate at the cruise and the height of now. Climb
 // and descent are left out, as they are when fuel for an alternate is planned.
 func (p *progress) alternatesAt(t time.Time) []AlternateNow {
-	if !p.landed.IsZero() {
-		return nil
-	}
 	from := p.positionAt(t)
-	if from == nil {
-		return nil
+	if from == nil || !p.landed.IsZero() {
+		return []AlternateNow{}
 	}
 	list := make([]AlternateNow, 0, len(p.sheet.Plan.Route.Alternates))
 	for _, ident := range p.sheet.Plan.Route.Alternates {

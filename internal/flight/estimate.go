@@ -13,15 +13,16 @@ import (
 const (
 	timingSigma      = 5 * time.Second // of a passing
 	takeOffSigma     = 30 * time.Second
-	airspeedSigmaKt  = 2.0 // of the true airspeed by the aircraft's table
-	toldAirspeedKt   = 1.5 // of a true airspeed that the pilot tells
-	toldWindKt       = 5.0 // of a component of a wind that the pilot tells
-	headingSigmaDeg  = 3.0 // of the heading flown
-	offTrackSigmaNM  = 0.3 // of a distance off track that the pilot tells
-	onTrackSigmaNM   = 0.5 // of being on track when nothing is told
-	levelChangeError = 0.05
-	handFlyingError  = 0.01 // of the time of ten minutes, independent from one ten minutes to the next
-	handFlyingSpan   = 10.0 // minutes
+	airspeedSigmaKt  = 2.0              // of the true airspeed by the aircraft's table
+	toldAirspeedKt   = 1.5              // of a true airspeed that the pilot tells
+	toldWindKt       = 5.0              // of a component of a wind that the pilot tells
+	headingSigmaDeg  = 3.0              // of the heading flown
+	offTrackSigmaNM  = 0.3              // of a distance off track that the pilot tells
+	onTrackSigmaNM   = 0.5              // of being on track when nothing is told
+	levelChangeError = 0.05             // of the minutes of a climb or descent
+	midClimbSigma    = 10 * time.Second // of the time after a passing half-way up: at what height it was is only reckoned
+	handFlyingError  = 0.01             // of the time of ten minutes, independent from one ten minutes to the next
+	handFlyingSpan   = 10.0             // minutes
 	// wanderKt is how far a component of the wind's deviation from the forecast moves in an hour.
 	wanderKt = 4.0
 	// wildSigmas is how many standard errors a time between passings may be out before it is believed less.
@@ -48,6 +49,14 @@ func (v vector) dot(w vector) float64 {
 		sum += v[i] * w[i]
 	}
 	return sum
+}
+
+// plus adds a multiple of another vector.
+func (v vector) plus(factor float64, w vector) vector {
+	for i := range v {
+		v[i] += factor * w[i]
+	}
+	return v
 }
 
 // belief is what is thought of the air and of the aircraft's airspeed, and how sure that is: the mean and the covariance of a
@@ -167,6 +176,7 @@ type interval struct {
 	expected func(vector) (minutes float64, ok bool)
 	// levelChange is how many of the minutes were climb or descent.
 	levelChangeMinutes float64
+	midClimb           bool // it begins half-way up a climb
 	// across is the evidence of the heading flown; nil when there is none.
 	across *across
 }
@@ -248,7 +258,11 @@ func (b belief) passed(in interval) (next belief, misfit float64) {
 // middle, climbs and descents that go otherwise than the tables say, and hand flying.
 func (in interval) variance(slope vector) float64 {
 	wander := wanderKt * wanderKt * in.minutes / 60 / 12 * (slope[windNorth]*slope[windNorth] + slope[windEast]*slope[windEast])
-	return wander + levelChangeVariance(in.levelChangeMinutes) + handFlyingVariance(in.minutes)
+	height := 0.0
+	if in.midClimb {
+		height = midClimbSigma.Minutes() * midClimbSigma.Minutes()
+	}
+	return wander + height + levelChangeVariance(in.levelChangeMinutes) + handFlyingVariance(in.minutes)
 }
 
 func levelChangeVariance(minutes float64) float64 {

@@ -30,11 +30,11 @@ func (p *progress) takeEvidence(e Event, s spot) {
 			return trajectory.MinutesTo(s.leg-w.first, s.afterNM)
 		},
 	}
-	if in.minutes <= 0 || s.place == from.place || w != p.legs[s.leg].way {
+	if in.minutes <= 0 || s.place == from.place || s.leg != from.leg { // a leg's end that was not logged may not have been flown over
 		p.belief = p.belief.timed(timingSigma)
 		return
 	}
-	in.levelChangeMinutes = p.ahead.levelChangeMinutes(p.ahead.minutesOf(e.T))
+	in.levelChangeMinutes, in.midClimb = p.changingSince(e.T), from.climbing
 	in.across = p.acrossFrom(from, e, s)
 	var sigmas float64
 	p.belief, sigmas = p.belief.passed(in)
@@ -48,7 +48,7 @@ func (p *progress) takeEvidence(e Event, s spot) {
 // radial or a line on the ground steers as that asks, whatever the program says.
 func (p *progress) acrossFrom(from anchor, e Event, s spot) *across {
 	minutes := e.T.Sub(from.at).Minutes()
-	if from.leg != s.leg || len(p.ahead.trajectory) == 0 {
+	if len(p.ahead.trajectory) == 0 {
 		return nil
 	}
 	track := p.legs[s.leg].line().TrackAt((from.afterNM + s.afterNM) / 2)

@@ -14,7 +14,7 @@ const (
 
 // noticesAt says what the pilot must know at the moment of a Snapshot that is made but for them, the gravest first.
 func (p *progress) noticesAt(s *Snapshot) []Notice {
-	var notices []Notice
+	notices := []Notice{}
 	add := func(severity, format string, arguments ...any) {
 		notices = append(notices, Notice{Severity: severity, Text: fmt.Sprintf(format, arguments...)})
 	}
@@ -39,7 +39,7 @@ func (p *progress) tankNotices(s *Snapshot, add notify) {
 	}
 	for _, prompt := range s.Prompts {
 		if prompt.Kind == PromptTank && prompt.State == Late {
-			add(alarm, "%s was due %sZ, %s ago", prompt.Text, prompt.Due.Format(time.TimeOnly), spanText(s.At.Sub(prompt.Due)))
+			add(alarm, "%s was due %sZ, %s ago", prompt.Text, prompt.Due.Round(time.Second).Format(time.TimeOnly), spanText(s.At.Sub(prompt.Due)))
 			break
 		}
 	}

@@ -1,8 +1,10 @@
 package flight
 
 import (
+	"fmt"
 	"time"
 
+	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -24,10 +26,9 @@ func (p *progress) foldPassing(e Event) {
 	}
 	p.burnUntil(e.T)
 	p.takeEvidence(e, s)
-	m := mark{place: s.place, at: e.T, name: e.Point, clean: p.holding.IsZero() && s.leg == p.leg, climbing: p.climbedSince(e.T)}
-	if s.checkpoint == departure {
-		m.clean = true
-	}
+	m := mark{place: s.place, at: e.T, name: e.Point, clean: !p.spoiled && s.leg == p.leg, changing: p.changingSince(e.T) > worthSaying}
+	p.sumUp(m)
+	p.spoiled = false
 	p.arrive(e.T, s, n)
 	p.offTrack = e.OffTrack
 	p.holding = time.Time{}
@@ -68,7 +69,8 @@ func (p *progress) arrive(t time.Time, s spot, n now) {
 	}
 	p.anchor = anchor{
 		place: s.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending, by: byPassing,
-		carried: vector{lastTiming: -1},
+		climbing: n.point.Phase == sheet.Climb,
+		carried:  vector{lastTiming: -1},
 	}
 }
 
@@ -82,10 +84,34 @@ func (p *progress) passElsewhere(e Event) {
 	p.foldFix(Event{Do: Fix, T: e.T, At: &at})
 }
 
-// climbedSince reports whether any of the way since the last passing was a climb.
-func (p *progress) climbedSince(t time.Time) bool {
-	if len(p.ahead.trajectory) == 0 {
-		return false
+// changingSince is how many minutes of climb and descent lie between the last passing and a time.
+func (p *progress) changingSince(t time.Time) float64 {
+	return p.anchor.changing + p.ahead.levelChangeMinutes(p.ahead.minutesOf(t))
+}
+
+// worthSaying is how many minutes of climb or descent are said beside a groundspeed.
+const worthSaying = 0.5
+
+// sumUp makes the plain sum of the way from the last passing on this leg to one that is about to be taken in.
+func (p *progress) sumUp(to mark) {
+	if len(p.marks) == 0 {
+		return
 	}
-	return p.ahead.trajectory[0].Phase == sheet.Climb || p.lastPassed.at.Equal(p.airborne)
+	if _, sum := sumOf(p.marks[len(p.marks)-1], to); sum != "" {
+		p.sum = sum
+	}
+}
+
+// sumOf is the groundspeed between two passings on one leg, with its sum as a pilot does it; nil where something came between.
+func sumOf(from, to mark) (groundspeedKt *float64, sum string) {
+	distance, took := to.afterNM-from.afterNM, to.at.Sub(from.at)
+	if !to.clean || from.leg != to.leg || took <= 0 || distance <= 0 {
+		return nil, ""
+	}
+	speed := deadreckon.Groundspeed(distance, took.Minutes())
+	sum = fmt.Sprintf("%.1f nm in %s = %.0f kt", distance, spanText(took), speed)
+	if to.changing {
+		sum += ", climb or descent included"
+	}
+	return &speed, sum
 }

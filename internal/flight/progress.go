@@ -24,8 +24,10 @@ type progress struct {
 	// lastPassed is the last place passed, in time and on the legs; marks are those on the leg being flown, its start first.
 	lastPassed mark
 	marks      []mark
+	spoiled    bool // something since the last passing spoils a sum
 	// evidence is where the next interval begins that tells of the wind; nil when something came between.
 	evidence *anchor
+	sum      string // of the last two passings that have one
 	misfit   *misfit
 	reported estimate // as told in the last position report
 
@@ -54,7 +56,7 @@ type mark struct {
 	at       time.Time
 	name     string
 	clean    bool // nothing lies between it and the mark before that spoils a sum
-	climbing bool // part of the way from the mark before was climb
+	changing bool // part of the way from the mark before was climb or descent
 }
 
 // steer is a heading that the pilot said to be steering.
@@ -155,6 +157,7 @@ func (p *progress) reanchor(t time.Time) {
 		by:       p.anchor.by,
 		carried:  p.ahead.slope(n.place, n.minutes),
 		variance: p.ahead.varianceOf(n.place, n.minutes),
+		changing: p.anchor.changing + p.ahead.levelChangeMinutes(n.minutes),
 	}
 }
 
@@ -325,10 +328,7 @@ func (p *progress) foldUnhold(e Event) {
 // spoil says that the time to the next passing tells nothing of the wind.
 func (p *progress) spoil() {
 	p.evidence = nil
-	if len(p.marks) > 0 {
-		p.marks = p.marks[len(p.marks)-1:]
-		p.marks[0].clean = false
-	}
+	p.spoiled = true
 }
 
 func (p *progress) foldDivert(e Event) {

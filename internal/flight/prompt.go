@@ -14,7 +14,7 @@ type pending struct {
 	Prompt
 	// at is the place ahead whose time the prompt's due time moves with; nil: the due time is fixed.
 	at *place
-	// again says that the prompt repeats one that is to be answered first: it is shown as coming, and is not due itself.
+	// again says that the prompt follows another of its kind that is to be answered first: until then it is shown as coming.
 	again bool
 	step  *sheet.RadioStep // tune prompts
 }
@@ -111,6 +111,9 @@ func (p *progress) answer(e Event) {
 	made := slices.Clone(p.prompts.made)
 	slices.SortStableFunc(made, func(a, b pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
+	if set := p.receivers[e.Receiver]; e.Do == Identified && set != nil && set.beacon.Ident == e.Beacon {
+		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
+	}
 	for _, open := range made {
 		if closed[open.Kind] || !answers(e, open.Prompt) {
 			continue
@@ -199,12 +202,13 @@ func (p *progress) makePrompts(t time.Time) {
 		}
 	}
 	q.made = q.made[:0:0]
-	for _, make := range []func(){
-		func() { p.promptActs(t) }, p.promptTurns, p.promptTunes, p.promptIdentify, p.promptTanks,
-		func() { p.promptChecks(t) }, p.promptReport,
-	} {
-		make()
-	}
+	p.promptActs(t)
+	p.promptTurns()
+	p.promptTunes()
+	p.promptIdentify()
+	p.promptTanks()
+	p.promptChecks(t)
+	p.promptReport()
 	for i, open := range q.made {
 		if due, kept := before[open.ID]; kept && open.at == nil && open.Due.Sub(t) < time.Minute {
 			q.made[i].Due = due
@@ -235,6 +239,9 @@ func (p *progress) add(open pending) {
 	}
 	if due, kept := q.opened[open.ID]; kept && open.at != nil {
 		open.Due, open.at = due, nil
+	}
+	if open.Detail == nil {
+		open.Detail = []string{}
 	}
 	if open.LateAt == nil {
 		if wait := patience[open.Kind]; wait > 0 {

@@ -36,7 +36,7 @@ func (p *progress) promptTanks() {
 		if i == 0 {
 			prompt.LateAt = ref(p.tankLateAt(due))
 		}
-		p.add(pending{Prompt: prompt})
+		p.add(pending{Prompt: prompt, again: i > 0})
 	}
 	if c := p.prompts.confirm; c.number > 0 && p.onBlocks.IsZero() {
 		p.add(pending{Prompt: Prompt{

@@ -325,6 +325,9 @@ func (x expected) text(course *float64) []string {
 	if course != nil {
 		line = fmt.Sprintf("course %03d %s", angle.Whole(*course), x.sense)
 	}
+	if x.beacon.Kind == plan.NDB {
+		line = fmt.Sprintf("QDM about %03d", angle.Whole(x.radial+180))
+	}
 	if x.beacon.Kind.HasDistance() {
 		if line != "" {
 			line += " · "

@@ -119,7 +119,7 @@ type GroundspeedNow struct {
 	PlannedKt  float64  `json:"planned"`
 	MeasuredKt *float64 `json:"measured"` // between the two last passings on the leg
 	UsedKt     float64  `json:"used"`
-	Sum        string   `json:"sum"` // "11.5 nm in 7:20 = 94 kt"; empty without two passings
+	Sum        string   `json:"sum"` // of the two last passings, also when they end the leg before: "11.5 nm in 7:20 = 94 kt"; empty without two
 }
 
 // WindNow is the wind in use at the height flown.

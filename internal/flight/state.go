@@ -34,7 +34,7 @@ type record struct {
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode string) *State {
 	stations := stationDeclinations(s.Plan)
-	return &State{sheet: s, mode: mode, stations: stations, progress: newProgress(s, stations)}
+	return &State{sheet: s, mode: mode, entries: []Entry{}, stations: stations, progress: newProgress(s, stations)}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.

@@ -39,6 +39,7 @@ func newTanks(p *plan.Plan) tanks {
 		quantities: make([]float64, len(p.Aircraft.Fuel.Tanks)),
 		gauges:     make([]*float64, len(p.Aircraft.Fuel.Tanks)),
 		flows:      map[sheet.Phase]float64{},
+		made:       []TankChangeMade{},
 		selected:   max(0, p.Aircraft.Fuel.TankIndex(p.Fuel.StartOn)),
 		at:         p.OffBlocks,
 	}

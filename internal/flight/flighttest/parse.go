@@ -1,0 +1,154 @@
+package flighttest
+
+import (
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.com/legclock/internal/flight"
+)
+
+// byPlace are the fields that an act's words mean by their place, by their names in the journal.
+var byPlace = map[flight.Do][]string{
+	flight.LevelOff:   {"altitude"},
+	flight.Passing:    {"point"},
+	flight.Steering:   {"heading"},
+	flight.Altitude:   {"altitude"},
+	flight.Altimeter:  {"qnh"},
+	flight.WindTold:   {"from", "speed"},
+	flight.TankChange: {"tank"},
+	flight.Flow:       {"flow"},
+	flight.Tuned:      {"receiver", "beacon"},
+	flight.Identified: {"receiver", "beacon"},
+	flight.Divert:     {"to"},
+	flight.Hold:       {"point"},
+	flight.Hands:      {"hands"},
+	flight.Void:       {"event"},
+	flight.Amend:      {"event"},
+}
+
+// parse reads an act and what belongs to it into an event.
+func (r *Runner) parse(e *flight.Event, words []string) error {
+	e.Do = flight.Do(words[0])
+	words = words[1:]
+	switch e.Do {
+	case flight.Done, flight.Skipped, flight.Snoozed:
+		return parsePrompt(e, words)
+	case flight.NoteText:
+		e.Text = strings.Join(words, " ")
+		return nil
+	}
+	given := map[string]any{}
+	places := byPlace[e.Do]
+	var bare []string
+	for _, word := range words {
+		if key, value, named := strings.Cut(word, "="); named {
+			given[key] = value
+		} else {
+			bare = append(bare, word)
+		}
+	}
+	if len(places) == 1 && len(bare) > 1 { // a name of several words
+		bare = []string{strings.Join(bare, " ")}
+	}
+	if len(bare) > len(places) {
+		return fmt.Errorf("%q takes no %q", e.Do, bare[len(places)])
+	}
+	for i, word := range bare {
+		given[places[i]] = word
+	}
+	return r.fill(e, given)
+}
+
+func parsePrompt(e *flight.Event, words []string) error {
+	if last := len(words) - 1; last > 0 {
+		if value, found := strings.CutPrefix(words[last], "minutes="); found {
+			minutes, err := strconv.ParseFloat(value, 64)
+			if err != nil {
+				return err
+			}
+			e.Minutes = &minutes
+			words = words[:last]
+		}
+	}
+	e.Prompt = strings.Join(words, " ")
+	return nil
+}
+
+// fill puts named values into an event by way of its JSON form.
+func (r *Runner) fill(e *flight.Event, given map[string]any) error {
+	if given["event"] == "last" {
+		given["event"] = strconv.Itoa(r.Events[len(r.Events)-1].N)
+	}
+	if e.Do == flight.Amend {
+		with := map[string]any{}
+		for key, value := range given {
+			if key != "event" {
+				with[key] = value
+				delete(given, key)
+			}
+		}
+		if t, timed := with["t"].(string); timed {
+			at, err := r.time(t)
+			if err != nil {
+				return err
+			}
+			with["t"] = at
+		}
+		given["with"] = typed(with)
+	}
+	if e.Do == flight.Gauges {
+		tanks := map[string]any{}
+		for name, value := range given {
+			tanks[name] = value
+			delete(given, name)
+		}
+		given["tanks"] = typed(tanks)
+	}
+	if set, ok := given["set"].(string); ok {
+		at, err := r.time(set)
+		if err != nil {
+			return err
+		}
+		given["set"] = at
+	}
+	encoded, err := json.Marshal(typed(given))
+	if err != nil {
+		return err
+	}
+	filled := *e
+	if err := json.Unmarshal(encoded, &filled); err != nil {
+		return err
+	}
+	filled.T, filled.Rec, filled.Do, filled.Confirmed = e.T, e.Rec, e.Do, e.Confirmed
+	if len(filled.Unknown) > 0 {
+		return fmt.Errorf("%q has no such field: %v", e.Do, filled.Unknown)
+	}
+	*e = filled
+	return nil
+}
+
+// texts are the fields that are text even when they look like numbers.
+var texts = map[string]bool{"point": true, "tank": true, "receiver": true, "beacon": true, "to": true, "hands": true, "text": true}
+
+// typed turns the values that are numbers, positions or yes and no into such.
+func typed(given map[string]any) map[string]any {
+	values := map[string]any{}
+	for key, value := range given {
+		text, isText := value.(string)
+		if !isText || texts[key] {
+			values[key] = value
+			continue
+		}
+		values[key] = text
+		if number, err := strconv.ParseFloat(text, 64); err == nil {
+			values[key] = number
+		} else if text == "true" || text == "false" {
+			values[key] = text == "true"
+		} else if lat, lon, pair := strings.Cut(text, ","); pair {
+			values[key] = []json.Number{json.Number(lat), json.Number(lon)}
+		}
+	}
+	return values
+}

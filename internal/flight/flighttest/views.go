@@ -1,0 +1,343 @@
+package flighttest
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/flight"
+)
+
+// View gives lines of a Snapshot. The words are what follows the view's name in a script.
+type View func(s flight.Snapshot, words []string) []string
+
+// Views are what a script can look at.
+var Views = map[string]View{
+	"leg":     leg,
+	"next":    next,
+	"arrival": arrival,
+	"route":   route,
+	"sums":    sums,
+	"wind":    wind,
+	"tanks":   tanks,
+	"radio":   radioView,
+	"prompts": prompts,
+	"report":  report,
+	"notices": notices,
+	"entries": entries,
+	"ways":    alternates,
+	"clock":   clocks,
+	"marks":   marks,
+}
+
+func zulu(t time.Time) string { return t.UTC().Round(time.Second).Format(time.TimeOnly) }
+
+func zuluOf(t *time.Time) string {
+	if t == nil {
+		return "--:--:--"
+	}
+	return zulu(*t)
+}
+
+func span(seconds float64) string {
+	whole := int(math.Round(math.Abs(seconds)))
+	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
+}
+
+func spanOf(seconds *float64) string {
+	if seconds == nil {
+		return "-"
+	}
+	return span(*seconds)
+}
+
+// against is a difference of times: "0:58 late".
+func against(seconds float64) string {
+	switch {
+	case math.Round(seconds) > 0:
+		return span(seconds) + " late"
+	case math.Round(seconds) < 0:
+		return span(seconds) + " early"
+	}
+	return "on time"
+}
+
+func degrees(direction *float64) string {
+	if direction == nil {
+		return "---"
+	}
+	return fmt.Sprintf("%03d", angle.Whole(*direction))
+}
+
+func leg(s flight.Snapshot, _ []string) []string {
+	lines := []string{fmt.Sprintf("%s, leg %d %s to %s, clock %s", s.Phase, s.Leg.Index, s.Leg.From, s.Leg.To, spanOf(s.Clock.LegSeconds))}
+	steer := fmt.Sprintf("steer %s, track %s", degrees(s.Steer.HeadingMagnetic), degrees(s.Steer.TrackMagnetic))
+	if s.Steer.Steering != nil {
+		steer += fmt.Sprintf(", steering %s", degrees(s.Steer.Steering))
+	}
+	if s.Steer.NextHeading != nil {
+		steer += fmt.Sprintf(", then %s", degrees(s.Steer.NextHeading))
+	}
+	lines = append(lines, steer)
+	if p := s.Position; p != nil {
+		line := fmt.Sprintf("%.1f nm flown, %.1f to go, ±%.1f, %.0f ft, by %s", p.AfterNM, p.ToGoNM, p.UncertaintyNM, p.AltitudeFt, p.By)
+		if p.OffTrackNM != nil {
+			line += fmt.Sprintf(", %+.1f off track", *p.OffTrackNM)
+		}
+		lines = append(lines, line)
+	}
+	return append(lines, groundspeed(s))
+}
+
+func groundspeed(s flight.Snapshot) string {
+	line := fmt.Sprintf("groundspeed %.0f, planned %.0f", s.Groundspeed.UsedKt, s.Groundspeed.PlannedKt)
+	if s.Groundspeed.Sum != "" {
+		line += "; " + s.Groundspeed.Sum
+	}
+	return line
+}
+
+func next(s flight.Snapshot, _ []string) []string {
+	if s.Next == nil {
+		return []string{"no next point"}
+	}
+	n := s.Next
+	return []string{fmt.Sprintf("%s %s ±%s, %s, %.1f nm", n.Point, zulu(n.ETA), span(n.ETASigmaSeconds), against(n.DifferenceSeconds), n.ToGoNM)}
+}
+
+func arrival(s flight.Snapshot, _ []string) []string {
+	d := s.Destination
+	if d == nil {
+		return []string{"no destination"}
+	}
+	line := fmt.Sprintf("%s %s ±%s, %.1f nm, fuel %.1f, reserve %.0f of %.0f min", d.Point, zulu(d.ETA), span(d.ETASigmaSeconds), d.ToGoNM, d.Fuel,
+		d.ReserveHeldMinutes, d.ReserveMinutes)
+	if d.BeforeSunsetMinutes != nil && d.BeforeDarkMinutes != nil {
+		line += fmt.Sprintf(", sunset in %.0f, dark in %.0f min after", *d.BeforeSunsetMinutes, *d.BeforeDarkMinutes)
+	}
+	return []string{line}
+}
+
+func route(s flight.Snapshot, _ []string) []string {
+	var lines []string
+	for _, row := range s.Route {
+		name := row.Point
+		if row.Checkpoint {
+			name = "  " + name
+		}
+		line := fmt.Sprintf("%-10s planned %s ", name, zulu(row.Planned))
+		switch {
+		case row.Actual != nil:
+			line += "passed  " + zulu(*row.Actual)
+		case row.Diverted:
+			line += "left out"
+		case row.Revised != nil && row.SigmaSeconds != nil:
+			line += fmt.Sprintf("revised %s ±%s", zulu(*row.Revised), span(*row.SigmaSeconds))
+		case row.Revised != nil:
+			line += "revised " + zulu(*row.Revised)
+		default:
+			line += "not logged"
+		}
+		if row.DifferenceSeconds != nil {
+			line += ", " + against(*row.DifferenceSeconds)
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// sums are what a pilot gets by hand.
+func sums(s flight.Snapshot, _ []string) []string {
+	var lines []string
+	for _, row := range s.Route {
+		if row.CarriedOver != nil || row.ByRatio != nil {
+			lines = append(lines, fmt.Sprintf("%-10s carried over %s, by ratio %s", row.Point, zuluOf(row.CarriedOver), zuluOf(row.ByRatio)))
+		}
+	}
+	if s.Groundspeed.Sum != "" {
+		lines = append(lines, s.Groundspeed.Sum)
+	}
+	return lines
+}
+
+func wind(s flight.Snapshot, _ []string) []string {
+	w := s.Wind
+	return []string{fmt.Sprintf("%s %03d/%.0f ±%.1f, forecast %03d/%.0f", w.Source, angle.Whole(w.FromTrue), w.SpeedKt, w.SigmaKt, angle.Whole(w.ForecastFr), w.ForecastKt)}
+}
+
+func tanks(s flight.Snapshot, _ []string) []string {
+	k := s.Tanks
+	line := fmt.Sprintf("on %s,", k.Selected)
+	for _, tank := range k.Tanks {
+		line += fmt.Sprintf(" %s %.2f", tank.Name, tank.Quantity)
+	}
+	line += fmt.Sprintf(", imbalance %.2f", k.Imbalance)
+	if k.HeavySide != "" {
+		line += " " + k.HeavySide + " heavy"
+	}
+	line += fmt.Sprintf(", flow %.1f, endurance %.0f min", k.FlowPerHour, k.EnduranceMinutes)
+	lines := []string{line}
+	for _, change := range k.Planned {
+		lines = append(lines, fmt.Sprintf("change to %s %s, imbalance then %.1f", change.To, zulu(change.At), change.ImbalanceThen))
+	}
+	if k.LimitAt != nil {
+		lines = append(lines, "limit reached "+zulu(*k.LimitAt)+" if nothing is changed")
+	}
+	for _, text := range []string{k.GaugeDisagreement, k.ScheduleProblem} {
+		if text != "" {
+			lines = append(lines, text)
+		}
+	}
+	return lines
+}
+
+func radioView(s flight.Snapshot, _ []string) []string {
+	var lines []string
+	for _, r := range s.Radio {
+		if r.Tuned == nil && r.Next == nil {
+			continue
+		}
+		line := r.Receiver + ":"
+		if b := r.Tuned; b != nil {
+			line += tuned(b)
+			if !r.Identified {
+				line += ", not identified"
+			}
+		}
+		if r.Next != nil {
+			line += fmt.Sprintf(" next %s %s", r.Next.Beacon, zuluOf(r.Next.Due))
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func tuned(b *flight.BeaconNow) string {
+	line := fmt.Sprintf(" %s %g %s", b.Beacon, b.Frequency, b.Morse)
+	if b.Course != nil {
+		line += fmt.Sprintf(", course %s", degrees(b.Course))
+	}
+	if b.Sense != nil && b.NeedleDeg != nil {
+		line += fmt.Sprintf(" %v needle %+.0f", *b.Sense, *b.NeedleDeg)
+	}
+	if b.Radial != nil {
+		line += ", radial " + degrees(b.Radial)
+	}
+	if b.DME != nil {
+		line += fmt.Sprintf(", DME %.1f", *b.DME)
+	}
+	if b.Relative != nil {
+		line += fmt.Sprintf(", ADF %s, QDM %s", degrees(b.Relative), degrees(b.QDM))
+	}
+	if b.OverheadSeconds != nil {
+		line += ", overhead in " + span(*b.OverheadSeconds)
+	}
+	if !b.InRange {
+		line += ", out of range"
+	}
+	return line
+}
+
+// prompts shows the queue; words restrict it to kinds or states. "detail" adds what belongs to each.
+func prompts(s flight.Snapshot, words []string) []string {
+	detail := slices.Contains(words, "detail")
+	words = slices.DeleteFunc(slices.Clone(words), func(word string) bool { return word == "detail" })
+	var lines []string
+	for _, prompt := range s.Prompts {
+		if len(words) > 0 && !slices.Contains(words, string(prompt.Kind)) && !slices.Contains(words, string(prompt.State)) {
+			continue
+		}
+		line := fmt.Sprintf("%s %-7s %s", zulu(prompt.Due), prompt.State, prompt.Text)
+		switch {
+		case prompt.Answered != nil:
+			line += ", " + zulu(*prompt.Answered)
+		case prompt.Snoozed:
+			line += ", snoozed"
+		case prompt.Announce:
+			line += ", announced"
+		}
+		lines = append(lines, line+"  ["+prompt.ID+"]")
+		if detail {
+			for _, text := range prompt.Detail {
+				lines = append(lines, "  "+text)
+			}
+		}
+	}
+	if len(lines) == 0 {
+		return []string{"none"}
+	}
+	return lines
+}
+
+func report(s flight.Snapshot, _ []string) []string {
+	if s.Report == nil {
+		return []string{"no report"}
+	}
+	return []string{s.Report.Text}
+}
+
+func notices(s flight.Snapshot, _ []string) []string {
+	if len(s.Notices) == 0 {
+		return []string{"none"}
+	}
+	var lines []string
+	for _, notice := range s.Notices {
+		lines = append(lines, notice.Severity+": "+notice.Text)
+	}
+	return lines
+}
+
+func entries(s flight.Snapshot, _ []string) []string {
+	var lines []string
+	for _, entry := range s.Entries {
+		line := fmt.Sprintf("%d %s %s", entry.Event.N, zulu(entry.Event.T), entry.Text)
+		if entry.Amended {
+			line += " (amended)"
+		}
+		if entry.Late {
+			line += " (entered later)"
+		}
+		if entry.Voided {
+			line += " (void)"
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func alternates(s flight.Snapshot, _ []string) []string {
+	var lines []string
+	for _, a := range s.Alternates {
+		line := fmt.Sprintf("%s %.1f nm, track %03d, steer %03d, %.0f min, %s, fuel %.1f", a.Point, a.DistanceNM, angle.Whole(a.TrackMagnetic),
+			angle.Whole(a.HeadingMagnetic), a.Minutes, zulu(a.ETA), a.Fuel)
+		if a.Problem != "" {
+			line += ", " + a.Problem
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func clocks(s flight.Snapshot, _ []string) []string {
+	line := fmt.Sprintf("%s, leg %s, airborne %s, block %s, rate %g", s.Phase, spanOf(s.Clock.LegSeconds), spanOf(s.Clock.AirborneSeconds),
+		spanOf(s.Clock.BlockSeconds), s.Clock.Rate)
+	if s.Clock.Paused {
+		line += ", paused"
+	}
+	return []string{line}
+}
+
+func marks(s flight.Snapshot, _ []string) []string {
+	var lines []string
+	for _, mark := range s.Leg.Marks {
+		line := fmt.Sprintf("%5.1f nm %s %s %s", mark.AfterNM, zuluOf(mark.ETA), mark.Kind, mark.Name)
+		if mark.Passed {
+			line += ", behind"
+		}
+		lines = append(lines, strings.TrimRight(line, " "))
+	}
+	return lines
+}

@@ -1,0 +1,230 @@
+package flight_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/flight/flighttest"
+	"example.com/legclock/internal/sheet"
+)
+
+var lochs = sync.OnceValue(func() *sheet.Sheet {
+	s, err := flighttest.SheetsIn(flights + "/plans")("lochs.yaml")
+	if err != nil {
+		panic(err)
+	}
+	return s
+})
+
+// journal draws the events of a flight as a pilot might log it: in some order, some late, some wrong, some voided or amended.
+func journal(t *rapid.T, s *sheet.Sheet) []flight.Event {
+	start := s.Plan.OffBlocks.Add(-10 * time.Minute)
+	rate := 1.0
+	events := []flight.Event{{N: 1, T: start, Rec: start, Do: flight.Clock, Set: &start, Rate: &rate}}
+	now := start
+	state := flight.New(s, "live")
+	require.NoError(t, state.Apply(events[0]))
+	for range rapid.IntRange(0, 25).Draw(t, "events") {
+		now = now.Add(time.Duration(rapid.IntRange(0, 400).Draw(t, "seconds")) * time.Second)
+		e := flight.Event{N: len(events) + 1, T: now, Rec: now}
+		if rapid.IntRange(0, 5).Draw(t, "late?") == 0 {
+			e.T = now.Add(-time.Duration(rapid.IntRange(1, 600).Draw(t, "ago")) * time.Second)
+		}
+		act(t, s, state.At(now), &e)
+		e.Confirmed = rapid.Bool().Draw(t, "confirmed")
+		if state.Check(e) != nil && rapid.IntRange(0, 3).Draw(t, "nonetheless?") != 0 {
+			continue
+		}
+		if state.Apply(e) != nil {
+			continue
+		}
+		events = append(events, e)
+	}
+	return events
+}
+
+// act draws what was done: mostly what a flight does next.
+func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) {
+	float := func(low, high float64) *float64 {
+		value := rapid.Float64Range(low, high).Draw(t, "value")
+		return &value
+	}
+	e.Do = rapid.SampledFrom([]flight.Do{
+		flight.OffBlocks, flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.Passing, flight.Passing, flight.LevelOff,
+		flight.Descend, flight.Landed, flight.OnBlocks, flight.Steering, flight.Airspeed, flight.Altitude, flight.Altimeter, flight.WindTold,
+		flight.TankChange, flight.Gauges, flight.Flow, flight.Tuned, flight.Identified, flight.Fix, flight.Divert, flight.Hold, flight.Unhold,
+		flight.Done, flight.Skipped, flight.Snoozed, flight.Position, flight.NoteText, flight.Void, flight.Amend, "icing",
+	}).Draw(t, "do")
+	switch e.Do {
+	case flight.Passing:
+		e.Point = rapid.SampledFrom([]string{"DAM", "railway", "KVN", "two lakes", "GRN", "OBN", "DUN", "STR", "nowhere"}).Draw(t, "point")
+		if snapshot.Next != nil && rapid.IntRange(0, 3).Draw(t, "next?") > 0 {
+			e.Point = snapshot.Next.Point
+		}
+		if rapid.Bool().Draw(t, "off?") {
+			e.OffTrack = float(-3, 3)
+		}
+	case flight.Steering:
+		e.Heading = float(0, 360)
+	case flight.Airspeed:
+		e.TAS = float(60, 140)
+	case flight.Altitude, flight.LevelOff:
+		e.Altitude = float(1500, 7000)
+	case flight.Altimeter:
+		e.QNH = float(980, 1040)
+	case flight.WindTold:
+		e.From, e.Speed = float(0, 360), float(0, 70)
+	case flight.TankChange:
+		e.Tank = rapid.SampledFrom([]string{"left", "right"}).Draw(t, "tank")
+	case flight.Gauges:
+		e.Tanks = map[string]float64{"left": *float(0, 57), "right": *float(0, 57)}
+	case flight.Flow:
+		e.Flow = float(0, 60)
+	case flight.Tuned, flight.Identified:
+		e.Receiver, e.Beacon = rapid.SampledFrom([]string{"NAV1", "ADF"}).Draw(t, "receiver"), rapid.SampledFrom([]string{"KVN", "GRN", "OBN"}).Draw(t, "beacon")
+	case flight.Fix:
+		e.Beacon, e.DME = "KVN", float(0, 40)
+		if rapid.Bool().Draw(t, "radial?") {
+			e.Radial = float(0, 360)
+		}
+	case flight.Divert:
+		e.To = rapid.SampledFrom([]string{"STR", "DUN", "GRN"}).Draw(t, "to")
+	case flight.Hold:
+		e.Point = rapid.SampledFrom([]string{"", "KVN", "GRN"}).Draw(t, "point")
+	case flight.Done, flight.Skipped, flight.Snoozed:
+		if n := len(snapshot.Prompts); n > 0 {
+			e.Prompt = snapshot.Prompts[rapid.IntRange(0, n-1).Draw(t, "prompt")].ID
+		}
+	case flight.Position:
+		at := s.Route.PositionAt(0, *float(0, 28))
+		e.At = &at
+	case flight.Void:
+		e.Event = rapid.IntRange(1, max(1, e.N-1)).Draw(t, "n")
+	case flight.Amend:
+		e.Event = rapid.IntRange(1, max(1, e.N-1)).Draw(t, "n")
+		moment, err := json.Marshal(e.T.Add(-time.Duration(rapid.IntRange(0, 900).Draw(t, "amended")) * time.Second))
+		require.NoError(t, err)
+		e.With = json.RawMessage(fmt.Sprintf(`{"t":%s}`, moment))
+	}
+}
+
+// seen is a Snapshot as it can be compared: as JSON, which also shows that nothing in it is not a number.
+func seen(t require.TestingT, s flight.Snapshot) string {
+	text, err := json.MarshalIndent(s, "", " ")
+	require.NoError(t, err)
+	return string(text)
+}
+
+func last(events []flight.Event) time.Time {
+	latest := events[0].T
+	for _, e := range events {
+		if e.T.After(latest) {
+			latest = e.T
+		}
+	}
+	return latest
+}
+
+// Folding event by event gives what folding the whole journal at once gives.
+func TestIncrementalStateEqualsFoldFromScratch(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		state := flight.New(lochs(), "live")
+		for _, e := range events {
+			require.NoError(t, state.Apply(e))
+		}
+		folded, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		at := last(events).Add(time.Minute)
+		require.Equal(t, seen(t, folded.At(at)), seen(t, state.At(at)))
+		require.Equal(t, seen(t, state.At(at)), seen(t, state.At(at)), "asked twice")
+	})
+}
+
+// A voided entry is as if it had never been made, but for its place in the list of entries.
+func TestVoidedEntryIsAsIfNeverMade(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		if len(events) < 2 {
+			return
+		}
+		index := rapid.IntRange(1, len(events)-1).Draw(t, "voided")
+		var without []flight.Event
+		renumbered := map[int]int{}
+		for i, e := range events {
+			if i == index || e.Event == index+1 {
+				continue
+			}
+			renumbered[e.N] = len(without) + 1
+			e.N = len(without) + 1
+			if e.Event > 0 {
+				if e.Event = renumbered[e.Event]; e.Event == 0 {
+					return // it means an entry that was left out with another
+				}
+			}
+			without = append(without, e)
+		}
+		clean, err := flight.Fold(lochs(), "live", without, nil)
+		require.NoError(t, err)
+		at := last(events).Add(time.Minute)
+		if events[index].Do == flight.Void || events[index].Do == flight.Clock {
+			return
+		}
+		voided, err := flight.Fold(lochs(), "live", append(events[:len(events):len(events)], flight.Event{
+			N: len(events) + 1, T: at, Rec: at, Do: flight.Void, Event: index + 1,
+		}), nil)
+		require.NoError(t, err)
+		expected, got := clean.At(at), voided.At(at)
+		expected.Entries, got.Entries = nil, nil
+		require.Equal(t, seen(t, expected), seen(t, got))
+	})
+}
+
+// Whatever is logged, the Snapshot holds together.
+func TestSnapshotHoldsTogether(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		at := last(events).Add(time.Duration(rapid.IntRange(0, 3600).Draw(t, "later")) * time.Second)
+		s := state.At(at)
+		seen(t, s)
+		for name, quantity := range s.Tanks.Quantities {
+			require.GreaterOrEqual(t, quantity, 0.0, name)
+		}
+		var due time.Time
+		for _, prompt := range s.Prompts {
+			if prompt.Answered != nil {
+				break
+			}
+			require.False(t, prompt.Due.Before(due), "prompts are sorted: %s", prompt.ID)
+			due = prompt.Due
+		}
+		ids := map[string]bool{}
+		for _, prompt := range s.Prompts {
+			require.False(t, ids[prompt.ID], "%s stands twice", prompt.ID)
+			ids[prompt.ID] = true
+		}
+		var before time.Time
+		for _, row := range s.Route {
+			if row.Revised != nil {
+				require.False(t, row.Revised.Before(before), "%s comes before the point before it", row.Point)
+				before = *row.Revised
+			}
+			if row.SigmaSeconds != nil {
+				require.GreaterOrEqual(t, *row.SigmaSeconds, 0.0)
+			}
+		}
+		if s.Position != nil {
+			require.GreaterOrEqual(t, s.Position.ToGoNM, -1e-6)
+			require.GreaterOrEqual(t, s.Position.AfterNM, -1e-6)
+		}
+	})
+}
