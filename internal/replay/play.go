@@ -67,8 +67,8 @@ func flightTime(setting clock.Setting, wall time.Time) time.Time {
 	return setting.At(wall)
 }
 
-// Standing are the events that count, each as its amendments left it, in the order in which they happened, numbered anew.
-func Standing(final *flight.State, records []Record) []flight.Event {
+// Standing are the entries that count, each as its amendments left it, in the order in which they happened. They keep their numbers.
+func Standing(final *flight.State, records []Record) []Record {
 	if len(records) == 0 {
 		return nil
 	}
@@ -84,8 +84,13 @@ func Standing(final *flight.State, records []Record) []flight.Event {
 	slices.SortStableFunc(standing, func(a, b Record) int {
 		return cmp.Or(cmp.Compare(a.era, b.era), a.T.Compare(b.T), cmp.Compare(a.N, b.N))
 	})
-	events := make([]flight.Event, len(standing))
-	for i, r := range standing {
+	return standing
+}
+
+// Renumbered are the events of records, numbered anew from 1, so that they can be played as a journal.
+func Renumbered(records []Record) []flight.Event {
+	events := make([]flight.Event, len(records))
+	for i, r := range records {
 		events[i] = r.Event
 		events[i].N = i + 1
 	}

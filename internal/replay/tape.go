@@ -40,7 +40,7 @@ func New(s *sheet.Sheet, mode string, events []flight.Event) (*Tape, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Tape{sheet: s, mode: mode, events: events, records: records, final: final, standing: Standing(final, records)}, nil
+	return &Tape{sheet: s, mode: mode, events: events, records: records, final: final, standing: Renumbered(Standing(final, records))}, nil
 }
 
 // Records are the entries in the order in which they were made.
