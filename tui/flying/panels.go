@@ -152,10 +152,7 @@ func (d *drawing) queuePanel(width int) panel {
 		table.Column[*flight.Prompt]{Width: 12, Grow: 30, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, frame.Clean(p.Text)) }},
 		table.Column[*flight.Prompt]{Width: 9, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Label, words.Time(p.Due)) }},
 		table.Column[*flight.Prompt]{Width: 7, Right: true, Cell: func(p *flight.Prompt) frame.Cell {
-			if p.Due.Before(d.At) {
-				return in(d.theme.Value, "+"+words.Between(d.At, p.Due))
-			}
-			return in(d.theme.Value, words.Between(d.At, p.Due))
+			return in(d.theme.Value, words.ToGo(d.At, p.Due))
 		}})
 }
 

@@ -76,7 +76,7 @@ func (d *drawing) promptItem(p *flight.Prompt, x int) item {
 		least = word + mark // that it is due must not get lost
 	}
 	return item{x: x, mark: mark, letter: mark[1:2], role: role, texts: [levels]string{
-		word + mark + " " + text + " " + words.Between(d.At, p.Due), word + mark + " " + text, word + mark + " " + shortText(p), least,
+		word + mark + " " + text + " " + words.ToGo(d.At, p.Due), word + mark + " " + text, word + mark + " " + shortText(p), least,
 	}}
 }
 

@@ -55,6 +55,20 @@ func Elapsed(seconds *float64) string {
 // Between is the span from one time to another, without sign.
 func Between(from, to time.Time) string { return Span(to.Sub(from).Seconds()) }
 
+// ToGo is how long there is until a time, or how long ago it was: to the second where seconds count, "4:09", "+0:20", else in
+// whole minutes, so that a list of them stands still: "12 min".
+func ToGo(now, due time.Time) string {
+	const secondsCount = 5 * time.Minute
+	switch left := due.Sub(now); {
+	case left <= -time.Second/2:
+		return "+" + Span(left.Seconds())
+	case left < secondsCount:
+		return Span(left.Seconds())
+	default:
+		return Long(math.Floor(left.Minutes()))
+	}
+}
+
 // Long is a span as hours and minutes, for what nobody reads to the second: "45 min", "3 h 46".
 func Long(minutes float64) string {
 	if math.IsNaN(minutes) || math.IsInf(minutes, 0) {
