@@ -49,7 +49,7 @@ func (d *drawing) card(r flight.ReceiverNow, marked bool, width int, g grid) []s
 	}
 	if r.Next != nil {
 		l := newLine(inside, 1)
-		d.nextPieces(l, *r.Next)
+		d.nextPieces(l, r.Tuned, *r.Next)
 		content = append(frame.Block(content, inside, g.height-3), l.Row())
 	}
 	return frame.Box(title, content, width, g.height, border)
@@ -90,16 +90,16 @@ func (d *drawing) cardStation(b flight.BeaconNow, width, height int) []string {
 // cardReadings are what the receiver should show: a blank row, figures, the needle in words, the needle drawn.
 func (d *drawing) cardReadings(b flight.BeaconNow, width int) []string {
 	figures := newLine(width, 1)
-	figures.pieces(d.course(b), d.theme)
+	figures.pieces(append(d.course(b), d.overhead(b)...), d.theme)
 	rows := []string{"", figures.Row()}
 	length := (width-2)/2*2 - 1
-	text, beam := d.needle(b, length)
+	text := needleText(b)
 	if text == "" {
 		return rows
 	}
 	needle, drawn := newLine(width, 1), newLine(width, 1)
 	needle.add(text, d.theme.Estimate)
-	drawn.add(beam, theme.Role{})
+	drawn.add(d.needle(b, length), theme.Role{})
 	return append(rows, needle.Row(), drawn.Row(), " "+d.scale(b, length))
 }
 

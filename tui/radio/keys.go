@@ -6,6 +6,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/words"
 )
 
 // bindings are the keys of this screen, beside those that move the mark.
@@ -46,13 +47,17 @@ func (b bindings) named(r *flight.ReceiverNow) []key.Binding {
 	}
 	receiver := frame.Clean(r.Receiver)
 	say := func(binding *key.Binding, does string) { binding.SetHelp(binding.Help().Key, does) }
-	if r.Next != nil {
+	switch {
+	case r.Next == nil:
+	case r.Tuned != nil && r.Tuned.Beacon == r.Next.Beacon && r.Next.Course != nil:
+		say(&b.Next, receiver+" course "+words.Degrees(*r.Next.Course)+" is selected")
+	default:
 		say(&b.Next, receiver+" is tuned to "+frame.Clean(r.Next.Beacon))
 	}
 	if r.Tuned != nil {
 		say(&b.Identified, frame.Clean(r.Tuned.Beacon)+" is identified")
 		say(&b.Fix, "fix from "+frame.Clean(r.Tuned.Beacon))
 	}
-	say(&b.Other, receiver+" to another")
+	say(&b.Other, "another")
 	return b.all()
 }

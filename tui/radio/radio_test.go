@@ -120,8 +120,8 @@ func TestWhatANeedleShowsIsSaidInWords(t *testing.T) {
 func TestStepsToCome(t *testing.T) {
 	snapshot := screentest.TankLate() // GRN is due, and no prompt asks for it any more
 	text := frameOf(radio.New(), snapshot, usual)
-	require.Contains(t, text, "DUE    09:41:10Z  5:55 ago")
-	require.Contains(t, text, "       09:50:30Z  in 3:25")
+	require.Regexp(t, `DUE +09:41:10Z +5:55 ago +\(N\) NAV1 to GRN`, text)
+	require.Regexp(t, `  09:50:30Z +in 3:25 +\(N\) ADF to OBN`, text)
 	require.Less(t, strings.Index(text, "NAV1 to GRN"), strings.Index(text, "ADF to OBN"), "soonest first")
 
 	snapshot.Radio[0].Next.Due = nil

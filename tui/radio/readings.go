@@ -41,23 +41,38 @@ func (d *drawing) course(b flight.BeaconNow) []piece {
 	if b.QDM != nil {
 		pieces = append(pieces, piece{"QDM", words.Degrees(*b.QDM), d.theme.Estimate})
 	}
-	if b.OverheadSeconds != nil {
-		pieces = append(pieces, piece{"overhead in", words.Span(*b.OverheadSeconds), d.theme.Value})
-	}
 	return pieces
 }
 
-// needle is a needle in words and the beam that draws it; the words are empty where there is no needle.
-func (d *drawing) needle(b flight.BeaconNow, width int) (text, beam string) {
+// overhead is when the beacon is reached; nil where it isn't.
+func (d *drawing) overhead(b flight.BeaconNow) []piece {
+	if b.OverheadSeconds == nil {
+		return nil
+	}
+	return []piece{{"overhead in", words.Span(*b.OverheadSeconds), d.theme.Value}}
+}
+
+// needleText is where a needle stands, in words; empty where there is no needle.
+func needleText(b flight.BeaconNow) string {
 	switch {
 	case b.Relative != nil:
-		fromNose := angle.Wrap180(*b.Relative)
-		return "relative " + words.Degrees(*b.Relative) + ", " + besideNose(fromNose), d.horizon(fromNose, width)
+		return "relative " + words.Degrees(*b.Relative) + ", " + besideNose(angle.Wrap180(*b.Relative))
 	case b.NeedleDeg != nil && (b.Sense == nil || *b.Sense != radio.Off):
-		return "needle " + needleWord(*b.NeedleDeg), d.beam(*b.NeedleDeg/radio.FullScaleDeg, width)
+		return "needle " + needleWord(*b.NeedleDeg)
 	default:
-		return "", ""
+		return ""
 	}
+}
+
+// needle draws what needleText says: a beam whose middle is the course or, of an ADF, the nose, with the tail at both ends.
+func (d *drawing) needle(b flight.BeaconNow, width int) string {
+	value := 0.0
+	if b.Relative != nil {
+		value = angle.Wrap180(*b.Relative) / 180
+	} else if b.NeedleDeg != nil {
+		value = *b.NeedleDeg / radio.FullScaleDeg
+	}
+	return frame.Beam(width, value, d.theme.Glyphs(), d.theme.Frame.Render, d.theme.Headline.Render)
 }
 
 // needleWord says where a needle stands: "centred", "2 left", "full right".
@@ -82,15 +97,6 @@ func besideNose(degrees float64) string {
 	default:
 		return words.Side(degrees, 0) + " of the nose"
 	}
-}
-
-func (d *drawing) beam(value float64, width int) string {
-	return frame.Beam(width, value, d.theme.Glyphs(), d.theme.Frame.Render, d.theme.Headline.Render)
-}
-
-// horizon is the beam of an ADF: the tail at both ends, the nose in the middle.
-func (d *drawing) horizon(fromNose float64, width int) string {
-	return d.beam(fromNose/180, width)
 }
 
 // spelled sets each letter of an ident beside its Morse: "K -.-  V ...-".

@@ -50,7 +50,7 @@ func (d *drawing) receiver(r flight.ReceiverNow, marked bool) []string {
 	}
 	if r.Next != nil {
 		l := newLine(d.width, textColumn)
-		d.nextPieces(l, *r.Next)
+		d.nextPieces(l, r.Tuned, *r.Next)
 		rows = append(rows, l.Row())
 	}
 	return rows
@@ -86,35 +86,50 @@ func (d *drawing) stationRow(r flight.ReceiverNow, marked bool) string {
 	return l.Row()
 }
 
-// beamWidth is the width of a needle's beam in a row of text, an odd number so that it has a middle.
-const beamWidth = 15
+// Widths of a needle's beam in a row of text, odd so that it has a middle.
+const (
+	beamWidth  = 15
+	leastBeam  = 9
+	beforeBeam = 1
+)
 
-// readingRows are what a receiver should show; the needle has a row of its own where it does not fit behind the figures.
+// readingRows are what a receiver should show; what does not fit behind the figures has a row of its own.
 func (d *drawing) readingRows(b flight.BeaconNow) []string {
+	var rows []string
 	l := newLine(d.width, textColumn)
 	l.pieces(d.course(b), d.theme)
-	text, beam := d.needle(b, beamWidth)
-	if text == "" {
-		return []string{l.Row()}
+	room := func(cells int) {
+		if !l.Free(l.x, cells) {
+			rows = append(rows, l.Row())
+			l = newLine(d.width, textColumn)
+		}
 	}
-	var rows []string
-	if !l.Free(l.x, frame.Width(text)+1+beamWidth) {
-		rows = append(rows, l.Row())
-		l = newLine(d.width, textColumn)
+	if text := needleText(b); text != "" {
+		room(frame.Width(text) + beforeBeam + leastBeam)
+		l.add(text, d.theme.Estimate)
+		width := min(beamWidth, d.width-l.x-beforeBeam)
+		l.add(d.needle(b, width-1+width%2), theme.Role{})
+		l.x++
 	}
-	l.add(text, d.theme.Estimate)
-	l.add(beam, theme.Role{})
+	if over := d.overhead(b); over != nil {
+		room(frame.Width(over[0].label) + 1 + frame.Width(over[0].value))
+		l.pieces(over, d.theme)
+	}
 	return append(rows, l.Row())
 }
 
-// nextPieces says what a receiver is to be tuned to next, and when.
-func (d *drawing) nextPieces(l *line, n flight.BeaconNext) {
+// nextPieces says what a receiver is to be tuned to next, and when; on the same beacon, the next course.
+func (d *drawing) nextPieces(l *line, tuned *flight.BeaconNow, n flight.BeaconNext) {
 	role := d.theme.Value
 	if n.Due != nil && !d.At.Before(*n.Due) {
 		role = d.theme.Due
 	}
-	pieces := []piece{{"next", station(n.Beacon, n.Name, n.Frequency), d.theme.Coming}, {"due", d.nextWhen(n), role}}
-	if n.Course != nil {
+	what := station(n.Beacon, n.Name, n.Frequency)
+	if tuned != nil && tuned.Beacon == n.Beacon && n.Course != nil {
+		what = "course " + words.Degrees(*n.Course) + " on " + frame.Clean(n.Beacon)
+	}
+	pieces := []piece{{"next", what, d.theme.Coming}, {"due", d.nextWhen(n), role}}
+	if n.Course != nil && (tuned == nil || tuned.Beacon != n.Beacon) {
 		pieces = append(pieces, piece{"course", words.Degrees(*n.Course), d.theme.Value})
 	}
 	if n.Due != nil {

@@ -117,7 +117,7 @@ func (d *drawing) stepColumns() []table.Column[*step] {
 		{Head: "TO DO", Width: 5, Cell: func(s *step) frame.Cell { return frame.Cell{Text: s.state, Style: s.role.Render} }},
 		{Head: "at", Width: 9, Rank: 1, Cell: cell(func(s *step) string { return words.TimeOf(s.due) }, d.theme.Value)},
 		{Width: 14, Cell: cell(func(s *step) string { return s.when }, d.theme.Value)},
-		{Head: "what", Width: 24, Grow: 24, Cell: cell(func(s *step) string { return s.what }, d.theme.Value)},
+		{Head: "what", Width: 24, Grow: 12, Cell: cell(func(s *step) string { return s.what }, d.theme.Value)},
 	}
 	if d.width >= howWidth {
 		columns = append(columns, table.Column[*step]{Head: "how", Width: 20, Grow: 90, Cell: cell(func(s *step) string { return s.detail }, d.theme.Muted)})

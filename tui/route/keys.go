@@ -3,7 +3,6 @@ package route
 import (
 	"github.com/charmbracelet/bubbles/key"
 
-	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 )
 
@@ -26,8 +25,7 @@ func newBindings() bindings {
 
 // named are the live bindings in the words of the place under the mark.
 func (b bindings) named(at place) []key.Binding {
-	name := frame.Clean(at.id.point)
-	b.Passing.SetHelp(b.Passing.Help().Key, "passing "+name+" now")
+	b.Passing.SetHelp(b.Passing.Help().Key, "passing "+at.name()+" now")
 	b.Offset.SetHelp(b.Offset.Help().Key, "off track")
 	b.Divert.SetHelp(b.Divert.Help().Key, "divert there")
 	b.Checkpoints.SetHelp(b.Checkpoints.Help().Key, "checkpoints")

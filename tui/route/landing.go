@@ -28,7 +28,7 @@ func (d *drawing) landingColumns() []table.Column[*arrival] {
 		return func(a *arrival) frame.Cell { return frame.Cell{Text: of(a), Style: a.role.Render} }
 	}
 	return []table.Column[*arrival]{
-		{Head: "LAND AT", Width: 13, Grow: 22, Cell: text(func(a *arrival) string { return a.name })},
+		{Head: "LAND AT", Width: 16, Grow: 22, Cell: text(func(a *arrival) string { return a.name })},
 		{Head: "nm", Width: 5, Right: true, Rank: 3, Cell: text(func(a *arrival) string { return a.distance })},
 		{Head: "trk", Width: 3, Right: true, Rank: 7, Cell: text(func(a *arrival) string { return a.track })},
 		{Head: "hdg", Width: 3, Right: true, Rank: 1, Cell: text(func(a *arrival) string { return a.heading })},

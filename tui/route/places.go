@@ -2,6 +2,7 @@ package route
 
 import (
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
 )
 
 // placeID tells the rows apart that the mark can stand on, so that it stays on its row when others come or go.
@@ -16,6 +17,26 @@ type placeID struct {
 type place struct {
 	id    placeID
 	point *flight.RoutePoint // nil for a place to land at
+}
+
+// name is what a place is called on this screen: a checkpoint by its name, others by their ident too.
+func (p place) name() string {
+	switch {
+	case p.point == nil:
+		return frame.Clean(p.id.point)
+	case p.point.Checkpoint && p.point.Name != "":
+		return frame.Clean(p.point.Name)
+	default:
+		return named(p.point.Point, p.point.Name)
+	}
+}
+
+// indented is the name, set in for a checkpoint.
+func (p place) indented() string {
+	if p.point != nil && p.point.Checkpoint {
+		return " " + p.name()
+	}
+	return p.name()
 }
 
 func (p place) canPass() bool {

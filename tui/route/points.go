@@ -38,7 +38,7 @@ func columns(width int) []table.Column[*line] {
 	judged := func(l *line) theme.Role { return l.judged }
 	stated := func(l *line) theme.Role { return l.stated }
 
-	name := table.Column[*line]{Head: "ROUTE", Width: 13, Grow: 22, Cell: text(func(l *line) string { return l.name }, func(l *line) theme.Role { return l.named })}
+	name := table.Column[*line]{Head: "ROUTE", Width: 13, Grow: 22, Spill: true, Cell: text(func(l *line) string { return l.name }, func(l *line) theme.Role { return l.named })}
 	distance := table.Column[*line]{Head: "nm", Width: 5, Right: true, Rank: 4, Cell: text(func(l *line) string { return l.distance }, figures)}
 	track := table.Column[*line]{Head: "trk", Width: 3, Right: true, Rank: 6, Cell: text(func(l *line) string { return l.track }, figures)}
 	heading := table.Column[*line]{Head: "hdg", Width: 3, Right: true, Rank: 3, Cell: text(func(l *line) string { return l.heading }, figures)}
@@ -49,7 +49,7 @@ func columns(width int) []table.Column[*line] {
 	if width < separateWidth {
 		now := table.Column[*line]{Head: "now", Width: 9, Right: true, Cell: text(func(l *line) string { return l.now }, timed)}
 		sure := table.Column[*line]{Head: "sure to", Width: 8, Rank: 2, Cell: text(func(l *line) string { return l.sure }, stated)}
-		return []table.Column[*line]{name, distance, track, heading, speed, level, planned, now, sure, against}
+		return []table.Column[*line]{name, track, heading, speed, distance, level, planned, now, sure, against}
 	}
 	revised := table.Column[*line]{Head: "revised", Width: 9, Right: true, Cell: text(func(l *line) string { return l.revised }, timed)}
 	sigma := table.Column[*line]{Head: "sure to", Width: 7, Rank: 2, Cell: text(func(l *line) string { return l.sigma }, timed)}
@@ -57,7 +57,7 @@ func columns(width int) []table.Column[*line] {
 	state := table.Column[*line]{Head: "", Width: 9, Rank: 2, Cell: text(func(l *line) string { return l.state }, stated)}
 	left := table.Column[*line]{Head: "in", Width: 7, Right: true, Rank: 9, Cell: text(func(l *line) string { return l.left }, timed)}
 	against.Head, against.Width = "against plan", 13
-	return []table.Column[*line]{name, distance, track, heading, speed, level, planned, revised, sigma, actual, against, left, state}
+	return []table.Column[*line]{name, track, heading, speed, distance, level, planned, revised, sigma, actual, against, left, state}
 }
 
 // points is the table of the route with the rule of the present in it.
@@ -108,7 +108,7 @@ func (d *drawing) present() string {
 func (d *drawing) line(i int) *line {
 	p := d.route[i].point
 	l := &line{
-		spine: d.spine(i), name: d.name(i), distance: distance(*p), level: fmt.Sprintf("%.0f", p.AltitudeFt),
+		spine: d.spine(i), name: d.route[i].indented(), distance: distance(*p), level: fmt.Sprintf("%.0f", p.AltitudeFt),
 		planned: words.Time(p.Planned), against: signed(p.DifferenceSeconds, d.width), state: d.state(i),
 		figures: d.theme.Value, spined: d.theme.Value, named: d.theme.Value, timed: d.theme.Value, judged: d.theme.Value, stated: d.theme.Label,
 	}
@@ -222,14 +222,6 @@ func (d *drawing) spine(i int) string {
 		line = g.TeeRight
 	}
 	return mark + line + " "
-}
-
-func (d *drawing) name(i int) string {
-	p := d.route[i].point
-	if p.Checkpoint {
-		return " " + frame.Clean(p.Name)
-	}
-	return named(p.Point, p.Name)
 }
 
 // distance is how far along its leg a point lies: at a leg's end the leg's length.

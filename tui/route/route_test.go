@@ -90,10 +90,10 @@ func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
 		keys []string
 		want []screen.Intent
 	}{
-		{[]string{"v"}, []screen.Intent{screen.Passing("two lakes")}},
-		{[]string{"r"}, []screen.Intent{screen.Ask{Text: `passing "two lakes" `}}},
-		{[]string{"down", "v"}, []screen.Intent{screen.Passing("Aldmoor mast")}},
-		{[]string{"down", "down", "d"}, []screen.Intent{screen.Ask{Text: "divert GRN"}}},
+		{[]string{"v"}, []screen.Intent{screen.Passing("Aldmoor mast")}},
+		{[]string{"r"}, []screen.Intent{screen.Ask{Text: `passing "Aldmoor mast" `}}},
+		{[]string{"down", "v"}, []screen.Intent{screen.Passing("GRN")}},
+		{[]string{"down", "down", "d"}, []screen.Intent{screen.Ask{Text: `divert "Castle Erran"`}}},
 		{[]string{"home", "v"}, nil},
 		{[]string{"end", "v"}, nil},
 		{[]string{"end", "up", "d"}, []screen.Intent{screen.Ask{Text: "divert ALD"}}},
@@ -139,14 +139,29 @@ func requireNoClash(t *testing.T, bindings []key.Binding) {
 
 func TestWhatADiversionLeftOutIsSaidInWords(t *testing.T) {
 	snapshot := screentest.Cruise()
-	for i := 4; i < len(snapshot.Route); i++ {
+	for i := 5; i < len(snapshot.Route); i++ {
 		snapshot.Route[i].Diverted = true
 	}
 	snapshot.Route = append(snapshot.Route, flight.RoutePoint{Point: "ALD", Name: "Aldmoor", Leg: 3, Revised: new(screentest.Clock("09:48:10"))})
 	snapshot.Leg.Index = 3
 	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
-	require.Equal(t, 5, strings.Count(text, "left out"))
+	require.Equal(t, 4, strings.Count(text, "left out"))
 	require.Contains(t, markedRow(t, route.New(), snapshot, usual), "ALD Aldmoor")
+}
+
+func TestWhatWasFlownByWithoutAnEntryIsSaidInWords(t *testing.T) {
+	snapshot := screentest.Cruise()
+	snapshot.Route[2].Actual, snapshot.Route[2].Revised = nil, nil
+	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
+	require.Regexp(t, `railway .* -- no entry`, text)
+	require.Contains(t, markedRow(t, route.New(), snapshot, usual), "Aldmoor mast", "it is not next")
+}
+
+func TestAPointThatShouldHaveBeenPassedIsOverdue(t *testing.T) {
+	snapshot := screentest.Cruise()
+	snapshot.At = screentest.Clock("09:46:05")
+	require.Regexp(t, `Aldmoor mast .* 09:45:55Z overdue`, markedRow(t, route.New(), snapshot, usual))
+	require.Regexp(t, `Aldmoor mast .* \+0:10 +overdue`, markedRow(t, route.New(), snapshot, screen.Size{Width: 120, Height: 32}))
 }
 
 func TestAnArrivalInTheDarkOrWithoutReserveIsSaidInWords(t *testing.T) {

@@ -13,6 +13,7 @@ type Column[R any] struct {
 	Right bool // at the right edge of the column, as numbers are
 	Rank  int  // 0: always shown; of the others the lowest comes first
 	Grow  int  // cells that it may take beyond Width when there is room
+	Spill bool // what has no room runs on over the empty cells of the columns behind it
 	// Cell gives text and its look; width and side are the column's.
 	Cell func(R) frame.Cell
 }
@@ -119,11 +120,16 @@ func (t Table[R]) Marked(value R, style frame.Style) string {
 
 func (t Table[R]) line(cellOf func(column int) frame.Cell) string {
 	cells := make([]frame.Cell, 0, 4*len(t.columns))
-	for i, c := range t.columns {
+	for i := 0; i < len(t.columns); i++ {
 		if i > 0 {
 			cells = append(cells, frame.Cell{Width: t.gap})
 		}
-		cells = appendCell(cells, cellOf(i), c.Width, c.Right)
+		c, cell := t.columns[i], cellOf(i)
+		for c.Spill && frame.Width(cell.Text) > c.Width && i+1 < len(t.columns) && cellOf(i+1).Text == "" {
+			i++
+			c.Width += t.gap + t.columns[i].Width
+		}
+		cells = appendCell(cells, cell, c.Width, c.Right)
 	}
 	return frame.Line(t.width, cells...)
 }

@@ -45,6 +45,24 @@ func TestHeadAndMark(t *testing.T) {
 	require.False(t, table.Fit(columns(), 19).Shows("extra"))
 }
 
+func TestWhatHasNoRoomRunsOnOverEmptyCells(t *testing.T) {
+	cell := func(text string) func(int) frame.Cell {
+		return func(int) frame.Cell { return frame.Cell{Text: text} }
+	}
+	columns := []table.Column[int]{
+		{Width: 4, Spill: true, Cell: cell("a long name")},
+		{Width: 3, Cell: cell("")},
+		{Width: 3, Cell: cell("")},
+		{Width: 3, Cell: cell("")},
+		{Width: 3, Cell: cell("end")},
+	}
+	require.Equal(t, "a long name      end", table.Fit(columns, 20).Row(0))
+	columns[2].Cell = cell("x")
+	require.Equal(t, "a long ~ x       end", table.Fit(columns, 20).Row(0), "to the next that is not empty")
+	columns[0].Spill = false
+	require.Equal(t, "a l~     x       end", table.Fit(columns, 20).Row(0))
+}
+
 func TestARowHasItsWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		width := rapid.IntRange(0, 80).Draw(t, "width")
