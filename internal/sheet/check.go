@@ -91,14 +91,14 @@ func (s *Sheet) checkSafeAltitude(index int) {
 			belowUntil = max(belowUntil, crossing)
 		}
 	}
-	path := legPath(index) + ".safe_altitude"
-	if belowUntil > 0 {
-		s.add(plan.Note, path, "", "%s to %s: below the lowest safe altitude of %.0f ft in the climb, for the first %.1f nm", leg.From.Ident, leg.To.Ident, safe, belowUntil)
+	below := func(phase, part string, distanceNM float64) {
+		if distanceNM > 0 {
+			s.add(plan.Note, legPath(index)+".safe_altitude", "", "%s to %s: below the lowest safe altitude of %.0f ft in the %s, for the %s %.1f nm",
+				leg.From.Ident, leg.To.Ident, safe, phase, part, distanceNM)
+		}
 	}
-	if belowFrom < leg.DistanceNM {
-		s.add(plan.Note, path, "", "%s to %s: below the lowest safe altitude of %.0f ft in the descent, for the last %.1f nm", leg.From.Ident, leg.To.Ident, safe,
-			leg.DistanceNM-belowFrom)
-	}
+	below("climb", "first", belowUntil)
+	below("descent", "last", leg.DistanceNM-belowFrom)
 }
 
 // checkArrival tells of an arrival that is not at circuit height, or that needs a steeper descent than the aircraft's.

@@ -257,14 +257,15 @@ func (s *Sheet) tankWords() []entry {
 	tanks, schedule := s.Plan.Aircraft.Fuel.Tanks, s.Tanks.Schedule
 	var entries []entry
 	for i, tank := range tanks {
-		more := ""
+		var more []string
 		if tank.Name == s.Plan.Fuel.StartOn {
-			more = "start on it"
+			more = append(more, "start on it")
 		}
 		if i == schedule.LandsOn && len(tanks) > 1 {
-			more = strings.TrimPrefix(more+", land on it", ", ")
+			more = append(more, "land on it")
 		}
-		entries = append(entries, entry{tank.Name, tenth(s.Plan.Fuel.OnBoard[tank.Name]), strings.TrimPrefix(fmt.Sprintf("%s, %.1f on landing", more, schedule.Remaining[i]), ", ")})
+		more = append(more, tenth(schedule.Remaining[i])+" on landing")
+		entries = append(entries, entry{tank.Name, tenth(s.Plan.Fuel.OnBoard[tank.Name]), strings.Join(more, ", ")})
 	}
 	for _, change := range s.Tanks.Changes {
 		entries = append(entries, entry{"to " + change.To, zulu(change.At), fmt.Sprintf("imbalance %.1f", change.ImbalanceBefore)})

@@ -146,9 +146,8 @@ func TestJSONNulls(t *testing.T) {
 	p.Points = append(p.Points, plan.Point{Ident: "OBN", Kind: plan.NDB, At: p.Points[0].At, Frequency: 404})
 	p.Route.Alternates = nil
 	p.Route.Legs[0].Radio = []plan.RadioStep{{Receiver: "ADF", Beacon: "OBN"}}
-	text := written(t, computed(t, p), "json")
 	var out map[string]any
-	require.NoError(t, json.Unmarshal([]byte(text), &out))
+	require.NoError(t, json.Unmarshal([]byte(written(t, computed(t, p), "json")), &out))
 	for _, c := range []struct {
 		in   any
 		null string
@@ -167,7 +166,6 @@ func TestJSONNulls(t *testing.T) {
 			assert.Nil(t, value, name)
 		}
 	}
-	assert.NotContains(t, text, ": null,\n  \"legs\"")
 	assert.Equal(t, []any{}, out["legs"].([]any)[0].(map[string]any)["checkpoints"])
 	assert.Equal(t, []any{}, out["tanks"].(map[string]any)["changes"])
 }
