@@ -50,11 +50,14 @@ var published = []struct {
 		Talker: "GN", Type: "RMC", TimeOfDay: clock(20, 45, 30.25), Date: date(2026, 10, 6), At: &earth.Position{Lat: 36.2, Lon: -96.5},
 		GroundspeedKt: float(101.7), TrackTrue: float(303.6), Variation: float(3.1),
 	}},
-	{"14.07, equator, next to the antimeridian, last second of the year",
-		"$GPRMC,235959.00,A,0000.0000,N,17959.9990,E,110.0,090.0,311226,,*34", Message{
+	{
+		"14.07, equator, next to the antimeridian, last second of the year",
+		"$GPRMC,235959.00,A,0000.0000,N,17959.9990,E,110.0,090.0,311226,,*34",
+		Message{
 			Talker: "GP", Type: "RMC", TimeOfDay: clock(23, 59, 59), Date: date(2026, 12, 31),
 			At: &earth.Position{Lat: 0, Lon: 179 + 59.999/60}, GroundspeedKt: float(110), TrackTrue: float(90),
-		}},
+		},
+	},
 	{"14.08, 1371.6 m are 4500 ft", "$GPGGA,130512.00,5206.0000,N,00130.0000,W,1,08,0.9,1371.6,M,48.5,M,,*43", Message{
 		Talker: "GP", Type: "GGA", TimeOfDay: clock(13, 5, 12), At: &earth.Position{Lat: 52.1, Lon: -1.5}, AltitudeFt: float(4500),
 	}},
