@@ -203,7 +203,6 @@ func (p *problem) imbalanceBroken(planned, extra []knot) *Broken {
 	if limit == 0 {
 		return nil
 	}
-	unit := p.request.Unit.Short()
 	var worst *Broken
 	for i, knots := range [][]knot{planned, extra} {
 		for _, pair := range p.pairs {
@@ -221,9 +220,9 @@ func (p *problem) imbalanceBroken(planned, extra []knot) *Broken {
 					burn = fmt.Sprintf("when %.0f %% more is burned", 100*p.request.Rules.ExtraBurnFraction)
 				}
 				worst.By = by
-				how := fmt.Sprintf("goes %.1f %s above the limit of %g", by, unit, limit)
+				how := fmt.Sprintf("goes %s above the limit of %g", p.amount(by), limit)
 				if start := Imbalance(p.request.Quantities[pair[0]], p.request.Quantities[pair[1]]); start > limit+tolerance {
-					how = fmt.Sprintf("is above the limit of %g at the start and rises again by %.1f %s", limit, by, unit)
+					how = fmt.Sprintf("is above the limit of %g at the start and rises again by %s", limit, p.amount(by))
 				}
 				worst.Text = fmt.Sprintf("the imbalance of %s and %s %s%s %s", p.name(pair[0]), p.name(pair[1]), how, p.during(at), burn)
 			}
@@ -287,6 +286,14 @@ func (p *problem) shareUntilWithin(a, b knot, limit, highest float64) float64 {
 		}
 	}
 	return min(1, share)
+}
+
+// amount words a quantity.
+func (p *problem) amount(quantity float64) string {
+	if p.request.UnitName == "" {
+		return fmt.Sprintf("%.1f", quantity)
+	}
+	return fmt.Sprintf("%.1f %s", quantity, p.request.UnitName)
 }
 
 func (p *problem) name(tank int) string { return p.request.Tanks[tank].Name }

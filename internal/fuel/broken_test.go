@@ -21,6 +21,10 @@ func TestFuelThatIsTooShortIsFlownToTheLastOfBothTanks(t *testing.T) {
 	assert.Equal(t, "13.2 l more is needed to land", broken.Mend)
 	assert.False(t, s.LandsWithReserve)
 	assert.LessOrEqual(t, s.HighestImbalance, 19.0)
+
+	r.UnitName = ""
+	_, broken = requireBroken(t, r, fuel.RuleUsableFuel)
+	assert.Equal(t, "13.2 more is needed to land", broken.Mend)
 }
 
 func TestATankThatRunsDryNearTheGroundIsChangedThere(t *testing.T) {

@@ -16,6 +16,7 @@ import (
 // twoTankFlight is a flight of three hours in an invented trainer, with a quiet time at both ends.
 func twoTankFlight() fuel.Request {
 	return fuel.Request{
+		UnitName:   fuel.Litre.Short(),
 		Tanks:      []fuel.Tank{{Name: "left", Capacity: 57, Unusable: 2}, {Name: "right", Capacity: 57, Unusable: 2}},
 		Quantities: []float64{50, 55},
 		Selected:   1,

@@ -17,6 +17,10 @@ func (p *problem) breakingLeast(solve solver) course {
 		if c, found := p.withWishes(t, solve); found {
 			return c
 		}
+		t.anyCourse = true
+		if c, found := solve(t); found {
+			return c
+		}
 	}
 	return p.holdOn()
 }
@@ -133,14 +137,13 @@ func (p *problem) least(low, high float64, holds func(float64) bool) float64 {
 
 // mend says what would let a broken rule be kept, as far as that can be told.
 func (p *problem) mend(b Broken) string {
-	unit := p.request.Unit.Short()
 	switch b.Rule {
 	case RuleUsableFuel:
-		return fmt.Sprintf("%.1f %s more is needed to land", b.By, unit)
+		return p.amount(b.By) + " more is needed to land"
 	case RuleLongestTime:
 		return p.mendByTrial(fmt.Sprintf("%.0f minutes more on one tank are needed", b.By))
 	case RuleImbalance:
-		return p.mendByTrial(fmt.Sprintf("a limit higher by %.1f %s is needed", b.By, unit))
+		return p.mendByTrial("a limit higher by " + p.amount(b.By) + " is needed")
 	default:
 		return p.mendByTrial("more fuel is needed in the tank used before it")
 	}
@@ -172,7 +175,7 @@ func (p *problem) mendByTrial(otherwise string) string {
 		level := (request.Quantities[0] + request.Quantities[1]) / 2
 		request.Quantities = []float64{level, level}
 		if _, ok := keeps(request); ok {
-			return fmt.Sprintf("%.1f %s in each at the start would keep it", level, p.request.Unit.Short())
+			return p.amount(level) + " in each at the start would keep it"
 		}
 	}
 	return otherwise

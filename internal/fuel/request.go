@@ -5,7 +5,7 @@ import (
 	"math"
 )
 
-// Tank is one of the tanks that the selector can feed the engine from. Quantities are in the unit of the Request.
+// Tank is one of the tanks that the selector can feed the engine from. Quantities are in the aircraft's unit.
 type Tank struct {
 	Name     string
 	Capacity float64 // when full; 0: not said
@@ -42,7 +42,7 @@ const FreeToChoose = -1
 // Request is everything that a schedule is planned from. Minutes count from a zero of the caller's, at which the first
 // Burn begins.
 type Request struct {
-	Unit               Unit // of all quantities; only messages need it
+	UnitName           string // of all quantities, as messages should say it (Unit.Short); empty: not said
 	Tanks              []Tank
 	Quantities         []float64 // now, by tank
 	Selected           int       // the tank now in use, or FreeToChoose

@@ -62,6 +62,10 @@ func (s *twoTanks) solve(t terms) (course, bool) {
 	if !t.anyCourse && !math.IsInf(t.maxImbalance, 1) {
 		s.lowestImbalance(changes)
 	}
+	if c, ok := s.latest(changes); ok {
+		return c, true
+	}
+	s.prepare(t, looseSlack) // rounding has undone the narrowing
 	return s.latest(changes)
 }
 
@@ -270,8 +274,14 @@ func (s *twoTanks) latestIn(level, tank int, shift, time, earliest, latest, slac
 		if !ok {
 			continue
 		}
-		first, last = max(first, earliest), min(last, latest)
-		if first <= last+slack && last > best {
+		first, last = max(first, earliest-s.slack), min(last, latest)
+		if first > last+s.slack+slack {
+			continue
+		}
+		if first > last+followSlack { // it takes the slack to get there
+			last = first
+		}
+		if last > best {
 			best, found = last, true
 		}
 	}
@@ -298,7 +308,7 @@ func (s *twoTanks) addLevel() {
 	longest := min(s.terms.longest, s.terms.line.end) + s.slack
 	if level > 1 {
 		for _, r := range s.levels[level-1] {
-			s.scratch[0] = r.earlier(s.scratch[0][:0], ShortestStayMinutes, longest)
+			s.scratch[0] = r.earlier(s.scratch[0][:0], ShortestStayMinutes-s.slack, longest)
 			s.addRegions(level, r.from)
 		}
 		return
