@@ -60,7 +60,7 @@ func (d *drawing) cardHead(r flight.ReceiverNow, width int) string {
 	text, role := d.identity(r)
 	l.Put(width-1-frame.Width(text), text, role)
 	if r.Tuned != nil {
-		l.add(named(r.Tuned.Beacon, r.Tuned.Name), d.theme.Headline)
+		l.add(words.Named(frame.Clean(r.Tuned.Beacon), frame.Clean(r.Tuned.Name)), d.theme.Headline)
 		l.x++
 		l.add(strings.ToUpper(frame.Clean(r.Tuned.Kind)), d.theme.Muted)
 	}
@@ -114,13 +114,4 @@ func (d *drawing) scale(b flight.BeaconNow, width int) string {
 		s.Centre(i*(width-1)/(len(names)-1), name, d.theme.Muted)
 	}
 	return s.Row()
-}
-
-// named is an ident with its name, once where they are the same.
-func named(beacon, name string) string {
-	beacon, name = frame.Clean(beacon), frame.Clean(name)
-	if name == "" || name == beacon {
-		return beacon
-	}
-	return beacon + " " + name
 }

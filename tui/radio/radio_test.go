@@ -21,6 +21,15 @@ func TestFrames(t *testing.T) { screentest.Golden(t, radio.New(), "../../testdat
 
 func TestEveryRowIsExact(t *testing.T) { screentest.Exact(t, radio.New()) }
 
+func TestRowsInASCII(t *testing.T) {
+	for _, size := range []screen.Size{usual, {Width: 160, Height: 44}} {
+		for _, moment := range screentest.Moments() {
+			text := strings.Join(radio.New().Rows(moment.Snapshot, size, theme.Theme{ASCII: true}), "")
+			require.Equal(t, -1, strings.IndexFunc(text, func(r rune) bool { return r >= '\u2500' && r <= '\u259f' }), "no drawing characters")
+		}
+	}
+}
+
 var usual = screen.Size{Width: 80, Height: 20}
 
 func frameOf(s *radio.Screen, snapshot flight.Snapshot, size screen.Size) string {

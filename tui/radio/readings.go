@@ -159,5 +159,5 @@ func (d *drawing) reach(b flight.BeaconNow) (string, theme.Role) {
 
 // station is a beacon's ident, name and frequency.
 func station(beacon, name string, frequency float64) string {
-	return named(beacon, name) + " " + words.Frequency(frequency)
+	return words.Named(frame.Clean(beacon), frame.Clean(name)) + " " + words.Frequency(frequency)
 }

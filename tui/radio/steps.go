@@ -63,7 +63,7 @@ func (d *drawing) promptStep(p flight.Prompt) *step {
 	for i, line := range p.Detail {
 		detail[i] = frame.Clean(line)
 	}
-	s := &step{due: &p.Due, when: d.in(p.Due), what: words.Mark(p.Kind) + " " + frame.Clean(p.Text), detail: strings.Join(detail, " · "), role: d.theme.Value}
+	s := &step{due: &p.Due, when: words.In(d.At, p.Due), what: words.Mark(p.Kind) + " " + frame.Clean(p.Text), detail: strings.Join(detail, " · "), role: d.theme.Value}
 	switch {
 	case p.State == flight.Late:
 		s.state, s.role = "LATE", d.theme.Late
@@ -94,16 +94,7 @@ func (d *drawing) nextWhen(n flight.BeaconNext) string {
 	if n.Due == nil {
 		return fmt.Sprintf("leg %d, %.1f nm", n.Leg+1, n.AfterNM)
 	}
-	return d.in(*n.Due)
-}
-
-// in is how long it is until a time, or how long it is past.
-func (d *drawing) in(t time.Time) string {
-	span := words.Between(d.At, t)
-	if t.Before(d.At) {
-		return span + " ago"
-	}
-	return "in " + span
+	return words.In(d.At, *n.Due)
 }
 
 // howWidth is the width from which how a step is done stands beside it; below it has rows of its own, where there are.

@@ -1,7 +1,6 @@
 package route
 
 import (
-	"strings"
 	"time"
 
 	"example.com/legclock/tui/frame"
@@ -13,12 +12,12 @@ func (d *drawing) clocks(rows int) []string {
 	half := d.width / 2
 	var blocks [][]string
 	if n := d.Next; n != nil {
-		blocks = append(blocks, d.clock("next  "+named(n.Point, n.Name), n.ETA, []string{
+		blocks = append(blocks, d.clock("next  "+words.Named(frame.Clean(n.Point), frame.Clean(n.Name)), n.ETA, []string{
 			words.PlusMinus(n.ETASigmaSeconds), words.Against(n.DifferenceSeconds), words.Miles(n.ToGoNM) + ", in " + d.left(n.ETA),
 		}, half, rows))
 	}
 	if to := d.Destination; to != nil {
-		blocks = append(blocks, d.clock("destination  "+named(to.Point, to.Name), to.ETA, []string{
+		blocks = append(blocks, d.clock("destination  "+words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), to.ETA, []string{
 			words.PlusMinus(to.ETASigmaSeconds), words.Against(to.ETA.Sub(to.Planned).Seconds()), words.Miles(to.ToGoNM) + ", in " + d.until(to.ETA),
 		}, d.width-half, rows))
 	}
@@ -38,7 +37,7 @@ func (d *drawing) clock(label string, at time.Time, beside []string, width, rows
 		if i-(height-len(beside)) >= 0 {
 			text = beside[i-(height-len(beside))]
 		}
-		block = append(block, frame.Line(width, frame.Cell{Text: " "}, frame.Cell{Text: strings.TrimRight(row, "\n"), Style: d.theme.Headline.Render},
+		block = append(block, frame.Line(width, frame.Cell{Text: " "}, frame.Cell{Text: row, Style: d.theme.Headline.Render},
 			frame.Cell{Text: "   " + text, Style: d.theme.Value.Render}))
 	}
 	return frame.Block(block, width, rows)

@@ -71,7 +71,7 @@ func (l *list) add(d *drawing, fitted table.Table[*arrival], a *arrival, marked 
 
 func (d *drawing) destination(to flight.DestinationNow) *arrival {
 	a := &arrival{
-		name: named(to.Point, to.Name), distance: fmt.Sprintf("%.1f", to.ToGoNM), minutes: d.until(to.ETA), eta: words.Time(to.ETA),
+		name: words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.ToGoNM), minutes: d.until(to.ETA), eta: words.Time(to.ETA),
 		sigma: words.PlusMinus(to.ETASigmaSeconds), fuel: words.Quantity(to.Fuel), reserve: words.Long(to.ReserveHeldMinutes),
 		sunset: daylight(to.BeforeSunsetMinutes), dark: daylight(to.BeforeDarkMinutes), role: d.theme.Value,
 		verdict: "reserve of " + words.Long(to.ReserveMinutes) + " kept", judged: d.theme.Good,
@@ -85,7 +85,7 @@ func (d *drawing) destination(to flight.DestinationNow) *arrival {
 
 func (d *drawing) alternate(to flight.AlternateNow) *arrival {
 	a := &arrival{
-		name: named(to.Point, to.Name), distance: fmt.Sprintf("%.1f", to.DistanceNM), track: words.Degrees(to.TrackMagnetic),
+		name: words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.DistanceNM), track: words.Degrees(to.TrackMagnetic),
 		heading: words.Degrees(to.HeadingMagnetic), minutes: words.Long(to.Minutes), eta: words.Time(to.ETA), fuel: words.Quantity(to.Fuel),
 		reserve: words.Long(to.ReserveHeldMinutes), dark: daylight(to.BeforeDarkMinutes), role: d.theme.Value,
 		verdict: "can be reached", judged: d.theme.Good,
@@ -127,13 +127,4 @@ func daylight(minutes *float64) string {
 		return words.Unknown
 	}
 	return words.Long(*minutes)
-}
-
-// named is an ident with its name, once where they are the same.
-func named(point, name string) string {
-	point, name = frame.Clean(point), frame.Clean(name)
-	if name == point || name == "" {
-		return point
-	}
-	return point + " " + name
 }

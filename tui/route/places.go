@@ -3,6 +3,7 @@ package route
 import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/words"
 )
 
 // placeID tells the rows apart that the mark can stand on, so that it stays on its row when others come or go.
@@ -27,7 +28,7 @@ func (p place) name() string {
 	case p.point.Checkpoint && p.point.Name != "":
 		return frame.Clean(p.point.Name)
 	default:
-		return named(p.point.Point, p.point.Name)
+		return words.Named(frame.Clean(p.point.Point), frame.Clean(p.point.Name))
 	}
 }
 

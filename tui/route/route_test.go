@@ -22,6 +22,15 @@ func TestFrames(t *testing.T) { screentest.Golden(t, route.New(), "../../testdat
 
 func TestEveryRowIsExact(t *testing.T) { screentest.Exact(t, route.New()) }
 
+func TestRowsInASCII(t *testing.T) {
+	for _, size := range []screen.Size{usual, {Width: 160, Height: 44}} {
+		for _, moment := range screentest.Moments() {
+			text := strings.Join(route.New().Rows(moment.Snapshot, size, theme.Theme{ASCII: true}), "")
+			require.Equal(t, -1, strings.IndexFunc(text, func(r rune) bool { return r >= '\u2500' && r <= '\u259f' }), "no drawing characters")
+		}
+	}
+}
+
 var usual = screen.Size{Width: 80, Height: 20}
 
 func press(t *testing.T, s *route.Screen, snapshot flight.Snapshot, names ...string) (intents []screen.Intent) {

@@ -1,8 +1,6 @@
 package tanks
 
 import (
-	"time"
-
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
@@ -96,7 +94,7 @@ func (d *drawing) together() []fact {
 		if !d.At.Before(*at) {
 			role = d.theme.Warning
 		}
-		facts = append(facts, fact{"limit at", words.Time(*at), role}, fact{"", d.in(*at), role})
+		facts = append(facts, fact{"limit at", words.Time(*at), role}, fact{"", words.In(d.At, *at), role})
 	}
 	return append(facts,
 		fact{"usable", words.Quantity(d.Tanks.TotalUsable) + unit, d.theme.Value},
@@ -110,12 +108,4 @@ const factLabel = 11
 func (d *drawing) fact(f fact, width int) string {
 	return frame.Line(width, frame.Cell{Text: f.label, Width: min(factLabel, width), Style: d.theme.Label.Render},
 		frame.Cell{Text: f.value, Style: f.role.Render})
-}
-
-// in is how long it is until a time, or how long it is past.
-func (d *drawing) in(t time.Time) string {
-	if t.Before(d.At) {
-		return words.Between(d.At, t) + " ago"
-	}
-	return "in " + words.Between(d.At, t)
 }

@@ -13,7 +13,7 @@ type layout struct {
 // Rows and cells of the parts.
 const (
 	leastPicture = borderRows + captionRows + leastTankRows + 1
-	mostPicture  = 22
+	mostPicture  = 30
 	leastChanges = 3
 	factsWidth   = 24
 	factsWide    = 40

@@ -11,24 +11,22 @@ import (
 	"example.com/legclock/tui/words"
 )
 
-// eighths are cells filled from below by one to seven eighths, for terminals that draw blocks.
-var eighths = [...]string{"▁", "▂", "▃", "▄", "▅", "▆", "▇"}
-
 // Widths of the picture's parts.
 const (
 	noteWidth     = 11 // beside a tank: "gauge 43.0>"
 	leastTank     = 8
 	notedTank     = 14 // the least of several with notes between them
-	mostTank      = 34
+	mostTank      = 40
 	leastGap      = 4
 	usualGap      = 8
-	mostGap       = 24
+	mostGap       = 30
 	borderRows    = 2
 	captionRows   = 2 // the quantity, and whether it feeds
 	leastTankRows = 2
+	bigDigitsRows = 22 // of the picture, from which the quantities are in big digits
 )
 
-// frameOf says where one tank hangs.
+// tankFrame is where one tank hangs.
 type tankFrame struct {
 	flight.TankNow
 	x, width   int // of its box
@@ -39,7 +37,11 @@ type tankFrame struct {
 
 // picture draws the tanks in a block of width × rows.
 func (d *drawing) picture(width, rows int) []string {
-	inside := rows - borderRows - captionRows
+	captions := captionRows
+	if rows >= bigDigitsRows {
+		captions += frame.BigSmall // and a blank row
+	}
+	inside := rows - borderRows - captions
 	if inside < leastTankRows || len(d.hung) == 0 {
 		return d.pictureInWords(width, rows)
 	}
@@ -57,169 +59,68 @@ func (d *drawing) picture(width, rows int) []string {
 		drawn = append(drawn, s.Row())
 	}
 	drawn = drawn[1:]
+	if captions > captionRows {
+		return append(append(drawn, d.bigQuantities(frames, width)...), "", d.feed(frames, width))
+	}
 	return append(drawn, d.quantities(frames, width), d.feed(frames, width))
 }
 
-// frames places the tanks side by side: notes at the outer sides of the outer ones, and between others at their right.
+// spread is how tanks share a width.
+type spread struct {
+	box, gap int
+	notes    bool
+}
+
+// spreadOf gives every tank an equal box, beside it room for notes if there is enough.
+func spreadOf(width, n int) (spread, bool) {
+	sp := spread{gap: usualGap, notes: true}
+	least := leastTank
+	if n > 2 {
+		sp.gap, least = 1, notedTank
+	}
+	sp.box = (width - noteWidth*n - sp.gap*(n-1)) / n
+	if sp.box < least {
+		sp.notes, sp.gap = false, leastGap
+		sp.box = (width - sp.gap*(n-1)) / n
+	}
+	if spare := (sp.box - mostTank) * n; spare > 0 && n == 2 {
+		sp.gap = min(mostGap, sp.gap+spare)
+	}
+	fits := sp.box >= leastTank
+	sp.box = min(sp.box, mostTank)
+	return sp, fits
+}
+
+// frames places the tanks side by side, notes at the left of the first of two, at the right of the others; nil where they have
+// no room.
 func (d *drawing) frames(width, inside int) []tankFrame {
 	const margin = 1
-	width -= margin
-	n := len(d.hung)
-	notes := noteWidth * n
-	gap := usualGap
-	if n > 2 {
-		gap = 1
-	}
-	box := (width - notes - gap*(n-1)) / n
-	if box < leastTank || n > 2 && box < notedTank { // without notes
-		notes, gap = 0, leastGap
-		box = (width - gap*(n-1)) / n
-	}
-	if box < leastTank {
+	sp, ok := spreadOf(width-margin, len(d.hung))
+	if !ok {
 		return nil
 	}
-	if spare := (box - mostTank) * n; spare > 0 && n == 2 {
-		gap = min(mostGap, gap+spare)
-	}
-	box = min(box, mostTank)
 	highest := 0.0
 	for _, t := range d.hung {
 		highest = math.Max(highest, t.Capacity)
 	}
-	frames := make([]tankFrame, n)
+	frames := make([]tankFrame, len(d.hung))
 	x := margin
 	for i, t := range d.hung {
-		f := tankFrame{TankNow: t, width: box, noteAtLeft: i == 0 && n <= 2, rows: inside}
+		f := tankFrame{TankNow: t, x: x, width: sp.box, note: -1, noteAtLeft: i == 0 && len(d.hung) <= 2, rows: inside}
 		if highest > 0 {
 			f.rows = max(1, min(inside, int(math.Round(t.Capacity/highest*float64(inside)))))
 		}
-		f.x = x
-		if notes > 0 && f.noteAtLeft {
-			f.note, f.x = x, x+noteWidth
-		} else if notes > 0 {
-			f.note = x + box
-		} else {
-			f.note = -1
-		}
-		x = f.x + box + gap
-		if notes > 0 && !f.noteAtLeft {
+		x += sp.box + sp.gap
+		if sp.notes {
 			x += noteWidth
+			f.note = f.x + sp.box
+		}
+		if sp.notes && f.noteAtLeft {
+			f.note, f.x = f.x, f.x+noteWidth
 		}
 		frames[i] = f
 	}
 	return frames
-}
-
-// tankRow draws the part of a tank in one row of the picture; row 0 is the lowest inside, -1 the floor.
-func (d *drawing) tankRow(s *strip.Strip, f tankFrame, row int, marked bool) {
-	g, line := d.theme.Glyphs(), d.theme.Frame
-	if f.Selected {
-		line = d.theme.Headline
-	}
-	last := f.x + f.width - 1
-	edge := func(left, right string) {
-		s.Fill(f.x, f.x+1, left, line)
-		s.Fill(f.x+1, last, g.Horizontal, line)
-		s.Fill(last, last+1, right, line)
-	}
-	switch {
-	case row == f.rows:
-		d.topEdge(s, f, marked)
-		edge(g.TopLeft, g.TopRight)
-	case row == -1:
-		s.Put(f.centre(), g.TeeDown, line)
-		edge(g.BottomLeft, g.BottomRight)
-	case row < f.rows:
-		s.Fill(f.x, f.x+1, g.Vertical, line)
-		s.Fill(last, last+1, g.Vertical, line)
-		glyph, role := d.fuel(f, row)
-		s.Fill(f.x+1, last, glyph, role)
-		d.note(s, f, row)
-	}
-}
-
-func (f tankFrame) centre() int { return f.x + f.width/2 }
-
-// topEdge names a tank in its upper edge.
-func (d *drawing) topEdge(s *strip.Strip, f tankFrame, marked bool) {
-	name, role := frame.Clean(f.Name), d.theme.Title
-	if marked {
-		name, role = ">"+name, d.theme.Selected
-	}
-	if frame.Width(name)+4 > f.width {
-		s.Put(f.x+1, frame.Fit(name, f.width-2), role)
-		return
-	}
-	s.Centre(f.centre(), " "+name+" ", role)
-}
-
-// level is how high a quantity stands in a tank, in rows.
-func (f tankFrame) level(quantity float64) float64 {
-	if f.Capacity <= 0 || math.IsNaN(quantity) {
-		return 0
-	}
-	return math.Max(0, math.Min(quantity/f.Capacity, 1)) * float64(f.rows)
-}
-
-// fuel is what one row inside a tank is filled with.
-func (d *drawing) fuel(f tankFrame, row int) (glyph string, role theme.Role) {
-	g := d.theme.Glyphs()
-	level := f.level(f.Quantity)
-	part := math.Max(0, math.Min(level-float64(row), 1))
-	role = d.theme.Value
-	if f.level(f.Unusable) >= float64(row)+0.5 && part > 0 {
-		return g.Empty, d.theme.Caution
-	}
-	if !g.Halves {
-		if part >= 0.5 || part > 0 && row == 0 {
-			return g.Full, role
-		}
-		return " ", role
-	}
-	switch steps := int(math.Round(part * float64(len(eighths)+1))); {
-	case steps > len(eighths):
-		return g.Full, role
-	case steps > 0:
-		return eighths[steps-1], role
-	case part > 0 && row == 0:
-		return eighths[0], role
-	default:
-		return " ", role
-	}
-}
-
-// note writes beside a tank what belongs to that height: the gauge's reading, what it holds when full, what can't be used.
-func (d *drawing) note(s *strip.Strip, f tankFrame, row int) {
-	if f.note < 0 {
-		return
-	}
-	put := func(text, pointer string, role theme.Role) {
-		if f.noteAtLeft {
-			text = frame.FitRight(text+pointer, noteWidth)
-		} else {
-			text = frame.Fit(strings.ReplaceAll(pointer, ">", "<")+text, noteWidth)
-		}
-		s.Put(f.note, text, role)
-	}
-	if f.Gauge != nil && row == min(f.rows-1, int(f.level(*f.Gauge))) {
-		role := d.theme.Value
-		if d.Tanks.GaugeDisagreement != "" {
-			role = d.theme.Caution
-		}
-		put("gauge "+words.Quantity(*f.Gauge), ">", role)
-		return
-	}
-	switch row {
-	case f.rows - 1:
-		put("full "+words.Quantity(f.Capacity), " ", d.theme.Muted)
-	case 0:
-		put("unusable "+short(f.Unusable), " ", d.theme.Muted)
-	}
-}
-
-// short is a quantity in few cells.
-func short(quantity float64) string {
-	return strings.TrimSuffix(words.Quantity(quantity), ".0")
 }
 
 // difference draws between two tanks by how much the level of one stands above the other's.
@@ -254,16 +155,6 @@ func (d *drawing) difference(s *strip.Strip, frames []tankFrame, row int) {
 	}
 }
 
-// surface is the highest row in which fuel is drawn; -1 if there is none.
-func (d *drawing) surface(f tankFrame) int {
-	for row := f.rows - 1; row >= 0; row-- {
-		if glyph, _ := d.fuel(f, row); glyph != " " {
-			return row
-		}
-	}
-	return -1
-}
-
 // quantities is what is in each tank, under it.
 func (d *drawing) quantities(frames []tankFrame, width int) string {
 	s := strip.New(width)
@@ -271,6 +162,24 @@ func (d *drawing) quantities(frames []tankFrame, width int) string {
 		s.Centre(f.centre(), words.Quantity(f.Quantity)+" "+words.Unit(d.Tanks.Unit), d.theme.Headline)
 	}
 	return s.Row()
+}
+
+// bigQuantities is what is in each tank in big digits.
+func (d *drawing) bigQuantities(frames []tankFrame, width int) []string {
+	rows := make([]string, frame.BigSmall)
+	for i := range rows {
+		s := strip.New(width)
+		for _, f := range frames {
+			text := words.Quantity(f.Quantity)
+			x := f.centre() - frame.BigWidth(text, frame.BigSmall)/2
+			s.Put(x, frame.Big(text, frame.BigSmall, d.theme.Glyphs())[i], d.theme.Headline)
+			if i == len(rows)-1 {
+				s.Put(x+frame.BigWidth(text, frame.BigSmall)+1, words.Unit(d.Tanks.Unit), d.theme.Label)
+			}
+		}
+		rows[i] = s.Row()
+	}
+	return rows
 }
 
 // feed shows where the engine gets its fuel: with two tanks a pipe of arrows to the engine between them.

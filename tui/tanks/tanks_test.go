@@ -1,8 +1,10 @@
 package tanks_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
@@ -20,6 +22,15 @@ import (
 func TestFrames(t *testing.T) { screentest.Golden(t, tanks.New(), "../../testdata/frames/tanks") }
 
 func TestEveryRowIsExact(t *testing.T) { screentest.Exact(t, tanks.New()) }
+
+func TestRowsInASCII(t *testing.T) {
+	for _, size := range []screen.Size{usual, {Width: 160, Height: 44}} {
+		for _, moment := range screentest.Moments() {
+			text := strings.Join(tanks.New().Rows(moment.Snapshot, size, theme.Theme{ASCII: true}), "")
+			require.Equal(t, -1, strings.IndexFunc(text, func(r rune) bool { return r >= '\u2500' && r <= '\u259f' }), "no drawing characters")
+		}
+	}
+}
 
 var usual = screen.Size{Width: 80, Height: 20}
 
@@ -190,20 +201,27 @@ func TestOverTheLimitAtTheChangeIsSaid(t *testing.T) {
 	require.Contains(t, frameOf(snapshot, usual), "OVER THE LIMIT AT THE CHANGE")
 }
 
-// The next change stands on the side of the tank that is not being emptied.
+// The next change stands on the side of the tank that will be the heavier by then.
 func TestTheNextChangeStandsOnItsSideOfTheBeam(t *testing.T) {
 	snapshot := screentest.Cruise()
-	text := frameOf(snapshot, usual)
-	require.Less(t, strings.Index(text, "o at the change 8.4"), strings.Index(text, "now 7.4")+2*80)
+	left := func() bool {
+		for _, row := range rowsOf(snapshot, usual) {
+			if strings.HasPrefix(row, " ░") {
+				require.Contains(t, row, "o")
+				return strings.Index(row, "o") < strings.Index(row, "┼")
+			}
+		}
+		t.Fatal("no beam")
+		return false
+	}
+	require.True(t, left(), "7.4 left heavy, and the right is being emptied")
 
 	snapshot.Tanks.Selected = "left"
-	snapshot.Tanks.Tanks[0].Selected, snapshot.Tanks.Tanks[1].Selected = true, false
-	snapshot.Tanks.NextChange.To, snapshot.Tanks.NextChange.At = "right", snapshot.At.Add(40*60*1e9)
-	for _, row := range rowsOf(snapshot, usual) {
-		if strings.HasPrefix(row, " ░") {
-			require.Less(t, strings.Index(row, "┼"), strings.Index(row, "o"), "7.4 left heavy less 15.7 burnt from the left")
-		}
-	}
+	snapshot.Tanks.NextChange.To, snapshot.Tanks.NextChange.At = "right", snapshot.At.Add(40*time.Minute)
+	require.False(t, left(), "7.4 left heavy less 15.7 burnt from the left")
+
+	snapshot.Tanks.NextChange.At = snapshot.At.Add(4 * time.Minute)
+	require.True(t, left(), "7.4 left heavy less 1.6 burnt from the left")
 }
 
 func TestHowUrgentAChangeIsStandsInAWord(t *testing.T) {
@@ -224,12 +242,16 @@ func TestMoreAndFewerThanTwoTanks(t *testing.T) {
 	snapshot := screentest.Cruise()
 	list := snapshot.Tanks.Tanks
 	snapshot.Tanks.Tanks = append(list, flight.TankNow{Name: "centre", Quantity: 20, Capacity: 30})
-	text := frameOf(snapshot, usual)
-	require.Equal(t, 1, strings.Count(text, "FEEDS \n")+strings.Count(text, " FEEDS   "), "below the tank that feeds")
-	require.Less(t, strings.Index(text, "left"), strings.Index(text, "centre"))
+	rows := rowsOf(snapshot, usual)
+	top, floor := pictureEdges(t, rows)
+	require.Regexp(t, `left .* right`, rows[top])
+	centre := slices.IndexFunc(rows, func(row string) bool { return strings.Contains(row, "centre") })
+	require.Greater(t, centre, top, "a smaller tank is drawn smaller")
+	require.Greater(t, strings.Index(rows[centre], "centre"), strings.Index(rows[top], "left"), "between the two")
+	require.Regexp(t, `shut +shut +FEEDS`, rows[floor+2], "the right one feeds")
 
 	snapshot.Tanks.Tanks = list[:1]
-	text = frameOf(snapshot, usual)
+	text := frameOf(snapshot, usual)
 	require.NotContains(t, text, "HEAVY")
 	require.NotContains(t, text, "another tank")
 }
