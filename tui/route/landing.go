@@ -90,6 +90,9 @@ func (d *drawing) alternate(to flight.AlternateNow) *arrival {
 		reserve: words.Long(to.ReserveHeldMinutes), dark: daylight(to.BeforeDarkMinutes), role: d.theme.Value,
 		verdict: "can be reached", judged: d.theme.Good,
 	}
+	if to.DistanceNM < 0.05 { // a direction to where one is means nothing
+		a.track, a.heading = words.Unknown, words.Unknown
+	}
 	if to.Problem != "" {
 		a.warn("NO, "+frame.Clean(to.Problem), d.theme.Warning)
 	}

@@ -181,6 +181,13 @@ func TestAnArrivalInTheDarkOrWithoutReserveIsSaidInWords(t *testing.T) {
 	require.Contains(t, text, "RESERVE SHORT, 31 min of 45 min; IN THE DARK, 12 min after twilight")
 }
 
+func TestNoDirectionToWhereTheAircraftIs(t *testing.T) {
+	snapshot := screentest.Cruise()
+	snapshot.Alternates[1].DistanceNM = 0
+	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
+	require.Regexp(t, `ALD Aldmoor +0\.0 +-- +-- `, text)
+}
+
 func BenchmarkFrame(b *testing.B) {
 	s, snapshot, t := route.New(), screentest.Cruise(), theme.Day(termenv.TrueColor)
 	for b.Loop() {
