@@ -1,0 +1,180 @@
+package forms
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"example.com/legclock/internal/angle"
+)
+
+// North says which north a direction counts from.
+type North int
+
+// The norths.
+const (
+	Unsaid North = iota
+	True
+	Magnetic
+)
+
+// String is the word for a north; nothing where none was said.
+func (n North) String() string {
+	switch n {
+	case True:
+		return "true"
+	case Magnetic:
+		return "magnetic"
+	}
+	return ""
+}
+
+// Direction is a direction and the north that was said with it.
+type Direction struct {
+	Degrees float64 // [0, 360)
+	North   North
+}
+
+// Or is the direction, counted from a north where none was said.
+func (d Direction) Or(north North) Direction {
+	if d.North == Unsaid {
+		d.North = north
+	}
+	return d
+}
+
+// String is a direction as a pilot says it: "076 true".
+func (d Direction) String() string {
+	return strings.TrimSpace(SayDirection(d.Degrees) + " " + d.North.String())
+}
+
+// ParseDirection reads a direction from 0 to 360, with the north it counts from or without: "045", "045M", "60° true".
+func ParseDirection(text string) (Direction, error) {
+	const right = "write a direction from 001 to 360, with M or T for its north: 045M"
+	degrees, rest, ok := split(plain(text))
+	if !ok {
+		return Direction{}, misread(text, right, "is no direction")
+	}
+	if degrees < 0 || degrees > 360 {
+		return Direction{}, misread(text, right, "lies outside 0 to 360")
+	}
+	direction := Direction{Degrees: angle.Wrap360(degrees)}
+	for _, unit := range []string{"°", "degrees", "deg"} {
+		rest = strings.TrimSpace(strings.TrimPrefix(rest, unit))
+	}
+	switch rest {
+	case "":
+	case "t", "true":
+		direction.North = True
+	case "m", "mag", "magnetic":
+		direction.North = Magnetic
+	default:
+		return Direction{}, misread(text, right, "has %q behind it", rest)
+	}
+	return direction, nil
+}
+
+// SayDirection writes three figures, north being 360.
+func SayDirection(degrees float64) string { return fmt.Sprintf("%03d", angle.Whole(degrees)) }
+
+// ParseSide reads a figure with its side, right positive: "2 left", "2 nm left", "L2". Nought has no side.
+func (q Quantity) ParseSide(text string) (float64, error) {
+	right := fmt.Sprintf("write 2 left or R 2, in %s", q.Unit)
+	stated, side := plain(text), 0.0
+	for word, sign := range sides {
+		if rest, ok := cutWord(stated, word); ok {
+			stated, side = rest, sign
+			break
+		}
+	}
+	value, err := q.Parse(stated)
+	switch {
+	case err != nil || strings.HasPrefix(stated, "-"):
+		return 0, misread(text, right, "is no figure with a side")
+	case side == 0 && value != 0:
+		return 0, misread(text, right, "has no side: left or right?")
+	}
+	return side*value + 0, nil
+}
+
+var sides = map[string]float64{"left": -1, "l": -1, "right": 1, "r": 1}
+
+// cutWord takes a word off the beginning or the end, where no other letter touches it. "of track" may follow it.
+func cutWord(text, word string) (rest string, ok bool) {
+	text = strings.TrimSuffix(text, " of track")
+	if rest, ok := strings.CutPrefix(text, word); ok && !startsWithLetter(rest) {
+		return strings.TrimSpace(rest), true
+	}
+	if rest, ok := strings.CutSuffix(text, word); ok && !endsWithLetter(rest) {
+		return strings.TrimSpace(rest), true
+	}
+	return text, false
+}
+
+func isLetter(b byte) bool { return b >= 'a' && b <= 'z' }
+
+func startsWithLetter(text string) bool { return text != "" && isLetter(text[0]) }
+
+func endsWithLetter(text string) bool { return text != "" && isLetter(text[len(text)-1]) }
+
+// SaySide writes a figure with its side, right positive: "9° right", "0.8 nm left".
+func (q Quantity) SaySide(value float64, decimals int) string {
+	text := SayNumber(math.Abs(value), decimals)
+	switch {
+	case text == "0":
+		return text + unitAfter(q.Unit)
+	case value < 0:
+		return text + unitAfter(q.Unit) + " left"
+	}
+	return text + unitAfter(q.Unit) + " right"
+}
+
+var lettered = regexp.MustCompile(`^(\d+(?:\.\d*)?|\.\d+) ?°? ?(e|w|east|west)$`)
+
+// ParseEast reads a declination, east positive: "3W", "0.5 E", "-3".
+func ParseEast(text string) (float64, error) {
+	const right = "write 3W, 0.5E or -3, east being positive"
+	stated := plain(text)
+	if parts := lettered.FindStringSubmatch(stated); parts != nil {
+		stated = parts[1]
+		if strings.HasPrefix(parts[2], "w") {
+			stated = "-" + stated
+		}
+	}
+	value, rest, ok := split(stated)
+	switch {
+	case !ok || !slices.Contains([]string{"", "°", "deg", "degrees"}, rest):
+		return 0, misread(text, right, "is no declination")
+	case math.Abs(value) > 180:
+		return 0, misread(text, right, "lies outside 180° W to 180° E")
+	}
+	return value, nil
+}
+
+// ParseDeviation reads a compass deviation, east positive, with its letter: "2E". A sign alone is refused: compass cards give
+// what to add to the magnetic heading, which is the deviation with the other sign.
+func ParseDeviation(text string) (float64, error) {
+	const right = "write 2E where the compass shows too little, 2W where it shows too much; a card's +2 is 2W"
+	value, err := ParseEast(text)
+	switch {
+	case err != nil:
+		return 0, misread(text, right, "is no deviation")
+	case value != 0 && !lettered.MatchString(plain(text)):
+		return 0, misread(text, right, "has no letter")
+	}
+	return value, nil
+}
+
+// SayEast writes an angle with its letter: "3° W".
+func SayEast(value float64, decimals int) string {
+	text := SayNumber(math.Abs(value), decimals) + "°"
+	switch {
+	case text == "0°":
+		return text
+	case value < 0:
+		return text + " W"
+	}
+	return text + " E"
+}

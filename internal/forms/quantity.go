@@ -1,0 +1,108 @@
+package forms
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/legclock/internal/air"
+)
+
+// Quantity is a kind of figure: its unit, other ways to write that, and the range in which it can lie.
+type Quantity struct {
+	Unit    string
+	Also    []string // other ways to write the unit, in lower case
+	Low     float64
+	High    float64
+	Example string
+}
+
+// The quantities of a flight.
+var (
+	Speed    = Quantity{"kt", []string{"kts", "knot", "knots"}, 0, 999, "write 98 or 98 kt"}
+	Distance = Quantity{"nm", []string{"mile", "miles", "nautical miles"}, 0, 10800, "write 36.5 or 36.5 nm"}
+	Height   = Quantity{"ft", []string{"feet", "foot"}, 0, 60000, "write 4500 or 4500 ft"}
+	Rate     = Quantity{"ft/min", []string{"fpm", "ft/minute", "feet a minute", "ft"}, 0, 6000, "write 500 or 500 ft/min"}
+	Angle    = Quantity{"°", []string{"deg", "degree", "degrees"}, 0, 180, "write 10 or 10 degrees"}
+	Percent  = Quantity{"%", []string{"percent", "per cent"}, 0, 100, "write 5 or 5 %"}
+)
+
+var (
+	numberAndUnit = regexp.MustCompile(`^([+-]? ?(?:\d+(?:\.\d*)?|\.\d+)) ?(.*)$`)
+	decimalComma  = regexp.MustCompile(`^[+-]?\d+,\d+( ?[^\d].*)?$`)
+)
+
+// split parts a number from what follows it; ok is false where no number stands first.
+func split(text string) (value float64, rest string, ok bool) {
+	parts := numberAndUnit.FindStringSubmatch(text)
+	if parts == nil {
+		return 0, "", false
+	}
+	value, err := strconv.ParseFloat(strings.ReplaceAll(parts[1], " ", ""), 64)
+	return value + 0, parts[2], err == nil // + 0: never minus nought
+}
+
+// Parse reads a figure with or without its unit.
+func (q Quantity) Parse(text string) (float64, error) {
+	value, unit, ok := split(plain(text))
+	switch {
+	case decimalComma.MatchString(plain(text)):
+		return 0, misread(text, "write "+strings.Replace(plain(text), ",", ".", 1), "has a comma for the decimal point")
+	case !ok:
+		return 0, misread(text, q.Example, "is not a figure in %s", q.Unit)
+	case unit != "" && unit != q.Unit && !slices.Contains(q.Also, unit):
+		return 0, misread(text, q.Example, "is wanted in %s, not in %q", q.Unit, unit)
+	}
+	return value, q.within(text, value)
+}
+
+func (q Quantity) within(text string, value float64) error {
+	if value < q.Low || value > q.High {
+		return misread(text, q.Example, "lies outside %s to %s", SayNumber(q.Low, 2)+unitAfter(q.Unit), SayNumber(q.High, 2)+unitAfter(q.Unit))
+	}
+	return nil
+}
+
+// Say writes a figure with its unit and at most so many decimals.
+func (q Quantity) Say(value float64, decimals int) string {
+	return SayNumber(value, decimals) + unitAfter(q.Unit)
+}
+
+func unitAfter(unit string) string {
+	if unit == "" || unit == "°" {
+		return unit
+	}
+	return " " + unit
+}
+
+// SayNumber writes a number with at most so many decimals, none that are nought at the end, and no minus nought.
+func SayNumber(value float64, decimals int) string {
+	text := strconv.FormatFloat(value, 'f', decimals, 64)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+// ParseQNH reads an altimeter setting in hectopascals or in inches of mercury, which are told apart by their size: "1019", "29.92".
+func ParseQNH(text string) (hPa float64, err error) {
+	const right = "write 1019, 1019 hPa or 29.92 in"
+	value, unit, ok := split(plain(text))
+	if !ok {
+		return 0, misread(text, right, "is no altimeter setting")
+	}
+	inches := slices.Contains([]string{"in", "inhg", "in hg", "inches"}, unit)
+	switch {
+	case unit != "" && !inches && !slices.Contains([]string{"hpa", "mb", "millibars"}, unit):
+		return 0, misread(text, right, "has a unit that altimeters do not have")
+	case value >= 25 && value <= 33 && (inches || unit == ""):
+		return air.QNHFromInHg(value), nil
+	case value >= 850 && value <= 1100 && !inches:
+		return value, nil
+	}
+	return 0, misread(text, right, "lies outside 850 to 1100 hPa and 25 to 33 in")
+}

@@ -1,0 +1,131 @@
+package forms
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+)
+
+const (
+	spanExample  = "write 7:20, 7.3 min, 7m20s or 75 s"
+	hoursExample = "write 4:20, 4.33 h, 4 h 20 or 260 min"
+	longestSpan  = 100 * 60 // minutes
+)
+
+// ParseSpan reads a length of time as said of a leg, in minutes: "7:20" is minutes and seconds, "1:07:20" has hours, a bare number is
+// minutes. Units may be written: "7.3 min", "75 s", "7m20s", "1 h 05"; with "h" behind it "1:30 h" is hours and minutes.
+func ParseSpan(text string) (minutes float64, err error) { return parseSpan(text, false) }
+
+// ParseHours reads a length of time as said of an endurance, in minutes: "4:20" is hours and minutes. A bare number could be
+// either and is refused.
+func ParseHours(text string) (minutes float64, err error) { return parseSpan(text, true) }
+
+var (
+	colons   = regexp.MustCompile(`^(\d{1,4}):(\d+)(?::(\d+))? ?([a-z]*)$`)
+	spanPart = regexp.MustCompile(`^(\d+(?:\.\d*)?|\.\d+) ?([a-z]*) ?`)
+)
+
+func parseSpan(text string, byHours bool) (minutes float64, err error) {
+	right := spanExample
+	if byHours {
+		right = hoursExample
+	}
+	stated := plain(text)
+	wrong := ""
+	if parts := colons.FindStringSubmatch(stated); parts != nil {
+		minutes, wrong = readColons(parts[1:], byHours)
+	} else {
+		minutes, wrong = readParts(stated, byHours)
+	}
+	switch {
+	case wrong != "":
+		return 0, misread(text, right, "%s", wrong)
+	case minutes > longestSpan:
+		return 0, misread(text, right, "is longer than %d hours", longestSpan/60)
+	}
+	return minutes, nil
+}
+
+// readColons reads hours, minutes and seconds, or two of them, and a unit that says which.
+func readColons(parts []string, byHours bool) (minutes float64, wrong string) {
+	unit := 1.0
+	switch stated := unitMinutes(parts[3]); {
+	case parts[3] != "" && stated != 60 && stated != 1:
+		return 0, fmt.Sprintf("has %q for a unit", parts[3])
+	case parts[2] != "" || stated == 60 || stated == 0 && byHours:
+		unit = 60
+	}
+	for i, part := range parts[:3] {
+		if part == "" {
+			break
+		}
+		amount, _ := strconv.Atoi(part) // digits alone
+		if i > 0 && (len(part) != 2 || amount > 59) {
+			return 0, "is no time: after a colon stand two digits, 00 to 59"
+		}
+		minutes += float64(amount) * unit
+		unit /= 60
+	}
+	return minutes, ""
+}
+
+// readParts reads amounts with their units, the largest first. The last unit may be left out.
+func readParts(text string, byHours bool) (minutes float64, wrong string) {
+	const noSpan = "is no length of time"
+	smaller := math.Inf(1)
+	for first := true; first || text != ""; first = false {
+		part := spanPart.FindStringSubmatch(text)
+		if part == nil {
+			return 0, noSpan
+		}
+		text = text[len(part[0]):]
+		amount, err := strconv.ParseFloat(part[1], 64)
+		if err != nil {
+			return 0, noSpan
+		}
+		unit := unitMinutes(part[2])
+		switch {
+		case part[2] != "" && unit == 0:
+			return 0, fmt.Sprintf("has %q for a unit", part[2])
+		case unit == 0 && !first:
+			unit = smaller / 60
+		case unit == 0 && byHours:
+			return 0, "could be hours or minutes"
+		case unit == 0:
+			unit = 1
+		}
+		if unit >= smaller || unit < 1.0/60 || !first && amount >= 60 || part[2] == "" && text != "" {
+			return 0, noSpan
+		}
+		minutes += amount * unit
+		smaller = unit
+	}
+	return minutes, ""
+}
+
+// unitMinutes is how many minutes a unit of time has; 0 if it is none.
+func unitMinutes(unit string) float64 {
+	switch unit {
+	case "h", "hr", "hrs", "hour", "hours":
+		return 60
+	case "m", "min", "mins", "minute", "minutes":
+		return 1
+	case "s", "sec", "secs", "second", "seconds":
+		return 1.0 / 60
+	}
+	return 0
+}
+
+// SaySpan writes minutes to the second: "7:20", from an hour on "1:07:20".
+func SaySpan(minutes float64) string {
+	sign := ""
+	whole := int64(math.Round(math.Abs(minutes) * 60))
+	if minutes < 0 && whole > 0 {
+		sign = "-"
+	}
+	if whole >= 3600 {
+		return fmt.Sprintf("%s%d:%02d:%02d", sign, whole/3600, whole/60%60, whole%60)
+	}
+	return fmt.Sprintf("%s%d:%02d", sign, whole/60, whole%60)
+}
