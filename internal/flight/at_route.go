@@ -40,7 +40,7 @@ func (p *progress) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []
 	if piece, ok := p.ahead.cruisePiece(index); ok && !l.leftOut {
 		row.HeadingMagnetic = ref(p.magneticOn(place{index, piece.FromNM}, piece.Heading.HeadingTrue))
 	}
-	if !l.actual.IsZero() && !l.started.IsZero() {
+	if !l.started.IsZero() && l.actual.After(l.started) {
 		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM, l.actual.Sub(l.started).Minutes())
 	}
 	for i, checkpoint := range line.Checkpoints {

@@ -141,7 +141,7 @@ func checkFigures(e Event) error {
 		{"an altitude", e.Altitude, -1500, 45000, "ft"},
 		{"a QNH", e.QNH, 870, 1085, "hPa"}, // the lowest and highest sea level pressures ever read
 		{"a DME distance", e.DME, 0, 300, "nm"},
-		{"a flow", e.Flow, 0, 500, "an hour"},
+		{"a flow", e.Flow, leastFlow, 500, "an hour"},
 		{"a power", e.Power, 0, 110, "per cent"},
 		{"a distance off track", e.OffTrack, -100, 100, "nm"},
 		{"a distance along the leg", e.After, 0, 2000, "nm"},
@@ -417,7 +417,7 @@ func (p *progress) doubtPassing(e Event) error {
 	switch {
 	case !ok:
 		return doubt("%s is not on this route: it counts as a position", e.Point)
-	case behind && found.checkpoint != departure:
+	case behind:
 		return doubt("%s lies behind: %s was passed last", e.Point, p.lastPassed.name)
 	case e.T.Before(p.lastPassed.at):
 		return doubt("%s is before %s was passed, %s", clockText(e.T), p.lastPassed.name, clockText(p.lastPassed.at))

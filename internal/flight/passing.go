@@ -17,7 +17,7 @@ func (p *progress) foldPassing(e Event) {
 		p.passElsewhere(e)
 		return
 	}
-	if behind && s.checkpoint != departure {
+	if behind {
 		return
 	}
 	n, flying := p.here(e.T)

@@ -161,6 +161,7 @@ func (p *progress) close(open pending, e Event) {
 	}
 	q.answered = append(q.answered, prompt)
 	q.closed[prompt.ID] = true
+	q.made = slices.DeleteFunc(q.made, func(other pending) bool { return other.ID == prompt.ID })
 	delete(q.snoozed, prompt.ID)
 	if open.step != nil {
 		q.answeredStep = open.step

@@ -3,6 +3,8 @@ package flight_test
 import (
 	"encoding/json"
 	"fmt"
+	"math"
+	"reflect"
 	"sync"
 	"testing"
 	"time"
@@ -117,9 +119,37 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 
 // seen is a Snapshot as it can be compared: as JSON, which also shows that nothing in it is not a number.
 func seen(t require.TestingT, s flight.Snapshot) string {
+	require.Empty(t, notNumbers("", reflect.ValueOf(s)), "not a number")
 	text, err := json.MarshalIndent(s, "", " ")
 	require.NoError(t, err)
 	return string(text)
+}
+
+// notNumbers lists the places of a value that are no numbers, or infinite.
+func notNumbers(path string, value reflect.Value) (paths []string) {
+	switch value.Kind() {
+	case reflect.Float64:
+		if f := value.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
+			return []string{path}
+		}
+	case reflect.Pointer, reflect.Interface:
+		if !value.IsNil() {
+			return notNumbers(path, value.Elem())
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range value.Len() {
+			paths = append(paths, notNumbers(fmt.Sprintf("%s[%d]", path, i), value.Index(i))...)
+		}
+	case reflect.Struct:
+		for i := range value.NumField() {
+			paths = append(paths, notNumbers(path+"."+value.Type().Field(i).Name, value.Field(i))...)
+		}
+	case reflect.Map:
+		for _, key := range value.MapKeys() {
+			paths = append(paths, notNumbers(fmt.Sprintf("%s[%v]", path, key), value.MapIndex(key))...)
+		}
+	}
+	return paths
 }
 
 func last(events []flight.Event) time.Time {

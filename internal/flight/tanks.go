@@ -15,6 +15,9 @@ import (
 // gaugeErrorFraction of a tank's capacity is how far a gauge of a light aircraft may be out: common practice, no source.
 const gaugeErrorFraction = 0.08
 
+// leastFlow is what an engine that runs uses at least, in any unit an hour.
+const leastFlow = 0.5
+
 // tanks is the fuel as it is reckoned from what was burned and what was read.
 type tanks struct {
 	quantities []float64 // at the time at, by the aircraft's order
@@ -199,7 +202,7 @@ func (p *progress) foldGauges(e Event) {
 }
 
 func (p *progress) foldFlow(e Event) {
-	if e.Flow == nil {
+	if e.Flow == nil || *e.Flow < leastFlow {
 		return
 	}
 	p.burnUntil(e.T)
