@@ -1,0 +1,201 @@
+package drill
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+)
+
+func bearingTasks() [3][]task {
+	return [3][]task{
+		{func(d *draw) Exercise {
+			degrees := oneOf(d, 5.0, 10, 15, 20)
+			return stationMinutes(degrees*d.from(3, 15, 1), degrees, InTheHead)
+		}},
+		{
+			func(d *draw) Exercise { return stationMinutes(d.from(50, 240, 5), d.from(5, 20, 1), SlideRule) },
+			func(d *draw) Exercise {
+				return stationDistance(d.from(50, 200, 5), d.from(5, 20, 1), d.from(80, 125, 1))
+			},
+			func(d *draw) Exercise {
+				return isosceles(d.from(15, 45, 5), d.from(3, 12, 0.25), d.from(80, 125, 1))
+			},
+		},
+		{
+			func(d *draw) Exercise {
+				return stationFuel(d.from(60, 240, 5), d.from(5, 15, 1), d.from(5, 12, 0.1), "US gal")
+			},
+			func(d *draw) Exercise {
+				radial, change, first := d.direction(1), d.signed(5, 15, 1), d.timeOfDay(30)
+				return stationByRadials(radial, angle.Wrap360(radial+change), first, first+d.from(1.5, 5, 0.5), d.from(80, 125, 1))
+			},
+			func(d *draw) Exercise {
+				bearing := d.from(30, 60, 5)
+				return stationByTwoBearings(bearing, bearing+d.from(15, 45, 5), d.from(4, 9, 0.5), d.from(80, 125, 1))
+			},
+		},
+	}
+}
+
+// toStation is the check for figures that give a distance; any other is a fault of the program.
+func toStation(minutes, degrees, tasKt float64) deadreckon.ToStation {
+	s, err := deadreckon.BearingChange(minutes, degrees, tasKt)
+	if err != nil {
+		panic("drill: " + err.Error())
+	}
+	return s
+}
+
+func checkGiven(seconds, degreesChanged float64) []Given {
+	return []Given{
+		{"the bearing was first", "on the wing tip"}, degrees("it then changed by", degreesChanged), given("in", "%s s", figure(seconds)),
+	}
+}
+
+// stationMinutes asks for the time to the station.
+func stationMinutes(seconds, degreesChanged float64, tool Tool) Exercise {
+	s := toStation(seconds/60, degreesChanged, 60)
+	e := Exercise{
+		Task: "minutes", Tool: tool, Given: checkGiven(seconds, degreesChanged),
+		Question: "How long is it to the station in still air?",
+		Form:     Form{Kind: Span}, Answers: either(s.MinutesRule, s.MinutesExact), Tolerance: tool.within(s.MinutesRule, 0.1),
+	}
+	e.Steps = e.stationSteps(seconds, degreesChanged, s)
+	e.slipMinutes()
+	e.slip(SixtyForgotten, s.MinutesRule/60, "the minutes divided by the degrees: it is the SECONDS that give minutes")
+	e.slip(UpsideDown, 60*degreesChanged/seconds, "degrees divided by seconds: the slower the change, the farther")
+	e.slipFactorOfTen()
+	return e
+}
+
+func (e Exercise) stationSteps(seconds, degreesChanged float64, s deadreckon.ToStation) []string {
+	span := Form{Kind: Span}
+	return []string{
+		fmt.Sprintf("seconds / degrees: %s / %s = %s min", figure(seconds), figure(degreesChanged), figure(s.MinutesRule)),
+		fmt.Sprintf("%s min = %s", figure(s.MinutesRule), span.Say(Reply{Value: s.MinutesRule})),
+		fmt.Sprintf("exactly: %s / 60 / sin(%s) = %s min", figure(seconds), figure(degreesChanged), figure(s.MinutesExact)),
+		fmt.Sprintf("%s min = %s", figure(s.MinutesExact), span.Say(Reply{Value: s.MinutesExact})),
+	}
+}
+
+// stationDistance asks for the distance to the station.
+func stationDistance(seconds, degreesChanged, tasKt float64) Exercise {
+	s := toStation(seconds/60, degreesChanged, tasKt)
+	e := Exercise{
+		Task: "distance", Tool: SlideRule, Given: append(checkGiven(seconds, degreesChanged), knots("true airspeed", tasKt)),
+		Question: "How far is the station in still air?",
+		Form:     numberForm("nm", 1), Answers: either(s.DistanceRuleNM, s.DistanceExactNM), Tolerance: SlideRule.within(s.DistanceRuleNM, 0.2),
+	}
+	steps := e.stationSteps(seconds, degreesChanged, s)
+	e.Steps = []string{
+		steps[0],
+		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesRule), s.DistanceRuleNM),
+		steps[2],
+		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesExact), s.DistanceExactNM),
+	}
+	e.slip(StepLeftOut, s.MinutesRule, "that is the time in minutes: the miles follow from the airspeed")
+	e.slip(StepLeftOut, deadreckon.Distance(tasKt, seconds/60), "that is the distance flown during the check")
+	e.slipFactorOfTen()
+	return e
+}
+
+// isosceles asks for the distance to a station whose bearing has doubled.
+func isosceles(relative, minutes, tasKt float64) Exercise {
+	_, distance := deadreckon.Isosceles(minutes, tasKt)
+	e := Exercise{
+		Task: "doubled bearing", Tool: SlideRule,
+		Given: []Given{
+			degrees("the station was off the nose by", relative), degrees("later off the nose by", 2*relative),
+			lasting("after", minutes), knots("true airspeed", tasKt),
+		},
+		Question: "How far is the station now, in still air?",
+		Form:     numberForm("nm", 1), Answers: only(distance), Tolerance: SlideRule.within(distance, 0.1),
+		Steps: []string{
+			"the bearing has doubled: the way to the station is as long as the way flown",
+			fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(minutes), distance),
+		},
+	}
+	e.slipReadAsDecimals(minutes, func(misread float64) float64 { return deadreckon.Distance(tasKt, misread) })
+	e.slip(WrongFigure, deadreckon.Distance(tasKt, 60*minutes/relative), "the rule for the wing tip: it does not hold here")
+	e.slip(StepLeftOut, minutes, "that is the time in minutes: the miles follow from the airspeed")
+	return e
+}
+
+// stationFuel asks for the fuel that the way to the station takes.
+func stationFuel(seconds, degreesChanged, flowPerHour float64, unit string) Exercise {
+	s := toStation(seconds/60, degreesChanged, 60)
+	rule, exact := fuelFor(s.MinutesRule, flowPerHour), fuelFor(s.MinutesExact, flowPerHour)
+	e := Exercise{
+		Task: "fuel", Tool: SlideRule, Given: append(checkGiven(seconds, degreesChanged), amount("flow", flowPerHour, unit+"/h")),
+		Question: "How much fuel does the way to the station take?",
+		Form:     numberForm(unit, 1), Answers: either(rule, exact), Tolerance: SlideRule.within(rule, 0.1),
+	}
+	steps := e.stationSteps(seconds, degreesChanged, s)
+	e.Steps = []string{
+		steps[0],
+		fmt.Sprintf("%s × %s / 60 = %.1f %s", figure(flowPerHour), figure(s.MinutesRule), rule, unit),
+		steps[2],
+		fmt.Sprintf("%s × %s / 60 = %.1f %s", figure(flowPerHour), figure(s.MinutesExact), exact, unit),
+	}
+	e.slip(StepLeftOut, fuelFor(seconds/60, flowPerHour), "that is the fuel used during the check")
+	e.slipFactorOfTen()
+	return e
+}
+
+// stationByRadials asks for the distance to a VOR from two radials, the heading being square to the first.
+func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
+	change := angle.Turn(radial1, radial2)
+	heading := angle.Wrap360(radial1 + math.Copysign(90, change))
+	s := toStation(second-first, change, tasKt)
+	e := Exercise{
+		Task: "radials", Tool: SlideRule,
+		Given: []Given{
+			toward("heading", heading, "magnetic"), knots("true airspeed", tasKt),
+			given("at "+sayTimeOfDay(first), "radial %s", sayDirection(radial1)), given("at "+sayTimeOfDay(second), "radial %s", sayDirection(radial2)),
+		},
+		Question: "How far is the VOR at the second time, in still air?",
+		Form:     numberForm("nm", 1), Answers: either(s.DistanceRuleNM, s.DistanceExactNM), Tolerance: SlideRule.within(s.DistanceRuleNM, 0.2),
+	}
+	seconds := math.Round(60 * (second - first))
+	steps := e.stationSteps(seconds, math.Abs(change), s)
+	e.Steps = []string{
+		fmt.Sprintf("from %s to %s: %.0f° in %s s", sayDirection(radial1), sayDirection(radial2), math.Abs(change), figure(seconds)),
+		steps[0],
+		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesRule), s.DistanceRuleNM),
+		steps[2],
+		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesExact), s.DistanceExactNM),
+	}
+	e.slip(StepLeftOut, s.MinutesRule, "that is the time in minutes: the miles follow from the airspeed")
+	e.slip(StepLeftOut, deadreckon.Distance(tasKt, second-first), "that is the distance flown during the check")
+	e.slipFactorOfTen()
+	return e
+}
+
+// stationByTwoBearings asks for the distance to a beacon from any two bearings and the run between.
+func stationByTwoBearings(first, second, minutes, tasKt float64) Exercise {
+	run := deadreckon.Distance(tasKt, minutes)
+	b, err := deadreckon.FromTwoBearings(first, second, run)
+	if err != nil {
+		panic("drill: " + err.Error())
+	}
+	e := Exercise{
+		Task: "two bearings", Tool: SlideRule,
+		Given: []Given{
+			degrees("the beacon was off the nose by", first), degrees("later off the nose by", second),
+			lasting("after", minutes), knots("true airspeed", tasKt),
+		},
+		Question: "How far is the beacon now, in still air?",
+		Form:     numberForm("nm", 1), Answers: only(b.Distance2NM), Tolerance: SlideRule.within(b.Distance2NM, 0.2),
+		Steps: []string{
+			fmt.Sprintf("run: %s × %s / 60 = %.2f nm", figure(tasKt), figure(minutes), run),
+			fmt.Sprintf("run × sin(first) / sin(change): %.2f × sin(%s) / sin(%s - %s) = %.1f nm",
+				run, figure(first), figure(second), figure(first), b.Distance2NM),
+		},
+	}
+	e.slip(WrongFigure, b.Distance1NM, "that was the distance at the first bearing")
+	e.slip(StepLeftOut, run, "that is the run between the bearings")
+	e.slip(WrongFigure, deadreckon.Distance(tasKt, 60*minutes/(second-first)), "the rule for the wing tip: it does not hold here")
+	return e
+}

@@ -1,0 +1,181 @@
+package drill
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// figures reads the given figures of an exercise back from the text that a student sees, in a way of its own.
+type figures struct {
+	t *rapid.T
+	e Exercise
+}
+
+func (f figures) text(name string) string {
+	for _, g := range f.e.Given {
+		if g.Name == name {
+			return g.Text
+		}
+	}
+	require.FailNow(f.t, "not given", "%s of %s, %s: %v", name, f.e.Topic, f.e.Task, f.e.Given)
+	return ""
+}
+
+var numeral = regexp.MustCompile(`-?\d+(\.\d+)?`)
+
+func (f figures) numbers(name string) (numbers []float64) {
+	for _, text := range numeral.FindAllString(f.text(name), -1) {
+		value, err := strconv.ParseFloat(text, 64)
+		require.NoError(f.t, err)
+		numbers = append(numbers, value)
+	}
+	return numbers
+}
+
+func (f figures) number(name string) float64 {
+	numbers := f.numbers(name)
+	require.NotEmpty(f.t, numbers, name)
+	return numbers[0]
+}
+
+// wind is where it blows from and its speed.
+func (f figures) wind() (from, speed float64) {
+	numbers := f.numbers("wind")
+	require.Len(f.t, numbers, 2)
+	return numbers[0], numbers[1]
+}
+
+// east is a variation or deviation, east positive.
+func (f figures) east(name string) float64 {
+	if strings.HasSuffix(f.text(name), "W") {
+		return -f.number(name)
+	}
+	return f.number(name)
+}
+
+// sided is a figure with a side, right positive.
+func (f figures) sided(name string) float64 {
+	if strings.Contains(f.text(name), "left") {
+		return -f.number(name)
+	}
+	return f.number(name)
+}
+
+// minutes is a length of time: "24 min", "7:20", "1 h 05 min", "75 s".
+func (f figures) minutes(name string) float64 {
+	text, numbers := f.text(name), f.numbers(name)
+	switch {
+	case strings.Contains(text, " h "):
+		return 60*numbers[0] + numbers[1]
+	case strings.Count(text, ":") == 2:
+		return 60*numbers[0] + numbers[1] + numbers[2]/60
+	case strings.Contains(text, ":"):
+		return numbers[0] + numbers[1]/60
+	case strings.HasSuffix(text, " s"):
+		return numbers[0] / 60
+	}
+	return numbers[0]
+}
+
+// clock is a time of day in minutes.
+func (f figures) clock(name string) float64 { return clockIn(f.text(name)) }
+
+func clockIn(text string) float64 {
+	match := regexp.MustCompile(`(\d\d):(\d\d)(?::(\d\d))?`).FindStringSubmatch(text)
+	hours, _ := strconv.ParseFloat(match[1], 64)
+	minutes, _ := strconv.ParseFloat(match[2], 64)
+	seconds, _ := strconv.ParseFloat("0"+match[3], 64)
+	return 60*hours + minutes + seconds/60
+}
+
+// names lists the names of the given figures that begin so.
+func (f figures) names(prefix string) (names []string) {
+	for _, g := range f.e.Given {
+		if strings.HasPrefix(g.Name, prefix) {
+			names = append(names, g.Name)
+		}
+	}
+	return names
+}
+
+// eachExercise checks something of many exercises: every topic and level, each for many seeds.
+func eachExercise(t *testing.T, check func(t *rapid.T, e Exercise)) {
+	for _, topic := range Topics() {
+		for _, level := range Levels() {
+			t.Run(string(topic)+" "+strconv.Itoa(int(level)), func(t *testing.T) {
+				rapid.Check(t, func(t *rapid.T) {
+					check(t, Make(topic, level, rapid.Uint64().Draw(t, "seed")))
+				})
+			})
+		}
+	}
+}
+
+// Plain trigonometry in degrees, on purpose without the packages that the answers come from.
+func sinOf(degrees float64) float64 { return math.Sin(degrees * math.Pi / 180) }
+
+func cosOf(degrees float64) float64 { return math.Cos(degrees * math.Pi / 180) }
+
+func arc(value float64) float64 { return value * 180 / math.Pi }
+
+// around brings a direction into [0, 360).
+func around(direction float64) float64 {
+	for direction < 0 {
+		direction += 360
+	}
+	for direction >= 360 {
+		direction -= 360
+	}
+	return direction
+}
+
+// shortest is the shortest way from one direction to another, right positive.
+func shortest(from, to float64) float64 {
+	difference := around(to - from)
+	if difference > 180 {
+		difference -= 360
+	}
+	return difference
+}
+
+// afterAnHour is how far east and north an aircraft gets.
+func afterAnHour(heading, tas, from, speed float64) (east, north float64) {
+	return tas*sinOf(heading) - speed*sinOf(from), tas*cosOf(heading) - speed*cosOf(from)
+}
+
+// tryHeadings finds by trying the heading that holds a track, and the groundspeed: first every degree, then ever closer.
+func tryHeadings(track, tas, from, speed float64) (heading, groundspeed float64) {
+	across := func(heading float64) float64 {
+		east, north := afterAnHour(heading, tas, from, speed)
+		return math.Abs(east*cosOf(track) - north*sinOf(track))
+	}
+	best := track
+	for step := 1.0; step > 1e-8; step /= 10 {
+		middle := best
+		for i := -80; i <= 80; i++ {
+			if tried := middle + float64(i)*step; across(tried) < across(best) {
+				best = tried
+			}
+		}
+	}
+	east, north := afterAnHour(best, tas, from, speed)
+	return around(best), math.Hypot(east, north)
+}
+
+// halve finds where a rising function is zero.
+func halve(low, high float64, rising func(float64) float64) float64 {
+	for range 200 {
+		if middle := (low + high) / 2; rising(middle) < 0 {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return (low + high) / 2
+}

@@ -1,0 +1,219 @@
+package drill
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+)
+
+// Kind is how an answer is written.
+type Kind string
+
+// The kinds of forms.
+const (
+	Span      Kind = "minutes and seconds" // 7:20, 7.3 min, 7m20s
+	Hours     Kind = "hours and minutes"   // 1:05, 1 h 05, 65 min
+	TimeOfDay Kind = "time"                // 10:42Z, 1042, 42
+	Direction Kind = "direction"           // 094, 94
+	Turn      Kind = "angle and side"      // 9 right, R 9
+	Number    Kind = "figure"              // 94 kt
+	WindForm  Kind = "wind"                // 240/15
+	Choice    Kind = "choice"              // LEFT, FROM, the name of a tank
+)
+
+// Form is how an answer is written and read.
+type Form struct {
+	Kind     Kind     `json:"kind"`
+	Unit     string   `json:"unit,omitempty"`     // of a Number; of a Direction the north: "true", "magnetic", "compass"
+	Decimals int      `json:"decimals,omitempty"` // that an answer is shown with
+	Choices  []string `json:"choices,omitempty"`
+	near     float64  // the hour that bare minutes of a time of day are taken to be in is the one that brings them nearest to here
+}
+
+const minutesPerDay = 24 * 60
+
+// Example shows how an answer may be written.
+func (f Form) Example() string {
+	switch f.Kind {
+	case Span:
+		return "7:20 or 7.3 min"
+	case Hours:
+		return "1:05 or 1 h 05"
+	case TimeOfDay:
+		return "10:42, 1042 or 42"
+	case Direction:
+		return "094, " + f.Unit
+	case Turn:
+		return "9 right or L 4"
+	case Number:
+		if f.Decimals == 0 {
+			return sayNumber(94, 0, f.Unit)
+		}
+		return sayNumber(12.5, f.Decimals, f.Unit)
+	case WindForm:
+		return "240/15"
+	case Choice:
+		return strings.Join(f.Choices, " or ")
+	}
+	return ""
+}
+
+// Say writes an answer as a pilot does.
+func (f Form) Say(r Reply) string {
+	switch f.Kind {
+	case Span:
+		return sayClock(math.Round(60 * r.Value))
+	case Hours:
+		return sayHours(r.Value)
+	case TimeOfDay:
+		return sayTimeOfDay(r.Value)
+	case Direction:
+		return sayDirection(r.Value)
+	case Turn:
+		return saySide(r.Value, f.Decimals)
+	case Number:
+		return sayNumber(r.Value, f.Decimals, f.Unit)
+	case WindForm:
+		return fmt.Sprintf("%s/%02.0f", sayDirection(r.Value), r.SpeedKt)
+	case Choice:
+		if i := int(r.Value); i >= 0 && i < len(f.Choices) {
+			return f.Choices[i]
+		}
+	}
+	return fmt.Sprint(r.Value)
+}
+
+// sayClock writes seconds as 7:20 or 1:07:20.
+func sayClock(seconds float64) string {
+	whole := int64(math.Abs(seconds))
+	if whole >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", whole/3600, whole/60%60, whole%60)
+	}
+	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
+}
+
+func sayHours(minutes float64) string {
+	whole := int(math.Round(math.Abs(minutes)))
+	if whole < 60 {
+		return fmt.Sprintf("%d min", whole)
+	}
+	return fmt.Sprintf("%d h %02d", whole/60, whole%60)
+}
+
+// sayTimeOfDay writes minutes from midnight as 10:42Z, with the seconds where there are any.
+func sayTimeOfDay(minutes float64) string {
+	seconds := int(math.Round(60*minutes)) % (60 * minutesPerDay)
+	if seconds < 0 {
+		seconds += 60 * minutesPerDay
+	}
+	if seconds%60 == 0 {
+		return fmt.Sprintf("%02d:%02dZ", seconds/3600, seconds/60%60)
+	}
+	return fmt.Sprintf("%02d:%02d:%02dZ", seconds/3600, seconds/60%60, seconds%60)
+}
+
+func sayDirection(degrees float64) string { return fmt.Sprintf("%03d", angle.Whole(degrees)) }
+
+func saySide(value float64, decimals int) string {
+	text := fmt.Sprintf("%.*f", decimals, math.Abs(value))
+	switch {
+	case strings.Trim(text, "0.") == "":
+		return text
+	case value < 0:
+		return text + " left"
+	}
+	return text + " right"
+}
+
+// sayAngle is saySide with the sign of degrees: "12.0° left".
+func sayAngle(value float64, decimals int) string {
+	number, side, _ := strings.Cut(saySide(value, decimals), " ")
+	return strings.TrimSpace(number + "° " + side)
+}
+
+func sayNumber(value float64, decimals int, unit string) string {
+	if unit != "°" {
+		unit = " " + unit
+	}
+	return fmt.Sprintf("%.*f%s", decimals, value, unit)
+}
+
+// apart is how far two replies are from each other, in the unit of the form.
+func (f Form) apart(a, b Reply) float64 {
+	switch f.Kind {
+	case TimeOfDay:
+		return math.Abs(math.Remainder(a.Value-b.Value, minutesPerDay))
+	case Direction:
+		return math.Abs(angle.Turn(a.Value, b.Value))
+	case WindForm:
+		aNorth, aEast := air.Wind{FromTrue: a.Value, SpeedKt: a.SpeedKt}.Components()
+		bNorth, bEast := air.Wind{FromTrue: b.Value, SpeedKt: b.SpeedKt}.Components()
+		return math.Hypot(aNorth-bNorth, aEast-bEast)
+	case Choice:
+		if a.Value != b.Value {
+			return math.Inf(1)
+		}
+		return 0
+	}
+	return math.Abs(a.Value - b.Value)
+}
+
+// Within says how far a tolerance reaches, with its unit: "0:17", "2 kt", "2°"; nothing for a choice.
+func (e Exercise) Within() string {
+	by := e.Tolerance.By
+	switch e.Form.Kind {
+	case Span, TimeOfDay:
+		return sayClock(math.Round(60 * by))
+	case Hours:
+		return sayNumber(by, 1, "min")
+	case Direction, Turn:
+		return figure(by) + "°"
+	case Number:
+		return sayNumber(by, e.Form.Decimals+1, e.Form.Unit)
+	case WindForm:
+		return figure(by) + " kt, end to end"
+	}
+	return ""
+}
+
+// off says how far a reply is from the answer.
+func (f Form) off(r, answer Reply) string {
+	by := f.apart(r, answer)
+	switch f.Kind {
+	case Span, TimeOfDay:
+		return sayClock(math.Round(60*by)) + f.way(r, answer, " too short", " too long")
+	case Hours:
+		return sayHours(by) + f.way(r, answer, " too short", " too long")
+	case Direction:
+		return fmt.Sprintf("%.0f° %s", by, side(angle.Turn(answer.Value, r.Value)))
+	case Turn:
+		return fmt.Sprintf("%.*f° off", f.Decimals, by)
+	case Number:
+		return sayNumber(by, f.Decimals, f.Unit) + f.way(r, answer, " too little", " too much")
+	case WindForm:
+		return fmt.Sprintf("%.0f kt between the ends of the two winds", by)
+	}
+	return ""
+}
+
+func (f Form) way(r, answer Reply, less, more string) string {
+	difference := r.Value - answer.Value
+	if f.Kind == TimeOfDay {
+		less, more = " early", " late"
+		difference = math.Remainder(difference, minutesPerDay)
+	}
+	if difference < 0 {
+		return less
+	}
+	return more
+}
+
+func side(value float64) string {
+	if value < 0 {
+		return "left"
+	}
+	return "right"
+}

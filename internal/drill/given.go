@@ -1,0 +1,143 @@
+package drill
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/earth"
+)
+
+// figure writes a number with as many decimals as it needs, two at most.
+func figure(value float64) string {
+	text := strconv.FormatFloat(math.Round(value*100)/100, 'f', -1, 64)
+	if text == "-0" {
+		return "0"
+	}
+	return text
+}
+
+func given(name, format string, values ...any) Given {
+	return Given{name, fmt.Sprintf(format, values...)}
+}
+
+func miles(name string, distanceNM float64) Given { return given(name, "%s nm", figure(distanceNM)) }
+
+func knots(name string, speedKt float64) Given { return given(name, "%s kt", figure(speedKt)) }
+
+func feet(name string, heightFt float64) Given { return given(name, "%s ft", figure(heightFt)) }
+
+func degrees(name string, value float64) Given { return given(name, "%s°", figure(value)) }
+
+// toward is a direction with its north: true, magnetic or compass.
+func toward(name string, direction float64, north string) Given {
+	return given(name, "%s %s", sayDirection(direction), north)
+}
+
+func windGiven(w air.Wind) Given {
+	return given("wind", "%s/%02.0f true", sayDirection(w.FromTrue), w.SpeedKt)
+}
+
+// eastward is a variation or a deviation with its letter.
+func eastward(name string, value float64) Given { return Given{name, sayEast(value)} }
+
+func sayEast(value float64) string {
+	switch {
+	case value > 0:
+		return figure(value) + "° E"
+	case value < 0:
+		return figure(-value) + "° W"
+	}
+	return "0°"
+}
+
+func atTime(name string, minutesOfDay float64) Given { return Given{name, sayTimeOfDay(minutesOfDay)} }
+
+// lasting is a length of time.
+func lasting(name string, minutes float64) Given { return Given{name, saySpan(minutes)} }
+
+// saySpan writes minutes as 24 min, 7:20 or 1 h 05 min.
+func saySpan(minutes float64) string {
+	seconds := int(math.Round(60 * minutes))
+	switch {
+	case seconds >= 3600 && seconds%60 == 0:
+		return fmt.Sprintf("%d h %02d min", seconds/3600, seconds/60%60)
+	case seconds%60 == 0:
+		return fmt.Sprintf("%d min", seconds/60)
+	}
+	return sayClock(float64(seconds))
+}
+
+func amount(name string, quantity float64, unit string) Given {
+	return given(name, "%s %s", figure(quantity), unit)
+}
+
+// aside is a distance off track with its side.
+func aside(name string, offNM float64) Given {
+	return given(name, "%s nm %s of track", figure(math.Abs(offNM)), side(offNM))
+}
+
+func sayPosition(p earth.Position) string {
+	return fmt.Sprintf("%s %s", sayHalf(p.Lat, "N", "S"), sayHalf(p.Lon, "E", "W"))
+}
+
+func sayHalf(degrees float64, positive, negative string) string {
+	if degrees < 0 {
+		positive = negative
+	}
+	return positive + figure(math.Abs(degrees))
+}
+
+// numberForm is a form for a figure with a unit.
+func numberForm(unit string, decimals int) Form {
+	return Form{Kind: Number, Unit: unit, Decimals: decimals}
+}
+
+// spanForm is the form in which a time of that length is said.
+func spanForm(minutes float64) Form {
+	if minutes < 60 {
+		return Form{Kind: Span}
+	}
+	return Form{Kind: Hours}
+}
+
+func directionForm(north string) Form { return Form{Kind: Direction, Unit: north} }
+
+func timeForm(answer float64) Form { return Form{Kind: TimeOfDay, near: answer} }
+
+// choose is a form with choices and the answer to it.
+func choose(right string, choices ...string) (Form, []Answer) {
+	for i, choice := range choices {
+		if choice == right {
+			return Form{Kind: Choice, Choices: choices}, only(float64(i))
+		}
+	}
+	panic("drill: " + right + " is none of " + strings.Join(choices, ", "))
+}
+
+// within is the tolerance of a sum that is a product: 2 % by slide rule, nothing in the head, where figures come out even; least is
+// what a figure is rounded to when it is said.
+func (t Tool) within(value, least float64) Tolerance {
+	if t == InTheHead {
+		return Tolerance{least, "the figures come out even"}
+	}
+	return Tolerance{max(0.02*math.Abs(value), least), "a circular slide rule is set and read to about 1 in 100 each: 2 %"}
+}
+
+// adding is the tolerance of whole figures that are added and taken away.
+func adding() Tolerance { return Tolerance{0.5, "adding and taking away comes out exactly"} }
+
+// windSide is the tolerance, in degrees or knots, of what is read off the wind side of a slide rule.
+func windSide() Tolerance {
+	return Tolerance{2, "the wind side of a slide rule is read to 2° and 2 kt"}
+}
+
+// rule is the tolerance of a rule of thumb and of the figure it stands for.
+func ruleOfThumb(by float64) Tolerance {
+	return Tolerance{by, "by the rule or exactly, rounded as it is said"}
+}
+
+// exactly is the tolerance of a choice.
+func exactly() Tolerance { return Tolerance{0, "there is nothing between the choices"} }

@@ -1,0 +1,333 @@
+package drill
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+)
+
+func headingTasks() [3][]task {
+	return [3][]task{
+		{
+			func(d *draw) Exercise {
+				track := d.direction(10)
+				w := air.Wind{FromTrue: track, SpeedKt: d.from(10, 30, 5)}
+				if d.yes() {
+					w.FromTrue = angle.Reciprocal(track)
+				}
+				return groundspeedAlong(track, d.from(90, 120, 5), w)
+			},
+			func(d *draw) Exercise {
+				track := d.direction(10)
+				return correctionSide(track, air.Wind{FromTrue: angle.Wrap360(track + d.signed(20, 160, 10)), SpeedKt: d.from(10, 30, 5)})
+			},
+			func(d *draw) Exercise {
+				track := d.direction(10)
+				w := air.Wind{FromTrue: angle.Wrap360(track + d.signed(90, 90, 1)), SpeedKt: oneOf(d, 10.0, 15, 20)}
+				return correctionAcross(track, oneOf(d, 90.0, 100, 120), w)
+			},
+		},
+		{
+			func(d *draw) Exercise { return headingTrue(drawTriangle(d)) },
+			func(d *draw) Exercise { return groundspeedInWind(drawTriangle(d)) },
+		},
+		{
+			func(d *draw) Exercise {
+				track, tas, w := drawTriangle(d)
+				return headingMagneticInWind(track, tas, w, d.signed(3, 12, 1))
+			},
+			func(d *draw) Exercise {
+				track, tas, w := drawTriangle(d)
+				return legTimeInWind(track, tas, w, d.from(12, 60, 0.5))
+			},
+			func(d *draw) Exercise {
+				heading, tas, w := drawTriangle(d)
+				if d.yes() {
+					return trackMadeGood(heading, tas, w)
+				}
+				return groundspeedMadeGood(heading, tas, w)
+			},
+		},
+	}
+}
+
+// drawTriangle draws a direction, an airspeed and a wind that matters.
+func drawTriangle(d *draw) (direction, tasKt float64, w air.Wind) {
+	return d.direction(1), d.from(85, 125, 1), air.Wind{FromTrue: d.direction(10), SpeedKt: d.from(12, 35, 1)}
+}
+
+// triangle is a wind triangle solved, for the steps.
+type triangle struct {
+	track, tas float64
+	wind       air.Wind
+	deadreckon.Heading
+}
+
+// solve is for figures that can be flown; any other is a fault of the program.
+func solve(track, tasKt float64, w air.Wind) triangle {
+	heading, err := deadreckon.HeadingFor(track, tasKt, w)
+	if err != nil {
+		panic("drill: " + err.Error())
+	}
+	return triangle{track, tasKt, w, heading}
+}
+
+// given are the three figures that a triangle is solved from.
+func (t triangle) given() []Given {
+	return []Given{toward("track", t.track, "true"), knots("true airspeed", t.tas), windGiven(t.wind)}
+}
+
+// correctionSteps works out the correction and the heading.
+func (t triangle) correctionSteps() []string {
+	off := angle.Turn(t.track, t.wind.FromTrue)
+	_, across := t.wind.Along(t.track)
+	return []string{
+		fmt.Sprintf("the wind comes from %.0f° %s of the track", math.Abs(off), side(off)),
+		fmt.Sprintf("across the track: %s × sin(%.0f) = %.1f kt", figure(t.wind.SpeedKt), math.Abs(off), math.Abs(across)),
+		fmt.Sprintf("correction into the wind: asin(%.1f / %s) = %s", math.Abs(across), figure(t.tas), sayAngle(t.CorrectionDeg, 1)),
+		fmt.Sprintf("heading: %s = %s", sum(t.track, t.CorrectionDeg), sayDirection(t.HeadingTrue)),
+	}
+}
+
+// groundspeedSteps works out the groundspeed.
+func (t triangle) groundspeedSteps() []string {
+	off := math.Abs(angle.Turn(t.track, t.wind.FromTrue))
+	against, _ := t.wind.Along(t.track)
+	return []string{
+		fmt.Sprintf("along the track: %s × cos(%.0f) = %s", figure(t.wind.SpeedKt), off, sayAlong(against)),
+		fmt.Sprintf("groundspeed: %s × cos(%.1f) - %s = %.0f kt", figure(t.tas), math.Abs(t.CorrectionDeg), bracket(against), t.GroundspeedKt),
+	}
+}
+
+// sayAlong says a headwind, or a tailwind as a negative one.
+func sayAlong(headwindKt float64) string {
+	if headwindKt < 0 {
+		return fmt.Sprintf("%.1f kt, behind", headwindKt)
+	}
+	return fmt.Sprintf("%.1f kt, ahead", headwindKt)
+}
+
+// sum writes a direction with an angle added and a full circle more or less where it is needed: "355 + 20 - 360".
+func sum(direction, add float64) string {
+	text := fmt.Sprintf("%s %s %s", sayDirection(direction), sign(add), figure(math.Abs(math.Round(add*10)/10)))
+	shown := float64(angle.Whole(direction))
+	switch total := math.Round(shown + add); {
+	case total > 360:
+		text += " - 360"
+	case total < 1:
+		text += " + 360"
+	}
+	return text
+}
+
+func sign(value float64) string {
+	if value < 0 {
+		return "-"
+	}
+	return "+"
+}
+
+// bracket puts a negative number in brackets.
+func bracket(value float64) string {
+	if value < 0 {
+		return fmt.Sprintf("(%.1f)", value)
+	}
+	return fmt.Sprintf("%.1f", value)
+}
+
+// groundspeedAlong asks for the groundspeed with the wind on the nose or on the tail.
+func groundspeedAlong(track, tasKt float64, w air.Wind) Exercise {
+	t := solve(track, tasKt, w)
+	against, _ := w.Along(track)
+	e := Exercise{
+		Task: "along", Tool: InTheHead, Given: t.given(),
+		Question: "What is the groundspeed?",
+		Form:     numberForm("kt", 0), Answers: only(t.GroundspeedKt), Tolerance: InTheHead.within(0, 1),
+		Steps: []string{"the wind is on the nose", fmt.Sprintf("%s - %s = %.0f kt", figure(tasKt), figure(against), t.GroundspeedKt)},
+	}
+	if against < 0 {
+		e.Steps = []string{"the wind is on the tail", fmt.Sprintf("%s + %s = %.0f kt", figure(tasKt), figure(-against), t.GroundspeedKt)}
+	}
+	e.slip(Reciprocal, tasKt+against, "the wind taken the wrong way round: it is given by where it comes FROM")
+	e.slip(StepLeftOut, tasKt, "that is the true airspeed: the wind is not in it yet")
+	return e
+}
+
+// correctionSide asks on which side of the track to point the nose.
+func correctionSide(track float64, w air.Wind) Exercise {
+	_, across := w.Along(track)
+	answer := "RIGHT"
+	if across < 0 {
+		answer = "LEFT"
+	}
+	off := angle.Turn(track, w.FromTrue)
+	e := Exercise{
+		Task: "side", Tool: InTheHead, Given: []Given{toward("track", track, "true"), windGiven(w)},
+		Question:  "On which side of the track must the nose point to stay on it?",
+		Tolerance: exactly(),
+		Steps: []string{
+			fmt.Sprintf("from %s the wind comes from %.0f° to the %s of %s", sayDirection(w.FromTrue), math.Abs(off), side(off), sayDirection(track)),
+			"the nose goes into the wind: " + answer,
+		},
+	}
+	e.Form, e.Answers = choose(answer, "LEFT", "RIGHT")
+	e.slip(WrongWay, 1-e.Answers[0].Value, "away from the wind: the nose goes INTO it, and it blows from where it is named")
+	return e
+}
+
+// correctionAcross asks for the correction in a wind straight across, by the rule that 60 stands for a radian's degrees.
+func correctionAcross(track, tasKt float64, w air.Wind) Exercise {
+	t := solve(track, tasKt, w)
+	_, across := w.Along(track)
+	rule, _ := deadreckon.OneInSixty(across, tasKt)
+	e := Exercise{
+		Task: "across", Tool: InTheHead, Given: t.given(),
+		Question: "How many degrees to which side must the nose point off the track?",
+		Form:     Form{Kind: Turn}, Answers: either(rule, t.CorrectionDeg), Tolerance: ruleOfThumb(1),
+		Steps: []string{
+			fmt.Sprintf("the wind is straight across, from the %s", side(across)),
+			fmt.Sprintf("60 × %s / %s = %s", figure(math.Abs(across)), figure(tasKt), saySide(rule, 0)),
+			fmt.Sprintf("exactly: asin(%s / %s) = %s", figure(math.Abs(across)), figure(tasKt), saySide(t.CorrectionDeg, 0)),
+		},
+	}
+	e.slip(WrongWay, -rule, "corrected away from the wind: the nose goes INTO it")
+	return e
+}
+
+// headingTrue asks for the heading to steer.
+func headingTrue(track, tasKt float64, w air.Wind) Exercise {
+	t := solve(track, tasKt, w)
+	e := Exercise{
+		Task: "heading", Tool: SlideRule, Given: t.given(),
+		Question: "What is the true heading?",
+		Form:     directionForm("true"), Answers: only(t.HeadingTrue), Tolerance: windSide(),
+		Steps: t.correctionSteps(),
+	}
+	e.slipHeading(t, 0)
+	return e
+}
+
+// slipHeading adds the mistakes of a heading. Toward is what was taken off to come to the north that is wanted.
+func (e *Exercise) slipHeading(t triangle, declination float64) {
+	right := deadreckon.MagneticFromTrue(t.HeadingTrue, declination)
+	e.slip(WrongWay, deadreckon.MagneticFromTrue(t.track-t.CorrectionDeg, declination), "corrected away from the wind: the nose goes INTO it")
+	if declination != 0 {
+		e.slip(MagneticForTrue, t.HeadingTrue, "that is the true heading: variation is left out")
+		e.slip(MagneticForTrue, deadreckon.TrueFromMagnetic(t.HeadingTrue, declination), "variation to the wrong side: west is added, east taken away")
+	}
+	e.slip(StepLeftOut, deadreckon.MagneticFromTrue(t.track, declination), "that is the track: the wind is not in it yet")
+	e.slip(Reciprocal, angle.Reciprocal(right), "that is the reciprocal")
+}
+
+// groundspeedInWind asks for the groundspeed along a track.
+func groundspeedInWind(track, tasKt float64, w air.Wind) Exercise {
+	t := solve(track, tasKt, w)
+	e := Exercise{
+		Task: "groundspeed", Tool: SlideRule, Given: t.given(),
+		Question: "What is the groundspeed?",
+		Form:     numberForm("kt", 0), Answers: only(t.GroundspeedKt), Tolerance: windSide(),
+		Steps: append(t.correctionSteps(), t.groundspeedSteps()...),
+	}
+	if back, err := deadreckon.HeadingFor(angle.Reciprocal(track), tasKt, w); err == nil {
+		e.slip(Reciprocal, back.GroundspeedKt, "the wind taken the wrong way round: it is given by where it comes FROM")
+	}
+	e.slip(StepLeftOut, tasKt, "that is the true airspeed: the wind is not in it yet")
+	return e
+}
+
+// headingMagneticInWind asks for the magnetic heading.
+func headingMagneticInWind(track, tasKt float64, w air.Wind, declination float64) Exercise {
+	t := solve(track, tasKt, w)
+	magnetic := deadreckon.MagneticFromTrue(t.HeadingTrue, declination)
+	e := Exercise{
+		Task: "magnetic heading", Tool: SlideRule, Given: append(t.given(), eastward("variation", declination)),
+		Question: "What is the magnetic heading?",
+		Form:     directionForm("magnetic"), Answers: only(magnetic), Tolerance: windSide(),
+		Steps: append(t.correctionSteps(), fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(t.HeadingTrue, -declination), sayDirection(magnetic))),
+	}
+	e.slipHeading(t, declination)
+	return e
+}
+
+// takenOff says what is done with a variation or a deviation on the way from true to compass.
+func takenOff(east float64) string {
+	if east < 0 {
+		return "west is added"
+	}
+	return "east is taken away"
+}
+
+// legTimeInWind asks how long a leg takes.
+func legTimeInWind(track, tasKt float64, w air.Wind, distanceNM float64) Exercise {
+	t := solve(track, tasKt, w)
+	minutes := deadreckon.Minutes(distanceNM, t.GroundspeedKt)
+	e := Exercise{
+		Task: "leg time", Tool: SlideRule, Given: append(t.given(), miles("distance", distanceNM)),
+		Question: "How long does the leg take?",
+		Form:     spanForm(minutes), Answers: only(minutes),
+		Tolerance: Tolerance{max(0.03*minutes, 0.1), "2 kt of the wind side and the slide rule's own error: 3 %"},
+	}
+	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps()...),
+		e.timeSteps(fmt.Sprintf("60 × %s / %.1f", figure(distanceNM), t.GroundspeedKt), minutes)...)
+	e.slipMinutes()
+	e.slip(StepLeftOut, deadreckon.Minutes(distanceNM, tasKt), "that is the time at the true airspeed: the wind is not in it yet")
+	if back, err := deadreckon.HeadingFor(angle.Reciprocal(track), tasKt, w); err == nil {
+		e.slip(Reciprocal, deadreckon.Minutes(distanceNM, back.GroundspeedKt), "the wind taken the wrong way round: it is given by where it comes FROM")
+	}
+	return e
+}
+
+// madeGoodGiven are the figures from which a track made good is found.
+func madeGoodGiven(heading, tasKt float64, w air.Wind) []Given {
+	return []Given{toward("heading", heading, "true"), knots("true airspeed", tasKt), windGiven(w)}
+}
+
+// trackMadeGood asks where a heading leads.
+func trackMadeGood(heading, tasKt float64, w air.Wind) Exercise {
+	track, _ := deadreckon.TrackFor(heading, tasKt, w)
+	e := Exercise{
+		Task: "track made good", Tool: SlideRule, Given: madeGoodGiven(heading, tasKt, w),
+		Question: "What is the track made good?",
+		Form:     directionForm("true"), Answers: only(track), Tolerance: windSide(),
+		Steps: driftSteps(heading, tasKt, w),
+	}
+	e.slip(WrongWay, heading-deadreckon.Drift(heading, track), "drift to the wrong side: the wind blows the aircraft away from where it comes from")
+	e.slip(StepLeftOut, heading, "that is the heading: the wind is not in it yet")
+	e.slip(Reciprocal, angle.Reciprocal(track), "that is the reciprocal")
+	return e
+}
+
+// groundspeedMadeGood asks for the groundspeed on a heading.
+func groundspeedMadeGood(heading, tasKt float64, w air.Wind) Exercise {
+	_, speed := deadreckon.TrackFor(heading, tasKt, w)
+	head, across := w.Along(heading)
+	e := Exercise{
+		Task: "groundspeed made good", Tool: SlideRule, Given: madeGoodGiven(heading, tasKt, w),
+		Question: "What is the groundspeed?",
+		Form:     numberForm("kt", 0), Answers: only(speed), Tolerance: windSide(),
+		Steps: append(driftSteps(heading, tasKt, w),
+			fmt.Sprintf("groundspeed: root(%.1f × %.1f + %.1f × %.1f) = %.0f kt", tasKt-head, tasKt-head, across, across, speed)),
+	}
+	_, other := deadreckon.TrackFor(angle.Reciprocal(heading), tasKt, w)
+	e.slip(Reciprocal, other, "the wind taken the wrong way round: it is given by where it comes FROM")
+	e.slip(StepLeftOut, tasKt, "that is the true airspeed: the wind is not in it yet")
+	return e
+}
+
+// driftSteps works out where a heading leads.
+func driftSteps(heading, tasKt float64, w air.Wind) []string {
+	track, _ := deadreckon.TrackFor(heading, tasKt, w)
+	drift := deadreckon.Drift(heading, track)
+	off := angle.Turn(heading, w.FromTrue)
+	head, across := w.Along(heading)
+	return []string{
+		fmt.Sprintf("the wind comes from %.0f° %s of the heading", math.Abs(off), side(off)),
+		fmt.Sprintf("across: %s × sin(%.0f) = %.1f kt", figure(w.SpeedKt), math.Abs(off), math.Abs(across)),
+		fmt.Sprintf("along: %s × cos(%.0f) = %s", figure(w.SpeedKt), math.Abs(off), sayAlong(head)),
+		fmt.Sprintf("drift away from the wind: atan(%.1f / (%s - %s)) = %s", math.Abs(across), figure(tasKt), bracket(head), sayAngle(drift, 1)),
+		fmt.Sprintf("track: %s = %s", sum(heading, drift), sayDirection(track)),
+	}
+}

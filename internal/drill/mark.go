@@ -1,0 +1,87 @@
+package drill
+
+import (
+	"math"
+	"strings"
+	"time"
+)
+
+// Outcome is what became of an answer.
+type Outcome string
+
+// The outcomes.
+const (
+	Right      Outcome = "right"
+	Wrong      Outcome = "wrong"
+	NotKnown   Outcome = "not known"  // nothing was written: the worked answer is wanted
+	Unreadable Outcome = "unreadable" // not counted: it can be written again
+)
+
+// Counts reports whether the outcome is a try.
+func (o Outcome) Counts() bool { return o != Unreadable }
+
+// Verdict is what is to be said of an answer.
+type Verdict struct {
+	Outcome Outcome       `json:"outcome"`
+	Text    string        `json:"text"`              // as it was written
+	Read    string        `json:"read,omitempty"`    // as it was understood
+	Answer  string        `json:"answer"`            // the right answer nearest to it
+	By      string        `json:"by,omitempty"`      // which way of reckoning that one is, if there are several
+	Off     string        `json:"off,omitempty"`     // how far it is from that
+	Mistake *Mistake      `json:"mistake,omitempty"` // the slip that leads to it, if one is known
+	Problem string        `json:"problem,omitempty"` // why it cannot be read
+	Took    time.Duration `json:"took_ns"`
+}
+
+// slack keeps an answer on the edge of its tolerance right in spite of binary fractions.
+const slack = 1e-9
+
+// Mark reads an answer and says what it is worth.
+func (e Exercise) Mark(text string, took time.Duration) Verdict {
+	v := Verdict{Text: text, Took: took, Answer: e.Say(e.Answers[0].Reply), By: e.Answers[0].By}
+	if strings.TrimSpace(text) == "" {
+		v.Outcome = NotKnown
+		return v
+	}
+	reply, err := e.Form.Parse(text)
+	if err != nil {
+		v.Outcome, v.Problem = Unreadable, err.Error()
+		return v
+	}
+	answer := e.nearestAnswer(reply)
+	v.Read, v.Answer, v.By = e.Say(reply), e.Say(answer.Reply), answer.By
+	if e.isRight(reply) {
+		v.Outcome = Right
+		return v
+	}
+	v.Outcome, v.Off = Wrong, e.Form.off(reply, answer.Reply)
+	if mistake, known := nearest(e.Mistakes, reply, e.Form, e.Tolerance.By); known {
+		v.Mistake = &mistake
+	}
+	return v
+}
+
+func (e Exercise) isRight(r Reply) bool {
+	return e.Form.apart(r, e.nearestAnswer(r).Reply) <= e.Tolerance.By+slack
+}
+
+func (e Exercise) nearestAnswer(r Reply) Answer {
+	best := e.Answers[0]
+	for _, answer := range e.Answers[1:] {
+		if e.Form.apart(r, answer.Reply) < e.Form.apart(r, best.Reply) {
+			best = answer
+		}
+	}
+	return best
+}
+
+// nearest finds the mistake nearest to a reply, within a reach.
+func nearest(mistakes []Mistake, r Reply, form Form, reach float64) (best Mistake, known bool) {
+	least := math.Inf(1)
+	for _, mistake := range mistakes {
+		if by := form.apart(r, mistake.Reply); by < least && by <= reach+slack {
+			best, known, least = mistake, true, by
+		}
+	}
+	return best, known
+}

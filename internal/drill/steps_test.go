@@ -1,0 +1,187 @@
+package drill
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// The worked answers are read as a student does: every "a = b" has to hold, and the answer has to stand at the end.
+func TestWorkedStepsHold(t *testing.T) {
+	eachExercise(t, func(t *rapid.T, e Exercise) {
+		for _, step := range e.Steps {
+			left, right, isEquation := strings.Cut(step, " = ")
+			if !isEquation {
+				continue
+			}
+			left = left[strings.LastIndex(left, ": ")+1:]
+			right, _, _ = strings.Cut(right, ", ")
+			computed, shown := evaluate(left), literal(right, strings.HasSuffix(right, " h"))
+			difference := computed - shown
+			if strings.Contains(step, "Z") {
+				difference = math.Remainder(difference, 1440)
+			}
+			require.LessOrEqual(t, math.Abs(difference), allowance(right, shown), "%q: %v = %v", step, computed, shown)
+		}
+		for _, answer := range e.Answers {
+			said := e.Say(answer.Reply)
+			require.Condition(t, func() bool {
+				for _, step := range e.Steps {
+					if strings.HasSuffix(step, said) {
+						return true
+					}
+				}
+				return false
+			}, "%q ends none of %q", said, e.Steps)
+		}
+	})
+}
+
+// allowance is one unit of the last place shown and 0.6 % for what was rounded before; a second or two of a time.
+func allowance(text string, shown float64) float64 {
+	if strings.Contains(text, ":") {
+		return 2.0 / 60
+	}
+	unit := 1.0
+	if match := regexp.MustCompile(`\.(\d+)`).FindStringSubmatch(text); match != nil {
+		unit = math.Pow(10, -float64(len(match[1])))
+	}
+	return unit + 0.006*math.Abs(shown)
+}
+
+var token = regexp.MustCompile(`\d+:\d\d:\d\dZ?|\d+:\d\dZ?|\d+ h \d\d|\d+(?:\.\d+)?(?: h\b)?|asin|atan|sin|cos|tan|root|[-+×/()]`)
+
+// perUnit are units with a stroke in them, which is no division.
+var perUnit = regexp.MustCompile(`[a-zA-Z]+/(h|min)\b`)
+
+// evaluate reckons an expression; words and units are passed over. Times are minutes, angles degrees.
+func evaluate(text string) float64 {
+	r := &reader{tokens: token.FindAllString(perUnit.ReplaceAllString(text, ""), -1)}
+	return r.sum()
+}
+
+// literal is one figure as it stands.
+func literal(text string, inHours bool) float64 {
+	value := evaluate(text)
+	if inHours {
+		return value / 60
+	}
+	return value
+}
+
+type reader struct{ tokens []string }
+
+func (r *reader) peek() string {
+	if len(r.tokens) == 0 {
+		return ""
+	}
+	return r.tokens[0]
+}
+
+func (r *reader) next() string {
+	first := r.peek()
+	if first != "" {
+		r.tokens = r.tokens[1:]
+	}
+	return first
+}
+
+func (r *reader) sum() float64 {
+	value := r.product()
+	for r.peek() == "+" || r.peek() == "-" {
+		if r.next() == "+" {
+			value += r.product()
+		} else {
+			value -= r.product()
+		}
+	}
+	return value
+}
+
+func (r *reader) product() float64 {
+	value := r.factor()
+	for r.peek() == "×" || r.peek() == "/" {
+		if r.next() == "×" {
+			value *= r.factor()
+		} else {
+			value /= r.factor()
+		}
+	}
+	return value
+}
+
+func (r *reader) factor() float64 {
+	switch next := r.next(); next {
+	case "-":
+		return -r.factor()
+	case "(":
+		value := r.sum()
+		r.next()
+		return value
+	case "sin":
+		return sinOf(r.factor())
+	case "cos":
+		return cosOf(r.factor())
+	case "tan":
+		angle := r.factor()
+		return sinOf(angle) / cosOf(angle)
+	case "asin":
+		return arc(math.Asin(r.factor()))
+	case "atan":
+		return arc(math.Atan(r.factor()))
+	case "root":
+		return math.Sqrt(r.factor())
+	default:
+		return figureOf(next)
+	}
+}
+
+func figureOf(text string) float64 {
+	number := func(text string) float64 {
+		value, err := strconv.ParseFloat(text, 64)
+		if err != nil {
+			return math.NaN()
+		}
+		return value
+	}
+	if hours, minutes, ok := strings.Cut(text, " h "); ok {
+		return 60*number(hours) + number(minutes)
+	}
+	if hours, ok := strings.CutSuffix(text, " h"); ok {
+		return 60 * number(hours)
+	}
+	ofDay := strings.HasSuffix(text, "Z")
+	parts := strings.Split(strings.TrimSuffix(text, "Z"), ":")
+	switch {
+	case len(parts) == 3:
+		return 60*number(parts[0]) + number(parts[1]) + number(parts[2])/60
+	case len(parts) == 2 && ofDay:
+		return 60*number(parts[0]) + number(parts[1])
+	case len(parts) == 2:
+		return number(parts[0]) + number(parts[1])/60
+	}
+	return number(text)
+}
+
+func TestEvaluate(t *testing.T) {
+	for text, want := range map[string]float64{
+		"60 × 11.5 / 94":                60 * 11.5 / 94,
+		"104 × cos(60) - (-13.0)":       65,
+		"root(3 × 3 + 4 × 4)":           5,
+		"asin(10 / 20) + atan(1)":       75,
+		"10:57:40Z + 7:20":              665,
+		"2 h 05":                        125,
+		"2.5 h":                         150,
+		"355 + 20 - 360":                15,
+		"90 / root(density ratio 0.81)": 100,
+	} {
+		assert.InDelta(t, want, evaluate(text), 1e-9, text)
+	}
+	assert.True(t, math.IsNaN(evaluate("nothing")))
+}

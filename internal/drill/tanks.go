@@ -1,0 +1,296 @@
+package drill
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/legclock/internal/fuel"
+)
+
+// The two tanks of the exercises.
+const (
+	leftTank  = "left"
+	rightTank = "right"
+)
+
+func tankTasks() [3][]task {
+	return [3][]task{
+		{
+			func(d *draw) Exercise {
+				flow, minutes := oneOf(d, 6.0, 12, 24, 30), d.from(10, 50, 10)
+				return untilLimit(pair{}.level(d, flow), flow, fuel.Burned(minutes, flow), InTheHead)
+			},
+			func(d *draw) Exercise { return tankToSelect(drawPair(d)) },
+		},
+		{
+			func(d *draw) Exercise {
+				p := drawPair(d)
+				return untilLimit(p, p.flow(d), p.limit(d), SlideRule)
+			},
+			func(d *draw) Exercise {
+				p := drawPair(d)
+				return latestChange(p, p.flow(d), p.limit(d), d.timeOfDay(60), 0)
+			},
+		},
+		{
+			func(d *draw) Exercise {
+				p := drawPair(d)
+				return latestChange(p, p.flow(d), p.limit(d), d.timeOfDay(60), 0.1)
+			},
+			func(d *draw) Exercise {
+				p, minutes := drawPair(d), [3]float64{d.from(20, 40, 5), d.from(20, 55, 5), d.from(10, 30, 5)}
+				if d.yes() {
+					return imbalanceAfter(p, p.flow(d), d.timeOfDay(60), minutes)
+				}
+				return quantityAfter(p, p.flow(d), d.timeOfDay(60), minutes)
+			},
+		},
+	}
+}
+
+// pair is two tanks and which of them feeds the engine.
+type pair struct {
+	left, right float64
+	unit        string
+	onRight     bool
+}
+
+// level draws two tanks that hold the same.
+func (pair) level(d *draw, flow float64) pair {
+	p := pair{unit: unitOfFlow(flow), onRight: d.yes()}
+	p.left = d.from(14, 20, 1)
+	if p.unit == "L" {
+		p.left = d.from(45, 70, 5)
+	}
+	p.right = p.left
+	return p
+}
+
+// drawPair draws two tanks that differ by less than any limit.
+func drawPair(d *draw) pair {
+	p := pair{unit: oneOf(d, "L", "US gal"), onRight: d.yes()}
+	if p.unit == "L" {
+		p.left = d.from(40, 60, 1)
+		p.right = p.left + d.signed(2, 8, 1)
+	} else {
+		p.left = d.from(12, 18, 0.5)
+		p.right = p.left + d.signed(0.5, 2, 0.5)
+	}
+	return p
+}
+
+func (p pair) flow(d *draw) float64 {
+	if p.unit == "L" {
+		return d.from(18, 30, 0.5)
+	}
+	return d.from(5.5, 9, 0.1)
+}
+
+func (p pair) limit(d *draw) float64 {
+	if p.unit == "L" {
+		return d.from(12, 20, 1)
+	}
+	return d.from(3, 5, 0.5)
+}
+
+// fed is the quantity of the tank in use and its name, other those of the other one.
+func (p pair) fed() (quantity float64, name string) {
+	if p.onRight {
+		return p.right, rightTank
+	}
+	return p.left, leftTank
+}
+
+func (p pair) other() (quantity float64, name string) {
+	p.onRight = !p.onRight
+	return p.fed()
+}
+
+func (p pair) given() []Given {
+	_, name := p.fed()
+	return []Given{amount("left tank", p.left, p.unit), amount("right tank", p.right, p.unit), {"the engine is fed from", name}}
+}
+
+// untilLimit asks how long the tank in use can stay so.
+func untilLimit(p pair, flowPerHour, limit float64, tool Tool) Exercise {
+	fed, _ := p.fed()
+	other, _ := p.other()
+	lead := fed - other
+	minutes := fuel.EnduranceMinutes(limit+lead, flowPerHour)
+	e := Exercise{
+		Task: "until the limit", Tool: tool,
+		Given:    append(p.given(), amount("flow", flowPerHour, p.unit+"/h"), amount("largest imbalance allowed", limit, p.unit)),
+		Question: "After how long is the largest imbalance reached, without a change?",
+		Form:     spanForm(minutes), Answers: only(minutes),
+	}
+	e.Tolerance = e.tolerableTime(minutes)
+	e.Steps = append([]string{limitStep(p, limit)}, e.timeSteps(fmt.Sprintf("60 × %s / %s", figure(limit+lead), figure(flowPerHour)), minutes)...)
+	e.slipMinutes()
+	if lead != 0 {
+		e.slip(WrongWay, fuel.EnduranceMinutes(limit-lead, flowPerHour), "the difference there is now counted the wrong way")
+		e.slip(StepLeftOut, fuel.EnduranceMinutes(limit, flowPerHour), "the difference there is now is left out")
+	}
+	e.slip(UpsideDown, flowPerHour/(limit+lead), "flow divided by quantity: the quantity goes on top")
+	e.slip(WrongFigure, fuel.EnduranceMinutes(fed, flowPerHour), "that is until the tank is empty")
+	e.slipFactorOfTen()
+	return e
+}
+
+// limitStep works out how much may be burned from the tank in use.
+func limitStep(p pair, limit float64) string {
+	fed, _ := p.fed()
+	other, _ := p.other()
+	switch lead := fed - other; {
+	case lead > 0:
+		return fmt.Sprintf("the tank in use is the fuller: first to level, then to the limit: %s + %s = %s %s", figure(lead), figure(limit), figure(limit+lead), p.unit)
+	case lead < 0:
+		return fmt.Sprintf("the tank in use is the emptier already: %s - %s = %s %s", figure(limit), figure(-lead), figure(limit+lead), p.unit)
+	}
+	return fmt.Sprintf("the tanks are level: %s %s may be burned", figure(limit), p.unit)
+}
+
+// tankToSelect asks which tank brings the imbalance down.
+func tankToSelect(p pair) Exercise {
+	answer := leftTank
+	if p.right > p.left {
+		answer = rightTank
+	}
+	e := Exercise{
+		Task: "tank", Tool: InTheHead, Given: p.given()[:2],
+		Question: "Which tank has to feed the engine to bring the imbalance down?", Tolerance: exactly(),
+		Steps: []string{
+			fmt.Sprintf("imbalance: %s - %s = %s %s", figure(max(p.left, p.right)), figure(min(p.left, p.right)), figure(fuel.Imbalance(p.left, p.right)), p.unit),
+			"burn from the fuller: " + answer,
+		},
+	}
+	e.Form, e.Answers = choose(answer, leftTank, rightTank)
+	e.slip(WrongWay, 1-e.Answers[0].Value, "that one is the emptier: feeding from it makes the imbalance grow")
+	return e
+}
+
+// latestChange asks for the latest time of the next change; extra is the part by which the burn may be more than planned.
+func latestChange(p pair, flowPerHour, limit, now, extra float64) Exercise {
+	fed, _ := p.fed()
+	other, _ := p.other()
+	lead := fed - other
+	minutes := fuel.EnduranceMinutes(limit+lead, flowPerHour*(1+extra))
+	e := Exercise{
+		Task: "latest change", Tool: SlideRule,
+		Given: append(append([]Given{atTime("now", now)}, p.given()...),
+			amount("flow", flowPerHour, p.unit+"/h"), amount("largest imbalance allowed", limit, p.unit)),
+		Question: "When is the next change due at the latest?",
+		Form:     timeForm(now + minutes), Answers: only(now + minutes), Tolerance: Tolerance{1, "a change is planned to the minute"},
+		Steps: []string{limitStep(p, limit)},
+	}
+	perHour := figure(flowPerHour)
+	if extra > 0 {
+		e.Task = "latest change with a margin"
+		e.Given = append(e.Given, given("allow for a burn higher by", "%.0f %%", 100*extra))
+		perHour = fmt.Sprintf("%.2f", flowPerHour*(1+extra))
+		e.Steps = append(e.Steps, fmt.Sprintf("flow with the margin: %s × %s = %s %s/h", figure(flowPerHour), figure(1+extra), perHour, p.unit))
+		e.slip(StepLeftOut, now+fuel.EnduranceMinutes(limit+lead, flowPerHour), "the margin is left out")
+		e.slip(WrongWay, now+fuel.EnduranceMinutes(limit+lead, flowPerHour*(1-extra)), "the margin taken off the flow: it has to be put on")
+	}
+	e.Steps = append(e.Steps, e.etaSteps(now, minutes, fmt.Sprintf("60 × %s / %s", figure(limit+lead), perHour))...)
+	e.slip(WrongWay, now+fuel.EnduranceMinutes(limit-lead, flowPerHour*(1+extra)), "the difference there is now counted the wrong way")
+	e.slip(StepLeftOut, now+fuel.EnduranceMinutes(limit, flowPerHour*(1+extra)), "the difference there is now is left out")
+	e.slipETA(now, minutes)
+	return e
+}
+
+// changes are two changes of tank and the time since: how long on the first tank, on the other, and on the first again.
+type changes struct {
+	pair
+	flowPerHour, start float64
+	minutes            [3]float64
+}
+
+// after follows the changes.
+func (c changes) after() (left, right float64) {
+	first, second := 0, 1
+	if c.onRight {
+		first, second = 1, 0
+	}
+	end := c.minutes[0] + c.minutes[1] + c.minutes[2]
+	s, err := fuel.Follow(fuel.Request{
+		Tanks: []fuel.Tank{{Name: leftTank}, {Name: rightTank}}, Quantities: []float64{c.left, c.right}, Selected: first,
+		Burns: []fuel.Burn{{Minutes: end, FlowPerHour: c.flowPerHour, ChangeAllowed: true}},
+	}, first, []fuel.Change{{AtMinutes: c.minutes[0], To: second}, {AtMinutes: c.minutes[0] + c.minutes[1], To: first}})
+	if err != nil {
+		panic("drill: " + err.Error())
+	}
+	quantities := s.QuantitiesAt(end)
+	return quantities[0], quantities[1]
+}
+
+func (c changes) given() []Given {
+	_, first := c.fed()
+	_, second := c.other()
+	at := c.start
+	rows := []Given{
+		amount("left tank at "+sayTimeOfDay(at), c.left, c.unit), amount("right tank at "+sayTimeOfDay(at), c.right, c.unit),
+		{"fed from " + sayTimeOfDay(at), first},
+	}
+	for i, name := range []string{second, first} {
+		at += c.minutes[i]
+		rows = append(rows, Given{"changed at " + sayTimeOfDay(at), "to " + name})
+	}
+	return append(rows, atTime("now", at+c.minutes[2]), amount("flow", c.flowPerHour, c.unit+"/h"))
+}
+
+// burnStep works out what is burned from the tank fed first, or from the other.
+func (c changes) burnStep(name string, minutes float64, quantity, left float64) string {
+	return fmt.Sprintf("%s, %s min: %s - %s × %s / 60 = %.1f %s", name, figure(minutes), figure(quantity), figure(c.flowPerHour), figure(minutes), left, c.unit)
+}
+
+func (c changes) steps() []string {
+	left, right := c.after()
+	onLeft, onRight := c.minutes[0]+c.minutes[2], c.minutes[1]
+	if c.onRight {
+		onLeft, onRight = onRight, onLeft
+	}
+	return []string{c.burnStep(leftTank, onLeft, c.left, left), c.burnStep(rightTank, onRight, c.right, right)}
+}
+
+// tankWithin is the tolerance of what is left in a tank.
+func tankWithin(used float64) Tolerance {
+	return Tolerance{max(0.02*used, 0.1), "2 % of what was burned"}
+}
+
+// quantityAfter asks for what is left in the tank that was fed first.
+func quantityAfter(p pair, flowPerHour, start float64, minutes [3]float64) Exercise {
+	c := changes{p, flowPerHour, start, minutes}
+	left, right := c.after()
+	fed, name := p.fed()
+	answer, steps := left, c.steps()[:1]
+	if p.onRight {
+		answer, steps = right, c.steps()[1:]
+	}
+	e := Exercise{
+		Task: "quantity", Tool: SlideRule, Given: c.given(),
+		Question: fmt.Sprintf("How much does the %s tank hold now?", name),
+		Form:     numberForm(p.unit, 1), Answers: only(answer), Tolerance: tankWithin(fed - answer), Steps: steps,
+	}
+	e.slip(StepLeftOut, fed-fuel.Burned(minutes[0], flowPerHour), "the time since the last change is left out")
+	e.slip(WrongFigure, fed-fuel.Burned(minutes[1], flowPerHour), "the time on the other tank taken")
+	e.slip(StepLeftOut, fed-fuel.Burned(minutes[0]+minutes[1]+minutes[2], flowPerHour), "the whole time taken: part of it the other tank was in use")
+	e.slip(MinutesAsDecimals, fed-(minutes[0]+minutes[2])/100*flowPerHour, "minutes read as decimals: there are 60 in the hour, not 100")
+	return e
+}
+
+// imbalanceAfter asks for the imbalance.
+func imbalanceAfter(p pair, flowPerHour, start float64, minutes [3]float64) Exercise {
+	c := changes{p, flowPerHour, start, minutes}
+	left, right := c.after()
+	imbalance := fuel.Imbalance(left, right)
+	e := Exercise{
+		Task: "imbalance", Tool: SlideRule, Given: c.given(),
+		Question: "What is the imbalance?",
+		Form:     numberForm(p.unit, 1), Answers: only(imbalance), Tolerance: tankWithin(fuel.Burned(minutes[0]+minutes[1]+minutes[2], flowPerHour)),
+		Steps: append(c.steps(), fmt.Sprintf("%.1f - %.1f = %.1f %s", math.Max(left, right), math.Min(left, right), imbalance, p.unit)),
+	}
+	levelStart := math.Abs(imbalance - math.Abs(p.left-p.right))
+	e.slip(StepLeftOut, levelStart, "the difference at the start is left out")
+	e.slip(WrongFigure, left+right, "that is what is left in both together")
+	return e
+}

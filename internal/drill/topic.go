@@ -1,0 +1,154 @@
+package drill
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Level is how hard an exercise is, from 1.
+type Level int
+
+// The levels: round figures for the head, figures as they come for the slide rule, several sums after one another.
+const (
+	Round   Level = 1
+	Plain   Level = 2
+	Several Level = 3
+)
+
+// Levels lists all of them, the easiest first.
+func Levels() []Level { return []Level{Round, Plain, Several} }
+
+// String says what a level asks.
+func (l Level) String() string {
+	switch l {
+	case Round:
+		return "round figures, in the head"
+	case Plain:
+		return "figures as they come"
+	case Several:
+		return "several sums in a row"
+	}
+	return fmt.Sprintf("Level(%d)", int(l))
+}
+
+// Topic is what an exercise is about, by the name used on the command line and in files.
+type Topic string
+
+// The topics.
+const (
+	TimeSpeedDistance Topic = "time-speed-distance"
+	Groundspeed       Topic = "groundspeed"
+	ETA               Topic = "eta"
+	WindHeading       Topic = "wind-heading"
+	WindFound         Topic = "wind-found"
+	Drift             Topic = "drift"
+	OneInSixty        Topic = "one-in-sixty"
+	BearingChange     Topic = "bearing-change"
+	Radial            Topic = "radial"
+	RelativeBearing   Topic = "relative-bearing"
+	SlantRange        Topic = "slant-range"
+	TrueAirspeed      Topic = "true-airspeed"
+	Endurance         Topic = "endurance"
+	TankChanges       Topic = "tank-changes"
+	EqualTime         Topic = "equal-time"
+	TopOfDescent      Topic = "top-of-descent"
+	SunsetMargin      Topic = "sunset"
+)
+
+// course is what there is to learn in a topic.
+type course struct {
+	topic Topic
+	title string
+	tasks [3][]task // by level; every one makes another kind of exercise
+}
+
+// task draws the figures of an exercise and makes it.
+type task func(d *draw) Exercise
+
+func courses() []course {
+	return []course{
+		{TimeSpeedDistance, "time, speed and distance", speedTasks()},
+		{Groundspeed, "groundspeed from a passing", passingTasks()},
+		{ETA, "ETA", etaTasks()},
+		{WindHeading, "wind triangle: heading and groundspeed", headingTasks()},
+		{WindFound, "wind triangle: the wind found", windTasks()},
+		{Drift, "drift, heading, variation and deviation", driftTasks()},
+		{OneInSixty, "1 in 60", offTrackTasks()},
+		{BearingChange, "bearing-change time and distance", bearingTasks()},
+		{Radial, "radials and TO/FROM", radialTasks()},
+		{RelativeBearing, "relative bearing, QDM and QDR", relativeTasks()},
+		{SlantRange, "DME slant range", slantTasks()},
+		{TrueAirspeed, "true airspeed", airspeedTasks()},
+		{Endurance, "fuel and endurance", enduranceTasks()},
+		{TankChanges, "tank changes", tankTasks()},
+		{EqualTime, "equal time and no return", equalTimeTasks()},
+		{TopOfDescent, "top of descent", descentTasks()},
+		{SunsetMargin, "sunset margin", sunsetTasks()},
+	}
+}
+
+// Topics lists all topics, the first things first.
+func Topics() []Topic {
+	all := courses()
+	topics := make([]Topic, len(all))
+	for i, c := range all {
+		topics[i] = c.topic
+	}
+	return topics
+}
+
+// Title says what a topic is about.
+func (t Topic) Title() string { return courseOf(t).title }
+
+// TopicNamed finds a topic by its name or by as much of the beginning as no other shares. The error lists the names.
+func TopicNamed(name string) (Topic, error) {
+	name = strings.ToLower(strings.TrimSpace(name))
+	var found []Topic
+	for _, topic := range Topics() {
+		if string(topic) == name {
+			return topic, nil
+		}
+		if name != "" && strings.HasPrefix(string(topic), name) {
+			found = append(found, topic)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return "", fmt.Errorf("there is no topic %q; there are %s", name, listed(Topics()))
+	}
+	return "", fmt.Errorf("%q may be %s", name, listed(found))
+}
+
+func listed(topics []Topic) string {
+	names := make([]string, len(topics))
+	for i, topic := range topics {
+		names[i] = string(topic)
+	}
+	return strings.Join(names, ", ")
+}
+
+func courseOf(topic Topic) course {
+	all := courses()
+	i := slices.IndexFunc(all, func(c course) bool { return c.topic == topic })
+	if i < 0 {
+		panic(fmt.Sprintf("drill: %q is not a topic", topic))
+	}
+	return all[i]
+}
+
+// Make makes the exercise of a topic, a level and a seed. The topic is one of Topics and the level one of Levels; anything else
+// panics.
+func Make(topic Topic, level Level, seed uint64) Exercise {
+	if level < Round || level > Several {
+		panic(fmt.Sprintf("drill: there is no level %d", level))
+	}
+	tasks := courseOf(topic).tasks[level-1]
+	d := newDraw(topic, level, seed)
+	e := tasks[d.below(len(tasks))](d)
+	e.Topic, e.Level, e.Seed = topic, level, seed
+	e.dropMistakesThatAreRight()
+	return e
+}
