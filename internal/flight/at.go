@@ -31,9 +31,11 @@ func (s *State) At(t time.Time) Snapshot {
 		snapshot.Clock.Rate = s.setting.Rate
 	}
 	snapshot.Steer = p.steerAt(t)
+	snapshot.OffTrack = p.offTrackAt(t)
 	snapshot.Groundspeed = p.groundspeedAt(t)
 	snapshot.Destination = p.destinationAt(t)
 	snapshot.Alternates = p.alternatesAt(t)
+	snapshot.Critical = p.criticalAt(t)
 	snapshot.Notices = p.noticesAt(&snapshot)
 	return snapshot
 }

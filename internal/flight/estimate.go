@@ -219,6 +219,9 @@ func slopeOf(about vector, expected func(vector) (float64, bool)) (minutes float
 func (b belief) passed(in interval) (next belief, misfit float64) {
 	b = b.wandered(in.minutes / 2)
 	b = b.told(nextTiming, 0, timingSigma.Minutes())
+	if in.across != nil { // first: how much the heading takes off the groundspeed depends on it
+		b = in.across.observedBy(b)
+	}
 	next, about := b, b.mean
 	for range 3 { // the reckoning is not quite linear: take the slopes where the evidence leads to
 		minutes, slope, ok := slopeOf(about, in.expected)
@@ -241,9 +244,6 @@ func (b belief) passed(in interval) (next belief, misfit float64) {
 		}
 		next = b.observed(residual, slope, variance)
 		about = next.mean
-	}
-	if in.across != nil {
-		next = in.across.observedBy(next)
 	}
 	next.taken = b.taken + 1
 	next.mean[lastTiming] = next.mean[nextTiming]

@@ -36,6 +36,7 @@ type progress struct {
 	told     bool      // the forecast has been replaced by a wind that was told
 	belief   belief
 	ahead    *ahead
+	critical critical
 
 	steers     []steer  // on this leg
 	offTrack   *float64 // nm, right positive
@@ -142,6 +143,7 @@ var handlers = map[Do]func(*progress, Event){
 func (p *progress) revise(t time.Time) {
 	p.noteCruise(t)
 	p.ahead = p.reckon()
+	p.critical = p.findCritical(t)
 	p.planTanks(t)
 	p.makePrompts(t)
 }

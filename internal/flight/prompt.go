@@ -257,9 +257,24 @@ func (p *progress) add(open pending) {
 func (p *progress) promptsAt(t time.Time) []Prompt {
 	const mostAnswered = 40
 	q := &p.prompts
+	open := p.openAt(t)
+	list := make([]Prompt, 0, len(open)+min(len(q.answered), mostAnswered))
+	for _, standing := range open {
+		list = append(list, *standing)
+	}
+	for i := len(q.answered) - 1; i >= max(0, len(q.answered)-mostAnswered); i-- {
+		list = append(list, q.answered[i])
+	}
+	return list
+}
+
+// openAt are the open prompts at a moment in order: soonest first, then flying before talking.
+func (p *progress) openAt(t time.Time) []*Prompt {
+	q := &p.prompts
 	delays := map[place]time.Duration{}
-	list := make([]Prompt, 0, len(q.made)+mostAnswered)
-	for _, open := range q.made {
+	var list []*Prompt // by reference: a prompt is large to move about
+	for i := range q.made {
+		open := &q.made[i]
 		delay := time.Duration(0)
 		if open.at != nil {
 			var known bool
@@ -269,20 +284,17 @@ func (p *progress) promptsAt(t time.Time) []Prompt {
 			}
 		}
 		if prompt, shown := q.stateAt(open, t, delay); shown {
-			list = append(list, prompt)
+			list = append(list, &prompt)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Prompt) int {
+	slices.SortStableFunc(list, func(a, b *Prompt) int {
 		return cmp.Or(a.Due.Compare(b.Due), cmp.Compare(slices.Index(priority, a.Kind), slices.Index(priority, b.Kind)), cmp.Compare(a.ID, b.ID))
 	})
-	for i := len(q.answered) - 1; i >= max(0, len(q.answered)-mostAnswered); i-- {
-		list = append(list, q.answered[i])
-	}
 	return list
 }
 
 // stateAt is a prompt as it stands at a moment, its times moved by a delay.
-func (q *prompts) stateAt(open pending, t time.Time, delay time.Duration) (Prompt, bool) {
+func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prompt, bool) {
 	prompt := open.Prompt
 	if delay != 0 {
 		prompt.Due = prompt.Due.Add(delay)

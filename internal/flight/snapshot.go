@@ -33,12 +33,14 @@ type Snapshot struct {
 	Clock       Clocks          `json:"clock"`
 	Steer       Steer           `json:"steer"`
 	Position    *PositionNow    `json:"position"`
+	OffTrack    *OffTrackNow    `json:"off_track"` // nil: nobody said how far
 	Groundspeed GroundspeedNow  `json:"groundspeed"`
 	Wind        WindNow         `json:"wind"`
 	Altimetry   Altimetry       `json:"altimetry"`
 	Next        *NextPoint      `json:"next"`
 	Destination *DestinationNow `json:"destination"`
 	Alternates  []AlternateNow  `json:"alternates"`
+	Critical    CriticalNow     `json:"critical"`
 	Route       []RoutePoint    `json:"route"`
 	Tanks       TanksNow        `json:"tanks"`
 	Radio       []ReceiverNow   `json:"radio"`
@@ -114,6 +116,21 @@ type PositionNow struct {
 // Place is the latitude and longitude as a position.
 func (p PositionNow) Place() earth.Position { return earth.Position{Lat: p.Lat, Lon: p.Lon} }
 
+// OffTrackNow is what a known distance off track means for the heading: as taught (1 in 60) and exactly. Angles carry the sign of
+// the offset; turns are positive to the right.
+type OffTrackNow struct {
+	OffNM           float64 `json:"off_nm"` // right positive
+	TrackErrorRule  float64 `json:"track_error_rule"`
+	TrackErrorExact float64 `json:"track_error_exact"`
+	ClosingRule     float64 `json:"closing_rule"`
+	ClosingExact    float64 `json:"closing_exact"`
+	TurnRule        float64 `json:"turn_rule"` // straight to the leg's end
+	TurnExact       float64 `json:"turn_exact"`
+	Differs         bool    `json:"differs"` // rule and exact figure, by a degree or more
+	// HeadingMagnetic leads straight to the leg's end through the wind in use.
+	HeadingMagnetic *float64 `json:"heading_magnetic"`
+}
+
 // GroundspeedNow sets the groundspeeds side by side.
 type GroundspeedNow struct {
 	PlannedKt  float64  `json:"planned"`
@@ -177,6 +194,21 @@ type AlternateNow struct {
 	ReserveHeldMinutes float64   `json:"reserve_held_minutes"`
 	BeforeDarkMinutes  *float64  `json:"before_dark_minutes"`
 	Problem            string    `json:"problem,omitempty"` // why it can't be reached
+}
+
+// CriticalNow are the two points at which a way back is decided. Back means straight to the departure, at cruise.
+type CriticalNow struct {
+	EqualTime *CriticalPoint `json:"equal_time"` // nil: passed, or there is none
+	NoReturn  *CriticalPoint `json:"no_return"`  // nil: passed, or a return is possible from everywhere
+}
+
+// CriticalPoint is a place on the way ahead.
+type CriticalPoint struct {
+	Leg     int       `json:"leg"`
+	AfterNM float64   `json:"after_nm"`
+	ETA     time.Time `json:"eta"`
+	Back    string    `json:"back"`    // the ident of the point to return to
+	Minutes float64   `json:"minutes"` // back from there
 }
 
 // RoutePoint is one row of the route: the departure first, then every leg's end, with the checkpoints between them.

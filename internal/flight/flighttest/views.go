@@ -30,6 +30,7 @@ var Views = map[string]View{
 	"entries": entries,
 	"ways":    alternates,
 	"clock":   clocks,
+	"back":    back,
 	"marks":   marks,
 }
 
@@ -338,6 +339,25 @@ func marks(s flight.Snapshot, _ []string) []string {
 			line += ", behind"
 		}
 		lines = append(lines, strings.TrimRight(line, " "))
+	}
+	return lines
+}
+
+// back shows what leads back: to the track, and to the departure.
+func back(s flight.Snapshot, _ []string) []string {
+	var lines []string
+	if o := s.OffTrack; o != nil {
+		lines = append(lines, fmt.Sprintf("%.1f nm off: track error %.1f, closing %.1f, turn %+.0f by the rule, %+.1f exactly, steer %s", o.OffNM,
+			o.TrackErrorRule, o.ClosingRule, o.TurnRule, o.TurnExact, degrees(o.HeadingMagnetic)))
+	}
+	for name, point := range map[string]*flight.CriticalPoint{"equal time": s.Critical.EqualTime, "no return": s.Critical.NoReturn} {
+		if point != nil {
+			lines = append(lines, fmt.Sprintf("%s: leg %d after %.1f nm, %s, %.0f min back to %s", name, point.Leg, point.AfterNM, zulu(point.ETA), point.Minutes, point.Back))
+		}
+	}
+	slices.Sort(lines)
+	if len(lines) == 0 {
+		return []string{"nothing to say"}
 	}
 	return lines
 }

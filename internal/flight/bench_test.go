@@ -1,0 +1,88 @@
+package flight_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+)
+
+// long is a flight with many entries: a feed's positions every four seconds, and the pilot's own every minute.
+func long(n int) []flight.Event {
+	s := lochs()
+	start := s.Airborne.Add(-time.Minute)
+	rate := 1.0
+	events := []flight.Event{
+		{T: start, Do: flight.Clock, Set: &start, Rate: &rate},
+		{T: s.Airborne, Do: flight.Airborne},
+	}
+	for i := range n - len(events) {
+		at := s.Airborne.Add(time.Duration(i) * 4 * time.Second)
+		e := flight.Event{T: at, Do: flight.Position, By: "feed"}
+		place := s.Route.PositionAt(0, min(28, float64(i)/20))
+		switch {
+		case i%15 == 7:
+			heading := float64(50 + i%20)
+			e = flight.Event{T: at, Do: flight.Steering, Heading: &heading}
+		case i%75 == 3:
+			e = flight.Event{T: at, Do: flight.TankChange, Tank: []string{"left", "right"}[i/75%2]}
+		default:
+			e.At = &place
+		}
+		events = append(events, e)
+	}
+	for i := range events {
+		events[i].N, events[i].Rec = i+1, events[i].T
+	}
+	return events
+}
+
+func BenchmarkFold10000(b *testing.B) {
+	events := long(10_000)
+	b.ReportAllocs()
+	for b.Loop() {
+		_, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(b, err)
+	}
+}
+
+func BenchmarkApplyPassing(b *testing.B) {
+	state, err := flight.Fold(lochs(), "live", long(100), nil)
+	require.NoError(b, err)
+	at := lochs().Airborne.Add(7 * time.Minute)
+	n := 101
+	b.ReportAllocs()
+	for b.Loop() {
+		qnh := 1000 + float64(n%10)
+		require.NoError(b, state.Apply(flight.Event{N: n, T: at, Rec: at, Do: flight.Altimeter, QNH: &qnh}))
+		n++
+	}
+}
+
+func BenchmarkVoidIn10000(b *testing.B) {
+	state, err := flight.Fold(lochs(), "live", long(10_000), nil)
+	require.NoError(b, err)
+	n := 10_001
+	for b.Loop() {
+		at := lochs().Airborne.Add(12 * time.Hour)
+		require.NoError(b, state.Apply(flight.Event{N: n, T: at, Rec: at, Do: flight.Void, Event: 500}))
+		n++
+	}
+}
+
+func BenchmarkAt(b *testing.B) {
+	for name, n := range map[string]int{"short": 5, "10000": 10_000} {
+		b.Run(name, func(b *testing.B) {
+			events := long(n)
+			state, err := flight.Fold(lochs(), "live", events, nil)
+			require.NoError(b, err)
+			at := last(events).Add(time.Minute)
+			b.ReportAllocs()
+			for b.Loop() {
+				state.At(at)
+			}
+		})
+	}
+}
