@@ -2,7 +2,6 @@ package flight
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -118,76 +117,6 @@ func inFlight(s *State, e Event) error {
 
 // clockText is a time for a message.
 func clockText(t time.Time) string { return t.UTC().Format(time.TimeOnly) + "Z" }
-
-// bound is what a figure must lie within.
-type bound struct {
-	name      string
-	value     *float64
-	low, high float64
-	unit      string
-}
-
-// checkFigures refuses figures that nothing can have.
-func checkFigures(e Event) error {
-	for _, b := range []bound{
-		{"a heading", e.Heading, 0, 360, "degrees"},
-		{"a wind direction", e.From, 0, 360, "degrees"},
-		{"a radial", e.Radial, 0, 360, "degrees"},
-		{"a relative bearing", e.Relative, 0, 360, "degrees"},
-		{"a track", e.Track, 0, 360, "degrees"},
-		{"a wind speed", e.Speed, 0, 250, "kt"},
-		{"an indicated airspeed", e.IAS, 20, 400, "kt"},
-		{"a true airspeed", e.TAS, 20, 500, "kt"},
-		{"an altitude", e.Altitude, -1500, 45000, "ft"},
-		{"a QNH", e.QNH, 870, 1085, "hPa"}, // the lowest and highest sea level pressures ever read
-		{"a DME distance", e.DME, 0, 300, "nm"},
-		{"a flow", e.Flow, leastFlow, 500, "an hour"},
-		{"a power", e.Power, 0, 110, "per cent"},
-		{"a distance off track", e.OffTrack, -100, 100, "nm"},
-		{"a distance along the leg", e.After, 0, 2000, "nm"},
-	} {
-		if b.value != nil && !(*b.value >= b.low && *b.value <= b.high) {
-			return refuse(fmt.Sprintf("it is from %g to %g %s", b.low, b.high, b.unit), "%s of %g", b.name, *b.value)
-		}
-	}
-	if e.At != nil && !e.At.Valid() {
-		return refuse("latitude to 90, longitude to 180 degrees", "there is no position %g, %g", e.At.Lat, e.At.Lon)
-	}
-	return checkGiven(e)
-}
-
-// needed are the figures that an act can't do without.
-var needed = map[Do]func(Event) bool{
-	Passing:    func(e Event) bool { return e.Point != "" },
-	Steering:   func(e Event) bool { return e.Heading != nil },
-	Airspeed:   func(e Event) bool { return e.IAS != nil || e.TAS != nil },
-	Altitude:   func(e Event) bool { return e.Altitude != nil },
-	Altimeter:  func(e Event) bool { return e.QNH != nil },
-	WindTold:   func(e Event) bool { return e.From != nil && e.Speed != nil },
-	TankChange: func(e Event) bool { return e.Tank != "" },
-	Gauges:     func(e Event) bool { return len(e.Tanks) > 0 },
-	Flow:       func(e Event) bool { return e.Flow != nil },
-	Tuned:      func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
-	Identified: func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
-	Divert:     func(e Event) bool { return e.To != "" || e.At != nil },
-	Position:   func(e Event) bool { return e.At != nil },
-	NoteText:   func(e Event) bool { return e.Text != "" },
-	Snoozed:    func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 },
-}
-
-var neededText = map[Do]string{
-	Passing: "name the point", Steering: "give the magnetic heading", Airspeed: "give ias or tas in knots", Altitude: "give the altitude in feet",
-	Altimeter: "give the QNH in hPa", WindTold: "give from and speed", TankChange: "name the tank", Gauges: "give the reading of one tank at least",
-	Flow: "give the flow an hour", Tuned: "give receiver and beacon", Identified: "give receiver and beacon", Divert: "give a point or a position",
-	Position: "give the position", NoteText: "give the text", Snoozed: "give minutes above 0",
-}
-
-func checkGiven(e Event) error {
-	if given, known := needed[e.Do]; known && !given(e) {
-		return refuse(neededText[e.Do], "%q lacks what it records", e.Do)
-	}
-	return nil
-}
 
 func (s *State) checkPassing(e Event) error {
 	if err := inFlight(s, e); err != nil {
@@ -378,78 +307,4 @@ func (s *State) checkAmend(e Event) error {
 		return refuse("", "%v", err)
 	}
 	return checkFigures(amended)
-}
-
-// doubted says what looks wrong with an event that can be recorded.
-func (s *State) doubted(e Event) error {
-	p := s.progress
-	if !e.Rec.IsZero() && e.Do != Clock {
-		const slack = time.Second
-		if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
-			return doubt("%s lies %s in the future", clockText(e.T), spanText(ahead))
-		}
-	}
-	switch e.Do {
-	case Airborne:
-		if !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
-			return doubt("off blocks was at %s, after that", clockText(p.offBlocks))
-		}
-	case Passing:
-		return p.doubtPassing(e)
-	case Gauges:
-		return p.doubtGauges(e)
-	case Clock:
-		if e.Set != nil && len(s.records) > 0 && e.Set.Before(p.last) {
-			return doubt("the clock would go back before the last entry, %s", clockText(p.last))
-		}
-	}
-	return nil
-}
-
-// A passing looks wrong if it needs more than fastest or less than slowest times the true airspeed.
-const (
-	fastest = 2.0
-	slowest = 0.3
-)
-
-func (p *progress) doubtPassing(e Event) error {
-	found, behind, ok := p.find(e.Point)
-	switch {
-	case !ok:
-		return doubt("%s is not on this route: it counts as a position", e.Point)
-	case behind:
-		return doubt("%s lies behind: %s was passed last", e.Point, p.lastPassed.name)
-	case e.T.Before(p.lastPassed.at):
-		return doubt("%s is before %s was passed, %s", clockText(e.T), p.lastPassed.name, clockText(p.lastPassed.at))
-	case found.leg > p.leg:
-		return doubt("%s comes before %s", p.legs[p.leg].line().To.Ident, e.Point)
-	}
-	piece, ok := p.pieceAt(e.T)
-	if !ok || !p.holding.IsZero() || p.evidence == nil || found.leg != p.lastPassed.leg {
-		return nil
-	}
-	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)
-	speed := distance / took.Hours()
-	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
-		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, spanText(took), speed, piece.TASKt)
-	}
-	return nil
-}
-
-// doubtGauges doubts readings above what was there at the last reading or at off-blocks: fuel is not gained in flight.
-func (p *progress) doubtGauges(e Event) error {
-	for i, tank := range p.system().Tanks {
-		reading, read := e.Tanks[tank.Name]
-		if !read {
-			continue
-		}
-		before, what := p.sheet.Plan.Fuel.OnBoard[tank.Name], "at off-blocks"
-		if gauge := p.tanks.gauges[i]; gauge != nil {
-			before, what = *gauge, "at the last reading"
-		}
-		if reading > before+gaugeErrorFraction*tank.Capacity {
-			return doubt("%s had %g %s: %g would be more", tank.Name, before, what, reading)
-		}
-	}
-	return nil
 }

@@ -43,40 +43,16 @@ func (p *progress) takeEvidence(e Event, s spot) {
 	}
 }
 
-// acrossFrom is the evidence of the headings flown since the last passing: those that the pilot told, before that those that the
-// program gave. Without a distance off track and without a heading told for most of the way there is none: a pilot who follows a
-// radial or a line on the ground steers as that asks, whatever the program says.
+// acrossFrom is the evidence of the headings flown since the last passing. Without a distance off track and without a heading told
+// for most of the way there is none: a pilot who follows a radial or a line on the ground steers as that asks, whatever the program
+// says.
 func (p *progress) acrossFrom(from anchor, e Event, s spot) *across {
-	minutes := e.T.Sub(from.at).Minutes()
 	if len(p.ahead.trajectory) == 0 {
 		return nil
 	}
-	track := p.legs[s.leg].line().TrackAt((from.afterNM + s.afterNM) / 2)
+	minutes := e.T.Sub(from.at).Minutes()
 	piece := p.ahead.trajectory[p.ahead.trajectory.At(p.ahead.minutesOf(e.T)/2).Piece]
-	alone, told := 0.0, 0.0
-	at := from.at
-	segment := func(until time.Time, headingTrue float64) float64 {
-		part := until.Sub(at).Minutes()
-		at = until
-		alone += part / 60 * piece.TASKt * angle.Sin(headingTrue-piece.TrackTrue)
-		return part
-	}
-	heading := piece.Heading.HeadingTrue
-	for _, steered := range p.steers {
-		headingTrue := deadreckon.TrueFromMagnetic(steered.magnetic, track.Declination)
-		switch {
-		case !steered.at.After(from.at):
-			heading = headingTrue
-			told = minutes
-		case steered.at.Before(e.T):
-			segment(steered.at, heading)
-			if told < minutes {
-				told = e.T.Sub(steered.at).Minutes()
-			}
-			heading = headingTrue
-		}
-	}
-	segment(e.T, heading)
+	alone, told := p.headingsLed(from.at, e.T, piece, p.declinationAt(place{s.leg, (from.afterNM + s.afterNM) / 2}))
 	if e.OffTrack == nil && told < minutes/2 {
 		return nil
 	}
@@ -97,6 +73,30 @@ func (p *progress) acrossFrom(from anchor, e Event, s spot) *across {
 			return wind.Components()
 		},
 	}
+}
+
+// headingsLed is how far right of a piece's track the headings flown on this leg would have led through still air, and for how many
+// minutes they were headings that the pilot told. Before the first of those it was the one that the program gave.
+func (p *progress) headingsLed(from, until time.Time, piece sheet.Piece, declination float64) (rightNM, toldMinutes float64) {
+	at, headingTrue, told := from, piece.Heading.HeadingTrue, false
+	steerUntil := func(end time.Time) {
+		minutes := end.Sub(at).Minutes()
+		rightNM += minutes / 60 * piece.TASKt * angle.Sin(headingTrue-piece.TrackTrue)
+		if told {
+			toldMinutes += minutes
+		}
+		at = end
+	}
+	for _, steered := range p.steers {
+		if steered.at.After(from) && steered.at.Before(until) {
+			steerUntil(steered.at)
+		}
+		if steered.at.Before(until) {
+			headingTrue, told = deadreckon.TrueFromMagnetic(steered.magnetic, declination), true
+		}
+	}
+	steerUntil(until)
+	return rightNM, toldMinutes
 }
 
 func (p *progress) foldAirspeed(e Event) {

@@ -17,11 +17,8 @@ func (p *progress) foldPassing(e Event) {
 		p.passElsewhere(e)
 		return
 	}
-	if behind {
-		return
-	}
 	n, flying := p.here(e.T)
-	if !flying {
+	if behind || !flying {
 		return
 	}
 	p.burnUntil(e.T)
@@ -32,10 +29,18 @@ func (p *progress) foldPassing(e Event) {
 	p.arrive(e.T, s, n)
 	p.offTrack = e.OffTrack
 	p.holding = time.Time{}
+	p.goOn(m, s)
+	p.prompts.passed(e.Point, e.T, s.checkpoint == legEnd)
+	p.revise(e.T)
+}
+
+// goOn turns to the next leg where a passing ended one, and otherwise goes on along the leg.
+func (p *progress) goOn(m mark, s spot) {
 	switch {
 	case s.checkpoint == legEnd && p.legs[s.leg].last():
 		p.complete, p.lastPassed = true, m
 		p.marks = append(p.marks, m)
+		p.evidence = nil
 	case s.checkpoint == legEnd:
 		p.leg = s.leg + 1
 		m.place = place{leg: p.leg}
@@ -50,11 +55,6 @@ func (p *progress) foldPassing(e Event) {
 		from := p.anchor
 		p.evidence = &from
 	}
-	if p.complete {
-		p.evidence = nil
-	}
-	p.prompts.passed(e.Point, e.T, s.checkpoint == legEnd)
-	p.revise(e.T)
 }
 
 // arrive makes a passing the place that the flight is reckoned from, and writes it into the leg.

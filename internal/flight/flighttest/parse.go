@@ -81,37 +81,17 @@ func (r *Runner) fill(e *flight.Event, given map[string]any) error {
 	if given["event"] == "last" {
 		given["event"] = strconv.Itoa(r.Events[len(r.Events)-1].N)
 	}
-	if e.Do == flight.Amend {
-		with := map[string]any{}
-		for key, value := range given {
-			if key != "event" {
-				with[key] = value
-				delete(given, key)
-			}
-		}
-		if t, timed := with["t"].(string); timed {
-			at, err := r.time(t)
-			if err != nil {
-				return err
-			}
-			with["t"] = at
-		}
-		given["with"] = typed(with)
+	var err error
+	switch e.Do {
+	case flight.Amend:
+		given, err = r.amendment(given)
+	case flight.Gauges:
+		given = map[string]any{"tanks": typed(given)}
+	case flight.Clock:
+		err = r.timed(given, "set")
 	}
-	if e.Do == flight.Gauges {
-		tanks := map[string]any{}
-		for name, value := range given {
-			tanks[name] = value
-			delete(given, name)
-		}
-		given["tanks"] = typed(tanks)
-	}
-	if set, ok := given["set"].(string); ok {
-		at, err := r.time(set)
-		if err != nil {
-			return err
-		}
-		given["set"] = at
+	if err != nil {
+		return err
 	}
 	encoded, err := json.Marshal(typed(given))
 	if err != nil {
@@ -127,6 +107,25 @@ func (r *Runner) fill(e *flight.Event, given map[string]any) error {
 	}
 	*e = filled
 	return nil
+}
+
+// amendment puts everything but the number of the entry into what changes.
+func (r *Runner) amendment(given map[string]any) (map[string]any, error) {
+	event := given["event"]
+	delete(given, "event")
+	err := r.timed(given, "t")
+	return map[string]any{"event": event, "with": typed(given)}, err
+}
+
+// timed turns a field that is a time of the day into a time.
+func (r *Runner) timed(given map[string]any, field string) error {
+	text, isText := given[field].(string)
+	if !isText {
+		return nil
+	}
+	at, err := r.time(text)
+	given[field] = at
+	return err
 }
 
 // texts are the fields that are text even when they look like numbers.

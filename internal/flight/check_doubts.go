@@ -1,0 +1,80 @@
+package flight
+
+import (
+	"math"
+	"time"
+)
+
+// doubted says what looks wrong with an event that can be recorded.
+func (s *State) doubted(e Event) error {
+	p := s.progress
+	if !e.Rec.IsZero() && e.Do != Clock {
+		const slack = time.Second
+		if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
+			return doubt("%s lies %s in the future", clockText(e.T), spanText(ahead))
+		}
+	}
+	switch e.Do {
+	case Airborne:
+		if !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
+			return doubt("off blocks was at %s, after that", clockText(p.offBlocks))
+		}
+	case Passing:
+		return p.doubtPassing(e)
+	case Gauges:
+		return p.doubtGauges(e)
+	case Clock:
+		if e.Set != nil && len(s.records) > 0 && e.Set.Before(p.last) {
+			return doubt("the clock would go back before the last entry, %s", clockText(p.last))
+		}
+	}
+	return nil
+}
+
+// A passing looks wrong if it needs more than fastest or less than slowest times the true airspeed.
+const (
+	fastest = 2.0
+	slowest = 0.3
+)
+
+func (p *progress) doubtPassing(e Event) error {
+	found, behind, ok := p.find(e.Point)
+	switch {
+	case !ok:
+		return doubt("%s is not on this route: it counts as a position", e.Point)
+	case behind:
+		return doubt("%s lies behind: %s was passed last", e.Point, p.lastPassed.name)
+	case e.T.Before(p.lastPassed.at):
+		return doubt("%s is before %s was passed, %s", clockText(e.T), p.lastPassed.name, clockText(p.lastPassed.at))
+	case found.leg > p.leg:
+		return doubt("%s comes before %s", p.legs[p.leg].line().To.Ident, e.Point)
+	}
+	piece, ok := p.pieceAt(e.T)
+	if !ok || !p.holding.IsZero() || p.evidence == nil || found.leg != p.lastPassed.leg {
+		return nil
+	}
+	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)
+	speed := distance / took.Hours()
+	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
+		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, spanText(took), speed, piece.TASKt)
+	}
+	return nil
+}
+
+// doubtGauges doubts readings above what was there at the last reading or at off-blocks: fuel is not gained in flight.
+func (p *progress) doubtGauges(e Event) error {
+	for i, tank := range p.system().Tanks {
+		reading, read := e.Tanks[tank.Name]
+		if !read {
+			continue
+		}
+		before, what := p.sheet.Plan.Fuel.OnBoard[tank.Name], "at off-blocks"
+		if gauge := p.tanks.gauges[i]; gauge != nil {
+			before, what = *gauge, "at the last reading"
+		}
+		if reading > before+gaugeErrorFraction*tank.Capacity {
+			return doubt("%s had %g %s: %g would be more", tank.Name, before, what, reading)
+		}
+	}
+	return nil
+}
