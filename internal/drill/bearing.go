@@ -6,6 +6,7 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
 )
 
 func bearingTasks() [3][]task {
@@ -25,7 +26,7 @@ func bearingTasks() [3][]task {
 		},
 		{
 			func(d *draw) Exercise {
-				return stationFuel(d.from(60, 240, 5), d.from(5, 15, 1), d.from(5, 12, 0.1), "US gal")
+				return stationFuel(d.from(60, 240, 5), d.from(5, 15, 1), d.from(5, 12, 0.1), gallons)
 			},
 			func(d *draw) Exercise {
 				radial, change, first := d.direction(1), d.signed(5, 15, 1), d.timeOfDay(30)
@@ -71,12 +72,11 @@ func stationMinutes(seconds, degreesChanged float64, tool Tool) Exercise {
 }
 
 func (e Exercise) stationSteps(seconds, degreesChanged float64, s deadreckon.ToStation) []string {
-	span := Form{Kind: Span}
 	return []string{
 		fmt.Sprintf("seconds / degrees: %s / %s = %s min", figure(seconds), figure(degreesChanged), figure(s.MinutesRule)),
-		fmt.Sprintf("%s min = %s", figure(s.MinutesRule), span.Say(Reply{Value: s.MinutesRule})),
+		fmt.Sprintf("%s min = %s", figure(s.MinutesRule), forms.SaySpan(s.MinutesRule)),
 		fmt.Sprintf("exactly: %s / 60 / sin(%s) = %s min", figure(seconds), figure(degreesChanged), figure(s.MinutesExact)),
-		fmt.Sprintf("%s min = %s", figure(s.MinutesExact), span.Say(Reply{Value: s.MinutesExact})),
+		fmt.Sprintf("%s min = %s", figure(s.MinutesExact), forms.SaySpan(s.MinutesExact)),
 	}
 }
 
@@ -128,7 +128,7 @@ func stationFuel(seconds, degreesChanged, flowPerHour float64, unit string) Exer
 	s := toStation(seconds/60, degreesChanged, 60)
 	rule, exact := fuelFor(s.MinutesRule, flowPerHour), fuelFor(s.MinutesExact, flowPerHour)
 	e := Exercise{
-		Task: "fuel", Tool: SlideRule, Given: append(checkGiven(seconds, degreesChanged), amount("flow", flowPerHour, unit+"/h")),
+		Task: "fuel", Tool: SlideRule, Given: append(checkGiven(seconds, degreesChanged), amount("flow", flowPerHour, unit+anHour)),
 		Question: "How much fuel does the way to the station take?",
 		Form:     numberForm(unit, 1), Answers: either(rule, exact), Tolerance: SlideRule.within(rule, 0.1),
 	}
@@ -153,7 +153,7 @@ func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
 		Task: "radials", Tool: SlideRule,
 		Given: []Given{
 			toward("heading", heading, "magnetic"), knots("true airspeed", tasKt),
-			given("at "+sayTimeOfDay(first), "radial %s", sayDirection(radial1)), given("at "+sayTimeOfDay(second), "radial %s", sayDirection(radial2)),
+			given("at "+sayTimeOfDay(first), "radial %s", forms.SayDirection(radial1)), given("at "+sayTimeOfDay(second), "radial %s", forms.SayDirection(radial2)),
 		},
 		Question: "How far is the VOR at the second time, in still air?",
 		Form:     numberForm("nm", 1), Answers: either(s.DistanceRuleNM, s.DistanceExactNM), Tolerance: SlideRule.within(s.DistanceRuleNM, 0.2),
@@ -161,7 +161,7 @@ func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
 	seconds := math.Round(60 * (second - first))
 	steps := e.stationSteps(seconds, math.Abs(change), s)
 	e.Steps = []string{
-		fmt.Sprintf("from %s to %s: %.0f° in %s s", sayDirection(radial1), sayDirection(radial2), math.Abs(change), figure(seconds)),
+		fmt.Sprintf("from %s to %s: %.0f° in %s s", forms.SayDirection(radial1), forms.SayDirection(radial2), math.Abs(change), figure(seconds)),
 		steps[0],
 		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesRule), s.DistanceRuleNM),
 		steps[2],

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
 )
 
 func descentTasks() [3][]task {
@@ -136,7 +137,7 @@ func topOfDescentAt(eta, fromFt, elevationFt, rateFtPerMin float64) Exercise {
 		Question: "When does the descent begin?",
 		Form:     timeForm(eta - minutes), Answers: only(eta - minutes), Tolerance: Tolerance{0.5, "a time is said to the minute"},
 	}
-	span := Form{Kind: Span}.Say(Reply{Value: minutes})
+	span := forms.SaySpan(minutes)
 	e.Steps = append(arrivalSteps(fromFt, elevationFt, rateFtPerMin, minutes),
 		fmt.Sprintf("%s min = %s", figure(minutes), span),
 		fmt.Sprintf("%s - %s = %s", sayTimeOfDay(eta), span, e.Say(Reply{Value: eta - minutes})))

@@ -5,6 +5,7 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
 )
 
 func driftTasks() [3][]task {
@@ -42,7 +43,7 @@ func driftFrom(heading, track float64) Exercise {
 		Form:     Form{Kind: Turn}, Answers: only(drift), Tolerance: adding(),
 		Steps: []string{
 			"drift leads from the heading to the track",
-			fmt.Sprintf("from %s to %s: %s", sayDirection(heading), sayDirection(track), saySide(drift, 0)),
+			fmt.Sprintf("from %s to %s: %s", forms.SayDirection(heading), forms.SayDirection(track), sayAngle(drift, 0)),
 		},
 	}
 	e.slip(WrongWay, -drift, "that is the correction: drift is the side to which the wind takes the aircraft")
@@ -54,12 +55,12 @@ func headingAgainstDrift(track, drift float64) Exercise {
 	heading := angle.Wrap360(track - drift)
 	e := Exercise{
 		Task: "heading against drift", Tool: InTheHead,
-		Given:    []Given{toward("track wanted", track, "true"), given("drift expected", "%s", saySide(drift, 0))},
+		Given:    []Given{toward("track wanted", track, "true"), given("drift expected", "%s", sayAngle(drift, 0))},
 		Question: "What is the true heading?",
 		Form:     directionForm("true"), Answers: only(heading), Tolerance: adding(),
 		Steps: []string{
-			"the nose goes to the other side than the drift: " + saySide(-drift, 0),
-			fmt.Sprintf("%s = %s", sum(track, -drift), sayDirection(heading)),
+			"the nose goes to the other side than the drift: " + sayAngle(-drift, 0),
+			fmt.Sprintf("%s = %s", sum(track, -drift), forms.SayDirection(heading)),
 		},
 	}
 	e.slip(WrongWay, track+drift, "with the drift instead of against it")
@@ -72,12 +73,12 @@ func trackWithDrift(heading, drift float64) Exercise {
 	track := angle.Wrap360(heading + drift)
 	e := Exercise{
 		Task: "track with drift", Tool: InTheHead,
-		Given:    []Given{toward("heading", heading, "true"), given("drift", "%s", saySide(drift, 0))},
+		Given:    []Given{toward("heading", heading, "true"), given("drift", "%s", sayAngle(drift, 0))},
 		Question: "What is the track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
 		Steps: []string{
 			"the track lies on the side of the drift",
-			fmt.Sprintf("%s = %s", sum(heading, drift), sayDirection(track)),
+			fmt.Sprintf("%s = %s", sum(heading, drift), forms.SayDirection(track)),
 		},
 	}
 	e.slip(WrongWay, heading-drift, "drift to the wrong side: left drift is taken from the heading")
@@ -92,13 +93,13 @@ func magneticHeading(track, correction, declination float64) Exercise {
 	e := Exercise{
 		Task: "magnetic heading", Tool: InTheHead,
 		Given: []Given{
-			toward("track", track, "true"), given("wind correction", "%s", saySide(correction, 0)), eastward("variation", declination),
+			toward("track", track, "true"), given("wind correction", "%s", sayAngle(correction, 0)), eastward("variation", declination),
 		},
 		Question: "What is the magnetic heading?",
 		Form:     directionForm("magnetic"), Answers: only(magnetic), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("heading: %s = %s true", sum(track, correction), sayDirection(heading)),
-			fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(heading, -declination), sayDirection(magnetic)),
+			fmt.Sprintf("heading: %s = %s true", sum(track, correction), forms.SayDirection(heading)),
+			fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(heading, -declination), forms.SayDirection(magnetic)),
 		},
 	}
 	e.slipChain(magnetic, correction, declination, 0)
@@ -126,13 +127,13 @@ func trueTrack(headingMagnetic, drift, declination float64) Exercise {
 	e := Exercise{
 		Task: "true track", Tool: InTheHead,
 		Given: []Given{
-			toward("heading", headingMagnetic, "magnetic"), eastward("variation", declination), given("drift", "%s", saySide(drift, 0)),
+			toward("heading", headingMagnetic, "magnetic"), eastward("variation", declination), given("drift", "%s", sayAngle(drift, 0)),
 		},
 		Question: "What is the true track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("%s: %s = %s true", putOn(declination), sum(headingMagnetic, declination), sayDirection(heading)),
-			fmt.Sprintf("%s = %s", sum(heading, drift), sayDirection(track)),
+			fmt.Sprintf("%s: %s = %s true", putOn(declination), sum(headingMagnetic, declination), forms.SayDirection(heading)),
+			fmt.Sprintf("%s = %s", sum(heading, drift), forms.SayDirection(track)),
 		},
 	}
 	e.slip(WrongWay, track-2*drift, "drift to the wrong side")
@@ -159,15 +160,15 @@ func compassHeading(track, correction, declination, deviation float64) Exercise 
 	e := Exercise{
 		Task: "compass heading", Tool: InTheHead,
 		Given: []Given{
-			toward("track", track, "true"), given("wind correction", "%s", saySide(correction, 0)),
+			toward("track", track, "true"), given("wind correction", "%s", sayAngle(correction, 0)),
 			eastward("variation", declination), eastward("deviation", deviation),
 		},
 		Question: "What is the compass heading?",
 		Form:     directionForm("compass"), Answers: only(compass), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("heading: %s = %s true", sum(track, correction), sayDirection(heading)),
-			fmt.Sprintf("variation, %s: %s = %s magnetic", takenOff(declination), sum(heading, -declination), sayDirection(magnetic)),
-			fmt.Sprintf("deviation, %s: %s = %s", takenOff(deviation), sum(magnetic, -deviation), sayDirection(compass)),
+			fmt.Sprintf("heading: %s = %s true", sum(track, correction), forms.SayDirection(heading)),
+			fmt.Sprintf("variation, %s: %s = %s magnetic", takenOff(declination), sum(heading, -declination), forms.SayDirection(magnetic)),
+			fmt.Sprintf("deviation, %s: %s = %s", takenOff(deviation), sum(magnetic, -deviation), forms.SayDirection(compass)),
 		},
 	}
 	e.slipChain(compass, correction, declination, deviation)
@@ -183,14 +184,14 @@ func trackFromCompass(compass, deviation, declination, drift float64) Exercise {
 		Task: "track from compass", Tool: InTheHead,
 		Given: []Given{
 			toward("heading", compass, "compass"), eastward("deviation", deviation),
-			eastward("variation", declination), given("drift", "%s", saySide(drift, 0)),
+			eastward("variation", declination), given("drift", "%s", sayAngle(drift, 0)),
 		},
 		Question: "What is the true track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), sayDirection(magnetic)),
-			fmt.Sprintf("variation, %s: %s = %s true", putOn(declination), sum(magnetic, declination), sayDirection(heading)),
-			fmt.Sprintf("drift: %s = %s", sum(heading, drift), sayDirection(track)),
+			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), forms.SayDirection(magnetic)),
+			fmt.Sprintf("variation, %s: %s = %s true", putOn(declination), sum(magnetic, declination), forms.SayDirection(heading)),
+			fmt.Sprintf("drift: %s = %s", sum(heading, drift), forms.SayDirection(track)),
 		},
 	}
 	e.slip(WrongWay, track-2*drift, "drift to the wrong side")

@@ -15,7 +15,7 @@ type volume struct {
 }
 
 func drawVolume(d *draw) volume {
-	return oneOf(d, volume{"L", 18, 36, 0.5, 70, 160, 3}, volume{"US gal", 5, 10, 0.1, 20, 45, 1})
+	return oneOf(d, volume{litres, 18, 36, 0.5, 70, 160, 3}, volume{gallons, 5, 10, 0.1, 20, 45, 1})
 }
 
 func (v volume) flow(d *draw) float64 { return d.from(v.flowLow, v.flowHigh, v.flowStep) }
@@ -64,9 +64,9 @@ func enduranceTasks() [3][]task {
 // unitOfFlow is the unit in which a light aircraft has such a flow.
 func unitOfFlow(flowPerHour float64) string {
 	if flowPerHour <= 12 {
-		return "US gal"
+		return gallons
 	}
-	return "L"
+	return litres
 }
 
 func fuelFor(minutes, flowPerHour float64) float64 { return fuel.Burned(minutes, flowPerHour) }
@@ -87,7 +87,7 @@ func endurance(usable, flowPerHour float64, unit string, tool Tool) Exercise {
 	minutes := fuel.EnduranceMinutes(usable, flowPerHour)
 	e := Exercise{
 		Task: "endurance", Tool: tool,
-		Given:    []Given{amount("usable fuel", usable, unit), amount("flow", flowPerHour, unit+"/h")},
+		Given:    []Given{amount("usable fuel", usable, unit), amount("flow", flowPerHour, unit+anHour)},
 		Question: "How long does it last?",
 		Form:     Form{Kind: Hours}, Answers: only(minutes), Tolerance: hoursWithin(tool, minutes),
 	}
@@ -103,7 +103,7 @@ func burned(minutes, flowPerHour float64, unit string, tool Tool) Exercise {
 	used := fuel.Burned(minutes, flowPerHour)
 	e := Exercise{
 		Task: "used", Tool: tool,
-		Given:    []Given{lasting("time", minutes), amount("flow", flowPerHour, unit+"/h")},
+		Given:    []Given{lasting("time", minutes), amount("flow", flowPerHour, unit+anHour)},
 		Question: "How much fuel is used?",
 		Form:     numberForm(unit, 1), Answers: only(used), Tolerance: tool.within(used, 0.1),
 		Steps: []string{fmt.Sprintf("%s × %s / 60 = %.1f %s", figure(flowPerHour), figure(minutes), used, unit)},
@@ -124,7 +124,7 @@ func enduranceToReserve(total, unusable, flowPerHour, reserveMinutes float64, un
 		Task: "to reserve", Tool: SlideRule,
 		Given: []Given{
 			amount("fuel in the tanks", total, unit), amount("of it unusable", unusable, unit),
-			amount("flow", flowPerHour, unit+"/h"), lasting("reserve", reserveMinutes),
+			amount("flow", flowPerHour, unit+anHour), lasting("reserve", reserveMinutes),
 		},
 		Question: "How long can the aircraft fly and still land with the reserve?",
 		Form:     Form{Kind: Hours}, Answers: only(minutes), Tolerance: hoursWithin(SlideRule, whole),
@@ -147,7 +147,7 @@ func flowFound(before, after, minutes float64, unit string) Exercise {
 		Task: "flow", Tool: SlideRule,
 		Given:    []Given{amount("gauges then", before, unit), amount("gauges now", after, unit), lasting("time between", minutes)},
 		Question: "What is the flow?",
-		Form:     numberForm(unit+"/h", 1), Answers: only(flow), Tolerance: SlideRule.within(flow, 0.1),
+		Form:     numberForm(unit+anHour, 1), Answers: only(flow), Tolerance: SlideRule.within(flow, 0.1),
 		Steps: []string{
 			fmt.Sprintf("used: %s - %s = %s %s", figure(before), figure(after), figure(before-after), unit),
 			fmt.Sprintf("60 × %s / %s = %.1f %s/h", figure(before-after), figure(minutes), flow, unit),
@@ -168,7 +168,7 @@ func fuelForDistance(distanceNM, groundspeedKt, flowPerHour float64, unit string
 	e := Exercise{
 		Task: "fuel for a distance", Tool: SlideRule,
 		Given: []Given{
-			miles("distance", distanceNM), knots("groundspeed", groundspeedKt), amount("flow", flowPerHour, unit+"/h"),
+			miles("distance", distanceNM), knots("groundspeed", groundspeedKt), amount("flow", flowPerHour, unit+anHour),
 		},
 		Question: "How much fuel does it take?",
 		Form:     numberForm(unit, 1), Answers: only(used), Tolerance: SlideRule.within(used, 0.1),

@@ -6,6 +6,7 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
 )
 
@@ -155,7 +156,7 @@ func equalTimeInWind(distanceNM, track, tasKt float64, w air.Wind) Exercise {
 	}{{"on", on}, {"back", back}} {
 		against, _ := w.Along(way.track)
 		e.Steps = append(e.Steps, fmt.Sprintf("%s, on %s: %s × cos(%.1f) - %s = %.0f kt",
-			way.name, sayDirection(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), way.GroundspeedKt))
+			way.name, forms.SayDirection(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), way.GroundspeedKt))
 	}
 	e.Steps = append(e.Steps, equalTimeStep(distanceNM, on.GroundspeedKt, back.GroundspeedKt, fromStart))
 	e.slipEqualTime(distanceNM, fromStart)
@@ -172,7 +173,7 @@ func noReturnByFuel(total, unusable, flowPerHour, reserveMinutes, outKt, homeKt 
 	e.Task = "no return by fuel"
 	e.Answers = only(distance)
 	e.Given = []Given{
-		amount("fuel in the tanks", total, unit), amount("of it unusable", unusable, unit), amount("flow", flowPerHour, unit+"/h"),
+		amount("fuel in the tanks", total, unit), amount("of it unusable", unusable, unit), amount("flow", flowPerHour, unit+anHour),
 		lasting("reserve", reserveMinutes), knots("groundspeed out", outKt), knots("groundspeed home", homeKt),
 	}
 	e.Steps = []string{

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
 )
 
 func etaTasks() [3][]task {
@@ -54,7 +55,7 @@ func etaAtGroundspeed(passed, distanceNM, groundspeedKt float64, tool Tool) Exer
 }
 
 func (e Exercise) etaSteps(passed, minutes float64, sum string) []string {
-	span := Form{Kind: Span}.Say(Reply{Value: minutes})
+	span := forms.SaySpan(minutes)
 	return []string{
 		fmt.Sprintf("%s = %s min", sum, figure(minutes)),
 		fmt.Sprintf("%s min = %s", figure(minutes), span),

@@ -171,7 +171,7 @@ func TestSeedsAreKept(t *testing.T) {
 	}{
 		{TimeSpeedDistance, Plain, 0, "22.5 nm, 94 kt", "14:22"},
 		{WindHeading, Plain, 2, "107 true, 120 kt, 180/35 true", "123"},
-		{Radial, Several, 1, "124 magnetic, TO, 5 right", "309"},
+		{Radial, Several, 1, "124 magnetic, TO, 5° right", "309"},
 		{SunsetMargin, Round, 0, "N36.5 W37, 14 January 2026, 19:35Z, 20:03Z, 18:51Z", "44 min"},
 	} {
 		e := Make(c.topic, c.level, c.seed)
@@ -191,9 +191,9 @@ func TestAnEmptyAnswerIsNotKnownAndNonsenseDoesNotCount(t *testing.T) {
 	v := e.Mark("no idea", 0)
 	assert.Equal(t, Unreadable, v.Outcome)
 	assert.False(t, v.Outcome.Counts())
-	assert.Equal(t, `"no idea": write 9 right or L 4`, v.Problem)
+	assert.Equal(t, `"no idea" is no figure with a side; write 2 left or R 2, in °`, v.Problem)
 	v = e.Mark("12", 0)
-	assert.Equal(t, `"12": left or right? write 9 right or L 4`, v.Problem)
+	assert.Equal(t, `"12" has no side: left or right?; write 2 left or R 2, in °`, v.Problem)
 }
 
 func TestVerdictSaysHowFarOff(t *testing.T) {

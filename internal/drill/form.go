@@ -7,6 +7,7 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/forms"
 )
 
 // Kind is how an answer is written.
@@ -30,7 +31,7 @@ type Form struct {
 	Unit     string   `json:"unit,omitempty"`     // of a Number; of a Direction the north: "true", "magnetic", "compass"
 	Decimals int      `json:"decimals,omitempty"` // that an answer is shown with
 	Choices  []string `json:"choices,omitempty"`
-	near     float64  // the hour that bare minutes of a time of day are taken to be in is the one that brings them nearest to here
+	near     float64  // bare minutes of a time of day are in the hour that brings them nearest to here
 }
 
 const minutesPerDay = 24 * 60
@@ -65,34 +66,25 @@ func (f Form) Example() string {
 func (f Form) Say(r Reply) string {
 	switch f.Kind {
 	case Span:
-		return sayClock(math.Round(60 * r.Value))
+		return forms.SaySpan(r.Value)
 	case Hours:
 		return sayHours(r.Value)
 	case TimeOfDay:
 		return sayTimeOfDay(r.Value)
 	case Direction:
-		return sayDirection(r.Value)
+		return forms.SayDirection(r.Value)
 	case Turn:
-		return saySide(r.Value, f.Decimals)
+		return sayAngle(r.Value, f.Decimals)
 	case Number:
 		return sayNumber(r.Value, f.Decimals, f.Unit)
 	case WindForm:
-		return fmt.Sprintf("%s/%02.0f", sayDirection(r.Value), r.SpeedKt)
+		return fmt.Sprintf("%s/%02.0f", forms.SayDirection(r.Value), r.SpeedKt)
 	case Choice:
 		if i := int(r.Value); i >= 0 && i < len(f.Choices) {
 			return f.Choices[i]
 		}
 	}
 	return fmt.Sprint(r.Value)
-}
-
-// sayClock writes seconds as 7:20 or 1:07:20.
-func sayClock(seconds float64) string {
-	whole := int64(math.Abs(seconds))
-	if whole >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", whole/3600, whole/60%60, whole%60)
-	}
-	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
 }
 
 func sayHours(minutes float64) string {
@@ -115,25 +107,10 @@ func sayTimeOfDay(minutes float64) string {
 	return fmt.Sprintf("%02d:%02d:%02dZ", seconds/3600, seconds/60%60, seconds%60)
 }
 
-func sayDirection(degrees float64) string { return fmt.Sprintf("%03d", angle.Whole(degrees)) }
+// sayAngle is an angle with its side: "9° right".
+func sayAngle(degrees float64, decimals int) string { return forms.Angle.SaySide(degrees, decimals) }
 
-func saySide(value float64, decimals int) string {
-	text := fmt.Sprintf("%.*f", decimals, math.Abs(value))
-	switch {
-	case strings.Trim(text, "0.") == "":
-		return text
-	case value < 0:
-		return text + " left"
-	}
-	return text + " right"
-}
-
-// sayAngle is saySide with the sign of degrees: "12.0° left".
-func sayAngle(value float64, decimals int) string {
-	number, side, _ := strings.Cut(saySide(value, decimals), " ")
-	return strings.TrimSpace(number + "° " + side)
-}
-
+// sayNumber keeps the decimals that were asked for: 44.0 nm says that it is not 44.1.
 func sayNumber(value float64, decimals int, unit string) string {
 	if unit != "°" {
 		unit = " " + unit
@@ -166,7 +143,7 @@ func (e Exercise) Within() string {
 	by := e.Tolerance.By
 	switch e.Form.Kind {
 	case Span, TimeOfDay:
-		return sayClock(math.Round(60 * by))
+		return forms.SaySpan(by)
 	case Hours:
 		return sayNumber(by, 1, "min")
 	case Direction, Turn:
@@ -184,7 +161,7 @@ func (f Form) off(r, answer Reply) string {
 	by := f.apart(r, answer)
 	switch f.Kind {
 	case Span, TimeOfDay:
-		return sayClock(math.Round(60*by)) + f.way(r, answer, " too short", " too long")
+		return forms.SaySpan(by) + f.way(r, answer, " too short", " too long")
 	case Hours:
 		return sayHours(by) + f.way(r, answer, " too short", " too long")
 	case Direction:

@@ -3,22 +3,17 @@ package drill
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/forms"
 )
 
 // figure writes a number with as many decimals as it needs, two at most.
-func figure(value float64) string {
-	text := strconv.FormatFloat(math.Round(value*100)/100, 'f', -1, 64)
-	if text == "-0" {
-		return "0"
-	}
-	return text
-}
+func figure(value float64) string { return forms.SayNumber(value, 2) }
 
+// given is a figure with its name.
 func given(name, format string, values ...any) Given {
 	return Given{name, fmt.Sprintf(format, values...)}
 }
@@ -33,25 +28,15 @@ func degrees(name string, value float64) Given { return given(name, "%s°", figu
 
 // toward is a direction with its north: true, magnetic or compass.
 func toward(name string, direction float64, north string) Given {
-	return given(name, "%s %s", sayDirection(direction), north)
+	return given(name, "%s %s", forms.SayDirection(direction), north)
 }
 
 func windGiven(w air.Wind) Given {
-	return given("wind", "%s/%02.0f true", sayDirection(w.FromTrue), w.SpeedKt)
+	return given("wind", "%s/%02.0f true", forms.SayDirection(w.FromTrue), w.SpeedKt)
 }
 
 // eastward is a variation or a deviation with its letter.
-func eastward(name string, value float64) Given { return Given{name, sayEast(value)} }
-
-func sayEast(value float64) string {
-	switch {
-	case value > 0:
-		return figure(value) + "° E"
-	case value < 0:
-		return figure(-value) + "° W"
-	}
-	return "0°"
-}
+func eastward(name string, value float64) Given { return Given{name, forms.SayEast(value, 2)} }
 
 func atTime(name string, minutesOfDay float64) Given { return Given{name, sayTimeOfDay(minutesOfDay)} }
 
@@ -67,7 +52,7 @@ func saySpan(minutes float64) string {
 	case seconds%60 == 0:
 		return fmt.Sprintf("%d min", seconds/60)
 	}
-	return sayClock(float64(seconds))
+	return forms.SaySpan(minutes)
 }
 
 func amount(name string, quantity float64, unit string) Given {
@@ -76,7 +61,7 @@ func amount(name string, quantity float64, unit string) Given {
 
 // aside is a distance off track with its side.
 func aside(name string, offNM float64) Given {
-	return given(name, "%s nm %s of track", figure(math.Abs(offNM)), side(offNM))
+	return given(name, "%s of track", forms.Distance.SaySide(offNM, 2))
 }
 
 func sayPosition(p earth.Position) string {

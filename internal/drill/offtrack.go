@@ -6,6 +6,7 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
 )
 
 func offTrackTasks() [3][]task {
@@ -81,9 +82,9 @@ func turnSteps(offNM, flownNM, toGoNM float64) []string {
 	return []string{
 		fmt.Sprintf("track error: 60 × %s / %s = %.1f°", figure(off), figure(flownNM), math.Abs(o.TrackErrorRule)),
 		fmt.Sprintf("closing angle: 60 × %s / %s = %.1f°", figure(off), figure(toGoNM), math.Abs(o.ClosingRule)),
-		fmt.Sprintf("both, towards the track: %.1f + %.1f = %s", math.Abs(o.TrackErrorRule), math.Abs(o.ClosingRule), saySide(o.TurnRule(), 0)),
+		fmt.Sprintf("both, towards the track: %.1f + %.1f = %s", math.Abs(o.TrackErrorRule), math.Abs(o.ClosingRule), sayAngle(o.TurnRule(), 0)),
 		fmt.Sprintf("exactly: atan(%s / %s) + atan(%s / %s) = %s",
-			figure(off), figure(flownNM), figure(off), figure(toGoNM), saySide(o.TurnExact(), 0)),
+			figure(off), figure(flownNM), figure(off), figure(toGoNM), sayAngle(o.TurnExact(), 0)),
 	}
 }
 
@@ -118,8 +119,8 @@ func turnToRegain(offNM, flownNM float64) Exercise {
 		Form:     Form{Kind: Turn}, Answers: either(r.FirstTurnRule, r.FirstTurnExact), Tolerance: aDegree(),
 		Steps: []string{
 			fmt.Sprintf("track error: 60 × %s / %s = %.1f°", figure(math.Abs(offNM)), figure(flownNM), math.Abs(o.TrackErrorRule)),
-			fmt.Sprintf("twice that, towards the track: 2 × %.1f = %s", math.Abs(o.TrackErrorRule), saySide(r.FirstTurnRule, 0)),
-			fmt.Sprintf("exactly: 2 × atan(%s / %s) = %s", figure(math.Abs(offNM)), figure(flownNM), saySide(r.FirstTurnExact, 0)),
+			fmt.Sprintf("twice that, towards the track: 2 × %.1f = %s", math.Abs(o.TrackErrorRule), sayAngle(r.FirstTurnRule, 0)),
+			fmt.Sprintf("exactly: 2 × atan(%s / %s) = %s", figure(math.Abs(offNM)), figure(flownNM), sayAngle(r.FirstTurnExact, 0)),
 		},
 	}
 	e.slip(WrongWay, -r.FirstTurnRule, "away from the track: off to the right means a turn to the left")
@@ -138,9 +139,9 @@ func headingToEnd(headingMagnetic, offNM, flownNM, toGoNM float64) Exercise {
 		Question: "What is the new heading to the end of the leg?",
 		Form:     directionForm("magnetic"), Answers: either(turned(o.TurnRule()), turned(o.TurnExact())), Tolerance: aDegree(),
 		Steps: append(steps[:3:3],
-			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnRule()), sayDirection(turned(o.TurnRule()))),
+			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnRule()), forms.SayDirection(turned(o.TurnRule()))),
 			steps[3],
-			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnExact()), sayDirection(turned(o.TurnExact())))),
+			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnExact()), forms.SayDirection(turned(o.TurnExact())))),
 	}
 	e.slipTurn(o, turned)
 	e.slip(Reciprocal, angle.Reciprocal(turned(o.TurnRule())), "that is the reciprocal")
@@ -164,8 +165,8 @@ func headingOnceBack(headingMagnetic, offNM, flownNM float64) Exercise {
 		Steps: []string{
 			fmt.Sprintf("track error: 60 × %s / %s = %.1f°", figure(math.Abs(offNM)), figure(flownNM), off),
 			fmt.Sprintf("twice that towards the track now: 2 × %.1f = %s", off, sayAngle(r.FirstTurnRule, 1)),
-			fmt.Sprintf("then half of it back: %s = %s", sum(headingMagnetic, r.FirstTurnRule+r.ThenTurnRule), sayDirection(rule)),
-			fmt.Sprintf("exactly: %s = %s", sum(headingMagnetic, r.FirstTurnExact+r.ThenTurnExact), sayDirection(exact)),
+			fmt.Sprintf("then half of it back: %s = %s", sum(headingMagnetic, r.FirstTurnRule+r.ThenTurnRule), forms.SayDirection(rule)),
+			fmt.Sprintf("exactly: %s = %s", sum(headingMagnetic, r.FirstTurnExact+r.ThenTurnExact), forms.SayDirection(exact)),
 		},
 	}
 	e.slip(WrongWay, turned(-r.FirstTurnRule-r.ThenTurnRule), "away from the track: off to the right means a turn to the left")

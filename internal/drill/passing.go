@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
 )
 
 func passingTasks() [3][]task {
@@ -54,7 +55,7 @@ func groundspeedFromPassing(distanceNM, first, second float64, tool Tool) Exerci
 
 // elapsed is the step from two times of day to the time between.
 func elapsed(first, second float64) string {
-	return fmt.Sprintf("%s - %s = %s", sayTimeOfDay(second), sayTimeOfDay(first), sayClock(math.Round(60*(second-first))))
+	return fmt.Sprintf("%s - %s = %s", sayTimeOfDay(second), sayTimeOfDay(first), forms.SaySpan(second-first))
 }
 
 // groundspeedFromTwoMarks asks for the groundspeed between two places on a leg.

@@ -6,6 +6,7 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/radio"
 )
 
@@ -54,10 +55,10 @@ func flag(course, radial float64) Exercise {
 	}
 	e := Exercise{
 		Task: "flag", Tool: InTheHead,
-		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", sayDirection(radial))},
+		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", forms.SayDirection(radial))},
 		Question: "What does the flag show?", Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("radial %s leads FROM the station; the course selected is %.0f° off it", sayDirection(radial), off),
+			fmt.Sprintf("radial %s leads FROM the station; the course selected is %.0f° off it", forms.SayDirection(radial), off),
 			fmt.Sprintf("%s 90°: %s", compared, sense),
 		},
 	}
@@ -91,7 +92,7 @@ func radialFromNeedle(course float64, sense string, needleDeg float64) Exercise 
 		Task: "radial", Tool: InTheHead,
 		Given: []Given{
 			toward("course selected", course, "magnetic"), given("the flag", "%s", sense),
-			given("the needle stands off by", "%s", saySide(needleDeg, 0)),
+			given("the needle stands off by", "%s", sayAngle(needleDeg, 0)),
 		},
 		Question: "On which radial is the aircraft?",
 		Form:     directionForm("magnetic"), Answers: only(radial), Tolerance: adding(),
@@ -99,14 +100,14 @@ func radialFromNeedle(course float64, sense string, needleDeg float64) Exercise 
 	line := course
 	if sense == radio.To.String() {
 		line = angle.Reciprocal(course)
-		e.Steps = append(e.Steps, fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), sayDirection(line)))
+		e.Steps = append(e.Steps, fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), forms.SayDirection(line)))
 	} else {
-		e.Steps = append(e.Steps, "FROM: the line of the course is the radial "+sayDirection(line))
+		e.Steps = append(e.Steps, "FROM: the line of the course is the radial "+forms.SayDirection(line))
 	}
 	off := angle.Turn(line, radial)
 	if needleDeg != 0 {
 		e.Steps = append(e.Steps, fmt.Sprintf("the needle points %s, facing along the course: the aircraft stands %s of the line", side(needleDeg), side(-needleDeg)),
-			fmt.Sprintf("%s = %s", sum(line, off), sayDirection(radial)))
+			fmt.Sprintf("%s = %s", sum(line, off), forms.SayDirection(radial)))
 	}
 	e.slip(Reciprocal, angle.Reciprocal(radial), "that is the reciprocal: a radial counts FROM the station")
 	e.slip(WrongWay, line-off, "off to the wrong side: the needle points to the line, the aircraft is on the other side of it")
@@ -128,12 +129,12 @@ func courseInbound(radial float64) Exercise {
 	course := angle.Reciprocal(radial)
 	e := Exercise{
 		Task: "course inbound", Tool: InTheHead,
-		Given:    []Given{given("the aircraft is on radial", "%s", sayDirection(radial)), {"it flies", "to the station"}},
+		Given:    []Given{given("the aircraft is on radial", "%s", forms.SayDirection(radial)), {"it flies", "to the station"}},
 		Question: "What course is selected, so that turning towards the needle is right?",
 		Form:     directionForm("magnetic"), Answers: only(course), Tolerance: adding(),
 		Steps: []string{
 			"inbound is against the radial, with TO",
-			fmt.Sprintf("%s = %s", sum(radial, reciprocalOf(radial)), sayDirection(course)),
+			fmt.Sprintf("%s = %s", sum(radial, reciprocalOf(radial)), forms.SayDirection(course)),
 		},
 	}
 	e.slip(Reciprocal, radial, "that shows FROM and the needle works the wrong way round: inbound is the reciprocal of the radial")
@@ -145,20 +146,20 @@ func needle(course, radial float64) Exercise {
 	sense, off := radio.CourseReading(course, radial)
 	e := Exercise{
 		Task: "needle", Tool: InTheHead,
-		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", sayDirection(radial))},
+		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", forms.SayDirection(radial))},
 		Question: "How many degrees to which side does the needle stand?",
 		Form:     Form{Kind: Turn}, Answers: only(off), Tolerance: adding(),
 	}
 	line := course
 	if sense == radio.To {
 		line = angle.Reciprocal(course)
-		e.Steps = []string{fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), sayDirection(line))}
+		e.Steps = []string{fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), forms.SayDirection(line))}
 	} else {
-		e.Steps = []string{"FROM: the line of the course is the radial " + sayDirection(line)}
+		e.Steps = []string{"FROM: the line of the course is the radial " + forms.SayDirection(line)}
 	}
 	e.Steps = append(e.Steps,
 		fmt.Sprintf("facing along the course the aircraft stands %.0f° %s of it", math.Abs(off), side(-off)),
-		"the needle points to the line: "+saySide(off, 0))
+		"the needle points to the line: "+sayAngle(off, 0))
 	e.slip(WrongWay, -off, "the needle points to the line, the aircraft is on the other side of it; with TO look towards the station")
 	return e
 }
@@ -173,7 +174,7 @@ func radialOfBearing(bearingTrue, declination float64) Exercise {
 		},
 		Question: "On which radial is the place?",
 		Form:     directionForm("magnetic"), Answers: only(radial), Tolerance: adding(),
-		Steps: []string{fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(bearingTrue, -declination), sayDirection(radial))},
+		Steps: []string{fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(bearingTrue, -declination), forms.SayDirection(radial))},
 	}
 	e.slip(MagneticForTrue, bearingTrue, "that is the true bearing: radials count from the station's magnetic north")
 	e.slip(MagneticForTrue, deadreckon.TrueFromMagnetic(bearingTrue, declination), "variation to the wrong side: west is added, east taken away")
@@ -193,11 +194,11 @@ func lineSide(heading, course, radial float64) Exercise {
 		Task: "side of the line", Tool: InTheHead,
 		Given: []Given{
 			toward("heading", heading, "magnetic"), toward("course selected", course, "magnetic"),
-			given("the flag", "%s", sense), given("the needle stands off by", "%s", saySide(off, 0)),
+			given("the flag", "%s", sense), given("the needle stands off by", "%s", sayAngle(off, 0)),
 		},
 		Question: "To which side must the aircraft turn to reach the line of the course?", Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("heading %s is %.0f° from the course %s", sayDirection(heading), math.Abs(angle.Turn(heading, course)), sayDirection(course)),
+			fmt.Sprintf("heading %s is %.0f° from the course %s", forms.SayDirection(heading), math.Abs(angle.Turn(heading, course)), forms.SayDirection(course)),
 			"less than 90°: turn towards the needle, " + answer,
 		},
 	}

@@ -7,6 +7,7 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/forms"
 )
 
 func sunsetTasks() [3][]task {
@@ -189,7 +190,7 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 		Steps: []string{
 			fmt.Sprintf("time there is: %s - %s - %s = %s", sayTimeOfDay(e.sunset), sayHours(marginMinutes), sayTimeOfDay(airborne), sayHours(available)),
 			fmt.Sprintf("time × home / (out + home): %s × %s / (%s + %s) = %s min", figure(available), figure(homeKt), figure(outKt), figure(homeKt), figure(out)),
-			fmt.Sprintf("%s + %s = %s", sayTimeOfDay(airborne), Form{Kind: Span}.Say(Reply{Value: out}), sayTimeOfDay(turn)),
+			fmt.Sprintf("%s + %s = %s", sayTimeOfDay(airborne), forms.SaySpan(out), sayTimeOfDay(turn)),
 		},
 	}
 	x.Given[0].Name = "home"

@@ -59,7 +59,7 @@ type pair struct {
 func (pair) level(d *draw, flow float64) pair {
 	p := pair{unit: unitOfFlow(flow), onRight: d.yes()}
 	p.left = d.from(14, 20, 1)
-	if p.unit == "L" {
+	if p.unit == litres {
 		p.left = d.from(45, 70, 5)
 	}
 	p.right = p.left
@@ -68,8 +68,8 @@ func (pair) level(d *draw, flow float64) pair {
 
 // drawPair draws two tanks that differ by less than any limit.
 func drawPair(d *draw) pair {
-	p := pair{unit: oneOf(d, "L", "US gal"), onRight: d.yes()}
-	if p.unit == "L" {
+	p := pair{unit: oneOf(d, litres, gallons), onRight: d.yes()}
+	if p.unit == litres {
 		p.left = d.from(40, 60, 1)
 		p.right = p.left + d.signed(2, 8, 1)
 	} else {
@@ -80,14 +80,14 @@ func drawPair(d *draw) pair {
 }
 
 func (p pair) flow(d *draw) float64 {
-	if p.unit == "L" {
+	if p.unit == litres {
 		return d.from(18, 30, 0.5)
 	}
 	return d.from(5.5, 9, 0.1)
 }
 
 func (p pair) limit(d *draw) float64 {
-	if p.unit == "L" {
+	if p.unit == litres {
 		return d.from(12, 20, 1)
 	}
 	return d.from(3, 5, 0.5)
@@ -119,7 +119,7 @@ func untilLimit(p pair, flowPerHour, limit float64, tool Tool) Exercise {
 	minutes := fuel.EnduranceMinutes(limit+lead, flowPerHour)
 	e := Exercise{
 		Task: "until the limit", Tool: tool,
-		Given:    append(p.given(), amount("flow", flowPerHour, p.unit+"/h"), amount("largest imbalance allowed", limit, p.unit)),
+		Given:    append(p.given(), amount("flow", flowPerHour, p.unit+anHour), amount("largest imbalance allowed", limit, p.unit)),
 		Question: "After how long is the largest imbalance reached, without a change?",
 		Form:     spanForm(minutes), Answers: only(minutes),
 	}
@@ -177,7 +177,7 @@ func latestChange(p pair, flowPerHour, limit, now, extra float64) Exercise {
 	e := Exercise{
 		Task: "latest change", Tool: SlideRule,
 		Given: append(append([]Given{atTime("now", now)}, p.given()...),
-			amount("flow", flowPerHour, p.unit+"/h"), amount("largest imbalance allowed", limit, p.unit)),
+			amount("flow", flowPerHour, p.unit+anHour), amount("largest imbalance allowed", limit, p.unit)),
 		Question: "When is the next change due at the latest?",
 		Form:     timeForm(now + minutes), Answers: only(now + minutes), Tolerance: Tolerance{1, "a change is planned to the minute"},
 		Steps: []string{limitStep(p, limit)},
@@ -235,7 +235,7 @@ func (c changes) given() []Given {
 		at += c.minutes[i]
 		rows = append(rows, Given{"changed at " + sayTimeOfDay(at), "to " + name})
 	}
-	return append(rows, atTime("now", at+c.minutes[2]), amount("flow", c.flowPerHour, c.unit+"/h"))
+	return append(rows, atTime("now", at+c.minutes[2]), amount("flow", c.flowPerHour, c.unit+anHour))
 }
 
 // burnStep works out what is burned from the tank fed first, or from the other.
