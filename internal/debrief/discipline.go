@@ -1,0 +1,275 @@
+package debrief
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/replay"
+)
+
+// What is called late or a gap: common practice, no source.
+const (
+	enteredLate = 30 * time.Second
+	gapMinutes  = 10.0
+)
+
+func (m making) discipline() Discipline {
+	d := Discipline{Missed: []Missed{}, Gaps: m.gaps(), Beacons: m.beacons(), Prompts: m.prompts()}
+	m.countPassings(&d)
+	m.countEntries(&d)
+	countPrompts(&d)
+	d.Checks = checks(d.Prompts)
+	return d
+}
+
+// countPassings counts the points of the legs flown, and names those that were never logged.
+func (m making) countPassings(d *Discipline) {
+	rows := m.last.Route
+	lastPassed := 0
+	for i, row := range rows {
+		if row.Actual != nil {
+			lastPassed = i
+		}
+	}
+	noticed := m.end
+	if landed := m.first(flight.Landed); landed != nil {
+		noticed = *landed
+		lastPassed = len(rows) - 1
+	}
+	for i := lastPassed; i > 0; i-- {
+		row := rows[i]
+		switch {
+		case row.Actual != nil:
+			noticed = *row.Actual
+			d.PassingsDue++
+			d.PassingsLogged++
+		case !row.Diverted:
+			d.PassingsDue++
+			d.Missed = append(d.Missed, Missed{Point: row.Point, Leg: row.Leg, NoticedAt: noticed})
+		}
+	}
+	slices.Reverse(d.Missed)
+}
+
+func (m making) countEntries(d *Discipline) {
+	for _, r := range m.entries {
+		switch r.Do {
+		case flight.Clock:
+			d.ClockChanges++
+			continue
+		case flight.Position, flight.Hands, flight.NoteText:
+			continue
+		}
+		if r.By != "" {
+			d.ByProgram++
+			continue
+		}
+		if after := r.After(); after > enteredLate {
+			d.EnteredLate++
+			d.WorstEnteredLate = math.Max(d.WorstEnteredLate, after.Seconds())
+		}
+	}
+	for _, entry := range m.last.Entries {
+		if entry.Voided && entry.Event.Do != flight.Void && entry.Event.Do != flight.Amend {
+			d.Voided++
+		}
+		if entry.Amended {
+			d.Amended++
+		}
+	}
+}
+
+// prompts are those that asked for a hand, by the time at which they were due.
+func (m making) prompts() []PromptMade {
+	prompts := []PromptMade{}
+	answered := map[string]bool{}
+	for _, prompt := range m.final.Answered() {
+		answered[prompt.ID] = true
+		if askedOfAHand(prompt.Kind) {
+			prompts = append(prompts, promptMade(prompt))
+		}
+	}
+	m.standing.notePrompts(m.last)
+	for _, id := range m.standing.order {
+		if !answered[id] {
+			prompts = append(prompts, promptMade(m.standing.late[id]))
+		}
+	}
+	slices.SortStableFunc(prompts, func(a, b PromptMade) int { return a.Due.Compare(b.Due) })
+	return prompts
+}
+
+func promptMade(p flight.Prompt) PromptMade {
+	made := PromptMade{ID: p.ID, Kind: string(p.Kind), Text: p.Text, Due: p.Due, LateAt: p.LateAt, Answered: p.Answered, Met: Unanswered}
+	switch {
+	case p.State == flight.PromptSkipped:
+		made.Met = Skipped
+	case p.Answered == nil:
+	case p.LateAt != nil && p.Answered.After(*p.LateAt):
+		made.Met = AnswerLate
+	default:
+		made.Met = InTime
+	}
+	if p.Answered != nil && p.State != flight.PromptSkipped {
+		made.Seconds = ref(p.Answered.Sub(p.Due).Seconds())
+	}
+	return made
+}
+
+func countPrompts(d *Discipline) {
+	var seconds []float64
+	for _, prompt := range d.Prompts {
+		d.PromptsAsked++
+		switch prompt.Met {
+		case InTime:
+			d.PromptsInTime++
+		case AnswerLate:
+			d.PromptsLate++
+		case Skipped:
+			d.PromptsSkipped++
+		default:
+			d.PromptsLeft++
+		}
+		if prompt.Seconds != nil {
+			seconds = append(seconds, *prompt.Seconds)
+		}
+	}
+	if len(seconds) > 0 {
+		slices.Sort(seconds)
+		d.MedianSeconds, d.WorstSeconds = ref(median(seconds)), ref(seconds[len(seconds)-1])
+	}
+}
+
+// median is that of sorted numbers, of which there is at least one.
+func median(sorted []float64) float64 {
+	middle := len(sorted) / 2
+	if len(sorted)%2 == 1 {
+		return sorted[middle]
+	}
+	return (sorted[middle-1] + sorted[middle]) / 2
+}
+
+// checks sums the plan's checks up by name.
+func checks(prompts []PromptMade) []Check {
+	list := []Check{}
+	at := map[string]int{}
+	done := map[string]time.Time{}
+	for _, prompt := range prompts {
+		switch flight.PromptKind(prompt.Kind) {
+		case flight.PromptCheck, flight.PromptGyro, flight.PromptQNH:
+		default:
+			continue
+		}
+		i, known := at[prompt.Text]
+		if !known {
+			i = len(list)
+			at[prompt.Text] = i
+			list = append(list, Check{Name: prompt.Text})
+		}
+		check := &list[i]
+		check.Asked++
+		if prompt.Answered == nil || prompt.Met == Skipped {
+			continue
+		}
+		check.Done++
+		if before, again := done[prompt.Text]; again {
+			if gap := prompt.Answered.Sub(before).Minutes(); check.LongestMinutes == nil || gap > *check.LongestMinutes {
+				check.LongestMinutes = ref(gap)
+			}
+		}
+		done[prompt.Text] = *prompt.Answered
+	}
+	return list
+}
+
+// beacons are the beacons that were tuned, with what they were used for.
+func (m making) beacons() []Beacon {
+	list := []Beacon{}
+	current := map[string]int{} // by receiver
+	for _, r := range m.entries {
+		i, tuned := current[r.Receiver]
+		switch r.Do {
+		case flight.Tuned:
+			if tuned && list[i].Beacon == r.Beacon {
+				continue
+			}
+			current[r.Receiver] = len(list)
+			list = append(list, Beacon{Receiver: r.Receiver, Beacon: r.Beacon, Tuned: r.T})
+		case flight.Identified:
+			if !tuned || list[i].Beacon != r.Beacon { // identified without a word of tuning
+				i = len(list)
+				current[r.Receiver] = i
+				list = append(list, Beacon{Receiver: r.Receiver, Beacon: r.Beacon, Tuned: r.T})
+			}
+			if list[i].Identified == nil {
+				list[i].Identified = ref(r.T)
+			}
+		default:
+			m.use(list, current, r)
+		}
+	}
+	return list
+}
+
+// use notes what the tuned beacons were used for.
+func (m making) use(list []Beacon, current map[string]int, r replay.Record) {
+	name, what := "", ""
+	switch {
+	case r.Do == flight.Fix && r.Beacon != "":
+		name, what = r.Beacon, "a fix"
+	case r.Do == flight.Passing:
+		if point, ok := m.log.Sheet.Plan.Point(r.Point); ok && point.Kind.IsBeacon() && m.isLegEnd(r.Point) {
+			name, what = r.Point, "the passing overhead"
+		}
+	}
+	if name == "" {
+		return
+	}
+	for _, i := range current {
+		beacon := &list[i]
+		if beacon.Beacon != name || beacon.Used != nil || m.onlyDistance(beacon.Receiver, what) {
+			continue
+		}
+		beacon.Used, beacon.UsedFor = ref(r.T), what
+		beacon.UsedUnverified = beacon.Identified == nil || beacon.Identified.After(r.T)
+	}
+}
+
+// onlyDistance reports whether a receiver shows nothing of a passing overhead but the distance.
+func (making) onlyDistance(receiver, what string) bool { return receiver == "DME" && what != "a fix" }
+
+func (m making) isLegEnd(point string) bool {
+	return slices.ContainsFunc(m.log.Sheet.Plan.Route.Legs, func(leg plan.Leg) bool { return leg.To == point })
+}
+
+// gaps are the stretches in the air without an entry, the longest first.
+func (m making) gaps() []Gap {
+	gaps := []Gap{}
+	var before *time.Time
+	for _, r := range m.entries {
+		switch r.Do {
+		case flight.Clock, flight.Position, flight.Hands, flight.Snoozed:
+			continue
+		}
+		if before != nil {
+			if minutes := r.T.Sub(*before).Minutes(); minutes >= gapMinutes {
+				gaps = append(gaps, Gap{From: *before, To: r.T, Minutes: minutes})
+			}
+		}
+		switch {
+		case r.Do == flight.Landed:
+			before = nil
+		case r.Do == flight.Airborne || before != nil:
+			before = ref(r.T)
+		}
+		if r.Do == flight.Landed {
+			break
+		}
+	}
+	slices.SortStableFunc(gaps, func(a, b Gap) int { return cmp.Compare(b.Minutes, a.Minutes) })
+	return gaps
+}

@@ -1,0 +1,182 @@
+package debrief
+
+import (
+	"math"
+	"time"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/flight"
+)
+
+// legs are the plan's legs and those of diversions, in the order of their indexes.
+func (m making) legs() []Leg {
+	legs := []Leg{}
+	from := m.last.Route[0]
+	for _, row := range m.last.Route[1:] {
+		if row.Checkpoint {
+			continue
+		}
+		legs = append(legs, m.leg(row, from))
+		from = row
+	}
+	return legs
+}
+
+func (m making) leg(row, from flight.RoutePoint) Leg {
+	leg := Leg{
+		Index: row.Leg, From: from.Point, To: row.Point, LeftOut: row.Diverted, Diversion: row.Leg >= len(m.log.Sheet.Legs),
+		DistanceNM: row.LegDistanceNM, TrackMagnetic: row.TrackMagnetic,
+	}
+	m.planOf(&leg)
+	seen, flown := m.standing.legs[row.Leg]
+	if !flown || row.Actual == nil {
+		return leg
+	}
+	leg.From = seen.From
+	if seen.StartedAt != nil {
+		leg.ActualMinutes = minutesBetween(seen.StartedAt, row.Actual)
+	}
+	if leg.ActualMinutes != nil && *leg.ActualMinutes > 0 {
+		leg.ActualGroundspeedKt = finite(deadreckon.Groundspeed(leg.DistanceNM, *leg.ActualMinutes))
+	}
+	if leg.Diversion && seen.PlannedMinutes > 0 {
+		leg.PlannedMinutes = finite(seen.PlannedMinutes)
+		leg.PlannedGroundspeedKt = finite(deadreckon.Groundspeed(leg.DistanceNM, seen.PlannedMinutes))
+	}
+	if seen.StartedAt != nil {
+		leg.GivenHeading = m.headingGiven(row.Leg, *seen.StartedAt, *row.Actual)
+		leg.SteeredHeading = m.headingSteered(*seen.StartedAt, *row.Actual)
+	}
+	if seen.wind != nil && seen.wind.Source == "found" {
+		wind := *seen.wind
+		m.addTruth(&wind)
+		leg.Wind = &wind
+		leg.FoundDrift = m.drift(leg, seen, wind)
+	}
+	leg.OffTrackNM = m.farthestOff(row.Leg)
+	return leg
+}
+
+// planOf fills in what the sheet had.
+func (m making) planOf(leg *Leg) {
+	if leg.Diversion {
+		return
+	}
+	planned := m.log.Sheet.Legs[leg.Index]
+	leg.PlannedMinutes = ref(planned.Minutes)
+	if planned.Minutes > 0 {
+		leg.PlannedGroundspeedKt = finite(deadreckon.Groundspeed(leg.DistanceNM, planned.Minutes))
+	}
+	leg.PlannedHeading = ref(planned.HeadingMagnetic)
+	leg.PlannedDrift = ref(angle.Turn(planned.HeadingTrue, planned.TrackTrue))
+}
+
+// drift is that of the wind found on a leg.
+func (m making) drift(leg Leg, seen legSeen, wind Wind) *float64 {
+	if leg.Diversion {
+		return seen.drift
+	}
+	track := m.log.Sheet.Legs[leg.Index].TrackTrue
+	heading, err := deadreckon.HeadingFor(track, seen.tasKt, air.Wind{FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt})
+	if err != nil {
+		return nil
+	}
+	return finite(angle.Turn(heading.HeadingTrue, track))
+}
+
+// headingGiven is the mean of what the program gave to steer on a leg.
+func (m making) headingGiven(leg int, from, to time.Time) *float64 {
+	var mean meanDirection
+	for i, given := range m.known.headings {
+		until := to
+		if i+1 < len(m.known.headings) && m.known.headings[i+1].at.Before(to) {
+			until = m.known.headings[i+1].at
+		}
+		if given.leg == leg {
+			mean.add(given.magnetic, later(given.at, from), until)
+		}
+	}
+	return mean.direction()
+}
+
+// headingSteered is the mean of what the pilot said to be steering between two moments.
+func (m making) headingSteered(from, to time.Time) *float64 {
+	var mean meanDirection
+	var heading *float64
+	since := from
+	for _, r := range m.entries {
+		if r.Do != flight.Steering || r.Heading == nil || r.T.Before(from) || r.T.After(to) {
+			continue
+		}
+		if heading != nil {
+			mean.add(*heading, since, r.T)
+		}
+		heading, since = r.Heading, r.T
+	}
+	if heading == nil {
+		return nil
+	}
+	mean.add(*heading, since, to)
+	return mean.direction()
+}
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+// meanDirection is the mean of directions, each for some time.
+type meanDirection struct{ north, east float64 }
+
+func (d *meanDirection) add(degrees float64, from, to time.Time) {
+	if weight := to.Sub(from).Seconds(); weight > 0 {
+		d.north += weight * angle.Cos(degrees)
+		d.east += weight * angle.Sin(degrees)
+	}
+}
+
+// direction is the mean; nil when there was nothing to take it of.
+func (d meanDirection) direction() *float64 {
+	if d.north == 0 && d.east == 0 {
+		return nil
+	}
+	return finite(angle.Direction(d.north, d.east))
+}
+
+// farthestOff is the largest distance off track that was logged on a leg.
+func (m making) farthestOff(leg int) *float64 {
+	var farthest *float64
+	for i, r := range m.entries {
+		if r.OffTrack == nil || r.Do != flight.Passing && r.Do != flight.Fix {
+			continue
+		}
+		if flown, known := m.standing.leg[i+1]; !known || flown != leg {
+			continue
+		}
+		if farthest == nil || math.Abs(*r.OffTrack) > math.Abs(*farthest) {
+			farthest = finite(*r.OffTrack)
+		}
+	}
+	return farthest
+}
+
+// winds are the winds after each passing, with the truth where it is known.
+func (m making) winds() []Wind {
+	winds := append([]Wind{}, m.standing.winds...)
+	for i := range winds {
+		m.addTruth(&winds[i])
+	}
+	return winds
+}
+
+func (m making) addTruth(w *Wind) {
+	if m.log.Truth == nil {
+		return
+	}
+	wind, _ := m.log.Truth.Layers.At(w.AltitudeFt)
+	w.TrueFrom, w.TrueKt = ref(wind.FromTrue), ref(wind.SpeedKt)
+}

@@ -1,0 +1,194 @@
+package debrief
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/replay"
+	"example.com/legclock/internal/sheet"
+)
+
+// Of debriefs a log in full. The error is of events that can't be part of one journal.
+func Of(log Log) (*Flight, error) { return of(log, time.Minute) }
+
+// Brief debriefs a log without what is only drawn: the tracks and quantities between the entries.
+func Brief(log Log) (*Flight, error) { return of(log, 0) }
+
+// of debriefs a log; what is drawn is sampled at an interval, at none when it is 0.
+func of(log Log, interval time.Duration) (*Flight, error) {
+	k := &known{interval: interval}
+	s := &standing{interval: interval, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
+	var visitor replay.Visitor = k
+	once := inOrder(log.Events)
+	if once {
+		visitor = both{k, s}
+	}
+	final, records, err := replay.Play(log.Sheet, log.Mode, log.Events, visitor)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", log.Name, err)
+	}
+	entries := replay.Standing(final, records)
+	if !once {
+		if _, _, err := replay.Play(log.Sheet, log.Mode, replay.Renumbered(entries), s); err != nil {
+			return nil, fmt.Errorf("%s: %w", log.Name, err)
+		}
+	}
+	m := making{log: log, known: k, standing: s, entries: entries, records: records, final: final, end: endOf(log.Sheet, records)}
+	m.last = final.At(m.end)
+	return m.flight(), nil
+}
+
+// inOrder reports whether events were recorded as they happened and stand as they were recorded, so that one fold tells both what was
+// known and what stands.
+func inOrder(events []flight.Event) bool {
+	for i, event := range events {
+		if event.Do == flight.Void || event.Do == flight.Amend || i > 0 && event.T.Before(events[i-1].T) {
+			return false
+		}
+	}
+	return true
+}
+
+// both are two visitors of one fold.
+type both struct{ one, other replay.Visitor }
+
+func (b both) Before(state *flight.State, r replay.Record) {
+	b.one.Before(state, r)
+	b.other.Before(state, r)
+}
+
+func (b both) After(state *flight.State, r replay.Record) {
+	b.one.After(state, r)
+	b.other.After(state, r)
+}
+
+// endOf is the latest moment that a log speaks of.
+func endOf(s *sheet.Sheet, records []replay.Record) time.Time {
+	end := s.Plan.OffBlocks
+	for i, r := range records {
+		for _, t := range []time.Time{r.T, r.RecordedAt} {
+			if i == 0 || t.After(end) {
+				end = t
+			}
+		}
+	}
+	return end
+}
+
+// making is what the figures of one flight are made from.
+type making struct {
+	log      Log
+	known    *known
+	standing *standing
+	records  []replay.Record // as they were made
+	entries  []replay.Record // those that stand, as they happened
+	final    *flight.State
+	end      time.Time
+	last     flight.Snapshot // of the end
+}
+
+func (m making) flight() *Flight {
+	p := m.log.Sheet.Plan
+	f := &Flight{
+		Name: m.log.Name, Title: p.Title, Mode: m.log.Mode, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
+		Legs: m.legs(), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
+		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Caution: sheet.Caution,
+	}
+	f.Totals = m.totals(f.Legs)
+	f.ETA = sumUp(f.Passings)
+	f.Arrival = m.arrival()
+	f.Discipline = m.discipline()
+	f.Fuel = m.fuel()
+	for _, remark := range m.log.Remarks {
+		f.Remarks = append(f.Remarks, RemarkMade{At: remark.T, By: remark.By, Text: remark.Text})
+	}
+	f.Lessons = lessons(f)
+	return f
+}
+
+// first is the time of the first standing entry of a kind; nil when there is none.
+func (m making) first(do flight.Do) *time.Time {
+	for _, r := range m.entries {
+		if r.Do == do {
+			return &r.T
+		}
+	}
+	return nil
+}
+
+func milestone(planned, actual *time.Time) Milestone {
+	m := Milestone{Planned: planned, Actual: actual}
+	if planned != nil && actual != nil {
+		m.DifferenceSeconds = ref(actual.Sub(*planned).Seconds())
+	}
+	return m
+}
+
+func (m making) totals(legs []Leg) Totals {
+	s := m.log.Sheet
+	planned := s.Legs[len(s.Legs)-1].ETA
+	t := Totals{
+		OffBlocks: milestone(&s.Plan.OffBlocks, m.first(flight.OffBlocks)),
+		Airborne:  milestone(&s.Airborne, m.first(flight.Airborne)),
+		Landed:    milestone(nil, m.first(flight.Landed)),
+		OnBlocks:  milestone(nil, m.first(flight.OnBlocks)),
+		Entries:   len(m.records),
+	}
+	destination := m.destination()
+	t.Destination, t.Diverted = destination.Point, destination.Leg >= len(s.Legs)
+	t.Overhead = milestone(&planned, destination.Actual)
+	if t.Diverted {
+		t.Overhead = milestone(known0(destination.Planned), destination.Actual)
+	}
+	for _, leg := range legs {
+		if leg.ActualMinutes != nil {
+			t.DistanceNM += leg.DistanceNM
+		}
+	}
+	if t.Overhead.Planned != nil {
+		t.PlannedMinutes = ref(t.Overhead.Planned.Sub(s.Airborne).Minutes())
+	}
+	t.ActualMinutes = minutesBetween(t.Airborne.Actual, t.Overhead.Actual)
+	t.AirborneMinutes = minutesBetween(t.Airborne.Actual, t.Landed.Actual)
+	t.Complete = t.Landed.Actual != nil || t.OnBlocks.Actual != nil
+	return t
+}
+
+// destination is the last point of the way that was flown last.
+func (m making) destination() flight.RoutePoint {
+	last := m.last.Route[0]
+	for _, row := range m.last.Route {
+		if !row.Checkpoint && !row.Diverted {
+			last = row
+		}
+	}
+	return last
+}
+
+// minutesBetween is the time from one moment to another; nil when one is not known or they are in the wrong order.
+func minutesBetween(from, to *time.Time) *float64 {
+	if from == nil || to == nil || to.Before(*from) {
+		return nil
+	}
+	return ref(to.Sub(*from).Minutes())
+}
+
+// known0 is a time, nil when it is not known.
+func known0(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}
+
+func ref[T any](value T) *T { return &value }
+
+// finite is a number that can be printed; nil for what is none.
+func finite(value float64) *float64 {
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return nil
+	}
+	return &value
+}

@@ -1,0 +1,171 @@
+package debrief
+
+import (
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/replay"
+)
+
+// standing collects what happened, by the entries that stand in the end.
+type standing struct {
+	interval time.Duration
+
+	legs    map[int]legSeen
+	winds   []Wind
+	tanks   []TankPoint
+	gauges  []gaugesRead
+	late    map[string]flight.Prompt // seen late, by id
+	order   []string                 // of late
+	fixed   []Place
+	fed     []Place
+	sampled time.Time
+	leg     map[int]int // the leg that was flown before an entry, by the entry's number
+	arrived *flight.Snapshot
+	landed  *flight.Snapshot
+}
+
+// legSeen is a leg just before its end was passed.
+type legSeen struct {
+	flight.LegNow
+	tasKt float64
+	drift *float64
+	wind  *Wind // once it was passed
+}
+
+// gaugesRead is a reading of the gauges beside what was reckoned.
+type gaugesRead struct {
+	at       time.Time
+	readings map[string]float64
+	reckoned []flight.TankNow
+	total    float64 // reckoned
+}
+
+// watched are the acts about which the whole Snapshot is taken.
+var watched = map[flight.Do]bool{
+	flight.Airborne: true, flight.Passing: true, flight.Divert: true, flight.Landed: true, flight.OnBlocks: true, flight.TankChange: true,
+	flight.Gauges: true, flight.Flow: true, flight.LevelOff: true, flight.Descend: true, flight.Hold: true, flight.Unhold: true,
+	flight.Fix: true,
+}
+
+// Before looks at the flight just before an entry.
+func (s *standing) Before(state *flight.State, r replay.Record) {
+	s.sample(state, r.T)
+	if !watched[r.Do] {
+		return
+	}
+	snapshot := state.At(r.T)
+	s.notePrompts(snapshot)
+	s.noteTanks(snapshot)
+	if s.leg == nil {
+		s.leg = map[int]int{}
+	}
+	s.leg[r.N] = snapshot.Leg.Index
+	switch r.Do {
+	case flight.Passing:
+		s.legs[snapshot.Leg.Index] = legSeen{LegNow: snapshot.Leg, tasKt: snapshot.Steer.TASKt, drift: snapshot.Steer.Drift}
+	case flight.Gauges:
+		total := 0.0
+		for _, tank := range snapshot.Tanks.Tanks {
+			total += tank.Quantity
+		}
+		s.gauges = append(s.gauges, gaugesRead{at: r.T, readings: r.Tanks, reckoned: snapshot.Tanks.Tanks, total: total})
+	}
+}
+
+// After looks at it just after.
+func (s *standing) After(state *flight.State, r replay.Record) {
+	if r.Do == flight.Position {
+		if r.At != nil {
+			s.fed = append(s.fed, Place{At: &r.T, Pos: *r.At})
+		}
+		return
+	}
+	if !watched[r.Do] {
+		return
+	}
+	snapshot := state.At(r.T)
+	s.noteTanks(snapshot)
+	switch r.Do {
+	case flight.Passing:
+		s.notePassing(snapshot, r)
+	case flight.Fix:
+		if snapshot.Position != nil && snapshot.Position.By == "fix" {
+			s.fixed = append(s.fixed, Place{At: &r.T, Name: flight.Describe(r.Event), Pos: snapshot.Position.Place()})
+		}
+	case flight.Landed:
+		if s.landed == nil {
+			s.landed = &snapshot
+		}
+	}
+}
+
+// notePassing notes the wind after a passing, and the arrival.
+func (s *standing) notePassing(snapshot flight.Snapshot, r replay.Record) {
+	leg := s.leg[r.N]
+	seen := s.legs[leg]
+	w := snapshot.Wind
+	wind := Wind{
+		At: r.T, After: r.Point, Leg: leg, AltitudeFt: seen.AltitudeFt, FromTrue: w.FromTrue, SpeedKt: w.SpeedKt, SigmaKt: w.SigmaKt,
+		Source: w.Source, ForecastFrom: w.ForecastFr, ForecastKt: w.ForecastKt,
+	}
+	if snapshot.Position != nil {
+		wind.AltitudeFt = snapshot.Position.AltitudeFt
+	}
+	s.winds = append(s.winds, wind)
+	for _, row := range snapshot.Route {
+		if row.Leg == leg && !row.Checkpoint && row.Actual != nil && row.Actual.Equal(r.T) {
+			seen.wind = &wind
+			s.legs[leg] = seen
+			s.arrived = &snapshot // the last one that stays is the destination's
+		}
+	}
+}
+
+func (s *standing) notePrompts(snapshot flight.Snapshot) {
+	for _, prompt := range snapshot.Prompts {
+		if prompt.State != flight.Late || !askedOfAHand(prompt.Kind) {
+			continue
+		}
+		if _, seen := s.late[prompt.ID]; !seen {
+			s.order = append(s.order, prompt.ID)
+		}
+		s.late[prompt.ID] = prompt
+	}
+}
+
+func (s *standing) noteTanks(snapshot flight.Snapshot) {
+	point := TankPoint{At: snapshot.At, Imbalance: snapshot.Tanks.Imbalance}
+	for _, tank := range snapshot.Tanks.Tanks {
+		point.Quantities = append(point.Quantities, tank.Quantity)
+	}
+	s.tanks = append(s.tanks, point)
+}
+
+// sample follows the tanks between the entries.
+func (s *standing) sample(state *flight.State, until time.Time) {
+	if s.interval == 0 {
+		return
+	}
+	const longest = 24 * time.Hour
+	if s.sampled.IsZero() || until.Sub(s.sampled) > longest || until.Before(s.sampled) {
+		s.sampled = until
+		return
+	}
+	const sparse = 2
+	for ; s.sampled.Before(until); s.sampled = s.sampled.Add(sparse * s.interval) {
+		if snapshot := state.At(s.sampled); snapshot.Clock.BlockSeconds != nil || snapshot.Clock.AirborneSeconds != nil {
+			s.noteTanks(snapshot)
+		}
+	}
+}
+
+// askedOfAHand reports whether a kind of prompt is answered by a hand; the others come true by flying.
+func askedOfAHand(kind flight.PromptKind) bool {
+	switch kind {
+	case flight.PromptAct, flight.PromptTurn, flight.PromptLevel:
+		return false
+	default:
+		return true
+	}
+}

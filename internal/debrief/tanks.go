@@ -1,0 +1,152 @@
+package debrief
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/plan"
+)
+
+func (m making) tanks() Tanks {
+	s := m.log.Sheet
+	system := s.Plan.Aircraft.Fuel
+	t := Tanks{
+		Unit: system.Unit, Limit: system.MaxImbalance, Names: []string{}, Planned: []TankChange{}, Made: []TankChange{}, Gauges: []Gauge{},
+		Series: m.tankSeries(),
+	}
+	for _, tank := range system.Tanks {
+		t.Names = append(t.Names, tank.Name)
+	}
+	for _, change := range s.Tanks.Changes {
+		t.Planned = append(t.Planned, TankChange{At: change.At, To: change.To, Imbalance: change.ImbalanceBefore})
+	}
+	for _, change := range m.last.Tanks.Made {
+		t.Made = append(t.Made, TankChange{At: change.At, To: change.To, Imbalance: change.ImbalanceBefore, Seconds: m.changedAfter(change.At)})
+	}
+	for _, read := range m.standing.gauges {
+		for _, tank := range read.reckoned {
+			if reading, ok := read.readings[tank.Name]; ok {
+				t.Gauges = append(t.Gauges, Gauge{At: read.at, Tank: tank.Name, Reading: reading, Reckoned: tank.Quantity, Difference: reading - tank.Quantity})
+			}
+		}
+	}
+	for _, point := range t.Series {
+		if point.Imbalance > t.HighestImbalance {
+			t.HighestImbalance, t.HighestAt = point.Imbalance, ref(point.At)
+		}
+	}
+	if t.Limit != nil {
+		t.MinutesAboveLimit, t.AboveSince = aboveLimit(t.Series, pairsOf(system), *t.Limit)
+	}
+	return t
+}
+
+// tankSeries is the tanks over the flight, by time; of points at one time the order stays.
+func (m making) tankSeries() []TankPoint {
+	series := append([]TankPoint{}, m.standing.tanks...)
+	slices.SortStableFunc(series, func(a, b TankPoint) int { return cmp.Compare(a.At.UnixNano(), b.At.UnixNano()) })
+	return slices.CompactFunc(series, func(a, b TankPoint) bool {
+		return a.At.Equal(b.At) && slices.Equal(a.Quantities, b.Quantities)
+	})
+}
+
+// changedAfter is how long after its prompt was due a change was made.
+func (m making) changedAfter(at time.Time) *float64 {
+	for _, prompt := range m.final.Answered() {
+		if prompt.Kind == flight.PromptTank && prompt.Answered != nil && prompt.Answered.Equal(at) {
+			return ref(at.Sub(prompt.Due).Seconds())
+		}
+	}
+	return nil
+}
+
+// pairsOf are the tanks that a limit compares: those that the aircraft names, else the only two.
+func pairsOf(system plan.FuelSystem) [][2]int {
+	var pairs [][2]int
+	for _, names := range system.Pairs {
+		pairs = append(pairs, [2]int{system.TankIndex(names[0]), system.TankIndex(names[1])})
+	}
+	if len(pairs) == 0 && len(system.Tanks) == 2 {
+		pairs = [][2]int{{0, 1}}
+	}
+	return pairs
+}
+
+// aboveLimit is how many minutes the imbalance was above its limit, to the second, and since when. Between two points of the series the
+// quantities go evenly.
+func aboveLimit(series []TankPoint, pairs [][2]int, limit float64) (minutes float64, since *time.Time) {
+	const step = time.Second
+	const longest = 24 * time.Hour
+	for i := 1; i < len(series); i++ {
+		from, to := series[i-1], series[i]
+		length := to.At.Sub(from.At)
+		if from.Imbalance <= limit && to.Imbalance <= limit || length <= 0 || length > longest {
+			continue
+		}
+		for at := step / 2; at < length; at += step {
+			share := float64(at) / float64(length)
+			if imbalanceAt(from, to, share, pairs) <= limit {
+				continue
+			}
+			if since == nil {
+				since = ref(from.At.Add(at.Truncate(step)))
+			}
+			minutes += step.Minutes()
+		}
+	}
+	return minutes, since
+}
+
+func imbalanceAt(from, to TankPoint, share float64, pairs [][2]int) float64 {
+	highest := 0.0
+	quantity := func(tank int) float64 {
+		return from.Quantities[tank] + share*(to.Quantities[tank]-from.Quantities[tank])
+	}
+	for _, pair := range pairs {
+		highest = max(highest, fuel.Imbalance(quantity(pair[0]), quantity(pair[1])))
+	}
+	return highest
+}
+
+func (m making) fuel() Fuel {
+	s := m.log.Sheet
+	f := Fuel{
+		Unit: s.Fuel.Unit, OnBoard: s.Fuel.OnBoard, PlannedBurn: s.Fuel.Taxi + s.Fuel.Trip, RequiredAtTakeOff: s.Fuel.Required,
+		PlannedArrival: s.Fuel.OnBoard - s.Fuel.Taxi - s.Fuel.Trip, ReserveMinutes: s.Fuel.ReserveMinutes,
+	}
+	if arrived := m.standing.arrived; arrived != nil && m.destination().Actual != nil && arrived.At.Equal(*m.destination().Actual) {
+		f.ReckonedArrival = ref(totalOf(arrived.Tanks.Tanks))
+		f.ReckonedBurn = ref(f.OnBoard - *f.ReckonedArrival)
+	}
+	for i := len(m.standing.gauges) - 1; i >= 0 && f.MeasuredAt == nil; i-- {
+		read := m.standing.gauges[i]
+		if len(read.readings) < len(read.reckoned) {
+			continue
+		}
+		total := 0.0
+		for _, reading := range read.readings {
+			total += reading
+		}
+		f.MeasuredAt, f.Measured, f.ReckonedThen = ref(read.at), finite(total), finite(read.total)
+		f.MeasuredBurn, f.ReckonedBurnThen = finite(f.OnBoard-total), finite(f.OnBoard-read.total)
+	}
+	if flow := s.Route.ReserveFlow(); flow > 0 && m.first(flight.Airborne) != nil {
+		usable := m.last.Tanks.TotalUsable
+		if landed := m.standing.landed; landed != nil {
+			usable = landed.Tanks.TotalUsable
+		}
+		f.ReserveHeld = finite(fuel.EnduranceMinutes(usable, flow))
+	}
+	return f
+}
+
+func totalOf(tanks []flight.TankNow) float64 {
+	total := 0.0
+	for _, tank := range tanks {
+		total += tank.Quantity
+	}
+	return total
+}
