@@ -30,6 +30,9 @@ func (s *State) At(t time.Time) Snapshot {
 	if s.setting.Rate != 0 {
 		snapshot.Clock.Rate = s.setting.Rate
 	}
+	if !p.holding.IsZero() {
+		snapshot.Holding = &HoldingNow{Point: p.holdPoint, Since: p.holding}
+	}
 	snapshot.Steer = p.steerAt(t)
 	snapshot.OffTrack = p.offTrackAt(t)
 	snapshot.Groundspeed = p.groundspeedAt(t)

@@ -16,7 +16,8 @@ type pending struct {
 	at *place
 	// again says that the prompt follows another of its kind that is to be answered first: until then it is shown as coming.
 	again bool
-	step  *sheet.RadioStep // tune prompts
+	step  *sheet.RadioStep // of a tune prompt
+	round string           // the check that a prompt repeats; empty for one that does not repeat
 }
 
 // prompts is the queue of what is to be done, and what became of it.
@@ -171,8 +172,8 @@ func (p *progress) close(open pending, e Event) {
 			p.reported = estimate{p.legs[p.leg].line().To.Ident, eta}
 		}
 	}
-	if name, repeats := repeating(prompt); repeats {
-		q.rounds[name] = round{count: q.rounds[name].count + 1, last: e.T}
+	if open.round != "" {
+		q.rounds[open.round] = round{count: q.rounds[open.round].count + 1, last: e.T}
 	}
 }
 

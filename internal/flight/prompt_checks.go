@@ -68,14 +68,22 @@ func (p *progress) promptChecks(t time.Time) {
 		p.promptUsualChecks(t)
 		return
 	}
+	seen := map[string]int{}
 	for _, check := range p.sheet.Plan.Checks {
-		p.promptCheck(check, t)
+		key := check.Name
+		if seen[key]++; seen[key] > 1 {
+			key = fmt.Sprintf("%s #%d", key, seen[key])
+		}
+		p.promptCheck(key, check, t)
 	}
 }
 
 func (p *progress) promptUsualChecks(t time.Time) {
-	p.repeat(PromptCheck, defaultCruiseCheck, "fuel, radio, engine, altimeter", defaultEvery, 0, t)
-	p.repeat(PromptGyro, defaultGyro, "steady and level", defaultEvery, -gyroOffset, t)
+	every := float64(defaultEvery)
+	cruise := plan.Check{Name: defaultCruiseCheck, Text: "fuel, radio, engine, altimeter", EveryMinutes: &every}
+	gyro := plan.Check{Name: defaultGyro, Text: "steady and level", EveryMinutes: &every}
+	p.repeat(PromptCheck, cruise.Name, cruise, 0, t)
+	p.repeat(PromptGyro, gyro.Name, gyro, -gyroOffset, t)
 	if r := p.prompts.report; r.next && !p.complete {
 		p.add(pending{Prompt: Prompt{
 			ID: "altimeter-" + r.point, Kind: PromptQNH, Text: "altimeter", Due: r.at.Add(altimeterAfter),
@@ -84,18 +92,19 @@ func (p *progress) promptUsualChecks(t time.Time) {
 	}
 }
 
-func (p *progress) promptCheck(check plan.Check, t time.Time) {
+// promptCheck asks for one check; the key tells it from others of its name.
+func (p *progress) promptCheck(key string, check plan.Check, t time.Time) {
 	switch {
 	case check.EveryMinutes != nil:
-		p.repeat(PromptCheck, check.Name, check.Text, *check.EveryMinutes, 0, t)
+		p.repeat(PromptCheck, key, check, 0, t)
 	case check.ClimbingThroughFt != nil:
-		p.promptThrough(check, *check.ClimbingThroughFt, sheet.Climb)
+		p.promptThrough("check-"+key, check, *check.ClimbingThroughFt, sheet.Climb)
 	case check.DescendingThroughFt != nil:
-		p.promptThrough(check, *check.DescendingThroughFt, sheet.Descent)
+		p.promptThrough("check-"+key, check, *check.DescendingThroughFt, sheet.Descent)
 	case check.Passing != "":
-		p.promptPassing(check)
+		p.promptPassing("check-"+key, check)
 	case check.Before != "":
-		p.promptBefore(check)
+		p.promptBefore("check-"+key, check)
 	}
 }
 
@@ -108,7 +117,7 @@ func (p *progress) checkPrompt(id string, check plan.Check, due time.Time, at *p
 }
 
 // repeat asks for a check again and again in cruise: so many minutes after the top of the climb, and after each answer.
-func (p *progress) repeat(kind PromptKind, name, text string, everyMinutes float64, offset time.Duration, t time.Time) {
+func (p *progress) repeat(kind PromptKind, key string, check plan.Check, offset time.Duration, t time.Time) {
 	if p.complete || !p.descended.IsZero() {
 		return
 	}
@@ -119,31 +128,24 @@ func (p *progress) repeat(kind PromptKind, name, text string, everyMinutes float
 	if start.IsZero() {
 		return
 	}
-	state := p.prompts.rounds[name]
-	due := start.Add(minutes(everyMinutes)).Add(offset)
+	every := minutes(*check.EveryMinutes)
+	state := p.prompts.rounds[key]
+	due := start.Add(every).Add(offset)
 	if state.count > 0 {
-		due, at = state.last.Add(minutes(everyMinutes)), nil
+		due, at = state.last.Add(every), nil
 	}
 	until := p.cruiseEnd()
 	for k := range repeatsShown {
 		if !until.IsZero() && due.After(until) {
 			return
 		}
-		prompt := Prompt{ID: fmt.Sprintf("check-%s-%d", name, state.count+1+k), Kind: kind, Text: name, Due: due}
-		if text != "" {
-			prompt.Detail = []string{text}
+		prompt := Prompt{ID: fmt.Sprintf("check-%s-%d", key, state.count+1+k), Kind: kind, Text: check.Name, Due: due}
+		if check.Text != "" {
+			prompt.Detail = []string{check.Text}
 		}
-		p.add(pending{Prompt: prompt, at: at, again: k > 0})
-		due = due.Add(minutes(everyMinutes))
+		p.add(pending{Prompt: prompt, at: at, again: k > 0, round: key})
+		due = due.Add(every)
 	}
-}
-
-// repeating is the name of the check that a prompt repeats.
-func repeating(prompt Prompt) (name string, repeats bool) {
-	if prompt.Kind != PromptCheck && prompt.Kind != PromptGyro {
-		return "", false
-	}
-	return prompt.Text, true
 }
 
 // cruiseStart is the top of the climb: as it was, or as it is reckoned, which then moves with the times ahead.
@@ -181,8 +183,7 @@ func (p *progress) noteCruise(t time.Time) {
 	}
 }
 
-func (p *progress) promptThrough(check plan.Check, altitudeFt float64, phase sheet.Phase) {
-	id := "check-" + check.Name
+func (p *progress) promptThrough(id string, check plan.Check, altitudeFt float64, phase sheet.Phase) {
 	here := place{leg: p.leg, afterNM: p.legs[p.leg].line().DistanceNM}
 	if due, kept := p.prompts.opened[id]; kept {
 		p.checkPrompt(id, check, due, nil)
@@ -193,8 +194,7 @@ func (p *progress) promptThrough(check plan.Check, altitudeFt float64, phase she
 	}
 }
 
-func (p *progress) promptPassing(check plan.Check) {
-	id := "check-" + check.Name
+func (p *progress) promptPassing(id string, check plan.Check) {
 	if at, passed := p.prompts.passedAt[check.Passing]; passed {
 		p.checkPrompt(id, check, at, nil)
 		return
@@ -204,12 +204,12 @@ func (p *progress) promptPassing(check plan.Check) {
 	}
 }
 
-func (p *progress) promptBefore(check plan.Check) {
+func (p *progress) promptBefore(id string, check plan.Check) {
 	if _, passed := p.prompts.passedAt[check.Before]; passed {
 		return
 	}
 	if at, due, ok := p.nameAhead(check.Before); ok {
-		p.checkPrompt("check-"+check.Name, check, due.Add(-minutes(check.Minutes)), &at)
+		p.checkPrompt(id, check, due.Add(-minutes(check.Minutes)), &at)
 	}
 }
 

@@ -37,6 +37,7 @@ type Snapshot struct {
 	Groundspeed GroundspeedNow  `json:"groundspeed"`
 	Wind        WindNow         `json:"wind"`
 	Altimetry   Altimetry       `json:"altimetry"`
+	Holding     *HoldingNow     `json:"holding"` // nil: not in a hold
 	Next        *NextPoint      `json:"next"`
 	Destination *DestinationNow `json:"destination"`
 	Alternates  []AlternateNow  `json:"alternates"`
@@ -152,6 +153,12 @@ type WindNow struct {
 // Altimetry is the setting in use.
 type Altimetry struct {
 	QNH float64 `json:"qnh"`
+}
+
+// HoldingNow is the hold being flown.
+type HoldingNow struct {
+	Point string    `json:"point"` // empty where none was named
+	Since time.Time `json:"since"`
 }
 
 // NextPoint is the next point to be passed.

@@ -11,6 +11,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
 )
 
 func ref[T any](value T) *T { return &value }
@@ -177,4 +178,22 @@ func TestDiversionTarget(t *testing.T) {
 	require.Equal(t, plan.Level{AltitudeFt: 2500}, level)
 	_, _, err = flight.DiversionTarget(p, flight.Event{To: "XYZ"}, 3700)
 	require.ErrorContains(t, err, `"XYZ" is not a point of the plan`)
+}
+
+// Two checks may have one name: each is prompted and answered for itself.
+func TestChecksOfOneNameAreKeptApart(t *testing.T) {
+	p := *lochs().Plan
+	p.Checks = []plan.Check{{Name: "area QNH", Passing: "KVN"}, {Name: "area QNH", Passing: "GRN"}}
+	s, problems := sheet.Compute(&p)
+	require.NotNil(t, s, "%v", problems)
+	state := fly(t, s,
+		flight.Event{T: s.Legs[0].ETA, Do: flight.Passing, Point: "KVN"},
+		flight.Event{T: s.Legs[0].ETA.Add(time.Minute), Do: flight.Done, Prompt: "check-area QNH"})
+	states := map[string]flight.PromptState{}
+	for _, prompt := range state.At(s.Legs[0].ETA.Add(2 * time.Minute)).Prompts {
+		if prompt.Kind == flight.PromptCheck {
+			states[prompt.ID] = prompt.State
+		}
+	}
+	require.Equal(t, map[string]flight.PromptState{"check-area QNH": flight.PromptDone, "check-area QNH #2": flight.Coming}, states)
 }

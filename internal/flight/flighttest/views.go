@@ -75,6 +75,9 @@ func degrees(direction *float64) string {
 
 func leg(s flight.Snapshot, _ []string) []string {
 	lines := []string{fmt.Sprintf("%s, leg %d %s to %s, clock %s", s.Phase, s.Leg.Index, s.Leg.From, s.Leg.To, spanOf(s.Clock.LegSeconds))}
+	if h := s.Holding; h != nil {
+		lines = append(lines, fmt.Sprintf("holding at %s since %s", h.Point, zulu(h.Since)))
+	}
 	steer := fmt.Sprintf("steer %s, track %s", degrees(s.Steer.HeadingMagnetic), degrees(s.Steer.TrackMagnetic))
 	if s.Steer.Steering != nil {
 		steer += fmt.Sprintf(", steering %s", degrees(s.Steer.Steering))
