@@ -66,14 +66,14 @@ func (pair) level(d *draw, flow float64) pair {
 	return p
 }
 
-// drawPair draws two tanks that differ by less than any limit.
+// drawPair draws two tanks that differ by less than any limit and hold more than any exercise burns from one.
 func drawPair(d *draw) pair {
 	p := pair{unit: oneOf(d, litres, gallons), onRight: d.yes()}
 	if p.unit == litres {
-		p.left = d.from(40, 60, 1)
+		p.left = d.from(50, 62, 1)
 		p.right = p.left + d.signed(2, 8, 1)
 	} else {
-		p.left = d.from(12, 18, 0.5)
+		p.left = d.from(14, 20, 0.5)
 		p.right = p.left + d.signed(0.5, 2, 0.5)
 	}
 	return p
