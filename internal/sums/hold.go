@@ -1,0 +1,132 @@
+package sums
+
+import (
+	"time"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/fuel"
+)
+
+func standardUnless(qnh *float64) float64 {
+	if qnh != nil {
+		return *qnh
+	}
+	return air.StandardQNH
+}
+
+// Hold asks how long to hold for a time of arrival, and what that takes. DelayMinutes or the pair of times is given.
+type Hold struct {
+	DelayMinutes   *float64
+	ETA, Arrive    time.Time   // as it stands, and as it is wanted; zero if not given
+	Flow           *forms.Fuel // optional: an hour in the hold
+	Fuel           *forms.Fuel // optional: usable when the hold begins
+	ReserveMinutes *float64    // optional: kept at the flow of the hold
+	ToGoNM         *float64    // optional: with GroundspeedKt, to lose the time on the way instead
+	GroundspeedKt  *float64
+}
+
+// patternMinutes is a racetrack: two turns and two legs of a minute each.
+const patternMinutes = 4
+
+// Sum works out the hold.
+func (h Hold) Sum() (Sum, error) {
+	s := Sum{
+		Name: "hold", Title: "How long to hold, and what it takes",
+		Given: []Figure{
+			span("delay", "delay_minutes", valueOf(h.DelayMinutes)), moment("ETA", "eta", h.ETA), moment("wanted", "arrive", h.Arrive),
+			flowFigure("flow", "flow_per_hour", h.Flow), fuelGiven("usable fuel", "usable_fuel", h.Fuel), span("reserve", "reserve_minutes", valueOf(h.ReserveMinutes)),
+			milesGiven("to go", "to_go_nm", valueOf(h.ToGoNM)), speedGiven("groundspeed", "groundspeed_kt", valueOf(h.GroundspeedKt)),
+		},
+		Rule:   "delay = time wanted - ETA; fuel = flow × delay / 60; or slow down: groundspeed = distance to go / (time to go + delay)",
+		Source: "AIM 5-3-8, a pattern of minute legs and rate-one turns takes 4 minutes up to 14000 ft (from memory); in still air, the entry not counted",
+	}
+	if err := h.check(); err != nil {
+		return Sum{}, err
+	}
+	var w working
+	delay := h.delay(&w)
+	patterns, used := unknown, forms.Fuel{Amount: unknown}
+	if delay < 0 {
+		s.Problem = "there is no time to lose: the ETA is " + forms.SaySpan(-delay) + " after the time wanted"
+	} else {
+		patterns = delay / patternMinutes
+		w.line("patterns of %d min: %s / %d = %s", patternMinutes, num(delay), patternMinutes, num(patterns))
+		if h.Flow != nil {
+			used = burned(delay, *h.Flow)
+			w.fuelLine("fuel", h.Flow, delay, used)
+		}
+	}
+	longest := h.longest(&w)
+	if known(longest) && delay > longest && s.Problem == "" {
+		s.Problem = "the fuel above the reserve lasts for " + forms.SaySpan(max(0, longest)) + " only"
+	}
+	slower := h.slower(&w, delay)
+	held := delay
+	if held < 0 {
+		held = unknown
+	}
+	s.Answers = []Figure{
+		span("hold for", "minutes", held), figure("patterns of 4 min", "patterns", patterns, func(value float64) string { return forms.SayNumber(value, 1) }),
+		fuelFigure("fuel for it", "fuel", used), span("longest hold", "longest_minutes", longest),
+		speed("or groundspeed from here", "groundspeed_kt", slower),
+	}
+	s.Working = w
+	return s, nil
+}
+
+func (h Hold) check() error {
+	times := !h.ETA.IsZero() && !h.Arrive.IsZero()
+	switch {
+	case (h.DelayMinutes != nil) == times || h.DelayMinutes != nil && (!h.ETA.IsZero() || !h.Arrive.IsZero()):
+		return unfit("give the delay (8 min), or the ETA and the time wanted (eta 10:42 arrive 10:50)", "how much time is to be lost is needed, in one way")
+	case (h.ToGoNM == nil) != (h.GroundspeedKt == nil):
+		return unfit("give both, for example to go 24 nm groundspeed 96", "the distance to go and the groundspeed belong together")
+	case h.Fuel != nil && h.Flow == nil:
+		return unfit("give the flow in the hold, for example 6 gal/h", "fuel lasts by its flow, and none is given")
+	case h.Flow != nil && h.Flow.Amount <= 0:
+		return unfit("give the flow an hour, for example 6", "without a flow the fuel lasts for ever")
+	}
+	return oneUnit(h.Fuel, h.Flow)
+}
+
+// delay is how much time is to be lost, in minutes; negative where it is to be made up.
+func (h Hold) delay(w *working) float64 {
+	if h.DelayMinutes != nil {
+		w.spanLine("delay", *h.DelayMinutes)
+		return *h.DelayMinutes
+	}
+	minutes := h.Arrive.Sub(h.ETA).Minutes()
+	w.line("delay: %s - %s = %s min", h.Arrive.Format("15:04:05Z"), h.ETA.Format("15:04:05Z"), num(minutes))
+	return minutes
+}
+
+// longest is how long the fuel above the reserve lasts.
+func (h Hold) longest(w *working) float64 {
+	if h.Fuel == nil {
+		return unknown
+	}
+	reserve := 0.0
+	if h.ReserveMinutes != nil {
+		reserve = *h.ReserveMinutes
+	}
+	longest := fuel.MinutesToReserve(h.Fuel.Amount, h.Flow.Amount, reserve)
+	w.line("longest: 60 × %s / %s - %s = %s min", num(h.Fuel.Amount), num(h.Flow.Amount), num(reserve), num(longest))
+	return longest
+}
+
+// slower is the groundspeed that arrives at the time wanted.
+func (h Hold) slower(w *working, delayMinutes float64) float64 {
+	if h.ToGoNM == nil {
+		return unknown
+	}
+	minutes := deadreckon.Minutes(*h.ToGoNM, *h.GroundspeedKt)
+	needed := deadreckon.Groundspeed(*h.ToGoNM, minutes+delayMinutes)
+	if !known(minutes) || !known(needed) {
+		return unknown
+	}
+	w.minutesLine("time to go", *h.ToGoNM, *h.GroundspeedKt, minutes)
+	w.line("groundspeed from here: 60 × %s / (%s %s) = %s kt", num(*h.ToGoNM), num(minutes), plus(delayMinutes), num(needed))
+	return needed
+}

@@ -1,0 +1,40 @@
+package sums
+
+import (
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/forms"
+)
+
+// trueOf turns a direction that was given into one counted from true north, the north meant where none was said, and works it out.
+func (w *working) trueOf(name string, d forms.Direction, declination *float64) (degreesTrue float64, err error) {
+	if d.North != forms.Magnetic {
+		return d.Degrees, nil
+	}
+	if declination == nil {
+		return 0, unfit("give the declination, for example 3W, or the "+name+" from true north",
+			"a magnetic "+name+" and a true wind need the declination between them")
+	}
+	degreesTrue = deadreckon.TrueFromMagnetic(d.Degrees, *declination)
+	w.line("%s true: %s %s = %s°", name, dir(d.Degrees), plus(*declination), dir(degreesTrue))
+	return degreesTrue, nil
+}
+
+// magneticOf turns a true direction into a magnetic one, if the declination is known, and works it out.
+func (w *working) magneticOf(name string, degreesTrue float64, declination *float64) (degreesMagnetic float64) {
+	if declination == nil || !known(degreesTrue) {
+		return unknown
+	}
+	degreesMagnetic = deadreckon.MagneticFromTrue(degreesTrue, *declination)
+	w.line("%s magnetic: %s %s = %s°", name, dir(degreesTrue), minus(*declination), dir(degreesMagnetic))
+	return degreesMagnetic
+}
+
+// compassOf turns a magnetic heading into what the compass shows, if the deviation is known, and works it out.
+func (w *working) compassOf(headingMagnetic float64, deviation *float64) (headingCompass float64) {
+	if deviation == nil || !known(headingMagnetic) {
+		return unknown
+	}
+	headingCompass = deadreckon.CompassFromMagnetic(headingMagnetic, *deviation)
+	w.line("heading compass: %s %s = %s°", dir(headingMagnetic), minus(*deviation), dir(headingCompass))
+	return headingCompass
+}

@@ -1,0 +1,180 @@
+package sums
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/forms"
+)
+
+// Distance asks for the way from one place to another.
+type Distance struct {
+	From, To      earth.Position
+	Date          *forms.Date // optional: for the magnetic track
+	GroundspeedKt *float64    // optional: for the time
+}
+
+// longLegNM is the length past which a leg is better reckoned in pieces.
+const longLegNM = 120
+
+// Sum works out the geodesic.
+func (d Distance) Sum() (Sum, error) {
+	way := earth.Inverse(d.From, d.To)
+	middle, track := earth.NewLine(d.From, d.To).At(way.DistanceNM / 2)
+	start, end := way.AzimuthStart, way.AzimuthEnd
+	s := Sum{
+		Name: "distance", Title: "Distance and track between two places",
+		Given: []Figure{
+			place("from", "from", d.From), place("to", "to", d.To), dateFigure(d.Date), speedGiven("groundspeed", "groundspeed_kt", valueOf(d.GroundspeedKt)),
+		},
+		Rule:   "the shortest way on WGS-84; the track to fly is its direction at mid-leg",
+		Source: "geodesics: Karney 2013, to a micrometre; declination: WMM2025 at sea level",
+	}
+	var w working
+	w.line("from %s, %s to %s, %s", num(d.From.Lat), num(d.From.Lon), num(d.To.Lat), num(d.To.Lon))
+	if way.DistanceNM == 0 {
+		start, end, track = unknown, unknown, unknown
+		s.Notes = append(s.Notes, "both are the same place: there is no track")
+	} else {
+		w.line("half-way at %s the track is %s°, at the start %s°, at the end %s°", middle, dir(track), dir(start), dir(end))
+	}
+	declination, err := d.declination(&w, middle)
+	if err != nil {
+		return Sum{}, err
+	}
+	if way.DistanceNM > longLegNM {
+		s.Notes = append(s.Notes, fmt.Sprintf("longer than %d nm: fly it in pieces, the track changes by %s on the way", longLegNM,
+			forms.Angle.SaySide(deadreckon.Drift(start, end), 1)))
+	}
+	minutes := unknown
+	if d.GroundspeedKt != nil {
+		minutes = deadreckon.Minutes(way.DistanceNM, *d.GroundspeedKt)
+		w.minutesLine("time", way.DistanceNM, *d.GroundspeedKt, minutes)
+	}
+	if d.GroundspeedKt != nil && !known(minutes) {
+		s.Problem = "without a groundspeed the distance takes for ever"
+	}
+	s.Answers = []Figure{
+		quantity(forms.Distance, 2)("distance", "distance_nm", way.DistanceNM), trueDirection("track", "track", track),
+		magneticDirection("track", "track", w.magneticOf("track", track, declination)), declinationFigure(valueOf(declination)),
+		trueDirection("at the start", "start", start), trueDirection("at the end", "end", end), place("half-way", "middle", middle),
+		span("time", "minutes", minutes),
+	}
+	s.Working = w
+	return s, nil
+}
+
+func dateFigure(date *forms.Date) Figure {
+	f := Figure{Label: "date", Values: []Value{{"date", nil}}}
+	if date != nil {
+		f.Text, f.Values[0].Value = date.String(), date.String()
+	}
+	return f
+}
+
+// declination at a place, if a date is given.
+func (d Distance) declination(w *working, at earth.Position) (*float64, error) {
+	if d.Date == nil {
+		return nil, nil
+	}
+	declination, err := earth.Declination(at, 0, d.Date.At)
+	if err != nil {
+		return nil, outsideModel(err)
+	}
+	w.line("declination half-way: %s", forms.SayEast(declination, 2))
+	return &declination, nil
+}
+
+// outsideModel says what the magnetic model covers.
+func outsideModel(err error) error {
+	return unfit("give a date from 2025 to 2029 and the height of an aircraft", err.Error())
+}
+
+// Declination asks for the angle from true to magnetic north.
+type Declination struct {
+	At       earth.Position
+	Date     forms.Date
+	HeightFt float64
+}
+
+// Sum asks the magnetic model.
+func (d Declination) Sum() (Sum, error) {
+	s := Sum{
+		Name: "declination", Title: "Magnetic declination (variation)",
+		Given: []Figure{place("position", "position", d.At), dateFigure(&d.Date), feetGiven("height", "height_ft", d.HeightFt)},
+		Rule:  "magnetic = true - declination, east positive: variation east, magnetic least",
+		Source: "World Magnetic Model 2025, NOAA NCEI and British Geological Survey, 2025 to 2029; it knows no local iron: the published variation of a " +
+			"VOR is its own",
+	}
+	field, err := earth.Field(d.At, d.HeightFt, d.Date.At)
+	if err != nil {
+		return Sum{}, outsideModel(err)
+	}
+	var w working
+	w.line("decimal year %s", forms.SayNumber(earth.DecimalYear(d.Date.At), 3))
+	w.line("horizontal field %s nT, of it %s nT north and %s nT east", forms.SayNumber(field.HorizontalNT, 0), forms.SayNumber(field.NorthNT, 0), forms.SayNumber(field.EastNT, 0))
+	if field.NorthNT > 0 {
+		w.line("declination, east positive: atan(%s / %s) = %s°", num(field.EastNT), num(field.NorthNT), num(field.Declination))
+	}
+	s.Working = w
+	s.Answers = []Figure{
+		figure("declination", "declination", field.Declination, func(value float64) string { return forms.SayEast(value, 2) }),
+		figure("a year changes it by", "declination_per_year", field.DeclinationPerYear, func(value float64) string { return forms.SayEast(value, 2) }),
+		quantity(forms.Angle, 2)("standard error", "standard_error_deg", field.DeclinationError()),
+		quantity(forms.Angle, 1)("dip", "inclination_deg", field.Inclination),
+	}
+	const weakNT = 6000 // the WMM report's caution zone
+	if field.HorizontalNT < weakNT {
+		s.Notes = append(s.Notes, "near a magnetic pole: the compass, and this figure, are of little use")
+	}
+	return s, nil
+}
+
+// Sun asks for sunrise, sunset and civil twilight.
+type Sun struct {
+	At   earth.Position
+	Date forms.Date // a day by local mean time, or a moment in the solar day that is asked for
+}
+
+// Sum asks for the solar day.
+func (q Sun) Sum() (Sum, error) {
+	s := Sum{
+		Name: "sun", Title: "Sunrise, sunset and civil twilight, UTC",
+		Given:  []Figure{place("position", "position", q.At), dateFigure(&q.Date)},
+		Rule:   "sunrise and sunset with the sun's centre 50' below the horizon; civil twilight to 6° below: beyond it is night (ICAO Annex 2, 14 CFR 1.1)",
+		Source: "Meeus, Astronomical Algorithms, chapters 12, 22 and 25; for a sea horizon and ordinary air, within a minute or two",
+	}
+	altitude := unknown
+	day := earth.Sun(q.At, q.Date.At)
+	if q.Date.Moment {
+		day = earth.SunAround(q.At, q.Date.At)
+		altitude = earth.SunAltitude(q.At, q.Date.At)
+	}
+	var w working
+	w.line("the solar day from %s to %s", clock(day.Begins), clock(day.Ends))
+	w.line("highest at %s, %s° above the horizon; at the midnight after it %s°", clock(day.Transit.At), num(day.NoonAltitude), num(day.MidnightAltitude))
+	s.Working = w
+	s.Answers = []Figure{
+		event("civil dawn", "civil_dawn", day.CivilDawn), event("sunrise", "sunrise", day.Sunrise), event("highest", "transit", day.Transit),
+		event("sunset", "sunset", day.Sunset), event("civil dusk", "civil_dusk", day.CivilDusk),
+		slope("height of the sun then", "sun_altitude_deg", altitude), slope("height at noon", "noon_altitude_deg", day.NoonAltitude),
+	}
+	return s, nil
+}
+
+func clock(at time.Time) string { return at.Format("2006-01-02 15:04:05Z") }
+
+// event is a moment, or why there is none on that day.
+func event(label, name string, e earth.SunEvent) Figure {
+	f := moment(label, name, e.At)
+	switch {
+	case e.Occurs:
+	case e.StaysAbove:
+		f.Text = "none: the sun stays above"
+	default:
+		f.Text = "none: the sun stays below"
+	}
+	return f
+}

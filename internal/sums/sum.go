@@ -1,0 +1,156 @@
+package sums
+
+import (
+	"math"
+	"time"
+
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/forms"
+)
+
+// Sum is one sum, worked.
+type Sum struct {
+	Name    string // as the command names it
+	Title   string
+	Given   []Figure
+	Rule    string
+	Working []string
+	Answers []Figure
+	Notes   []string // where the answer is poor, and defaults that were taken
+	Source  string   // of the rule, and its limits
+	Problem string   // why there is no solution; empty where there is
+}
+
+// Figure is one figure of a sum: as it is said to a person, and by name for programs.
+type Figure struct {
+	Label  string
+	Text   string // empty where there is nothing to say
+	Values []Value
+}
+
+// Value is a named value. It is a float64 (NaN and infinities stand for nothing), a bool, a string, a time.Time, an earth.Position or nil.
+type Value struct {
+	Name  string
+	Value any
+}
+
+// With is an optional figure.
+func With(value float64) *float64 { return &value }
+
+// unknown is the number of a figure that was not given or does not exist.
+var unknown = math.NaN()
+
+func valueOf(optional *float64) float64 {
+	if optional == nil {
+		return unknown
+	}
+	return *optional
+}
+
+func known(value float64) bool { return !math.IsNaN(value) && !math.IsInf(value, 0) }
+
+// figure has a text only if its value is known.
+func figure(label, name string, value float64, text func(float64) string) Figure {
+	f := Figure{Label: label, Values: []Value{{name, value}}}
+	if known(value) {
+		f.Text = text(value)
+	}
+	return f
+}
+
+func quantity(q forms.Quantity, decimals int) func(label, name string, value float64) Figure {
+	return func(label, name string, value float64) Figure {
+		return figure(label, name, value, func(value float64) string { return q.Say(value, decimals) })
+	}
+}
+
+// The figures of answers, each to the places that a pilot uses.
+var (
+	speed    = quantity(forms.Speed, 0)
+	miles    = quantity(forms.Distance, 1)
+	feet     = quantity(forms.Height, 0)
+	rate     = quantity(forms.Rate, 0)
+	gradient = quantity(forms.Quantity{Unit: "ft/nm"}, 0)
+	slope    = quantity(forms.Angle, 1)
+)
+
+// The figures that were given are said as finely as they were written, to two places.
+var (
+	speedGiven = quantity(forms.Speed, 2)
+	milesGiven = quantity(forms.Distance, 2)
+	feetGiven  = quantity(forms.Height, 2)
+	rateGiven  = quantity(forms.Rate, 2)
+	angleGiven = quantity(forms.Angle, 2)
+)
+
+func side(label, name string, value float64) Figure {
+	return figure(label, name, value, func(value float64) string { return forms.Angle.SaySide(value, 1) })
+}
+
+func span(label, name string, minutes float64) Figure {
+	return figure(label, name, minutes, forms.SaySpan)
+}
+
+// direction is a figure named for its north.
+func direction(label, name string, d forms.Direction) Figure {
+	return figure(label, name+"_"+d.North.String(), d.Degrees, func(degrees float64) string {
+		return forms.Direction{Degrees: degrees, North: d.North}.String()
+	})
+}
+
+// either is a direction from the north it was said with, with a name for each north.
+func either(label, name string, d forms.Direction) Figure {
+	f := direction(label, name, d)
+	other := name + "_" + forms.True.String()
+	if d.North == forms.True {
+		other = name + "_" + forms.Magnetic.String()
+	}
+	f.Values = append(f.Values, Value{other, nil})
+	return f
+}
+
+func trueDirection(label, name string, degrees float64) Figure {
+	return direction(label, name, forms.Direction{Degrees: degrees, North: forms.True})
+}
+
+func magneticDirection(label, name string, degrees float64) Figure {
+	return direction(label, name, forms.Direction{Degrees: degrees, North: forms.Magnetic})
+}
+
+func declinationFigure(value float64) Figure {
+	return figure("declination", "declination", value, func(value float64) string { return forms.SayEast(value, 2) })
+}
+
+func yes(label, name string, value bool) Figure {
+	text := "no"
+	if value {
+		text = "yes"
+	}
+	return Figure{Label: label, Text: text, Values: []Value{{name, value}}}
+}
+
+func moment(label, name string, at time.Time) Figure {
+	if at.IsZero() {
+		return Figure{Label: label, Values: []Value{{name, nil}}}
+	}
+	return Figure{Label: label, Text: at.UTC().Format("2006-01-02 15:04:05Z"), Values: []Value{{name, at.UTC()}}}
+}
+
+func place(label, name string, at earth.Position) Figure {
+	return Figure{Label: label, Text: at.String(), Values: []Value{{name, at}}}
+}
+
+// fuelFigure is an amount of fuel in the unit it was given in.
+func fuelFigure(label, name string, fuel forms.Fuel) Figure {
+	return figure(label, name, fuel.Amount, func(float64) string { return fuel.Say(2) })
+}
+
+func flowFigure(label, name string, flow *forms.Fuel) Figure {
+	if flow == nil {
+		return figure(label, name, unknown, nil)
+	}
+	return figure(label, name, flow.Amount, func(float64) string { return flow.SayFlow(2) })
+}
+
+// unfit says that figures don't belong together, and what would be right.
+func unfit(right, wrong string) error { return &forms.Misread{Wrong: wrong, Right: right} }
