@@ -49,7 +49,7 @@ func (r *Root) record(e flight.Event) {
 	var doubt *flight.Doubt
 	switch {
 	case errors.As(err, &doubt):
-		r.asked = &asked{doubt.Error() + " Record it all the same?", func() terminal.Effect {
+		r.asked = &asked{doubt.Error() + ". Record it all the same?", func() terminal.Effect {
 			e.Confirmed = true
 			r.commit(e)
 			return terminal.Effect{Redraw: true, Ring: r.newCalls()}

@@ -62,37 +62,9 @@ func (r *Root) typed(msg tea.KeyMsg) {
 // pressed answers a key of keys.Global.
 func (r *Root) pressed(msg tea.KeyMsg) (command tea.Cmd, known bool) {
 	g := r.live()
-	for _, binding := range []struct {
-		key  key.Binding
-		does func()
-	}{
-		{g.Done, r.done},
-		{g.Passing, func() { r.carry([]screen.Intent{screen.Passing(r.snapshot.Next.Point)}) }},
-		{g.Overhead, func() { r.carry([]screen.Intent{screen.Passing(r.snapshot.Leg.To)}) }},
-		{g.Tank, r.tank},
-		{g.Skip, func() { r.withFirst(screen.Skip) }},
-		{g.Snooze, func() {
-			r.withFirst(func(p flight.Prompt) screen.Intent { return screen.Snooze(p, entry.SnoozeMinutes) })
-		}},
-		{g.Undo, r.undo},
-		{g.Earlier, r.askEarlier},
-		{g.Enter, func() { r.carry([]screen.Intent{screen.Ask{}}) }},
-		{g.Slower, func() { r.rate(0.5) }},
-		{g.Faster, func() { r.rate(2) }},
-		{g.Pause, func() { r.record(flight.Event{Do: flight.Clock, Paused: new(!r.Clock.Setting().Paused)}) }},
-		{g.SetClock, func() { r.carry([]screen.Intent{screen.Ask{Text: "set "}}) }},
-		{g.Back, func() { r.turnClock(-time.Minute) }},
-		{g.Ahead, func() { r.turnClock(time.Minute) }},
-		{g.Next, func() { r.turn(1) }},
-		{g.Previous, func() { r.turn(-1) }},
-		{g.Theme, r.nextTheme},
-		{g.Bell, r.bell},
-		{g.Help, r.help},
-		{g.Hands, r.changeHands},
-		{g.Close, r.close},
-	} {
-		if key.Matches(msg, binding.key) {
-			binding.does()
+	for _, answer := range r.answers(g) {
+		if key.Matches(msg, answer.key) {
+			answer.act()
 			return nil, true
 		}
 	}
@@ -106,6 +78,42 @@ func (r *Root) pressed(msg tea.KeyMsg) (command tea.Cmd, known bool) {
 		return r.quit(), true
 	}
 	return nil, false
+}
+
+// answer is what a key does.
+type answer struct {
+	key key.Binding
+	act func()
+}
+
+func (r *Root) answers(g keys.Global) []answer {
+	want := func(intent screen.Intent) { r.carry([]screen.Intent{intent}) }
+	return []answer{
+		{g.Done, r.done},
+		{g.Passing, func() { want(screen.Passing(r.snapshot.Next.Point)) }},
+		{g.Overhead, func() { want(screen.Passing(r.snapshot.Leg.To)) }},
+		{g.Tank, r.tank},
+		{g.Skip, func() { r.withFirst(screen.Skip) }},
+		{g.Snooze, func() {
+			r.withFirst(func(p flight.Prompt) screen.Intent { return screen.Snooze(p, entry.SnoozeMinutes) })
+		}},
+		{g.Undo, r.undo},
+		{g.Earlier, r.askEarlier},
+		{g.Enter, func() { want(screen.Ask{}) }},
+		{g.Slower, func() { r.rate(0.5) }},
+		{g.Faster, func() { r.rate(2) }},
+		{g.Pause, func() { r.record(flight.Event{Do: flight.Clock, Paused: new(!r.Clock.Setting().Paused)}) }},
+		{g.SetClock, func() { want(screen.Ask{Text: "set "}) }},
+		{g.Back, func() { r.turnClock(-time.Minute) }},
+		{g.Ahead, func() { r.turnClock(time.Minute) }},
+		{g.Next, func() { r.turn(1) }},
+		{g.Previous, func() { r.turn(-1) }},
+		{g.Theme, r.nextTheme},
+		{g.Bell, r.bell},
+		{g.Help, r.help},
+		{g.Hands, r.changeHands},
+		{g.Close, r.close},
+	}
 }
 
 // live are the global keys with those disabled that can't be used now.

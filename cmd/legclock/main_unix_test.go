@@ -181,8 +181,14 @@ func TestNoTerminalQueryBeforeTheFirstFrame(t *testing.T) {
 	w := newWorld(t)
 	w.run("new", "round.yaml")
 	for _, args := range [][]string{
-		{"--version"}, {"--help"}, {"check", "round.yaml"}, {"sheet", "round.yaml"}, {"status", "nowhere.jsonl"},
-		{"new", "again.yaml"}, {"man"}, {"completion", "bash"},
+		{"--version"},
+		{"--help"},
+		{"check", "round.yaml"},
+		{"sheet", "round.yaml"},
+		{"status", "nowhere.jsonl"},
+		{"new", "again.yaml"},
+		{"man"},
+		{"completion", "bash"},
 	} {
 		s := ptytest.Start(t, w.command(args...), 80, 24)
 		s.Wait()

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.com/legclock/internal/sheet"
 	"example.com/legclock/tui/terminal"
 )
 
@@ -106,7 +107,7 @@ func newRoot(env Env) *cobra.Command {
 		Use:   "legclock",
 		Short: "Steer, leg clock, ETAs, beacons and tanks for a flight flown by hand",
 		Long: "legclock walks a pilot who flies by hand through a prepared plan: what to steer, the leg clock, revised ETAs,\n" +
-			"beacon changes, tank changes, fuel and daylight. Without a command it opens an invented practice flight.\n\n" + Caution,
+			"beacon changes, tank changes, fuel and daylight. Without a command it opens an invented practice flight.\n\n" + sheet.Caution,
 		Example:       "  legclock\n  legclock new round.yaml && legclock check round.yaml && legclock fly round.yaml",
 		Args:          noCommand,
 		SilenceErrors: true,
@@ -121,7 +122,7 @@ func newRoot(env Env) *cobra.Command {
 		return practiceFlight(cmd.Context(), env, "", practiceFlags{screenFlags: screen})
 	}
 	root.AddCommand(
-		newFly(env), newPractice(env), newNew(env), newCheck(env), newSheet(env), newStatus(env), newMan(env),
+		newFly(env), newPractice(env), newNew(env), newCheck(env), newSheet(env), newStatus(env), newImport(env), newMan(env),
 	)
 	return root
 }
@@ -148,10 +149,6 @@ func Commands() []*cobra.Command {
 	}
 	return commands
 }
-
-// Caution is what every flight, printed sheet and report says once.
-const Caution = "For simulators, practice and as a back-up to your own log. Not certified: the aircraft's handbook, the published charts,\n" +
-	"local rules and a licensed instructor rule."
 
 // Version is set when a release is built.
 var Version = "development"

@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/legclock/internal/flight"
@@ -35,7 +36,7 @@ const (
 
 // Forms lists every act that can be typed, the commonest first.
 func Forms() []Form {
-	return append(append(append(flightForms(), valueForms()...), navigationForms()...), journalForms()...)
+	return slices.Concat(flightForms(), valueForms(), receiverForms(), navigationForms(), journalForms())
 }
 
 // act is a form without values.

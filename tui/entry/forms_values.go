@@ -50,6 +50,11 @@ func valueForms() []Form {
 				}
 			},
 		},
+	}
+}
+
+func receiverForms() []Form {
+	return []Form{
 		{
 			Verb: "tuned", Usage: "RECEIVER BEACON", Does: "a receiver is on a beacon", Example: "tuned NAV1 GRN", also: []string{"tune"},
 			names: []func(names) []string{receivers, beacons}, read: readReceiver(flight.Tuned),

@@ -1,6 +1,8 @@
 package entry
 
 import (
+	"strings"
+
 	"github.com/charmbracelet/bubbles/cursor"
 	"github.com/charmbracelet/bubbles/key"
 	"github.com/charmbracelet/bubbles/textinput"
@@ -112,18 +114,22 @@ func (l *Line) above(s flight.Snapshot, width, height int, t theme.Theme) []stri
 	if l.ask.Parse != nil {
 		return nil
 	}
-	suggestions := Suggest(l.input.Value(), s)
-	if len(suggestions) > height {
-		suggestions = suggestions[:max(height, 0)]
-	}
-	rows := make([]string, len(suggestions))
-	for i, suggestion := range suggestions {
+	var names []string
+	var rows []string
+	for _, suggestion := range Suggest(l.input.Value(), s) {
+		if suggestion.Does == "" {
+			names = append(names, frame.Clean(suggestion.Show))
+			continue
+		}
 		const verbs = 34
-		rows[i] = frame.Line(width, frame.Cell{Text: " "},
-			frame.Cell{Text: frame.Clean(suggestion.Show), Width: min(verbs, width/2), Style: t.Key.Render},
-			frame.Cell{Text: " " + suggestion.Does, Style: t.Muted.Render})
+		rows = append(rows, frame.Line(width, frame.Cell{Text: " "},
+			frame.Cell{Text: suggestion.Show, Width: min(verbs, width/2), Style: t.Key.Render},
+			frame.Cell{Text: " " + suggestion.Does, Style: t.Muted.Render}))
 	}
-	return rows
+	if len(names) > 0 {
+		rows = append([]string{frame.Line(width, frame.Cell{Text: " " + strings.Join(names, "  "), Style: t.Key.Render})}, rows...)
+	}
+	return rows[:min(len(rows), max(height, 0))]
 }
 
 // row shows the label and that part of the text that holds the cursor, which is a cell of its own.

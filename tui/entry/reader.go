@@ -172,6 +172,11 @@ func namesOf(s flight.Snapshot) names {
 		}
 	}
 	for _, point := range s.Route {
+		if point.Actual == nil && point.Leg >= s.Leg.Index { // what lies ahead comes first
+			add(&n.points, point.Point)
+		}
+	}
+	for _, point := range s.Route {
 		add(&n.points, point.Point)
 	}
 	for _, alternate := range s.Alternates {

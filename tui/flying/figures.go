@@ -24,7 +24,7 @@ func (d *drawing) figures(rows int) []string {
 	all := []struct {
 		figure
 		share int // of 80 columns
-	}{{d.steer(), 15}, {d.legClock(), 21}, {d.nextPoint(), 23}, {d.tankClock(), 21}}
+	}{{d.steer(), 15}, {d.legClock(), 22}, {d.nextPoint(), 22}, {d.tankClock(), 21}}
 	blocks := make([][]string, len(all))
 	used := 0
 	for i, f := range all {

@@ -88,19 +88,21 @@ func in(role theme.Role, text string) frame.Cell { return frame.Cell{Text: text,
 
 func (d *drawing) routePanel(width int) panel {
 	var ahead []flight.RoutePoint
-	for _, point := range d.Route {
-		if point.Actual == nil && point.Leg >= d.Leg.Index && !point.Diverted {
-			ahead = append(ahead, point)
+	for i := range d.Route {
+		if point := &d.Route[i]; point.Actual == nil && point.Leg >= d.Leg.Index && !point.Diverted {
+			ahead = append(ahead, *point)
 		}
 	}
-	role := func(p *flight.RoutePoint) theme.Role {
-		if p.Checkpoint {
-			return d.theme.Muted
+	// one is a column of all points, legEnd one that checkpoints leave blank.
+	one := func(text func(*flight.RoutePoint) string) func(*flight.RoutePoint) frame.Cell {
+		return func(p *flight.RoutePoint) frame.Cell {
+			if p.Checkpoint {
+				return in(d.theme.Muted, text(p))
+			}
+			return in(d.theme.Value, text(p))
 		}
-		return d.theme.Value
 	}
-	// ofLeg is a cell that only the ends of legs have.
-	ofLeg := func(text func(*flight.RoutePoint) string) func(*flight.RoutePoint) frame.Cell {
+	legEnd := func(text func(*flight.RoutePoint) string) func(*flight.RoutePoint) frame.Cell {
 		return func(p *flight.RoutePoint) frame.Cell {
 			if p.Checkpoint {
 				return frame.Cell{}
@@ -108,37 +110,44 @@ func (d *drawing) routePanel(width int) panel {
 			return in(d.theme.Value, text(p))
 		}
 	}
+	type column = table.Column[*flight.RoutePoint]
 	return listed(d, "ROUTE AHEAD", width, ahead,
-		table.Column[*flight.RoutePoint]{Head: "point", Width: 15, Grow: 10, Cell: func(p *flight.RoutePoint) frame.Cell {
-			if p.Checkpoint {
-				return in(role(p), "  "+frame.Clean(p.Point))
-			}
-			return in(role(p), frame.Clean(p.Point))
-		}},
-		table.Column[*flight.RoutePoint]{Head: "track", Width: 5, Right: true, Rank: 3, Cell: ofLeg(func(p *flight.RoutePoint) string { return words.Degrees(p.TrackMagnetic) })},
-		table.Column[*flight.RoutePoint]{Head: "steer", Width: 5, Right: true, Rank: 1, Cell: ofLeg(func(p *flight.RoutePoint) string { return words.DegreesOf(p.HeadingMagnetic) })},
-		table.Column[*flight.RoutePoint]{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: func(p *flight.RoutePoint) frame.Cell {
-			if p.Checkpoint {
-				return in(role(p), fmt.Sprintf("%.1f", p.AfterNM))
-			}
-			return in(role(p), fmt.Sprintf("%.1f", p.LegDistanceNM))
-		}},
-		table.Column[*flight.RoutePoint]{Head: "ETA", Width: 9, Cell: func(p *flight.RoutePoint) frame.Cell {
-			if p.Revised == nil {
-				return in(role(p), words.Time(p.Planned))
-			}
-			return in(role(p), words.Time(*p.Revised))
-		}},
-		table.Column[*flight.RoutePoint]{Head: "±", Width: 6, Right: true, Rank: 4, Cell: func(p *flight.RoutePoint) frame.Cell {
+		column{Head: "point", Width: 15, Grow: 10, Cell: one(pointName)},
+		column{Head: "track", Width: 5, Right: true, Rank: 3, Cell: legEnd(func(p *flight.RoutePoint) string { return words.Degrees(p.TrackMagnetic) })},
+		column{Head: "steer", Width: 5, Right: true, Rank: 1, Cell: legEnd(func(p *flight.RoutePoint) string { return words.DegreesOf(p.HeadingMagnetic) })},
+		column{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: one(pointMiles)},
+		column{Head: "ETA", Width: 9, Cell: one(pointTime)},
+		column{Head: "±", Width: 6, Right: true, Rank: 4, Cell: func(p *flight.RoutePoint) frame.Cell {
 			if p.SigmaSeconds == nil {
 				return frame.Cell{}
 			}
 			return in(d.theme.Estimate, words.PlusMinus(*p.SigmaSeconds))
 		}},
-		table.Column[*flight.RoutePoint]{Head: "plan", Width: 7, Right: true, Rank: 5, Cell: func(p *flight.RoutePoint) frame.Cell {
-			return in(role(p), words.SignedOf(p.DifferenceSeconds))
-		}},
-		table.Column[*flight.RoutePoint]{Head: "altitude", Width: 8, Right: true, Rank: 6, Cell: ofLeg(func(p *flight.RoutePoint) string { return words.Feet(p.AltitudeFt) })})
+		column{Head: "plan", Width: 7, Right: true, Rank: 5, Cell: one(func(p *flight.RoutePoint) string { return words.SignedOf(p.DifferenceSeconds) })},
+		column{Head: "altitude", Width: 8, Right: true, Rank: 6, Cell: legEnd(func(p *flight.RoutePoint) string { return words.Feet(p.AltitudeFt) })})
+}
+
+// pointName sets checkpoints back from the ends of legs.
+func pointName(p *flight.RoutePoint) string {
+	if p.Checkpoint {
+		return "  " + frame.Clean(p.Point)
+	}
+	return frame.Clean(p.Point)
+}
+
+// pointMiles is how long the leg to a point is, or how far on it a checkpoint lies.
+func pointMiles(p *flight.RoutePoint) string {
+	if p.Checkpoint {
+		return fmt.Sprintf("%.1f", p.AfterNM)
+	}
+	return fmt.Sprintf("%.1f", p.LegDistanceNM)
+}
+
+func pointTime(p *flight.RoutePoint) string {
+	if p.Revised == nil {
+		return words.Time(p.Planned)
+	}
+	return words.Time(*p.Revised)
 }
 
 func (d *drawing) queuePanel(width int) panel {
@@ -146,12 +155,13 @@ func (d *drawing) queuePanel(width int) panel {
 	if len(prompts) == 0 {
 		return fixed("QUEUE", d.theme.Muted.Render("nothing"))
 	}
+	type column = table.Column[*flight.Prompt]
 	return listed(d, "QUEUE", width, prompts,
-		table.Column[*flight.Prompt]{Width: 4, Cell: func(p *flight.Prompt) frame.Cell { return in(d.stateRole(p), d.stateWord(p)) }},
-		table.Column[*flight.Prompt]{Width: 3, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, words.Mark(p.Kind)) }},
-		table.Column[*flight.Prompt]{Width: 12, Grow: 30, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, frame.Clean(p.Text)) }},
-		table.Column[*flight.Prompt]{Width: 9, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Label, words.Time(p.Due)) }},
-		table.Column[*flight.Prompt]{Width: 7, Right: true, Cell: func(p *flight.Prompt) frame.Cell {
+		column{Width: 4, Cell: func(p *flight.Prompt) frame.Cell { return in(d.stateRole(p), d.stateWord(p)) }},
+		column{Width: 3, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, words.Mark(p.Kind)) }},
+		column{Width: 12, Grow: 30, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, frame.Clean(p.Text)) }},
+		column{Width: 9, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Label, words.Time(p.Due)) }},
+		column{Width: 7, Right: true, Cell: func(p *flight.Prompt) frame.Cell {
 			return in(d.theme.Value, words.ToGo(d.At, p.Due))
 		}})
 }
@@ -174,13 +184,14 @@ func (d *drawing) waysOutPanel(width int) panel {
 	value := func(text func(*flight.AlternateNow) string) func(*flight.AlternateNow) frame.Cell {
 		return func(a *flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
 	}
+	type column = table.Column[*flight.AlternateNow]
 	return listed(d, "WAYS OUT", width, d.Alternates,
-		table.Column[*flight.AlternateNow]{Head: "to", Width: 5, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
-		table.Column[*flight.AlternateNow]{Head: "nm", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return fmt.Sprintf("%.1f", a.DistanceNM) })},
-		table.Column[*flight.AlternateNow]{Head: "steer", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Degrees(a.HeadingMagnetic) })},
-		table.Column[*flight.AlternateNow]{Head: "in", Width: 8, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Long(a.Minutes) })},
-		table.Column[*flight.AlternateNow]{Head: "ETA", Width: 9, Rank: 1, Cell: value(func(a *flight.AlternateNow) string { return words.Time(a.ETA) })},
-		table.Column[*flight.AlternateNow]{Head: "reserve then", Width: 12, Grow: 20, Cell: func(a *flight.AlternateNow) frame.Cell {
+		column{Head: "to", Width: 5, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
+		column{Head: "nm", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return fmt.Sprintf("%.1f", a.DistanceNM) })},
+		column{Head: "steer", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Degrees(a.HeadingMagnetic) })},
+		column{Head: "in", Width: 8, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Long(a.Minutes) })},
+		column{Head: "ETA", Width: 9, Rank: 1, Cell: value(func(a *flight.AlternateNow) string { return words.Time(a.ETA) })},
+		column{Head: "reserve then", Width: 12, Grow: 20, Cell: func(a *flight.AlternateNow) frame.Cell {
 			if a.Problem != "" {
 				return in(d.theme.Warning, frame.Clean(a.Problem))
 			}
@@ -189,15 +200,16 @@ func (d *drawing) waysOutPanel(width int) panel {
 }
 
 func (d *drawing) receiversPanel(width int) panel {
+	type column = table.Column[*flight.ReceiverNow]
 	return listed(d, "RECEIVERS", width, d.Radio,
-		table.Column[*flight.ReceiverNow]{Width: 6, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
-		table.Column[*flight.ReceiverNow]{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
+		column{Width: 6, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
+		column{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			if r.Tuned == nil {
 				return in(d.theme.Muted, words.Unknown)
 			}
 			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+words.Frequency(r.Tuned.Frequency))
 		}},
-		table.Column[*flight.ReceiverNow]{Width: 14, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
+		column{Width: 14, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			switch {
 			case r.Tuned == nil:
 				return frame.Cell{}
@@ -211,17 +223,18 @@ func (d *drawing) receiversPanel(width int) panel {
 
 func (d *drawing) tanksPanel(width int) panel {
 	barWidth := max(0, width-2-12-16)
+	type column = table.Column[*flight.TankNow]
 	return listed(d, "TANKS, "+words.Unit(d.Tanks.Unit), width, d.Tanks.Tanks,
-		table.Column[*flight.TankNow]{Width: 11, Cell: func(t *flight.TankNow) frame.Cell {
+		column{Width: 11, Cell: func(t *flight.TankNow) frame.Cell {
 			if t.Selected {
 				return in(d.theme.Tank, "> "+frame.Clean(t.Name))
 			}
 			return in(d.theme.Value, "  "+frame.Clean(t.Name))
 		}},
-		table.Column[*flight.TankNow]{Width: barWidth, Cell: func(t *flight.TankNow) frame.Cell {
+		column{Width: barWidth, Cell: func(t *flight.TankNow) frame.Cell {
 			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value.Render, d.theme.Frame.Render)}
 		}},
-		table.Column[*flight.TankNow]{Width: 15, Right: true, Cell: func(t *flight.TankNow) frame.Cell {
+		column{Width: 15, Right: true, Cell: func(t *flight.TankNow) frame.Cell {
 			return in(d.theme.Value, words.Quantity(t.Quantity)+" of "+words.Quantity(t.Capacity))
 		}})
 }
