@@ -165,6 +165,9 @@ func (f Form) off(r, answer Reply) string {
 	case Hours:
 		return sayHours(by) + f.way(r, answer, " too short", " too long")
 	case Direction:
+		if by > 90 {
+			return fmt.Sprintf("%.0f° off", by)
+		}
 		return fmt.Sprintf("%.0f° %s", by, side(angle.Turn(answer.Value, r.Value)))
 	case Turn:
 		return fmt.Sprintf("%.*f° off", f.Decimals, by)

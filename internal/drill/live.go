@@ -46,7 +46,7 @@ func NewLive(level Level, seed uint64) Live {
 		l.Wind = air.Wind{FromTrue: d.direction(10), SpeedKt: d.from(10, 25, 1)}
 	}
 	l.Track, l.GroundKt = deadreckon.TrackFor(l.Heading, l.TASKt, l.Wind)
-	ahead := d.from(4, 9, 1) // degrees before the wing tip
+	ahead := d.from(1, 3, 0.5) // degrees before the wing tip
 	line := 90 - ahead + l.lineOff()
 	l.startedNM = l.AbeamNM / math.Tan(angle.Radians(line))
 	return l
