@@ -130,11 +130,7 @@ func saysArrival(f *Flight) (float64, string) {
 		return 0, ""
 	}
 	seconds := (*actual - *planned) * 60
-	found := ""
-	if wind := f.lastWind(); wind != nil {
-		found = fmt.Sprintf("; the wind found was %s for a forecast %s", windWords(wind.FromTrue, wind.SpeedKt), windWords(wind.ForecastFrom, wind.ForecastKt))
-	}
-	return math.Abs(seconds) / worthArrivalSeconds, fmt.Sprintf("From take-off to %s it took %s %s than planned%s.", f.Totals.Destination, span(seconds), longer(seconds), found)
+	return math.Abs(seconds) / worthArrivalSeconds, fmt.Sprintf("From take-off to %s it took %s %s than planned.", f.Totals.Destination, span(seconds), longer(seconds))
 }
 
 func longer(seconds float64) string {

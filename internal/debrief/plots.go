@@ -25,18 +25,21 @@ func (f *Flight) pictures() []picture {
 	}{
 		{"ETA at the destination", "How late the flight came against each ETA, over the flight. The band is the ± of the revised ETA: the line should stay in it two times out of three.", f.drawArrival},
 		{"Error at each passing", "How late each point was passed against the ETAs made at the point before. The bar is the revised ETA's ±.", f.drawPassings},
-		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds},
 		{"Tanks", "What each tank held.", f.drawTanks},
 		{"Imbalance against the limit", "The difference between the tanks.", f.drawImbalance},
-		{"Wind", "Where it came from and how strong, north up; the ring is the ± of the wind found at the end of each leg.", f.drawWind},
 		{"Track", "North up. The plan, where the flight was reckoned to be, and what was logged or fed.", f.drawTrack},
+		{"Wind", "Where it came from and how strong, north up; the ring is the ± of the wind found at the end of each leg.", f.drawWind},
+		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds},
 	} {
 		if svg := p.draw(); svg != "" {
-			drawn = append(drawn, picture{p.title, p.says, template.HTML(svg)})
+			drawn = append(drawn, asPicture(p.title, p.says, svg))
 		}
 	}
 	return drawn
 }
+
+// asPicture is a picture of a drawing, whose words were escaped as it was drawn.
+func asPicture(title, says, svg string) picture { return picture{title, says, template.HTML(svg)} }
 
 // minutesFrom is an error in minutes, for an axis.
 func minutesFrom(seconds float64) float64 { return seconds / 60 }

@@ -1,0 +1,396 @@
+package debrief
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"example.com/legclock/internal/sheet"
+)
+
+// Row is one flight among several: a few figures, and no more of it is kept. A log that could not be debriefed has a Problem.
+type Row struct {
+	Name    string     `json:"log"`
+	Title   string     `json:"title"`
+	Start   *time.Time `json:"off_blocks"`
+	Problem string     `json:"problem,omitempty"`
+
+	ActualMinutes    *float64 `json:"actual_minutes"`
+	LateSeconds      *float64 `json:"late_seconds"` // airborne to overhead the destination, more than planned
+	ETASeconds       *float64 `json:"eta_error_seconds"`
+	HandSeconds      *float64 `json:"hand_error_seconds"`
+	WithinSigma      *float64 `json:"within_1_sigma"`
+	PassingsLogged   *float64 `json:"passings_logged_share"`
+	PromptsInTime    *float64 `json:"prompts_in_time_share"`
+	AnswerSeconds    *float64 `json:"median_answer_seconds"`
+	HighestImbalance *float64 `json:"highest_imbalance_share"` // of the limit
+	MinutesAbove     float64  `json:"minutes_above_limit"`
+	ReserveHeld      *float64 `json:"reserve_held_minutes"`
+	ReserveMinutes   float64  `json:"reserve_minutes"`
+	First            string   `json:"lesson"`
+}
+
+// Row is what is kept of a flight among several.
+func (f *Flight) Row() Row {
+	r := Row{
+		Name: f.Name, Title: f.Title, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
+		HandSeconds: f.ETA.HandMean, WithinSigma: f.ETA.Within1Sigma, AnswerSeconds: f.Discipline.MedianSeconds, MinutesAbove: f.Tanks.MinutesAboveLimit,
+		ReserveHeld: f.Fuel.ReserveHeld, ReserveMinutes: f.Fuel.ReserveMinutes,
+	}
+	if r.Start == nil {
+		r.Start = f.Totals.OffBlocks.Planned
+	}
+	if f.Totals.PlannedMinutes != nil && f.Totals.ActualMinutes != nil {
+		r.LateSeconds = finite((*f.Totals.ActualMinutes - *f.Totals.PlannedMinutes) * 60)
+	}
+	r.PassingsLogged = share(f.Discipline.PassingsLogged, f.Discipline.PassingsDue)
+	r.PromptsInTime = share(f.Discipline.PromptsInTime, f.Discipline.PromptsAsked)
+	if limit := f.Tanks.Limit; limit != nil && *limit > 0 {
+		r.HighestImbalance = finite(f.Tanks.HighestImbalance / *limit)
+	}
+	if len(f.Lessons) > 0 {
+		r.First = f.Lessons[0].Text
+	}
+	return r
+}
+
+func share(part, whole int) *float64 {
+	if whole == 0 {
+		return nil
+	}
+	return ref(float64(part) / float64(whole))
+}
+
+// Flights is several flights and how their figures go.
+type Flights struct {
+	Rows    []Row   `json:"flights"` // by their start; those with a problem last
+	Trends  []Trend `json:"trends"`
+	Caution string  `json:"caution"`
+}
+
+// Trend is a figure over the flights, earliest first. The logs are taken for those of one pilot.
+type Trend struct {
+	Name   string    `json:"name"`
+	Unit   string    `json:"unit"`
+	Better string    `json:"better"` // "lower" or "higher"
+	Values []float64 `json:"values"`
+	// First and Last are the means of the first and the last third; Says is how they compare.
+	First float64 `json:"first_third"`
+	Last  float64 `json:"last_third"`
+	Says  string  `json:"says"`
+}
+
+// Several debriefs many logs, as many at a time as there are processors, and keeps one row of each. Load reads a log by its index; use,
+// if not nil, is given each debrief before it is dropped, and done each row, both one at a time. A log that fails is a row with a problem.
+func Several(count int, load func(index int) (Log, error), use func(index int, f *Flight) error, done func(Row)) Flights {
+	rows := make([]Row, count)
+	next := make(chan int)
+	var workers sync.WaitGroup
+	var mutex sync.Mutex
+	for range min(runtime.GOMAXPROCS(0), max(count, 1)) {
+		workers.Go(func() {
+			for i := range next {
+				row := one(i, load, use, &mutex)
+				mutex.Lock()
+				rows[i] = row
+				if done != nil {
+					done(row)
+				}
+				mutex.Unlock()
+			}
+		})
+	}
+	for i := range count {
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	slices.SortStableFunc(rows, func(a, b Row) int {
+		return cmp.Or(cmp.Compare(len(a.Problem), len(b.Problem))*problemsApart(a, b), compareStart(a, b), strings.Compare(a.Name, b.Name))
+	})
+	return Flights{Rows: rows, Trends: trends(rows), Caution: sheet.Caution}
+}
+
+// problemsApart is 1 where one of two rows has a problem and the other has none.
+func problemsApart(a, b Row) int {
+	if (a.Problem == "") == (b.Problem == "") {
+		return 0
+	}
+	return 1
+}
+
+func compareStart(a, b Row) int {
+	if a.Start == nil || b.Start == nil {
+		return 0
+	}
+	return a.Start.Compare(*b.Start)
+}
+
+// one debriefs one log. What goes wrong in it, even a fault of this program, is a row and no more.
+func one(i int, load func(int) (Log, error), use func(int, *Flight) error, mutex *sync.Mutex) (row Row) {
+	var name string
+	defer func() {
+		if fault := recover(); fault != nil {
+			row = Row{Name: name, Problem: fmt.Sprintf("it could not be debriefed: %v", fault)}
+		}
+	}()
+	log, err := load(i)
+	name = log.Name
+	if err != nil {
+		return Row{Name: name, Problem: err.Error()}
+	}
+	make := Brief
+	if use != nil {
+		make = Of
+	}
+	f, err := make(log)
+	if err != nil {
+		return Row{Name: name, Problem: err.Error()}
+	}
+	row = f.Row()
+	if use != nil {
+		mutex.Lock()
+		defer mutex.Unlock()
+		if err := use(i, f); err != nil {
+			row.Problem = err.Error()
+		}
+	}
+	return row
+}
+
+// followed are the figures whose trend is told.
+var followed = []struct {
+	name, unit, better string
+	of                 func(Row) *float64
+	scale              float64
+}{
+	{"ETA error to the next point", "s", "lower", func(r Row) *float64 { return r.ETASeconds }, 1},
+	{"hand sum's error", "s", "lower", func(r Row) *float64 { return r.HandSeconds }, 1},
+	{"passings logged", "%", "higher", func(r Row) *float64 { return r.PassingsLogged }, 100},
+	{"prompts answered in time", "%", "higher", func(r Row) *float64 { return r.PromptsInTime }, 100},
+	{"answer after due", "s", "lower", func(r Row) *float64 { return r.AnswerSeconds }, 1},
+	{"highest imbalance of its limit", "%", "lower", func(r Row) *float64 { return r.HighestImbalance }, 100},
+}
+
+// fewestForTrend are the flights from which on a trend is told.
+const fewestForTrend = 3
+
+func trends(rows []Row) []Trend {
+	list := []Trend{}
+	for _, figure := range followed {
+		t := Trend{Name: figure.name, Unit: figure.unit, Better: figure.better, Values: []float64{}}
+		for _, row := range rows {
+			if value := figure.of(row); value != nil && row.Problem == "" {
+				t.Values = append(t.Values, *value*figure.scale)
+			}
+		}
+		if len(t.Values) < fewestForTrend {
+			continue
+		}
+		third := max(1, len(t.Values)/3)
+		t.First, t.Last = meanOf(t.Values[:third]), meanOf(t.Values[len(t.Values)-third:])
+		t.Says = compared(t)
+		list = append(list, t)
+	}
+	return list
+}
+
+func meanOf(values []float64) float64 {
+	var m mean
+	for _, value := range values {
+		m.add(value)
+	}
+	return *m.value()
+}
+
+// compared says how the last third stands to the first: the same within a tenth.
+func compared(t Trend) string {
+	const same = 0.1
+	change := t.Last - t.First
+	switch {
+	case math.Abs(change) <= same*math.Max(math.Abs(t.First), math.Abs(t.Last)):
+		return "much the same"
+	case (change < 0) == (t.Better == "lower"):
+		return "better"
+	}
+	return "worse"
+}
+
+// Write prints the flights in one of Formats.
+func (s Flights) Write(w io.Writer, format string, links func(name string) (file string, ok bool)) error {
+	var out bytes.Buffer
+	var err error
+	switch format {
+	case "text":
+		s.writeText(&out)
+	case "json":
+		err = writeJSON(&out, s)
+	case "csv":
+		err = s.writeCSV(&out)
+	case "html":
+		err = s.writeHTML(&out, links)
+	default:
+		return unknownFormat(format)
+	}
+	if err != nil {
+		return fmt.Errorf("writing the flights as %s: %w", format, err)
+	}
+	_, err = w.Write(out.Bytes())
+	return err
+}
+
+func (s Flights) heading() string {
+	problems := 0
+	for _, row := range s.Rows {
+		if row.Problem != "" {
+			problems++
+		}
+	}
+	text := counted(len(s.Rows)-problems, "flight", "flights")
+	if problems > 0 {
+		text += ", " + counted(problems, "log", "logs") + " that could not be debriefed"
+	}
+	return text
+}
+
+func (s Flights) tables() []table {
+	flights := table{
+		Title: "Flights", Left: 1,
+		Note: "Late: airborne to the destination against plan. ETA: mean error of the revised ETAs from point to point; hand: of the hand sum; " +
+			"in ±: how many of them held within one standard error. Answer: the middle one, after due. Apart: highest imbalance, of its limit.",
+		Heads: []string{"off blocks", "minutes", "late", "ETA", "hand", "in ±", "logged", "prompts", "answer", "apart", "log"},
+	}
+	damaged := table{Title: "Logs that could not be debriefed", Left: 2, Heads: []string{"log", "why"}}
+	for _, row := range s.Rows {
+		if row.Problem != "" {
+			damaged.Rows = append(damaged.Rows, []string{row.Name, row.Problem})
+			continue
+		}
+		start := none
+		if row.Start != nil {
+			start = row.Start.UTC().Format("2006-01-02 15:04Z")
+		}
+		flights.Rows = append(flights.Rows, []string{
+			start, wholeOf(row.ActualMinutes), signed(row.LateSeconds), seconds(row.ETASeconds), seconds(row.HandSeconds), percentOf(row.WithinSigma),
+			percentOf(row.PassingsLogged), percentOf(row.PromptsInTime), seconds(row.AnswerSeconds), percentOf(row.HighestImbalance), row.Name,
+		})
+	}
+	trend := table{Title: "Trend", Left: 1, Note: "The means of the first and of the last third of the flights. The logs are taken for those of one pilot.", Heads: []string{"", "first", "last", "", "earliest to latest"}}
+	for _, t := range s.Trends {
+		trend.Rows = append(trend.Rows, []string{t.Name, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says, spark(t.Values)})
+	}
+	var filled []table
+	for _, t := range []table{flights, trend, damaged} {
+		if len(t.Rows) > 0 {
+			filled = append(filled, t)
+		}
+	}
+	return filled
+}
+
+func seconds(value *float64) string {
+	if value == nil {
+		return none
+	}
+	return span(*value)
+}
+
+func amount(value float64, unit string) string { return fmt.Sprintf("%.0f %s", value, unit) }
+
+// spark is values as a row of bars, at most thirty: each the mean of its part.
+func spark(values []float64) string {
+	const most = 30
+	bars := []rune("▁▂▃▄▅▆▇█")
+	parts := min(len(values), most)
+	means := make([]float64, parts)
+	for i := range parts {
+		from, to := i*len(values)/parts, (i+1)*len(values)/parts
+		means[i] = meanOf(values[from:to])
+	}
+	low, high := slices.Min(means), slices.Max(means)
+	line := make([]rune, parts)
+	for i, value := range means {
+		level := 3
+		if high > low {
+			level = int((value - low) / (high - low) * float64(len(bars)-1))
+		}
+		line[i] = bars[level]
+	}
+	return string(line)
+}
+
+func (s Flights) writeText(out *bytes.Buffer) {
+	var b strings.Builder
+	b.WriteString(s.heading() + "\n")
+	for _, t := range s.tables() {
+		t.writeText(&b)
+	}
+	b.WriteByte('\n')
+	wrap(&b, "", s.Caution)
+	out.WriteString(b.String())
+}
+
+func (s Flights) writeCSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	_ = out.Write([]string{
+		"log", "title", "off_blocks", "actual_minutes", "late_seconds", "eta_error_seconds", "hand_error_seconds", "within_1_sigma",
+		"passings_logged_share", "prompts_in_time_share", "median_answer_seconds", "highest_imbalance_share", "minutes_above_limit",
+		"reserve_held_minutes", "problem",
+	})
+	for _, r := range s.Rows {
+		start := ""
+		if r.Start != nil {
+			start = stamp(*r.Start)
+		}
+		_ = out.Write([]string{
+			r.Name, r.Title, start, number(r.ActualMinutes), number(r.LateSeconds), number(r.ETASeconds), number(r.HandSeconds), number(r.WithinSigma),
+			number(r.PassingsLogged), number(r.PromptsInTime), number(r.AnswerSeconds), number(r.HighestImbalance),
+			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ReserveHeld), r.Problem,
+		})
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func (s Flights) writeHTML(w io.Writer, links func(string) (string, bool)) error {
+	p := page{Title: "Flights", Heading: s.heading(), Tables: s.tables(), Caution: s.Caution, Pictures: s.pictures()}
+	for _, row := range s.Rows {
+		if links == nil || row.Problem != "" {
+			continue
+		}
+		if file, ok := links(row.Name); ok {
+			p.Links = append(p.Links, link{row.Name, file})
+		}
+	}
+	return reportTemplate.Execute(w, p)
+}
+
+// pictures draw every trend.
+func (s Flights) pictures() []picture {
+	var drawn []picture
+	for _, t := range s.Trends {
+		a := newAxes(t.Name, math.Min(0, slices.Min(t.Values)), math.Max(1, slices.Max(t.Values)), t.Unit)
+		var points [][2]float64
+		for i, value := range t.Values {
+			x := a.left + (a.right-a.left)*(float64(i)+0.5)/float64(len(t.Values))
+			points = append(points, [2]float64{x, a.y(value)})
+		}
+		a.path("revised", points)
+		if len(points) <= 60 {
+			for i, p := range points {
+				a.dot("mark", p[0], p[1], 3, fmt.Sprintf("flight %d: %s", i+1, amount(t.Values[i], t.Unit)))
+			}
+		}
+		drawn = append(drawn, asPicture(t.Name, fmt.Sprintf("Flight by flight, %s is better: %s in the first third, %s in the last, %s.", t.Better, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says), a.end()))
+	}
+	return drawn
+}
