@@ -57,7 +57,7 @@ func (p *progress) markTanks(t time.Time, mark func(string, string, float64, tim
 	if len(p.ahead.trajectory) == 0 {
 		return
 	}
-	for _, change := range p.changesAt() {
+	for _, change := range p.changesAt(t) {
 		at := p.ahead.trajectory.At(p.ahead.minutesOf(change.At.Add(-p.delay(t))))
 		if p.ahead.way.first+at.Leg == p.leg {
 			mark("tank", "tank "+change.To, at.AfterNM, change.At, change.At.Before(t))

@@ -16,7 +16,7 @@ func (p *progress) tanksAt(t time.Time) TanksNow {
 	now := TanksNow{
 		Unit: p.system().Unit, Selected: p.system().Tanks[k.selected].Name, SelectedSince: timeOf(k.since),
 		Quantities: map[string]float64{}, Imbalance: p.imbalance(quantities), HeavySide: p.heavySide(quantities),
-		MaxImbalance: p.system().MaxImbalance, LimitAt: timeOf(k.limitAt), Planned: p.changesAt(), Made: k.made[:len(k.made):len(k.made)],
+		MaxImbalance: p.system().MaxImbalance, LimitAt: p.limitAt(t), Planned: p.changesAt(t), Made: k.made[:len(k.made):len(k.made)],
 		FlowPerHour: p.flowNow(t), EnduranceMinutes: p.enduranceMinutes(t), TotalUsable: p.usable(quantities),
 		ScheduleProblem: k.problem, GaugeDisagreement: k.disagreed,
 	}
@@ -34,8 +34,9 @@ func (p *progress) tanksAt(t time.Time) TanksNow {
 }
 
 // changesAt are the planned changes, with the due time that the prompt has.
-func (p *progress) changesAt() []TankChangeNow {
+func (p *progress) changesAt(t time.Time) []TankChangeNow {
 	changes := []TankChangeNow{}
+	waiting := p.waiting(t)
 	for i, change := range p.tanks.schedule.Changes {
 		planned := TankChangeNow{
 			At: plus(p.tanks.plannedAt, change.AtMinutes), To: p.system().Tanks[change.To].Name, ImbalanceThen: change.ImbalanceBefore,
@@ -43,9 +44,26 @@ func (p *progress) changesAt() []TankChangeNow {
 		if i == 0 {
 			planned.At = p.prompts.dueOf(PromptTank, planned.At)
 		}
+		planned.At = planned.At.Add(waiting)
 		changes = append(changes, planned)
 	}
 	return changes
+}
+
+// limitAt is when the limit is reached if nothing is changed; nil when it is not.
+func (p *progress) limitAt(t time.Time) *time.Time {
+	if p.tanks.limitAt.IsZero() {
+		return nil
+	}
+	return ref(p.tanks.limitAt.Add(p.waiting(t)))
+}
+
+// waiting is by how much the tanks' times are put off because take-off is behind its time.
+func (p *progress) waiting(t time.Time) time.Duration {
+	if !p.airborne.IsZero() {
+		return 0
+	}
+	return p.delay(t)
 }
 
 // dueOf is the due time of the first prompt of a kind.

@@ -36,7 +36,7 @@ func (p *progress) promptTanks() {
 		if i == 0 {
 			prompt.LateAt = ref(p.tankLateAt(due))
 		}
-		p.add(pending{Prompt: prompt, again: i > 0})
+		p.add(pending{Prompt: prompt, at: p.beforeTakeOff(), again: i > 0})
 	}
 	if c := p.prompts.confirm; c.number > 0 && p.onBlocks.IsZero() {
 		p.add(pending{Prompt: Prompt{
@@ -44,6 +44,14 @@ func (p *progress) promptTanks() {
 			Detail: p.system().ChangeSteps,
 		}})
 	}
+}
+
+// beforeTakeOff is the place that times move with until take-off; nil once it is past, when they stand.
+func (p *progress) beforeTakeOff() *place {
+	if p.airborne.IsZero() {
+		return &place{}
+	}
+	return nil
 }
 
 // tankLines say what will be in the tanks.
