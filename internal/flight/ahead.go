@@ -30,7 +30,7 @@ type ahead struct {
 	way    *way
 	air    sheet.Air
 	belief belief
-	err    error // why it can't be reckoned
+	err    error // why it can't be reckoned through the air as it is believed to be; then it is through the forecast
 
 	trajectory sheet.Trajectory
 	// nudged are the trajectories with the belief moved to either side along each of its axes; nil where it can't be reckoned.
@@ -64,15 +64,21 @@ func (p *progress) reckon() *ahead {
 		Leg: p.anchor.leg - a.way.first, AfterNM: p.anchor.afterNM,
 		AltitudeFt: p.anchor.altitudeFt, Descending: p.anchor.descending,
 	}
-	a.trajectory, a.err = a.way.route.Reckon(start, a.air)
-	if a.err != nil {
-		a.trajectory = nil
-		return a
+	mean, forecast := p.belief.mean, p.forecast
+	if a.trajectory, a.err = a.way.route.Reckon(start, a.air); a.err != nil {
+		forecast.QNH = p.sheet.Air.QNH // a level at the edge of a table is on the other side by another altimeter setting
+		a.trajectory, _ = a.way.route.Reckon(start, mean.air(forecast))
+	}
+	if len(a.trajectory) > 0 {
+		a.err = nil
+	} else { // said as an alarm: go on with the forecast, which could be flown before take-off
+		mean, forecast, a.air = vector{}, p.sheet.Air, p.sheet.Air
+		a.trajectory, _ = a.way.route.Reckon(start, a.air)
 	}
 	a.axes = p.belief.axes()
 	for i, along := range a.axes.along {
-		a.nudged[i].up, _ = a.way.route.Reckon(start, p.belief.mean.plus(reach, along).air(p.forecast))
-		a.nudged[i].down, _ = a.way.route.Reckon(start, p.belief.mean.plus(-reach, along).air(p.forecast))
+		a.nudged[i].up, _ = a.way.route.Reckon(start, mean.plus(reach, along).air(forecast))
+		a.nudged[i].down, _ = a.way.route.Reckon(start, mean.plus(-reach, along).air(forecast))
 	}
 	p.overrideFlows(a.trajectory)
 	a.gather()

@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"time"
 )
 
 // fields maps the JSON name of every field of an Event to its index in the struct.
@@ -77,6 +78,11 @@ func (e *Event) set(raw map[string]json.RawMessage) error {
 		}
 	}
 	e.T, e.Rec = e.T.UTC(), e.Rec.UTC()
+	for name, at := range map[string]*time.Time{"t": &e.T, "rec": &e.Rec, "set": e.Set} {
+		if at != nil && (at.UTC().Year() < 0 || at.UTC().Year() > 9999) {
+			return fmt.Errorf("field %q: a time outside the years 0 to 9999", name)
+		}
+	}
 	if len(e.Tanks) == 0 {
 		e.Tanks = nil
 	}

@@ -50,7 +50,8 @@ func (p *progress) findCritical(t time.Time) critical {
 		return none
 	}
 	total := a.trajectory.TotalMinutes()
-	now := math.Max(0, math.Min(a.minutesOf(t), total))
+	n, _ := p.here(t)
+	now := n.minutes
 	on := func(m float64) float64 { return total - m - p.backMinutes(m) }
 	usable := p.usable(p.quantitiesAt(t)) - fuel.Burned(p.sheet.Fuel.ReserveMinutes, p.circlingFlow())
 	if p.airborne.IsZero() {
@@ -100,11 +101,11 @@ func (p *progress) criticalAt(t time.Time) CriticalNow {
 		}
 		at := p.ahead.trajectory.At(minutes)
 		spot := place{p.ahead.way.first + at.Leg, at.AfterNM}
-		eta := p.ahead.after(minutes).Add(p.delayTo(spot, t))
-		if eta.Before(t) {
+		eta, back := p.ahead.after(minutes).Add(p.delayTo(spot, t)), p.backMinutes(minutes)
+		if eta.Before(t) || math.IsInf(back, 1) { // for ever: what ends the way back there is not fuel or time but the wind
 			return nil
 		}
-		return &CriticalPoint{Leg: spot.leg, AfterNM: spot.afterNM, ETA: eta, Back: p.departure().Ident, Minutes: p.backMinutes(minutes)}
+		return &CriticalPoint{Leg: spot.leg, AfterNM: spot.afterNM, ETA: eta, Back: p.departure().Ident, Minutes: back}
 	}
 	return CriticalNow{EqualTime: point(p.critical.equalTime), NoReturn: point(p.critical.noReturn)}
 }

@@ -2,8 +2,10 @@ package flight
 
 import (
 	"fmt"
+	"math"
 	"time"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/plan"
 )
 
@@ -13,8 +15,9 @@ func (p *progress) foldHold(e Event) {
 	}
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
+	p.anchor.at = e.T
 	if s, ok := p.onLeg(p.leg, e.Point); ok {
-		p.anchor.place = s.place
+		p.anchor.place = p.onThisLeg(s.afterNM)
 	} else if p.legs[p.leg].line().From.Ident == e.Point {
 		p.anchor.place = place{leg: p.leg}
 	}
@@ -94,12 +97,13 @@ func (p *progress) planDiversion(w *way) {
 }
 
 // DiversionTarget is the point and the level that a diversion means: a point of the plan by its ident, or a place. It is flown to
-// at the altitude now; an aerodrome's circuit comes at its end.
+// at the altitude now, or the one told, as far as the cruise table reaches; an aerodrome's circuit comes at its end.
 func DiversionTarget(p *plan.Plan, e Event, altitudeFt float64) (plan.Point, plan.Level, error) {
-	level := plan.Level{AltitudeFt: altitudeFt}
 	if e.Altitude != nil {
-		level.AltitudeFt = *e.Altitude
+		altitudeFt = *e.Altitude
 	}
+	lowestFt, highestFt := cruiseReach(p)
+	level := plan.Level{AltitudeFt: max(lowestFt, min(altitudeFt, highestFt))}
 	if e.At != nil {
 		name := e.To
 		if name == "" {
@@ -112,4 +116,30 @@ func DiversionTarget(p *plan.Plan, e Event, altitudeFt float64) (plan.Point, pla
 		return point, level, fmt.Errorf("%q is not a point of the plan", e.To)
 	}
 	return point, level, nil
+}
+
+// cruiseReach is the lowest and the highest altitude, by the plan's QNH, that the cruise table covers at the plan's power: what the
+// columns of the powers next to it have in common.
+func cruiseReach(p *plan.Plan) (lowestFt, highestFt float64) {
+	const insideFt = 1 // of the table, against rounding
+	below, above := math.Inf(-1), math.Inf(1)
+	for _, row := range p.Aircraft.Cruise.Table {
+		if row.Power <= p.Aircraft.Cruise.Power {
+			below = max(below, row.Power)
+		}
+		if row.Power >= p.Aircraft.Cruise.Power {
+			above = min(above, row.Power)
+		}
+	}
+	lowestFt, highestFt = math.Inf(-1), math.Inf(1)
+	for _, power := range []float64{below, above} {
+		low, high := math.Inf(1), math.Inf(-1)
+		for _, row := range p.Aircraft.Cruise.Table {
+			if row.Power == power {
+				low, high = min(low, row.AltitudeFt), max(high, row.AltitudeFt)
+			}
+		}
+		lowestFt, highestFt = max(lowestFt, low), min(highestFt, high)
+	}
+	return air.AltitudeFt(lowestFt, p.Conditions.QNH) + insideFt, air.AltitudeFt(highestFt, p.Conditions.QNH) - insideFt
 }

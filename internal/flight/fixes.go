@@ -42,15 +42,14 @@ func (p *progress) foldFix(e Event) {
 	}
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
-	p.fixAt(seen, byFix)
+	p.fixAt(e.T, seen, byFix)
 	p.revise(e.T)
 }
 
 // fixAt puts the anchor where a fix says. The wind is not learned from it.
-func (p *progress) fixAt(seen sighting, by string) {
+func (p *progress) fixAt(t time.Time, seen sighting, by string) {
 	line := p.legs[p.leg].line()
-	p.anchor.place = place{p.leg, math.Min(math.Max(seen.afterNM, 0), line.DistanceNM)}
-	p.anchor.by = by
+	p.anchor.place, p.anchor.at, p.anchor.by = p.onThisLeg(seen.afterNM), t, by
 	p.anchor.carried = vector{}
 	groundspeed := line.DistanceNM / math.Max(p.legs[p.leg].plannedMinutes/60, 1e-3)
 	if piece, ok := p.ahead.cruisePiece(p.leg); ok {
@@ -71,7 +70,7 @@ func (p *progress) foldPosition(e Event) {
 	p.burnUntil(e.T)
 	seen := p.sightPosition(*e.At, feedSigmaNM)
 	p.reanchor(e.T)
-	p.fixAt(seen, byFeed)
+	p.fixAt(e.T, seen, byFeed)
 	if e.Alt != nil && n.point.Phase != sheet.Cruise {
 		p.anchor.altitudeFt = *e.Alt
 	}

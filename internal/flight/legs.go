@@ -1,6 +1,8 @@
 package flight
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -121,18 +123,40 @@ func (p *progress) passable() []string {
 	return names
 }
 
-// holdLevel makes the legs from the one being flown to the next planned change of level be flown at another altitude.
-func (p *progress) holdLevel(altitudeFt float64) {
-	current := p.legs[p.leg]
-	changed := *current.way.route
+// holdLevel makes the legs from the one being flown to the next planned change of level be flown at another altitude, and returns it.
+// Where the aircraft's tables do not reach there, the nearest altitude towards the planned one stands in, and it is said.
+func (p *progress) holdLevel(altitudeFt float64) (heldFt float64) {
+	const stepFt = 250
+	current, plannedFt := p.legs[p.leg], p.levelFt(p.leg)
+	p.standIn = ""
+	for heldFt = altitudeFt; different(heldFt, plannedFt); {
+		changed := atLevel(current, heldFt)
+		if _, err := changed.Reckon(sheet.Start{Leg: current.local, AfterNM: p.anchor.afterNM, AltitudeFt: heldFt}, p.sheet.Air); err == nil {
+			p.fly(changed)
+			return heldFt
+		}
+		heldFt += math.Copysign(math.Min(stepFt, math.Abs(plannedFt-heldFt)), plannedFt-heldFt)
+		p.standIn = fmt.Sprintf("%.0f ft is outside the aircraft's tables: %.0f ft is reckoned with", altitudeFt, heldFt)
+	}
+	return heldFt
+}
+
+// atLevel is a leg's route with another level from there to the next planned change of level.
+func atLevel(from *leg, altitudeFt float64) *sheet.Route {
+	changed := *from.way.route
 	changed.Legs = slices.Clone(changed.Legs)
-	level := changed.Legs[current.local].Level
-	for i := current.local; i < len(changed.Legs) && changed.Legs[i].Level == level; i++ {
+	level := changed.Legs[from.local].Level
+	for i := from.local; i < len(changed.Legs) && changed.Legs[i].Level == level; i++ {
 		changed.Legs[i].Level = plan.Level{AltitudeFt: altitudeFt}
 		changed.Legs[i].AltitudeFt = altitudeFt
 	}
-	moved := *current.way
-	moved.route = &changed
+	return &changed
+}
+
+// fly puts a changed route in place of the one being flown.
+func (p *progress) fly(changed *sheet.Route) {
+	moved := *p.legs[p.leg].way
+	moved.route = changed
 	for _, l := range p.legs[moved.first : moved.first+len(changed.Legs)] {
 		copied := *l
 		copied.way = &moved

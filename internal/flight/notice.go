@@ -88,7 +88,10 @@ func (p *progress) fuelNotices(s *Snapshot, add notify) {
 
 func (p *progress) routeNotices(s *Snapshot, add notify) {
 	if p.ahead.err != nil {
-		add(alarm, "the way ahead can't be reckoned: %v", p.ahead.err)
+		add(alarm, "the wind in use can't be flown, so the forecast is reckoned with: %v", p.ahead.err)
+	}
+	if p.standIn != "" && p.flying() {
+		add(caution, "%s", p.standIn)
 	}
 	if m := p.misfit; m != nil {
 		late := "late"
@@ -108,8 +111,11 @@ func (p *progress) routeNotices(s *Snapshot, add notify) {
 	}
 }
 
-// spanText is a length of time as minutes and seconds.
+// spanText is a length of time as minutes and seconds, from an hour on with hours.
 func spanText(d time.Duration) string {
 	seconds := int(math.Round(d.Seconds()))
+	if seconds >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", seconds/3600, seconds/60%60, seconds%60)
+	}
 	return fmt.Sprintf("%d:%02d", seconds/60, seconds%60)
 }

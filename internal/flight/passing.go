@@ -52,6 +52,7 @@ func (p *progress) goOn(m mark, s spot) {
 	default:
 		p.lastPassed = m
 		p.marks = append(p.marks, m)
+		p.anchor.place = p.onThisLeg(m.afterNM)
 		from := p.anchor
 		p.evidence = &from
 	}

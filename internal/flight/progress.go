@@ -27,6 +27,7 @@ type progress struct {
 	evidence *anchor
 	sum      string // of the last two passings that have one
 	misfit   *misfit
+	standIn  string   // what is said of an altitude that the aircraft's tables do not reach
 	reported estimate // as told in the last position report
 
 	anchor   anchor
@@ -146,19 +147,26 @@ func (p *progress) revise(t time.Time) {
 	p.makePrompts(t)
 }
 
-// reanchor makes the place where the flight is reckoned to be the one that it is reckoned from. What is uncertain goes with it.
+// reanchor makes the place where the flight is reckoned to be the one that it is reckoned from. What is uncertain goes with it. At the
+// end of a leg that is overdue it counts from when that was due, so that it stays overdue.
 func (p *progress) reanchor(t time.Time) {
 	n, ok := p.here(t)
 	if !ok {
 		return
 	}
 	p.anchor = anchor{
-		place: n.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending || p.anchor.descending,
+		place: p.onThisLeg(n.afterNM), at: t.Add(-n.overdue), altitudeFt: n.point.AltitudeFt, descending: n.descending || p.anchor.descending,
 		by:       p.anchor.by,
 		carried:  p.ahead.slope(n.place, n.minutes),
 		variance: p.ahead.varianceOf(n.place, n.minutes),
 		changing: p.anchor.changing + p.ahead.levelChangeMinutes(n.minutes),
 	}
+}
+
+// onThisLeg is a place on the leg being flown: not before it, and a hair before its end, for the leg ends only when that is logged.
+func (p *progress) onThisLeg(afterNM float64) place {
+	const hairNM = 1e-4
+	return place{p.leg, max(0, min(afterNM, p.legs[p.leg].line().DistanceNM-hairNM))}
 }
 
 // settle is reanchor before the belief is set by something else than evidence: what was uncertain stays so, whatever becomes of
@@ -214,11 +222,11 @@ func (p *progress) foldLevel(e Event) {
 	altitudeFt := p.levelFt(p.leg)
 	if e.Altitude != nil {
 		altitudeFt = *e.Altitude
-		if different(altitudeFt, p.levelFt(p.leg)) {
-			p.holdLevel(altitudeFt)
-		}
 	}
 	p.reanchor(e.T)
+	if different(altitudeFt, p.levelFt(p.leg)) {
+		altitudeFt = p.holdLevel(altitudeFt)
+	}
 	p.anchor.altitudeFt, p.anchor.descending = altitudeFt, false
 	if p.cruiseFrom.IsZero() && n.point.Phase == sheet.Climb {
 		p.cruiseFrom = e.T
@@ -284,7 +292,7 @@ func (p *progress) foldAltitude(e Event) {
 	p.reanchor(e.T)
 	p.anchor.altitudeFt = *e.Altitude
 	if n.point.Phase == sheet.Cruise && different(*e.Altitude, p.levelFt(p.leg)) {
-		p.holdLevel(*e.Altitude)
+		p.anchor.altitudeFt = p.holdLevel(*e.Altitude)
 	}
 	p.revise(e.T)
 }

@@ -252,6 +252,13 @@ func TestSnapshotHoldsTogether(t *testing.T) {
 				require.GreaterOrEqual(t, *row.SigmaSeconds, 0.0)
 			}
 		}
+		arrived := s.Route[len(s.Route)-1].Actual != nil
+		switch s.Phase {
+		case flight.Climbing, flight.Cruising, flight.Diverting, flight.Descending:
+			require.NotNil(t, s.Position, "in flight there is a place: %v", s.Notices)
+			require.Equal(t, arrived, s.Next == nil, "in flight there is a next point")
+			require.NotNil(t, s.Destination)
+		}
 		if s.Position != nil {
 			require.GreaterOrEqual(t, s.Position.ToGoNM, -1e-6)
 			require.GreaterOrEqual(t, s.Position.AfterNM, -1e-6)

@@ -176,6 +176,9 @@ func TestDiversionTarget(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, earth.Position{Lat: 56, Lon: -4}, point.At)
 	require.Equal(t, plan.Level{AltitudeFt: 2500}, level)
+	_, level, err = flight.DiversionTarget(p, flight.Event{To: "DUN"}, 100)
+	require.NoError(t, err)
+	require.InDelta(t, 2158, level.AltitudeFt, 5, "soon after take-off: the lowest of the cruise table, 2000 ft at 1019 hPa")
 	_, _, err = flight.DiversionTarget(p, flight.Event{To: "XYZ"}, 3700)
 	require.ErrorContains(t, err, `"XYZ" is not a point of the plan`)
 }

@@ -287,11 +287,10 @@ func (p *progress) burnsFrom(t time.Time) []fuel.Burn {
 		return nil
 	}
 	burns := p.ahead.way.route.Burns(p.ahead.trajectory)
-	since := p.ahead.minutesOf(t)
-	if !p.airborne.IsZero() {
-		return cutFront(burns, since)
+	if n, flying := p.here(t); flying {
+		return cutFront(burns, n.minutes)
 	}
-	taxi := math.Min(p.sheet.Plan.TaxiMinutes, -since)
+	taxi := math.Min(p.sheet.Plan.TaxiMinutes, -p.ahead.minutesOf(t))
 	if taxi <= 0 {
 		return burns
 	}
