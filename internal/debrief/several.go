@@ -148,11 +148,11 @@ func one(i int, load func(int) (Log, error), use func(int, *Flight) error, mutex
 	if err != nil {
 		return Row{Name: name, Problem: err.Error()}
 	}
-	make := Brief
+	debriefed := Brief
 	if use != nil {
-		make = Of
+		debriefed = Of
 	}
-	f, err := make(log)
+	f, err := debriefed(log)
 	if err != nil {
 		return Row{Name: name, Problem: err.Error()}
 	}

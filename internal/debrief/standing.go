@@ -109,7 +109,7 @@ func (s *standing) notePassing(snapshot flight.Snapshot, r replay.Record) {
 		At: r.T, After: r.Point, Leg: leg, AltitudeFt: seen.AltitudeFt, FromTrue: w.FromTrue, SpeedKt: w.SpeedKt, SigmaKt: w.SigmaKt,
 		Source: w.Source, ForecastFrom: w.ForecastFr, ForecastKt: w.ForecastKt,
 	}
-	if snapshot.Position != nil {
+	if snapshot.Position != nil && snapshot.Next != nil { // overhead the destination the Snapshot's wind is that of the last level
 		wind.AltitudeFt = snapshot.Position.AltitudeFt
 	}
 	s.winds = append(s.winds, wind)

@@ -53,6 +53,9 @@ func New(s *sheet.Sheet, seed uint64) *World {
 // Seed is what the world was drawn from.
 func (w *World) Seed() uint64 { return w.seed }
 
+// Air is the air as it really is. It is for the debrief of a flight that is over, and for nobody before.
+func (w *World) Air() sheet.Air { return w.air }
+
 // Follow brings the world up to date with the entries: take-off starts it, a diversion turns it, a voided entry is as if
 // it had never been. It returns an error when the true wind makes a leg unflyable.
 func (w *World) Follow(entries []flight.Entry) error {

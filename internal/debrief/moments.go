@@ -1,0 +1,160 @@
+package debrief
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/replay"
+)
+
+// Kinds of moments that a replay can step to.
+const (
+	MomentEntry   = "entry"
+	MomentPassing = "passing"
+	MomentPrompt  = "prompt"
+	MomentMistake = "mistake"
+	MomentRemark  = "remark"
+)
+
+// Moment is something on the time-line of a flight.
+type Moment struct {
+	At   time.Time // flight time at which it shows: an entry's is that of its making
+	Kind string
+	Do   flight.Do // an entry's act
+	Text string
+}
+
+// Moments are the entries of a log and, by its debrief, the prompts, the mistakes and the remarks, by time.
+func (f *Flight) Moments(records []replay.Record) []Moment {
+	var moments []Moment
+	add := func(at time.Time, kind string, do flight.Do, format string, values ...any) {
+		moments = append(moments, Moment{At: at, Kind: kind, Do: do, Text: fmt.Sprintf(format, values...)})
+	}
+	for _, r := range records {
+		if r.Do == flight.Position {
+			continue
+		}
+		kind := MomentEntry
+		if r.Do == flight.Passing {
+			kind = MomentPassing
+		}
+		after := ""
+		if r.After() > enteredLate && r.Do != flight.Clock && r.Do != flight.Void && r.Do != flight.Amend {
+			after = ", entered " + span(r.After().Seconds()) + " after " + zulu(r.T)
+			add(r.RecordedAt, MomentMistake, r.Do, "%s%s", flight.Describe(r.Event), after)
+		}
+		if r.Do == flight.Void || r.Do == flight.Amend {
+			add(r.RecordedAt, MomentMistake, r.Do, "%s", flight.Describe(r.Event))
+		}
+		add(r.RecordedAt, kind, r.Do, "%s%s", flight.Describe(r.Event), after)
+	}
+	for _, p := range f.Discipline.Prompts {
+		add(p.Due, MomentPrompt, "", "%s was due: %s, %s after", p.Text, p.Met, signed(p.Seconds))
+		if (p.Met == AnswerLate || p.Met == Unanswered) && p.LateAt != nil {
+			add(*p.LateAt, MomentMistake, "", "%s: %s", p.Text, p.Met)
+		}
+	}
+	for _, missed := range f.Discipline.Missed {
+		add(missed.NoticedAt, MomentMistake, "", "%s was never logged", missed.Point)
+	}
+	for _, beacon := range f.Discipline.Beacons {
+		if beacon.UsedUnverified {
+			add(*beacon.Used, MomentMistake, "", "%s on %s was used before it was identified", beacon.Beacon, beacon.Receiver)
+		}
+	}
+	if since := f.Tanks.AboveSince; since != nil {
+		add(*since, MomentMistake, "", "the imbalance goes beyond its limit")
+	}
+	for _, remark := range f.Remarks {
+		by := ""
+		if remark.By != "" {
+			by = remark.By + ": "
+		}
+		add(remark.At, MomentRemark, "", "%s%s", by, remark.Text)
+	}
+	slices.SortStableFunc(moments, func(a, b Moment) int { return cmp.Compare(a.At.UnixNano(), b.At.UnixNano()) })
+	return moments
+}
+
+// Outcome is what turned out of what a Snapshot expects.
+type Outcome struct {
+	Point         string
+	PassedAt      *time.Time
+	ErrorSeconds  *float64 // of the ETA shown: positive, passed later
+	Sigmas        *float64
+	TrueKt        *float64 // groundspeed between the passings about the moment
+	UsedKt        float64
+	ImbalanceAt   *time.Time // the next change of tank
+	Imbalance     float64
+	Expected      *float64 // what was expected of it
+	ArrivalError  *float64 // of the ETA at the destination
+	ArrivalPassed *time.Time
+}
+
+// Turned is what turned out of a moment, by the whole log.
+func (f *Flight) Turned(s flight.Snapshot) Outcome {
+	o := Outcome{UsedKt: s.Groundspeed.UsedKt}
+	if next := s.Next; next != nil {
+		o.Point = next.Point
+		for _, p := range f.Passings {
+			if p.Point == next.Point && p.Leg == s.Leg.Index && !p.At.Before(s.At) {
+				o.PassedAt, o.ErrorSeconds = ref(p.At), ref(p.At.Sub(next.ETA).Seconds())
+				if next.ETASigmaSeconds > 0 {
+					o.Sigmas = finite(math.Abs(*o.ErrorSeconds) / next.ETASigmaSeconds)
+				}
+				break
+			}
+		}
+	}
+	if s.Clock.LegSeconds != nil {
+		for _, p := range f.Passings {
+			if p.At.After(s.At) {
+				o.TrueKt = p.GroundspeedKt
+				break
+			}
+		}
+	}
+	for _, change := range f.Tanks.Made {
+		if change.At.After(s.At) {
+			o.ImbalanceAt, o.Imbalance = ref(change.At), change.Imbalance
+			if s.Tanks.NextChange != nil {
+				o.Expected = ref(s.Tanks.NextChange.ImbalanceThen)
+			}
+			break
+		}
+	}
+	if d := s.Destination; d != nil && f.Totals.Overhead.Actual != nil && d.Point == f.Totals.Destination && f.Totals.Overhead.Actual.After(s.At) {
+		o.ArrivalPassed, o.ArrivalError = f.Totals.Overhead.Actual, ref(f.Totals.Overhead.Actual.Sub(d.ETA).Seconds())
+	}
+	return o
+}
+
+// Words are an outcome in groups, the most telling first; empty when nothing of the moment turned out yet or any more.
+func (o Outcome) Words() []string {
+	var words []string
+	if o.PassedAt != nil {
+		text := fmt.Sprintf("%s %s, ETA was out %s", o.Point, zulu(*o.PassedAt), signed(o.ErrorSeconds))
+		if o.Sigmas != nil {
+			text += fmt.Sprintf(" (%.1f of its ±)", *o.Sigmas)
+		}
+		words = append(words, text)
+	}
+	if o.TrueKt != nil {
+		words = append(words, fmt.Sprintf("speed was %.0f kt, used %.0f", *o.TrueKt, o.UsedKt))
+	}
+	if o.ArrivalError != nil {
+		words = append(words, "arrival out "+signed(o.ArrivalError))
+	}
+	if o.ImbalanceAt != nil {
+		text := fmt.Sprintf("apart %.1f at the change", o.Imbalance)
+		if o.Expected != nil {
+			text += fmt.Sprintf(", expected %.1f", *o.Expected)
+		}
+		words = append(words, text)
+	}
+	return words
+}
