@@ -151,7 +151,7 @@ func (n NoReturn) Sum() (Sum, error) {
 func (n NoReturn) given() []Figure {
 	return append([]Figure{
 		span("endurance", "endurance_minutes", valueOf(n.EnduranceMinutes)), fuelGiven("usable fuel", "usable_fuel", n.Fuel),
-		flowFigure("flow", "flow_per_hour", n.Flow), flowFigure("flow back", "flow_back_per_hour", n.FlowBack),
+		flowFigure("flow", "flow_per_hour", n.Flow), flowFigure("flow back", "flow_back_per_hour", n.FlowBack), fuelUnit(n.Fuel, n.Flow, n.FlowBack),
 		span("reserve", "reserve_minutes", valueOf(n.ReserveMinutes)), milesGiven("leg", "distance_nm", valueOf(n.DistanceNM)),
 	}, n.Ways.figures()...)
 }

@@ -17,12 +17,7 @@ type Groundspeed struct {
 // Sum works out the one that is not given.
 func (g Groundspeed) Sum() (Sum, error) {
 	s := Sum{
-		Name: "groundspeed", Title: "Distance, time and groundspeed",
-		Given: []Figure{
-			milesGiven("distance", "distance_nm", valueOf(g.DistanceNM)), span("time", "minutes", valueOf(g.Minutes)),
-			speedGiven("groundspeed", "groundspeed_kt", valueOf(g.GroundspeedKt)), milesGiven("to go", "to_go_nm", valueOf(g.ToGoNM)),
-			flowFigure("flow", "flow_per_hour", g.Flow),
-		},
+		Name: "groundspeed", Title: "Distance, time and groundspeed", Given: g.given(),
 		Rule:   "groundspeed = 60 × distance / minutes, turned round for the other two",
 		Source: "PHAK navigation chapter, basic calculations; the mean over the whole distance, exact",
 	}
@@ -31,24 +26,21 @@ func (g Groundspeed) Sum() (Sum, error) {
 	if err != nil {
 		return Sum{}, err
 	}
-	switch {
-	case !known(groundspeed):
-		s.Problem = "no time gives no speed"
-	case !known(minutes):
-		s.Problem = "without a groundspeed the distance takes for ever"
-	}
 	toGo := unknown
 	if g.ToGoNM != nil && known(groundspeed) {
 		toGo = deadreckon.Minutes(*g.ToGoNM, groundspeed)
 		w.minutesLine("to go", *g.ToGoNM, groundspeed, toGo)
-		if !known(toGo) {
-			s.Problem = "without a groundspeed the rest takes for ever"
-		}
 	}
 	used := forms.Fuel{Amount: unknown}
 	if g.Flow != nil && known(minutes) {
 		used = burned(minutes, *g.Flow)
 		w.fuelLine("fuel", g.Flow, minutes, used)
+	}
+	switch {
+	case !known(groundspeed):
+		s.Problem = "no time gives no speed"
+	case !known(minutes), g.ToGoNM != nil && !known(toGo):
+		s.Problem = "without a groundspeed it takes for ever"
 	}
 	s.Working = w
 	s.Answers = []Figure{
@@ -56,6 +48,14 @@ func (g Groundspeed) Sum() (Sum, error) {
 		span("time to go", "to_go_minutes", toGo), fuelFigure("fuel", "fuel", used),
 	}
 	return s, nil
+}
+
+func (g Groundspeed) given() []Figure {
+	return []Figure{
+		milesGiven("distance", "distance_nm", valueOf(g.DistanceNM)), span("time", "minutes", valueOf(g.Minutes)),
+		speedGiven("groundspeed", "groundspeed_kt", valueOf(g.GroundspeedKt)), milesGiven("to go", "to_go_nm", valueOf(g.ToGoNM)),
+		flowFigure("flow", "flow_per_hour", g.Flow), fuelUnit(g.Flow),
+	}
 }
 
 // solve works out the one of the three that is not given.

@@ -33,12 +33,7 @@ const patternMinutes = 4
 // Sum works out the hold.
 func (h Hold) Sum() (Sum, error) {
 	s := Sum{
-		Name: "hold", Title: "How long to hold, and what it takes",
-		Given: []Figure{
-			span("delay", "delay_minutes", valueOf(h.DelayMinutes)), moment("ETA", "eta", h.ETA), moment("wanted", "arrive", h.Arrive),
-			flowFigure("flow", "flow_per_hour", h.Flow), fuelGiven("usable fuel", "usable_fuel", h.Fuel), span("reserve", "reserve_minutes", valueOf(h.ReserveMinutes)),
-			milesGiven("to go", "to_go_nm", valueOf(h.ToGoNM)), speedGiven("groundspeed", "groundspeed_kt", valueOf(h.GroundspeedKt)),
-		},
+		Name: "hold", Title: "How long to hold, and what it takes", Given: h.given(),
 		Rule:   "delay = time wanted - ETA; fuel = flow × delay / 60; or slow down: groundspeed = distance to go / (time to go + delay)",
 		Source: "AIM 5-3-8, a pattern of minute legs and rate-one turns takes 4 minutes up to 14000 ft (from memory); in still air, the entry not counted",
 	}
@@ -47,33 +42,38 @@ func (h Hold) Sum() (Sum, error) {
 	}
 	var w working
 	delay := h.delay(&w)
-	patterns, used := unknown, forms.Fuel{Amount: unknown}
-	if delay < 0 {
-		s.Problem = "there is no time to lose: the ETA is " + forms.SaySpan(-delay) + " after the time wanted"
-	} else {
-		patterns = delay / patternMinutes
+	held, patterns, used := unknown, unknown, forms.Fuel{Amount: unknown}
+	if delay >= 0 {
+		held, patterns = delay, delay/patternMinutes
 		w.line("patterns of %d min: %s / %d = %s", patternMinutes, num(delay), patternMinutes, num(patterns))
-		if h.Flow != nil {
-			used = burned(delay, *h.Flow)
-			w.fuelLine("fuel", h.Flow, delay, used)
-		}
+	}
+	if h.Flow != nil && delay >= 0 {
+		used = burned(delay, *h.Flow)
+		w.fuelLine("fuel", h.Flow, delay, used)
 	}
 	longest := h.longest(&w)
-	if known(longest) && delay > longest && s.Problem == "" {
+	switch {
+	case delay < 0:
+		s.Problem = "there is no time to lose: the ETA is " + forms.SaySpan(-delay) + " after the time wanted"
+	case known(longest) && delay > longest:
 		s.Problem = "the fuel above the reserve lasts for " + forms.SaySpan(max(0, longest)) + " only"
-	}
-	slower := h.slower(&w, delay)
-	held := delay
-	if held < 0 {
-		held = unknown
 	}
 	s.Answers = []Figure{
 		span("hold for", "minutes", held), figure("patterns of 4 min", "patterns", patterns, func(value float64) string { return forms.SayNumber(value, 1) }),
 		fuelFigure("fuel for it", "fuel", used), span("longest hold", "longest_minutes", longest),
-		speed("or groundspeed from here", "groundspeed_kt", slower),
+		speed("or groundspeed from here", "groundspeed_kt", h.slower(&w, delay)),
 	}
 	s.Working = w
 	return s, nil
+}
+
+func (h Hold) given() []Figure {
+	return []Figure{
+		span("delay", "delay_minutes", valueOf(h.DelayMinutes)), moment("ETA", "eta", h.ETA), moment("wanted", "arrive", h.Arrive),
+		flowFigure("flow", "flow_per_hour", h.Flow), fuelGiven("usable fuel", "usable_fuel", h.Fuel), fuelUnit(h.Fuel, h.Flow),
+		span("reserve", "reserve_minutes", valueOf(h.ReserveMinutes)), milesGiven("to go", "to_go_nm", valueOf(h.ToGoNM)),
+		speedGiven("groundspeed", "groundspeed_kt", valueOf(h.GroundspeedKt)),
+	}
 }
 
 func (h Hold) check() error {

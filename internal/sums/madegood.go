@@ -43,7 +43,8 @@ func (t Track) Sum() (Sum, error) {
 		},
 		Source: triangleSource,
 	}
-	if groundspeed == 0 {
+	const still = 1e-6 // kt: rounding of a groundspeed of nothing
+	if groundspeed < still {
 		s.Problem = "the wind holds the aircraft over one spot: there is no track"
 		s.Answers = []Figure{
 			trueDirection("track", "track", unknown), magneticDirection("track", "track", unknown), side("drift", "drift_deg", unknown),

@@ -40,11 +40,24 @@ func (o OffTrack) Sum() (Sum, error) {
 	s.Answers = append(s.Answers, o.toEnd(&w)...)
 	s.Answers = append(s.Answers, o.back(&w)...)
 	s.Working = w
-	const trusted = 15
-	if math.Abs(rule) > trusted || o.ToGoNM != nil && math.Abs(60*o.OffNM / *o.ToGoNM) > trusted {
+	if o.poor() {
 		s.Notes = append(s.Notes, "an angle is past 15°, where the rule no longer holds: take the exact figure")
 	}
 	return s, nil
+}
+
+// poor reports whether an angle is past what the rule is good for.
+func (o OffTrack) poor() bool {
+	const trustedDeg = 15
+	for _, along := range []*float64{&o.FlownNM, o.ToGoNM, o.RegainNM} {
+		if along == nil {
+			continue
+		}
+		if rule, _ := deadreckon.OneInSixty(o.OffNM, *along); math.Abs(rule) > trustedDeg {
+			return true
+		}
+	}
+	return false
 }
 
 func (o OffTrack) check() error {

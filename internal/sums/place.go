@@ -21,9 +21,6 @@ const longLegNM = 120
 
 // Sum works out the geodesic.
 func (d Distance) Sum() (Sum, error) {
-	way := earth.Inverse(d.From, d.To)
-	middle, track := earth.NewLine(d.From, d.To).At(way.DistanceNM / 2)
-	start, end := way.AzimuthStart, way.AzimuthEnd
 	s := Sum{
 		Name: "distance", Title: "Distance and track between two places",
 		Given: []Figure{
@@ -32,21 +29,18 @@ func (d Distance) Sum() (Sum, error) {
 		Rule:   "the shortest way on WGS-84; the track to fly is its direction at mid-leg",
 		Source: "geodesics: Karney 2013, to a micrometre; declination: WMM2025 at sea level",
 	}
+	way := earth.Inverse(d.From, d.To)
+	middle, track := earth.NewLine(d.From, d.To).At(way.DistanceNM / 2)
 	var w working
-	w.line("from %s, %s to %s, %s", num(d.From.Lat), num(d.From.Lon), num(d.To.Lat), num(d.To.Lon))
+	w.line("from %s to %s", decimal(d.From), decimal(d.To))
 	if way.DistanceNM == 0 {
-		start, end, track = unknown, unknown, unknown
-		s.Notes = append(s.Notes, "both are the same place: there is no track")
+		way.AzimuthStart, way.AzimuthEnd, track = unknown, unknown, unknown
 	} else {
-		w.line("half-way at %s the track is %s°, at the start %s°, at the end %s°", middle, dir(track), dir(start), dir(end))
+		w.line("half-way at %s the track is %s°, at the start %s°, at the end %s°", middle, dir(track), dir(way.AzimuthStart), dir(way.AzimuthEnd))
 	}
 	declination, err := d.declination(&w, middle)
 	if err != nil {
 		return Sum{}, err
-	}
-	if way.DistanceNM > longLegNM {
-		s.Notes = append(s.Notes, fmt.Sprintf("longer than %d nm: fly it in pieces, the track changes by %s on the way", longLegNM,
-			forms.Angle.SaySide(deadreckon.Drift(start, end), 1)))
 	}
 	minutes := unknown
 	if d.GroundspeedKt != nil {
@@ -54,16 +48,32 @@ func (d Distance) Sum() (Sum, error) {
 		w.minutesLine("time", way.DistanceNM, *d.GroundspeedKt, minutes)
 	}
 	if d.GroundspeedKt != nil && !known(minutes) {
-		s.Problem = "without a groundspeed the distance takes for ever"
+		s.Problem = "without a groundspeed it takes for ever"
 	}
 	s.Answers = []Figure{
 		quantity(forms.Distance, 2)("distance", "distance_nm", way.DistanceNM), trueDirection("track", "track", track),
 		magneticDirection("track", "track", w.magneticOf("track", track, declination)), declinationFigure(valueOf(declination)),
-		trueDirection("at the start", "start", start), trueDirection("at the end", "end", end), place("half-way", "middle", middle),
+		trueDirection("at the start", "start", way.AzimuthStart), trueDirection("at the end", "end", way.AzimuthEnd), place("half-way", "middle", middle),
 		span("time", "minutes", minutes),
 	}
-	s.Working = w
+	s.Working, s.Notes = w, wayNotes(way)
 	return s, nil
+}
+
+// wayNotes say where one track is not enough for the whole way.
+func wayNotes(way earth.Geodesic) []string {
+	switch {
+	case way.DistanceNM == 0:
+		return []string{"both are the same place: there is no track"}
+	case way.DistanceNM > longLegNM:
+		return []string{fmt.Sprintf("longer than %d nm: fly it in pieces, the track changes by %s on the way", longLegNM,
+			forms.Angle.SaySide(deadreckon.Drift(way.AzimuthStart, way.AzimuthEnd), 1))}
+	}
+	return nil
+}
+
+func decimal(at earth.Position) string {
+	return forms.SayNumber(at.Lat, 5) + ", " + forms.SayNumber(at.Lon, 5)
 }
 
 func dateFigure(date *forms.Date) Figure {
@@ -125,7 +135,7 @@ func (d Declination) Sum() (Sum, error) {
 		quantity(forms.Angle, 2)("standard error", "standard_error_deg", field.DeclinationError()),
 		quantity(forms.Angle, 1)("dip", "inclination_deg", field.Inclination),
 	}
-	const weakNT = 6000 // the WMM report's caution zone
+	const weakNT = 6000 // the caution zone of the WMM report (from memory)
 	if field.HorizontalNT < weakNT {
 		s.Notes = append(s.Notes, "near a magnetic pole: the compass, and this figure, are of little use")
 	}

@@ -36,7 +36,7 @@ func (q Station) Sum() (Sum, error) {
 	s := Sum{Name: "station", Given: []Figure{
 		angleGiven("change from abeam", "change_deg", valueOf(q.ChangeDeg)),
 		bearing("relative bearing", "relative_1", q.relative(0)), bearing("then", "relative_2", q.relative(1)),
-		span("in", "minutes", q.Minutes), speedGiven("true airspeed", "tas_kt", valueOf(q.TASKt)), flowFigure("flow", "flow_per_hour", q.Flow),
+		span("in", "minutes", q.Minutes), speedGiven("true airspeed", "tas_kt", valueOf(q.TASKt)), flowFigure("flow", "flow_per_hour", q.Flow), fuelUnit(q.Flow),
 	}}
 	var w working
 	w.spanLine("time", q.Minutes)

@@ -152,5 +152,16 @@ func flowFigure(label, name string, flow *forms.Fuel) Figure {
 	return figure(label, name, flow.Amount, func(float64) string { return flow.SayFlow(2) })
 }
 
+// fuelUnit is the unit of all fuel of a sum, for programs; the amounts say it to a person.
+func fuelUnit(amounts ...*forms.Fuel) Figure {
+	f := Figure{Values: []Value{{"fuel_unit", nil}}}
+	for _, amount := range amounts {
+		if amount != nil && amount.Unit != "" {
+			f.Values[0].Value = amount.Unit
+		}
+	}
+	return f
+}
+
 // unfit says that figures don't belong together, and what would be right.
 func unfit(right, wrong string) error { return &forms.Misread{Wrong: wrong, Right: right} }

@@ -33,12 +33,7 @@ type Heading struct {
 // Sum works the wind triangle for the heading.
 func (h Heading) Sum() (Sum, error) {
 	s := Sum{
-		Name: "heading", Title: "What to steer for a track in a wind",
-		Given: []Figure{
-			either("track", "track", h.Track.Or(forms.True)), speedGiven("true airspeed", "tas_kt", h.TASKt), windFigure(h.Wind),
-			declinationFigure(valueOf(h.Declination)), deviationFigure(h.Deviation), milesGiven("distance", "distance_nm", valueOf(h.DistanceNM)),
-			flowFigure("flow", "flow_per_hour", h.Flow),
-		},
+		Name: "heading", Title: "What to steer for a track in a wind", Given: h.given(),
 		Rule:   "sin(wind correction) = crosswind / true airspeed, into the wind; groundspeed = true airspeed × cos(wind correction) - headwind",
 		Source: triangleSource,
 	}
@@ -70,6 +65,14 @@ func (h Heading) Sum() (Sum, error) {
 		span("time", "minutes", minutes), fuelFigure("fuel", "fuel", used),
 	}
 	return s, nil
+}
+
+func (h Heading) given() []Figure {
+	return []Figure{
+		either("track", "track", h.Track.Or(forms.True)), speedGiven("true airspeed", "tas_kt", h.TASKt), windFigure(h.Wind),
+		declinationFigure(valueOf(h.Declination)), deviationFigure(h.Deviation), milesGiven("distance", "distance_nm", valueOf(h.DistanceNM)),
+		flowFigure("flow", "flow_per_hour", h.Flow), fuelUnit(h.Flow),
+	}
 }
 
 func (h Heading) check() error {

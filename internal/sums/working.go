@@ -11,8 +11,12 @@ import (
 // working collects the lines of a sum.
 type working []string
 
+// line adds a line, unless it divides by a figure that is too small to be shown.
 func (w *working) line(format string, values ...any) {
-	*w = append(*w, fmt.Sprintf(format, values...))
+	line := fmt.Sprintf(format, values...)
+	if !strings.Contains(line, "/ 0 ") && !strings.Contains(line, "/ 0)") {
+		*w = append(*w, line)
+	}
 }
 
 // num writes a number of the working: two decimals, four below one, none that are nought at the end.

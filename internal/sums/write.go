@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -14,14 +15,30 @@ func (s Sum) Text() string {
 	section(&b, "given", figureLines(s.Given))
 	section(&b, "rule", []string{s.Rule})
 	section(&b, "working", s.Working)
-	answers := figureLines(s.Answers)
+	section(&b, "answer", figureLines(s.found()))
 	if s.Problem != "" {
-		answers = append(answers, "none: "+s.Problem)
+		section(&b, "problem", []string{s.Problem})
 	}
-	section(&b, "answer", answers)
 	section(&b, "note", s.Notes)
 	section(&b, "source", []string{s.Source})
 	return b.String()
+}
+
+// found are the answers without those that only say again what was given.
+func (s Sum) found() []Figure {
+	given := map[Value]bool{}
+	for _, f := range s.Given {
+		for _, v := range f.Values {
+			given[v] = true
+		}
+	}
+	var found []Figure
+	for _, f := range s.Answers {
+		if slices.ContainsFunc(f.Values, func(v Value) bool { return !given[v] }) {
+			found = append(found, f)
+		}
+	}
+	return found
 }
 
 // section writes lines with what they are before the first.
