@@ -1,6 +1,9 @@
 package drill
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Comment says in words what a verdict means: what became of the answer, then, if it is known, which slip it was.
 func (e Exercise) Comment(v Verdict) []string {
@@ -16,7 +19,10 @@ func (e Exercise) Comment(v Verdict) []string {
 	}
 	switch v.Outcome {
 	case Right:
-		if v.By != "" {
+		switch {
+		case v.Read != v.Answer:
+			return []string{v.Read + " is right: " + strings.TrimSpace(v.By+" it is "+v.Answer) + others}
+		case v.By != "":
 			by = ", " + v.By
 		}
 		return []string{v.Read + " is right" + by + others}

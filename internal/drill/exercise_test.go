@@ -208,7 +208,7 @@ func TestVerdictSaysHowFarOff(t *testing.T) {
 		{etaAtGroundspeed(23*60+50, 30, 90, SlideRule), "00:05", "5:00 early"},
 		{bearingTo(120, 45), "160", "5° left"},
 		{driftFrom(56, 42), "10 left", "4° off"},
-		{windFound(flown{296, 225, 310, 250}, SlideRule), "190/50", "13 kt between the ends of the two winds"},
+		{windFound(flown{296, 225, 310, 250}, SlideRule), "190/50", "13 kt off, end to end"},
 	} {
 		v := c.e.Mark(c.text, 0)
 		assert.Equal(t, Wrong, v.Outcome, c.text)

@@ -145,11 +145,11 @@ func (e Exercise) Within() string {
 	case Span, TimeOfDay:
 		return forms.SaySpan(by)
 	case Hours:
-		return sayNumber(by, 1, "min")
+		return figure(by) + " min"
 	case Direction, Turn:
 		return figure(by) + "°"
 	case Number:
-		return sayNumber(by, e.Form.Decimals+1, e.Form.Unit)
+		return e.Form.quantity().Say(by, e.Form.Decimals+1)
 	case WindForm:
 		return figure(by) + " kt, end to end"
 	}
@@ -174,7 +174,7 @@ func (f Form) off(r, answer Reply) string {
 	case Number:
 		return sayNumber(by, f.Decimals, f.Unit) + f.way(r, answer, " too little", " too much")
 	case WindForm:
-		return fmt.Sprintf("%.0f kt between the ends of the two winds", by)
+		return fmt.Sprintf("%.0f kt off, end to end", by)
 	}
 	return ""
 }

@@ -108,7 +108,7 @@ func (t Tool) within(value, least float64) Tolerance {
 	if t == InTheHead {
 		return Tolerance{least, "the figures come out even"}
 	}
-	return Tolerance{max(0.02*math.Abs(value), least), "a circular slide rule is set and read to about 1 in 100 each: 2 %"}
+	return Tolerance{max(0.02*math.Abs(value), least), "2 %, as a circular slide rule is set and read to about 1 in 100 each"}
 }
 
 // adding is the tolerance of whole figures that are added and taken away.

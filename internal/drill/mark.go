@@ -30,7 +30,7 @@ type Verdict struct {
 	Off     string        `json:"off,omitempty"`     // how far it is from that
 	Mistake *Mistake      `json:"mistake,omitempty"` // the slip that leads to it, if one is known
 	Problem string        `json:"problem,omitempty"` // why it cannot be read
-	Took    time.Duration `json:"took_ns"`
+	Took    time.Duration `json:"-"`
 }
 
 // slack keeps an answer on the edge of its tolerance right in spite of binary fractions.

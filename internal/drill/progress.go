@@ -156,11 +156,11 @@ func (p Progress) open(w Wish) []Card {
 	return cards
 }
 
-// How often cards are drawn. One that was missed comes twice as often as the next box would; a new one as often as one in the second
-// box.
+// How often cards are drawn: one that was missed four times as often as one in the second box or a new one; half as often with each
+// box beyond.
 const (
 	weightMissed = 32
-	weightBox1   = 16
+	weightBox2   = 8
 	weightNew    = 8
 )
 
@@ -172,7 +172,7 @@ func (s Standing) weight() int {
 	case s.Box <= 1:
 		return weightMissed
 	}
-	return weightBox1 >> (s.Box - 1)
+	return weightBox2 >> (s.Box - 2)
 }
 
 // Next chooses what to ask: one of the cards that are due, the weak ones more often, and not the last one again if there is another;

@@ -126,8 +126,8 @@ func TestPublishedAnswersAreRight(t *testing.T) {
 		{"13.14", "FAA question bank", fuelForDistance(560, 167, 14.8, gallons), []string{"50 gal"}},
 		{"13.15", "FAA question bank", fuelForDistance(612, 157, 14.7, gallons), []string{"58 gal"}},
 		{"13.20", "computed", untilLimit(level, 8, 5, SlideRule), []string{"37.5 min", "37:30"}},
-		{"13.21", "computed", imbalanceAfter(level, 8, at(10, 0), [3]float64{30, 30, 30}), []string{"4.0"}},
-		{"16A.10", "composite exercise", quantityAfter(pair{left: 14, right: 14, unit: gallons}, 8, at(13, 5), [3]float64{24.19, 23.23, 20.17}), []string{"8.09"}},
+		{"13.21", "computed", imbalanceAfter(changes{level, 8, at(10, 0), [3]float64{30, 30, 30}}), []string{"4.0"}},
+		{"16A.10", "composite exercise", quantityAfter(changes{pair{left: 14, right: 14, unit: gallons}, 8, at(13, 5), [3]float64{24.19, 23.23, 20.17}}), []string{"8.09"}},
 
 		{"11.01", "European question bank", equalTimeDistance(360, 165, 195, SlideRule), []string{"195"}},
 		{"11.03", "public question bank", equalTimeDistance(800, 163, 193, SlideRule), []string{"434"}},

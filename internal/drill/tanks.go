@@ -38,11 +38,11 @@ func tankTasks() [3][]task {
 				return latestChange(p, p.flow(d), p.limit(d), d.timeOfDay(60), 0.1)
 			},
 			func(d *draw) Exercise {
-				p, minutes := drawPair(d), [3]float64{d.from(20, 40, 5), d.from(20, 55, 5), d.from(10, 30, 5)}
+				c := drawChanges(d)
 				if d.yes() {
-					return imbalanceAfter(p, p.flow(d), d.timeOfDay(60), minutes)
+					return imbalanceAfter(c)
 				}
-				return quantityAfter(p, p.flow(d), d.timeOfDay(60), minutes)
+				return quantityAfter(c)
 			},
 		},
 	}
@@ -205,6 +205,17 @@ type changes struct {
 	minutes            [3]float64
 }
 
+// drawChanges draws changes that leave an imbalance worth reckoning.
+func drawChanges(d *draw) changes {
+	for {
+		p := drawPair(d)
+		c := changes{p, p.flow(d), d.timeOfDay(60), [3]float64{d.from(20, 40, 5), d.from(20, 55, 5), d.from(10, 30, 5)}}
+		if left, right := c.after(); fuel.Imbalance(left, right) >= fuel.Burned(15, c.flowPerHour) {
+			return c
+		}
+	}
+}
+
 // after follows the changes.
 func (c changes) after() (left, right float64) {
 	first, second := 0, 1
@@ -239,17 +250,19 @@ func (c changes) given() []Given {
 }
 
 // burnStep works out what is burned from the tank fed first, or from the other.
-func (c changes) burnStep(name string, minutes float64, quantity, left float64) string {
-	return fmt.Sprintf("%s, %s min: %s - %s × %s / 60 = %.1f %s", name, figure(minutes), figure(quantity), figure(c.flowPerHour), figure(minutes), left, c.unit)
+func (c changes) burnStep(name string, minutes, quantity, left float64, decimals int) string {
+	return fmt.Sprintf("%s, %s min: %s - %s × %s / 60 = %.*f %s",
+		name, figure(minutes), figure(quantity), figure(c.flowPerHour), figure(minutes), decimals, left, c.unit)
 }
 
-func (c changes) steps() []string {
+// steps work out the left tank and then the right one, to so many decimals.
+func (c changes) steps(decimals int) []string {
 	left, right := c.after()
 	onLeft, onRight := c.minutes[0]+c.minutes[2], c.minutes[1]
 	if c.onRight {
 		onLeft, onRight = onRight, onLeft
 	}
-	return []string{c.burnStep(leftTank, onLeft, c.left, left), c.burnStep(rightTank, onRight, c.right, right)}
+	return []string{c.burnStep(leftTank, onLeft, c.left, left, decimals), c.burnStep(rightTank, onRight, c.right, right, decimals)}
 }
 
 // tankWithin is the tolerance of what is left in a tank.
@@ -258,13 +271,13 @@ func tankWithin(used float64) Tolerance {
 }
 
 // quantityAfter asks for what is left in the tank that was fed first.
-func quantityAfter(p pair, flowPerHour, start float64, minutes [3]float64) Exercise {
-	c := changes{p, flowPerHour, start, minutes}
+func quantityAfter(c changes) Exercise {
+	p, flowPerHour, minutes := c.pair, c.flowPerHour, c.minutes
 	left, right := c.after()
 	fed, name := p.fed()
-	answer, steps := left, c.steps()[:1]
+	answer, steps := left, c.steps(1)[:1]
 	if p.onRight {
-		answer, steps = right, c.steps()[1:]
+		answer, steps = right, c.steps(1)[1:]
 	}
 	e := Exercise{
 		Task: "quantity", Tool: SlideRule, Given: c.given(),
@@ -279,15 +292,15 @@ func quantityAfter(p pair, flowPerHour, start float64, minutes [3]float64) Exerc
 }
 
 // imbalanceAfter asks for the imbalance.
-func imbalanceAfter(p pair, flowPerHour, start float64, minutes [3]float64) Exercise {
-	c := changes{p, flowPerHour, start, minutes}
+func imbalanceAfter(c changes) Exercise {
+	p, flowPerHour, minutes := c.pair, c.flowPerHour, c.minutes
 	left, right := c.after()
 	imbalance := fuel.Imbalance(left, right)
 	e := Exercise{
 		Task: "imbalance", Tool: SlideRule, Given: c.given(),
 		Question: "What is the imbalance?",
 		Form:     numberForm(p.unit, 1), Answers: only(imbalance), Tolerance: tankWithin(fuel.Burned(minutes[0]+minutes[1]+minutes[2], flowPerHour)),
-		Steps: append(c.steps(), fmt.Sprintf("%.1f - %.1f = %.1f %s", math.Max(left, right), math.Min(left, right), imbalance, p.unit)),
+		Steps: append(c.steps(2), fmt.Sprintf("%.2f - %.2f = %.1f %s", math.Max(left, right), math.Min(left, right), imbalance, p.unit)),
 	}
 	levelStart := math.Abs(imbalance - math.Abs(p.left-p.right))
 	e.slip(StepLeftOut, levelStart, "the difference at the start is left out")

@@ -1,0 +1,96 @@
+package drill
+
+import (
+	"fmt"
+
+	"example.com/legclock/internal/drill"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/table"
+)
+
+// choice is a row of the chooser: any topic, one topic, or the live check.
+type choice struct {
+	topic drill.Topic
+	live  bool
+	title string
+}
+
+func choices() []choice {
+	all := []choice{{title: "what is due, from all topics"}, {live: true, title: "live: time a needle past the wing tip"}}
+	for _, topic := range drill.Topics() {
+		all = append(all, choice{topic: topic, title: topic.Title()})
+	}
+	return all
+}
+
+// rowOf is the row of a topic.
+func rowOf(topic drill.Topic) int {
+	for i, c := range choices() {
+		if c.topic == topic && !c.live {
+			return i
+		}
+	}
+	return 0
+}
+
+// chooser is the list of topics with the student's boxes, and the level that is wished for.
+func (m *Model) chooser(width, height int) []string {
+	t := m.theme
+	columns := []table.Column[choice]{{
+		Head: "TOPIC", Width: 40, Grow: 6,
+		Cell: func(c choice) frame.Cell { return frame.Cell{Text: c.title, Style: t.Value.Render} },
+	}}
+	for i, level := range drill.Levels() {
+		columns = append(columns, table.Column[choice]{
+			Head: fmt.Sprintf("LEVEL %d", level), Width: 11, Rank: i + 1,
+			Cell: func(c choice) frame.Cell { return m.boxCell(c, level) },
+		})
+	}
+	fitted := table.Fit(columns, max(width-2, 0))
+	all := choices()
+	const around = 2 // the head and the level
+	var rows []string
+	if height > len(all)+around {
+		rows = append(rows, "")
+	}
+	rows = append(rows, " "+fitted.Head(t.Title.Render, t.Label.Render))
+	room := max(height-around, 0)
+	first := table.Window(len(all), room, m.choice)
+	for i := first; i < min(first+room, len(all)); i++ {
+		row := " " + fitted.Row(all[i])
+		if i == m.choice {
+			row = t.Key.Render(">") + fitted.Marked(all[i], t.Selected.Render)
+		}
+		rows = append(rows, row)
+	}
+	for len(rows) < height-1 {
+		rows = append(rows, "")
+	}
+	return append(rows, m.levelRow(width))
+}
+
+// boxCell shows the box of a topic at a level, and whether it is due.
+func (m *Model) boxCell(c choice, level drill.Level) frame.Cell {
+	if c.topic == "" {
+		return frame.Cell{}
+	}
+	s := m.Progress.Of(drill.Card{Topic: c.topic, Level: level})
+	switch {
+	case s.Tries == 0:
+		return frame.Cell{Text: "-", Style: m.theme.Muted.Render}
+	case s.Box == 1:
+		return frame.Cell{Text: fmt.Sprintf("box 1, %.0f%%", 100**s.Accuracy), Style: m.theme.Caution.Render}
+	}
+	return frame.Cell{Text: fmt.Sprintf("box %d, %.0f%%", s.Box, 100**s.Accuracy), Style: m.theme.Good.Render}
+}
+
+// levelRow names the level that is wished for.
+func (m *Model) levelRow(width int) string {
+	level := "what is open to you: the next one from box 2 on"
+	if m.Wish.Level != 0 {
+		level = fmt.Sprintf("%d, %s", m.Wish.Level, m.Wish.Level)
+	}
+	return frame.Line(width, frame.Cell{Text: " LEVEL ", Style: m.theme.Label.Render},
+		frame.Cell{Text: "< ", Style: m.theme.Key.Render}, frame.Cell{Text: level, Style: m.theme.Headline.Render},
+		frame.Cell{Text: " >", Style: m.theme.Key.Render})
+}
