@@ -30,6 +30,7 @@ func (r *Root) carry(intents []screen.Intent) {
 			r.line = entry.NewLine(intent)
 		case screen.Say:
 			r.said = intent.Text
+			r.closeLine()
 		}
 	}
 }

@@ -33,7 +33,7 @@ func (still) Setting() clock.Setting         { return clock.Setting{} }
 
 func stillRoot(t testing.TB, s flight.Snapshot, theme string, profile termenv.Profile) *rig {
 	r := &rig{clock: clock.Fixed(s.At)}
-	root, err := tui.New(tui.Options{Flight: still{s}, Recorder: r, Clock: r.clock, Theme: theme, Profile: profile, Glyphs: frame.Drawn(), Pilot: pilot{}})
+	root, err := tui.New(tui.Options{Flight: still{s}, Recorder: r, Clock: r.clock, Theme: theme, Profile: profile, Pilot: pilot{}})
 	require.NoError(t, err)
 	r.Root = root
 	return r
@@ -92,6 +92,20 @@ func TestRowsFillEverySize(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// In ASCII the program's own signs are ASCII, on every screen.
+func TestASCII(t *testing.T) {
+	r := &rig{clock: clock.Fixed(screentest.Cruise().At)}
+	root, err := tui.New(tui.Options{Flight: still{screentest.Cruise()}, Recorder: r, Clock: r.clock, Theme: "plain", ASCII: true})
+	require.NoError(t, err)
+	r.Root = root
+	for _, keys := range []string{"1", "2", "3", "4", "5", "?", "1e", "0"} {
+		r.keys(keys)
+		rows := screentest.Bare(r.Rows(160, 48))
+		screentest.RequireExact(t, rows, screen.Size{Width: 160, Height: 48})
+		require.NotRegexp(t, `[^\x00-\x7f]`, strings.Join(rows, ""), keys)
 	}
 }
 

@@ -7,7 +7,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/keys"
@@ -37,6 +36,7 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	case r.line != nil:
 		r.typed(msg)
 	case msg.Paste:
+	case r.below(msg):
 	default:
 		if command, known := r.pressed(msg); known {
 			effect.Command = command
@@ -46,6 +46,16 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	}
 	effect.Ring = r.newCalls()
 	return effect
+}
+
+// below hands a key to what stands below the screens.
+func (r *Root) below(msg tea.KeyMsg) bool {
+	if r.Below == nil {
+		return false
+	}
+	intents, known := r.Below.Press(msg, r.snapshot)
+	r.carry(intents)
+	return known
 }
 
 // typed hands a key to the entry line.
@@ -100,8 +110,8 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Undo, r.undo},
 		{g.Earlier, r.askEarlier},
 		{g.Enter, func() { want(screen.Ask{}) }},
-		{g.Slower, func() { r.rate(0.5) }},
-		{g.Faster, func() { r.rate(2) }},
+		{g.Slower, func() { r.rate(-1) }},
+		{g.Faster, func() { r.rate(1) }},
 		{g.Pause, func() { r.record(flight.Event{Do: flight.Clock, Paused: new(!r.Clock.Setting().Paused)}) }},
 		{g.SetClock, func() { want(screen.Ask{Text: "set "}) }},
 		{g.Back, func() { r.turnClock(-time.Minute) }},
@@ -133,6 +143,9 @@ func (r *Root) live() keys.Global {
 	clocks := records || r.FreeClock
 	for _, binding := range []*key.Binding{&g.Slower, &g.Faster, &g.Pause, &g.SetClock, &g.Enter} {
 		binding.SetEnabled(clocks)
+	}
+	if r.Below != nil && !records {
+		g.Enter.SetEnabled(false)
 	}
 	g.Back.SetEnabled(!records && r.FreeClock)
 	g.Ahead.SetEnabled(!records && r.FreeClock)
@@ -208,14 +221,27 @@ func (r *Root) askEarlier() {
 	}})
 }
 
-// rate makes the clock run so many times faster, within what it can do.
-func (r *Root) rate(times float64) {
-	rate := min(max(r.Clock.Setting().Rate*times, clock.MinRate), clock.MaxRate)
-	if rate == r.Clock.Setting().Rate {
-		r.said = fmt.Sprintf("the clock runs at ×%g, and no further that way", rate)
+// rates are those that the keys go through.
+var rates = []float64{0.5, 1, 2, 4, 8, 16, 30, 60}
+
+// rate makes the clock run at the next rate above or, negative, below its own, within what it can do.
+func (r *Root) rate(by int) {
+	now := r.Clock.Setting().Rate
+	next := now
+	for _, rate := range rates {
+		if by > 0 && rate > now && rate <= r.Clock.MaxRate() {
+			next = rate
+			break
+		}
+		if by < 0 && rate < now {
+			next = rate
+		}
+	}
+	if next == now {
+		r.said = fmt.Sprintf("the clock runs at ×%g, and no further that way", now)
 		return
 	}
-	r.record(flight.Event{Do: flight.Clock, Rate: &rate})
+	r.record(flight.Event{Do: flight.Clock, Rate: &next})
 }
 
 // turnClock moves a free clock.
@@ -250,6 +276,7 @@ func (r *Root) nextTheme() {
 	}
 	if look, err := theme.Named(r.Theme, r.Profile); err == nil {
 		r.theme = look
+		r.theme.ASCII = r.ASCII
 	}
 	r.said = "light: " + r.Theme
 }

@@ -3,13 +3,13 @@ package tui
 import (
 	"time"
 
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/entry"
-	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/terminal"
@@ -38,6 +38,19 @@ type Pilot interface {
 	Outside(t time.Time) string
 }
 
+// Below stands below every screen of a flight that is only shown: the time-line of a replay, what is known of a flight that is watched. Its
+// keys come before all others.
+type Below interface {
+	// Keys lists its bindings for the Snapshot at hand.
+	Keys(s flight.Snapshot) []key.Binding
+	// Press answers a key; known is false for one that is not its own.
+	Press(msg tea.KeyMsg, s flight.Snapshot) (intents []screen.Intent, known bool)
+	// Tick is asked with every tick for what time itself has brought about.
+	Tick(s flight.Snapshot) []screen.Intent
+	// Rows draws it for a screen of width and height, in as many rows as it takes; each exactly width cells wide.
+	Rows(s flight.Snapshot, width, height int, t theme.Theme) []string
+}
+
 // Options are what the screen is made of. Flight and Clock are required.
 type Options struct {
 	Flight    Flight
@@ -45,12 +58,14 @@ type Options struct {
 	Clock     *clock.Clock
 	FreeClock bool // without a recorder: the clock can be set, as in a replay
 
+	Below Below // nil: nothing stands below the screens
+
 	Pilot    Pilot // nil: not a practice flight
 	HandsOff bool  // the pilot's hands log
 
 	Theme   string // by name; empty: the first of theme.Names
 	Profile termenv.Profile
-	Glyphs  frame.Glyphs
+	ASCII   bool   // draw with ASCII alone
 	Silent  bool   // no bell
 	Notice  string // said at the start: where a flight was taken up again
 }
@@ -107,7 +122,8 @@ func New(o Options) (*Root, error) {
 		Options: o, theme: look, global: keys.NewGlobal(), question: keys.NewQuestion(),
 		front: screen.Flying, behind: screen.Flying, said: o.Notice,
 	}
-	r.screens = newScreens(o.Glyphs, r.sections)
+	r.theme.ASCII = o.ASCII
+	r.screens = newScreens(r.sections)
 	r.look()
 	r.newCalls()
 	return r, nil

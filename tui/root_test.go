@@ -15,7 +15,6 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui"
-	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screentest"
 	"example.com/legclock/tui/terminal"
 )
@@ -58,7 +57,7 @@ func day(text string) time.Time { return screentest.Clock(text).AddDate(0, 0, 6)
 func newRig(t *testing.T, at string, change func(*tui.Options)) *rig {
 	r := &rig{t: t, flight: &watched{State: screentest.DemoFlight(t)}, hand: clock.NewHand(day(at))}
 	r.clock = clock.New(clock.Real(day(at)), r.hand.Wall)
-	o := tui.Options{Flight: r.flight, Recorder: r, Clock: r.clock, Theme: "plain", Profile: termenv.Ascii, Glyphs: frame.Drawn()}
+	o := tui.Options{Flight: r.flight, Recorder: r, Clock: r.clock, Theme: "plain", Profile: termenv.Ascii}
 	if change != nil {
 		change(&o)
 	}

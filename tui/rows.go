@@ -24,7 +24,11 @@ const (
 // Rows draws the header, the alarm banner, the screen in front, what window and panel show, the line of words, and the keys.
 func (r *Root) Rows(width, height int) []string {
 	above := append([]string{r.header(width)}, r.banner(width)...)
-	below := r.outside(width, height)
+	var below []string
+	if r.Below != nil {
+		below = r.Below.Rows(r.snapshot, width, height, r.theme)
+	}
+	below = append(below, r.outside(width, height)...)
 	below = append(below, r.message(width))
 	if height >= roomForLegend {
 		below = append(below, r.legend(width))
@@ -35,8 +39,18 @@ func (r *Root) Rows(width, height int) []string {
 		rows = append(rows, front.Rows(r.snapshot, screen.Size{Width: width, Height: body}, r.theme)...)
 	}
 	rows = frame.Block(append(rows, below...), width, height)
-	return r.theme.Page(r.withLine(rows, width))
+	rows = r.withLine(rows, width)
+	if r.ASCII {
+		for i, row := range rows {
+			rows[i] = inASCII.Replace(row)
+		}
+	}
+	return r.theme.Page(rows)
 }
+
+// inASCII stands in for the signs whose width depends on the terminal's locale (Unicode Standard Annex 11, ambiguous), cell
+// for cell.
+var inASCII = strings.NewReplacer("±", "~", "·", ".", "×", "x", "°", " ", "…", ".", "²", "2", "½", "~")
 
 // header names the screens and shows the flight's time; away from the flying screen the leg clock too.
 func (r *Root) header(width int) string {
@@ -187,6 +201,9 @@ func (r *Root) legend(width int) string {
 		return legend.Row(keys.NewLine().All(), width, r.theme)
 	}
 	g := r.live()
+	if r.Below != nil {
+		return legend.Row(append(r.Below.Keys(r.snapshot), g.Slower, g.Faster, g.Help, g.Quit), width, r.theme)
+	}
 	say := func(binding key.Binding, does string) key.Binding {
 		binding.SetHelp(strings.SplitN(binding.Help().Key, " ", 2)[0], does)
 		return binding

@@ -4,7 +4,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/entries"
 	"example.com/legclock/tui/flying"
-	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/help"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/radio"
@@ -14,9 +13,9 @@ import (
 )
 
 // newScreens makes every screen; they live as long as the root, so that cursors and scrolling survive being hidden.
-func newScreens(glyphs frame.Glyphs, sections func(flight.Snapshot) []keys.Section) []screen.Screen {
+func newScreens(sections func(flight.Snapshot) []keys.Section) []screen.Screen {
 	return []screen.Screen{
-		flying.New(glyphs),
+		flying.New(),
 		route.New(),
 		radio.New(),
 		tanks.New(),
@@ -30,7 +29,11 @@ const ScreenTitle = "On the screen "
 
 // sections are all keys that there are now: the root's, then each screen's.
 func (r *Root) sections(s flight.Snapshot) []keys.Section {
-	return append(keys.Sections(r.live()), screenSections(r.screens, s)...)
+	sections := append(keys.Sections(r.live()), screenSections(r.screens, s)...)
+	if r.Below != nil {
+		sections = append([]keys.Section{{Title: "This replay or watch", Keys: r.Below.Keys(s)}}, sections...)
+	}
+	return sections
 }
 
 func screenSections(screens []screen.Screen, s flight.Snapshot) []keys.Section {
@@ -43,5 +46,5 @@ func screenSections(screens []screen.Screen, s flight.Snapshot) []keys.Section {
 
 // AllKeys are the keys of the root and of every screen, live or not, as the guide lists them.
 func AllKeys(s flight.Snapshot) []keys.Section {
-	return append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(frame.Drawn(), nil), s)...)
+	return append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(nil), s)...)
 }

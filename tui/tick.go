@@ -18,6 +18,9 @@ func (r *Root) tick(t terminal.Tick) terminal.Effect {
 		return terminal.Effect{}
 	}
 	r.look()
+	if r.Below != nil {
+		r.carry(r.Below.Tick(r.snapshot))
+	}
 	r.hands()
 	return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 }

@@ -62,7 +62,10 @@ func flightForms() []Form {
 		},
 		{Verb: "done", Usage: "[PROMPT]", Does: "what the first prompt asks for is done", Example: "done 90 s ago", read: readDone},
 		{Verb: "skip", Usage: "[PROMPT]", Does: "the first prompt is left undone", Example: "skip", also: []string{"skipped"}, read: readSkip},
-		{Verb: "snooze", Usage: "[MINUTES] [PROMPT]", Does: "the first prompt comes back in 2 minutes, or so many", Example: "snooze 5", also: []string{"snoozed"}, read: readSnooze},
+		{
+			Verb: "snooze", Usage: "[MINUTES] [PROMPT]", Does: "the first prompt comes back in 2 minutes, or so many", Example: "snooze 5",
+			also: []string{"snoozed"}, read: readSnooze,
+		},
 		{Verb: "off-blocks", Does: "the aircraft moves", Example: "off-blocks 09:10", read: act(flight.OffBlocks)},
 		{Verb: "airborne", Does: "take-off", Example: "airborne 09:18:20", read: act(flight.Airborne)},
 		{

@@ -110,8 +110,8 @@ func navigationForms() []Form {
 			Example: "fix KVN 12.5 dme 096 radial", names: []func(names) []string{beacons}, read: readFix,
 		},
 		{
-			Verb: "off-track", Usage: "MILES left|right [after MILES]", Does: "how far from the track; after: from the leg's start", Example: "off-track 0.8 left after 12",
-			also: []string{"offtrack"},
+			Verb: "off-track", Usage: "MILES left|right [after MILES]", Does: "how far from the track; after: from the leg's start",
+			Example: "off-track 0.8 left after 12", also: []string{"offtrack"},
 			read: func(r *reader, e *flight.Event) {
 				e.Do = flight.Fix
 				e.OffTrack = r.side(r.number("the distance off track", 0, mostMiles))

@@ -126,20 +126,13 @@ func (d *drawing) nextPoint() figure {
 		f.notes = []string{"none ahead"}
 		return f
 	}
-	f.label = "ETA " + frame.Clean(d.Next.Point)
-	if d.Next.Name != d.Next.Point {
-		f.label += " " + frame.Clean(d.Next.Name)
-	}
+	f.label = "ETA " + frame.Clean(words.Named(d.Next.Point, d.Next.Name))
 	if d.Clock.LegSeconds == nil {
 		f.label += ", planned"
 	}
 	f.value, f.short = d.Next.ETA.UTC().Format("15:04:05"), d.Next.ETA.UTC().Format("15:04")
-	within := "in " + words.Between(d.At, d.Next.ETA)
-	if d.Next.ETA.Before(d.At) {
-		within = words.Between(d.At, d.Next.ETA) + " ago"
-	}
 	f.notes = []string{
-		within + " " + words.PlusMinus(d.Next.ETASigmaSeconds) + " " + words.Signed(d.Next.DifferenceSeconds),
+		words.In(d.At, d.Next.ETA) + " " + words.PlusMinus(d.Next.ETASigmaSeconds) + " " + words.Signed(d.Next.DifferenceSeconds),
 		words.Against(d.Next.DifferenceSeconds) + ", " + words.Miles(d.Next.ToGoNM) + " to go",
 	}
 	return f

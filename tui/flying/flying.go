@@ -12,10 +12,7 @@ import (
 )
 
 // Screen is the flying screen. It has no state of its own.
-type Screen struct {
-	glyphs frame.Glyphs
-	forms  []form
-}
+type Screen struct{ forms []form }
 
 // form is a key that opens the entry line with the beginning of an act.
 type form struct {
@@ -23,9 +20,9 @@ type form struct {
 	text string
 }
 
-// New returns the screen, drawn with a set of glyphs.
-func New(glyphs frame.Glyphs) *Screen {
-	return &Screen{glyphs: glyphs, forms: []form{
+// New returns the screen.
+func New() *Screen {
+	return &Screen{forms: []form{
 		{keys.New("steer: the heading you steer", "s"), "steer "},
 		{keys.New("fix: from a beacon or a place", "f"), "fix "},
 		{keys.New("off track: how far", "r"), "off-track "},
@@ -62,19 +59,22 @@ func (s *Screen) Press(msg tea.KeyMsg, _ flight.Snapshot) []screen.Intent {
 
 // Rows draws the screen.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	d := drawing{Snapshot: snapshot, theme: t, glyphs: s.glyphs, width: size.Width}
+	d := drawing{Snapshot: snapshot, theme: t, glyphs: t.Glyphs(), width: size.Width}
 	plan, ok := layoutOf(size)
 	if !ok {
 		return d.tooSmall(size)
 	}
-	var rows []string
+	rows, blank := make([]string, 0, size.Height), frame.Fit("", size.Width)
 	for i, part := range plan {
 		if i > 0 && part.gap {
-			rows = append(rows, frame.Fit("", size.Width))
+			rows = append(rows, blank)
 		}
 		rows = append(rows, frame.Block(part.draw(&d, part.rows), size.Width, part.rows)...)
 	}
-	return frame.Block(rows, size.Width, size.Height)
+	for len(rows) < size.Height {
+		rows = append(rows, blank)
+	}
+	return rows
 }
 
 // drawing is what the parts of one frame are drawn from.

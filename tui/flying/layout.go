@@ -84,6 +84,7 @@ func (d *drawing) tooSmall(size screen.Size) []string {
 	if p, ok := d.first(); ok {
 		rows = append(rows, d.stateWord(p)+" "+words.Mark(p.Kind)+" "+frame.Clean(p.Text))
 	}
-	sentence := fmt.Sprintf("The flying screen needs %d columns and %d rows more or less the header; here are %d and %d.", minWidth, minHeight, size.Width, size.Height)
+	sentence := fmt.Sprintf("The flying screen needs %d columns and %d rows of its own; here are %d and %d.",
+		minWidth, minHeight, size.Width, size.Height)
 	return frame.Block(append(rows, frame.Wrap(sentence, size.Width)...), size.Width, size.Height)
 }

@@ -1,7 +1,9 @@
 package flying
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/legclock/internal/flight"
@@ -43,7 +45,7 @@ func (d *drawing) way(width, names int) (*strip.Strip, []*strip.Strip) {
 		way.Put(here, ">", d.theme.NextAct)
 	}
 	var items []item
-	for _, mark := range d.Leg.Marks {
+	for _, mark := range d.marks() {
 		x, role := column(mark.AfterNM), d.markRole(mark)
 		letter := markLetter(mark.Kind)
 		name := frame.Clean(mark.Name)
@@ -66,6 +68,18 @@ func (d *drawing) way(width, names int) (*strip.Strip, []*strip.Strip) {
 	return way, lanes
 }
 
+// marks are the leg's own and the critical points on it.
+func (d *drawing) marks() []flight.LegMark {
+	marks := slices.Clone(d.Leg.Marks)
+	for _, c := range d.critical() {
+		if c.Leg == d.Leg.Index {
+			marks = append(marks, flight.LegMark{Kind: c.name, Name: c.name, AfterNM: c.AfterNM})
+		}
+	}
+	slices.SortStableFunc(marks, func(a, b flight.LegMark) int { return cmp.Compare(a.AfterNM, b.AfterNM) })
+	return marks
+}
+
 // markLetter is the letter of the ribbon for what lies along the leg.
 func markLetter(kind string) string {
 	switch kind {
@@ -79,6 +93,10 @@ func markLetter(kind string) string {
 		return words.Mark(flight.PromptLevel)[1:2]
 	case "top-of-descent":
 		return words.Mark(flight.PromptDescent)[1:2]
+	case "equal time":
+		return words.EqualTimeMark[1:2]
+	case "no return":
+		return words.NoReturnMark[1:2]
 	case "passed":
 		return "x"
 	default:
@@ -100,12 +118,13 @@ func (d *drawing) along() string {
 	if p != nil {
 		way = words.Miles(p.AfterNM) + " flown, " + words.Miles(p.ToGoNM) + " to go"
 	}
-	groups := [][]phrase{{{t.Value, way}}, {{t.Value, words.Feet(d.Leg.AltitudeFt)}}}
+	groups := [][]phrase{{{t.Value, way}}}
+	if off := d.backToTrack(); off != nil {
+		groups = append(groups, off)
+	}
+	groups = append(groups, []phrase{{t.Value, words.Feet(d.Leg.AltitudeFt)}})
 	if d.Leg.SafeAltitudeFt != nil {
 		groups = append(groups, []phrase{{t.Label, "lowest safe " + words.Feet(*d.Leg.SafeAltitudeFt)}})
-	}
-	if p != nil && p.OffTrackNM != nil {
-		groups = append(groups, []phrase{{t.Caution, words.Side(*p.OffTrackNM, 1) + " of track"}})
 	}
 	if d.Leg.Count > 0 {
 		groups = append(groups, []phrase{{t.Label, "leg " + ofCount(d.Leg.Index+1, d.Leg.Count)}})
@@ -114,4 +133,24 @@ func (d *drawing) along() string {
 		groups = append(groups, []phrase{{t.Estimate, "by " + frame.Clean(p.By) + " ±" + words.Miles(p.UncertaintyNM)}})
 	}
 	return d.line(d.width, groups...)
+}
+
+// backToTrack says how far off the track the aircraft is and what leads to the leg's end from there; nil where nobody said.
+func (d *drawing) backToTrack() []phrase {
+	if d.OffTrack == nil {
+		return nil
+	}
+	text := words.Side(d.OffTrack.OffNM, 1) + " of track"
+	if d.OffTrack.OffNM == 0 {
+		text = "on track"
+	}
+	off := []phrase{{d.theme.Caution, text}}
+	if turn := d.OffTrack.TurnExact; d.OffTrack.HeadingMagnetic != nil && d.OffTrack.OffNM != 0 {
+		rule := ""
+		if d.OffTrack.Differs {
+			rule = " (1 in 60: " + words.Side(d.OffTrack.TurnRule, 0) + ")"
+		}
+		off = append(off, phrase{d.theme.Value, "turn " + words.Side(turn, 0) + rule + ": steer " + words.Degrees(*d.OffTrack.HeadingMagnetic)})
+	}
+	return off
 }

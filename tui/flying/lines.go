@@ -73,8 +73,12 @@ func (d *drawing) arrivalLine() string {
 		[]phrase{{t.Label, "FUEL"}, {t.Value, words.Quantity(to.Fuel) + " " + words.Unit(d.Tanks.Unit)}})
 }
 
-// mindLine is the first caution, else daylight, altimeter and tanks.
+// mindLine is a hold, else the first caution, else daylight, altimeter and tanks.
 func (d *drawing) mindLine() string {
+	if d.Holding != nil {
+		hold := words.Named("HOLDING", frame.Clean(d.Holding.Point)) + " for " + words.Between(d.Holding.Since, d.At)
+		return d.line(d.width, []phrase{{d.theme.Caution, hold}}, []phrase{{d.theme.Muted, "unhold ends it"}})
+	}
 	for _, notice := range d.Notices {
 		if notice.Severity == "caution" {
 			return d.line(d.width, []phrase{{d.theme.Caution, words.Cut("CAUTION "+frame.Clean(notice.Text), d.width-3)}})

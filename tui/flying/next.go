@@ -158,7 +158,7 @@ func (d *drawing) nothingDue(rows int) []string {
 	if d.Phase != flight.Arrived {
 		return []string{d.bar(d.theme.Done, " NOTHING IS DUE", "")}
 	}
-	bar := d.bar(d.theme.Done, " ARRIVED  "+frame.Clean(d.Leg.To+" "+d.Leg.ToName), words.Time(d.At)+" ")
+	bar := d.bar(d.theme.Done, " ARRIVED  "+frame.Clean(words.Named(d.Leg.To, d.Leg.ToName)), words.Time(d.At)+" ")
 	detail := []string{
 		bar,
 		" airborne " + words.Elapsed(d.Clock.AirborneSeconds) + ", from block to block " + words.Elapsed(d.Clock.BlockSeconds),

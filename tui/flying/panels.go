@@ -185,7 +185,7 @@ func (d *drawing) waysOutPanel(width int) panel {
 		return func(a *flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
 	}
 	type column = table.Column[*flight.AlternateNow]
-	return listed(d, "WAYS OUT", width, d.Alternates,
+	alternates := listed(d, "WAYS OUT", width, d.Alternates,
 		column{Head: "to", Width: 5, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
 		column{Head: "nm", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return fmt.Sprintf("%.1f", a.DistanceNM) })},
 		column{Head: "steer", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Degrees(a.HeadingMagnetic) })},
@@ -197,6 +197,19 @@ func (d *drawing) waysOutPanel(width int) panel {
 			}
 			return in(d.theme.Good, words.Long(a.ReserveHeldMinutes))
 		}})
+	return panel{alternates.title, func(most int) []string {
+		rows := alternates.rows(most)
+		for _, c := range d.critical() {
+			rows = append(rows, d.theme.Muted.Render(frame.Fit(d.criticalText(c), width-2)))
+		}
+		return rows[:min(len(rows), most)]
+	}}
+}
+
+// criticalText is where and when a critical point is reached and how long it is back from there.
+func (d *drawing) criticalText(c critical) string {
+	return fmt.Sprintf("%s %s %s, %.1f nm on leg %d: %s back to %s", c.mark, c.name, words.Time(c.ETA), c.AfterNM, c.Leg+1,
+		words.Long(c.Minutes), frame.Clean(c.Back))
 }
 
 func (d *drawing) receiversPanel(width int) panel {

@@ -56,6 +56,11 @@ func (d *drawing) items(width int) []item {
 			items = append(items, d.pointItem(point, x))
 		}
 	}
+	for _, c := range d.critical() {
+		if x := d.column(c.ETA); x > 0 && x <= width-len(c.mark) {
+			items = append(items, d.criticalItem(c, x))
+		}
+	}
 	slices.SortStableFunc(items, func(a, b item) int { return a.x - b.x })
 	if pile := slices.IndexFunc(items, func(i item) bool { return i.x > 0 }); pile > 0 {
 		slices.Reverse(items[:pile])
@@ -104,6 +109,30 @@ func (d *drawing) pointItem(point flight.RoutePoint, x int) item {
 	text := mark + " " + words.Cut(frame.Clean(point.Point), 20)
 	short := mark + " " + words.Cut(frame.Clean(point.Point), 9)
 	return item{x: x, mark: mark, letter: mark[1:2], role: role, texts: [levels]string{text, text, short, mark}}
+}
+
+// critical is a point at which a way back is decided, with its sign and its name.
+type critical struct {
+	*flight.CriticalPoint
+	mark, name string
+}
+
+// critical lists those that lie ahead.
+func (d *drawing) critical() []critical {
+	var points []critical
+	if c := d.Critical.EqualTime; c != nil {
+		points = append(points, critical{c, words.EqualTimeMark, "equal time"})
+	}
+	if c := d.Critical.NoReturn; c != nil {
+		points = append(points, critical{c, words.NoReturnMark, "no return"})
+	}
+	return points
+}
+
+func (d *drawing) criticalItem(c critical, x int) item {
+	whole := c.mark + " " + c.name + " to " + words.Cut(frame.Clean(c.Back), 9)
+	word := c.mark + " " + c.name
+	return item{x: x, mark: c.mark, letter: c.mark[1:2], role: d.theme.Muted, texts: [levels]string{whole, word, word, c.mark}}
 }
 
 // ribbon draws times, axis and lanes.

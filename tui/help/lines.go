@@ -63,6 +63,8 @@ func signLines(t theme.Theme) []string {
 		lines = append(lines, pair(words.Mark(sign.kind), sign.means, 5, t))
 	}
 	return append(lines, pair(words.CheckpointMark, "a checkpoint to look out for", 5, t),
+		pair(words.EqualTimeMark, "as long back as on: point of equal time", 5, t),
+		pair(words.NoReturnMark, "too far back from here: point of no return", 5, t),
 		pair("~~~", "as uncertain as this", 5, t))
 }
 

@@ -47,6 +47,8 @@ func Harsh() flight.Snapshot {
 		s.Alternates[i].Point, s.Alternates[i].Problem = nasty, nasty
 	}
 	s.Notices = []flight.Notice{{Severity: "alarm", Text: strings.Repeat(nasty, 9)}, {Severity: nasty, Text: nasty}}
+	s.Critical.EqualTime.Back, s.Holding = nasty, &flight.HoldingNow{Point: nasty, Since: Clock("09:30:00")}
+	s.Critical.NoReturn.AfterNM, s.Critical.NoReturn.Leg = 1e6, 1
 	s.Report.Lines = []string{nasty, strings.Repeat(nasty, 5)}
 	for i := range s.Entries {
 		s.Entries[i].Text = nasty

@@ -118,6 +118,14 @@ func Cruise() flight.Snapshot {
 		NextHeading: ref(146.0), NextTrack: ref(151.0), TASKt: 100, IASKt: 94,
 	}
 	s.Position = &flight.PositionNow{Lat: 56.37, Lon: -3.5, AfterNM: 14.2, ToGoNM: 16.4, OffTrackNM: ref(-0.8), AltitudeFt: 4000, UncertaintyNM: 0.9, By: "passing"}
+	s.Critical = flight.CriticalNow{
+		EqualTime: &flight.CriticalPoint{Leg: 1, AfterNM: 26.4, ETA: Clock("09:48:02"), Back: "STR", Minutes: 29.6},
+		NoReturn:  &flight.CriticalPoint{Leg: 2, AfterNM: 20.1, ETA: Clock("10:08:30"), Back: "STR", Minutes: 41.2},
+	}
+	s.OffTrack = &flight.OffTrackNow{
+		OffNM: -0.8, TrackErrorRule: -3.4, TrackErrorExact: -3.2, ClosingRule: -2.9, ClosingExact: -2.8, TurnRule: 6.3, TurnExact: 6,
+		HeadingMagnetic: ref(90.0),
+	}
 	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 118, MeasuredKt: ref(111.6), UsedKt: 112, Sum: "11.5 nm in 6:11 = 112 kt"}
 	s.Wind = flight.WindNow{FromTrue: 262, SpeedKt: 17, SigmaKt: 4, Source: "found", ForecastFr: 250, ForecastKt: 22}
 	s.Next = &flight.NextPoint{

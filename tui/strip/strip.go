@@ -1,6 +1,8 @@
 package strip
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"example.com/legclock/tui/frame"
@@ -8,24 +10,40 @@ import (
 )
 
 // Strip is one row of cells.
-type Strip struct{ cells []cell }
+type Strip struct {
+	cells []cell
+	roles []theme.Role // those in use; a cell holds its place here, which keeps a row small
+}
 
 // cell is one column. A text stands in its first one, the others that it covers are taken and empty.
 type cell struct {
 	text      string
-	role      theme.Role
+	role      uint8 // 0: none yet; else its place in roles, from 1
 	taken     bool
 	continued bool // covered by a text that began further left
 }
 
 // New returns a blank row of width cells.
-func New(width int) *Strip { return &Strip{make([]cell, max(width, 0))} }
+func New(width int) *Strip { return &Strip{cells: make([]cell, max(width, 0))} }
+
+// use is a role's place. A row of more roles than a theme has, which there is not, would show the last of them.
+func (s *Strip) use(role theme.Role) uint8 {
+	at := slices.Index(s.roles, role)
+	if at < 0 && len(s.roles) < math.MaxUint8 {
+		s.roles = append(s.roles, role)
+	}
+	if at < 0 {
+		at = len(s.roles) - 1
+	}
+	return uint8(at + 1)
+}
 
 // Fill draws a character one cell wide from a column up to, not including, another. Texts placed later replace it.
 func (s *Strip) Fill(from, to int, character string, role theme.Role) {
+	fill := cell{text: character, role: s.use(role)}
 	for x := max(from, 0); x < min(to, len(s.cells)); x++ {
 		if !s.cells[x].taken {
-			s.cells[x] = cell{text: character, role: role}
+			s.cells[x] = fill
 		}
 	}
 }
@@ -52,7 +70,7 @@ func (s *Strip) Put(x int, text string, role theme.Role) bool {
 	for i := range width {
 		s.cells[x+i] = cell{taken: true, continued: true}
 	}
-	s.cells[x] = cell{text: text, role: role, taken: true}
+	s.cells[x] = cell{text: text, role: s.use(role), taken: true}
 	return true
 }
 
@@ -66,9 +84,13 @@ func (s *Strip) Centre(x int, text string, role theme.Role) bool {
 // Row is the row, neighbours of one role dressed together.
 func (s *Strip) Row() string {
 	var row, run strings.Builder
-	var role theme.Role
+	role := uint8(0)
 	flush := func() {
-		row.WriteString(role.Render(run.String()))
+		if role == 0 {
+			row.WriteString(run.String())
+		} else {
+			row.WriteString(s.roles[role-1].Render(run.String()))
+		}
 		run.Reset()
 	}
 	for _, c := range s.cells {

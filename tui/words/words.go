@@ -255,8 +255,12 @@ func NewestFirst(entries []flight.Entry, most int) []flight.Entry {
 	return newest
 }
 
-// CheckpointMark is the sign of a place to look out for, which is no prompt.
-const CheckpointMark = "-V-"
+// The signs of what is no prompt: a place to look out for, and the points from which it is as long back as on, and too far back.
+const (
+	CheckpointMark = "-V-"
+	EqualTimeMark  = "|E|"
+	NoReturnMark   = "|X|"
+)
 
 // Cut shortens a text to at most so many cells.
 func Cut(text string, width int) string {

@@ -1,0 +1,180 @@
+package replay
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/strip"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// when reads a time.
+func when(line string, now time.Time) (time.Time, error) { return entry.When(line, now) }
+
+// roomForTimes is the height from which the time-line has a row of times and one of its own for mistakes and remarks.
+const roomForTimes = 30
+
+// Rows draws what turned out, the time-line and the moment that was last.
+func (l *Line) Rows(s flight.Snapshot, width, height int, t theme.Theme) []string {
+	rows := []string{l.turnedRow(s, width, t)}
+	if height >= roomForTimes {
+		rows = append(rows, l.timesRow(s, width, t))
+	}
+	rows = append(rows, l.lineRow(s, width, height, t))
+	if height >= roomForTimes {
+		rows = append(rows, l.aboveRow(s, width, t))
+	}
+	return append(rows, l.lastRow(s, width, t))
+}
+
+// turnedRow says what turned out of the moment.
+func (l *Line) turnedRow(s flight.Snapshot, width int, t theme.Theme) string {
+	row := strip.New(width)
+	x := 1
+	put := func(text string, role theme.Role) {
+		if row.Put(x, text, role) {
+			x += frame.Width(text) + 2
+		}
+	}
+	put("TURNED OUT", t.Label)
+	groups := l.flight.Turned(s)
+	if len(groups) == 0 {
+		put("nothing more of this moment", t.Muted)
+	}
+	for _, group := range groups {
+		put(frame.Clean(group), t.Value)
+	}
+	return row.Row()
+}
+
+// column is where a time stands on a time-line of a width.
+func (l *Line) column(at time.Time, width int) int {
+	from, to := l.flight.Ends()
+	length := to.Sub(from)
+	if length <= 0 || width <= 1 {
+		return 0
+	}
+	share := float64(at.Sub(from)) / float64(length)
+	return max(0, min(int(share*float64(width-1)+0.5), width-1))
+}
+
+const margin = 1
+
+// timesRow names round times above the line.
+func (l *Line) timesRow(_ flight.Snapshot, width int, t theme.Theme) string {
+	row := strip.New(width)
+	from, to := l.flight.Ends()
+	step := 5 * time.Minute
+	for _, longer := range []time.Duration{5, 10, 15, 30, 60, 120, 240, 480, 1440} {
+		step = longer * time.Minute
+		if l.column(from.Add(step), width-2*margin) >= 9 {
+			break
+		}
+	}
+	for at, n := from.Truncate(step).Add(step), 0; !at.After(to) && n < 200; at, n = at.Add(step), n+1 {
+		row.Centre(margin+l.column(at, width-2*margin), words.Minute(at), t.Label)
+	}
+	return row.Row()
+}
+
+// lineRow is the whole flight with its entries; where there is one row only, mistakes and remarks stand among them.
+func (l *Line) lineRow(s flight.Snapshot, width, height int, t theme.Theme) string {
+	row := strip.New(width)
+	inner := max(width-2*margin, 0)
+	now := margin + l.column(s.At, inner)
+	row.Fill(margin, min(now, margin+inner), t.Glyphs().Horizontal, t.Value)
+	row.Fill(now, margin+inner, t.Glyphs().Horizontal, t.Frame)
+	row.Put(now, "#", t.Headline)
+	moments := l.flight.Moments()
+	if height < roomForTimes {
+		for _, m := range moments {
+			if sign, role := raised(m.Kind, t); sign != "" {
+				row.Put(margin+l.column(m.At, inner), sign, role)
+			}
+		}
+	}
+	for _, kind := range []Kind{Passing, Entry} {
+		for _, m := range moments {
+			if m.Kind == kind {
+				row.Put(margin+l.column(m.At, inner), m.Mark, l.roleOf(m, s, t))
+			}
+		}
+	}
+	return row.Row()
+}
+
+func (l *Line) roleOf(m Moment, s flight.Snapshot, t theme.Theme) theme.Role {
+	switch {
+	case m.At.After(s.At):
+		return t.Muted
+	case m.Kind == Passing:
+		return t.Title
+	}
+	return t.Value
+}
+
+// raised is the sign of what stands apart from the entries.
+func raised(kind Kind, t theme.Theme) (sign string, role theme.Role) {
+	switch kind {
+	case Mistake:
+		return "!", t.Warning
+	case Remark:
+		return "*", t.NextAct
+	}
+	return "", role
+}
+
+// aboveRow has the mistakes and the remarks.
+func (l *Line) aboveRow(_ flight.Snapshot, width int, t theme.Theme) string {
+	row := strip.New(width)
+	for _, m := range l.flight.Moments() {
+		if sign, role := raised(m.Kind, t); sign != "" {
+			row.Put(margin+l.column(m.At, width-2*margin), sign, role)
+		}
+	}
+	return row.Row()
+}
+
+// lastRow names the view and the moment that was last: a remark before all others.
+func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
+	row := strip.New(width)
+	view, role := "KNOWN THEN", t.Good
+	if l.flight.Hindsight() {
+		view, role = "HINDSIGHT", t.Caution
+	}
+	row.Put(1, view, role)
+	var last *Moment
+	entries, total := 0, 0
+	for i, m := range l.flight.Moments() {
+		if m.Kind == Entry || m.Kind == Passing {
+			total++
+		}
+		if m.At.After(s.At) {
+			continue
+		}
+		if m.Kind == Entry || m.Kind == Passing {
+			entries++
+		}
+		const remembered = 30 * time.Second // how long a remark stands
+		if m.Kind == Prompt || last != nil && last.Kind == Remark && m.At.Sub(last.At) < remembered && s.At.Sub(last.At) < remembered {
+			continue
+		}
+		last = &l.flight.Moments()[i]
+	}
+	count := fmt.Sprintf("%d of %d", entries, total)
+	row.Put(13, count, t.Label)
+	if last != nil {
+		sign, marked := raised(last.Kind, t)
+		if sign == "" {
+			sign, marked = last.Mark, t.Value
+		}
+		x := 13 + len(count) + 2
+		text := words.Time(last.At) + " " + sign + " " + frame.Clean(last.Text)
+		row.Put(x, words.Cut(text, max(width-x-1, 0)), marked)
+	}
+	return row.Row()
+}
