@@ -122,7 +122,10 @@ func newRoot(env Env) *cobra.Command {
 		return practiceFlight(cmd.Context(), env, "", practiceFlags{screenFlags: screen})
 	}
 	root.AddCommand(
-		newFly(env), newPractice(env), newNew(env), newCheck(env), newSheet(env), newStatus(env), newImport(env), newMan(env),
+		newFly(env), newPractice(env), newDrill(env),
+		newNew(env), newCheck(env), newSheet(env),
+		newStatus(env), newWatch(env), newReplay(env), newDebrief(env),
+		newImport(env), newExport(env), newSum(env), newMan(env),
 	)
 	return root
 }

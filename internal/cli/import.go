@@ -233,4 +233,4 @@ func besides(passing feed.Passing) string {
 	return text
 }
 
-func clockTime(t time.Time) string { return t.Format("15:04:05Z") }
+func clockTime(t time.Time) string { return t.Round(time.Second).Format("15:04:05Z") }

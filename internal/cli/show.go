@@ -15,7 +15,6 @@ import (
 
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/tui"
-	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/terminal"
 	"example.com/legclock/tui/theme"
 )
@@ -62,11 +61,8 @@ func isEnding(err error) bool {
 func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
 	options := tui.Options{
 		Flight: s.state, Recorder: s, Clock: s.clock,
-		Theme: flags.theme, Profile: termenv.NewOutput(env.Stdout).EnvColorProfile(), Glyphs: frame.Drawn(),
+		Theme: flags.theme, Profile: termenv.NewOutput(env.Stdout).EnvColorProfile(), ASCII: flags.ascii,
 		Silent: flags.silent, Notice: s.notice,
-	}
-	if flags.ascii {
-		options.Glyphs = frame.ASCII()
 	}
 	if s.header.Mode == modePractice {
 		options.Pilot, options.HandsOff = practice.New(s.sheet, *s.header.Seed), s.handsOff

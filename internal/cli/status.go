@@ -74,7 +74,7 @@ func loadJournal(env Env, name string) (contents journal.Contents, err error) {
 
 // statusMoment is the flight time that is asked for: without one, that at which the last entry was made.
 func statusMoment(env Env, contents journal.Contents, at string) (time.Time, error) {
-	state, err := foldAll(contents, nil)
+	state, err := foldAll(contents)
 	if err != nil {
 		return time.Time{}, err
 	}
@@ -93,23 +93,22 @@ func statusMoment(env Env, contents journal.Contents, at string) (time.Time, err
 
 // knownAt is the Snapshot of a journal at a flight time.
 func knownAt(contents journal.Contents, moment time.Time, hindsight bool) (flight.Snapshot, error) {
-	known := &moment
-	if hindsight {
-		known = nil
-	}
-	state, err := foldAll(contents, known)
+	state, err := foldAll(contents)
 	if err != nil {
 		return flight.Snapshot{}, err
 	}
-	return state.At(moment), nil
+	if hindsight {
+		return state.Hindsight(moment).At(moment), nil
+	}
+	return state.Until(moment).At(moment), nil
 }
 
-func foldAll(contents journal.Contents, known *time.Time) (*flight.State, error) {
+func foldAll(contents journal.Contents) (*flight.State, error) {
 	s, problems := sheet.Compute(contents.Header.Plan)
 	if s == nil {
 		return nil, usage("", "the plan in the journal does not hold: %v", problems)
 	}
-	state, err := flight.Fold(s, contents.Header.Mode, contents.Events, known)
+	state, err := flight.Fold(s, contents.Header.Mode, contents.Events, nil)
 	if err != nil {
 		return nil, usage("", "%v", err)
 	}

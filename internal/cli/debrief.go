@@ -1,0 +1,282 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"example.com/legclock/internal/debrief"
+	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/remarks"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/tui/frame"
+)
+
+func newDebrief(env Env) *cobra.Command {
+	format, out := debrief.Formats()[0], ""
+	command := &cobra.Command{
+		Use:   "debrief LOG…",
+		Short: "Say what finished flights teach",
+		Long: "debrief sets a flight's log beside its plan: leg by leg, passing by passing, tanks, fuel, prompts, and the few sentences that\n" +
+			"matter most. Of several logs, or a folder of them, it gives a table and the trends. With --out it writes a report of each.\n" +
+			"docs/debrief.md says what every figure and sentence means.",
+		Example: "  legclock debrief flight.jsonl\n  legclock debrief flight.jsonl --format html > flight.html\n  legclock debrief logs --format html --out reports",
+		Args: func(command *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return usage("for example:\n"+command.Example, "debrief needs a journal or a folder of them")
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if !slices.Contains(debrief.Formats(), format) {
+				return usage("formats are "+strings.Join(debrief.Formats(), ", "), "--format %q is not known", format)
+			}
+			names, folder, err := logsOf(args)
+			if err != nil {
+				return err
+			}
+			if len(names) == 1 && !folder {
+				return debriefOne(env, names[0], format, out)
+			}
+			return debriefSeveral(env, names, format, out)
+		},
+	}
+	command.Flags().StringVar(&format, "format", format, strings.Join(debrief.Formats(), ", "))
+	command.Flags().StringVar(&out, "out", "", "a folder to write the reports to, one file for each log")
+	return command
+}
+
+// logsOf lists the journals that arguments name: files, folders and standard input.
+func logsOf(args []string) (names []string, folder bool, err error) {
+	for _, arg := range args {
+		info, err := os.Stat(arg)
+		if err != nil || !info.IsDir() { // a file that can't be read is said when its turn comes
+			names = append(names, arg)
+			continue
+		}
+		folder = true
+		inside, err := filepath.Glob(filepath.Join(escapeGlob(arg), "*.jsonl"))
+		if err != nil || len(inside) == 0 {
+			return nil, true, usage("journals are the files that end in .jsonl", "there is no journal in the folder %s", arg)
+		}
+		names = append(names, inside...)
+	}
+	return names, folder, nil
+}
+
+// escapeGlob makes a folder's name stand for itself in a pattern.
+func escapeGlob(name string) string {
+	if os.PathSeparator == '\\' {
+		return name
+	}
+	return strings.NewReplacer(`*`, `\*`, `?`, `\?`, `[`, `\[`, `\`, `\\`).Replace(name)
+}
+
+// debriefLog reads a journal, its remarks and, for a practice flight, the truth. Damage is noted, and what stands before it is used.
+func debriefLog(env Env, name string) (debrief.Log, error) {
+	log := debrief.Log{Name: filepath.Base(name)}
+	var contents journal.Contents
+	var err error
+	if name == "-" {
+		log.Name = "standard input"
+		contents, err = journal.Read(env.Stdin, log.Name)
+	} else {
+		contents, err = journal.Load(name)
+	}
+	var damage *journal.Damage
+	switch {
+	case errors.As(err, &damage) && contents.Header.Plan != nil:
+		log.Notes = append(log.Notes, fmt.Sprintf("The log is damaged in line %d (%s); what stands before it is used.", damage.Line, damage.Text))
+	case err != nil:
+		return log, err
+	}
+	if contents.Torn != nil {
+		log.Notes = append(log.Notes, "The last line was never finished and is left out.")
+	}
+	return log, fill(&log, env, name, contents)
+}
+
+// fill puts the contents of a journal into a log.
+func fill(log *debrief.Log, env Env, name string, contents journal.Contents) error {
+	s, problems := sheet.Compute(contents.Header.Plan)
+	if s == nil {
+		return fmt.Errorf("the plan in the journal does not hold: %v", problems)
+	}
+	log.Sheet, log.Mode, log.Events = s, contents.Header.Mode, contents.Events
+	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
+		truth := practice.New(s, *contents.Header.Seed).Air()
+		log.Truth = &truth
+	}
+	if name == "-" {
+		return nil
+	}
+	kept, err := remarks.Open(name, env.Now)
+	if err != nil {
+		log.Notes = append(log.Notes, fmt.Sprintf("The remarks can't be read: %v.", err))
+		return nil
+	}
+	log.Remarks = kept.Standing()
+	return nil
+}
+
+func debriefOne(env Env, name, format, out string) error {
+	log, err := debriefLog(env, name)
+	if err != nil {
+		return usage("", "%v", err)
+	}
+	f, err := debrief.Of(log)
+	if err != nil {
+		return usage("", "%v", err)
+	}
+	damaged := error(nil)
+	for _, note := range log.Notes {
+		say(env, "error", note)
+		damaged = errFound
+	}
+	if out == "" {
+		return errors.Join(f.Write(env.Stdout, format), damaged)
+	}
+	path, err := writeReport(out, reportNames([]string{name}, format)[name], func(w io.Writer) error { return f.Write(w, format) })
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(env.Stdout, path)
+	return damaged
+}
+
+// reportNames gives every log's report a file name of its own.
+func reportNames(names []string, format string) map[string]string {
+	extension := map[string]string{"text": "txt"}[format]
+	if extension == "" {
+		extension = format
+	}
+	taken, files := map[string]bool{"flights." + extension: true}, map[string]string{}
+	for _, name := range names {
+		base := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+		if name == "-" {
+			base = "flight"
+		}
+		file := base + "." + extension
+		for n := 2; taken[file]; n++ {
+			file = fmt.Sprintf("%s-%d.%s", base, n, extension)
+		}
+		taken[file], files[name] = true, file
+	}
+	return files
+}
+
+// writeReport writes a file whole or not at all.
+func writeReport(folder, file string, write func(io.Writer) error) (path string, err error) {
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		return "", usage("name another folder with --out", "making %s: %v", folder, err)
+	}
+	path = filepath.Join(folder, file)
+	temporary, err := os.CreateTemp(folder, "."+file+"-*")
+	if err != nil {
+		return "", usage("name another folder with --out", "writing %s: %v", path, err)
+	}
+	err = errors.Join(write(temporary), temporary.Chmod(0o644), temporary.Close())
+	if err == nil {
+		err = os.Rename(temporary.Name(), path)
+	}
+	if err != nil {
+		_ = os.Remove(temporary.Name())
+		return "", usage("name another folder with --out", "writing %s: %v", path, err)
+	}
+	return path, nil
+}
+
+func debriefSeveral(env Env, names []string, format, out string) error {
+	files := reportNames(names, format)
+	bar := newProgress(env, len(names))
+	load := func(i int) (debrief.Log, error) {
+		log, err := debriefLog(env, names[i])
+		log.Name = names[i]
+		return log, err
+	}
+	var use func(int, *debrief.Flight) error
+	if out != "" {
+		use = func(i int, f *debrief.Flight) error {
+			_, err := writeReport(out, files[names[i]], func(w io.Writer) error { return f.Write(w, format) })
+			return err
+		}
+	}
+	flights := debrief.Several(len(names), load, use, func(row debrief.Row) { bar.step(row.Name) })
+	bar.end()
+	links := func(name string) (string, bool) {
+		file, ok := files[name]
+		return file, ok && out != ""
+	}
+	write := func(w io.Writer) error { return flights.Write(w, format, links) }
+	if out == "" {
+		if err := write(env.Stdout); err != nil {
+			return err
+		}
+	} else {
+		path, err := writeReport(out, "flights"+filepath.Ext(files[names[0]]), write)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintln(env.Stdout, path)
+	}
+	return sayProblems(env, flights)
+}
+
+// sayProblems names the logs that could not be debriefed.
+func sayProblems(env Env, flights debrief.Flights) error {
+	var found error
+	for _, row := range flights.Rows {
+		if row.Problem == "" {
+			continue
+		}
+		found = errFound
+		text := row.Problem
+		if !strings.Contains(text, row.Name) {
+			text = row.Name + ": " + text
+		}
+		say(env, "error", text)
+	}
+	return found
+}
+
+// progress is a bar on a terminal at standard error; elsewhere nothing is shown.
+type progress struct {
+	to          *os.File
+	count, done int
+	drawn       int // tenths of a per cent
+}
+
+func newProgress(env Env, count int) *progress {
+	file, isFile := env.Stderr.(*os.File)
+	if !isFile || !term.IsTerminal(int(file.Fd())) {
+		return &progress{}
+	}
+	return &progress{to: file, count: count, drawn: -1}
+}
+
+func (p *progress) step(name string) {
+	p.done++
+	const steps = 1000
+	if p.to == nil || p.done*steps/p.count == p.drawn {
+		return
+	}
+	p.drawn = p.done * steps / p.count
+	const width = 30
+	bar := frame.Bar(width, float64(p.done)/float64(p.count), frame.Drawn(), nil, nil)
+	fmt.Fprintf(p.to, "\r%s %d of %d  %s\x1b[K", bar, p.done, p.count, frame.Clean(frame.Fit(filepath.Base(name), width)))
+}
+
+// end takes the bar away.
+func (p *progress) end() {
+	if p.to != nil {
+		fmt.Fprint(p.to, "\r\x1b[K")
+	}
+}

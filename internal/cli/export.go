@@ -1,0 +1,97 @@
+package cli
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"io"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.com/legclock/internal/export"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/sheet"
+)
+
+func newExport(env Env) *cobra.Command {
+	format := ""
+	command := &cobra.Command{
+		Use:   "export PLAN|LOG",
+		Short: "Write a plan or a journal for other programs",
+		Long: "export writes the points, the route with its times and, of a journal, the track: the positions of a feed, else the places\n" +
+			"where the aircraft was reckoned to be at its passings. Whether it is a plan or a journal is told by its content.",
+		Example: "  legclock export round.yaml --format gpx > round.gpx\n  legclock export flown.jsonl --format kml > flown.kml",
+		Args: func(command *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return usage("for example:\n"+command.Example, "export needs one plan or journal, not %d", len(args))
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if !slices.Contains(export.Formats(), format) {
+				return usage("formats are "+strings.Join(export.Formats(), ", "), "--format %q is not known", format)
+			}
+			document, err := loadDocument(env, args[0])
+			if err != nil {
+				return err
+			}
+			return document.Write(env.Stdout, format)
+		},
+	}
+	command.Flags().StringVar(&format, "format", "", strings.Join(export.Formats(), ", "))
+	return command
+}
+
+// journalStart is how a journal begins, and no plan.
+var journalStart = regexp.MustCompile(`^\s*\{\s*"legclock"\s*:`)
+
+// loadDocument reads a plan or a journal, whichever it is; "-" is standard input.
+func loadDocument(env Env, name string) (export.Document, error) {
+	input := bufio.NewReader(env.Stdin)
+	env.Stdin = input
+	if name != "-" {
+		file, err := os.Open(name)
+		if err != nil {
+			return export.Document{}, unreadable(name, err)
+		}
+		defer file.Close()
+		input = bufio.NewReader(file)
+	}
+	const enough = 256
+	head, err := input.Peek(enough)
+	if err != nil && !errors.Is(err, io.EOF) {
+		return export.Document{}, unreadable(name, err)
+	}
+	if journalStart.Match(bytes.TrimPrefix(head, []byte("\ufeff"))) {
+		return journalDocument(env, name)
+	}
+	l, err := loadPlan(env, name)
+	if err == nil {
+		err = l.flyable(env, name)
+	}
+	if err != nil {
+		return export.Document{}, err
+	}
+	return export.New(l.sheet, flight.New(l.sheet, ""), l.plan.OffBlocks), nil
+}
+
+// journalDocument is a flight by the whole of its journal.
+func journalDocument(env Env, name string) (export.Document, error) {
+	contents, err := loadJournal(env, name)
+	if err != nil {
+		return export.Document{}, err
+	}
+	s, problems := sheet.Compute(contents.Header.Plan)
+	if s == nil {
+		return export.Document{}, usage("", "the plan in the journal does not hold: %v", problems)
+	}
+	state, err := flight.Fold(s, contents.Header.Mode, contents.Events, nil)
+	if err != nil {
+		return export.Document{}, usage("", "%s: %v", name, err)
+	}
+	return export.New(s, state, latest(contents)), nil
+}

@@ -1,0 +1,225 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/debrief"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/remarks"
+	"example.com/legclock/internal/replay"
+	"example.com/legclock/tui"
+	line "example.com/legclock/tui/replay"
+)
+
+type replayFlags struct {
+	screenFlags
+	rate float64
+	from string
+	by   string
+}
+
+func newReplay(env Env) *cobra.Command {
+	flags := replayFlags{}
+	command := &cobra.Command{
+		Use:   "replay LOG",
+		Short: "Play a flight back on the flying screens",
+		Long: "replay shows a log on the same screens as in flight, forwards and back: space plays and pauses, the arrows go from entry to\n" +
+			"entry, p to the next passing, x to the next mistake, t to a time, v changes between what was known then and hindsight. e keeps\n" +
+			"a remark in a file beside the journal, which itself is never changed.",
+		Example: "  legclock replay flight.jsonl\n  legclock replay flight.jsonl --from 10:30 --rate 8",
+		Args: func(command *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return usage("for example:\n"+command.Example, "replay needs one journal, not %d", len(args))
+			}
+			return nil
+		},
+		RunE: func(command *cobra.Command, args []string) error {
+			if change := (clock.Change{Rate: &flags.rate}); change.CheckUpTo(clock.ReplayMaxRate) != nil {
+				return usage(fmt.Sprintf("give --rate %g to %g", clock.MinRate, clock.ReplayMaxRate), "--rate %g is out of range", flags.rate)
+			}
+			p, err := newPlayer(env, args[0], flags)
+			if err != nil {
+				return err
+			}
+			if err := flags.showable(env); err != nil {
+				return err
+			}
+			options := tui.Options{
+				Flight: p, Clock: p.clock, FreeClock: true, Below: line.New(p, p.clock), Silent: true,
+				Notice: "space plays, arrows step, p passing, x mistake, t jumps, v known then or hindsight, e remark",
+			}
+			return showOnly(command.Context(), env, options, flags.screenFlags, args[0], nil)
+		},
+	}
+	flags.screenFlags.register(command)
+	command.Flags().Float64Var(&flags.rate, "rate", 1, fmt.Sprintf("how fast it plays, %g to %g", clock.MinRate, clock.ReplayMaxRate))
+	command.Flags().StringVar(&flags.from, "from", "", "flight time to begin at: 14:05, 14:05:30 or RFC 3339")
+	command.Flags().StringVar(&flags.by, "by", "", "who the remarks are by")
+	return command
+}
+
+// player is a journal played back: what the screens and the time-line ask for.
+type player struct {
+	tape    *replay.Tape
+	debrief *debrief.Flight
+	clock   *clock.Clock
+	view    replay.View
+	remarks *remarks.File
+	by      string
+	moments []line.Moment
+}
+
+// errShown refuses what a replay can't do.
+var errShown = errors.New("a replay records nothing")
+
+// newPlayer reads a journal and holds its clock at its beginning, or at the time asked for.
+func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
+	log, err := debriefLog(env, name)
+	if err != nil {
+		return nil, usage("", "%v", err)
+	}
+	for _, note := range log.Notes {
+		say(env, "error", note)
+	}
+	tape, err := replay.New(log.Sheet, log.Mode, log.Events)
+	if err != nil {
+		return nil, usage("", "%s: %v", name, err)
+	}
+	figures, err := debrief.Brief(log)
+	if err != nil {
+		return nil, usage("", "%v", err)
+	}
+	p := &player{tape: tape, debrief: figures, view: replay.Known, by: flags.by}
+	if name != "-" {
+		if p.remarks, err = remarks.Open(name, env.Now); err != nil {
+			return nil, usage("mend or move that file away", "%v", err)
+		}
+	}
+	start := tape.From()
+	if flags.from != "" {
+		if start, err = parseMoment(flags.from, start); err != nil {
+			return nil, err
+		}
+		if start.Before(tape.From()) || start.After(tape.To()) {
+			return nil, usage(fmt.Sprintf("it goes from %s to %s", tape.From().Format(time.RFC3339), tape.To().Format(time.RFC3339)), "--from %s lies outside the flight", flags.from)
+		}
+	}
+	p.clock = clock.NewReplay(clock.Setting{Wall: env.Now(), Flight: start, Rate: flags.rate, Paused: true}, env.Now)
+	p.findMoments()
+	return p, nil
+}
+
+// At is the flight at a moment, with the replay's own clock in place of the flight's.
+func (p *player) At(t time.Time) flight.Snapshot {
+	from, to := p.Ends()
+	if t.Before(from) {
+		t = from
+	}
+	if t.After(to) {
+		t = to
+	}
+	s := p.tape.At(t, p.view)
+	setting := p.clock.Setting()
+	s.Clock.Rate, s.Clock.Paused = setting.Rate, setting.Paused
+	return s
+}
+
+// Check refuses everything.
+func (p *player) Check(flight.Event) error { return errShown }
+
+// Apply refuses everything.
+func (p *player) Apply(flight.Event) error { return errShown }
+
+// Undoable is nothing.
+func (p *player) Undoable() *flight.Event { return nil }
+
+// Setting is the replay's clock.
+func (p *player) Setting() clock.Setting { return p.clock.Setting() }
+
+// Ends are the flight's first and last moment.
+func (p *player) Ends() (from, to time.Time) { return p.tape.From(), p.tape.To() }
+
+// Moments are those of the time-line.
+func (p *player) Moments() []line.Moment { return p.moments }
+
+// Hindsight reports which view is shown.
+func (p *player) Hindsight() bool { return p.view == replay.Hindsight }
+
+// Turn changes the view.
+func (p *player) Turn() {
+	if p.view == replay.Known {
+		p.view = replay.Hindsight
+		return
+	}
+	p.view = replay.Known
+}
+
+// Turned is what turned out of a moment.
+func (p *player) Turned(s flight.Snapshot) []string { return p.debrief.Turned(s).Words() }
+
+// Remark keeps a remark beside the journal.
+func (p *player) Remark(at time.Time, text string) error {
+	if p.remarks == nil {
+		return errors.New("a journal from standard input has no place for remarks")
+	}
+	if _, err := p.remarks.Add(at, p.by, text); err != nil {
+		return err
+	}
+	p.findMoments()
+	return nil
+}
+
+// findMoments makes the time-line anew.
+func (p *player) findMoments() {
+	if p.remarks != nil {
+		p.debrief.Remarks = nil
+		for _, remark := range p.remarks.Standing() {
+			p.debrief.Remarks = append(p.debrief.Remarks, debrief.RemarkMade{At: remark.T, By: remark.By, Text: remark.Text})
+		}
+	}
+	p.moments = nil
+	for _, m := range p.debrief.Moments(p.tape.Records()) {
+		p.moments = append(p.moments, line.Moment{At: m.At, Kind: line.Kind(m.Kind), Mark: markOf(m.Do), Text: m.Text})
+	}
+}
+
+// markOf is the letter of an act on the time-line: as on the ribbon where that has one.
+func markOf(do flight.Do) string {
+	switch do {
+	case flight.Passing:
+		return "V"
+	case flight.TankChange:
+		return "F"
+	case flight.Tuned:
+		return "N"
+	case flight.Identified:
+		return "I"
+	case flight.Descend:
+		return "D"
+	case flight.LevelOff:
+		return "L"
+	case flight.Done, flight.Skipped:
+		return "C"
+	case flight.OffBlocks, flight.Airborne, flight.Landed, flight.OnBlocks:
+		return "A"
+	case flight.Altimeter:
+		return "Q"
+	case flight.Gauges, flight.Flow:
+		return "G"
+	case flight.Fix, flight.Divert, flight.Hold, flight.Unhold:
+		return "X"
+	case flight.Void, flight.Amend:
+		return "u"
+	case flight.NoteText:
+		return "n"
+	case flight.Clock:
+		return "c"
+	default:
+		return "."
+	}
+}

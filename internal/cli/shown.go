@@ -1,0 +1,50 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"os"
+
+	"github.com/muesli/termenv"
+
+	"example.com/legclock/tui"
+	"example.com/legclock/tui/terminal"
+)
+
+// showOnly runs the screens over a flight that nothing is recorded of. Start, if not nil, is given the program before it runs.
+func showOnly(ctx context.Context, env Env, options tui.Options, flags screenFlags, log string, start func(*terminal.Program)) error {
+	options.Theme, options.Profile, options.ASCII = flags.theme, termenv.NewOutput(env.Stdout).EnvColorProfile(), flags.ascii
+	root, err := tui.New(options)
+	if err != nil {
+		return err
+	}
+	messages, err := messageLog(flags.messageLog)
+	if err != nil {
+		return err
+	}
+	defer messages.Close()
+	program := terminal.New(root, terminal.Options{
+		Output: env.Stdout.(*os.File), Now: env.Now, Monotonic: env.Since,
+		CrashDir: logFolder(env), JournalPath: log, Version: Version, MessageLog: messages.writer(),
+	})
+	if start != nil {
+		start(program)
+	}
+	err = program.Run(ctx)
+	var crash *terminal.Crash
+	if errors.As(err, &crash) {
+		say(env, "error", crash.Error())
+	}
+	return err
+}
+
+// showable refuses flags and outputs that no screen can be shown with.
+func (f screenFlags) showable(env Env) error {
+	if err := f.check(); err != nil {
+		return err
+	}
+	if !hasTerminal(env) {
+		return usage("run it in a terminal; `legclock status LOG` prints without one", "the full screen needs a terminal")
+	}
+	return nil
+}
