@@ -155,16 +155,16 @@ func (r *Root) outside(width, height int) []string {
 	if r.Pilot == nil || height < roomForOutside {
 		return nil
 	}
-	return []string{frame.Line(width, frame.Cell{Text: " OUTSIDE ", Style: r.theme.Label.Render},
-		frame.Cell{Text: " " + frame.Clean(r.Pilot.Outside(r.snapshot.At)), Style: r.theme.Value.Render})}
+	return []string{frame.Line(width, frame.Cell{Text: " OUTSIDE ", Style: r.theme.Label},
+		frame.Cell{Text: " " + frame.Clean(r.Pilot.Outside(r.snapshot.At)), Style: r.theme.Value})}
 }
 
 // message is a question, or what was said last, or what stands until something else does.
 func (r *Root) message(width int) string {
 	switch {
 	case r.asked != nil:
-		return frame.Line(width, frame.Cell{Text: " " + frame.Clean(r.asked.text) + " ", Style: r.theme.Due.Render},
-			frame.Cell{Text: " y / n", Style: r.theme.Key.Render})
+		return frame.Line(width, frame.Cell{Text: " " + frame.Clean(r.asked.text) + " ", Style: r.theme.Due},
+			frame.Cell{Text: " y / n", Style: r.theme.Key})
 	case r.said != "":
 		return r.theme.Value.Render(frame.Fit(" "+frame.Clean(r.said), width))
 	case r.earlier != nil:

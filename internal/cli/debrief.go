@@ -270,7 +270,7 @@ func (p *progress) step(name string) {
 	}
 	p.drawn = p.done * steps / p.count
 	const width = 30
-	bar := frame.Bar(width, float64(p.done)/float64(p.count), frame.Drawn(), nil, nil)
+	bar := frame.Bar(width, float64(p.done)/float64(p.count), frame.Drawn(), frame.Style{}, frame.Style{})
 	fmt.Fprintf(p.to, "\r%s %d of %d  %s\x1b[K", bar, p.done, p.count, frame.Clean(frame.Fit(filepath.Base(name), width)))
 }
 

@@ -116,6 +116,6 @@ func (w *watching) Rows(s flight.Snapshot, width, _ int, t theme.Theme) []string
 		entry := s.Entries[n-1]
 		last = fmt.Sprintf("last entry %s ago: %s", words.Span(s.At.Sub(entry.Event.T).Seconds()), entry.Text)
 	}
-	return []string{frame.Line(width, frame.Cell{Text: " WATCHING ", Style: t.Label.Render},
-		frame.Cell{Text: strings.TrimSpace(frame.Clean(w.name)) + " · " + frame.Clean(last), Style: t.Value.Render})}
+	return []string{frame.Line(width, frame.Cell{Text: " WATCHING ", Style: t.Label},
+		frame.Cell{Text: strings.TrimSpace(frame.Clean(w.name)) + " · " + frame.Clean(last), Style: t.Value})}
 }

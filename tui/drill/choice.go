@@ -38,7 +38,7 @@ func (m *Model) chooser(width, height int) []string {
 	t := m.theme
 	columns := []table.Column[choice]{{
 		Head: "TOPIC", Width: 40, Grow: 6,
-		Cell: func(c choice) frame.Cell { return frame.Cell{Text: c.title, Style: t.Value.Render} },
+		Cell: func(c choice) frame.Cell { return frame.Cell{Text: c.title, Style: t.Value} },
 	}}
 	for i, level := range drill.Levels() {
 		columns = append(columns, table.Column[choice]{
@@ -53,13 +53,13 @@ func (m *Model) chooser(width, height int) []string {
 	if height > len(all)+around {
 		rows = append(rows, "")
 	}
-	rows = append(rows, " "+fitted.Head(t.Title.Render, t.Label.Render))
+	rows = append(rows, " "+fitted.Head(t.Title, t.Label))
 	room := max(height-around, 0)
 	first := table.Window(len(all), room, m.choice)
 	for i := first; i < min(first+room, len(all)); i++ {
 		row := " " + fitted.Row(all[i])
 		if i == m.choice {
-			row = t.Key.Render(">") + fitted.Marked(all[i], t.Selected.Render)
+			row = t.Key.Render(">") + fitted.Marked(all[i], t.Selected)
 		}
 		rows = append(rows, row)
 	}
@@ -77,11 +77,11 @@ func (m *Model) boxCell(c choice, level drill.Level) frame.Cell {
 	s := m.Progress.Of(drill.Card{Topic: c.topic, Level: level})
 	switch {
 	case s.Tries == 0:
-		return frame.Cell{Text: "-", Style: m.theme.Muted.Render}
+		return frame.Cell{Text: "-", Style: m.theme.Muted}
 	case s.Box == 1:
-		return frame.Cell{Text: fmt.Sprintf("box 1, %.0f%%", 100**s.Accuracy), Style: m.theme.Caution.Render}
+		return frame.Cell{Text: fmt.Sprintf("box 1, %.0f%%", 100**s.Accuracy), Style: m.theme.Caution}
 	}
-	return frame.Cell{Text: fmt.Sprintf("box %d, %.0f%%", s.Box, 100**s.Accuracy), Style: m.theme.Good.Render}
+	return frame.Cell{Text: fmt.Sprintf("box %d, %.0f%%", s.Box, 100**s.Accuracy), Style: m.theme.Good}
 }
 
 // levelRow names the level that is wished for.
@@ -90,7 +90,7 @@ func (m *Model) levelRow(width int) string {
 	if m.Wish.Level != 0 {
 		level = fmt.Sprintf("%d, %s", m.Wish.Level, m.Wish.Level)
 	}
-	return frame.Line(width, frame.Cell{Text: " LEVEL ", Style: m.theme.Label.Render},
-		frame.Cell{Text: "< ", Style: m.theme.Key.Render}, frame.Cell{Text: level, Style: m.theme.Headline.Render},
-		frame.Cell{Text: " >", Style: m.theme.Key.Render})
+	return frame.Line(width, frame.Cell{Text: " LEVEL ", Style: m.theme.Label},
+		frame.Cell{Text: "< ", Style: m.theme.Key}, frame.Cell{Text: level, Style: m.theme.Headline},
+		frame.Cell{Text: " >", Style: m.theme.Key})
 }

@@ -91,15 +91,15 @@ func (m *Model) givenRows(s *sheet, wide bool) {
 		if i > 0 && wide {
 			s.space()
 		}
-		s.add(frame.Line(s.width, frame.Cell{Text: given.Name, Width: names, Right: true, Style: m.theme.Label.Render},
-			frame.Cell{Text: "   "}, frame.Cell{Text: given.Text, Style: m.theme.Headline.Render}))
+		s.add(frame.Line(s.width, frame.Cell{Text: given.Name, Width: names, Right: true, Style: m.theme.Label},
+			frame.Cell{Text: "   "}, frame.Cell{Text: given.Text, Style: m.theme.Headline}))
 	}
 }
 
 func (m *Model) answerRow(s *sheet) {
-	s.add(frame.Line(s.width, frame.Cell{Text: "answer  ", Style: m.theme.Label.Render},
-		frame.Cell{Text: frame.Fit(frame.Clean(m.typed)+"_", longestAnswer+2), Style: m.theme.Entry.Render},
-		frame.Cell{Text: "  such as " + m.exercise.Form.Example(), Style: m.theme.Muted.Render}))
+	s.add(frame.Line(s.width, frame.Cell{Text: "answer  ", Style: m.theme.Label},
+		frame.Cell{Text: frame.Fit(frame.Clean(m.typed)+"_", longestAnswer+2), Style: m.theme.Entry},
+		frame.Cell{Text: "  such as " + m.exercise.Form.Example(), Style: m.theme.Muted}))
 }
 
 // stamp is the outcome as a word in a look of its own.

@@ -27,7 +27,7 @@ func (m *Model) standingRows(width, height int) []string {
 		return frame.Notice("Nothing answered yet. What you answer is kept on this machine only, and what is weak comes back sooner.", width, height)
 	}
 	fitted := table.Fit(m.standingColumns(), max(width-2, 0))
-	rows := []string{"", " " + fitted.Head(m.theme.Title.Render, m.theme.Label.Render)}
+	rows := []string{"", " " + fitted.Head(m.theme.Title, m.theme.Label)}
 	room := max(height-4, 0)
 	for _, s := range all[min(m.scroll, max(len(all)-room, 0)):] {
 		if len(rows) == room+2 {
@@ -60,36 +60,36 @@ func (m *Model) standingColumns() []table.Column[drill.Standing] {
 	now := m.now
 	return []table.Column[drill.Standing]{
 		{Head: "TOPIC", Width: 20, Grow: 22, Spill: true, Cell: func(s drill.Standing) frame.Cell {
-			return frame.Cell{Text: s.Topic.Title(), Style: t.Value.Render}
+			return frame.Cell{Text: s.Topic.Title(), Style: t.Value}
 		}},
 		{Head: "LEVEL", Width: 5, Right: true, Rank: 1, Cell: func(s drill.Standing) frame.Cell {
-			return frame.Cell{Text: fmt.Sprintf("%d", s.Level), Style: t.Value.Render}
+			return frame.Cell{Text: fmt.Sprintf("%d", s.Level), Style: t.Value}
 		}},
 		{Head: "BOX", Width: 6, Rank: 2, Cell: func(s drill.Standing) frame.Cell {
 			role := t.Good
 			if s.Box == 1 {
 				role = t.Caution
 			}
-			return frame.Cell{Text: fmt.Sprintf("%d of %d", s.Box, drill.Boxes), Style: role.Render}
+			return frame.Cell{Text: fmt.Sprintf("%d of %d", s.Box, drill.Boxes), Style: role}
 		}},
 		{Head: "RIGHT", Width: 7, Right: true, Rank: 3, Cell: func(s drill.Standing) frame.Cell {
-			return frame.Cell{Text: fmt.Sprintf("%d/%d", s.Right, s.Tries), Style: t.Value.Render}
+			return frame.Cell{Text: fmt.Sprintf("%d/%d", s.Right, s.Tries), Style: t.Value}
 		}},
 		{Head: "", Width: 4, Right: true, Rank: 4, Cell: func(s drill.Standing) frame.Cell {
-			return frame.Cell{Text: fmt.Sprintf("%.0f%%", 100**s.Accuracy), Style: t.Value.Render}
+			return frame.Cell{Text: fmt.Sprintf("%.0f%%", 100**s.Accuracy), Style: t.Value}
 		}},
 		{Head: "TIME", Width: 6, Right: true, Rank: 5, Cell: func(s drill.Standing) frame.Cell {
-			return frame.Cell{Text: words.Span(*s.MeanSeconds), Style: t.Value.Render}
+			return frame.Cell{Text: words.Span(*s.MeanSeconds), Style: t.Value}
 		}},
 		{Head: "DUE", Width: 9, Rank: 6, Cell: func(s drill.Standing) frame.Cell {
 			role := t.Muted
 			if s.IsDue(now) {
 				role = t.Coming
 			}
-			return frame.Cell{Text: s.Away(now), Style: role.Render}
+			return frame.Cell{Text: s.Away(now), Style: role}
 		}},
 		{Head: "MOST OFTEN WRONG BY", Width: 19, Rank: 7, Cell: func(s drill.Standing) frame.Cell {
-			return frame.Cell{Text: string(s.MostOften()), Style: t.Caution.Render}
+			return frame.Cell{Text: string(s.MostOften()), Style: t.Caution}
 		}},
 	}
 }

@@ -21,12 +21,12 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	at := s.index(all)
 	const margin, head, foot = 1, 1, 1
 	fitted := table.Fit(columns(t), size.Width-2*margin)
-	rows := []string{" " + fitted.Head(t.Title.Render, t.Label.Render)}
+	rows := []string{" " + fitted.Head(t.Title, t.Label)}
 	height := size.Height - head - foot
 	first := table.Window(len(all), height, at)
 	for i := first; i < min(len(all), first+height); i++ {
 		if i == at {
-			rows = append(rows, t.Selected.Render(">"+fitted.Marked(row(all, i), nil)+" "))
+			rows = append(rows, t.Selected.Render(">"+fitted.Marked(row(all, i), frame.Style{})+" "))
 		} else {
 			rows = append(rows, " "+fitted.Row(row(all, i)))
 		}
@@ -43,7 +43,7 @@ func columns(t theme.Theme) []table.Column[flight.Entry] {
 		return t.Value
 	}
 	cell := func(text func(flight.Entry) string) func(flight.Entry) frame.Cell {
-		return func(e flight.Entry) frame.Cell { return frame.Cell{Text: text(e), Style: role(e).Render} }
+		return func(e flight.Entry) frame.Cell { return frame.Cell{Text: text(e), Style: role(e)} }
 	}
 	return []table.Column[flight.Entry]{
 		{Head: "entry", Width: 6, Right: true, Cell: cell(func(e flight.Entry) string { return fmt.Sprint(e.Event.N) })},
@@ -51,9 +51,9 @@ func columns(t theme.Theme) []table.Column[flight.Entry] {
 		{Head: "state", Width: 8, Rank: 1, Cell: func(e flight.Entry) frame.Cell {
 			switch {
 			case e.Voided:
-				return frame.Cell{Text: "VOID", Style: t.Caution.Render}
+				return frame.Cell{Text: "VOID", Style: t.Caution}
 			case e.Amended:
-				return frame.Cell{Text: "amended", Style: t.Estimate.Render}
+				return frame.Cell{Text: "amended", Style: t.Estimate}
 			default:
 				return frame.Cell{}
 			}

@@ -123,11 +123,11 @@ func (l *Line) above(s flight.Snapshot, width, height int, t theme.Theme) []stri
 		}
 		const verbs = 34
 		rows = append(rows, frame.Line(width, frame.Cell{Text: " "},
-			frame.Cell{Text: suggestion.Show, Width: min(verbs, width/2), Style: t.Key.Render},
-			frame.Cell{Text: " " + suggestion.Does, Style: t.Muted.Render}))
+			frame.Cell{Text: suggestion.Show, Width: min(verbs, width/2), Style: t.Key},
+			frame.Cell{Text: " " + suggestion.Does, Style: t.Muted}))
 	}
 	if len(names) > 0 {
-		rows = append([]string{frame.Line(width, frame.Cell{Text: " " + strings.Join(names, "  "), Style: t.Key.Render})}, rows...)
+		rows = append([]string{frame.Line(width, frame.Cell{Text: " " + strings.Join(names, "  "), Style: t.Key})}, rows...)
 	}
 	return rows[:min(len(rows), max(height, 0))]
 }
@@ -149,6 +149,6 @@ func (l *Line) row(width int, t theme.Theme) string {
 	if after != "" {
 		under, after = string(text[at]), string(text[at+1:])
 	}
-	return frame.Line(width, frame.Cell{Text: label, Style: t.Label.Render}, frame.Cell{Text: before, Style: t.Entry.Render},
-		frame.Cell{Text: under, Style: t.Selected.Render}, frame.Cell{Text: after, Style: t.Entry.Render})
+	return frame.Line(width, frame.Cell{Text: label, Style: t.Label}, frame.Cell{Text: before, Style: t.Entry},
+		frame.Cell{Text: under, Style: t.Selected}, frame.Cell{Text: after, Style: t.Entry})
 }

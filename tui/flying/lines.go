@@ -27,7 +27,7 @@ func (d *drawing) line(width int, groups ...[]phrase) string {
 			continue
 		}
 		for _, p := range group {
-			cells = append(cells, frame.Cell{Text: " "}, frame.Cell{Text: p.text, Style: p.role.Render})
+			cells = append(cells, frame.Cell{Text: " "}, frame.Cell{Text: p.text, Style: p.role})
 		}
 		cells = append(cells, frame.Cell{Text: " "})
 		left -= needs + 1

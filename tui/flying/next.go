@@ -121,12 +121,12 @@ func (d *drawing) then(p *flight.Prompt, first bool, width int) string {
 	if first {
 		lead = "then "
 	}
-	cells := []frame.Cell{{Text: lead, Style: d.theme.Label.Render}}
+	cells := []frame.Cell{{Text: lead, Style: d.theme.Label}}
 	if p.State != flight.Coming || p.Announce {
-		cells = append(cells, frame.Cell{Text: d.stateWord(p), Style: d.stateRole(p).Render}, frame.Cell{Text: " "})
+		cells = append(cells, frame.Cell{Text: d.stateWord(p), Style: d.stateRole(p)}, frame.Cell{Text: " "})
 	}
 	cells = append(cells, frame.Cell{Text: words.Mark(p.Kind) + " " + words.Cut(frame.Clean(p.Text), max(8, width-30))},
-		frame.Cell{Text: "  " + words.Time(p.Due), Style: d.theme.Label.Render})
+		frame.Cell{Text: "  " + words.Time(p.Due), Style: d.theme.Label})
 	return frame.Line(width, cells...)
 }
 

@@ -71,7 +71,7 @@ func listed[R any](d *drawing, title string, width int, values []R, columns ...t
 		fitted := table.Fit(columns, width-2)
 		rows := make([]string, 0, most)
 		if slices.ContainsFunc(columns, func(c table.Column[*R]) bool { return c.Head != "" }) {
-			rows = append(rows, fitted.Head(d.theme.Label.Render, d.theme.Label.Render))
+			rows = append(rows, fitted.Head(d.theme.Label, d.theme.Label))
 		}
 		for i := range values {
 			if len(rows) >= most {
@@ -84,7 +84,7 @@ func listed[R any](d *drawing, title string, width int, values []R, columns ...t
 }
 
 // in dresses a text.
-func in(role theme.Role, text string) frame.Cell { return frame.Cell{Text: text, Style: role.Render} }
+func in(role theme.Role, text string) frame.Cell { return frame.Cell{Text: text, Style: role} }
 
 func (d *drawing) routePanel(width int) panel {
 	var ahead []flight.RoutePoint
@@ -245,7 +245,7 @@ func (d *drawing) tanksPanel(width int) panel {
 			return in(d.theme.Value, "  "+frame.Clean(t.Name))
 		}},
 		column{Width: barWidth, Cell: func(t *flight.TankNow) frame.Cell {
-			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value.Render, d.theme.Frame.Render)}
+			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value, d.theme.Frame)}
 		}},
 		column{Width: 15, Right: true, Cell: func(t *flight.TankNow) frame.Cell {
 			return in(d.theme.Value, words.Quantity(t.Quantity)+" of "+words.Quantity(t.Capacity))

@@ -19,7 +19,7 @@ func Bar(width int, fraction float64, glyphs Glyphs, full, rest Style) string {
 		text += glyphs.Eighths[part-1]
 		whole++
 	}
-	return full.apply(text) + rest.apply(strings.Repeat(glyphs.Empty, width-whole))
+	return full.Render(text) + rest.Render(strings.Repeat(glyphs.Empty, width-whole))
 }
 
 // fillSteps rounds fraction of total to whole steps, keeping "some" apart from "none" and "nearly all" from "all".
@@ -64,5 +64,5 @@ func Beam(width int, value float64, glyphs Glyphs, line, pointer Style) string {
 			right.WriteString(cellAt(i))
 		}
 	}
-	return line.apply(left.String()) + pointer.apply(glyphs.Pointer) + line.apply(right.String()) + blank(width-length)
+	return line.Render(left.String()) + pointer.Render(glyphs.Pointer) + line.Render(right.String()) + blank(width-length)
 }

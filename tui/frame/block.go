@@ -86,7 +86,7 @@ func Box(title string, content []string, width, height int, border Border) []str
 	if width < 2 || height < 2 {
 		return Block(content, width, height)
 	}
-	side := border.Line.apply(border.Glyphs.Vertical)
+	side := border.Line.Render(border.Glyphs.Vertical)
 	box := make([]string, 0, height)
 	box = append(box, border.top(title, width))
 	for i := range height - 2 {
@@ -97,7 +97,7 @@ func Box(title string, content []string, width, height int, border Border) []str
 		box = append(box, side+Fit(row, width-2)+side)
 	}
 	bottom := border.Glyphs.BottomLeft + strings.Repeat(border.Glyphs.Horizontal, width-2) + border.Glyphs.BottomRight
-	return append(box, border.Line.apply(bottom))
+	return append(box, border.Line.Render(bottom))
 }
 
 // top is the upper edge: corner, one line, title between spaces, lines, corner. A title without room for three cells of
@@ -106,14 +106,14 @@ func (b Border) top(title string, width int) string {
 	const around = 5 // two corners, one line, two spaces
 	room := width - around
 	if title == "" || room < 3 {
-		return b.Line.apply(b.Glyphs.TopLeft + strings.Repeat(b.Glyphs.Horizontal, width-2) + b.Glyphs.TopRight)
+		return b.Line.Render(b.Glyphs.TopLeft + strings.Repeat(b.Glyphs.Horizontal, width-2) + b.Glyphs.TopRight)
 	}
 	title, cells := cut(title, room)
-	return b.Line.apply(b.Glyphs.TopLeft+b.Glyphs.Horizontal) + " " + b.Title.apply(title) + " " +
-		b.Line.apply(strings.Repeat(b.Glyphs.Horizontal, room-cells)+b.Glyphs.TopRight)
+	return b.Line.Render(b.Glyphs.TopLeft+b.Glyphs.Horizontal) + " " + b.Title.Render(title) + " " +
+		b.Line.Render(strings.Repeat(b.Glyphs.Horizontal, room-cells)+b.Glyphs.TopRight)
 }
 
 // Rule is a horizontal line.
 func Rule(width int, border Border) string {
-	return border.Line.apply(strings.Repeat(border.Glyphs.Horizontal, max(width, 0)))
+	return border.Line.Render(strings.Repeat(border.Glyphs.Horizontal, max(width, 0)))
 }

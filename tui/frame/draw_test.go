@@ -19,7 +19,7 @@ func TestBar(t *testing.T) {
 		requireWidth(t, width, Bar(width, a, glyphs, drawStyle(t), drawStyle(t)))
 
 		full := func(fraction float64) int {
-			return strings.Count(Bar(width, fraction, ASCII(), nil, nil), "#")
+			return strings.Count(Bar(width, fraction, ASCII(), Style{}, Style{}), "#")
 		}
 		if a <= b {
 			require.LessOrEqual(t, full(a), full(b), "more is never shown as less")
@@ -38,9 +38,9 @@ func TestBar(t *testing.T) {
 		{0.001, "#..."}, // not empty
 		{0.999, "###."}, // not full
 	} {
-		assert.Equal(t, c.bar, Bar(4, c.fraction, ASCII(), nil, nil), "%v", c.fraction)
+		assert.Equal(t, c.bar, Bar(4, c.fraction, ASCII(), Style{}, Style{}), "%v", c.fraction)
 	}
-	assert.Equal(t, "█▎░░", Bar(4, 0.3125, Drawn(), nil, nil), "ten eighths")
+	assert.Equal(t, "█▎░░", Bar(4, 0.3125, Drawn(), Style{}, Style{}), "ten eighths")
 }
 
 func TestBeam(t *testing.T) {
@@ -51,7 +51,7 @@ func TestBeam(t *testing.T) {
 	for value, beam := range map[float64]string{
 		-1: "O--+--+", -0.4: "+-O+--+", 0: "+--O--+", 0.3: "+--+O-+", 1: "+--+--O", 9: "+--+--O", math.Inf(-1): "O--+--+",
 	} {
-		assert.Equal(t, beam, Beam(7, value, ASCII(), nil, nil), "%v", value)
+		assert.Equal(t, beam, Beam(7, value, ASCII(), Style{}, Style{}), "%v", value)
 	}
 }
 
@@ -116,7 +116,7 @@ func ExampleBox() {
 func BenchmarkFit(b *testing.B) {
 	for name, text := range map[string]string{
 		"ascii":  "NAV1 114.35 KVN inbound 024",
-		"styled": shout("NAV1 114.35") + " KVN " + shout("inbound 024") + "│─┤",
+		"styled": shout.Render("NAV1 114.35") + " KVN " + shout.Render("inbound 024") + "│─┤",
 		"wide":   "東京 114.35",
 	} {
 		b.Run(name, func(b *testing.B) {
@@ -130,7 +130,7 @@ func BenchmarkFit(b *testing.B) {
 func BenchmarkBox(b *testing.B) {
 	content := make([]string, 20)
 	for i := range content {
-		content[i] = shout("Aldmoor mast") + "  22.9  09:46:12"
+		content[i] = shout.Render("Aldmoor mast") + "  22.9  09:46:12"
 	}
 	border := Border{Glyphs: Drawn(), Line: shout, Title: shout}
 	for b.Loop() {

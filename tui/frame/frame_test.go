@@ -27,14 +27,14 @@ func anyText() *rapid.Generator[string] {
 func cleanText() *rapid.Generator[string] { return rapid.Map(anyText(), Clean) }
 
 // shout is a style as a theme's are: it dresses text and leaves its width alone.
-func shout(text string) string { return "\x1b[1;38;2;200;40;7m" + text + "\x1b[m" }
+var shout = Style{"\x1b[1;38;2;200;40;7m", "\x1b[m"}
 
 func drawGlyphs(t *rapid.T) Glyphs {
 	return rapid.SampledFrom([]Glyphs{Drawn(), ASCII()}).Draw(t, "glyphs")
 }
 
 func drawStyle(t *rapid.T) Style {
-	return rapid.SampledFrom([]Style{nil, shout}).Draw(t, "style")
+	return rapid.SampledFrom([]Style{{}, shout}).Draw(t, "style")
 }
 
 // requireWidth measures with x/ansi, not with the function under test.
@@ -51,7 +51,7 @@ func requireBlock(t require.TestingT, width, height int, block []string) {
 
 func TestWidthIsThatOfTheTable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text := drawStyle(t).apply(cleanText().Draw(t, "text"))
+		text := drawStyle(t).Render(cleanText().Draw(t, "text"))
 		require.Equal(t, ansi.StringWidth(text), Width(text), "%q", text)
 	})
 }
@@ -75,7 +75,7 @@ func TestFitIsExact(t *testing.T) {
 		width := rapid.IntRange(0, 120).Draw(t, "width")
 		for _, fit := range []func(string, int) string{Fit, FitRight, Centre} {
 			requireWidth(t, width, fit(text, width))
-			requireWidth(t, width, fit(shout(text), width))
+			requireWidth(t, width, fit(shout.Render(text), width))
 		}
 	})
 }

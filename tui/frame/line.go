@@ -27,7 +27,7 @@ func Line(width int, cells ...Cell) string {
 		} else {
 			text = Fit(text, want)
 		}
-		row.WriteString(cell.Style.apply(text))
+		cell.Style.Write(&row, text)
 		left -= want
 	}
 	row.WriteString(blank(left))

@@ -8,14 +8,33 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// A Style dresses text (colour, bold) and leaves its width alone. A nil Style leaves text plain.
-type Style func(string) string
+// A Style dresses text (colour, bold) by what is written before it and after it; its width stays as it is. The zero Style leaves
+// text plain.
+type Style struct{ on, off string }
 
-func (s Style) apply(text string) string {
-	if s == nil || text == "" {
+// NewStyle makes a style of the control sequences that switch it on and off.
+func NewStyle(on, off string) Style { return Style{on, off} }
+
+// On is what switches the style on.
+func (s Style) On() string { return s.on }
+
+// Render dresses text that holds no other style.
+func (s Style) Render(text string) string {
+	if text == "" || s.on == "" {
 		return text
 	}
-	return s(text)
+	return s.on + text + s.off
+}
+
+// Write appends dressed text to a row.
+func (s Style) Write(row *strings.Builder, text string) {
+	if text == "" || s.on == "" {
+		row.WriteString(text)
+		return
+	}
+	row.WriteString(s.on)
+	row.WriteString(text)
+	row.WriteString(s.off)
 }
 
 // cutMark ends a text that was cut, so that a cut number is not taken for a whole one.

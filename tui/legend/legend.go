@@ -28,8 +28,8 @@ func Row(bindings []key.Binding, width int, t theme.Theme) string {
 			break
 		}
 		left -= needs
-		cells = append(cells, frame.Cell{Text: gap}, frame.Cell{Text: help.Key, Style: t.Key.Render},
-			frame.Cell{Text: " " + help.Desc, Style: t.Muted.Render})
+		cells = append(cells, frame.Cell{Text: gap}, frame.Cell{Text: help.Key, Style: t.Key},
+			frame.Cell{Text: " " + help.Desc, Style: t.Muted})
 		gap = between
 	}
 	return frame.Line(width, cells...)

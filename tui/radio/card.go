@@ -34,7 +34,7 @@ func (d *drawing) cards(g grid) []string {
 func (d *drawing) card(r flight.ReceiverNow, marked bool, width int, g grid) []string {
 	border, title := d.theme.Border(), frame.Clean(r.Receiver)
 	if marked {
-		title, border.Title = "> "+title, d.theme.Selected.Render
+		title, border.Title = "> "+title, d.theme.Selected
 	}
 	inside := width - 2
 	content := []string{d.cardHead(r, inside)}

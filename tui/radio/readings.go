@@ -72,7 +72,7 @@ func (d *drawing) needle(b flight.BeaconNow, width int) string {
 	} else if b.NeedleDeg != nil {
 		value = *b.NeedleDeg / radio.FullScaleDeg
 	}
-	return frame.Beam(width, value, d.theme.Glyphs(), d.theme.Frame.Render, d.theme.Headline.Render)
+	return frame.Beam(width, value, d.theme.Glyphs(), d.theme.Frame, d.theme.Headline)
 }
 
 // needleWord says where a needle stands: "centred", "2 left", "full right".

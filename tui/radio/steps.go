@@ -102,10 +102,10 @@ const howWidth = 110
 
 func (d *drawing) stepColumns() []table.Column[*step] {
 	cell := func(text func(*step) string, role theme.Role) func(*step) frame.Cell {
-		return func(s *step) frame.Cell { return frame.Cell{Text: text(s), Style: role.Render} }
+		return func(s *step) frame.Cell { return frame.Cell{Text: text(s), Style: role} }
 	}
 	columns := []table.Column[*step]{
-		{Head: "TO DO", Width: 5, Cell: func(s *step) frame.Cell { return frame.Cell{Text: s.state, Style: s.role.Render} }},
+		{Head: "TO DO", Width: 5, Cell: func(s *step) frame.Cell { return frame.Cell{Text: s.state, Style: s.role} }},
 		{Head: "at", Width: 9, Rank: 1, Cell: cell(func(s *step) string { return words.TimeOf(s.due) }, d.theme.Value)},
 		{Width: 14, Cell: cell(func(s *step) string { return s.when }, d.theme.Value)},
 		{Head: "what", Width: 24, Grow: 12, Cell: cell(func(s *step) string { return s.what }, d.theme.Value)},
@@ -123,7 +123,7 @@ func (d *drawing) stepRows(rows int) []string {
 	}
 	steps := d.steps()
 	fitted := table.Fit(d.stepColumns(), d.width-1)
-	drawn := []string{" " + fitted.Head(d.theme.Title.Render, d.theme.Label.Render)}
+	drawn := []string{" " + fitted.Head(d.theme.Title, d.theme.Label)}
 	if len(steps) == 0 {
 		return append(drawn, d.theme.Muted.Render(" nothing is to be tuned"))
 	}

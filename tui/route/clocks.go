@@ -31,14 +31,14 @@ func (d *drawing) clock(label string, at time.Time, beside []string, width, rows
 		height = frame.BigLarge
 	}
 	digits := frame.Big(at.UTC().Format(time.TimeOnly), height, d.theme.Glyphs())
-	block := []string{"", frame.Line(width, frame.Cell{Text: " " + label, Style: d.theme.Label.Render})}
+	block := []string{"", frame.Line(width, frame.Cell{Text: " " + label, Style: d.theme.Label})}
 	for i, row := range digits {
 		text := ""
 		if i-(height-len(beside)) >= 0 {
 			text = beside[i-(height-len(beside))]
 		}
-		block = append(block, frame.Line(width, frame.Cell{Text: " "}, frame.Cell{Text: row, Style: d.theme.Headline.Render},
-			frame.Cell{Text: "   " + text, Style: d.theme.Value.Render}))
+		block = append(block, frame.Line(width, frame.Cell{Text: " "}, frame.Cell{Text: row, Style: d.theme.Headline},
+			frame.Cell{Text: "   " + text, Style: d.theme.Value}))
 	}
 	return frame.Block(block, width, rows)
 }

@@ -25,7 +25,7 @@ const verdictHead = "verdict"
 
 func (d *drawing) landingColumns() []table.Column[*arrival] {
 	text := func(of func(*arrival) string) func(*arrival) frame.Cell {
-		return func(a *arrival) frame.Cell { return frame.Cell{Text: of(a), Style: a.role.Render} }
+		return func(a *arrival) frame.Cell { return frame.Cell{Text: of(a), Style: a.role} }
 	}
 	return []table.Column[*arrival]{
 		{Head: "LAND AT", Width: 16, Grow: 22, Cell: text(func(a *arrival) string { return a.name })},
@@ -39,14 +39,14 @@ func (d *drawing) landingColumns() []table.Column[*arrival] {
 		{Head: "reserve", Width: 7, Right: true, Rank: 5, Cell: text(func(a *arrival) string { return a.reserve })},
 		{Head: "to sunset", Width: 9, Right: true, Rank: 9, Cell: text(func(a *arrival) string { return a.sunset })},
 		{Head: "to dark", Width: 7, Right: true, Rank: 6, Cell: text(func(a *arrival) string { return a.dark })},
-		{Head: verdictHead, Width: 26, Grow: 30, Rank: 10, Cell: func(a *arrival) frame.Cell { return frame.Cell{Text: a.verdict, Style: a.judged.Render} }},
+		{Head: verdictHead, Width: 26, Grow: 30, Rank: 10, Cell: func(a *arrival) frame.Cell { return frame.Cell{Text: a.verdict, Style: a.judged} }},
 	}
 }
 
 // landing is the table of the destination and the alternates, each from here by the wind in use.
 func (d *drawing) landing() list {
 	fitted := table.Fit(d.landingColumns(), d.width-margin)
-	l := list{head: blankMargin + fitted.Head(d.theme.Title.Render, d.theme.Label.Render), marked: -1}
+	l := list{head: blankMargin + fitted.Head(d.theme.Title, d.theme.Label), marked: -1}
 	if d.Destination != nil {
 		l.add(d, fitted, d.destination(*d.Destination), false)
 	}
@@ -60,12 +60,12 @@ func (d *drawing) landing() list {
 func (l *list) add(d *drawing, fitted table.Table[*arrival], a *arrival, marked bool) {
 	if marked {
 		l.marked = len(l.rows)
-		l.rows = append(l.rows, d.theme.Selected.Render(">  "+fitted.Marked(a, nil)))
+		l.rows = append(l.rows, d.theme.Selected.Render(">  "+fitted.Marked(a, frame.Style{})))
 	} else {
 		l.rows = append(l.rows, blankMargin+fitted.Row(a))
 	}
 	if a.wrong && !fitted.Shows(verdictHead) {
-		l.rows = append(l.rows, frame.Line(d.width, frame.Cell{Width: margin}, frame.Cell{Text: a.verdict, Style: a.judged.Render}))
+		l.rows = append(l.rows, frame.Line(d.width, frame.Cell{Width: margin}, frame.Cell{Text: a.verdict, Style: a.judged}))
 	}
 }
 

@@ -31,7 +31,7 @@ const separateWidth = 110
 
 func columns(width int) []table.Column[*line] {
 	text := func(of func(*line) string, role func(*line) theme.Role) func(*line) frame.Cell {
-		return func(l *line) frame.Cell { return frame.Cell{Text: of(l), Style: role(l).Render} }
+		return func(l *line) frame.Cell { return frame.Cell{Text: of(l), Style: role(l)} }
 	}
 	figures := func(l *line) theme.Role { return l.figures }
 	timed := func(l *line) theme.Role { return l.timed }
@@ -63,7 +63,7 @@ func columns(width int) []table.Column[*line] {
 // points is the table of the route with the rule of the present in it.
 func (d *drawing) points() list {
 	fitted := table.Fit(columns(d.width), d.width-margin)
-	l := list{head: blankMargin + fitted.Head(d.theme.Title.Render, d.theme.Label.Render), marked: -1, foot: blankMargin + fitted.Row(d.totals())}
+	l := list{head: blankMargin + fitted.Head(d.theme.Title, d.theme.Label), marked: -1, foot: blankMargin + fitted.Row(d.totals())}
 	add := func(row string, end bool) {
 		l.rows, l.ends = append(l.rows, row), append(l.ends, end)
 	}
@@ -77,7 +77,7 @@ func (d *drawing) points() list {
 		}
 		end := !p.point.Checkpoint && p.point.Leg >= 0
 		if i == d.marked && d.moved {
-			add(d.theme.Selected.Render(row.spine+fitted.Marked(row, nil)), end)
+			add(d.theme.Selected.Render(row.spine+fitted.Marked(row, frame.Style{})), end)
 		} else {
 			add(row.spined.Render(row.spine)+fitted.Row(row), end)
 		}

@@ -78,9 +78,9 @@ func (d *drawing) title() string {
 	}
 	room := d.width - frame.Width(wind)
 	if room < frame.Width(leg)+2 {
-		return frame.Line(d.width, frame.Cell{Text: leg, Style: d.theme.Title.Render})
+		return frame.Line(d.width, frame.Cell{Text: leg, Style: d.theme.Title})
 	}
-	return frame.Line(d.width, frame.Cell{Text: leg, Width: room, Style: d.theme.Title.Render}, frame.Cell{Text: wind, Style: d.theme.Label.Render})
+	return frame.Line(d.width, frame.Cell{Text: leg, Width: room, Style: d.theme.Title}, frame.Cell{Text: wind, Style: d.theme.Label})
 }
 
 // windSource names a wind by where it comes from.

@@ -112,10 +112,7 @@ func (t Table[R]) Row(value R) string {
 // Marked is the row of a value in one look from edge to edge.
 func (t Table[R]) Marked(value R, style frame.Style) string {
 	row := t.line(func(i int) frame.Cell { return frame.Cell{Text: t.columns[i].Cell(value).Text} })
-	if style == nil {
-		return row
-	}
-	return style(row)
+	return style.Render(row)
 }
 
 func (t Table[R]) line(cellOf func(column int) frame.Cell) string {

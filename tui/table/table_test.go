@@ -36,11 +36,14 @@ func TestColumnsComeByRankAndStandInTheirOrder(t *testing.T) {
 	}
 }
 
+// angled is a look that can be seen.
+var angled = frame.NewStyle("<", ">")
+
 func TestHeadAndMark(t *testing.T) {
 	fitted := table.Fit(columns(), 20)
-	require.Equal(t, "name   extra  nm  kt", fitted.Head(nil, nil))
-	require.Equal(t, "NAME   extra  nm  kt", fitted.Head(strings.ToUpper, nil), "the first head is the table's title")
-	require.Equal(t, "<nnn        3   3   3>", fitted.Marked(3, func(s string) string { return "<" + s + ">" }))
+	require.Equal(t, "name   extra  nm  kt", fitted.Head(frame.Style{}, frame.Style{}))
+	require.Equal(t, "<name>   extra  nm  kt", fitted.Head(angled, frame.Style{}), "the first head is the table's title")
+	require.Equal(t, "<nnn        3   3   3>", fitted.Marked(3, angled))
 	require.True(t, fitted.Shows("extra"))
 	require.False(t, table.Fit(columns(), 19).Shows("extra"))
 }
@@ -69,8 +72,8 @@ func TestARowHasItsWidth(t *testing.T) {
 		fitted := table.Fit(columns(), width)
 		n := rapid.IntRange(0, 50).Draw(t, "n")
 		require.Equal(t, width, frame.Width(fitted.Row(n)))
-		require.Equal(t, width, frame.Width(fitted.Marked(n, nil)))
-		require.Equal(t, width, frame.Width(fitted.Head(nil, nil)))
+		require.Equal(t, width, frame.Width(fitted.Marked(n, frame.Style{})))
+		require.Equal(t, width, frame.Width(fitted.Head(frame.Style{}, frame.Style{})))
 	})
 }
 

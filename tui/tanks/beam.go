@@ -22,7 +22,7 @@ func (d *drawing) beam(width int) []string {
 		return nil
 	}
 	if d.Tanks.MaxImbalance == nil || *d.Tanks.MaxImbalance <= 0 {
-		return []string{frame.Line(width, frame.Cell{Text: " " + d.apart() + ", no limit is set", Style: d.theme.Label.Render})}
+		return []string{frame.Line(width, frame.Cell{Text: " " + d.apart() + ", no limit is set", Style: d.theme.Label})}
 	}
 	b := balance{limit: *d.Tanks.MaxImbalance, width: width}
 	text, role := d.judged(b.limit)

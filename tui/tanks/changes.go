@@ -21,20 +21,20 @@ func (d *drawing) changes(width, rows int) []string {
 		return nil
 	}
 	cell := func(text func(changeRow) string) func(changeRow) frame.Cell {
-		return func(r changeRow) frame.Cell { return frame.Cell{Text: text(r), Style: r.role.Render} }
+		return func(r changeRow) frame.Cell { return frame.Cell{Text: text(r), Style: r.role} }
 	}
 	apart := "apart"
 	if limit := d.Tanks.MaxImbalance; limit != nil {
 		apart += ", of " + short(*limit)
 	}
 	fitted := table.Fit([]table.Column[changeRow]{
-		{Head: "CHANGES", Width: 8, Cell: func(r changeRow) frame.Cell { return frame.Cell{Text: r.state, Style: r.stated.Render} }},
+		{Head: "CHANGES", Width: 8, Cell: func(r changeRow) frame.Cell { return frame.Cell{Text: r.state, Style: r.stated} }},
 		{Head: "at", Width: 9, Cell: cell(func(r changeRow) string { return r.at })},
 		{Head: "", Width: 11, Rank: 2, Right: true, Cell: cell(func(r changeRow) string { return r.in })},
 		{Head: "to", Width: 8, Grow: 12, Cell: cell(func(r changeRow) string { return r.to })},
 		{Head: apart, Width: max(14, frame.Width(apart)), Rank: 1, Right: true, Cell: cell(func(r changeRow) string { return r.apart })},
 	}, min(width-1, 76))
-	drawn := []string{" " + fitted.Head(d.theme.Title.Render, d.theme.Label.Render)}
+	drawn := []string{" " + fitted.Head(d.theme.Title, d.theme.Label)}
 	all := d.changeRows()
 	if len(all) == 0 {
 		return append(drawn, d.theme.Muted.Render(" none"))

@@ -54,11 +54,11 @@ func (d *drawing) facts(width, rows int) []string {
 	state, role, left := d.change()
 	var block []string
 	if change := d.Tanks.NextChange; change != nil {
-		block = append(block, frame.Line(width, frame.Cell{Text: "change to " + frame.Clean(change.To), Style: d.theme.Title.Render}))
+		block = append(block, frame.Line(width, frame.Cell{Text: "change to " + frame.Clean(change.To), Style: d.theme.Title}))
 		block = append(block, d.countdown(state, left, role, width, rows)...)
 		block = append(block, d.fact(fact{"due at", words.Time(change.At), d.theme.Value}, width))
 	} else {
-		block = append(block, frame.Line(width, frame.Cell{Text: state, Style: role.Render}))
+		block = append(block, frame.Line(width, frame.Cell{Text: state, Style: role}))
 	}
 	if rows >= 16 {
 		block = append(block, "")
@@ -72,15 +72,15 @@ func (d *drawing) facts(width, rows int) []string {
 // countdown is how long there is, in big digits where there is room for them.
 func (d *drawing) countdown(state, left string, role theme.Role, width, rows int) []string {
 	if rows < 13 || frame.BigWidth(left, frame.BigSmall) > width {
-		return []string{frame.Line(width, frame.Cell{Text: state + " " + left, Style: role.Render})}
+		return []string{frame.Line(width, frame.Cell{Text: state + " " + left, Style: role})}
 	}
-	block := []string{frame.Line(width, frame.Cell{Text: state, Style: role.Render})}
+	block := []string{frame.Line(width, frame.Cell{Text: state, Style: role})}
 	height := frame.BigSmall
 	if rows >= 20 && frame.BigWidth(left, frame.BigLarge) <= width {
 		height = frame.BigLarge
 	}
 	for _, row := range frame.Big(left, height, d.theme.Glyphs()) {
-		block = append(block, frame.Line(width, frame.Cell{Text: row, Style: d.theme.Headline.Render}))
+		block = append(block, frame.Line(width, frame.Cell{Text: row, Style: d.theme.Headline}))
 	}
 	return block
 }
@@ -106,6 +106,6 @@ func (d *drawing) together() []fact {
 const factLabel = 11
 
 func (d *drawing) fact(f fact, width int) string {
-	return frame.Line(width, frame.Cell{Text: f.label, Width: min(factLabel, width), Style: d.theme.Label.Render},
-		frame.Cell{Text: f.value, Style: f.role.Render})
+	return frame.Line(width, frame.Cell{Text: f.label, Width: min(factLabel, width), Style: d.theme.Label},
+		frame.Cell{Text: f.value, Style: f.role})
 }

@@ -230,9 +230,9 @@ func (d *drawing) pictureInWords(width, rows int) []string {
 			mark = ">"
 		}
 		text, role := d.feedWord(t)
-		drawn = append(drawn, frame.Line(width, frame.Cell{Text: mark + frame.Clean(t.Name) + " ", Style: d.theme.Title.Render},
-			frame.Cell{Text: words.Quantity(t.Quantity) + " " + words.Unit(d.Tanks.Unit) + " ", Style: d.theme.Headline.Render},
-			frame.Cell{Text: strings.TrimSpace(text), Style: role.Render}))
+		drawn = append(drawn, frame.Line(width, frame.Cell{Text: mark + frame.Clean(t.Name) + " ", Style: d.theme.Title},
+			frame.Cell{Text: words.Quantity(t.Quantity) + " " + words.Unit(d.Tanks.Unit) + " ", Style: d.theme.Headline},
+			frame.Cell{Text: strings.TrimSpace(text), Style: role}))
 	}
 	return frame.Block(drawn, width, rows)
 }

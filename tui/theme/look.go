@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"github.com/muesli/termenv"
+
+	"example.com/legclock/tui/frame"
 )
 
 // reset gives the terminal's own colours and weight.
@@ -47,7 +49,7 @@ func (m maker) role(l look) Role {
 	if len(on) == 0 {
 		return Role{}
 	}
-	return Role{prefix: sequence(on), suffix: sequence(off)}
+	return frame.NewStyle(sequence(on), sequence(off))
 }
 
 // bleaches is true where bold would make text hard to read: with sixteen colours many terminals show bold as the brighter
@@ -63,7 +65,7 @@ func (m maker) bleaches(l look) bool {
 
 // pageRole is the page's own colours, ended by the terminal's.
 func (m maker) pageRole() Role {
-	return Role{prefix: sequence([]string{m.code(m.page.fore, false), m.code(m.page.back, true)}), suffix: reset}
+	return frame.NewStyle(sequence([]string{m.code(m.page.fore, false), m.code(m.page.back, true)}), reset)
 }
 
 // attributes returns the codes of ECMA-48, 8.3.117 (SGR), that set a look's weight and that set it back.

@@ -10,15 +10,7 @@ import (
 )
 
 // A Role is one look, ready to be put around text.
-type Role struct{ prefix, suffix string }
-
-// Render dresses text that holds no other role. Its width stays as it is.
-func (r Role) Render(text string) string {
-	if text == "" || r.prefix == "" {
-		return text
-	}
-	return r.prefix + text + r.suffix
-}
+type Role = frame.Style
 
 // A Theme is the look of a whole screen. Text outside any role has the page's colours.
 type Theme struct {
@@ -63,17 +55,14 @@ func (t Theme) Glyphs() frame.Glyphs {
 
 // Border is how a panel is framed.
 func (t Theme) Border() frame.Border {
-	return frame.Border{Glyphs: t.Glyphs(), Line: t.Frame.Render, Title: t.Title.Render}
+	return frame.Border{Glyphs: t.Glyphs(), Line: t.Frame, Title: t.Title}
 }
 
 // Page puts the page's colours under rows, in place, and returns them. It is the last step before painting; every row
 // must have its full width by then, or the terminal's own background shows.
 func (t Theme) Page(rows []string) []string {
-	if t.page.prefix == "" {
-		return rows
-	}
 	for i, row := range rows {
-		rows[i] = t.page.prefix + row + t.page.suffix
+		rows[i] = t.page.Render(row)
 	}
 	return rows
 }

@@ -36,7 +36,7 @@ func TestStatesDiffer(t *testing.T) {
 		for _, theme := range []Theme{Day(profile), Dusk(profile)} {
 			seen := map[string]string{}
 			for _, name := range states {
-				look := after(theme.page.prefix + roles(theme)[name].prefix)
+				look := after(theme.page.On() + roles(theme)[name].On())
 				assert.Empty(t, seen[look], "%s, profile %d: looks like %s", theme.Name, profile, name)
 				seen[look] = name
 			}
@@ -45,7 +45,7 @@ func TestStatesDiffer(t *testing.T) {
 	// Without colour there are fewer looks than states; what there is to do must still differ, from plain values too.
 	seen := map[string]string{}
 	for _, name := range []string{"NextAct", "Coming", "Due", "Late", "Done", "Value"} {
-		look := roles(Plain())[name].prefix
+		look := roles(Plain())[name].On()
 		assert.Empty(t, seen[look], "plain: looks like %s", name)
 		seen[look] = name
 	}
@@ -72,7 +72,7 @@ func TestNoColour(t *testing.T) {
 func TestSixteenColoursOnly(t *testing.T) {
 	for _, theme := range []Theme{Day(termenv.ANSI), Dusk(termenv.ANSI)} {
 		for name, role := range roles(theme) {
-			for _, match := range sequences.FindAllStringSubmatch(role.prefix, -1) {
+			for _, match := range sequences.FindAllStringSubmatch(role.On(), -1) {
 				for _, code := range strings.Split(match[1], ";") {
 					assert.NotContains(t, []string{"38", "48"}, code, "%s %s", theme.Name, name)
 				}
@@ -89,7 +89,7 @@ func TestPage(t *testing.T) {
 
 	for _, theme := range []Theme{Day(termenv.TrueColor), Dusk(termenv.ANSI), Dusk(termenv.ANSI256), Plain()} {
 		for name, role := range roles(theme) {
-			assert.Equal(t, theme.page.prefix, after(theme.page.prefix+role.Render("x")), "%s %s", theme.Name, name)
+			assert.Equal(t, theme.page.On(), after(theme.page.On()+role.Render("x")), "%s %s", theme.Name, name)
 			assert.Equal(t, len("x rest"), frame.Width(theme.Page([]string{role.Render("x") + " rest"})[0]))
 		}
 	}
@@ -128,12 +128,12 @@ func after(text string) string {
 
 func TestBoldDoesNotBleach(t *testing.T) {
 	for name, role := range roles(Day(termenv.ANSI)) {
-		if strings.Contains(role.prefix, "[1;") || strings.Contains(role.prefix, "[1m") {
-			assert.Regexp(t, `;97[;m]`, role.prefix, "%s is bold, so it must be white on a colour", name)
+		if strings.Contains(role.On(), "[1;") || strings.Contains(role.On(), "[1m") {
+			assert.Regexp(t, `;97[;m]`, role.On(), "%s is bold, so it must be white on a colour", name)
 		}
 	}
-	assert.Contains(t, Day(termenv.ANSI).Late.prefix, "1;97")
-	assert.Contains(t, Day(termenv.TrueColor).Title.prefix, "[1m")
+	assert.Contains(t, Day(termenv.ANSI).Late.On(), "1;97")
+	assert.Contains(t, Day(termenv.TrueColor).Title.On(), "[1m")
 }
 
 // Contrast as the W3C recommendation WCAG 2.2 defines it: at least 7:1 for text by success criterion 1.4.6, 4.5:1 by 1.4.3, 3:1 for what is no
@@ -145,7 +145,7 @@ func TestContrast(t *testing.T) {
 		text, less float64
 	}{{Day(termenv.TrueColor), 7, 7}, {Dusk(termenv.TrueColor), 4.5, 3}} {
 		for name, role := range roles(c.theme) {
-			fore, back := colours(t, after(c.theme.page.prefix+role.prefix))
+			fore, back := colours(t, after(c.theme.page.On()+role.On()))
 			least := c.text
 			if name == "Frame" || name == "Muted" || name == "Done" {
 				least = c.less
@@ -160,7 +160,7 @@ func TestContrast(t *testing.T) {
 func TestDuskSparesTheDarkAdaptedEye(t *testing.T) {
 	theme := Dusk(termenv.TrueColor)
 	for name, role := range roles(theme) {
-		fore, back := colours(t, after(theme.page.prefix+role.prefix))
+		fore, back := colours(t, after(theme.page.On()+role.On()))
 		for _, c := range [][3]float64{fore, back} {
 			assert.LessOrEqual(t, c[1], 0.75*c[0], "%s: green", name)
 			assert.LessOrEqual(t, c[2], 0.34*c[0], "%s: blue", name)
