@@ -49,8 +49,9 @@
 // from the shortest to the longest stay; clipped to the times at which changes are allowed, within each of which the flow is
 // constant and B linear in time, and to the band, they are R(n+1). Every R(n) is a union of convex polygons, and every step
 // keeps them so. A polygon inside another with as few changes to come is dropped. The fewest changes are the first n for
-// which R(n) meets the line on which the start lies. The lowest highest imbalance is found by halving the band, and the
-// times by walking forward, each change at the latest time at which the line of its feed leaves the next R.
+// which R(n) meets the line on which the start lies. The lowest highest imbalance is that of swings from one edge of the band
+// to the other, where they can be flown, and is else found by halving the band; the times are found by walking forward, each
+// change at the latest time at which the line of its feed leaves the next R.
 //
 // # More tanks
 //

@@ -176,14 +176,32 @@ func (s *twoTanks) lowestImbalance(changes int) {
 	if narrowed(floor + imbalanceMargin) {
 		return
 	}
-	for floor+imbalanceStep < best {
-		if middle := (floor + best) / 2; narrowed(middle) {
-			best = middle
+	try := func(limit float64) {
+		if limit <= floor || limit >= best {
+			return
+		}
+		if narrowed(limit) {
+			best = limit
 		} else {
-			floor = middle
+			floor = limit
 		}
 	}
+	for _, st := range s.starts() { // usually this is it
+		even := s.evenSwings(st, difference, changes)
+		try(even + imbalanceStep/4)
+		try(even - imbalanceStep/4)
+	}
+	for floor+imbalanceStep < best {
+		try((floor + best) / 2)
+	}
 	narrowed(best + imbalanceMargin)
+}
+
+// evenSwings is the highest imbalance of a course that goes from its beginning to the edge of the band, with each change to the other
+// edge, and lands on one: no course with as many changes has a lower one, unless it lands before.
+func (s *twoTanks) evenSwings(st start, difference float64, changes int) float64 {
+	left := s.terms.line.burn - s.terms.line.burnAt(st.from)
+	return (left + shiftOf(st.tank)*(difference+st.shift)) / float64(2*(changes-st.changes)+1)
 }
 
 // latest finds the course with so many changes that makes each, the first before the second and so on, as late as the
