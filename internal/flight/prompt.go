@@ -109,14 +109,19 @@ func (p *progress) answer(e Event) {
 	if !keyed[e.Do] {
 		return
 	}
-	made := slices.Clone(p.prompts.made)
-	slices.SortStableFunc(made, func(a, b pending) int { return a.Due.Compare(b.Due) })
+	var asked []pending
+	for _, open := range p.prompts.made {
+		if answers(e, open.Prompt) {
+			asked = append(asked, open)
+		}
+	}
+	slices.SortStableFunc(asked, func(a, b pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
 	if set := p.receivers[e.Receiver]; e.Do == Identified && set != nil && set.beacon.Ident == e.Beacon {
 		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
 	}
-	for _, open := range made {
-		if closed[open.Kind] || !answers(e, open.Prompt) {
+	for _, open := range asked {
+		if closed[open.Kind] {
 			continue
 		}
 		closed[open.Kind] = true

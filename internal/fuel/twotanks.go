@@ -30,7 +30,8 @@ type twoTanks struct {
 	beginnings []beginning
 	low, high  float64 // the band that the shift must keep
 	ends       [2][2]float64
-	levels     [][]region // by the number of changes still to come
+	levels     [][]region  // by the number of changes still to come
+	levelled   *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
 	slab       []point
 	scratch    [3]polygon
 }
@@ -72,7 +73,7 @@ func (s *twoTanks) solve(t terms) (course, bool) {
 // prepare turns terms, widened by a slack, into what the shift has to keep.
 func (s *twoTanks) prepare(t terms, slack float64) {
 	t.line = t.line.merged()
-	s.terms, s.slack = t, slack
+	s.terms, s.slack, s.levelled = t, slack, nil
 	s.stretches = s.stretches[:0]
 	for _, stretch := range t.line.stretches {
 		if stretch.changeAllowed {
@@ -155,34 +156,26 @@ func (s *twoTanks) lowestImbalance(changes int) {
 		if len(starts) == 0 {
 			return false
 		}
-		s.reset()
-		for range changes {
-			s.addLevel()
-		}
+		s.addLevels(changes)
 		_, _, ok := s.reach(starts, changes, lineSlack)
 		return ok
 	}
-	floor := math.Inf(1)
+	floor, best := math.Inf(1), max(math.Abs(difference+low), math.Abs(difference+high))
 	for _, st := range s.starts() {
 		if !st.outside {
 			floor = min(floor, max(math.Abs(difference), math.Abs(difference+st.shift)))
 		}
 	}
-	best := max(math.Abs(difference+low), math.Abs(difference+high))
-	if floor > best || !narrowed(best) {
-		s.low, s.high = low, high // it begins outside the band: the imbalance then is the highest
-		return
+	if floor > best {
+		return // it begins outside the band: the imbalance then is the highest
 	}
-	if narrowed(floor + imbalanceMargin) {
-		return
-	}
+	known := false // that best can be kept
 	try := func(limit float64) {
-		if limit <= floor || limit >= best {
-			return
-		}
-		if narrowed(limit) {
-			best = limit
-		} else {
+		switch {
+		case limit < floor || limit > best || known && limit == best:
+		case narrowed(limit):
+			best, known = limit, true
+		default:
 			floor = limit
 		}
 	}
@@ -191,6 +184,12 @@ func (s *twoTanks) lowestImbalance(changes int) {
 		try(even + imbalanceStep/4)
 		try(even - imbalanceStep/4)
 	}
+	try(best)
+	if !known {
+		s.low, s.high = low, high
+		return
+	}
+	try(floor + imbalanceMargin)
 	for floor+imbalanceStep < best {
 		try((floor + best) / 2)
 	}
@@ -208,10 +207,7 @@ func (s *twoTanks) evenSwings(st start, difference float64, changes int) float64
 // terms allow.
 func (s *twoTanks) latest(changes int) (course, bool) {
 	starts := s.starts()
-	s.reset()
-	for range changes {
-		s.addLevel()
-	}
+	s.addLevels(changes)
 	st, at, ok := s.reach(starts, changes, followSlack)
 	if !ok {
 		return course{}, false
@@ -306,7 +302,21 @@ func (s *twoTanks) latestIn(level, tank int, shift, time, earliest, latest, slac
 	return best, found
 }
 
+// addLevels finds the regions with up to so many changes to come, unless the levels are those of this band already.
+func (s *twoTanks) addLevels(changes int) {
+	band := [2]float64{s.low, s.high}
+	if s.levelled != nil && *s.levelled == band && len(s.levels) == changes+1 {
+		return
+	}
+	s.reset()
+	for range changes {
+		s.addLevel()
+	}
+	s.levelled = &band
+}
+
 func (s *twoTanks) reset() {
+	s.levelled = nil
 	s.slab = s.slab[:0]
 	if s.levels == nil {
 		s.levels = [][]region{nil}
