@@ -35,20 +35,19 @@ func TestScripts(t *testing.T) {
 			if err := os.CopyFS(env.WorkDir, plans.FS); err != nil {
 				return err
 			}
-			return writeFlight(filepath.Join(env.WorkDir, "flight.jsonl"))
+			p, _ := plan.Load(plans.DemoFile, plans.FS.ReadFile)
+			return writeFlight(p, filepath.Join(env.WorkDir, "flight.jsonl"), 7)
 		},
 	})
 }
 
-// writeFlight records the demo, flown by the practice flight's own hands through the wind of seed 7.
-func writeFlight(path string) (err error) {
-	p, _ := plan.Load(plans.DemoFile, plans.FS.ReadFile)
+// writeFlight records a plan, flown by the practice flight's own hands through the wind of a seed.
+func writeFlight(p *plan.Plan, path string, seed uint64) (err error) {
 	s, _ := sheet.Compute(p)
-	events, err := practice.Whole(s, 7)
+	events, err := practice.Whole(s, seed)
 	if err != nil {
 		return err
 	}
-	seed := uint64(7)
 	header := journal.Header{Mode: "practice", Seed: &seed, Opened: p.OffBlocks}
 	writer, err := journal.Create(path, header, p, func() time.Time { return p.OffBlocks })
 	if err != nil {
