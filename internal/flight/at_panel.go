@@ -78,19 +78,10 @@ func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
 
 // heavySide is the fuller tank of the pair with the largest imbalance; empty when they are level.
 func (p *progress) heavySide(quantities []float64) string {
-	highest, heavy := 0.0, ""
-	for _, pair := range p.pairs() {
-		difference := quantities[pair[0]] - quantities[pair[1]]
-		if fuel.Imbalance(quantities[pair[0]], quantities[pair[1]]) <= highest {
-			continue
-		}
-		highest = fuel.Imbalance(quantities[pair[0]], quantities[pair[1]])
-		heavy = p.system().Tanks[pair[0]].Name
-		if difference < 0 {
-			heavy = p.system().Tanks[pair[1]].Name
-		}
+	if _, fuller := fuel.LargestImbalance(quantities, p.tanks.pairs); fuller >= 0 {
+		return p.system().Tanks[fuller].Name
 	}
-	return heavy
+	return ""
 }
 
 // enduranceMinutes is how long the usable fuel lasts at cruise flow.

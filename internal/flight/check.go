@@ -197,7 +197,7 @@ func (s *State) checkGauges(e Event) error {
 		}
 		capacity := system.Tanks[system.TankIndex(name)].Capacity
 		if reading := e.Tanks[name]; !(reading >= 0 && reading <= capacity) {
-			return refuse(fmt.Sprintf("it holds %g %s", capacity, system.Unit), "%s can't hold %g", name, reading)
+			return refuse(fmt.Sprintf("it holds %g %s", capacity, s.progress.unit()), "%s can't hold %g", name, reading)
 		}
 	}
 	return nil

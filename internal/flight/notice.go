@@ -44,7 +44,7 @@ func (p *progress) tankNotices(s *Snapshot, add notify) {
 		}
 	}
 	if limit := s.Tanks.MaxImbalance; limit != nil && s.Tanks.Imbalance > *limit {
-		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, s.Tanks.Unit, s.Tanks.HeavySide)
+		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, p.unit(), s.Tanks.HeavySide)
 	}
 	const lowMinutes = 10
 	for _, tank := range s.Tanks.Tanks {

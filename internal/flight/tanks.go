@@ -20,6 +20,7 @@ const leastFlow = 0.5
 
 // tanks is the fuel as it is reckoned from what was burned and what was read.
 type tanks struct {
+	pairs      [][2]int  // that the limit compares
 	quantities []float64 // at the time at, by the aircraft's order
 	at         time.Time
 	running    bool // the engine
@@ -39,6 +40,7 @@ type tanks struct {
 
 func newTanks(p *plan.Plan) tanks {
 	t := tanks{
+		pairs:      p.Aircraft.Fuel.TankPairs(),
 		quantities: make([]float64, len(p.Aircraft.Fuel.Tanks)),
 		gauges:     make([]*float64, len(p.Aircraft.Fuel.Tanks)),
 		flows:      map[sheet.Phase]float64{},
@@ -159,6 +161,15 @@ func (p *progress) usable(quantities []float64) float64 {
 	return total
 }
 
+// unit is the unit of fuel as it stands behind a figure.
+func (p *progress) unit() string {
+	unit, err := fuel.ParseUnit(p.system().Unit)
+	if err != nil {
+		return p.system().Unit
+	}
+	return unit.Short()
+}
+
 func (p *progress) system() plan.FuelSystem { return p.sheet.Plan.Aircraft.Fuel }
 
 func (p *progress) foldTank(e Event) {
@@ -220,26 +231,10 @@ func (p *progress) foldFlow(e Event) {
 	p.revise(e.T)
 }
 
-// imbalance is the largest difference within a pair of tanks.
+// imbalance is the largest difference within a pair of tanks that is compared.
 func (p *progress) imbalance(quantities []float64) float64 {
-	highest := 0.0
-	for _, pair := range p.pairs() {
-		highest = math.Max(highest, fuel.Imbalance(quantities[pair[0]], quantities[pair[1]]))
-	}
-	return highest
-}
-
-// pairs are the tanks that are compared: those that the aircraft names, else the only two.
-func (p *progress) pairs() [][2]int {
-	system := p.system()
-	var pairs [][2]int
-	for _, names := range system.Pairs {
-		pairs = append(pairs, [2]int{system.TankIndex(names[0]), system.TankIndex(names[1])})
-	}
-	if len(pairs) == 0 && len(system.Tanks) == 2 {
-		pairs = [][2]int{{0, 1}}
-	}
-	return pairs
+	imbalance, _ := fuel.LargestImbalance(quantities, p.tanks.pairs)
+	return imbalance
 }
 
 // planTanks plans the changes to come from the quantities, the flows and the times as they are now.

@@ -112,7 +112,7 @@ func (p *problem) schedule(c course) Schedule {
 	usableOnLanding := Usable(landing.quantities[landing.fed], p.request.Tanks[landing.fed].Unusable)
 	s := Schedule{
 		StartOn: c.start, LandsOn: landing.fed,
-		ImbalanceAtStart:      highestImbalance(p.pairs, p.request.Quantities),
+		ImbalanceAtStart:      p.highest(p.request.Quantities),
 		HighestImbalance:      p.highestOf(planned.knots),
 		HighestImbalanceExtra: p.highestOf(extra.knots),
 		Remaining:             slices.Clone(landing.quantities),
@@ -122,7 +122,7 @@ func (p *problem) schedule(c course) Schedule {
 	}
 	for _, st := range c.stops {
 		quantities := s.QuantitiesAt(st.at)
-		s.Changes = append(s.Changes, Change{st.at, st.to, highestImbalance(p.pairs, quantities), quantities})
+		s.Changes = append(s.Changes, Change{st.at, st.to, p.highest(quantities), quantities})
 	}
 	s.StartsAboveLimit, s.WithinLimitAtMinutes = p.aboveLimitAtStart(planned.knots)
 	for _, b := range []*Broken{
@@ -135,11 +135,17 @@ func (p *problem) schedule(c course) Schedule {
 	return s
 }
 
+// highest is the highest imbalance within a pair.
+func (p *problem) highest(quantities []float64) float64 {
+	imbalance, _ := LargestImbalance(quantities, p.pairs)
+	return imbalance
+}
+
 // highestOf is the highest imbalance within a pair at any of the knots, and so at any time.
 func (p *problem) highestOf(knots []knot) float64 {
 	var highest float64
 	for _, k := range knots {
-		highest = max(highest, highestImbalance(p.pairs, k.quantities))
+		highest = max(highest, p.highest(k.quantities))
 	}
 	return highest
 }
@@ -259,12 +265,12 @@ func aboveEnvelope(knots []knot, pair [2]int, limit float64) (at, by float64) {
 // aboveLimitAtStart reports whether a pair starts above the limit, and when all pairs have come down to it.
 func (p *problem) aboveLimitAtStart(knots []knot) (above bool, within float64) {
 	limit := p.request.Rules.MaxImbalance
-	if limit == 0 || highestImbalance(p.pairs, knots[0].quantities) <= limit+tolerance {
+	if limit == 0 || p.highest(knots[0].quantities) <= limit+tolerance {
 		return false, 0
 	}
 	for i := 1; i < len(knots); i++ {
 		a, b := knots[i-1], knots[i]
-		from, to := highestImbalance(p.pairs, a.quantities), highestImbalance(p.pairs, b.quantities)
+		from, to := p.highest(a.quantities), p.highest(b.quantities)
 		if to <= limit+tolerance {
 			return true, a.minutes + (b.minutes-a.minutes)*p.shareUntilWithin(a, b, limit, from)
 		}

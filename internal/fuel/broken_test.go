@@ -18,7 +18,7 @@ func TestFuelThatIsTooShortIsFlownToTheLastOfBothTanks(t *testing.T) {
 	assert.InDelta(t, 13.25, broken.By, 1e-3)
 	assert.InDeltaSlice(t, []float64{2, 2}, s.Remaining, 1e-3)
 	assert.Contains(t, broken.Text, "no usable fuel left (cruise)")
-	assert.Equal(t, "13.2 l more is needed to land", broken.Mend)
+	assert.Equal(t, "13.2 L more is needed to land", broken.Mend)
 	assert.False(t, s.LandsWithReserve)
 	assert.LessOrEqual(t, s.HighestImbalance, 19.0)
 
@@ -46,7 +46,7 @@ func TestAQuietTimeThatIsTooLongBreaksTheLimitByTheLeast(t *testing.T) {
 	r.Burns[2].Minutes = 60
 	s, broken := requireBroken(t, r, fuel.RuleImbalance)
 	assert.InDelta(t, 33-5-19, broken.By, 1e-6, "with 10 %% more, from 5 more in right")
-	assert.Contains(t, broken.Text, "the imbalance of left and right goes 9.0 l above the limit of 19 (climb below 1000 ft) when 10 % more is burned")
+	assert.Contains(t, broken.Text, "the imbalance of left and right goes 9.0 L above the limit of 19 (climb below 1000 ft) when 10 % more is burned")
 	assert.Equal(t, "a change where none is allowed now would keep it", broken.Mend)
 	assert.InDelta(t, 60, s.Changes[0].AtMinutes, 1e-6, "changed as soon as it may be")
 }
@@ -61,7 +61,7 @@ func TestTheLongestTimeGivesWayBeforeTheLimit(t *testing.T) {
 	assert.InDelta(t, 30, broken.AtMinutes, 1e-9)
 	assert.InDelta(t, 30, broken.By, 1e-9)
 	assert.Contains(t, broken.Text, "right is in use for 60 minutes, longest 30 (cruise)")
-	assert.Equal(t, "28.5 l in each at the start would keep it", broken.Mend)
+	assert.Equal(t, "28.5 L in each at the start would keep it", broken.Mend)
 	assert.Len(t, s.Broken, 1)
 }
 

@@ -19,10 +19,14 @@
 //     still alter it. With more than two tanks it is the sum of the times that is largest. Of two tanks to start on that
 //     are as good, it is the fuller.
 //
-// The imbalance limit is kept for every burn from the planned to the extra burn. The extra burn is one factor on all flows
+// The imbalance limit is kept by the planned and by the extra burn. The extra burn is one factor on all flows
 // from minute 0 on, with the times of the changes as they are: a flow that is wrong is wrong all the way. The imbalance at
 // any time is linear in that factor, so that keeping the limit at both ends keeps it between them. When a flight is planned
 // again on the way the factor counts from there, and a schedule that went to the very limit may then need one more change.
+//
+// A tank can't be burned below what is unusable in it. Where the fuel doesn't last for the extra burn, as much of it counts as
+// each tank holds: a schedule isn't to have one more change for fuel that isn't there. What the limit comes to for burns
+// between the two isn't looked into then.
 //
 // A pair that is above the limit at the start has its fuller tank fed, never the other, until it is within the
 // limit: its imbalance never rises meanwhile, and [Schedule] says so. So has a pair that is brought above it, which is a
@@ -39,6 +43,10 @@
 // k times the planned burn is |D+kS|, so the limit L is a band for S that doesn't change with time:
 //
 //	max over k of (−L−D)/k  ≤  S  ≤  min over k of (L−D)/k,   k = 1 and 1 + extra
+//
+// Where the extra burn may run a tank dry, the band is that of the planned burn, and for the extra burn it is the union of up to
+// four convex sets of B and S (see asFarAsItGoes); the rest holds for each of them. The imbalance goes one way while a tank is fed, dry
+// or not.
 //
 // The usable fuel and the landing reserve are limits on S at landing, where the tanks have fed (B−S)/2 and (B+S)/2. Between
 // changes S goes up or down with B, so it need only be in the band at each change and at landing.

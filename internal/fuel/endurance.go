@@ -36,3 +36,20 @@ func Usable(quantity, unusable float64) float64 { return max(0, quantity-unusabl
 
 // Imbalance is the difference of two quantities, never negative.
 func Imbalance(one, other float64) float64 { return math.Abs(one - other) }
+
+// LargestImbalance is the largest imbalance within a pair of tanks, and the fuller of the two; without pairs, or with all of them
+// level, 0 and -1. Pairs are indexes of quantities.
+func LargestImbalance(quantities []float64, pairs [][2]int) (imbalance float64, fuller int) {
+	fuller = -1
+	for _, pair := range pairs {
+		between := Imbalance(quantities[pair[0]], quantities[pair[1]])
+		if between <= imbalance {
+			continue
+		}
+		imbalance, fuller = between, pair[0]
+		if quantities[pair[0]] < quantities[pair[1]] {
+			fuller = pair[1]
+		}
+	}
+	return imbalance, fuller
+}

@@ -1,7 +1,11 @@
 package fuel_test
 
 import (
+	"fmt"
 	"math"
+	"os"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -27,24 +31,37 @@ func TestLowerFigureCounts(t *testing.T) {
 	}
 }
 
-// The figures come from a general-purpose library: numpy 1.24.2,
-// numpy.polyfit(minutes, quantity, 1, w=1/sigma, cov='unscaled').
+// The figures come from a general-purpose library: numpy 1.24.2, numpy.linalg.lstsq with a column for each gauge and one for the
+// time, every row divided by its σ; standard errors from the inverse of the normal equations' matrix. Made with
+// "python3 testdata/fit.py > testdata/fit.txt".
 func TestFitBurnAgreesWithReferenceLibrary(t *testing.T) {
-	fit, err := fuel.FitBurn([]fuel.Reading{
-		{Minutes: 0, Quantity: 98.5, Sigma: 2},
-		{Minutes: 20, Quantity: 91.0, Sigma: 2},
-		{Minutes: 35, Quantity: 84.6, Sigma: 1.5},
-		{Minutes: 50, Quantity: 79.8, Sigma: 2},
-		{Minutes: 80, Quantity: 67.4, Sigma: 1},
-		{Minutes: 110, Quantity: 56.1, Sigma: 2.5},
-	})
+	file, err := os.ReadFile("testdata/fit.txt")
 	require.NoError(t, err)
-	assert.InDelta(t, 23.2642615953428, fit.FlowPerHour, 1e-9)
-	assert.InDelta(t, 1.2364026537899897, fit.FlowSigmaPerHour, 1e-9)
-	assert.InDelta(t, 98.52051691832911, fit.Quantity, 1e-9)
-	assert.InDelta(t, 1.3162039408250046, fit.QuantitySigma, 1e-9)
-	assert.InDelta(t, 0.1979968162279696, fit.ChiSquare, 1e-9)
-	assert.Equal(t, 6, fit.Readings)
+	for line := range strings.Lines(string(file)) {
+		fields := strings.Split(strings.TrimSpace(line), ";")
+		require.Len(t, fields, 8)
+		var gauges [][]fuel.Reading
+		count := 0
+		for gauge := range strings.SplitSeq(fields[7], "|") {
+			var readings []fuel.Reading
+			for text := range strings.FieldsSeq(gauge) {
+				var r fuel.Reading
+				_, err := fmt.Sscanf(text, "%g,%g,%g", &r.Minutes, &r.Quantity, &r.Sigma)
+				require.NoError(t, err, "%q", text)
+				readings = append(readings, r)
+			}
+			count += len(readings)
+			gauges = append(gauges, readings)
+		}
+		fit, err := fuel.FitBurn(gauges...)
+		require.NoError(t, err, fields[0])
+		for i, got := range []float64{fit.FlowPerHour, fit.FlowSigmaPerHour, fit.Quantity, fit.QuantitySigma, fit.ChiSquare} {
+			want, err := strconv.ParseFloat(fields[2+i], 64)
+			require.NoError(t, err)
+			assert.InDelta(t, want, got, 1e-9, "%s, figure %d", fields[0], i)
+		}
+		assert.Equal(t, count, fit.Readings, fields[0])
+	}
 }
 
 // Case 13.16: two readings are met exactly.

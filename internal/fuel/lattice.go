@@ -28,6 +28,7 @@ type lattice struct {
 
 	pairs          []latticePair
 	pairsOf        [mostTanks][]pairSide
+	dryFactor      float64 // the extra burn, where that may run a tank dry; else 0
 	highestAtStart float64
 	highestAllowed float64
 }
@@ -38,6 +39,7 @@ type latticePair struct {
 	difference float64 // of the quantities, one less other, at minute 0
 	low, high  float64 // what the burn from other less that from one must keep to
 	outside    int     // −1, 1: it begins below, above that
+	outsideDry int     // the same of the difference with the extra burn, where that may run a tank dry
 }
 
 // pairSide is a pair as one of its tanks sees it: feeding that tank moves the shift one way.
@@ -60,7 +62,7 @@ type walk struct {
 // newLattice returns nil if the tank in use can't even feed the time before the first choice, or all tanks together not
 // the whole of the flight.
 func newLattice(p *problem, t terms, b beginning, mostStates int) *lattice {
-	l := &lattice{terms: t, beginning: b, reserve: p.request.Rules.LandingReserve, highestAllowed: math.Inf(1)}
+	l := &lattice{terms: t, beginning: b, reserve: p.request.Rules.LandingReserve, highestAllowed: math.Inf(1), dryFactor: p.dryFactor(t)}
 	for tank, usable := range p.usable {
 		if usable > tolerance || tank == b.tank {
 			l.active = append(l.active, tank)
@@ -191,14 +193,17 @@ func (l *lattice) addPairs(p *problem) {
 	for _, pair := range p.pairs {
 		lp := latticePair{one: l.activeIndex(pair[0]), other: l.activeIndex(pair[1])}
 		lp.difference = p.request.Quantities[pair[0]] - p.request.Quantities[pair[1]]
-		lp.low, lp.high = p.band(pair, l.terms.maxImbalance)
+		factors := p.factors
+		if l.dryFactor > 0 {
+			factors = factors[:1]
+		}
+		lp.low, lp.high = p.band(pair, l.terms.maxImbalance, factors)
 		lp.low, lp.high = lp.low-lineSlack, lp.high+lineSlack
 		shift := l.shift(lp, [mostTanks]int{})
-		switch {
-		case shift < lp.low:
-			lp.outside = -1
-		case shift > lp.high:
-			lp.outside = 1
+		lp.outside = outside(shift, lp.low, lp.high)
+		if l.dryFactor > 0 {
+			limit := l.terms.maxImbalance + lineSlack
+			lp.outsideDry = outside(l.dryDifference(lp, [mostTanks]int{}, -1, 0), -limit, limit)
 		}
 		l.highestAtStart = max(l.highestAtStart, max(math.Abs(lp.difference), math.Abs(lp.difference+shift)))
 		if lp.one >= 0 {
@@ -209,6 +214,33 @@ func (l *lattice) addPairs(p *problem) {
 		}
 		l.pairs = append(l.pairs, lp)
 	}
+}
+
+// outside is on which side a figure is of a range.
+func outside(figure, low, high float64) int {
+	switch {
+	case figure < low:
+		return -1
+	case figure > high:
+		return 1
+	}
+	return 0
+}
+
+// dryDifference is the difference of a pair, one less other, with the extra burn as far as each tank's fuel goes. The tank in use
+// has fed that much less of the last step.
+func (l *lattice) dryDifference(p latticePair, counts [mostTanks]int, inUse int, short float64) float64 {
+	fed := func(tank int) float64 {
+		if tank < 0 {
+			return 0
+		}
+		burned := l.burned(tank, counts)
+		if tank == inUse {
+			burned -= short
+		}
+		return min(l.dryFactor*burned, l.usable[tank])
+	}
+	return p.difference + fed(p.other) - fed(p.one)
 }
 
 func (l *lattice) activeIndex(tank int) int {
@@ -296,7 +328,7 @@ func (l *lattice) feedStep(w *walk, aim aim) bool {
 	for _, side := range l.pairsOf[w.tank] {
 		p := &l.pairs[side.pair]
 		shift := l.shift(*p, w.counts) - side.way*short
-		if !p.keeps(shift, &w.counts) {
+		if !p.keeps(shift, &w.counts) || l.dryFactor > 0 && !l.keepsDry(p, w, short) {
 			return false
 		}
 		imbalance := math.Abs(p.difference + shift)
@@ -311,13 +343,24 @@ func (l *lattice) feedStep(w *walk, aim aim) bool {
 
 // keeps reports whether a shift is within the band or, for a pair that began outside it, on the way there.
 func (p *latticePair) keeps(shift float64, counts *[mostTanks]int) bool {
-	switch {
-	case shift < p.low:
-		return p.outside == -1 && (p.one < 0 || counts[p.one] == 0)
-	case shift > p.high:
-		return p.outside == 1 && (p.other < 0 || counts[p.other] == 0)
+	side := outside(shift, p.low, p.high)
+	return side == 0 || side == p.outside && p.onTheWay(side, counts)
+}
+
+// onTheWay reports whether a pair that began outside on a side has moved towards the other only: the emptier tank has not been fed.
+func (p *latticePair) onTheWay(side int, counts *[mostTanks]int) bool {
+	emptier := p.one
+	if side > 0 {
+		emptier = p.other
 	}
-	return true
+	return emptier < 0 || counts[emptier] == 0
+}
+
+// keepsDry does what keeps does for the extra burn, where that may run a tank dry.
+func (l *lattice) keepsDry(p *latticePair, w *walk, short float64) bool {
+	limit := l.terms.maxImbalance + lineSlack
+	side := outside(l.dryDifference(*p, w.counts, w.tank, short), -limit, limit)
+	return side == 0 || side == p.outsideDry && p.onTheWay(side, &w.counts)
 }
 
 // landsWell reports whether the tank in use on landing holds the reserve, if that is asked for.

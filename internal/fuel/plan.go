@@ -166,7 +166,7 @@ func (p *problem) breachBefore(b beginning, limit float64) float64 {
 	var breach float64
 	for _, factor := range p.factors {
 		knots := []knot{{quantities: p.request.Quantities}, {minutes: b.from, quantities: slices.Clone(p.request.Quantities)}}
-		knots[1].quantities[b.tank] -= factor * b.burned
+		knots[1].quantities[b.tank] -= min(factor*b.burned, p.usable[b.tank])
 		for _, pair := range p.pairs {
 			_, by := aboveEnvelope(knots, pair, limit)
 			breach = max(breach, by)
@@ -176,11 +176,11 @@ func (p *problem) breachBefore(b beginning, limit float64) float64 {
 }
 
 // band is the range of the burn from the second tank of a pair less that from the first, planned, within which the
-// imbalance keeps a limit for every burn from the least to the largest. With infinite limits it has no ends.
-func (p *problem) band(pair [2]int, limit float64) (low, high float64) {
+// imbalance keeps a limit for every burn from the least to the largest of the factors. With infinite limits it has no ends.
+func (p *problem) band(pair [2]int, limit float64, factors []float64) (low, high float64) {
 	difference := p.request.Quantities[pair[0]] - p.request.Quantities[pair[1]]
 	low, high = math.Inf(-1), math.Inf(1)
-	for _, factor := range p.factors {
+	for _, factor := range factors {
 		low = max(low, (-limit-difference)/factor)
 		high = min(high, (limit-difference)/factor)
 	}

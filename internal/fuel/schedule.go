@@ -67,7 +67,8 @@ func (s Schedule) QuantitiesAt(minutes float64) []float64 {
 // ImbalanceAt returns the largest imbalance within a pair at a time, by the planned burn. Two tanks are a pair; of more,
 // only those named in the rules.
 func (s Schedule) ImbalanceAt(minutes float64) float64 {
-	return highestImbalance(s.pairs, s.QuantitiesAt(minutes))
+	imbalance, _ := LargestImbalance(s.QuantitiesAt(minutes), s.pairs)
+	return imbalance
 }
 
 // TankAt returns the index of the tank in use at a time; at the time of a change, the tank changed to.
@@ -105,12 +106,4 @@ func Follow(request Request, startOn int, changes []Change) (Schedule, error) {
 		c.stops = append(c.stops, stop{change.AtMinutes, change.To})
 	}
 	return p.schedule(c), nil
-}
-
-func highestImbalance(pairs [][2]int, quantities []float64) float64 {
-	var highest float64
-	for _, pair := range pairs {
-		highest = max(highest, Imbalance(quantities[pair[0]], quantities[pair[1]]))
-	}
-	return highest
 }

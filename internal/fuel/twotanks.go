@@ -1,6 +1,9 @@
 package fuel
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 const (
 	// roundingSlack is the distance within which two points are one.
@@ -29,11 +32,15 @@ type twoTanks struct {
 	stretches  []stretch // in which a change is allowed
 	beginnings []beginning
 	low, high  float64 // the band that the shift must keep
-	ends       [2][2]float64
-	levels     [][]region  // by the number of changes still to come
-	levelled   *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
-	slab       []point
-	scratch    [3]polygon
+	// dry are, where the extra burn may run a tank dry, the sets of which one must be kept for the first tank not to be too much
+	// the fuller, and those for the second; nil where the band says it all.
+	dry      [2][][]burnLimit
+	pieces   [][]burnLimit // the same as convex sets of which one must be kept
+	ends     [2][2]float64
+	levels   [][]region  // by the number of changes still to come
+	levelled *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
+	slab     []point
+	scratch  [3]polygon
 }
 
 // region is a set of moments at which a change may be made with a given number still to come, this one included, and
@@ -82,8 +89,9 @@ func (s *twoTanks) prepare(t terms, slack float64) {
 	}
 	s.beginnings = s.problem.beginnings(t)
 	whole := t.line.burn + 1
-	s.low, s.high = s.band([2]int{0, 1}, t.maxImbalance)
+	s.low, s.high = s.bandOf(t, slack)
 	s.low, s.high = max(s.low-slack, -whole), min(s.high+slack, whole)
+	s.pieces = s.dryPieces()
 	for last := range s.ends {
 		used := [2]float64{s.usable[0] / t.fuelFactor, s.usable[1] / t.fuelFactor}
 		if t.reserve {
@@ -95,6 +103,46 @@ func (s *twoTanks) prepare(t terms, slack float64) {
 		}
 		s.ends[last] = [2]float64{t.line.burn - 2*used[0] - slack, 2*used[1] - t.line.burn + slack}
 	}
+}
+
+// bandOf is the band for the shift. Where the extra burn may run a tank dry the band is that of the planned burn, and the
+// sets of the extra burn stand beside it.
+func (s *twoTanks) bandOf(t terms, slack float64) (low, high float64) {
+	pair := [2]int{0, 1}
+	s.dry = [2][][]burnLimit{}
+	factor := s.dryFactor(t)
+	if factor == 0 || math.IsInf(t.maxImbalance, 1) {
+		return s.band(pair, t.maxImbalance, s.factors)
+	}
+	usable := [2]float64{s.usable[0], s.usable[1]}
+	difference := s.request.Quantities[0] - s.request.Quantities[1]
+	s.dry[0] = asFarAsItGoes(0, usable, factor, t.maxImbalance-difference+slack)
+	s.dry[1] = asFarAsItGoes(1, usable, factor, t.maxImbalance+difference+slack)
+	return s.band(pair, t.maxImbalance, s.factors[:1])
+}
+
+// keepsDry reports whether one of the sets for a tank not to be too much the fuller is kept; without any there is nothing to keep.
+func (s *twoTanks) keepsDry(tank int, burn, shift float64) bool {
+	for _, limits := range s.dry[tank] {
+		if !slices.ContainsFunc(limits, func(l burnLimit) bool { return !l.keeps(burn, shift) }) {
+			return true
+		}
+	}
+	return len(s.dry[tank]) == 0
+}
+
+// dryPieces are the convex sets of which one must be kept: every choice of one set for each tank.
+func (s *twoTanks) dryPieces() [][]burnLimit {
+	if s.dry[0] == nil {
+		return [][]burnLimit{nil}
+	}
+	var pieces [][]burnLimit
+	for _, first := range s.dry[0] {
+		for _, second := range s.dry[1] {
+			pieces = append(pieces, slices.Concat(first, second))
+		}
+	}
+	return pieces
 }
 
 // start is a beginning in the solver's terms.
@@ -112,7 +160,7 @@ func (s *twoTanks) starts() []start {
 	var all []start
 	for _, b := range s.beginnings {
 		st := start{beginning: b, tank: b.tank, shift: shiftOf(b.tank) * b.burned}
-		st.outside = st.shift < s.low || st.shift > s.high
+		st.outside = st.shift < s.low || st.shift > s.high || !s.keepsDry(0, b.burned, st.shift) || !s.keepsDry(1, b.burned, st.shift)
 		all = append(all, st)
 		if st.outside && len(s.stretches) > 0 {
 			st.tank, st.changes, st.deadline = 1-b.tank, 1, b.from+s.terms.longest
@@ -269,10 +317,10 @@ func (s *twoTanks) keepsWithoutChange(st start) bool {
 	if line.end > st.deadline+s.slack {
 		return false
 	}
-	if st.tank == 0 { // the shift falls
-		return end >= s.low
+	if st.tank == 0 { // the shift falls, and the second tank comes to be the fuller
+		return end >= s.low && s.keepsDry(1, line.burn, end)
 	}
-	return end <= s.high
+	return end <= s.high && s.keepsDry(0, line.burn, end)
 }
 
 // latestIn finds the latest time, from earliest to latest, at which feeding a tank from a given shift and time comes to a
@@ -344,14 +392,16 @@ func (s *twoTanks) addLevel() {
 	line := s.terms.line
 	longest = max(longest, line.end-line.lastChange()) // nothing can be done about the end
 	for last := range s.ends {
-		low, high := max(s.low, s.ends[last][0]), min(s.high, s.ends[last][1])
-		if low > high {
-			continue
+		for _, limits := range s.pieces {
+			low, high := shifts(limits, line.burn, max(s.low, s.ends[last][0]), min(s.high, s.ends[last][1]))
+			if low > high {
+				continue
+			}
+			burned := shiftOf(last) * line.burn
+			landing := polygon{{line.end, low - burned}, {line.end, high - burned}}
+			s.scratch[0] = landing.earlier(s.scratch[0][:0], 0, longest)
+			s.addRegions(level, last)
 		}
-		burned := shiftOf(last) * line.burn
-		landing := polygon{{line.end, low - burned}, {line.end, high - burned}}
-		s.scratch[0] = landing.earlier(s.scratch[0][:0], 0, longest)
-		s.addRegions(level, last)
 	}
 }
 
@@ -359,35 +409,50 @@ func (s *twoTanks) addLevel() {
 // in scratch[0].
 func (s *twoTanks) addRegions(level, fed int) {
 	reach := s.scratch[0].box()
-	way := shiftOf(fed)
 	for i, stretch := range s.stretches {
 		if stretch.start > reach.high.minutes || stretch.end < reach.low.minutes {
 			continue
 		}
-		// Within the stretch the shift is offset + slope·minutes + constant.
-		slope := way * stretch.flowPerMinute
-		constant := way * stretch.burnAt(0)
-		g := s.scratch[0].clip(s.scratch[1][:0], halfPlane{1, 0, stretch.end})
-		s.scratch[1] = g
-		g = g.clip(s.scratch[2][:0], halfPlane{-1, 0, -stretch.start})
-		s.scratch[2] = g
-		g = g.clip(s.scratch[1][:0], halfPlane{slope, 1, s.high - constant})
-		s.scratch[1] = g
-		g = g.clip(s.scratch[2][:0], halfPlane{-slope, -1, constant - s.low})
-		s.scratch[2] = g
-		if len(g) == 0 {
-			continue
+		for _, limits := range s.pieces {
+			s.addRegion(level, fed, i, limits)
 		}
-		for j := range g {
-			g[j].offset += 2 * (slope*g[j].minutes + constant)
-		}
-		found := region{g, 1 - fed, i, g.box()}
-		if !s.known(found) {
-			start := len(s.slab)
-			s.slab = append(s.slab, g...)
-			found.polygon = s.slab[start:len(s.slab):len(s.slab)]
-			s.levels[level] = append(s.levels[level], found)
-		}
+	}
+}
+
+// addRegion adds the region in one stretch within one convex set of limits.
+func (s *twoTanks) addRegion(level, fed, index int, limits []burnLimit) {
+	// Within the stretch the shift is offset + slope·minutes + constant.
+	stretch, way := s.stretches[index], shiftOf(fed)
+	slope := way * stretch.flowPerMinute
+	constant := way * stretch.burnAt(0)
+	g := s.scratch[0]
+	into := 1
+	clip := func(h halfPlane) {
+		g = g.clip(s.scratch[into][:0], h)
+		s.scratch[into] = g
+		into = 3 - into
+	}
+	clip(halfPlane{1, 0, stretch.end})
+	clip(halfPlane{-1, 0, -stretch.start})
+	clip(halfPlane{slope, 1, s.high - constant})
+	clip(halfPlane{-slope, -1, constant - s.low})
+	for _, l := range limits {
+		clip(halfPlane{
+			l.perBurn*stretch.flowPerMinute + l.perShift*slope, l.perShift, l.most - l.perBurn*stretch.burnAt(0) - l.perShift*constant,
+		})
+	}
+	if len(g) == 0 {
+		return
+	}
+	for j := range g {
+		g[j].offset += 2 * (slope*g[j].minutes + constant)
+	}
+	found := region{g, 1 - fed, index, g.box()}
+	if !s.known(found) {
+		start := len(s.slab)
+		s.slab = append(s.slab, g...)
+		found.polygon = s.slab[start:len(s.slab):len(s.slab)]
+		s.levels[level] = append(s.levels[level], found)
 	}
 }
 

@@ -50,7 +50,7 @@ func (u Unit) String() string {
 	return fmt.Sprintf("Unit(%d)", int(u))
 }
 
-// Short is the unit as it stands behind a figure: l, US gal or imp gal.
+// Short is the unit as it stands behind a figure: L, US gal or imp gal.
 func (u Unit) Short() string {
 	switch u {
 	case USGallon:
@@ -58,7 +58,7 @@ func (u Unit) Short() string {
 	case ImperialGallon:
 		return "imp gal"
 	default:
-		return "l"
+		return "L"
 	}
 }
 

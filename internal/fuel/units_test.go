@@ -50,7 +50,7 @@ func TestUnitsAreReadByTheNameTheyHave(t *testing.T) {
 	}
 	_, err := fuel.ParseUnit("gallon")
 	require.EqualError(t, err, `unknown fuel unit "gallon": use litre, usgal or impgal`)
-	assert.Equal(t, []string{"l", "US gal", "imp gal"}, []string{fuel.Litre.Short(), fuel.USGallon.Short(), fuel.ImperialGallon.Short()})
+	assert.Equal(t, []string{"L", "US gal", "imp gal"}, []string{fuel.Litre.Short(), fuel.USGallon.Short(), fuel.ImperialGallon.Short()})
 	assert.Equal(t, "Unit(7)", fuel.Unit(7).String())
 }
 

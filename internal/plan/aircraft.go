@@ -27,6 +27,7 @@ type FuelSystem struct {
 	QuietBelowFt              float64     `json:"quiet_below"`             // above departure or destination: no planned change below
 	QuietBeforeLandingMinutes float64     `json:"quiet_before_landing"`
 	ChangeSteps               []string    `json:"change_steps,omitempty"` // what the handbook asks for at a change
+	DensityKgPerLitre         *float64    `json:"density,omitempty"`      // nil: no masses are shown
 }
 
 // Tank is one tank by the name on its selector position.
@@ -44,6 +45,19 @@ func (f FuelSystem) TankIndex(name string) int {
 		}
 	}
 	return -1
+}
+
+// TankPairs are the tanks that the limit compares, by index: those that are named, else the only two. The index of a name that
+// no tank has is -1.
+func (f FuelSystem) TankPairs() [][2]int {
+	if len(f.Pairs) == 0 && len(f.Tanks) == 2 {
+		return [][2]int{{0, 1}}
+	}
+	pairs := make([][2]int, len(f.Pairs))
+	for i, names := range f.Pairs {
+		pairs[i] = [2]int{f.TankIndex(names[0]), f.TankIndex(names[1])}
+	}
+	return pairs
 }
 
 // Climb is the climb table at one indicated airspeed.

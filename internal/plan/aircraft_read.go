@@ -23,6 +23,7 @@ var (
 	verticalSpeed    = quantity{unit: "ft/min", low: 0, high: 6000, above: true}
 	power            = quantity{unit: "per cent", low: 10, high: 110}
 	fuelQuantity     = quantity{low: 0, high: 5000}
+	density          = quantity{unit: "kg per litre", low: 0.6, high: 0.9} // gasolines and kerosenes lie within
 )
 
 // Units lists the units of fuel that an aircraft file can name.
@@ -75,6 +76,7 @@ func readFuelSystem(aircraft *object) FuelSystem {
 	system.QuietBeforeLandingMinutes = o.numberOr("quiet_before_landing", quantity{unit: "minutes", low: 0, high: 120},
 		defaultQuietBeforeLandingMinutes)
 	system.ChangeSteps = o.names("change_steps", "what the handbook asks for at a change, step by step")
+	system.DensityKgPerLitre = o.numberIfGiven("density", density)
 	return system
 }
 

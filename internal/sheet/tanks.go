@@ -91,13 +91,17 @@ func minutesAtAltitude(way Trajectory, altitudeFt float64) float64 {
 }
 
 // TankRequest is what the schedule of an aircraft's tank changes is planned from: the tanks and their rules by its handbook, with
-// every rule to be kept with a tenth more burned than planned. The landing reserve is a quantity. The error names a tank that the
-// aircraft does not have.
+// every rule to be kept with a tenth more burned than planned. The landing reserve is a quantity. The error names a unit that is
+// not known or a tank that the aircraft does not have.
 func TankRequest(system plan.FuelSystem, quantities map[string]float64, selected string, sinceChangeMinutes float64,
 	burns []fuel.Burn, landingReserve float64,
 ) (fuel.Request, error) {
+	unit, err := fuel.ParseUnit(system.Unit)
+	if err != nil {
+		return fuel.Request{}, err
+	}
 	request := fuel.Request{
-		Selected: system.TankIndex(selected), SinceChangeMinutes: sinceChangeMinutes, Burns: burns,
+		UnitName: unit.Short(), Selected: system.TankIndex(selected), SinceChangeMinutes: sinceChangeMinutes, Burns: burns,
 		Rules: fuel.Rules{ExtraBurnFraction: extraBurnFraction, LandingReserve: landingReserve},
 	}
 	if request.Selected < 0 {
@@ -107,10 +111,9 @@ func TankRequest(system plan.FuelSystem, quantities map[string]float64, selected
 		request.Tanks = append(request.Tanks, fuel.Tank{Name: tank.Name, Capacity: tank.Capacity, Unusable: tank.Unusable})
 		request.Quantities = append(request.Quantities, quantities[tank.Name])
 	}
-	for _, names := range system.Pairs {
-		pair := [2]int{system.TankIndex(names[0]), system.TankIndex(names[1])}
+	for i, pair := range system.TankPairs() {
 		if pair[0] < 0 || pair[1] < 0 {
-			return request, fmt.Errorf("the aircraft has no tanks %q and %q to compare", names[0], names[1])
+			return request, fmt.Errorf("the aircraft has no tanks %q and %q to compare", system.Pairs[i][0], system.Pairs[i][1])
 		}
 		request.Rules.Pairs = append(request.Rules.Pairs, pair)
 	}

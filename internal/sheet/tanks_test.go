@@ -105,6 +105,7 @@ func TestTankRequest(t *testing.T) {
 	request, err := sheet.TankRequest(system, map[string]float64{"left": 20, "right": 21, "tail": 3}, "right", 7, burns, 12)
 	require.NoError(t, err)
 	assert.Equal(t, fuel.Request{
+		UnitName:   "L",
 		Tanks:      []fuel.Tank{{Name: "left", Capacity: 57, Unusable: 2}, {Name: "right", Capacity: 57, Unusable: 2}, {Name: "tail", Capacity: 10}},
 		Quantities: []float64{20, 21, 3}, Selected: 1, SinceChangeMinutes: 7, Burns: burns,
 		Rules: fuel.Rules{MaxImbalance: 19, Pairs: [][2]int{{0, 1}}, ChangeEveryMinutes: 30, ExtraBurnFraction: 0.10, LandingReserve: 12},

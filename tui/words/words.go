@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/fuel"
 	"example.com/legclock/tui/frame"
 )
 
@@ -194,16 +195,10 @@ func QuantityOf(amount *float64) string {
 
 // Unit is a fuel unit in few cells: "L", "US gal", "imp gal".
 func Unit(unit string) string {
-	switch unit {
-	case "litre":
-		return "L"
-	case "usgal":
-		return "US gal"
-	case "impgal":
-		return "imp gal"
-	default:
-		return unit
+	if known, err := fuel.ParseUnit(unit); err == nil {
+		return known.Short()
 	}
+	return unit
 }
 
 // Frequency is a beacon's as the receiver shows it: "114.35", an NDB's "404".
