@@ -138,7 +138,7 @@ func TestAnImbalanceOnItsWayDownMayNotRiseAgain(t *testing.T) {
 	assert.Equal(t, fuel.RuleImbalance, s.Broken[0].Rule)
 	assert.InDelta(t, 24, s.Broken[0].AtMinutes, 1e-6)
 	assert.InDelta(t, 2.35, s.Broken[0].By, 1e-6)
-	assert.Contains(t, s.Broken[0].Text, "is above the limit of 19 at the start and rises again by 2.4 l (cruise) by the planned burn")
+	assert.Contains(t, s.Broken[0].Text, "is above the limit of 19 at the start and rises again by 2.4 L (cruise) by the planned burn")
 }
 
 func TestOnlyTheTimeThatNothingCanBeDoneAboutIsTooLong(t *testing.T) {
