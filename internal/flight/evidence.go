@@ -23,7 +23,7 @@ func (p *progress) takeEvidence(e Event, s spot) {
 	in := interval{
 		minutes: e.T.Sub(from.at).Minutes(),
 		expected: func(v vector) (float64, bool) {
-			trajectory, err := w.route.Reckon(start, v.air(p.forecast))
+			trajectory, err := w.route.ReckonLeg(start, v.air(p.forecast))
 			if err != nil {
 				return 0, false
 			}

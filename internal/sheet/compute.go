@@ -98,7 +98,7 @@ func (s *Sheet) leg(index int) (Leg, error) {
 	var phase Phase
 	var altitudeFt float64
 	leg.Kind, phase, altitudeFt = summary(way)
-	k := newReckoner(s.Route, Start{Leg: index}, s.Air, layerFt)
+	k := newReckoner(s.Route, Start{Leg: index}, s.Air, layerFt, index)
 	piece, _, err := k.through(phase, index, Track{TrackTrue: line.TrackTrue}, altitudeFt)
 	if err != nil {
 		return leg, err

@@ -68,7 +68,7 @@ func (s *Sheet) minutesToAlternate(alternate plan.Point) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	k := newReckoner(route, Start{}, s.Air, layerFt)
+	k := newReckoner(route, Start{}, s.Air, layerFt, len(route.Legs)-1)
 	minutes := 0.0
 	for _, track := range route.Legs[0].Tracks {
 		piece, _, err := k.through(Cruise, 0, track, last.AltitudeFt)

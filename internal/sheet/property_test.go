@@ -58,6 +58,23 @@ func anyWay(t *rapid.T) (*plan.Plan, *sheet.Route, sheet.Trajectory) {
 	return p, route, way
 }
 
+// TestOneLegIsThatOfTheWholeWay: reckoned alone or with all that follows, a leg is the same.
+func TestOneLegIsThatOfTheWholeWay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p, route, _ := anyWay(t)
+		leg := rapid.IntRange(0, len(route.Legs)-1).Draw(t, "leg")
+		start := sheet.Start{
+			Leg: leg, AfterNM: rapid.Float64Range(0, 0.99).Draw(t, "share") * route.Legs[leg].DistanceNM,
+			AltitudeFt: rapid.Float64Range(0, 8000).Draw(t, "height"), Descending: rapid.Bool().Draw(t, "descending"),
+		}
+		whole, err := route.Reckon(start, sheet.Forecast(p))
+		require.NoError(t, err)
+		alone, err := route.ReckonLeg(start, sheet.Forecast(p))
+		require.NoError(t, err)
+		require.Equal(t, whole.OnLeg(leg), alone)
+	})
+}
+
 // TestPiecesCoverTheRoute: from the start to overhead the destination there is no gap in distance, height or time.
 func TestPiecesCoverTheRoute(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -63,7 +63,7 @@ func (r *Route) reckon(from Start, through Air, layerFt float64) (Trajectory, er
 	if r.performance.err != nil {
 		return nil, r.performance.err
 	}
-	k := newReckoner(r, from, through, layerFt)
+	k := newReckoner(r, from, through, layerFt, len(r.Legs)-1)
 	arrivalFt, hasCircuit := r.ArrivalFt()
 	var err error
 	switch {
@@ -85,6 +85,40 @@ func (r *Route) reckon(from Start, through Air, layerFt float64) (Trajectory, er
 	return k.way, nil
 }
 
+// ReckonLeg is the part of Reckon's trajectory on the leg where it begins. Where the last descent is too far ahead to matter, what
+// lies behind that leg is not looked at, and can't be an error.
+func (r *Route) ReckonLeg(from Start, through Air) (Trajectory, error) {
+	if r.performance.err != nil || from.Descending || r.maySeeLastDescent(from, through) {
+		way, err := r.Reckon(from, through)
+		return way.OnLeg(from.Leg), err
+	}
+	k := newReckoner(r, from, through, layerFt, from.Leg)
+	if err := k.fly(); err != nil {
+		return nil, err
+	}
+	return k.way, nil
+}
+
+// maySeeLastDescent reports whether the last descent can begin on the leg of a start: not where even at the speed of its top with the
+// strongest wind behind it covers less than the legs after that.
+func (r *Route) maySeeLastDescent(from Start, through Air) bool {
+	arrivalFt, hasCircuit := r.ArrivalFt()
+	if !hasCircuit {
+		return false
+	}
+	ceilingFt, strongestKt := from.AltitudeFt, 0.0
+	for _, leg := range r.Legs[from.Leg:] {
+		ceilingFt = max(ceilingFt, leg.Level.AltitudeFtAt(through.QNH))
+	}
+	warmest := math.Inf(-1)
+	for _, level := range through.Layers {
+		strongestKt, warmest = max(strongestKt, level.Wind.SpeedKt), max(warmest, level.Deviation)
+	}
+	fastestKt := trueAirspeed(r.performance.descentCAS, ceilingFt+air.PressureAltitudeAtFt(through.QNH), max(warmest, 0)) + math.Abs(through.TASBiasKt) + strongestKt
+	longestNM := deadreckon.Distance(fastestKt, (ceilingFt-arrivalFt)/r.performance.aircraft.Descent.RateFtMin)
+	return r.DistanceNM()-r.Legs[from.Leg].StartNM-r.Legs[from.Leg].DistanceNM <= longestNM
+}
+
 // reckoner is one reckoning under way.
 type reckoner struct {
 	route       *Route
@@ -93,6 +127,7 @@ type reckoner struct {
 	layerFt     float64
 	surfaceFt   float64 // pressure altitude at sea level
 	at          place
+	lastLeg     int     // where it ends
 	descent     []Piece // the last descent in order of flight, from as high as it could begin
 	descentErr  error   // why it does not go back farther
 	meeting     int     // the first piece of descent that the way has not passed
@@ -108,9 +143,9 @@ type place struct {
 	altitudeFt float64
 }
 
-func newReckoner(r *Route, from Start, through Air, layerFt float64) *reckoner {
+func newReckoner(r *Route, from Start, through Air, layerFt float64, lastLeg int) *reckoner {
 	k := &reckoner{
-		route: r, performance: r.performance, air: through, layerFt: layerFt,
+		route: r, performance: r.performance, air: through, layerFt: layerFt, lastLeg: lastLeg,
 		surfaceFt: air.PressureAltitudeAtFt(through.QNH),
 		way:       make(Trajectory, 0, 64),
 	}
@@ -126,12 +161,12 @@ func newReckoner(r *Route, from Start, through Air, layerFt float64) *reckoner {
 func (k *reckoner) leg() *RouteLeg { return &k.route.Legs[k.at.leg] }
 func (k *reckoner) track() Track   { return k.leg().Tracks[k.at.track] }
 
-// nextTrack goes on to the next track; false at the destination.
+// nextTrack goes on to the next track; false where the reckoning ends.
 func (k *reckoner) nextTrack() bool {
 	switch {
 	case k.at.track < len(k.leg().Tracks)-1:
 		k.at.track++
-	case k.at.leg < len(k.route.Legs)-1:
+	case k.at.leg < k.lastLeg:
 		k.at.leg, k.at.track, k.at.afterNM = k.at.leg+1, 0, 0
 	default:
 		return false
