@@ -8,7 +8,10 @@ const (
 	BigLarge = 5 // six cells wide a digit
 )
 
-// pixels draws each character on a grid three wide (narrower for points) and five high. 'X' is on.
+// on marks a pixel that is drawn.
+const on = 'X'
+
+// pixels draws each character on a grid three wide (narrower for points) and five high.
 var pixels = map[rune][5]string{
 	'0': {"XXX", "X X", "X X", "X X", "XXX"},
 	'1': {" X ", "XX ", " X ", " X ", "XXX"},
@@ -32,18 +35,19 @@ var pixels = map[rune][5]string{
 // mark. The rows are of one width, which BigWidth tells beforehand.
 func Big(text string, height int, glyphs Glyphs) []string {
 	if height >= BigLarge {
-		return bigRows(text, BigLarge, 2, func(column func(int) bool, row int) string {
-			if column(row) {
-				return glyphs.Full + glyphs.Full
+		return bigRows(text, BigLarge, 2, func(drawn *[5]string, x, row int) string {
+			if drawn[row][x] == on {
+				return glyphs.Full
 			}
-			return "  "
+			return " "
 		})
 	}
 	if !glyphs.Halves {
 		return segments(text)
 	}
-	return bigRows(text, BigSmall, 1, func(column func(int) bool, row int) string {
-		switch upper, lower := column(2*row), column(2*row+1); {
+	return bigRows(text, BigSmall, 1, func(drawn *[5]string, x, row int) string {
+		upper, lower := drawn[2*row][x] == on, 2*row+1 < len(drawn) && drawn[2*row+1][x] == on
+		switch {
 		case upper && lower:
 			return glyphs.Full
 		case upper:
@@ -78,19 +82,27 @@ func shape(r rune) [5]string {
 	return pixels['?']
 }
 
-// bigRows draws every column of every character with draw, which is told whether the pixel in a row of that column is on.
-func bigRows(text string, height, scale int, draw func(column func(int) bool, row int) string) []string {
+// bigRows draws every character, a pixel scale cells wide. draw is told the character's pixels, the column of them and the row.
+func bigRows(text string, height, scale int, draw func(drawn *[5]string, x, row int) string) []string {
+	const mostBytes = 3 // of a cell
 	rows := make([]string, height)
+	shapes := make([][5]string, 0, len(text))
+	for _, r := range text {
+		shapes = append(shapes, shape(r))
+	}
 	var line strings.Builder
 	for row := range rows {
 		line.Reset()
-		for i, r := range []rune(text) {
+		line.Grow(mostBytes * scale * 4 * len(shapes))
+		for i := range shapes {
 			if i > 0 {
 				line.WriteString(blank(scale))
 			}
-			drawn := shape(r)
-			for x := range drawn[0] {
-				line.WriteString(draw(func(y int) bool { return y < len(drawn) && drawn[y][x] == 'X' }, row))
+			for x := range shapes[i][0] {
+				pixel := draw(&shapes[i], x, row)
+				for range scale {
+					line.WriteString(pixel)
+				}
 			}
 		}
 		rows[row] = line.String()

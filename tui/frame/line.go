@@ -12,24 +12,60 @@ type Cell struct {
 
 // Line joins cells with nothing between them into a row of exactly width. What does not fit is cut.
 func Line(width int, cells ...Cell) string {
-	var row strings.Builder
+	var row Row
 	left := max(width, 0)
-	row.Grow(2*left + 32*len(cells)) // room for the escape sequences of styles
-	for _, cell := range cells {
+	bytes := left
+	for i := range cells {
+		bytes += len(cells[i].Style.on) + len(cells[i].Style.off)
+	}
+	row.Grow(bytes)
+	for i := range cells {
+		cell := &cells[i]
 		want := cell.Width
 		if want <= 0 {
 			want = Width(cell.Text)
 		}
 		want = min(want, left)
-		text := cell.Text
+		text, blanks := cut(cell.Text, want)
+		blanks = want - blanks
 		if cell.Right {
-			text = FitRight(text, want)
-		} else {
-			text = Fit(text, want)
+			row.Add(blank(blanks), cell.Style)
 		}
-		cell.Style.Write(&row, text)
+		row.Add(text, cell.Style)
+		if !cell.Right {
+			row.Add(blank(blanks), cell.Style)
+		}
 		left -= want
 	}
-	row.WriteString(blank(left))
+	row.Add(blank(left), Style{})
 	return row.String()
+}
+
+// A Row is a row in the making: pieces of text from left to right, neighbours of one style dressed together.
+type Row struct {
+	text  strings.Builder
+	style Style
+}
+
+// Grow makes room for so many bytes more.
+func (r *Row) Grow(bytes int) { r.text.Grow(bytes) }
+
+// Add appends text in a style.
+func (r *Row) Add(text string, style Style) {
+	if text == "" {
+		return
+	}
+	if style != r.style {
+		r.text.WriteString(r.style.off)
+		r.text.WriteString(style.on)
+		r.style = style
+	}
+	r.text.WriteString(text)
+}
+
+// String ends the row.
+func (r *Row) String() string {
+	r.text.WriteString(r.style.off)
+	r.style = Style{}
+	return r.text.String()
 }

@@ -3,58 +3,57 @@ package strip
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
 )
 
-// Strip is one row of cells.
+// Strip is one row of cells: what fills them, and the texts over that.
 type Strip struct {
-	cells []cell
-	roles []theme.Role // those in use; a cell holds its place here, which keeps a row small
+	filled []uint8 // by column: 0 is blank, else the place of what fills it in fills, from 1
+	fills  []fill
+	texts  []text // by column
 }
 
-// cell is one column. A text stands in its first one, the others that it covers are taken and empty.
-type cell struct {
-	text      string
-	role      uint8 // 0: none yet; else its place in roles, from 1
-	taken     bool
-	continued bool // covered by a text that began further left
+// fill is a character one cell wide.
+type fill struct {
+	character string
+	role      theme.Role
+}
+
+// text is what was put at a column.
+type text struct {
+	x, width int
+	text     string
+	role     theme.Role
 }
 
 // New returns a blank row of width cells.
-func New(width int) *Strip { return &Strip{cells: make([]cell, max(width, 0))} }
+func New(width int) *Strip { return &Strip{filled: make([]uint8, max(width, 0))} }
 
-// use is a role's place. A row of more roles than a theme has, which there is not, would show the last of them.
-func (s *Strip) use(role theme.Role) uint8 {
-	at := slices.Index(s.roles, role)
-	if at < 0 && len(s.roles) < math.MaxUint8 {
-		s.roles = append(s.roles, role)
+// Fill draws a character one cell wide from a column up to, not including, another. Texts stay in front of it; what filled the cells before
+// does not. A row has room for 255 different fillings; what comes after them looks like the last.
+func (s *Strip) Fill(from, to int, character string, role theme.Role) {
+	wanted := fill{character, role}
+	at := slices.Index(s.fills, wanted)
+	if at < 0 && len(s.fills) < math.MaxUint8 {
+		s.fills = append(s.fills, wanted)
 	}
 	if at < 0 {
-		at = len(s.roles) - 1
+		at = len(s.fills) - 1
 	}
-	return uint8(at + 1)
-}
-
-// Fill draws a character one cell wide from a column up to, not including, another. Texts placed later replace it.
-func (s *Strip) Fill(from, to int, character string, role theme.Role) {
-	fill := cell{text: character, role: s.use(role)}
-	for x := max(from, 0); x < min(to, len(s.cells)); x++ {
-		if !s.cells[x].taken {
-			s.cells[x] = fill
-		}
+	for x := max(from, 0); x < min(to, len(s.filled)); x++ {
+		s.filled[x] = uint8(at + 1)
 	}
 }
 
 // Free reports whether width cells from a column on are there and hold no text.
 func (s *Strip) Free(x, width int) bool {
-	if x < 0 || width <= 0 || x+width > len(s.cells) {
+	if x < 0 || width <= 0 || x+width > len(s.filled) {
 		return false
 	}
-	for _, c := range s.cells[x : x+width] {
-		if c.taken {
+	for _, t := range s.texts {
+		if x < t.x+t.width && t.x < x+width {
 			return false
 		}
 	}
@@ -62,15 +61,16 @@ func (s *Strip) Free(x, width int) bool {
 }
 
 // Put places a text at a column if its cells are free, and reports whether they were.
-func (s *Strip) Put(x int, text string, role theme.Role) bool {
-	width := frame.Width(text)
+func (s *Strip) Put(x int, words string, role theme.Role) bool {
+	width := frame.Width(words)
 	if !s.Free(x, width) {
 		return false
 	}
-	for i := range width {
-		s.cells[x+i] = cell{taken: true, continued: true}
+	at := len(s.texts)
+	for at > 0 && s.texts[at-1].x > x {
+		at--
 	}
-	s.cells[x] = cell{text: text, role: s.use(role), taken: true}
+	s.texts = slices.Insert(s.texts, at, text{x, width, words, role})
 	return true
 }
 
@@ -78,35 +78,34 @@ func (s *Strip) Put(x int, text string, role theme.Role) bool {
 // free.
 func (s *Strip) Centre(x int, text string, role theme.Role) bool {
 	width := frame.Width(text)
-	return s.Put(max(0, min(x-width/2, len(s.cells)-width)), text, role)
+	return s.Put(max(0, min(x-width/2, len(s.filled)-width)), text, role)
 }
 
 // Row is the row, neighbours of one role dressed together.
 func (s *Strip) Row() string {
-	var row, run strings.Builder
-	role := uint8(0)
-	flush := func() {
-		if role == 0 {
-			row.WriteString(run.String())
-		} else {
-			row.WriteString(s.roles[role-1].Render(run.String()))
-		}
-		run.Reset()
+	if len(s.fills) == 0 && len(s.texts) == 0 {
+		return frame.Fit("", len(s.filled))
 	}
-	for _, c := range s.cells {
-		if c.continued {
-			continue
-		}
-		if c.role != role {
-			flush()
-			role = c.role
-		}
-		if c.text == "" {
-			run.WriteByte(' ')
-		} else {
-			run.WriteString(c.text)
-		}
+	var row frame.Row
+	const bytesOfRoles = 8 // per text, on an average
+	row.Grow(len(s.filled) + len(s.filled)/2 + 2*bytesOfRoles*len(s.texts))
+	x := 0
+	for _, t := range s.texts {
+		s.filling(&row, x, t.x)
+		row.Add(t.text, t.role)
+		x = t.x + t.width
 	}
-	flush()
+	s.filling(&row, x, len(s.filled))
 	return row.String()
+}
+
+// filling adds what fills the columns from one up to another.
+func (s *Strip) filling(row *frame.Row, from, to int) {
+	for x := from; x < to; x++ {
+		if at := s.filled[x]; at == 0 {
+			row.Add(" ", theme.Role{})
+		} else {
+			row.Add(s.fills[at-1].character, s.fills[at-1].role)
+		}
+	}
 }
