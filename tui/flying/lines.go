@@ -16,23 +16,29 @@ type phrase struct {
 
 // line sets groups of phrases one after the other; a group that has no room is left out whole.
 func (d *drawing) line(width int, groups ...[]phrase) string {
-	cells := make([]frame.Cell, 0, 16)
-	left := width
+	var row frame.Row
+	left := max(width, 0)
+	row.Grow(2 * left)
 	for _, group := range groups {
 		needs := 0
-		for _, p := range group {
-			needs += frame.Width(p.text) + 1
+		for i := range group {
+			needs += frame.Width(group[i].text) + 1
 		}
 		if needs > left {
 			continue
 		}
-		for _, p := range group {
-			cells = append(cells, frame.Cell{Text: " "}, frame.Cell{Text: p.text, Style: p.role})
+		for i := range group {
+			row.Pad(1)
+			row.Add(group[i].text, group[i].role)
 		}
-		cells = append(cells, frame.Cell{Text: " "})
-		left -= needs + 1
+		left -= needs
+		if left > 0 {
+			row.Pad(1)
+			left--
+		}
 	}
-	return frame.Line(width, cells...)
+	row.Pad(left)
+	return row.String()
 }
 
 // lines are speed and wind, the arrival, and what is to be minded.

@@ -108,7 +108,7 @@ func (b Border) top(title string, width int) string {
 	if title == "" || room < 3 {
 		return b.Line.Render(b.Glyphs.TopLeft + strings.Repeat(b.Glyphs.Horizontal, width-2) + b.Glyphs.TopRight)
 	}
-	title, cells := cut(title, room)
+	title, cells := Cut(title, room)
 	return b.Line.Render(b.Glyphs.TopLeft+b.Glyphs.Horizontal) + " " + b.Title.Render(title) + " " +
 		b.Line.Render(strings.Repeat(b.Glyphs.Horizontal, room-cells)+b.Glyphs.TopRight)
 }

@@ -27,7 +27,7 @@ func anyText() *rapid.Generator[string] {
 func cleanText() *rapid.Generator[string] { return rapid.Map(anyText(), Clean) }
 
 // shout is a style as a theme's are: it dresses text and leaves its width alone.
-var shout = Style{"\x1b[1;38;2;200;40;7m", "\x1b[m"}
+var shout = NewStyle("\x1b[1;38;2;200;40;7m", "\x1b[m")
 
 func drawGlyphs(t *rapid.T) Glyphs {
 	return rapid.SampledFrom([]Glyphs{Drawn(), ASCII()}).Draw(t, "glyphs")

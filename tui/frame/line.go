@@ -16,7 +16,7 @@ func Line(width int, cells ...Cell) string {
 	left := max(width, 0)
 	bytes := left
 	for i := range cells {
-		bytes += len(cells[i].Style.on) + len(cells[i].Style.off)
+		bytes += len(cells[i].Style.On()) + len(cells[i].Style.Off())
 	}
 	row.Grow(bytes)
 	for i := range cells {
@@ -26,7 +26,7 @@ func Line(width int, cells ...Cell) string {
 			want = Width(cell.Text)
 		}
 		want = min(want, left)
-		text, blanks := cut(cell.Text, want)
+		text, blanks := Cut(cell.Text, want)
 		blanks = want - blanks
 		if cell.Right {
 			row.Add(blank(blanks), cell.Style)
@@ -37,7 +37,7 @@ func Line(width int, cells ...Cell) string {
 		}
 		left -= want
 	}
-	row.Add(blank(left), Style{})
+	row.Pad(left)
 	return row.String()
 }
 
@@ -56,16 +56,19 @@ func (r *Row) Add(text string, style Style) {
 		return
 	}
 	if style != r.style {
-		r.text.WriteString(r.style.off)
-		r.text.WriteString(style.on)
+		r.text.WriteString(r.style.Off())
+		r.text.WriteString(style.On())
 		r.style = style
 	}
 	r.text.WriteString(text)
 }
 
+// Pad appends plain blanks.
+func (r *Row) Pad(cells int) { r.Add(blank(cells), Style{}) }
+
 // String ends the row.
 func (r *Row) String() string {
-	r.text.WriteString(r.style.off)
+	r.text.WriteString(r.style.Off())
 	r.style = Style{}
 	return r.text.String()
 }

@@ -9,32 +9,41 @@ import (
 )
 
 // A Style dresses text (colour, bold) by what is written before it and after it; its width stays as it is. The zero Style leaves
-// text plain.
-type Style struct{ on, off string }
+// text plain. It is one word, as fields carry it by the hundred.
+type Style struct{ *dress }
+
+type dress struct{ on, off string }
 
 // NewStyle makes a style of the control sequences that switch it on and off.
-func NewStyle(on, off string) Style { return Style{on, off} }
+func NewStyle(on, off string) Style {
+	if on == "" {
+		return Style{}
+	}
+	return Style{&dress{on, off}}
+}
 
 // On is what switches the style on.
-func (s Style) On() string { return s.on }
+func (s Style) On() string {
+	if s.dress == nil {
+		return ""
+	}
+	return s.on
+}
+
+// Off is what switches the style off.
+func (s Style) Off() string {
+	if s.dress == nil {
+		return ""
+	}
+	return s.off
+}
 
 // Render dresses text that holds no other style.
 func (s Style) Render(text string) string {
-	if text == "" || s.on == "" {
+	if text == "" || s.dress == nil {
 		return text
 	}
 	return s.on + text + s.off
-}
-
-// Write appends dressed text to a row.
-func (s Style) Write(row *strings.Builder, text string) {
-	if text == "" || s.on == "" {
-		row.WriteString(text)
-		return
-	}
-	row.WriteString(s.on)
-	row.WriteString(text)
-	row.WriteString(s.off)
 }
 
 // cutMark ends a text that was cut, so that a cut number is not taken for a whole one.
@@ -91,25 +100,26 @@ func OneCell(r rune) bool {
 
 // Fit returns text in exactly width cells: padded on the right, or cut with a mark in the last cell.
 func Fit(text string, width int) string {
-	text, cells := cut(text, width)
+	text, cells := Cut(text, width)
 	return text + blank(width-cells)
 }
 
 // FitRight is Fit with the text at the right edge.
 func FitRight(text string, width int) string {
-	text, cells := cut(text, width)
+	text, cells := Cut(text, width)
 	return blank(width-cells) + text
 }
 
 // Centre is Fit with the text in the middle; an odd cell goes to the right.
 func Centre(text string, width int) string {
-	text, cells := cut(text, width)
+	text, cells := Cut(text, width)
 	left := (width - cells) / 2
 	return blank(left) + text + blank(width-cells-left)
 }
 
-// cut shortens text to at most width cells and returns it with its width.
-func cut(text string, width int) (string, int) {
+// Cut shortens text to at most width cells, with a mark in the last, and returns it with its width, which is less where a wide character
+// had no room.
+func Cut(text string, width int) (string, int) {
 	if width <= 0 {
 		return "", 0
 	}

@@ -66,6 +66,10 @@ func (s *Strip) Put(x int, words string, role theme.Role) bool {
 	if !s.Free(x, width) {
 		return false
 	}
+	if s.texts == nil {
+		const usual = 8
+		s.texts = make([]text, 0, usual)
+	}
 	at := len(s.texts)
 	for at > 0 && s.texts[at-1].x > x {
 		at--

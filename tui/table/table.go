@@ -115,34 +115,38 @@ func (t Table[R]) Marked(value R, style frame.Style) string {
 	return style.Render(row)
 }
 
+// line sets the columns side by side. The blanks beside a text are left plain, so that no line is drawn under them.
 func (t Table[R]) line(cellOf func(column int) frame.Cell) string {
-	cells := make([]frame.Cell, 0, 4*len(t.columns))
+	var row frame.Row
+	left := max(t.width, 0)
+	row.Grow(2 * left)
 	for i := 0; i < len(t.columns); i++ {
 		if i > 0 {
-			cells = append(cells, frame.Cell{Width: t.gap})
+			gap := min(t.gap, left)
+			row.Pad(gap)
+			left -= gap
 		}
-		c, cell := t.columns[i], cellOf(i)
-		for c.Spill && frame.Width(cell.Text) > c.Width && i+1 < len(t.columns) && cellOf(i+1).Text == "" {
-			i++
-			c.Width += t.gap + t.columns[i].Width
+		width, cell := t.columns[i].Width, cellOf(i)
+		right := t.columns[i].Right
+		if t.columns[i].Spill {
+			for frame.Width(cell.Text) > width && i+1 < len(t.columns) && cellOf(i+1).Text == "" {
+				i++
+				width += t.gap + t.columns[i].Width
+			}
 		}
-		cells = appendCell(cells, cell, c.Width, c.Right)
+		width = min(width, left)
+		text, cells := frame.Cut(cell.Text, width)
+		if right {
+			row.Pad(width - cells)
+		}
+		row.Add(text, cell.Style)
+		if !right {
+			row.Pad(width - cells)
+		}
+		left -= width
 	}
-	return frame.Line(t.width, cells...)
-}
-
-// appendCell gives a cell its width. The blanks beside the text are left plain, so that no line is drawn under them.
-func appendCell(cells []frame.Cell, cell frame.Cell, width int, right bool) []frame.Cell {
-	blank := width - frame.Width(cell.Text)
-	cell.Width, cell.Right = min(width, width-blank), false
-	if cell.Width == 0 || blank <= 0 {
-		cell.Width = width
-		return append(cells, cell)
-	}
-	if right {
-		return append(cells, frame.Cell{Width: blank}, cell)
-	}
-	return append(cells, cell, frame.Cell{Width: blank})
+	row.Pad(left)
+	return row.String()
 }
 
 // Window returns which of total rows is the first in view when height of them are and the marked one is to stand near the
