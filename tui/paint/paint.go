@@ -24,7 +24,7 @@ type Painter struct {
 	ring   bool     // a bell goes out with the next Paint
 	buffer []byte   // reused from frame to frame
 
-	old, new canvas // reused from patch to patch
+	old, new walk // reused from patch to patch
 }
 
 // New returns a painter that writes to out and takes the terminal's content as unknown.

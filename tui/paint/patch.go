@@ -15,43 +15,92 @@ type pen struct {
 }
 
 // A cell is one character of a row: where it stands in the row's text and the pen it is drawn with.
-type cell struct {
-	pen        pen
-	start, end int
-}
+type cell struct{ start, end, pen int32 }
 
-// A canvas is a row taken apart into cells.
-type canvas struct {
+// A walk goes through a row, character by character, and keeps the cells that it is told to keep.
+type walk struct {
 	row   string
+	next  int // where it stands in the row
+	count int // of the cells behind
+	pen   pen // in force there
+	pens  []pen
 	cells []cell
 }
 
-func (c *canvas) text(i int) string { return c.row[c.cells[i].start:c.cells[i].end] }
+func (w *walk) text(i int) string { return w.row[w.cells[i].start:w.cells[i].end] }
 
-// take takes a row apart. It returns false where that is not plain: a character of another width than one cell, or a
-// sequence other than the common ones of a pen.
-func (c *canvas) take(row string) bool {
-	c.row, c.cells = row, c.cells[:0]
-	var now pen
-	for i := 0; i < len(row); {
-		b := row[i]
-		switch {
-		case b >= 0x20 && b < 0x7f:
-			c.cells = append(c.cells, cell{now, i, i + 1})
-			i++
-		case b == 0x1b:
-			length := strings.IndexByte(row[i:], 'm') + 1
-			if length < 3 || row[i+1] != '[' || !now.change(row[i+2:i+length-1]) {
-				return false
-			}
-			i += length
-		default:
-			r, size := utf8.DecodeRuneInString(row[i:])
-			if !frame.OneCell(r) {
-				return false
-			}
-			c.cells = append(c.cells, cell{now, i, i + size})
-			i += size
+// start stands at the beginning of a row.
+func (w *walk) start(row string) {
+	w.row, w.next, w.count, w.pen = row, 0, 0, pen{}
+	w.pens, w.cells = w.pens[:0], w.cells[:0]
+}
+
+// left is how many bytes lie ahead.
+func (w *walk) left() int { return len(w.row) - w.next }
+
+// unit returns the length of the sequence or character that comes next. It returns false where that is not plain: a character of
+// another width than one cell, or a sequence other than those of a pen.
+func (w *walk) unit() (length int, sequence, ok bool) {
+	switch b := w.row[w.next]; {
+	case b >= 0x20 && b < 0x7f:
+		return 1, false, true
+	case b == 0x1b:
+		length := strings.IndexByte(w.row[w.next:], 'm') + 1
+		return length, true, length >= 3 && w.row[w.next+1] == '['
+	default:
+		r, size := utf8.DecodeRuneInString(w.row[w.next:])
+		return size, false, frame.OneCell(r)
+	}
+}
+
+// plainAhead is false where what comes next could join what is behind.
+func (w *walk) plainAhead() bool {
+	if w.left() == 0 {
+		return true
+	}
+	_, _, ok := w.unit()
+	return ok
+}
+
+// step goes on by a sequence or a character, which keep tells to keep. It returns false where that is not plain.
+func (w *walk) step(keep bool) bool {
+	length, sequence, ok := w.unit()
+	if !ok {
+		return false
+	}
+	if sequence {
+		if !w.pen.change(w.row[w.next+2 : w.next+length-1]) {
+			return false
+		}
+	} else {
+		w.count++
+		if keep {
+			w.keep(length)
+		}
+	}
+	w.next += length
+	return true
+}
+
+func (w *walk) keep(length int) {
+	if n := len(w.pens); n == 0 || w.pens[n-1] != w.pen {
+		w.pens = append(w.pens, w.pen)
+	}
+	w.cells = append(w.cells, cell{int32(w.next), int32(w.next + length), int32(len(w.pens) - 1)})
+}
+
+// skip goes on without keeping anything as long as what it passes ends within so many bytes of the row.
+func (w *walk) skip(bytes int) bool {
+	for w.left() > 0 {
+		length, _, ok := w.unit()
+		if !ok {
+			return false
+		}
+		if w.next+length > bytes {
+			return true
+		}
+		if !w.step(false) {
+			return false
 		}
 	}
 	return true
@@ -155,13 +204,15 @@ func (p pen) appendTo(frame []byte) []byte {
 // appendPatch writes what differs between the row on the screen and the new one, from the first differing cell to the
 // last. It returns false where a patch cannot be trusted to meet the cells it is meant for; then nothing was appended.
 func (p *Painter) appendPatch(frame []byte, line int, shown, row string) ([]byte, bool) {
-	if !p.old.take(shown) || !p.new.take(row) || len(p.old.cells) != len(p.new.cells) {
+	before, after := &p.old, &p.new
+	if !walkDifference(before, after, shown, row) {
 		return frame, false
 	}
 	differs := func(i int) bool {
-		return p.old.cells[i].pen != p.new.cells[i].pen || p.old.text(i) != p.new.text(i)
+		return before.pens[before.cells[i].pen] != after.pens[after.cells[i].pen] || before.text(i) != after.text(i)
 	}
-	first, last := 0, len(p.new.cells)-1
+	behind := after.count - len(after.cells) // cells of the row before those kept
+	first, last := 0, len(after.cells)-1
 	for first <= last && !differs(first) {
 		first++
 	}
@@ -174,9 +225,57 @@ func (p *Painter) appendPatch(frame []byte, line int, shown, row string) ([]byte
 	frame = append(frame, "\x1b["...)
 	frame = strconv.AppendInt(frame, int64(line), 10)
 	frame = append(frame, ';')
-	frame = strconv.AppendInt(frame, int64(first+1), 10)
+	frame = strconv.AppendInt(frame, int64(behind+first+1), 10)
 	frame = append(frame, 'H')
-	frame = p.new.cells[first].pen.appendTo(frame)
-	frame = append(frame, row[p.new.cells[first].start:p.new.cells[last].end]...)
+	frame = after.pens[after.cells[first].pen].appendTo(frame)
+	frame = append(frame, row[after.cells[first].start:after.cells[last].end]...)
 	return append(frame, resetStyle...), true
+}
+
+// walkDifference passes what two rows have in common at their beginning and keeps the cells of both from there to where the rest is
+// the same. It returns false where they can't be compared cell by cell.
+func walkDifference(before, after *walk, shown, row string) bool {
+	before.start(shown)
+	if !before.skip(commonPrefix(shown, row)) {
+		return false
+	}
+	after.start(row)
+	after.next, after.count, after.pen = before.next, before.count, before.pen
+	rest := commonSuffix(shown[before.next:], row[after.next:])
+	for before.left() > 0 || after.left() > 0 {
+		same := before.left() == after.left() && before.left() <= rest
+		if same && before.count == after.count && before.pen == after.pen && after.plainAhead() {
+			return true
+		}
+		behind := before
+		if after.left() > before.left() {
+			behind = after
+		}
+		if same && !after.step(true) || !behind.step(true) {
+			return false
+		}
+	}
+	return before.count == after.count
+}
+
+// commonPrefix is how many bytes two texts have in common at their beginning.
+func commonPrefix(a, b string) int {
+	n := min(len(a), len(b))
+	for i := range n {
+		if a[i] != b[i] {
+			return i
+		}
+	}
+	return n
+}
+
+// commonSuffix is how many bytes two texts have in common at their end.
+func commonSuffix(a, b string) int {
+	n := min(len(a), len(b))
+	for i := range n {
+		if a[len(a)-1-i] != b[len(b)-1-i] {
+			return i
+		}
+	}
+	return n
 }
