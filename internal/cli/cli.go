@@ -115,7 +115,6 @@ func newRoot(env Env) *cobra.Command {
 		Version:       Version,
 	}
 	root.SuggestionsMinimumDistance = 2
-	root.SetVersionTemplate("legclock {{.Version}}\n")
 	screen := screenFlags{}
 	screen.register(root)
 	root.RunE = func(cmd *cobra.Command, _ []string) error {
