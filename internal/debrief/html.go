@@ -2,16 +2,15 @@ package debrief
 
 import (
 	_ "embed"
-	"html/template"
 	"io"
+
+	"example.com/legclock/internal/markup"
 )
 
-//go:embed report.html
-var reportSource string
+//go:embed report.css
+var reportStyle string
 
-var reportTemplate = template.Must(template.New("report").Parse(reportSource))
-
-// page is what a report's template is filled with.
+// page is what a report shows, from the top.
 type page struct {
 	Title    string
 	Heading  string
@@ -37,5 +36,108 @@ func (f *Flight) writeHTML(w io.Writer) error {
 	for _, lesson := range f.Lessons {
 		p.Lessons = append(p.Lessons, lesson.Text)
 	}
-	return reportTemplate.Execute(w, p)
+	return p.write(w)
+}
+
+func (p page) write(w io.Writer) error {
+	h := &htmlPage{}
+	h.Head(p.Title+": debrief", reportStyle, "<meta name=\"color-scheme\" content=\"light dark\"/>\n")
+	h.heading(p)
+	h.lessons(p.Lessons)
+	h.pictures(p.Pictures)
+	h.Raw("<div class=\"tables\">\n")
+	for _, t := range p.Tables {
+		h.table(t)
+	}
+	h.Raw("</div>\n")
+	h.links(p.Links)
+	h.Foot(p.Caution)
+	_, err := io.WriteString(w, h.String())
+	return err
+}
+
+// htmlPage is a report's page in the making.
+type htmlPage struct{ markup.Page }
+
+// line is an element on a line of its own.
+func (h *htmlPage) line(name, text string, attributes ...markup.Attribute) {
+	h.Element(name, text, attributes...)
+	h.Line()
+}
+
+func (h *htmlPage) heading(p page) {
+	h.Raw("<header>\n")
+	h.line("h1", p.Title)
+	h.line("p", p.Heading, markup.Class("soft"))
+	for _, note := range p.Notes {
+		h.line("p", note, markup.Class("warn"))
+	}
+	h.Raw("</header>\n")
+}
+
+func (h *htmlPage) lessons(lessons []string) {
+	if len(lessons) == 0 {
+		return
+	}
+	h.Raw("<section class=\"lessons\">\n<h2>What mattered most</h2>\n<ol>\n")
+	for _, lesson := range lessons {
+		h.line("li", lesson)
+	}
+	h.Raw("</ol>\n</section>\n")
+}
+
+func (h *htmlPage) pictures(pictures []picture) {
+	if len(pictures) == 0 {
+		return
+	}
+	h.Raw("<div class=\"pictures\">\n")
+	for _, p := range pictures {
+		h.Raw("<figure>\n<figcaption>")
+		h.Element("h2", p.Title)
+		h.Element("p", p.Says)
+		h.Raw("</figcaption>\n")
+		h.Raw(p.SVG)
+		h.Raw("\n</figure>\n")
+	}
+	h.Raw("</div>\n")
+}
+
+func (h *htmlPage) table(t table) {
+	h.Raw("<section class=\"table\">\n")
+	h.line("h2", t.Title)
+	if t.Note != "" {
+		h.line("p", t.Note, markup.Class("note"))
+	}
+	h.Raw("<table>\n<thead><tr>")
+	h.cells(t, "th", t.Heads)
+	h.Raw("</tr></thead>\n<tbody>\n")
+	for _, row := range t.Rows {
+		h.Raw("<tr>")
+		h.cells(t, "td", row)
+		h.Raw("</tr>\n")
+	}
+	h.Raw("</tbody>\n</table>\n</section>\n")
+}
+
+func (h *htmlPage) cells(t table, name string, cells []string) {
+	for i, cell := range cells {
+		class := ""
+		if t.Leads(i) {
+			class = "word"
+		}
+		h.Element(name, cell, markup.Class(class))
+	}
+}
+
+func (h *htmlPage) links(links []link) {
+	if len(links) == 0 {
+		return
+	}
+	h.Raw("<section><h2>Reports</h2><ul>\n")
+	for _, l := range links {
+		h.Raw("<li>")
+		h.Element("a", l.Name, markup.Attribute{Name: "href", Value: l.File})
+		h.Raw("</li>\n")
+	}
+	h.Raw("</ul></section>\n")
 }

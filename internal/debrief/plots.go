@@ -2,7 +2,6 @@ package debrief
 
 import (
 	"fmt"
-	"html/template"
 	"math"
 	"time"
 
@@ -10,10 +9,10 @@ import (
 	"example.com/legclock/internal/earth"
 )
 
-// picture is a plot with its title and what it shows.
+// picture is a plot with its title and what it shows. The words of the drawing were escaped as it was drawn.
 type picture struct {
 	Title, Says string
-	SVG         template.HTML
+	SVG         string
 }
 
 // pictures are the plots of a report; those with nothing to show are left out.
@@ -32,14 +31,11 @@ func (f *Flight) pictures() []picture {
 		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds},
 	} {
 		if svg := p.draw(); svg != "" {
-			drawn = append(drawn, asPicture(p.title, p.says, svg))
+			drawn = append(drawn, picture{p.title, p.says, svg})
 		}
 	}
 	return drawn
 }
-
-// asPicture is a picture of a drawing, whose words were escaped as it was drawn.
-func asPicture(title, says, svg string) picture { return picture{title, says, template.HTML(svg)} }
 
 // minutesFrom is an error in minutes, for an axis.
 func minutesFrom(seconds float64) float64 { return seconds / 60 }

@@ -371,7 +371,7 @@ func (s Flights) writeHTML(w io.Writer, links func(string) (string, bool)) error
 			p.Links = append(p.Links, link{row.Name, file})
 		}
 	}
-	return reportTemplate.Execute(w, p)
+	return p.write(w)
 }
 
 // pictures draw every trend.
@@ -390,7 +390,7 @@ func (s Flights) pictures() []picture {
 				a.dot("mark", p[0], p[1], 3, fmt.Sprintf("flight %d: %s", i+1, amount(t.Values[i], t.Unit)))
 			}
 		}
-		drawn = append(drawn, asPicture(t.Name, fmt.Sprintf("Flight by flight, %s is better: %s in the first third, %s in the last, %s.", t.Better, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says), a.end()))
+		drawn = append(drawn, picture{t.Name, fmt.Sprintf("Flight by flight, %s is better: %s in the first third, %s in the last, %s.", t.Better, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says), a.end()})
 	}
 	return drawn
 }
