@@ -120,6 +120,7 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Previous, func() { r.turn(-1) }},
 		{g.Theme, r.nextTheme},
 		{g.Bell, r.bell},
+		{g.Divert, func() { r.open(screen.Divert) }},
 		{g.Help, r.help},
 		{g.Hands, r.changeHands},
 		{g.Close, r.close},

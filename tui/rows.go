@@ -73,12 +73,23 @@ func (r *Root) header(width int) string {
 	if r.front != screen.Flying {
 		put("LEG "+words.Elapsed(clock.LegSeconds), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Headline) })
 	}
+	if d := r.snapshot.Diversion; d != nil {
+		put(diverting(*d), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Caution) })
+	}
 	mode := r.mode()
 	if mode != "" && width >= 80 {
 		put(mode, func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Label) })
 	}
 	r.tabs(s, right)
 	return s.Row()
+}
+
+// diverting says where the flight has turned to.
+func diverting(d flight.DiversionNow) string {
+	if d.Rejoins {
+		return "DIRECT " + words.Cut(frame.Clean(d.To), 8)
+	}
+	return "DIVERTING " + words.Cut(frame.Clean(d.To), 8)
 }
 
 // mode says what kind of flight this is, where it is not the plain one.
@@ -106,6 +117,9 @@ func (r *Root) tabs(s *strip.Strip, room int) {
 		if r.screen(name) != nil {
 			all = append(all, tab{r.global.Screens[i], name})
 		}
+	}
+	if r.front == screen.Divert {
+		all = append(all, tab{r.global.Divert, screen.Divert})
 	}
 	all = append(all, tab{r.global.Help, screen.Help})
 	x, needs := 1, 1
@@ -215,7 +229,7 @@ func (r *Root) legend(width int) string {
 	}
 	return legend.Row([]key.Binding{
 		say(g.Done, doneWords(first)), say(g.Passing, "passing "+passing), say(g.Tank, "tank"), say(g.Undo, "undo"),
-		say(g.Earlier, "earlier"), say(g.Enter, "enter"), say(g.Help, "help"), say(g.Quit, "quit"),
+		say(g.Earlier, "earlier"), say(g.Enter, "enter"), say(g.Divert, "divert"), say(g.Help, "help"), say(g.Quit, "quit"),
 	}, width, r.theme)
 }
 

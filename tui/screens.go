@@ -2,6 +2,7 @@ package tui
 
 import (
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/divert"
 	"example.com/legclock/tui/entries"
 	"example.com/legclock/tui/flying"
 	"example.com/legclock/tui/help"
@@ -20,6 +21,7 @@ func newScreens(sections func(flight.Snapshot) []keys.Section) []screen.Screen {
 		radio.New(),
 		tanks.New(),
 		entries.New(),
+		divert.New(),
 		help.New(sections),
 	}
 }

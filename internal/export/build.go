@@ -46,23 +46,17 @@ func (b *builder) gatherEvents() {
 
 // route takes the turning points as they were flown: without those that a diversion left out, and with the place where it began.
 func (b *builder) route() {
-	var diversions []flight.Event
-	for _, event := range b.events {
-		if event.Do == flight.Divert {
-			diversions = append(diversions, event)
-		}
-	}
 	for _, row := range b.snapshot.Route {
 		if row.Checkpoint || row.Diverted {
 			continue
 		}
-		diversion := row.Leg - len(b.sheet.Route.Legs)
-		point, ok := b.placeOf(row, diversion, diversions)
+		diversion := b.diversionOf(row)
+		point, ok := b.placeOf(row, diversion)
 		if !ok {
 			continue
 		}
-		if diversion >= 0 {
-			b.turnAside(diversions[diversion])
+		if diversion != nil {
+			b.turnAside(*diversion)
 		}
 		b.document.Route = append(b.document.Route, RoutePoint{
 			Point: point, AltitudeFt: row.AltitudeFt, DistanceNM: row.LegDistanceNM, Planned: row.Planned.UTC().Round(exact), Actual: row.Actual,
@@ -70,13 +64,23 @@ func (b *builder) route() {
 	}
 }
 
-// placeOf is where a row of the route lies.
-func (b *builder) placeOf(row flight.RoutePoint, diversion int, diversions []flight.Event) (Point, bool) {
-	if diversion >= len(diversions) {
-		return Point{}, false
+// diversionOf is the diversion whose first leg a row ends; nil where there is none.
+func (b *builder) diversionOf(row flight.RoutePoint) *flight.Event {
+	if row.Turned == nil {
+		return nil
 	}
-	if diversion >= 0 {
-		target, _, err := flight.DiversionTarget(b.sheet.Plan, diversions[diversion], row.AltitudeFt)
+	for i := range b.events {
+		if event := &b.events[i]; event.Do == flight.Divert && event.T.Equal(*row.Turned) {
+			return event
+		}
+	}
+	return nil
+}
+
+// placeOf is where a row of the route lies.
+func (b *builder) placeOf(row flight.RoutePoint, diversion *flight.Event) (Point, bool) {
+	if diversion != nil {
+		target, _, err := flight.DiversionTarget(b.sheet.Plan, *diversion, row.AltitudeFt)
 		return planPoint(target), err == nil
 	}
 	point, ok := b.sheet.Plan.Point(row.Point)

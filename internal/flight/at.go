@@ -13,6 +13,7 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot := Snapshot{
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode,
 		Phase:     p.phaseAt(t),
+		Diversion: p.diversionNow(),
 		Leg:       p.legAt(t),
 		Clock:     p.clocksAt(t),
 		Position:  p.positionAt(t),
@@ -37,7 +38,8 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.OffTrack = p.offTrackAt(t)
 	snapshot.Groundspeed = p.groundspeedAt(t)
 	snapshot.Destination = p.destinationAt(t)
-	snapshot.Alternates = p.alternatesAt(t)
+	snapshot.WaysOut = p.waysOutAt(t)
+	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)
 	snapshot.Critical = p.criticalAt(t)
 	snapshot.Notices = p.noticesAt(&snapshot)
 	return snapshot
@@ -59,7 +61,7 @@ func (p *progress) phaseAt(t time.Time) FlightPhase {
 	switch {
 	case p.complete || n.descending || !p.descended.IsZero():
 		return Descending
-	case !p.legs[p.leg].way.from.IsZero():
+	case p.diverting():
 		return Diverting
 	case ok && n.point.Phase == sheet.Climb:
 		return Climbing

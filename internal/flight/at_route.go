@@ -1,11 +1,9 @@
 package flight
 
 import (
-	"fmt"
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
@@ -25,7 +23,9 @@ func (p *progress) routeAt(t time.Time) []RoutePoint {
 	departed.difference()
 	rows := []RoutePoint{departed}
 	for i, l := range p.legs {
-		rows = p.legRows(rows, i, l, t)
+		if !p.takenUp(l) {
+			rows = p.legRows(rows, i, l, t)
+		}
 	}
 	p.plainSums(rows)
 	return rows
@@ -50,6 +50,9 @@ func (p *progress) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []
 		rows = append(rows, checked)
 	}
 	row.Point, row.Name, row.AfterNM = line.To.Ident, line.To.Title(), line.DistanceNM
+	if l.local == 0 {
+		row.Turned = timeOf(l.way.from)
+	}
 	p.times(&row, l.planned, l.actual, t)
 	return append(rows, row)
 }
@@ -215,71 +218,13 @@ func (p *progress) daylight(point plan.Point, arrival time.Time) (beforeSunset, 
 	return before(day.Sunset), before(day.CivilTwilightEnd)
 }
 
-// dayAt is the end of the day at a point. It is taken from the sheet where that had it for the same day.
+// dayAt is the end of the day at a point. It is taken from what is known of the day of the planned arrival.
 func (p *progress) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
 	const sameDay = 6 * time.Hour
-	for _, day := range p.sheet.Daylight {
-		if day.Ident == point.Ident && arrival.Sub(day.Arrival).Abs() < sameDay && !day.SunDown {
-			return day
-		}
+	if day, known := p.days[point.Ident]; known && arrival.Sub(day.Arrival).Abs() < sameDay && !day.SunDown {
+		return day
 	}
 	return sheet.DaylightAt(point, arrival)
-}
-
-// alternatesAt are the ways out from where the aircraft is: straight to each alternate at the cruise and the height of now. Climb
-// and descent are left out, as they are when fuel for an alternate is planned.
-func (p *progress) alternatesAt(t time.Time) []AlternateNow {
-	from := p.positionAt(t)
-	if from == nil || !p.landed.IsZero() {
-		return []AlternateNow{}
-	}
-	list := make([]AlternateNow, 0, len(p.sheet.Plan.Route.Alternates))
-	for _, ident := range p.sheet.Plan.Route.Alternates {
-		if point, ok := p.sheet.Plan.Point(ident); ok {
-			list = append(list, p.alternate(point, from, t))
-		}
-	}
-	return list
-}
-
-func (p *progress) alternate(point plan.Point, from *PositionNow, t time.Time) AlternateNow {
-	line := earth.Inverse(from.Place(), point.At)
-	_, trackTrue := earth.NewLine(from.Place(), point.At).At(line.DistanceNM / 2)
-	declination := p.declinationAt(place{p.leg, from.AfterNM})
-	a := AlternateNow{
-		Point: point.Ident, Name: point.Title(), DistanceNM: line.DistanceNM, TrackMagnetic: deadreckon.MagneticFromTrue(trackTrue, declination),
-	}
-	altitudeFt := from.AltitudeFt
-	if p.airborne.IsZero() {
-		altitudeFt = p.levelFt(p.leg)
-	}
-	wind, _ := p.ahead.air.Layers.At(altitudeFt)
-	heading, err := deadreckon.HeadingFor(trackTrue, p.cruiseTAS(), wind)
-	if err != nil {
-		a.Problem = err.Error()
-		return a
-	}
-	usable := p.usable(p.quantitiesAt(t))
-	a.HeadingMagnetic = deadreckon.MagneticFromTrue(heading.HeadingTrue, declination)
-	a.Minutes = deadreckon.Minutes(line.DistanceNM, heading.GroundspeedKt)
-	a.ETA = plus(t, a.Minutes)
-	a.Fuel = usable - fuel.Burned(a.Minutes, p.cruiseFlow())
-	a.ReserveHeldMinutes = fuel.EnduranceMinutes(max(0, a.Fuel), p.circlingFlow())
-	_, a.BeforeDarkMinutes = p.daylight(point, a.ETA)
-	a.Problem = p.alternateProblem(a)
-	return a
-}
-
-func (p *progress) alternateProblem(a AlternateNow) string {
-	switch {
-	case a.Fuel <= 0:
-		return "out of reach: no fuel left there"
-	case a.ReserveHeldMinutes < p.sheet.Fuel.ReserveMinutes:
-		return fmt.Sprintf("reserve: %.0f of %.0f minutes", a.ReserveHeldMinutes, p.sheet.Fuel.ReserveMinutes)
-	case a.BeforeDarkMinutes != nil && *a.BeforeDarkMinutes < 0:
-		return fmt.Sprintf("%.0f minutes after dark", -*a.BeforeDarkMinutes)
-	}
-	return ""
 }
 
 // cruiseTAS is the true airspeed in cruise: that of the way ahead, else the sheet's.

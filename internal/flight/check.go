@@ -207,16 +207,20 @@ func (s *State) checkDivert(e Event) error {
 	if err := inFlight(s, e); err != nil {
 		return err
 	}
-	n, ok := s.progress.here(e.T)
-	if !ok {
-		return refuse("", "the way ahead can't be reckoned")
-	}
-	if _, _, err := DiversionTarget(s.sheet.Plan, e, n.point.AltitudeFt); err != nil {
+	p := s.progress
+	if _, known := s.sheet.Plan.Point(e.To); !known && e.At == nil {
 		idents := make([]string, len(s.sheet.Plan.Points))
 		for i, point := range s.sheet.Plan.Points {
 			idents[i] = point.Ident
 		}
-		return refuse("the plan has "+strings.Join(idents, ", "), "%v", err)
+		return refuse("the plan has "+strings.Join(idents, ", "), "%q is not a point of the plan", e.To)
+	}
+	ahead := p.aheadOnPlan()
+	if leg, found := ahead[e.To]; e.Rejoin != nil && (!found || *e.Rejoin < leg) {
+		return refuse("ahead on it are "+strings.Join(sortedNames(ahead), ", "), "%s does not lie ahead on the plan", e.To)
+	}
+	if _, _, err := p.diversion(e); err != nil {
+		return refuse("", "%v", err)
 	}
 	return nil
 }

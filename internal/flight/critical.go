@@ -46,7 +46,7 @@ const criticalSteps = 12
 func (p *progress) findCritical(t time.Time) critical {
 	none := critical{math.NaN(), math.NaN()}
 	a := p.ahead
-	if len(a.trajectory) == 0 {
+	if len(a.trajectory) == 0 || !a.way.from.IsZero() && a.way.route.Destination().Ident == p.departure().Ident { // on is back
 		return none
 	}
 	total := a.trajectory.TotalMinutes()
@@ -85,7 +85,7 @@ func (p *progress) backMinutes(minutes float64) float64 {
 	from := p.ahead.way.route.PositionAt(at.Leg, at.AfterNM)
 	line := earth.Inverse(from, p.departure().At)
 	wind, _ := p.ahead.air.Layers.At(at.AltitudeFt)
-	heading, err := deadreckon.HeadingFor((line.AzimuthStart+line.AzimuthEnd)/2, p.cruiseTAS(), wind)
+	heading, err := deadreckon.HeadingFor(meanTrack(line), p.cruiseTAS(), wind)
 	if err != nil {
 		return math.Inf(1)
 	}

@@ -133,6 +133,9 @@ func describeDivert(e Event) string {
 	if to == "" {
 		to = positionText(e)
 	}
+	if e.Rejoin != nil {
+		return "direct to " + to + at(e.Altitude) + ", then as planned"
+	}
 	return "divert to " + to + at(e.Altitude)
 }
 

@@ -1,12 +1,16 @@
 package flight
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
 )
 
 func (p *progress) foldHold(e Event) {
@@ -42,40 +46,91 @@ func (p *progress) spoil() {
 	p.spoiled = true
 }
 
+// DiversionRoute is the way that a diversion takes from a position at an altitude: straight to its target or, where it rejoins the plan,
+// straight to the end of a leg of the plan's route and on from there. The error says why there is no such way.
+func DiversionRoute(planned *sheet.Route, e Event, from earth.Position, altitudeFt float64) (*sheet.Route, error) {
+	target, level, err := DiversionTarget(planned.Plan, e, altitudeFt)
+	if err != nil {
+		return nil, err
+	}
+	if e.Rejoin == nil {
+		return planned.Direct(from, altitudeFt, target, level)
+	}
+	if leg := *e.Rejoin; leg >= 0 && leg < len(planned.Legs) && planned.Legs[leg].To.Ident != e.To {
+		return nil, fmt.Errorf("leg %d of the plan ends at %s, not at %s", leg+1, planned.Legs[leg].To.Ident, e.To)
+	}
+	return planned.Rejoin(from, altitudeFt, *e.Rejoin, level)
+}
+
+// diversion is the way that a diversion would take, and where from. After the last leg it is flown at that leg's level again.
+func (p *progress) diversion(e Event) (route *sheet.Route, from *PositionNow, err error) {
+	if from = p.positionAt(e.T); from == nil {
+		return nil, nil, errors.New("the way ahead can't be reckoned")
+	}
+	levelFt := from.AltitudeFt
+	if p.complete {
+		levelFt = p.levelFt(p.leg)
+	}
+	if e.Altitude == nil {
+		e.Altitude = &levelFt
+	}
+	route, err = DiversionRoute(p.sheet.Route, e, from.Place(), from.AltitudeFt)
+	return route, from, err
+}
+
 func (p *progress) foldDivert(e Event) {
-	n, ok := p.here(e.T)
-	if !ok {
+	if !p.flying() {
 		return
 	}
-	target, level, err := DiversionTarget(p.sheet.Plan, e, n.point.AltitudeFt)
+	route, from, err := p.diversion(e)
 	if err != nil {
 		return
 	}
-	current := p.legs[n.leg]
-	route, err := current.way.route.Direct(current.way.route.PositionAt(current.local, n.afterNM), n.point.AltitudeFt, target, level)
-	if err != nil {
-		return
+	variance := 0.0
+	if n, ok := p.here(e.T); ok {
+		sigma := p.ahead.sigmaMinutes(n.place)
+		variance = sigma * sigma
 	}
 	p.burnUntil(e.T)
-	sigma := p.ahead.sigmaMinutes(n.place)
 	for _, l := range p.legs[p.leg:] {
 		l.leftOut = l.actual.IsZero()
 	}
-	diversion := &way{route: route, first: len(p.legs), from: e.T}
+	w := &way{route: route, first: len(p.legs), from: e.T, rejoins: e.Rejoin != nil}
 	for i := range route.Legs {
-		p.legs = append(p.legs, &leg{way: diversion, local: i, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
+		planLeg := -1
+		if e.Rejoin != nil {
+			planLeg = *e.Rejoin + i
+		}
+		p.legs = append(p.legs, &leg{way: w, local: i, planLeg: planLeg, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
 	}
-	p.leg = diversion.first
-	p.anchor = anchor{
-		place: place{leg: p.leg}, at: e.T, altitudeFt: n.point.AltitudeFt, by: p.anchor.by, variance: sigma * sigma,
-	}
+	p.leg, p.complete = w.first, false
+	p.anchor = anchor{place: place{leg: p.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: p.anchor.by, variance: variance}
 	p.holding, p.descended, p.offTrack = time.Time{}, time.Time{}, nil
-	delete(p.prompts.opened, "descent")
 	p.startLeg(mark{place: p.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
 	p.evidence = nil
 	p.revise(e.T)
-	p.planDiversion(diversion)
+	p.planDiversion(w)
 	p.makePrompts(e.T)
+}
+
+// diverting reports whether the flight is on its way away from the plan: to another destination, or to where it takes the plan up again.
+func (p *progress) diverting() bool {
+	l := p.legs[p.leg]
+	return !l.way.from.IsZero() && (!l.way.rejoins || l.local == 0)
+}
+
+func (p *progress) diversionNow() *DiversionNow {
+	if !p.diverting() {
+		return nil
+	}
+	w := p.legs[p.leg].way
+	to := w.route.Legs[0].To
+	return &DiversionNow{To: to.Ident, Name: to.Title(), Since: w.from, Rejoins: w.rejoins}
+}
+
+// takenUp reports whether a leg that a diversion left out has been taken up again on a later way.
+func (p *progress) takenUp(l *leg) bool {
+	return l.leftOut && slices.ContainsFunc(p.legs, func(other *leg) bool { return other.planLeg == l.planLeg && other.planLeg >= 0 && !other.leftOut })
 }
 
 // planDiversion takes the first reckoning of a diversion for its plan.

@@ -73,17 +73,20 @@ type Event struct {
 	Relative *float64           `json:"relative,omitempty"` // degrees from the nose
 	At       *earth.Position    `json:"at,omitempty"`
 	To       string             `json:"to,omitempty"` // divert: ident; with At for a place without one
-	Prompt   string             `json:"prompt,omitempty"`
-	Minutes  *float64           `json:"minutes,omitempty"` // snoozed: for how long
-	Rate     *float64           `json:"rate,omitempty"`
-	Paused   *bool              `json:"paused,omitempty"`
-	Set      *time.Time         `json:"set,omitempty"` // the flight clock's new time
-	Alt      *float64           `json:"alt,omitempty"` // position: ft
-	GS       *float64           `json:"gs,omitempty"`  // position: kt
-	Track    *float64           `json:"track,omitempty"`
-	Hands    string             `json:"hands,omitempty"`
-	By       string             `json:"by,omitempty"` // who logged it when it was not the pilot: "program" or "feed"
-	Text     string             `json:"text,omitempty"`
+	// Rejoin says of a divert that the flight goes straight to the end of that leg of the plan, counted from 0, and on from there as
+	// planned.
+	Rejoin  *int       `json:"rejoin,omitempty"`
+	Prompt  string     `json:"prompt,omitempty"`
+	Minutes *float64   `json:"minutes,omitempty"` // snoozed: for how long
+	Rate    *float64   `json:"rate,omitempty"`
+	Paused  *bool      `json:"paused,omitempty"`
+	Set     *time.Time `json:"set,omitempty"` // the flight clock's new time
+	Alt     *float64   `json:"alt,omitempty"` // position: ft
+	GS      *float64   `json:"gs,omitempty"`  // position: kt
+	Track   *float64   `json:"track,omitempty"`
+	Hands   string     `json:"hands,omitempty"`
+	By      string     `json:"by,omitempty"` // who logged it when it was not the pilot: "program" or "feed"
+	Text    string     `json:"text,omitempty"`
 	// Confirmed says that the pilot was warned that the entry looks wrong and kept it.
 	Confirmed bool `json:"confirmed,omitempty"`
 

@@ -16,7 +16,8 @@ type way struct {
 	route *sheet.Route
 	first int // index of its first leg among all legs of the flight
 	// from is the time of the diversion; zero for the plan's route.
-	from time.Time
+	from    time.Time
+	rejoins bool // after its first leg it goes on as planned
 }
 
 // leg is a leg of the flight. The plan's legs come first, those of diversions after them, so that an index never changes its
@@ -31,6 +32,7 @@ type leg struct {
 	plannedHeading     float64 // magnetic
 	plannedKt          float64 // groundspeed
 	leftOut            bool    // by a diversion
+	planLeg            int     // the leg of the plan that ends at the same point; -1 for a diversion that does not rejoin
 	actual             time.Time
 	started            time.Time
 	checkpointsActual  []time.Time
@@ -48,7 +50,7 @@ func legsOf(s *sheet.Sheet) (*way, []*leg) {
 	legs := make([]*leg, len(s.Legs))
 	for i, row := range s.Legs {
 		legs[i] = &leg{
-			way: planned, local: i,
+			way: planned, local: i, planLeg: i,
 			planned:            row.ETA,
 			checkpointsPlanned: row.CheckpointETAs,
 			checkpointsActual:  make([]time.Time, len(row.Checkpoints)),

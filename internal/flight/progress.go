@@ -9,8 +9,8 @@ import (
 
 // progress is what the standing events of a flight come to, in the order of their times. It changes only as events are folded.
 type progress struct {
-	sheet    *sheet.Sheet
-	stations map[string]float64 // declination of every beacon with radials, by ident
+	sheet *sheet.Sheet
+	places
 
 	offBlocks, airborne, landed, onBlocks time.Time
 	descended                             time.Time // the descent was begun
@@ -77,10 +77,10 @@ type misfit struct {
 	sigmas float64
 }
 
-func newProgress(s *sheet.Sheet, stations map[string]float64) *progress {
+func newProgress(s *sheet.Sheet, places places) *progress {
 	p := &progress{
 		sheet: s, forecast: s.Air, belief: prior(s.Plan.Conditions.WindErrorKt),
-		receivers: map[string]*receiver{}, stations: stations,
+		receivers: map[string]*receiver{}, places: places,
 	}
 	_, p.legs = legsOf(s)
 	p.prompts = newPrompts()

@@ -14,7 +14,6 @@ import (
 
 // promptActs asks for the next acts of the flight itself.
 func (p *progress) promptActs(t time.Time) {
-	start := place{leg: p.leg}
 	act := func(id, text string, do Do, due time.Time, at *place) {
 		p.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Event{Do: do}}, at: at})
 	}
@@ -26,7 +25,7 @@ func (p *progress) promptActs(t time.Time) {
 		if p.offBlocks.IsZero() {
 			act("off-blocks", "off blocks", OffBlocks, p.sheet.Plan.OffBlocks, nil)
 		}
-		act("airborne", "airborne", Airborne, p.anchor.at, &start)
+		p.promptAirborne()
 		p.promptLevel()
 	default:
 		p.promptLevel()
@@ -37,6 +36,17 @@ func (p *progress) promptActs(t time.Time) {
 			act("landed", "landed", Landed, due.Add(circuitTime), ref(p.destination()))
 		}
 	}
+}
+
+// promptAirborne asks for the take-off: due when the taxi is over, and late after a while. Before off-blocks it moves with that.
+func (p *progress) promptAirborne() {
+	open := pending{Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: p.anchor.at, Answer: Event{Do: Airborne}}}
+	if p.offBlocks.IsZero() {
+		open.at = &place{leg: p.leg}
+	} else {
+		open.LateAt = ref(open.Due.Add(patient))
+	}
+	p.add(open)
 }
 
 // circuitTime is from overhead the destination to touch-down: common practice, no source.
@@ -75,7 +85,8 @@ func (p *progress) promptDescent() {
 		return
 	}
 	arrivalFt, descends := p.legs[p.leg].way.route.ArrivalFt()
-	opened, late := p.prompts.opened["descent"]
+	id := p.descentID()
+	opened, late := p.prompts.opened[id]
 	top, ok := p.ahead.topOfDescent()
 	if !descends || !ok && !late {
 		return
@@ -86,12 +97,20 @@ func (p *progress) promptDescent() {
 	}
 	descent := p.sheet.Plan.Aircraft.Descent
 	p.add(pending{at: &top, Prompt: Prompt{
-		ID: "descent", Kind: PromptDescent, Text: "start down", Due: due, Answer: Event{Do: Descend},
+		ID: id, Kind: PromptDescent, Text: "start down", Due: due, Answer: Event{Do: Descend},
 		Detail: []string{
 			fmt.Sprintf("%.0f ft/min, IAS %.0f, to %.0f ft", descent.RateFtMin, descent.IASKt, arrivalFt),
 			fmt.Sprintf("altimeter: QNH of %s, now %.0f", p.legs[p.leg].way.route.Destination().Title(), p.forecast.QNH),
 		},
 	}})
+}
+
+// descentID names the descent of the way being flown: on a diversion there may have been one before.
+func (p *progress) descentID() string {
+	if w := p.legs[p.leg].way; !w.from.IsZero() {
+		return fmt.Sprintf("descent-%d", w.first)
+	}
+	return "descent"
 }
 
 // promptTurns asks for the passing of every route point ahead, and says what to turn to there.

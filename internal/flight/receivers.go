@@ -60,6 +60,23 @@ func (p *progress) stepFor(receiver, beacon string) (sheet.RadioStep, bool) {
 	return sheet.RadioStep{}, false
 }
 
+// places are what is known of a plan's points whatever is flown.
+type places struct {
+	stations map[string]float64        // declinations that radials count from, by ident of the beacon
+	days     map[string]sheet.Daylight // the end of the day about the planned arrival, by ident
+}
+
+func placesOf(s *sheet.Sheet) places {
+	p := places{stations: stationDeclinations(s.Plan), days: map[string]sheet.Daylight{}}
+	for _, point := range s.Plan.Points {
+		p.days[point.Ident] = sheet.DaylightAt(point, s.Arrival())
+	}
+	for _, day := range s.Daylight {
+		p.days[day.Ident] = day
+	}
+	return p
+}
+
 // stationDeclinations are what the radials of a plan's beacons count from: the station's own or, where the plan does not give it,
 // the magnetic model's.
 func stationDeclinations(p *plan.Plan) map[string]float64 {

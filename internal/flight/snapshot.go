@@ -40,7 +40,9 @@ type Snapshot struct {
 	Holding     *HoldingNow     `json:"holding"` // nil: not in a hold
 	Next        *NextPoint      `json:"next"`
 	Destination *DestinationNow `json:"destination"`
+	Diversion   *DiversionNow   `json:"diversion"` // nil: on the planned way
 	Alternates  []AlternateNow  `json:"alternates"`
+	WaysOut     []AlternateNow  `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
 	Critical    CriticalNow     `json:"critical"`
 	Route       []RoutePoint    `json:"route"`
 	Tanks       TanksNow        `json:"tanks"`
@@ -188,19 +190,34 @@ type DestinationNow struct {
 	BeforeDarkMinutes   *float64  `json:"before_dark_minutes"`   // end of civil twilight
 }
 
-// AlternateNow is one way out, from where the aircraft is.
+// DiversionNow is the way that was turned to, away from the plan.
+type DiversionNow struct {
+	To      string    `json:"to"`
+	Name    string    `json:"name"`
+	Since   time.Time `json:"since"`
+	Rejoins bool      `json:"rejoins"` // from To on the flight goes on as planned
+}
+
+// AlternateNow is one way out: straight to a point, from where the aircraft is.
 type AlternateNow struct {
-	Point              string    `json:"point"`
-	Name               string    `json:"name"`
-	DistanceNM         float64   `json:"distance_nm"`
-	TrackMagnetic      float64   `json:"track_magnetic"`
-	HeadingMagnetic    float64   `json:"heading_magnetic"`
-	Minutes            float64   `json:"minutes"`
-	ETA                time.Time `json:"eta"`
-	Fuel               float64   `json:"fuel"`
-	ReserveHeldMinutes float64   `json:"reserve_held_minutes"`
-	BeforeDarkMinutes  *float64  `json:"before_dark_minutes"`
-	Problem            string    `json:"problem,omitempty"` // why it can't be reached
+	Point      string  `json:"point"`
+	Name       string  `json:"name"`
+	Kind       string  `json:"kind"`      // of the plan's point: "aerodrome", "vor" …
+	Alternate  bool    `json:"alternate"` // the plan lists it as one
+	DistanceNM float64 `json:"distance_nm"`
+	// TrackMagnetic, HeadingMagnetic and Turn mean nothing within a few hundred metres of the point.
+	TrackMagnetic       float64   `json:"track_magnetic"`
+	HeadingMagnetic     float64   `json:"heading_magnetic"`
+	Turn                *float64  `json:"turn"` // from the heading now, right positive; nil on the ground
+	Minutes             float64   `json:"minutes"`
+	ETA                 time.Time `json:"eta"`
+	Fuel                float64   `json:"fuel"` // usable, there
+	ReserveHeldMinutes  float64   `json:"reserve_held_minutes"`
+	BeforeSunsetMinutes *float64  `json:"before_sunset_minutes"`
+	BeforeDarkMinutes   *float64  `json:"before_dark_minutes"`
+	// Rejoin is the leg of the plan that ends there, where that is still to be flown: the plan can be taken up again there.
+	Rejoin  *int   `json:"rejoin"`
+	Problem string `json:"problem,omitempty"` // why it can't be reached
 }
 
 // CriticalNow are the two points at which a way back is decided. Back means straight to the departure, at cruise.
@@ -240,6 +257,8 @@ type RoutePoint struct {
 	CarriedOver *time.Time `json:"carried_over"`
 	ByRatio     *time.Time `json:"by_ratio"`
 	Diverted    bool       `json:"diverted,omitempty"` // a point that a diversion left out
+	// Turned is when the flight turned aside from the way before, on the row that ends the first leg of a diversion.
+	Turned *time.Time `json:"turned,omitempty"`
 }
 
 // TanksNow is the fuel, in the aircraft's unit.

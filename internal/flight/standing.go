@@ -37,7 +37,7 @@ func (s *State) standing() []record {
 
 // refold folds the standing events from the start; with a time, only those not after it.
 func (s *State) refold(until time.Time) {
-	s.progress = newProgress(s.sheet, s.stations)
+	s.progress = newProgress(s.sheet, s.places)
 	s.latest = record{}
 	for _, r := range s.standing() {
 		if !until.IsZero() && r.T.After(until) {

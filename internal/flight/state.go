@@ -18,8 +18,8 @@ type State struct {
 	records  []record
 	entries  []Entry
 	setting  clock.Setting
-	era      int                // how often the flight clock was set back
-	stations map[string]float64 // declinations that radials count from, by beacon
+	era      int // how often the flight clock was set back
+	places   places
 	progress *progress
 	latest   record // of what was folded, in order of time
 }
@@ -33,8 +33,8 @@ type record struct {
 
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode string) *State {
-	stations := stationDeclinations(s.Plan)
-	return &State{sheet: s, mode: mode, entries: []Entry{}, stations: stations, progress: newProgress(s, stations)}
+	places := placesOf(s)
+	return &State{sheet: s, mode: mode, entries: []Entry{}, places: places, progress: newProgress(s, places)}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.

@@ -105,12 +105,8 @@ func (w *World) divert(event flight.Event) error {
 	if !ok {
 		return nil // on the ground: nothing to turn
 	}
-	to, level, err := flight.DiversionTarget(w.sheet.Plan, event, place.AltitudeFt)
-	if err != nil {
-		return err
-	}
 	now := w.stretch(event.T)
-	route, err := now.route.Direct(now.route.PositionAt(place.Leg, place.AfterNM), place.AltitudeFt, to, level)
+	route, err := flight.DiversionRoute(w.sheet.Route, event, now.route.PositionAt(place.Leg, place.AfterNM), place.AltitudeFt)
 	if err != nil {
 		return err
 	}

@@ -65,6 +65,25 @@ func (r *Route) Direct(from earth.Position, altitudeFt float64, to plan.Point, l
 	return &Route{Plan: r.Plan, Legs: []RouteLeg{leg}, performance: r.performance}, nil
 }
 
+// Rejoin is a way back onto the route: one leg from a position to the end of one of the route's legs, as Direct makes it, and from
+// there on the route's own legs. The error says why there is no such way.
+func (r *Route) Rejoin(from earth.Position, altitudeFt float64, leg int, level plan.Level) (*Route, error) {
+	if leg < 0 || leg >= len(r.Legs) {
+		return nil, fmt.Errorf("the route has no leg %d: they count from 0 to %d", leg, len(r.Legs)-1)
+	}
+	back, err := r.Direct(from, altitudeFt, r.Legs[leg].To, level)
+	if err != nil {
+		return nil, err
+	}
+	startNM := back.Legs[0].DistanceNM
+	for _, next := range r.Legs[leg+1:] {
+		next.StartNM = startNM
+		startNM += next.DistanceNM
+		back.Legs = append(back.Legs, next)
+	}
+	return back, nil
+}
+
 // DistanceNM is the length of all legs.
 func (r *Route) DistanceNM() float64 {
 	last := r.Legs[len(r.Legs)-1]

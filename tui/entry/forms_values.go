@@ -135,11 +135,24 @@ func navigationForms() []Form {
 			},
 		},
 		{
+			Verb: "direct", Usage: "POINT", Does: "straight to a point ahead on the plan, then on as planned", Example: "direct GRN", names: []func(names) []string{points},
+			also: []string{"rejoin"}, read: readDirect,
+		},
+		{
 			Verb: "hold", Usage: "POINT", Does: "wait at a point", Example: "hold GRN", names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) { e.Do, e.Point = flight.Hold, r.name("the point", r.names.points) },
 		},
 		{Verb: "unhold", Does: "leave the hold", Example: "unhold", read: act(flight.Unhold)},
 	}
+}
+
+func readDirect(r *reader, e *flight.Event) {
+	e.Do, e.To = flight.Divert, r.name("the point", r.names.points)
+	leg, ahead := r.names.ahead[e.To]
+	if r.err == nil && !ahead {
+		r.fail("%q does not lie ahead on the plan: \"divert %s\" ends the flight there", e.To, e.To)
+	}
+	e.Rejoin = &leg
 }
 
 // readFix reads the figures of a fix in any order.

@@ -161,6 +161,7 @@ var errNothing = errors.New("nothing was typed")
 // names are what a line may name.
 type names struct {
 	points, beacons, receivers, tanks []string
+	ahead                             map[string]int // the legs of the plan that end at the points at which it can be taken up
 	prompts                           []flight.Prompt
 }
 
@@ -181,6 +182,13 @@ func namesOf(s flight.Snapshot) names {
 	}
 	for _, alternate := range s.Alternates {
 		add(&n.points, alternate.Point)
+	}
+	n.ahead = map[string]int{}
+	for _, way := range s.WaysOut {
+		add(&n.points, way.Point)
+		if way.Rejoin != nil {
+			n.ahead[way.Point] = *way.Rejoin
+		}
 	}
 	for _, receiver := range s.Radio {
 		add(&n.receivers, receiver.Receiver)

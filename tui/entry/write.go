@@ -130,6 +130,9 @@ func writtenFix(e flight.Event) []string {
 
 func writtenDivert(e flight.Event) []string {
 	words := []string{"divert"}
+	if e.Rejoin != nil {
+		words[0] = "direct"
+	}
 	if e.To != "" {
 		words = append(words, quote(e.To))
 	}

@@ -30,7 +30,6 @@ func New() *Screen {
 		{keys.New("altimeter: a new QNH", "a"), "qnh "},
 		{keys.New("airspeed: what you read", "i"), "ias "},
 		{keys.New("wind: one that you were told", "w"), "wind "},
-		{keys.New("divert: go somewhere else", "d"), "divert "},
 		{keys.New("note: a remark", "n"), "note "},
 	}}
 }

@@ -35,6 +35,7 @@ type Global struct {
 	Previous key.Binding
 	Theme    key.Binding
 	Bell     key.Binding
+	Divert   key.Binding
 	Help     key.Binding
 	Hands    key.Binding
 	Quit     key.Binding
@@ -66,6 +67,7 @@ func NewGlobal() Global {
 		Previous: bind("screen before", "shift+tab"),
 		Theme:    bind("light: day, dusk, plain", "l"),
 		Bell:     bind("bell on or off", "m"),
+		Divert:   bind("somewhere else: which heading, how far, turn", "d"),
 		Help:     bind("help", "?", "f1"),
 		Hands:    bind("hands on or off", "h"),
 		Quit:     bind("quit", "q", "ctrl+c"),
@@ -89,7 +91,7 @@ func (g Global) Clock() []key.Binding {
 
 // Screen are the keys that change only what is shown, and the way out.
 func (g Global) Screen() []key.Binding {
-	return append(append([]key.Binding{}, g.Screens...), g.Next, g.Previous, g.Theme, g.Bell, g.Hands, g.Help, g.Close, g.Quit)
+	return append(append([]key.Binding{}, g.Screens...), g.Divert, g.Next, g.Previous, g.Theme, g.Bell, g.Hands, g.Help, g.Close, g.Quit)
 }
 
 // All are all of them.

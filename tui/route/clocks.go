@@ -3,6 +3,7 @@ package route
 import (
 	"time"
 
+	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/words"
 )
@@ -18,7 +19,7 @@ func (d *drawing) clocks(rows int) []string {
 	}
 	if to := d.Destination; to != nil {
 		blocks = append(blocks, d.clock("destination  "+words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), to.ETA, []string{
-			words.PlusMinus(to.ETASigmaSeconds), words.Against(to.ETA.Sub(to.Planned).Seconds()), words.Miles(to.ToGoNM) + ", in " + d.until(to.ETA),
+			words.PlusMinus(to.ETASigmaSeconds), words.Against(to.ETA.Sub(to.Planned).Seconds()), words.Miles(to.ToGoNM) + ", in " + arrival.Until(&d.Snapshot, to.ETA),
 		}, d.width-half, rows))
 	}
 	return frame.Block(frame.Beside(blocks...), d.width, rows)

@@ -10,7 +10,7 @@ import (
 type bindings struct {
 	Passing     key.Binding
 	Offset      key.Binding
-	Divert      key.Binding
+	Go          key.Binding
 	Checkpoints key.Binding
 }
 
@@ -18,7 +18,7 @@ func newBindings() bindings {
 	return bindings{
 		Passing:     keys.New("passing the marked point now", "v"),
 		Offset:      keys.New("passing the marked point, off track", "r"),
-		Divert:      keys.New("divert to the marked point", "d"),
+		Go:          keys.New("go straight to the marked point: ahead on the plan and on from there, else to land", "g"),
 		Checkpoints: keys.New("checkpoints shown or hidden", "i"),
 	}
 }
@@ -27,7 +27,7 @@ func newBindings() bindings {
 func (b bindings) named(at place) []key.Binding {
 	b.Passing.SetHelp(b.Passing.Help().Key, "passing "+at.name()+" now")
 	b.Offset.SetHelp(b.Offset.Help().Key, "off track")
-	b.Divert.SetHelp(b.Divert.Help().Key, "divert there")
+	b.Go.SetHelp(b.Go.Help().Key, "go straight there")
 	b.Checkpoints.SetHelp(b.Checkpoints.Help().Key, "checkpoints")
 	return b.all(at)
 }
@@ -36,6 +36,6 @@ func (b bindings) named(at place) []key.Binding {
 func (b bindings) all(at place) []key.Binding {
 	b.Passing.SetEnabled(at.canPass())
 	b.Offset.SetEnabled(at.canPass())
-	b.Divert.SetEnabled(at.canDivertTo())
-	return []key.Binding{b.Passing, b.Offset, b.Divert, b.Checkpoints}
+	b.Go.SetEnabled(at.canDivertTo())
+	return []key.Binding{b.Passing, b.Offset, b.Go, b.Checkpoints}
 }

@@ -44,10 +44,19 @@ func (r *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
 		return []screen.Intent{screen.Passing(at.id.point)}
 	case key.Matches(msg, r.keys.Offset) && at.canPass():
 		return ask(flight.Event{Do: flight.Passing, Point: at.id.point}, " ")
-	case key.Matches(msg, r.keys.Divert) && at.canDivertTo():
-		return ask(flight.Event{Do: flight.Divert, To: at.id.point}, "")
+	case key.Matches(msg, r.keys.Go) && at.canDivertTo():
+		return ask(flight.Event{Do: flight.Divert, To: at.id.point, Rejoin: rejoin(at, s)}, "")
 	}
 	return nil
+}
+
+// rejoin is the leg of the plan that is taken up again at a point of the route; nil where the flight would end there.
+func rejoin(at place, s flight.Snapshot) *int {
+	i := slices.IndexFunc(s.WaysOut, func(way flight.AlternateNow) bool { return way.Point == at.id.point })
+	if i < 0 || at.point == nil {
+		return nil
+	}
+	return s.WaysOut[i].Rejoin
 }
 
 // ask opens the entry line with the beginning of an act.

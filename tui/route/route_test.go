@@ -102,16 +102,17 @@ func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
 		{[]string{"v"}, []screen.Intent{screen.Passing("Aldmoor mast")}},
 		{[]string{"r"}, []screen.Intent{screen.Ask{Text: `passing "Aldmoor mast" `}}},
 		{[]string{"down", "v"}, []screen.Intent{screen.Passing("GRN")}},
-		{[]string{"down", "down", "d"}, []screen.Intent{screen.Ask{Text: `divert "Castle Erran"`}}},
+		{[]string{"down", "down", "g"}, []screen.Intent{screen.Ask{Text: `divert "Castle Erran"`}}},
+		{[]string{"down", "g"}, []screen.Intent{screen.Ask{Text: "direct GRN"}}},
 		{[]string{"home", "v"}, nil},
 		{[]string{"end", "v"}, nil},
-		{[]string{"end", "up", "d"}, []screen.Intent{screen.Ask{Text: "divert ALD"}}},
+		{[]string{"end", "up", "g"}, []screen.Intent{screen.Ask{Text: "divert ALD"}}},
 		{[]string{"i", "v"}, []screen.Intent{screen.Passing("GRN")}},
 		{[]string{"§"}, nil},
 	} {
 		require.Equal(t, row.want, press(t, route.New(), snapshot, row.keys...), "%v", row.keys)
 	}
-	require.Empty(t, press(t, route.New(), screentest.Empty(), "down", "end", "v", "r", "d", "i"))
+	require.Empty(t, press(t, route.New(), screentest.Empty(), "down", "end", "v", "r", "g", "i"))
 }
 
 func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
@@ -124,10 +125,10 @@ func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
 		}
 		return does
 	}
-	require.Subset(t, enabled(), []string{"v", "r", "d", "i"})
+	require.Subset(t, enabled(), []string{"v", "r", "g", "i"})
 	press(t, s, snapshot, "home")
 	require.NotContains(t, enabled(), "v", "passed")
-	require.Contains(t, enabled(), "d")
+	require.Contains(t, enabled(), "g")
 }
 
 func TestNoKeyIsTheRootsOrThere(t *testing.T) {

@@ -18,10 +18,12 @@ const (
 	Radio   Name = "radio"
 	Tanks   Name = "tanks"
 	Entries Name = "entries"
+	Divert  Name = "divert"
 	Help    Name = "help"
 )
 
-// Names lists the screens in the order of their digit keys; the help screen has a key of its own.
+// Names lists the screens in the order of their digit keys; the screens for a diversion and for help have
+// keys of their own.
 func Names() []Name { return []Name{Flying, Route, Radio, Tanks, Entries} }
 
 // Size is a rectangle in cells.

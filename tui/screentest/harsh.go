@@ -46,6 +46,10 @@ func Harsh() flight.Snapshot {
 	for i := range s.Alternates {
 		s.Alternates[i].Point, s.Alternates[i].Problem = nasty, nasty
 	}
+	for i := range s.WaysOut {
+		s.WaysOut[i].Point, s.WaysOut[i].Name, s.WaysOut[i].Problem = nasty, nasty, nasty
+	}
+	s.Diversion = &flight.DiversionNow{To: nasty, Name: nasty, Since: Clock("09:30:00")}
 	s.Notices = []flight.Notice{{Severity: "alarm", Text: strings.Repeat(nasty, 9)}, {Severity: nasty, Text: nasty}}
 	s.Critical.EqualTime.Back, s.Holding = nasty, &flight.HoldingNow{Point: nasty, Since: Clock("09:30:00")}
 	s.Critical.NoReturn.AfterNM, s.Critical.NoReturn.Leg = 1e6, 1

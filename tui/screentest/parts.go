@@ -1,7 +1,9 @@
 package screentest
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -104,6 +106,21 @@ func alternates() []flight.AlternateNow {
 		{Point: "ALD", Name: "Aldmoor", DistanceNM: 12.1, TrackMagnetic: 101, HeadingMagnetic: 94, Minutes: 6.6, ETA: Clock("09:48:10"), Fuel: 76.4, ReserveHeldMinutes: 286, BeforeDarkMinutes: ref(711.0)},
 		{Point: "ROS", Name: "Rosskeen", DistanceNM: 212, TrackMagnetic: 12, HeadingMagnetic: 4, Minutes: 141, ETA: Clock("12:02:30"), Fuel: 21.8, ReserveHeldMinutes: 31, BeforeDarkMinutes: ref(570.0), Problem: "reserve: 31 of 45 minutes"},
 	}
+}
+
+// waysOut are the alternates and points of the route, the quickest first.
+func waysOut() []flight.AlternateNow {
+	ways := alternates()
+	for i, turn := range []float64{170, 11, -80} {
+		ways[i].Kind, ways[i].Alternate, ways[i].Turn = "aerodrome", true, ref(turn)
+	}
+	ways = append(ways,
+		flight.AlternateNow{Point: "KVN", Name: "Kelvin", Kind: "vor-dme", DistanceNM: 14.2, TrackMagnetic: 273, HeadingMagnetic: 271, Turn: ref(-172.0), Minutes: 9.8, ETA: Clock("09:51:18"), Fuel: 75.1, ReserveHeldMinutes: 281, BeforeDarkMinutes: ref(707.0)},
+		flight.AlternateNow{Point: "GRN", Name: "Grenan", Kind: "vor-dme", DistanceNM: 16.4, TrackMagnetic: 96, HeadingMagnetic: 90, Turn: ref(7.0), Minutes: 8.6, ETA: Clock("09:50:08"), Fuel: 75.6, ReserveHeldMinutes: 283, BeforeDarkMinutes: ref(709.0), Rejoin: ref(1)},
+		flight.AlternateNow{Point: "DUN", Name: "Dunmore", Kind: "aerodrome", DistanceNM: 38.9, TrackMagnetic: 133, HeadingMagnetic: 130, Turn: ref(47.0), Minutes: 22.7, ETA: Clock("10:04:12"), Fuel: 70, ReserveHeldMinutes: 262, BeforeDarkMinutes: ref(694.0), Rejoin: ref(2)},
+	)
+	slices.SortFunc(ways, func(a, b flight.AlternateNow) int { return cmp.Compare(a.Minutes, b.Minutes) })
+	return ways
 }
 
 func destination(eta string, sigma, difference, usable float64) *flight.DestinationNow {

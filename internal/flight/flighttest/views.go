@@ -29,6 +29,7 @@ var Views = map[string]View{
 	"notices": notices,
 	"entries": entries,
 	"ways":    alternates,
+	"out":     out,
 	"clock":   clocks,
 	"back":    back,
 	"marks":   marks,
@@ -319,6 +320,32 @@ func alternates(s flight.Snapshot, _ []string) []string {
 			angle.Whole(a.HeadingMagnetic), a.Minutes, zulu(a.ETA), a.Fuel)
 		if a.Problem != "" {
 			line += ", " + a.Problem
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// out shows every way out, the quickest first.
+func out(s flight.Snapshot, _ []string) []string {
+	var lines []string
+	if d := s.Diversion; d != nil {
+		lines = append(lines, fmt.Sprintf("diverting to %s since %s, rejoins %v", d.To, zulu(d.Since), d.Rejoins))
+	}
+	for _, w := range s.WaysOut {
+		line := fmt.Sprintf("%s %s steer %03d", w.Point, w.Kind, angle.Whole(w.HeadingMagnetic))
+		if w.Turn != nil {
+			line += fmt.Sprintf(", turn %+.0f", *w.Turn)
+		}
+		line += fmt.Sprintf(", %.1f nm, %s, %s, fuel %.1f", w.DistanceNM, span(60*w.Minutes), zulu(w.ETA), w.Fuel)
+		if w.Alternate {
+			line += ", alternate"
+		}
+		if w.Rejoin != nil {
+			line += fmt.Sprintf(", rejoins leg %d", *w.Rejoin)
+		}
+		if w.Problem != "" {
+			line += ", " + w.Problem
 		}
 		lines = append(lines, line)
 	}

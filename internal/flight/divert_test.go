@@ -1,0 +1,58 @@
+package flight_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/flight"
+)
+
+// What the list of ways out says of a point is what a diversion to it gives: the same heading and, to a point without a descent, the
+// same time. Rejoining the plan there gives that heading too.
+func TestAWayOutIsWhatADiversionGives(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := lochs().Airborne.Add(time.Duration(rapid.IntRange(15*60, 45*60).Draw(t, "seconds")) * time.Second)
+		from, speed := rapid.Float64Range(0, 360).Draw(t, "from"), rapid.Float64Range(0, 35).Draw(t, "speed")
+		events := []flight.Event{
+			{T: lochs().Airborne, Do: flight.Airborne},
+			{T: lochs().Airborne.Add(time.Minute), Do: flight.WindTold, From: &from, Speed: &speed},
+			{T: lochs().Airborne.Add(14 * time.Minute), Do: flight.Passing, Point: "KVN", Confirmed: true},
+		}
+		for i := range events {
+			events[i].N, events[i].Rec = i+1, events[i].T
+		}
+		fold := func(more ...flight.Event) *flight.State {
+			state, err := flight.Fold(lochs(), "live", append(events[:len(events):len(events)], more...), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return state
+		}
+		before := fold()
+		ways := before.At(at).WaysOut
+		way := ways[rapid.IntRange(0, len(ways)-1).Draw(t, "way")]
+		turn := flight.Event{N: len(events) + 1, T: at, Rec: at, Do: flight.Divert, To: way.Point}
+		if way.DistanceNM < 1 || before.Check(turn) != nil {
+			return
+		}
+		after := fold(turn).At(at)
+		if after.Steer.HeadingMagnetic == nil || math.Abs(angle.Turn(*after.Steer.HeadingMagnetic, way.HeadingMagnetic)) > 1.5 {
+			t.Fatalf("%s: the list says %.1f, then steer %v", way.Point, way.HeadingMagnetic, *after.Steer.HeadingMagnetic)
+		}
+		if d := after.Destination.ETA.Sub(way.ETA).Abs(); way.Kind != "aerodrome" && d > 40*time.Second {
+			t.Fatalf("%s: the list says %v, then %v", way.Point, way.ETA, after.Destination.ETA)
+		}
+		if way.Rejoin == nil {
+			return
+		}
+		turn.Rejoin = way.Rejoin
+		rejoined := fold(turn).At(at)
+		require.Equal(t, "DUN", rejoined.Destination.Point, "on to the planned destination")
+		require.InDelta(t, *after.Steer.HeadingMagnetic, *rejoined.Steer.HeadingMagnetic, 0.5)
+	})
+}

@@ -1,0 +1,121 @@
+package arrival
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/table"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// Row is one place to go to, in words.
+type Row struct {
+	As      string // what the place is to the plan; for the caller to set
+	Verdict string
+	Wrong   bool       // the verdict is that something is
+	Judged  theme.Role // of the verdict
+
+	name, distance, track, heading, minutes, eta, sigma string
+	fuel, reserve, sunset, dark                         string
+	role                                                theme.Role
+}
+
+// VerdictHead names the column that says whether all is well there.
+const VerdictHead = "verdict"
+
+// SureHead names the column of the error of the ETA, which a way out has none of.
+const SureHead = "sure to"
+
+// Columns are what a table of places shows, as far as its width goes. Title stands over the names.
+func Columns(title, unit string) []table.Column[*Row] {
+	text := func(of func(*Row) string) func(*Row) frame.Cell {
+		return func(a *Row) frame.Cell { return frame.Cell{Text: of(a), Style: a.role} }
+	}
+	return []table.Column[*Row]{
+		{Head: title, Width: 16, Grow: 22, Cell: text(func(a *Row) string { return a.name })},
+		{Head: "nm", Width: 5, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.distance })},
+		{Head: "trk", Width: 3, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.track })},
+		{Head: "hdg", Width: 3, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.heading })},
+		{Head: "in", Width: 7, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.minutes })},
+		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *Row) string { return a.eta })},
+		{Head: SureHead, Width: 7, Rank: 8, Cell: text(func(a *Row) string { return a.sigma })},
+		{Head: "fuel " + words.Unit(unit), Width: 7, Right: true, Rank: 4, Cell: text(func(a *Row) string { return a.fuel })},
+		{Head: "reserve", Width: 7, Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.reserve })},
+		{Head: "to sunset", Width: 9, Right: true, Rank: 9, Cell: text(func(a *Row) string { return a.sunset })},
+		{Head: "to dark", Width: 7, Right: true, Rank: 6, Cell: text(func(a *Row) string { return a.dark })},
+		{Head: VerdictHead, Width: 26, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Verdict, Style: a.Judged} }},
+	}
+}
+
+// Destination is the row of where the flight is going.
+func Destination(s *flight.Snapshot, t theme.Theme) *Row {
+	to := s.Destination
+	a := &Row{
+		name: words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.ToGoNM), minutes: Until(s, to.ETA), eta: words.Time(to.ETA),
+		sigma: words.PlusMinus(to.ETASigmaSeconds), fuel: words.Quantity(to.Fuel), reserve: words.Long(to.ReserveHeldMinutes),
+		sunset: daylight(to.BeforeSunsetMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
+		Verdict: "reserve of " + words.Long(to.ReserveMinutes) + " kept", Judged: t.Good,
+	}
+	if to.ReserveHeldMinutes < to.ReserveMinutes {
+		a.warn("RESERVE SHORT, "+words.Long(to.ReserveHeldMinutes)+" of "+words.Long(to.ReserveMinutes), t.Warning)
+	}
+	a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
+	return a
+}
+
+// nearNM is how close a place must be for directions to it to mean nothing.
+const nearNM = 0.05
+
+// WayOut is the row of a place that could be gone to.
+func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
+	a := &Row{
+		name: words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.DistanceNM), track: words.Degrees(to.TrackMagnetic),
+		heading: words.Degrees(to.HeadingMagnetic), minutes: words.Long(to.Minutes), eta: words.Time(to.ETA), fuel: words.Quantity(to.Fuel),
+		reserve: words.Long(to.ReserveHeldMinutes), sunset: daylight(to.BeforeSunsetMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
+		Verdict: "can be reached", Judged: t.Good,
+	}
+	if to.DistanceNM < nearNM {
+		a.track, a.heading = words.Unknown, words.Unknown
+	}
+	if to.Problem != "" {
+		a.warn("NO, "+frame.Clean(to.Problem), t.Warning)
+	}
+	a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
+	return a
+}
+
+// warn puts what is wrong in place of what is well, or behind what is wrong besides.
+func (a *Row) warn(text string, role theme.Role) {
+	if a.Wrong {
+		text = a.Verdict + "; " + text
+	}
+	a.Verdict, a.Judged, a.Wrong = text, role, true
+}
+
+// light warns of an arrival without daylight.
+func (a *Row) light(beforeSunset, beforeDark *float64, t theme.Theme) {
+	switch {
+	case beforeDark != nil && *beforeDark < 0:
+		a.warn("IN THE DARK, "+words.Long(-*beforeDark)+" after twilight", t.Warning)
+	case beforeSunset != nil && *beforeSunset < 0:
+		a.warn("after sunset", t.Caution)
+	}
+}
+
+// Until is how long it is until a time of the flight.
+func Until(s *flight.Snapshot, at time.Time) string {
+	if s.Phase == flight.Arrived {
+		return "there"
+	}
+	return words.Long(at.Sub(s.At).Minutes())
+}
+
+func daylight(minutes *float64) string {
+	if minutes == nil {
+		return words.Unknown
+	}
+	return words.Long(*minutes)
+}

@@ -1,0 +1,94 @@
+package divert_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/divert"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/theme"
+)
+
+func TestFrames(t *testing.T) { screentest.Golden(t, divert.New(), "../../testdata/frames/divert") }
+
+func TestEveryRowIsExact(t *testing.T) { screentest.Exact(t, divert.New()) }
+
+var usual = screen.Size{Width: 80, Height: 20}
+
+func press(s *divert.Screen, snapshot flight.Snapshot, names ...string) (intents []screen.Intent) {
+	special := map[string]tea.KeyType{"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd}
+	for _, name := range names {
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+		if kind, ok := special[name]; ok {
+			msg = tea.KeyMsg{Type: kind}
+		}
+		intents = append(intents, s.Press(msg, snapshot)...)
+	}
+	return intents
+}
+
+func text(s *divert.Screen, snapshot flight.Snapshot) string {
+	return strings.Join(s.Rows(snapshot, usual, theme.Theme{ASCII: true}), "\n")
+}
+
+func TestTheQuickestAlternateThatHoldsStandsFirst(t *testing.T) {
+	snapshot := screentest.Cruise()
+	require.Contains(t, text(divert.New(), snapshot), "TURN NOW FOR ALD Aldmoor")
+
+	snapshot.WaysOut[0].Problem = "reserve: 31 of 45 minutes"
+	require.Contains(t, text(divert.New(), snapshot), "TURN NOW FOR STR Strath", "the next one that holds")
+
+	for i := range snapshot.WaysOut {
+		snapshot.WaysOut[i].Alternate = false
+	}
+	require.Contains(t, text(divert.New(), snapshot), "TURN NOW FOR DUN Dunmore", "without alternates an aerodrome")
+
+	snapshot.Diversion = &flight.DiversionNow{To: "DUN"}
+	require.Contains(t, text(divert.New(), snapshot), "TURN NOW FOR STR Strath", "elsewhere than the flight is going already")
+}
+
+func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
+	snapshot := screentest.Cruise()
+	turn := func(e flight.Event) []screen.Intent {
+		e.Do = flight.Divert
+		return []screen.Intent{screen.Record{Event: e}, screen.Open{Name: screen.Flying}}
+	}
+	require.Equal(t, turn(flight.Event{To: "ALD"}), press(divert.New(), snapshot, "v"))
+	require.Equal(t, turn(flight.Event{To: "GRN", Rejoin: new(1)}), press(divert.New(), snapshot, "home", "down", "r"))
+	require.Equal(t, turn(flight.Event{To: "ROS"}), press(divert.New(), snapshot, "end", "v"))
+	require.Empty(t, press(divert.New(), snapshot, "r"), "ALD is not on the plan")
+	require.Empty(t, press(divert.New(), screentest.Empty(), "v", "r", "down", "end"))
+	for i := range snapshot.WaysOut {
+		snapshot.WaysOut[i].Turn = nil
+	}
+	require.Empty(t, press(divert.New(), snapshot, "v", "r"), "on the ground there is nothing to turn")
+}
+
+func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
+	enabled := func(snapshot flight.Snapshot) (does []string) {
+		for _, binding := range divert.New().Keys(snapshot) {
+			if binding.Enabled() {
+				does = append(does, binding.Help().Key)
+			}
+		}
+		return does
+	}
+	require.Contains(t, enabled(screentest.Cruise()), "v")
+	require.NotContains(t, enabled(screentest.Cruise()), "r")
+	require.NotContains(t, enabled(screentest.Empty()), "v")
+	require.False(t, key.Matches(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("v")}, divert.New().Keys(screentest.Empty())[0]))
+}
+
+func TestWhatIsWrongIsSaidBesideTheHeading(t *testing.T) {
+	s := divert.New()
+	press(s, screentest.Cruise(), "end")
+	rows := text(s, screentest.Cruise())
+	require.Contains(t, rows, "TURN NOW FOR ROS Rosskeen")
+	require.Contains(t, rows, "NO, reserve: 31 of 45 minutes")
+}

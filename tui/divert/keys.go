@@ -1,0 +1,47 @@
+package divert
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/words"
+)
+
+// bindings are the keys of this screen, beside those that move the mark.
+type bindings struct {
+	Turn   key.Binding
+	Rejoin key.Binding
+}
+
+func newBindings() bindings {
+	return bindings{
+		Turn:   keys.New("turn now for the marked place, which becomes the destination", "v"),
+		Rejoin: keys.New("straight to the marked point, then on as planned", "r"),
+	}
+}
+
+// enabled are the bindings that the marked way has a use for.
+func (b bindings) enabled(way *flight.AlternateNow) bindings {
+	b.Turn.SetEnabled(way != nil && way.Turn != nil)
+	b.Rejoin.SetEnabled(way != nil && way.Turn != nil && way.Rejoin != nil)
+	return b
+}
+
+func (b bindings) all() []key.Binding { return []key.Binding{b.Turn, b.Rejoin} }
+
+// named are the live bindings in the words of the marked way.
+func (b bindings) named(way *flight.AlternateNow) []key.Binding {
+	b = b.enabled(way)
+	if way == nil {
+		return nil
+	}
+	heading := ""
+	if way.DistanceNM >= nearNM {
+		heading = words.Degrees(way.HeadingMagnetic) + " "
+	}
+	b.Turn.SetHelp(b.Turn.Help().Key, "turn "+heading+"for "+frame.Clean(way.Point)+" now")
+	b.Rejoin.SetHelp(b.Rejoin.Help().Key, "straight to "+frame.Clean(way.Point)+", then on as planned")
+	return b.all()
+}
