@@ -47,6 +47,8 @@ type progress struct {
 	tanks     tanks
 	receivers map[string]*receiver
 	prompts   prompts
+	worded    map[wording]words // what prompts say, as far as it was found at an altimeter setting
+	wordedQNH float64
 	last      time.Time // of the last event
 }
 

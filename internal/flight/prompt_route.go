@@ -132,22 +132,29 @@ func (p *progress) promptTurns() {
 			Answer: Event{Do: Passing, Point: line.To.Ident},
 		}
 		if !p.legs[i].last() {
-			prompt.Text, prompt.Detail = p.turn(i)
+			prompt.Text = p.turnText(i)
 		}
-		prompt.Detail = append(prompt.Detail, overhead(line.To, p.levelFt(i))...)
+		prompt.Detail = p.wordsOf(wording{leg: p.legs[i]}, func() words { return words{detail: p.turnDetail(i)} }).detail
 		p.add(pending{Prompt: prompt, at: &end})
 	}
 }
 
-// turn says what to steer after a leg's end, and what the next leg is.
-func (p *progress) turn(index int) (text string, detail []string) {
-	line, next := p.legs[index].line(), p.legs[index+1].line()
-	text = "at " + line.To.Ident + " turn"
+// turnText says what to steer after a leg's end.
+func (p *progress) turnText(index int) string {
+	text := "at " + p.legs[index].line().To.Ident + " turn"
 	if piece, ok := p.ahead.cruisePiece(index + 1); ok {
 		text += fmt.Sprintf(" %03d", angle.Whole(p.magneticOn(place{leg: index + 1}, piece.Heading.HeadingTrue)))
 	}
-	detail = []string{fmt.Sprintf("track %03d to %s, %.1f nm, %s", angle.Whole(next.TrackMagnetic), next.To.Ident, next.DistanceNM, next.Level)}
-	return text, detail
+	return text
+}
+
+// turnDetail says what the leg after a leg's end is, and what shows that the end is passed.
+func (p *progress) turnDetail(index int) (detail []string) {
+	if !p.legs[index].last() {
+		next := p.legs[index+1].line()
+		detail = []string{fmt.Sprintf("track %03d to %s, %.1f nm, %s", angle.Whole(next.TrackMagnetic), next.To.Ident, next.DistanceNM, next.Level)}
+	}
+	return append(detail, overhead(p.legs[index].line().To, p.levelFt(index))...)
 }
 
 // overhead says what shows that a point is passed.
@@ -226,6 +233,20 @@ func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, cours
 			return
 		}
 	}
+	told := p.wordsOf(wording{p.legs[index], step, courseOnly}, func() words { return p.tuneWords(index, step, courseOnly) })
+	prompt := Prompt{
+		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
+		Answer: Event{Do: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
+	}
+	open := pending{Prompt: prompt, step: step}
+	if ok {
+		open.at = &at
+	}
+	p.add(open)
+}
+
+// tuneWords say what to tune and what to expect of it.
+func (p *progress) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) words {
 	reading := p.expect(index, step.AfterNM, step.Beacon, step.CourseMagnetic)
 	switch step.Course { // where it is tuned may lie in the cone, the course is flown outside it
 	case plan.Inbound:
@@ -233,21 +254,41 @@ func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, cours
 	case plan.Outbound:
 		reading.sense = radio.From
 	}
-	prompt := Prompt{
-		ID: id, Kind: PromptTune, Due: due, Answer: Event{Do: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
-		Text: fmt.Sprintf("%s to %s %s", step.Receiver, step.Beacon.Ident, frequencyText(step.Beacon)),
-	}
+	told := words{text: fmt.Sprintf("%s to %s %s", step.Receiver, step.Beacon.Ident, frequencyText(step.Beacon))}
 	if courseOnly && step.CourseMagnetic != nil {
-		prompt.Text = fmt.Sprintf("%s course %03d %s %s", step.Receiver, angle.Whole(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
+		told.text = fmt.Sprintf("%s course %03d %s %s", step.Receiver, angle.Whole(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
 	} else {
-		prompt.Detail = append(prompt.Detail, stationText(step.Beacon), "ident "+morse(step.Beacon.Ident))
+		told.detail = append(told.detail, stationText(step.Beacon), "ident "+morse(step.Beacon.Ident))
 	}
-	prompt.Detail = append(prompt.Detail, reading.text(step.CourseMagnetic)...)
-	open := pending{Prompt: prompt, step: step}
-	if ok {
-		open.at = &at
+	told.detail = append(told.detail, reading.text(step.CourseMagnetic)...)
+	return told
+}
+
+// words are what a prompt says.
+type words struct {
+	text   string
+	detail []string
+}
+
+// wording is what the words of a turn or of a radio step depend on, the altimeter setting apart. A leg that comes to be flown otherwise
+// is another leg.
+type wording struct {
+	leg        *leg
+	step       *sheet.RadioStep // nil: the turn at the leg's end
+	courseOnly bool
+}
+
+// wordsOf are words that are found once, for prompts are made anew with every act.
+func (p *progress) wordsOf(w wording, find func() words) words {
+	if p.worded == nil || p.wordedQNH != p.forecast.QNH {
+		p.worded, p.wordedQNH = map[wording]words{}, p.forecast.QNH
 	}
-	p.add(open)
+	told, known := p.worded[w]
+	if !known {
+		told = find()
+		p.worded[w] = told
+	}
+	return told
 }
 
 // promptIdentify asks for what was tuned to be identified.
