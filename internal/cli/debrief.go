@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -16,7 +17,6 @@ import (
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
-	"example.com/legclock/internal/sheet"
 	"example.com/legclock/tui/frame"
 )
 
@@ -81,7 +81,7 @@ func escapeGlob(name string) string {
 }
 
 // debriefLog reads a journal, its remarks and, for a practice flight, the truth. Damage is noted, and what stands before it is used.
-func debriefLog(env Env, name string) (debrief.Log, error) {
+func debriefLog(env Env, name string, made *sheets) (debrief.Log, error) {
 	log := debrief.Log{Name: filepath.Base(name)}
 	var contents journal.Contents
 	var err error
@@ -101,14 +101,14 @@ func debriefLog(env Env, name string) (debrief.Log, error) {
 	if contents.Torn != nil {
 		log.Notes = append(log.Notes, "The last line was never finished and is left out.")
 	}
-	return log, fill(&log, env, name, contents)
+	return log, fill(&log, env, name, contents, made)
 }
 
 // fill puts the contents of a journal into a log.
-func fill(log *debrief.Log, env Env, name string, contents journal.Contents) error {
-	s, problems := sheet.Compute(contents.Header.Plan)
-	if s == nil {
-		return fmt.Errorf("the plan in the journal does not hold: %v", problems)
+func fill(log *debrief.Log, env Env, name string, contents journal.Contents, made *sheets) error {
+	s, err := made.of(contents.Header)
+	if err != nil {
+		return err
 	}
 	log.Sheet, log.Mode, log.Events = s, contents.Header.Mode, contents.Events
 	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
@@ -128,7 +128,7 @@ func fill(log *debrief.Log, env Env, name string, contents journal.Contents) err
 }
 
 func debriefOne(env Env, name, format, out string) error {
-	log, err := debriefLog(env, name)
+	log, err := debriefLog(env, name, &sheets{})
 	if err != nil {
 		return usage("", "%v", err)
 	}
@@ -194,11 +194,16 @@ func writeReport(folder, file string, write func(io.Writer) error) (path string,
 	return path, nil
 }
 
+// garbagePercent lets memory grow to five times what is in use before it is collected: a log uses little, and is soon dropped.
+const garbagePercent = 400
+
 func debriefSeveral(env Env, names []string, format, out string) error {
 	files := reportNames(names, format)
+	defer debug.SetGCPercent(debug.SetGCPercent(garbagePercent))
 	bar := newProgress(env, len(names))
+	made := &sheets{}
 	load := func(i int) (debrief.Log, error) {
-		log, err := debriefLog(env, names[i])
+		log, err := debriefLog(env, names[i], made)
 		log.Name = names[i]
 		return log, err
 	}

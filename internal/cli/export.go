@@ -14,7 +14,6 @@ import (
 
 	"example.com/legclock/internal/export"
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/sheet"
 )
 
 func newExport(env Env) *cobra.Command {
@@ -85,9 +84,9 @@ func journalDocument(env Env, name string) (export.Document, error) {
 	if err != nil {
 		return export.Document{}, err
 	}
-	s, problems := sheet.Compute(contents.Header.Plan)
-	if s == nil {
-		return export.Document{}, usage("", "the plan in the journal does not hold: %v", problems)
+	s, err := sheetOf(contents.Header)
+	if err != nil {
+		return export.Document{}, usage("", "%v", err)
 	}
 	state, err := flight.Fold(s, contents.Header.Mode, contents.Events, nil)
 	if err != nil {

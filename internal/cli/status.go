@@ -9,7 +9,6 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
-	"example.com/legclock/internal/sheet"
 )
 
 func newStatus(env Env) *cobra.Command {
@@ -104,9 +103,9 @@ func knownAt(contents journal.Contents, moment time.Time, hindsight bool) (fligh
 }
 
 func foldAll(contents journal.Contents) (*flight.State, error) {
-	s, problems := sheet.Compute(contents.Header.Plan)
-	if s == nil {
-		return nil, usage("", "the plan in the journal does not hold: %v", problems)
+	s, err := sheetOf(contents.Header)
+	if err != nil {
+		return nil, usage("", "%v", err)
 	}
 	state, err := flight.Fold(s, contents.Header.Mode, contents.Events, nil)
 	if err != nil {

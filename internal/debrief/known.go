@@ -10,6 +10,7 @@ import (
 // known collects what was known while the flight was flown.
 type known struct {
 	interval time.Duration
+	looks    *looks
 
 	estimates []estimated
 	headings  []headingGiven
@@ -52,7 +53,7 @@ func (k *known) Before(state *flight.State, r replay.Record) {
 		return
 	}
 	for ; k.sampled.Before(r.RecordedAt); k.sampled = k.sampled.Add(k.interval) {
-		snapshot := state.At(k.sampled)
+		snapshot := state.Figures(k.sampled)
 		if flies(snapshot) && snapshot.Position != nil {
 			k.reckoned = append(k.reckoned, Place{At: ref(snapshot.At), Pos: snapshot.Position.Place()})
 		}
@@ -77,7 +78,7 @@ func (k *known) After(state *flight.State, r replay.Record) {
 		return
 	}
 	k.revised = at
-	snapshot := state.At(at)
+	snapshot := k.looks.at(state, r.N, at)
 	k.estimates = append(k.estimates, estimated{at: at, after: afterWhat(r.Event, snapshot), major: isMajor(r.Do), rows: snapshot.Route})
 	if snapshot.Steer.HeadingMagnetic != nil && snapshot.Clock.LegSeconds != nil {
 		k.headings = append(k.headings, headingGiven{at, snapshot.Leg.Index, *snapshot.Steer.HeadingMagnetic})

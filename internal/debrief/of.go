@@ -18,8 +18,9 @@ func Brief(log Log) (*Flight, error) { return of(log, 0) }
 
 // of debriefs a log; what is drawn is sampled at an interval, at none when it is 0.
 func of(log Log, interval time.Duration) (*Flight, error) {
-	k := &known{interval: interval}
-	s := &standing{interval: interval, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
+	looks := &looks{}
+	k := &known{interval: interval, looks: looks}
+	s := &standing{interval: interval, looks: looks, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
 	var visitor replay.Visitor = k
 	once := inOrder(log.Events)
 	if once {
@@ -36,7 +37,7 @@ func of(log Log, interval time.Duration) (*Flight, error) {
 		}
 	}
 	m := making{log: log, known: k, standing: s, entries: entries, records: records, final: final, end: endOf(log.Sheet, records)}
-	m.last = final.At(m.end)
+	m.last = final.Figures(m.end)
 	return m.flight(), nil
 }
 
@@ -62,6 +63,21 @@ func (b both) Before(state *flight.State, r replay.Record) {
 func (b both) After(state *flight.State, r replay.Record) {
 	b.one.After(state, r)
 	b.other.After(state, r)
+}
+
+// looks keep the last Snapshot, for two visitors that look at the same moment.
+type looks struct {
+	state *flight.State
+	after int // so many entries
+	last  flight.Snapshot
+}
+
+// at is the flight at a moment, after so many entries.
+func (l *looks) at(state *flight.State, after int, t time.Time) flight.Snapshot {
+	if l.state != state || l.after != after || !l.last.At.Equal(t) {
+		*l = looks{state, after, state.Figures(t)}
+	}
+	return l.last
 }
 
 // endOf is the latest moment that a log speaks of.

@@ -10,6 +10,7 @@ import (
 // standing collects what happened, by the entries that stand in the end.
 type standing struct {
 	interval time.Duration
+	looks    *looks
 
 	legs    map[int]legSeen
 	winds   []Wind
@@ -54,7 +55,7 @@ func (s *standing) Before(state *flight.State, r replay.Record) {
 	if !watched[r.Do] {
 		return
 	}
-	snapshot := state.At(r.T)
+	snapshot := s.looks.at(state, r.N-1, r.T)
 	s.notePrompts(snapshot)
 	s.noteTanks(snapshot)
 	if s.leg == nil {
@@ -84,7 +85,7 @@ func (s *standing) After(state *flight.State, r replay.Record) {
 	if !watched[r.Do] {
 		return
 	}
-	snapshot := state.At(r.T)
+	snapshot := s.looks.at(state, r.N, r.T)
 	s.noteTanks(snapshot)
 	switch r.Do {
 	case flight.Passing:
@@ -154,7 +155,7 @@ func (s *standing) sample(state *flight.State, until time.Time) {
 	}
 	const sparse = 2
 	for ; s.sampled.Before(until); s.sampled = s.sampled.Add(sparse * s.interval) {
-		if snapshot := state.At(s.sampled); snapshot.Clock.BlockSeconds != nil || snapshot.Clock.AirborneSeconds != nil {
+		if snapshot := state.Figures(s.sampled); snapshot.Clock.BlockSeconds != nil || snapshot.Clock.AirborneSeconds != nil {
 			s.noteTanks(snapshot)
 		}
 	}

@@ -9,6 +9,20 @@ import (
 // At is everything that is known of the flight at a moment, which must not lie before the last event. It changes nothing: asked
 // twice it answers the same.
 func (s *State) At(t time.Time) Snapshot {
+	p, snapshot := s.progress, s.Figures(t)
+	snapshot.Radio = p.radioAt(t)
+	snapshot.Report = p.positionReport(t)
+	snapshot.OffTrack = p.offTrackAt(t)
+	snapshot.WaysOut = p.waysOutAt(t)
+	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)
+	snapshot.Critical = p.criticalAt(t)
+	snapshot.Notices = p.noticesAt(&snapshot)
+	return snapshot
+}
+
+// Figures is what a flight is judged by at a moment, for those who look at many: At without the receivers, the report to read out, the
+// ways back and out, and the notices.
+func (s *State) Figures(t time.Time) Snapshot {
 	p := s.progress
 	snapshot := Snapshot{
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode,
@@ -22,9 +36,7 @@ func (s *State) At(t time.Time) Snapshot {
 		Next:      p.nextAt(t),
 		Route:     p.routeAt(t),
 		Tanks:     p.tanksAt(t),
-		Radio:     p.radioAt(t),
 		Prompts:   p.promptsAt(t),
-		Report:    p.positionReport(t),
 		Entries:   s.entries[:len(s.entries):len(s.entries)],
 	}
 	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused
@@ -35,13 +47,8 @@ func (s *State) At(t time.Time) Snapshot {
 		snapshot.Holding = &HoldingNow{Point: p.holdPoint, Since: p.holding}
 	}
 	snapshot.Steer = p.steerAt(t)
-	snapshot.OffTrack = p.offTrackAt(t)
 	snapshot.Groundspeed = p.groundspeedAt(t)
 	snapshot.Destination = p.destinationAt(t)
-	snapshot.WaysOut = p.waysOutAt(t)
-	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)
-	snapshot.Critical = p.criticalAt(t)
-	snapshot.Notices = p.noticesAt(&snapshot)
 	return snapshot
 }
 
