@@ -93,7 +93,7 @@ func (m making) prompts() []PromptMade {
 			prompts = append(prompts, promptMade(prompt))
 		}
 	}
-	m.standing.notePrompts(m.last)
+	m.standing.noteLate(m.final.LateAt(m.end))
 	for _, id := range m.standing.order {
 		if !answered[id] {
 			prompts = append(prompts, promptMade(m.standing.late[id]))

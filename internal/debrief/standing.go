@@ -56,7 +56,7 @@ func (s *standing) Before(state *flight.State, r replay.Record) {
 		return
 	}
 	snapshot := s.looks.at(state, r.N-1, r.T)
-	s.notePrompts(snapshot)
+	s.noteLate(state.LateAt(r.T))
 	s.noteTanks(snapshot)
 	if s.leg == nil {
 		s.leg = map[int]int{}
@@ -123,9 +123,9 @@ func (s *standing) notePassing(snapshot flight.Snapshot, r replay.Record) {
 	}
 }
 
-func (s *standing) notePrompts(snapshot flight.Snapshot) {
-	for _, prompt := range snapshot.Prompts {
-		if prompt.State != flight.Late || !askedOfAHand(prompt.Kind) {
+func (s *standing) noteLate(prompts []flight.Prompt) {
+	for _, prompt := range prompts {
+		if !askedOfAHand(prompt.Kind) {
 			continue
 		}
 		if _, seen := s.late[prompt.ID]; !seen {

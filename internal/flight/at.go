@@ -10,6 +10,7 @@ import (
 // twice it answers the same.
 func (s *State) At(t time.Time) Snapshot {
 	p, snapshot := s.progress, s.Figures(t)
+	snapshot.Prompts = p.promptsAt(t)
 	snapshot.Radio = p.radioAt(t)
 	snapshot.Report = p.positionReport(t)
 	snapshot.OffTrack = p.offTrackAt(t)
@@ -20,8 +21,8 @@ func (s *State) At(t time.Time) Snapshot {
 	return snapshot
 }
 
-// Figures is what a flight is judged by at a moment, for those who look at many: At without the receivers, the report to read out, the
-// ways back and out, and the notices.
+// Figures is what a flight is judged by at a moment, for those who look at many: At without the prompts, the receivers, the report to read
+// out, the ways back and out, and the notices. LateAt has the prompts that are late.
 func (s *State) Figures(t time.Time) Snapshot {
 	p := s.progress
 	snapshot := Snapshot{
@@ -36,7 +37,6 @@ func (s *State) Figures(t time.Time) Snapshot {
 		Next:      p.nextAt(t),
 		Route:     p.routeAt(t),
 		Tanks:     p.tanksAt(t),
-		Prompts:   p.promptsAt(t),
 		Entries:   s.entries[:len(s.entries):len(s.entries)],
 	}
 	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused

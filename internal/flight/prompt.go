@@ -274,8 +274,17 @@ func (p *progress) promptsAt(t time.Time) []Prompt {
 	return list
 }
 
-// openAt are the open prompts at a moment in order: soonest first, then flying before talking.
-func (p *progress) openAt(t time.Time) []*Prompt {
+// LateAt are the prompts that are late at a moment, the soonest first.
+func (s *State) LateAt(t time.Time) []Prompt {
+	var late []Prompt
+	for _, open := range s.progress.openAt(t, Late) {
+		late = append(late, *open)
+	}
+	return late
+}
+
+// openAt are the open prompts at a moment, those in some states or all, in order: soonest first, then flying before talking.
+func (p *progress) openAt(t time.Time, states ...PromptState) []*Prompt {
 	q := &p.prompts
 	delays := map[place]time.Duration{}
 	var list []*Prompt // by reference: a prompt is large to move about
@@ -289,7 +298,7 @@ func (p *progress) openAt(t time.Time) []*Prompt {
 				delays[*open.at] = delay
 			}
 		}
-		if prompt, shown := q.stateAt(open, t, delay); shown {
+		if prompt, shown := q.stateAt(open, t, delay); shown && (len(states) == 0 || slices.Contains(states, prompt.State)) {
 			list = append(list, &prompt)
 		}
 	}

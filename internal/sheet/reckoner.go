@@ -147,9 +147,12 @@ func newReckoner(r *Route, from Start, through Air, layerFt float64, lastLeg int
 	k := &reckoner{
 		route: r, performance: r.performance, air: through, layerFt: layerFt, lastLeg: lastLeg,
 		surfaceFt: air.PressureAltitudeAtFt(through.QNH),
-		way:       make(Trajectory, 0, 64),
 	}
-	k.descent = make([]Piece, 0, 32)
+	if lastLeg == from.Leg {
+		k.way = make(Trajectory, 0, 8)
+	} else {
+		k.way, k.descent = make(Trajectory, 0, 2*(lastLeg-from.Leg)+32), make([]Piece, 0, 24)
+	}
 	k.at = place{leg: from.Leg, afterNM: min(max(from.AfterNM, 0), r.Legs[from.Leg].DistanceNM), altitudeFt: from.AltitudeFt}
 	tracks := r.Legs[from.Leg].Tracks
 	for k.at.track < len(tracks)-1 && k.at.afterNM >= tracks[k.at.track].ToNM {
