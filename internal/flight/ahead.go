@@ -33,6 +33,7 @@ type ahead struct {
 	err    error // why it can't be reckoned through the air as it is believed to be; then it is through the forecast
 
 	trajectory sheet.Trajectory
+	tableFlows []float64 // of its pieces, where the pilot told others; else nil
 	// nudged are the trajectories with the belief moved to either side along each of its axes; nil where it can't be reckoned.
 	axes   axes
 	nudged [3]nudge
@@ -80,7 +81,7 @@ func (p *progress) reckon() *ahead {
 		a.nudged[i].up, _ = a.way.route.Reckon(start, mean.plus(reach, along).air(forecast))
 		a.nudged[i].down, _ = a.way.route.Reckon(start, mean.plus(-reach, along).air(forecast))
 	}
-	p.overrideFlows(a.trajectory)
+	p.overrideFlows(a)
 	a.gather()
 	return a
 }

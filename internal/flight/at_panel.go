@@ -5,89 +5,9 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
 )
-
-func (p *progress) tanksAt(t time.Time) TanksNow {
-	k := &p.tanks
-	quantities := p.quantitiesAt(t)
-	now := TanksNow{
-		Unit: p.system().Unit, Selected: p.system().Tanks[k.selected].Name, SelectedSince: timeOf(k.since),
-		Quantities: map[string]float64{}, Imbalance: p.imbalance(quantities), HeavySide: p.heavySide(quantities),
-		MaxImbalance: p.system().MaxImbalance, LimitAt: p.limitAt(t), Planned: p.changesAt(t), Made: k.made[:len(k.made):len(k.made)],
-		FlowPerHour: p.flowNow(t), EnduranceMinutes: p.enduranceMinutes(t), TotalUsable: p.usable(quantities),
-		ScheduleProblem: k.problem, GaugeDisagreement: k.disagreed,
-	}
-	for i, tank := range p.system().Tanks {
-		now.Quantities[tank.Name] = quantities[i]
-		now.Tanks = append(now.Tanks, TankNow{
-			Name: tank.Name, Quantity: quantities[i], Capacity: tank.Capacity, Unusable: tank.Unusable, Gauge: k.gauges[i], Selected: i == k.selected,
-		})
-	}
-	if len(now.Planned) > 0 {
-		now.NextChange = &now.Planned[0]
-	}
-	now.PlannedLandingTotal = p.sheet.Fuel.OnBoard - p.sheet.Fuel.Taxi - p.sheet.Fuel.Trip
-	return now
-}
-
-// changesAt are the planned changes, with the due time that the prompt has.
-func (p *progress) changesAt(t time.Time) []TankChangeNow {
-	changes := []TankChangeNow{}
-	waiting := p.waiting(t)
-	for i, change := range p.tanks.schedule.Changes {
-		planned := TankChangeNow{
-			At: plus(p.tanks.plannedAt, change.AtMinutes), To: p.system().Tanks[change.To].Name, ImbalanceThen: change.ImbalanceBefore,
-		}
-		if i == 0 {
-			planned.At = p.prompts.dueOf(PromptTank, planned.At)
-		}
-		planned.At = planned.At.Add(waiting)
-		changes = append(changes, planned)
-	}
-	return changes
-}
-
-// limitAt is when the limit is reached if nothing is changed; nil when it is not.
-func (p *progress) limitAt(t time.Time) *time.Time {
-	if p.tanks.limitAt.IsZero() {
-		return nil
-	}
-	return ref(p.tanks.limitAt.Add(p.waiting(t)))
-}
-
-// waiting is by how much the tanks' times are put off because take-off is behind its time.
-func (p *progress) waiting(t time.Time) time.Duration {
-	if !p.airborne.IsZero() {
-		return 0
-	}
-	return p.delay(t)
-}
-
-// dueOf is the due time of the first prompt of a kind.
-func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
-	for _, open := range q.made {
-		if open.Kind == kind {
-			return open.Due
-		}
-	}
-	return otherwise
-}
-
-// heavySide is the fuller tank of the pair with the largest imbalance; empty when they are level.
-func (p *progress) heavySide(quantities []float64) string {
-	if _, fuller := fuel.LargestImbalance(quantities, p.tanks.pairs); fuller >= 0 {
-		return p.system().Tanks[fuller].Name
-	}
-	return ""
-}
-
-// enduranceMinutes is how long the usable fuel lasts at cruise flow.
-func (p *progress) enduranceMinutes(t time.Time) float64 {
-	return fuel.EnduranceMinutes(p.usable(p.quantitiesAt(t)), p.cruiseFlow())
-}
 
 func (p *progress) radioAt(t time.Time) []ReceiverNow {
 	position := p.positionAt(t)

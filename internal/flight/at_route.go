@@ -166,7 +166,7 @@ func (p *progress) destinationAt(t time.Time) *DestinationNow {
 	l := p.legs[end.leg]
 	point := l.line().To
 	d := &DestinationNow{Point: point.Ident, Name: point.Title(), Planned: l.planned, ReserveMinutes: p.sheet.Fuel.ReserveMinutes}
-	usable := p.usable(p.quantitiesAt(t))
+	usable := p.countedUsable(p.quantitiesAt(t))
 	eta, ok := p.eta(end, t)
 	switch {
 	case !l.actual.IsZero():
@@ -174,10 +174,11 @@ func (p *progress) destinationAt(t time.Time) *DestinationNow {
 	case ok:
 		d.ETA, d.ETASigmaSeconds = eta, 60*p.ahead.sigmaMinutes(end)
 		d.ToGoNM = p.toGoNM(t)
-		d.Fuel = usable - p.fuelTo(eta, t)
+		d.Fuel = usable - p.fuelTo(eta, t) - fuel.Burned(eta.Sub(t).Minutes(), p.excessPerHour())
 	default:
 		return nil
 	}
+	d.FuelSigma = p.fuelSigma(usable-d.Fuel, d.ETASigmaSeconds, t)
 	d.ReserveHeldMinutes = fuel.EnduranceMinutes(max(0, d.Fuel), p.circlingFlow())
 	d.BeforeSunsetMinutes, d.BeforeDarkMinutes = p.daylight(point, d.ETA)
 	return d
@@ -200,10 +201,15 @@ func (p *progress) fuelTo(eta, t time.Time) float64 {
 	flown := max(0, a.minutesOf(t.Add(-p.delay(t))))
 	burned := a.trajectory.Fuel() - a.trajectory.FuelTo(flown)
 	if p.airborne.IsZero() {
-		taxi := min(p.sheet.Plan.TaxiMinutes, a.after(0).Add(p.delay(t)).Sub(t).Minutes())
-		burned += fuel.Burned(max(0, taxi), p.sheet.Plan.Aircraft.TaxiFlow)
+		burned += p.taxiLeft(t)
 	}
 	return burned
+}
+
+// taxiLeft is what the taxi still takes before take-off.
+func (p *progress) taxiLeft(t time.Time) float64 {
+	taxi := min(p.sheet.Plan.TaxiMinutes, p.ahead.after(0).Add(p.delay(t)).Sub(t).Minutes())
+	return fuel.Burned(max(0, taxi), p.sheet.Plan.Aircraft.TaxiFlow)
 }
 
 // daylight is how long before the end of the day an arrival is.

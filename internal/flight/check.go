@@ -177,32 +177,6 @@ func (s *State) checkReceiver(e Event) error {
 	return s.checkBeacon(e.Beacon)
 }
 
-func (s *State) checkTank(e Event) error {
-	system := s.progress.system()
-	if system.TankIndex(e.Tank) >= 0 {
-		return nil
-	}
-	names := make([]string, len(system.Tanks))
-	for i, tank := range system.Tanks {
-		names[i] = tank.Name
-	}
-	return refuse("the aircraft has "+strings.Join(names, ", "), "there is no tank %q", e.Tank)
-}
-
-func (s *State) checkGauges(e Event) error {
-	system := s.progress.system()
-	for _, name := range sortedNames(e.Tanks) {
-		if err := s.checkTank(Event{Tank: name}); err != nil {
-			return err
-		}
-		capacity := system.Tanks[system.TankIndex(name)].Capacity
-		if reading := e.Tanks[name]; !(reading >= 0 && reading <= capacity) {
-			return refuse(fmt.Sprintf("it holds %g %s", capacity, s.progress.unit()), "%s can't hold %g", name, reading)
-		}
-	}
-	return nil
-}
-
 func (s *State) checkDivert(e Event) error {
 	if err := inFlight(s, e); err != nil {
 		return err
@@ -310,5 +284,14 @@ func (s *State) checkAmend(e Event) error {
 	if err != nil {
 		return refuse("", "%v", err)
 	}
-	return checkFigures(amended)
+	if err := checkFigures(amended); err != nil {
+		return err
+	}
+	switch amended.Do {
+	case TankChange:
+		return s.checkTank(amended)
+	case Gauges:
+		return s.checkGauges(amended)
+	}
+	return nil
 }

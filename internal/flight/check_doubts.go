@@ -23,6 +23,10 @@ func (s *State) doubted(e Event) error {
 		return p.doubtPassing(e)
 	case Gauges:
 		return p.doubtGauges(e)
+	case Flow:
+		return p.doubtFlow(e)
+	case TankChange:
+		return p.doubtTank(e)
 	case Clock:
 		if e.Set != nil && len(s.records) > 0 && e.Set.Before(p.last) {
 			return doubt("the clock would go back before the last entry, %s", clockText(p.last))
@@ -57,24 +61,6 @@ func (p *progress) doubtPassing(e Event) error {
 	speed := distance / took.Hours()
 	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
 		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, spanText(took), speed, piece.TASKt)
-	}
-	return nil
-}
-
-// doubtGauges doubts readings above what was there at the last reading or at off-blocks: fuel is not gained in flight.
-func (p *progress) doubtGauges(e Event) error {
-	for i, tank := range p.system().Tanks {
-		reading, read := e.Tanks[tank.Name]
-		if !read {
-			continue
-		}
-		before, what := p.sheet.Plan.Fuel.OnBoard[tank.Name], "at off-blocks"
-		if gauge := p.tanks.gauges[i]; gauge != nil {
-			before, what = *gauge, "at the last reading"
-		}
-		if reading > before+gaugeErrorFraction*tank.Capacity {
-			return doubt("%s had %g %s: %g would be more", tank.Name, before, what, reading)
-		}
 	}
 	return nil
 }

@@ -55,9 +55,12 @@ func (p *progress) tankNotices(s *Snapshot, add notify) {
 		switch {
 		case left == 0:
 			add(alarm, "%s tank has no usable fuel left", tank.Name)
-		case s.Tanks.FlowPerHour > 0 && left/s.Tanks.FlowPerHour*60 < lowMinutes:
+		case s.Tanks.FlowPerHour > 0 && left/s.Tanks.FlowPerHour*60 < lowMinutes && !changesBefore(s.Tanks, s.At.Add(minutes(left/s.Tanks.FlowPerHour*60))):
 			add(alarm, "%s tank lasts %.0f minutes more", tank.Name, left/s.Tanks.FlowPerHour*60)
 		}
+	}
+	for _, trend := range s.Tanks.Trends {
+		add(trend.Severity, "%s", trend.Text)
 	}
 	if s.Tanks.GaugeDisagreement != "" {
 		add(caution, "%s", s.Tanks.GaugeDisagreement)
@@ -65,6 +68,11 @@ func (p *progress) tankNotices(s *Snapshot, add notify) {
 	if s.Tanks.ScheduleProblem != "" {
 		add(caution, "tanks: %s", s.Tanks.ScheduleProblem)
 	}
+}
+
+// changesBefore reports whether a change that is not late yet is planned before a time.
+func changesBefore(k TanksNow, at time.Time) bool {
+	return k.NextChange != nil && k.NextChange.At.Before(at)
 }
 
 func (p *progress) fuelNotices(s *Snapshot, add notify) {

@@ -46,6 +46,7 @@ type confirmation struct {
 	number int
 	at     time.Time
 	tank   string
+	from   string
 }
 
 // reportDue is a position report to be made after a passing.

@@ -2,7 +2,6 @@ package flight
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"example.com/legclock/internal/plan"
@@ -18,54 +17,8 @@ const (
 	gyroOffset         = 5 * time.Minute
 	altimeterAfter     = 2 * time.Minute // after the passing of a route point
 	reportAfter        = time.Minute     // the same
-	confirmAfter       = time.Minute     // after a tank change
 	repeatsShown       = 4
 )
-
-// promptTanks asks for the tank changes to come, and for the check after the last one.
-func (p *progress) promptTanks() {
-	k := &p.tanks
-	for i, change := range k.schedule.Changes {
-		due := plus(k.plannedAt, change.AtMinutes)
-		to := p.system().Tanks[change.To].Name
-		prompt := Prompt{
-			ID: fmt.Sprintf("tank-%d", len(k.made)+1+i), Kind: PromptTank, Text: "tank to " + to, Due: due,
-			Detail: append(p.tankLines(change.Quantities, change.ImbalanceBefore), p.system().ChangeSteps...),
-			Answer: Event{Do: TankChange, Tank: to},
-		}
-		if i == 0 {
-			prompt.LateAt = ref(p.tankLateAt(due))
-		}
-		p.add(pending{Prompt: prompt, at: p.beforeTakeOff(), again: i > 0})
-	}
-	if c := p.prompts.confirm; c.number > 0 && p.onBlocks.IsZero() {
-		p.add(pending{Prompt: Prompt{
-			ID: fmt.Sprintf("confirm-%d", c.number), Kind: PromptConfirm, Text: "engine and fuel pressure on " + c.tank, Due: c.at.Add(confirmAfter),
-			Detail: p.system().ChangeSteps,
-		}})
-	}
-}
-
-// beforeTakeOff is the place that times move with until take-off; nil once it is past, when they stand.
-func (p *progress) beforeTakeOff() *place {
-	if p.airborne.IsZero() {
-		return &place{}
-	}
-	return nil
-}
-
-// tankLines say what will be in the tanks.
-func (p *progress) tankLines(quantities []float64, imbalance float64) []string {
-	parts := make([]string, len(quantities))
-	for i, tank := range p.system().Tanks {
-		parts[i] = fmt.Sprintf("%s %.1f", tank.Name, quantities[i])
-	}
-	line := strings.Join(parts, " · ")
-	if limit := p.system().MaxImbalance; limit != nil {
-		line += fmt.Sprintf(", imbalance %.1f of %g", imbalance, *limit)
-	}
-	return []string{line}
-}
 
 // promptChecks asks for the plan's checks or, where it lists none, the usual ones.
 func (p *progress) promptChecks(t time.Time) {

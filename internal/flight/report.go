@@ -38,7 +38,7 @@ func (p *progress) reportLines(t time.Time) []string {
 			lines = append(lines, fmt.Sprintf("%s %s", to.Title(), minuteText(eta)))
 		}
 	}
-	return append(lines, "endurance "+longText(p.enduranceMinutes(t)))
+	return append(lines, "endurance "+longText(p.enduranceAt(p.quantitiesAt(t)).CountsMinutes))
 }
 
 // pointTitle is the name of a point as it is spoken.

@@ -183,7 +183,8 @@ type DestinationNow struct {
 	ETASigmaSeconds     float64   `json:"eta_sigma_seconds"`
 	Planned             time.Time `json:"planned"`
 	ToGoNM              float64   `json:"to_go_nm"`
-	Fuel                float64   `json:"fuel"` // usable, on landing
+	Fuel                float64   `json:"fuel"`       // usable, on landing
+	FuelSigma           float64   `json:"fuel_sigma"` // one standard error
 	ReserveMinutes      float64   `json:"reserve_minutes"`
 	ReserveHeldMinutes  float64   `json:"reserve_held_minutes"`  // usable fuel on landing at the reserve's flow
 	BeforeSunsetMinutes *float64  `json:"before_sunset_minutes"` // nil: no sunset that day
@@ -259,52 +260,6 @@ type RoutePoint struct {
 	Diverted    bool       `json:"diverted,omitempty"` // a point that a diversion left out
 	// Turned is when the flight turned aside from the way before, on the row that ends the first leg of a diversion.
 	Turned *time.Time `json:"turned,omitempty"`
-}
-
-// TanksNow is the fuel, in the aircraft's unit.
-type TanksNow struct {
-	Unit                string             `json:"unit"`
-	Selected            string             `json:"selected"`
-	SelectedSince       *time.Time         `json:"selected_since"`
-	Quantities          map[string]float64 `json:"quantities"`
-	Tanks               []TankNow          `json:"tanks"` // in the aircraft's order
-	Imbalance           float64            `json:"imbalance"`
-	HeavySide           string             `json:"heavy_side"` // the fuller of the pair; empty when level
-	MaxImbalance        *float64           `json:"max_imbalance"`
-	NextChange          *TankChangeNow     `json:"next_change"`
-	LimitAt             *time.Time         `json:"limit_at"` // when the limit is reached if nothing is changed
-	Planned             []TankChangeNow    `json:"planned"`  // still to come
-	Made                []TankChangeMade   `json:"made"`
-	FlowPerHour         float64            `json:"flow"`
-	EnduranceMinutes    float64            `json:"endurance_minutes"`
-	TotalUsable         float64            `json:"total_usable"`
-	ScheduleProblem     string             `json:"schedule_problem,omitempty"`
-	GaugeDisagreement   string             `json:"gauge_disagreement,omitempty"`
-	PlannedLandingTotal float64            `json:"planned_landing_total"`
-}
-
-// TankNow is one tank.
-type TankNow struct {
-	Name     string   `json:"name"`
-	Quantity float64  `json:"quantity"`
-	Capacity float64  `json:"capacity"`
-	Unusable float64  `json:"unusable"`
-	Gauge    *float64 `json:"gauge"` // last reading
-	Selected bool     `json:"selected"`
-}
-
-// TankChangeNow is a change to come.
-type TankChangeNow struct {
-	At            time.Time `json:"at"`
-	To            string    `json:"to"`
-	ImbalanceThen float64   `json:"imbalance_then"`
-}
-
-// TankChangeMade is a change that was made.
-type TankChangeMade struct {
-	At              time.Time `json:"at"`
-	To              string    `json:"to"`
-	ImbalanceBefore float64   `json:"imbalance_before"`
 }
 
 // ReceiverNow is one receiver of the panel.

@@ -1,19 +1,14 @@
 package flight
 
 import (
-	"errors"
-	"fmt"
 	"math"
-	"strings"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
 )
-
-// gaugeErrorFraction of a tank's capacity is how far a gauge of a light aircraft may be out: common practice, no source.
-const gaugeErrorFraction = 0.08
 
 // leastFlow is what an engine that runs uses at least, in any unit an hour.
 const leastFlow = 0.5
@@ -25,24 +20,25 @@ type tanks struct {
 	at         time.Time
 	running    bool // the engine
 	selected   int
-	since      time.Time // selected
-	gauges     []*float64
+	since      time.Time               // selected
 	flows      map[sheet.Phase]float64 // told by the pilot, per hour
 	made       []TankChangeMade
-	disagreed  string // of the last gauge reading
+	history    history
+	evidence   tankEvidence
 
 	schedule  fuel.Schedule
 	plannedAt time.Time // minute 0 of the schedule
 	problem   string
-	limitAt   time.Time // the imbalance limit is reached if nothing is changed
-	dryAt     time.Time // the selected tank has no usable fuel left if nothing is changed
+	ahead     []TankMoment // by the schedule
+	bingo     []turnBy     // nil: not looked for since the last event
+	limitAt   time.Time    // the imbalance limit is reached if nothing is changed
+	dryAt     time.Time    // the selected tank has no usable fuel left if nothing is changed
 }
 
 func newTanks(p *plan.Plan) tanks {
 	t := tanks{
 		pairs:      p.Aircraft.Fuel.TankPairs(),
 		quantities: make([]float64, len(p.Aircraft.Fuel.Tanks)),
-		gauges:     make([]*float64, len(p.Aircraft.Fuel.Tanks)),
 		flows:      map[sheet.Phase]float64{},
 		made:       []TankChangeMade{},
 		selected:   max(0, p.Aircraft.Fuel.TankIndex(p.Fuel.StartOn)),
@@ -51,6 +47,7 @@ func newTanks(p *plan.Plan) tanks {
 	for i, tank := range p.Aircraft.Fuel.Tanks {
 		t.quantities[i] = p.Fuel.OnBoard[tank.Name]
 	}
+	t.evidence = newTankEvidence(p.Aircraft.Fuel, t.quantities)
 	return t
 }
 
@@ -61,15 +58,20 @@ func (t *tanks) startEngine(at time.Time) {
 
 // burnUntil takes off the selected tank what was burned up to a time.
 func (p *progress) burnUntil(t time.Time) {
-	p.tanks.quantities = p.quantitiesAt(t)
-	if t.After(p.tanks.at) {
-		p.tanks.at = t
+	k := &p.tanks
+	if !t.After(k.at) {
+		return
 	}
+	p.keepHistory(t)
+	if k.running && p.onBlocks.IsZero() {
+		k.evidence.feed(k.selected, p.burned(k.at, t), t.Sub(k.at).Minutes())
+	}
+	k.quantities, k.at = p.quantitiesAt(t), t
 }
 
 // quantitiesAt are the quantities at a time not before the last event. A tank can't hold less than nothing.
 func (p *progress) quantitiesAt(t time.Time) []float64 {
-	quantities := append([]float64(nil), p.tanks.quantities...)
+	quantities := slices.Clone(p.tanks.quantities)
 	if t.After(p.tanks.at) {
 		left := quantities[p.tanks.selected] - p.burned(p.tanks.at, t)
 		quantities[p.tanks.selected] = math.Max(0, left)
@@ -120,14 +122,19 @@ func (p *progress) flowNow(t time.Time) float64 {
 	return p.circlingFlow()
 }
 
-// cruiseFlow is the flow that endurance is counted at.
+// cruiseFlow is the flow in cruise: as told or, where nobody told it, by the aircraft's table.
 func (p *progress) cruiseFlow() float64 {
 	if flow, told := p.tanks.flows[sheet.Cruise]; told {
 		return flow
 	}
-	for _, piece := range p.ahead.trajectory {
+	return p.tableCruiseFlow()
+}
+
+// tableCruiseFlow is the flow in cruise by the aircraft's table.
+func (p *progress) tableCruiseFlow() float64 {
+	for i, piece := range p.ahead.trajectory {
 		if piece.Phase == sheet.Cruise {
-			return piece.FlowPerHour
+			return p.ahead.tableFlow(i)
 		}
 	}
 	return p.plannedCruiseFlow()
@@ -143,13 +150,26 @@ func (p *progress) plannedCruiseFlow() float64 {
 	return p.circlingFlow()
 }
 
-// overrideFlows puts the flows that the pilot told in place of those of the tables.
-func (p *progress) overrideFlows(trajectory sheet.Trajectory) {
-	for i := range trajectory {
-		if flow, told := p.tanks.flows[trajectory[i].Phase]; told {
-			trajectory[i].FlowPerHour = flow
+// overrideFlows puts the flows that the pilot told in place of those of the tables, which are kept.
+func (p *progress) overrideFlows(a *ahead) {
+	if len(p.tanks.flows) == 0 {
+		return
+	}
+	a.tableFlows = make([]float64, len(a.trajectory))
+	for i, piece := range a.trajectory {
+		a.tableFlows[i] = piece.FlowPerHour
+		if flow, told := p.tanks.flows[piece.Phase]; told {
+			a.trajectory[i].FlowPerHour = flow
 		}
 	}
+}
+
+// tableFlow is the flow of a piece of the trajectory by the aircraft's tables, whatever the pilot told.
+func (a *ahead) tableFlow(piece int) float64 {
+	if a.tableFlows != nil {
+		return a.tableFlows[piece]
+	}
+	return a.trajectory[piece].FlowPerHour
 }
 
 // usable is the total of a list of quantities that can be fed to the engine.
@@ -172,171 +192,8 @@ func (p *progress) unit() string {
 
 func (p *progress) system() plan.FuelSystem { return p.sheet.Plan.Aircraft.Fuel }
 
-func (p *progress) foldTank(e Event) {
-	to := p.system().TankIndex(e.Tank)
-	if to < 0 {
-		return
-	}
-	p.burnUntil(e.T)
-	if to != p.tanks.selected && p.tanks.running {
-		p.tanks.made = append(p.tanks.made, TankChangeMade{At: e.T, To: e.Tank, ImbalanceBefore: p.imbalance(p.tanks.quantities)})
-		p.prompts.confirm = confirmation{number: len(p.tanks.made), at: e.T, tank: e.Tank}
-	}
-	p.tanks.selected, p.tanks.since = to, e.T
-	p.revise(e.T)
-}
-
-// foldGauges sets the reckoned quantities by what was read. Where a reading and the reckoning differ by more than a gauge may be
-// out, the lower counts and it is said; where they agree the reckoning stays, for it is the finer of the two.
-func (p *progress) foldGauges(e Event) {
-	p.burnUntil(e.T)
-	var disagreements []string
-	for i, tank := range p.system().Tanks {
-		reading, read := e.Tanks[tank.Name]
-		if !read {
-			continue
-		}
-		p.tanks.gauges[i] = &reading
-		check := fuel.CheckGauge(p.tanks.quantities[i], reading, gaugeErrorFraction*tank.Capacity)
-		if !check.Disagrees {
-			continue
-		}
-		counts := "the reading counts"
-		if check.Difference > 0 {
-			counts = "the reckoning counts"
-		}
-		disagreements = append(disagreements, fmt.Sprintf("%s gauge reads %.0f, reckoned %.0f: %s", tank.Name, reading, p.tanks.quantities[i], counts))
-		p.tanks.quantities[i] = check.Counts
-	}
-	p.tanks.disagreed = strings.Join(disagreements, "; ")
-	p.revise(e.T)
-}
-
-func (p *progress) foldFlow(e Event) {
-	if e.Flow == nil || *e.Flow < leastFlow {
-		return
-	}
-	p.burnUntil(e.T)
-	phase := sheet.Cruise
-	if n, ok := p.here(e.T); ok {
-		phase = n.point.Phase
-	}
-	flows := map[sheet.Phase]float64{phase: *e.Flow}
-	for other, flow := range p.tanks.flows {
-		if other != phase {
-			flows[other] = flow
-		}
-	}
-	p.tanks.flows = flows
-	p.revise(e.T)
-}
-
 // imbalance is the largest difference within a pair of tanks that is compared.
 func (p *progress) imbalance(quantities []float64) float64 {
 	imbalance, _ := fuel.LargestImbalance(quantities, p.tanks.pairs)
 	return imbalance
-}
-
-// planTanks plans the changes to come from the quantities, the flows and the times as they are now.
-func (p *progress) planTanks(t time.Time) {
-	k := &p.tanks
-	k.schedule, k.plannedAt, k.problem, k.limitAt, k.dryAt = fuel.Schedule{}, t, "", time.Time{}, time.Time{}
-	if !p.landed.IsZero() || !p.onBlocks.IsZero() {
-		return
-	}
-	request, err := p.tankRequest(t)
-	if err != nil {
-		k.problem = err.Error()
-		return
-	}
-	schedule, err := fuel.Plan(request)
-	var broken *fuel.Broken
-	if errors.As(err, &broken) {
-		k.problem = broken.Text
-		if broken.Mend != "" {
-			k.problem += ": " + broken.Mend
-		}
-	} else if err != nil {
-		k.problem = err.Error()
-		return
-	}
-	k.schedule = schedule
-	p.unchanged(request)
-}
-
-func (p *progress) tankRequest(t time.Time) (fuel.Request, error) {
-	quantities := map[string]float64{}
-	for i, quantity := range p.quantitiesAt(t) {
-		quantities[p.system().Tanks[i].Name] = quantity
-	}
-	since := 0.0
-	if p.tanks.running {
-		since = math.Max(0, t.Sub(p.tanks.since).Minutes())
-	}
-	return sheet.TankRequest(p.system(), quantities, p.system().Tanks[p.tanks.selected].Name, since, p.burnsFrom(t), p.sheet.Fuel.Reserve)
-}
-
-// burnsFrom is the flow from a time to landing: what is left of the taxi, then the reckoned way.
-func (p *progress) burnsFrom(t time.Time) []fuel.Burn {
-	if len(p.ahead.trajectory) == 0 {
-		return nil
-	}
-	burns := p.ahead.way.route.Burns(p.ahead.trajectory)
-	if n, flying := p.here(t); flying {
-		return cutFront(burns, n.minutes)
-	}
-	taxi := math.Min(p.sheet.Plan.TaxiMinutes, -p.ahead.minutesOf(t))
-	if taxi <= 0 {
-		return burns
-	}
-	return append([]fuel.Burn{{Minutes: taxi, FlowPerHour: p.sheet.Plan.Aircraft.TaxiFlow, Phase: "taxi"}}, burns...)
-}
-
-// cutFront takes some minutes off the front.
-func cutFront(burns []fuel.Burn, minutes float64) []fuel.Burn {
-	for i, burn := range burns {
-		if burn.Minutes > minutes {
-			rest := append([]fuel.Burn(nil), burns[i:]...)
-			rest[0].Minutes -= math.Max(0, minutes)
-			return rest
-		}
-		minutes -= burn.Minutes
-	}
-	return nil
-}
-
-// unchanged finds when a limit is reached, by the planned burn, if the tank in use stays selected.
-func (p *progress) unchanged(request fuel.Request) {
-	request.Rules.ExtraBurnFraction = 0
-	request.Rules.ChangeEveryMinutes = 0
-	still, err := fuel.Follow(request, request.Selected, nil)
-	if err != nil {
-		return
-	}
-	for _, broken := range still.Broken {
-		at := plus(p.tanks.plannedAt, broken.AtMinutes)
-		switch broken.Rule {
-		case fuel.RuleImbalance:
-			p.tanks.limitAt = at
-		case fuel.RuleUsableFuel:
-			p.tanks.dryAt = at
-		}
-	}
-}
-
-// tankLateAt is when the next change is late: the limit is reached or the tank is empty, whichever comes first. A change that is due
-// only for the time on one tank is late some minutes after.
-func (p *progress) tankLateAt(due time.Time) time.Time {
-	const patience = 5 * time.Minute
-	late := due.Add(patience)
-	first := true
-	for _, at := range []time.Time{p.tanks.limitAt, p.tanks.dryAt} {
-		if !at.IsZero() && (first || at.Before(late)) {
-			late, first = at, false
-		}
-	}
-	if late.Before(due) {
-		return due
-	}
-	return late
 }

@@ -45,12 +45,15 @@ type BurnFit struct {
 // ErrTooFewReadings is returned by FitBurn when the readings don't span any time.
 var ErrTooFewReadings = errors.New("a burn rate needs readings at two times at least")
 
+// sameMinutes is how close together readings have to be for nothing to follow from them.
+const sameMinutes = 1e-3
+
 // FitBurn finds the burn rate from readings of one gauge or of several, by weighted least squares of straight lines with one slope,
 // each gauge's with a height of its own, each reading weighing 1/σ². A gauge that always reads too much or too little does no harm. The
 // standard errors follow from the σ given, not from the scatter.
 func FitBurn(gauges ...[]Reading) (BurnFit, error) {
 	var fit BurnFit
-	var spread, slopeSum float64
+	var weight, spread, slopeSum float64
 	means := make([]weightedMean, len(gauges))
 	for i, readings := range gauges {
 		mean, err := meanOf(readings, fit.Readings)
@@ -58,6 +61,7 @@ func FitBurn(gauges ...[]Reading) (BurnFit, error) {
 			return BurnFit{}, err
 		}
 		fit.Readings += len(readings)
+		weight += mean.weight
 		means[i] = mean
 		for _, r := range readings {
 			w := 1 / (r.Sigma * r.Sigma)
@@ -65,7 +69,7 @@ func FitBurn(gauges ...[]Reading) (BurnFit, error) {
 			slopeSum += w * (r.Minutes - mean.minutes) * (r.Quantity - mean.quantity)
 		}
 	}
-	if !(spread > 0) {
+	if !(spread > weight*sameMinutes*sameMinutes) {
 		return BurnFit{}, ErrTooFewReadings
 	}
 	slope := slopeSum / spread

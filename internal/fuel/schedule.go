@@ -64,6 +64,16 @@ func (s Schedule) QuantitiesAt(minutes float64) []float64 {
 	return quantities
 }
 
+// Knots are the times at which the flow or the tank in use changes, from minute 0 to landing: between two of them all quantities
+// go evenly.
+func (s Schedule) Knots() []float64 {
+	minutes := make([]float64, len(s.track))
+	for i, k := range s.track {
+		minutes[i] = k.minutes
+	}
+	return minutes
+}
+
 // ImbalanceAt returns the largest imbalance within a pair at a time, by the planned burn. Two tanks are a pair; of more,
 // only those named in the rules.
 func (s Schedule) ImbalanceAt(minutes float64) float64 {

@@ -18,6 +18,7 @@
 //	hindsight 09:45 route         the same by the whole journal
 //
 // An entry is the act with what belongs to it, by place or as key=value with the names of the journal: "gauges left=40 right=38",
-// "divert DUN", "wind 260 22", "fix beacon=KVN dme=12.4", "steering 265", "tuned NAV1 GRN", "amend 7 point=GRN". An entry that is
+// "divert DUN", "wind 260 22", "fix beacon=KVN dme=12.4", "steering 265", "tuned NAV1 GRN", "amend 7 point=GRN"; a blank in
+// a key is written "_". An entry that is
 // refused or doubted gives a line that says so, and is not recorded.
 package flighttest

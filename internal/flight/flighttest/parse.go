@@ -44,7 +44,7 @@ func (r *Runner) parse(e *flight.Event, words []string) error {
 	var bare []string
 	for _, word := range words {
 		if key, value, named := strings.Cut(word, "="); named {
-			given[key] = value
+			given[strings.ReplaceAll(key, "_", " ")] = value
 		} else {
 			bare = append(bare, word)
 		}

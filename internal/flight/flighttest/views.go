@@ -23,6 +23,7 @@ var Views = map[string]View{
 	"sums":    sums,
 	"wind":    wind,
 	"tanks":   tanks,
+	"fuel":    fuelView,
 	"radio":   radioView,
 	"prompts": prompts,
 	"report":  report,
@@ -186,7 +187,11 @@ func tanks(s flight.Snapshot, _ []string) []string {
 	line += fmt.Sprintf(", flow %.1f, endurance %.0f min", k.FlowPerHour, k.EnduranceMinutes)
 	lines := []string{line}
 	for _, change := range k.Planned {
-		lines = append(lines, fmt.Sprintf("change to %s %s, imbalance then %.1f", change.To, zulu(change.At), change.ImbalanceThen))
+		line := fmt.Sprintf("change to %s %s, imbalance then %.1f", change.To, zulu(change.At), change.ImbalanceThen)
+		if len(k.Pairs) > 1 && change.HeavyThen != "" {
+			line += " " + change.HeavyThen + " heavy"
+		}
+		lines = append(lines, line)
 	}
 	if k.LimitAt != nil {
 		lines = append(lines, "limit reached "+zulu(*k.LimitAt)+" if nothing is changed")

@@ -1,0 +1,64 @@
+package flight
+
+import (
+	"slices"
+	"time"
+)
+
+const (
+	// mostHistory bounds what is kept of the quantities: when there are as many, every second is dropped.
+	mostHistory = 512
+	// historyStep is how far apart in time they are kept at first.
+	historyStep = time.Minute
+)
+
+// history is what was in the tanks, as it was reckoned at the time. Its points are never changed, so that Snapshots may share them.
+type history struct {
+	points []TankMoment
+	step   time.Duration
+	pairs  [][2]int
+}
+
+// keepHistory keeps the quantities between the last event that counts for the tanks and the next, at t.
+func (p *progress) keepHistory(t time.Time) {
+	h := &p.tanks.history
+	if h.step == 0 {
+		h.step, h.pairs = historyStep, p.tanks.pairs
+	}
+	if !p.tanks.running {
+		return
+	}
+	if len(h.points) == 0 {
+		h.mark(p.tanks.at, p.tanks.quantities)
+	}
+	for at := h.points[len(h.points)-1].At.Add(h.step); !at.After(t); at = at.Add(h.step) {
+		if at.After(p.tanks.at) {
+			h.mark(at, p.quantitiesAt(at))
+		}
+	}
+}
+
+// mark keeps the quantities at a time. Two marks at one time show what a reading changed.
+func (h *history) mark(at time.Time, quantities []float64) {
+	if len(h.points) >= mostHistory {
+		h.thin()
+	}
+	h.points = append(h.points, momentOf(at, quantities, h.pairs))
+}
+
+func (h *history) thin() {
+	thinned := make([]TankMoment, 0, mostHistory)
+	for i := 0; i < len(h.points); i += 2 {
+		thinned = append(thinned, h.points[i])
+	}
+	h.points, h.step = thinned, 2*h.step
+}
+
+// momentOf is what is in the tanks at a time.
+func momentOf(at time.Time, quantities []float64, pairs [][2]int) TankMoment {
+	m := TankMoment{At: at, Quantities: slices.Clone(quantities), Differences: make([]float64, len(pairs))}
+	for i, pair := range pairs {
+		m.Differences[i] = quantities[pair[0]] - quantities[pair[1]]
+	}
+	return m
+}
