@@ -53,13 +53,13 @@ func (p *progress) findCritical(t time.Time) critical {
 	n, _ := p.here(t)
 	now := n.minutes
 	on := func(m float64) float64 { return total - m - p.backMinutes(m) }
-	usable := p.usable(p.quantitiesAt(t)) - fuel.Burned(p.sheet.Fuel.ReserveMinutes, p.circlingFlow())
+	usable := p.countedUsable(p.quantitiesAt(t)) - fuel.Burned(p.sheet.Fuel.ReserveMinutes, p.circlingFlow())
 	if p.airborne.IsZero() {
 		usable -= p.sheet.Fuel.Taxi
 	}
 	burnedNow := a.trajectory.FuelTo(now)
 	left := func(m float64) float64 {
-		return usable - (a.trajectory.FuelTo(m) - burnedNow) - fuel.Burned(p.backMinutes(m), p.cruiseFlow())
+		return usable - (a.trajectory.FuelTo(m) - burnedNow) - fuel.Burned(p.backMinutes(m), p.cruiseFlow()+p.excessPerHour()) - fuel.Burned(m-now, p.excessPerHour())
 	}
 	return critical{equalTime: fallsToNought(on, now, total), noReturn: fallsToNought(left, now, total)}
 }

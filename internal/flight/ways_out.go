@@ -39,7 +39,7 @@ func (p *progress) vantageAt(t time.Time) (v vantage, ok bool) {
 	}
 	v = vantage{
 		at: t, from: position.Place(), declination: p.declinationAt(place{p.leg, position.AfterNM}),
-		tasKt: p.cruiseTAS(), usable: p.usable(p.quantitiesAt(t)), flowPerHour: p.cruiseFlow(),
+		tasKt: p.cruiseTAS(), usable: p.countedUsable(p.quantitiesAt(t)), flowPerHour: p.cruiseFlow() + p.excessPerHour(),
 	}
 	v.wind, _ = p.ahead.air.Layers.At(altitudeFt)
 	if n, flying := p.here(t); flying {
