@@ -14,6 +14,9 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.Radio = p.radioAt(t)
 	snapshot.Report = p.positionReport(t)
 	snapshot.OffTrack = p.offTrackAt(t)
+	snapshot.Crossing = p.crossingAt(t)
+	snapshot.Descent = p.descentAt(t)
+	p.holdingAt(&snapshot)
 	snapshot.WaysOut = p.waysOutAt(t)
 	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)
 	snapshot.Critical = p.criticalAt(t)
@@ -22,7 +25,7 @@ func (s *State) At(t time.Time) Snapshot {
 }
 
 // Figures is what a flight is judged by at a moment, for those who look at many: At without the prompts, the receivers, the report to read
-// out, the ways back and out, and the notices. LateAt has the prompts that are late.
+// out, the hold, what is wanted of a point, the descent, the ways back and out, and the notices. LateAt has the prompts that are late.
 func (s *State) Figures(t time.Time) Snapshot {
 	p := s.progress
 	snapshot := Snapshot{
@@ -42,9 +45,6 @@ func (s *State) Figures(t time.Time) Snapshot {
 	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused
 	if s.setting.Rate != 0 {
 		snapshot.Clock.Rate = s.setting.Rate
-	}
-	if !p.holding.IsZero() {
-		snapshot.Holding = &HoldingNow{Point: p.holdPoint, Since: p.holding}
 	}
 	snapshot.Steer = p.steerAt(t)
 	snapshot.Groundspeed = p.groundspeedAt(t)

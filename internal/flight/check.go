@@ -80,6 +80,7 @@ var checks = map[Do]func(*State, Event) error{
 	Divert:     (*State).checkDivert,
 	Hold:       (*State).checkHold,
 	Unhold:     (*State).checkUnhold,
+	Cross:      (*State).checkCross,
 	Done:       (*State).checkPrompt,
 	Skipped:    (*State).checkPrompt,
 	Snoozed:    (*State).checkPrompt,
@@ -209,6 +210,20 @@ func (s *State) checkHold(e Event) error {
 		}
 	}
 	return inFlight(s, e)
+}
+
+func (s *State) checkCross(e Event) error {
+	p := s.progress
+	if p.complete || !p.landed.IsZero() {
+		return refuse("divert to fly on", "the last leg has been flown")
+	}
+	if _, behind, ok := p.find(e.Point); !ok || behind {
+		return refuse("ahead are "+strings.Join(p.passable(), ", "), "%q does not lie ahead", e.Point)
+	}
+	if e.Wanted != nil && e.Wanted.Before(e.T) {
+		return refuse("give a time to come", "%s is over", clockText(*e.Wanted))
+	}
+	return nil
 }
 
 func (s *State) checkUnhold(e Event) error {

@@ -78,7 +78,7 @@ func (e *Event) set(raw map[string]json.RawMessage) error {
 		}
 	}
 	e.T, e.Rec = e.T.UTC(), e.Rec.UTC()
-	for name, at := range map[string]*time.Time{"t": &e.T, "rec": &e.Rec, "set": e.Set} {
+	for name, at := range map[string]*time.Time{"t": &e.T, "rec": &e.Rec, "set": e.Set, "wanted": e.Wanted} {
 		if at != nil && (at.UTC().Year() < 0 || at.UTC().Year() > 9999) {
 			return fmt.Errorf("field %q: a time outside the years 0 to 9999", name)
 		}

@@ -107,5 +107,9 @@ func (p *progress) criticalAt(t time.Time) CriticalNow {
 		}
 		return &CriticalPoint{Leg: spot.leg, AfterNM: spot.afterNM, ETA: eta, Back: p.departure().Ident, Minutes: back}
 	}
-	return CriticalNow{EqualTime: point(p.critical.equalTime), NoReturn: point(p.critical.noReturn)}
+	found := p.critical
+	if !p.holding.IsZero() { // the fuel goes while the place stays
+		found = p.findCritical(t)
+	}
+	return CriticalNow{EqualTime: point(found.equalTime), NoReturn: point(found.noReturn)}
 }

@@ -38,6 +38,7 @@ var descriptions = map[Do]func(Event) string{
 	Fix:        describeFix,
 	Divert:     describeDivert,
 	Hold:       func(e Event) string { return strings.TrimSpace("hold " + e.Point) },
+	Cross:      describeCross,
 	Unhold:     always("leaving the hold"),
 	Done:       func(e Event) string { return "done: " + e.Prompt },
 	Skipped:    func(e Event) string { return "skipped: " + e.Prompt },
@@ -137,6 +138,17 @@ func describeDivert(e Event) string {
 		return "direct to " + to + at(e.Altitude) + ", then as planned"
 	}
 	return "divert to " + to + at(e.Altitude)
+}
+
+func describeCross(e Event) string {
+	text := "cross " + e.Point
+	switch {
+	case e.Wanted == nil && e.Altitude == nil:
+		return text + " whenever"
+	case e.Wanted != nil:
+		text += " at " + e.Wanted.UTC().Format(time.TimeOnly) + "Z"
+	}
+	return text + at(e.Altitude)
 }
 
 func describeClock(e Event) string {

@@ -9,6 +9,7 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
 )
@@ -38,6 +39,21 @@ func (p *progress) foldUnhold(e Event) {
 	p.holding = time.Time{}
 	p.anchor.at = e.T
 	p.revise(e.T)
+}
+
+// holdingAt puts the hold being flown into a Snapshot that has its destination and crossing: the fuel that it takes, and when it must
+// end.
+func (p *progress) holdingAt(s *Snapshot) {
+	if p.holding.IsZero() {
+		return
+	}
+	s.Holding = &HoldingNow{Point: p.holdPoint, Since: p.holding, Fuel: fuel.Burned(s.At.Sub(p.holding).Minutes(), p.circlingFlow())}
+	if d := s.Destination; d != nil && d.ReserveHeldMinutes > d.ReserveMinutes {
+		s.Holding.LeaveBy = ref(plus(s.At, d.ReserveHeldMinutes-d.ReserveMinutes))
+	}
+	if c := s.Crossing; c != nil && c.Hold != nil {
+		s.Holding.Leave = &c.Hold.Leave
+	}
 }
 
 // spoil says that the time to the next passing tells nothing of the wind.

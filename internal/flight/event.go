@@ -33,6 +33,7 @@ const (
 	Divert     Do = "divert"
 	Hold       Do = "hold"
 	Unhold     Do = "unhold"
+	Cross      Do = "cross" // point, wanted, altitude: what is wanted of a point ahead
 	Done       Do = "done"
 	Skipped    Do = "skipped"
 	Snoozed    Do = "snoozed" // prompt, minutes
@@ -80,9 +81,10 @@ type Event struct {
 	Minutes *float64   `json:"minutes,omitempty"` // snoozed: for how long
 	Rate    *float64   `json:"rate,omitempty"`
 	Paused  *bool      `json:"paused,omitempty"`
-	Set     *time.Time `json:"set,omitempty"` // the flight clock's new time
-	Alt     *float64   `json:"alt,omitempty"` // position: ft
-	GS      *float64   `json:"gs,omitempty"`  // position: kt
+	Set     *time.Time `json:"set,omitempty"`    // the flight clock's new time
+	Wanted  *time.Time `json:"wanted,omitempty"` // cross: the time at which the point is to be passed
+	Alt     *float64   `json:"alt,omitempty"`    // position: ft
+	GS      *float64   `json:"gs,omitempty"`     // position: kt
 	Track   *float64   `json:"track,omitempty"`
 	Hands   string     `json:"hands,omitempty"`
 	By      string     `json:"by,omitempty"` // who logged it when it was not the pilot: "program" or "feed"

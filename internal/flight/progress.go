@@ -41,6 +41,7 @@ type progress struct {
 	offTrack   *float64 // nm, right positive
 	holding    time.Time
 	holdPoint  string
+	wish       wish
 	feedAt     time.Time // of the last position that was reckoned from
 	cruiseFrom time.Time // the top of the climb
 
@@ -138,6 +139,7 @@ var handlers = map[Do]func(*progress, Event){
 	Divert:     (*progress).foldDivert,
 	Hold:       (*progress).foldHold,
 	Unhold:     (*progress).foldUnhold,
+	Cross:      (*progress).foldCross,
 }
 
 // revise makes everything that follows from the events anew: the reckoning, the tank schedule, the prompts.
@@ -250,13 +252,18 @@ func different(a, b float64) bool {
 }
 
 func (p *progress) foldDescend(e Event) {
+	n, ok := p.here(e.T)
 	if !p.flying() || !p.descended.IsZero() {
 		return
 	}
 	p.burnUntil(e.T)
+	levelFt := p.levelLeft(n)
 	p.descended = e.T
 	p.reanchor(e.T)
 	p.anchor.descending = true
+	if ok {
+		p.anchor.altitudeFt = levelFt
+	}
 	p.revise(e.T)
 }
 

@@ -211,6 +211,7 @@ func (p *progress) makePrompts(t time.Time) {
 	}
 	q.made = q.made[:0:0]
 	p.promptActs(t)
+	p.promptWishedDescent(t)
 	p.promptTurns()
 	p.promptTunes()
 	p.promptIdentify()
@@ -300,6 +301,9 @@ func (p *progress) openAt(t time.Time, states ...PromptState) []*Prompt {
 			}
 		}
 		if prompt, shown := q.stateAt(open, t, delay); shown && (len(states) == 0 || slices.Contains(states, prompt.State)) {
+			if prompt.Kind == PromptDescent && prompt.State != Coming {
+				p.steeper(&prompt, t)
+			}
 			list = append(list, &prompt)
 		}
 	}

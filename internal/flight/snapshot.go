@@ -44,6 +44,8 @@ type Snapshot struct {
 	Alternates  []AlternateNow  `json:"alternates"`
 	WaysOut     []AlternateNow  `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
 	Critical    CriticalNow     `json:"critical"`
+	Crossing    *CrossingNow    `json:"crossing"` // nil: nothing is wanted of a point ahead
+	Descent     *DescentNow     `json:"descent"`  // nil: none ahead
 	Route       []RoutePoint    `json:"route"`
 	Tanks       TanksNow        `json:"tanks"`
 	Radio       []ReceiverNow   `json:"radio"`
@@ -161,6 +163,60 @@ type Altimetry struct {
 type HoldingNow struct {
 	Point string    `json:"point"` // empty where none was named
 	Since time.Time `json:"since"`
+	Fuel  float64   `json:"fuel"` // burned in it
+	// LeaveBy is when it must be left to arrive at the destination with the reserve; nil where that is past already or not known.
+	LeaveBy *time.Time `json:"leave_by"`
+	// Leave is when to leave it for a time that is wanted of a point ahead; nil where none is.
+	Leave *time.Time `json:"leave"`
+}
+
+// CrossingNow is a time or an altitude that is wanted of a point ahead, and what it takes.
+type CrossingNow struct {
+	Point       string       `json:"point"`
+	Name        string       `json:"name"`
+	ETA         time.Time    `json:"eta"` // as it stands
+	Wanted      *time.Time   `json:"wanted"`
+	AltitudeFt  *float64     `json:"altitude_ft"`
+	LoseSeconds *float64     `json:"lose_seconds"` // wanted less ETA: positive, time is to be lost
+	Speed       *SpeedWanted `json:"speed"`        // nil: no airspeed within reach does it
+	Hold        *HoldWanted  `json:"hold"`         // instead of another speed; nil: there is no time to lose
+	Problem     string       `json:"problem,omitempty"`
+}
+
+// SpeedWanted is the airspeed that brings the flight over a point at the time wanted, flown in cruise from here on.
+type SpeedWanted struct {
+	IASKt           float64 `json:"ias_kt"`
+	TASKt           float64 `json:"tas_kt"`
+	GroundspeedKt   float64 `json:"groundspeed_kt"`   // on the leg being flown
+	HeadingMagnetic float64 `json:"heading_magnetic"` // the same
+}
+
+// HoldWanted is the hold that loses the time instead.
+type HoldWanted struct {
+	Point   string    `json:"point"` // empty: here
+	Minutes float64   `json:"minutes"`
+	Fuel    float64   `json:"fuel"`
+	Enter   time.Time `json:"enter"`
+	Leave   time.Time `json:"leave"`
+}
+
+// DescentNow is the next descent: to an altitude that is wanted of a point, else the last one, to the circuit.
+type DescentNow struct {
+	Point         string    `json:"point"` // over which ToFt is reached
+	Name          string    `json:"name"`
+	FromFt        float64   `json:"from_ft"`
+	ToFt          float64   `json:"to_ft"`
+	RateFtMin     float64   `json:"rate_ft_min"`
+	GroundspeedKt float64   `json:"groundspeed_kt"` // of the descent, by the wind in use
+	Minutes       float64   `json:"minutes"`
+	BeforeNM      float64   `json:"before_nm"` // the level is left so far before the point
+	TaughtNM      float64   `json:"taught_nm"` // as taught, 3 nm for each 1,000 ft
+	LeaveAt       time.Time `json:"leave_at"`
+	ToGoNM        float64   `json:"to_go_nm"`
+	Begun         bool      `json:"begun"`
+	Late          bool      `json:"late"`
+	// NeededFtMin is the rate from here on, once it is late or begun; nil before, and overhead the point.
+	NeededFtMin *float64 `json:"needed_ft_min"`
 }
 
 // NextPoint is the next point to be passed.

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
@@ -51,6 +52,17 @@ func (r *Route) ReserveFlow() float64 {
 	}
 	_, flow, _ := r.performance.cruiseAt(r.Legs[len(r.Legs)-1].Level.PressureAltitudeFt(r.Plan.Conditions.QNH))
 	return flow
+}
+
+// FastestTAS is the highest true airspeed of the cruise table at an altitude, at whatever power; 0 outside the table.
+func (r *Route) FastestTAS(altitudeFt, qnh float64) float64 {
+	fastest := 0.0
+	for _, column := range r.performance.cruise {
+		if tasKt, _, ok := column.lines.at(air.PressureAltitudeFt(altitudeFt, qnh)); ok {
+			fastest = max(fastest, tasKt)
+		}
+	}
+	return fastest
 }
 
 // alternate is the ident of the one that fuel is kept for; empty when there is none.

@@ -142,7 +142,21 @@ func navigationForms() []Form {
 			Verb: "hold", Usage: "POINT", Does: "wait at a point", Example: "hold GRN", names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) { e.Do, e.Point = flight.Hold, r.name("the point", r.names.points) },
 		},
+		{
+			// The time at its end is Parse's to read: it is the one wanted, not that of the act.
+			Verb: "cross", Usage: "POINT [FEET] [TIME]", Does: "what is wanted of a point ahead; without either, nothing any more", Example: "cross GRN 2500 10:50",
+			names: []func(names) []string{points}, read: readCross,
+		},
 		{Verb: "unhold", Does: "leave the hold", Example: "unhold", read: act(flight.Unhold)},
+	}
+}
+
+func readCross(r *reader, e *flight.Event) {
+	e.Do, e.Point = flight.Cross, r.name("the point", r.names.points)
+	r.word("at")
+	if r.more() {
+		e.Altitude = r.number("the altitude", -2000, mostFeet)
+		r.word("ft")
 	}
 }
 

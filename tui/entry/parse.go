@@ -44,6 +44,16 @@ func (f Form) parse(tokens []token, s flight.Snapshot, c times) (flight.Event, e
 			return flight.Event{}, fmt.Errorf("one time of day is needed")
 		}
 		return flight.Event{Do: flight.Clock, Set: &at}, nil
+	case "cross": // its time is what is wanted
+		rest, at, err := c.split(tokens)
+		if err != nil {
+			return flight.Event{}, err
+		}
+		event, err := f.fill(rest, s, time.Time{})
+		if !at.IsZero() {
+			event.Wanted = &at
+		}
+		return event, err
 	case "note": // its text may end like a time
 		return f.fill(tokens, s, time.Time{})
 	}

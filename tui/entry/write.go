@@ -25,7 +25,7 @@ func Write(e flight.Event) (line string, ok bool) {
 
 // timed reports whether a line of this act may end in its time.
 func timed(e flight.Event) bool {
-	return e.Do != flight.NoteText && e.Do != flight.Void && e.Do != flight.Amend && (e.Do != flight.Clock || e.Set == nil)
+	return e.Do != flight.NoteText && e.Do != flight.Cross && e.Do != flight.Void && e.Do != flight.Amend && (e.Do != flight.Clock || e.Set == nil)
 }
 
 func written(e flight.Event) []string {
@@ -46,6 +46,12 @@ func written(e flight.Event) []string {
 		return append(optional([]string{"snooze"}, e.Minutes), quote(e.Prompt))
 	case flight.Hold:
 		return []string{"hold", quote(e.Point)}
+	case flight.Cross:
+		words := optional([]string{"cross", quote(e.Point)}, e.Altitude)
+		if e.Wanted != nil {
+			words = append(words, e.Wanted.UTC().Format(time.TimeOnly))
+		}
+		return words
 	case flight.Tuned, flight.Identified:
 		return []string{string(e.Do), quote(e.Receiver), quote(e.Beacon)}
 	case flight.NoteText:

@@ -83,12 +83,22 @@ func (d *drawing) arrivalLine() string {
 func (d *drawing) mindLine() string {
 	if d.Holding != nil {
 		hold := words.Named("HOLDING", frame.Clean(d.Holding.Point)) + " for " + words.Between(d.Holding.Since, d.At)
-		return d.line(d.width, []phrase{{d.theme.Caution, hold}}, []phrase{{d.theme.Muted, "unhold ends it"}})
+		var leave, by []phrase
+		if at := d.Holding.Leave; at != nil {
+			leave = []phrase{{d.theme.Value, "leave " + words.Time(*at)}}
+		}
+		if at := d.Holding.LeaveBy; at != nil {
+			by = []phrase{{d.theme.Muted, "for the reserve by " + words.Minute(*at)}}
+		}
+		return d.line(d.width, []phrase{{d.theme.Caution, hold}}, leave, by, []phrase{{d.theme.Muted, "unhold ends it"}})
 	}
 	for _, notice := range d.Notices {
 		if notice.Severity == "caution" {
 			return d.line(d.width, []phrase{{d.theme.Caution, words.Cut("CAUTION "+frame.Clean(notice.Text), d.width-3)}})
 		}
+	}
+	if c := d.Crossing; c != nil {
+		return d.line(d.width, []phrase{{d.theme.Value, words.Cut(frame.Clean(words.Wanted(c, d.Descent)), d.width-3)}})
 	}
 	tanks := []phrase{{d.theme.Label, "TANKS"}}
 	for _, tank := range d.Tanks.Tanks {

@@ -11,6 +11,7 @@ type bindings struct {
 	Passing     key.Binding
 	Offset      key.Binding
 	Go          key.Binding
+	Wanted      key.Binding
 	Checkpoints key.Binding
 }
 
@@ -19,6 +20,7 @@ func newBindings() bindings {
 		Passing:     keys.New("passing the marked point now", "v"),
 		Offset:      keys.New("passing the marked point, off track", "r"),
 		Go:          keys.New("go straight to the marked point: ahead on the plan and on from there, else to land", "g"),
+		Wanted:      keys.New("a time or a height is wanted at the marked point", "a"),
 		Checkpoints: keys.New("checkpoints shown or hidden", "i"),
 	}
 }
@@ -28,6 +30,7 @@ func (b bindings) named(at place) []key.Binding {
 	b.Passing.SetHelp(b.Passing.Help().Key, "passing "+at.name()+" now")
 	b.Offset.SetHelp(b.Offset.Help().Key, "off track")
 	b.Go.SetHelp(b.Go.Help().Key, "go straight there")
+	b.Wanted.SetHelp(b.Wanted.Help().Key, "wanted at")
 	b.Checkpoints.SetHelp(b.Checkpoints.Help().Key, "checkpoints")
 	return b.all(at)
 }
@@ -37,5 +40,6 @@ func (b bindings) all(at place) []key.Binding {
 	b.Passing.SetEnabled(at.canPass())
 	b.Offset.SetEnabled(at.canPass())
 	b.Go.SetEnabled(at.canDivertTo())
-	return []key.Binding{b.Passing, b.Offset, b.Go, b.Checkpoints}
+	b.Wanted.SetEnabled(at.canPass())
+	return []key.Binding{b.Passing, b.Offset, b.Go, b.Wanted, b.Checkpoints}
 }

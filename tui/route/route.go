@@ -44,6 +44,8 @@ func (r *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
 		return []screen.Intent{screen.Passing(at.id.point)}
 	case key.Matches(msg, r.keys.Offset) && at.canPass():
 		return ask(flight.Event{Do: flight.Passing, Point: at.id.point}, " ")
+	case key.Matches(msg, r.keys.Wanted) && at.canPass():
+		return ask(flight.Event{Do: flight.Cross, Point: at.id.point}, " ")
 	case key.Matches(msg, r.keys.Go) && at.canDivertTo():
 		return ask(flight.Event{Do: flight.Divert, To: at.id.point, Rejoin: rejoin(at, s)}, "")
 	}

@@ -107,6 +107,7 @@ func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
 		{[]string{"home", "v"}, nil},
 		{[]string{"end", "v"}, nil},
 		{[]string{"end", "up", "g"}, []screen.Intent{screen.Ask{Text: "divert ALD"}}},
+		{[]string{"down", "a"}, []screen.Intent{screen.Ask{Text: "cross GRN "}}},
 		{[]string{"i", "v"}, []screen.Intent{screen.Passing("GRN")}},
 		{[]string{"§"}, nil},
 	} {

@@ -42,7 +42,8 @@ func (r *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 		marked: r.index(s, all), moved: r.mark != nil, hidden: r.hidden,
 	}
 	points, landing := d.points(), d.landing()
-	l := layoutOf(size.Height, len(points.rows), len(landing.rows), d.marked >= len(route))
+	wanted := d.wanted()
+	l := layoutOf(size.Height-len(wanted), len(points.rows), len(landing.rows), d.marked >= len(route))
 
 	var rows []string
 	if l.title {
@@ -55,6 +56,7 @@ func (r *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 		rows = append(rows, d.course()...)
 	}
 	rows = append(rows, points.draw(l.points, l.airy)...)
+	rows = append(rows, wanted...)
 	if l.gap {
 		rows = append(rows, "")
 	}
@@ -81,6 +83,15 @@ func (d *drawing) title() string {
 		return frame.Line(d.width, frame.Cell{Text: leg, Style: d.theme.Title})
 	}
 	return frame.Line(d.width, frame.Cell{Text: leg, Width: room, Style: d.theme.Title}, frame.Cell{Text: wind, Style: d.theme.Label})
+}
+
+// wanted is what is wanted of a point ahead, in a row where anything is.
+func (d *drawing) wanted() []string {
+	if d.Crossing == nil {
+		return nil
+	}
+	text := frame.Clean(words.Wanted(d.Crossing, d.Descent))
+	return []string{frame.Line(d.width, frame.Cell{Text: blankMargin + text, Style: d.theme.Headline})}
 }
 
 // windSource names a wind by where it comes from.

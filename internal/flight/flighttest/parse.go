@@ -23,6 +23,7 @@ var byPlace = map[flight.Do][]string{
 	flight.Identified: {"receiver", "beacon"},
 	flight.Divert:     {"to"},
 	flight.Hold:       {"point"},
+	flight.Cross:      {"point"},
 	flight.Hands:      {"hands"},
 	flight.Void:       {"event"},
 	flight.Amend:      {"event"},
@@ -89,6 +90,8 @@ func (r *Runner) fill(e *flight.Event, given map[string]any) error {
 		given = map[string]any{"tanks": typed(given)}
 	case flight.Clock:
 		err = r.timed(given, "set")
+	case flight.Cross:
+		err = r.timed(given, "wanted")
 	}
 	if err != nil {
 		return err

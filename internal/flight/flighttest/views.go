@@ -31,6 +31,7 @@ var Views = map[string]View{
 	"entries": entries,
 	"ways":    alternates,
 	"out":     out,
+	"cross":   cross,
 	"clock":   clocks,
 	"back":    back,
 	"marks":   marks,
@@ -78,7 +79,8 @@ func degrees(direction *float64) string {
 func leg(s flight.Snapshot, _ []string) []string {
 	lines := []string{fmt.Sprintf("%s, leg %d %s to %s, clock %s", s.Phase, s.Leg.Index, s.Leg.From, s.Leg.To, spanOf(s.Clock.LegSeconds))}
 	if h := s.Holding; h != nil {
-		lines = append(lines, fmt.Sprintf("holding at %s since %s", h.Point, zulu(h.Since)))
+		lines = append(lines, fmt.Sprintf("holding at %s since %s, fuel %.1f, leave by %s, for what is wanted %s", h.Point, zulu(h.Since), h.Fuel,
+			zuluOf(h.LeaveBy), zuluOf(h.Leave)))
 	}
 	steer := fmt.Sprintf("steer %s, track %s", degrees(s.Steer.HeadingMagnetic), degrees(s.Steer.TrackMagnetic))
 	if s.Steer.Steering != nil {
@@ -351,6 +353,35 @@ func out(s flight.Snapshot, _ []string) []string {
 		}
 		if w.Problem != "" {
 			line += ", " + w.Problem
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// cross shows what is wanted of a point ahead, and the descent.
+func cross(s flight.Snapshot, _ []string) []string {
+	lines := []string{"nothing is wanted"}
+	if c := s.Crossing; c != nil {
+		lines[0] = fmt.Sprintf("%s as it stands %s", c.Point, zulu(c.ETA))
+		if c.LoseSeconds != nil {
+			lines[0] += fmt.Sprintf(", wanted %s: %+.0f s to lose", zulu(*c.Wanted), *c.LoseSeconds)
+		}
+		if v := c.Speed; v != nil {
+			lines = append(lines, fmt.Sprintf("IAS %.0f, TAS %.0f, groundspeed %.0f, steer %03d", v.IASKt, v.TASKt, v.GroundspeedKt, angle.Whole(v.HeadingMagnetic)))
+		}
+		if h := c.Hold; h != nil {
+			lines = append(lines, fmt.Sprintf("hold %s %s, %s to %s, fuel %.1f", h.Point, span(60*h.Minutes), zulu(h.Enter), zulu(h.Leave), h.Fuel))
+		}
+		if c.Problem != "" {
+			lines = append(lines, c.Problem)
+		}
+	}
+	if d := s.Descent; d != nil {
+		line := fmt.Sprintf("down %.0f to %.0f ft at %s: leave %s, %.1f nm before (taught %.1f), %.0f ft/min, %s, %.1f to go", d.FromFt, d.ToFt, d.Point,
+			zulu(d.LeaveAt), d.BeforeNM, d.TaughtNM, d.RateFtMin, span(60*d.Minutes), d.ToGoNM)
+		if d.NeededFtMin != nil {
+			line += fmt.Sprintf(", needed %.0f ft/min", *d.NeededFtMin)
 		}
 		lines = append(lines, line)
 	}

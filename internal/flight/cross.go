@@ -1,0 +1,168 @@
+package flight
+
+import (
+	"math"
+	"time"
+
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/sheet"
+)
+
+// wish is a time or an altitude at which a point ahead is to be passed.
+type wish struct {
+	point      string // empty: none
+	at         *time.Time
+	altitudeFt *float64
+}
+
+// foldCross takes in what is wanted of a point; with neither time nor altitude nothing is wanted any more.
+func (p *progress) foldCross(e Event) {
+	p.wish = wish{}
+	if e.Wanted != nil || e.Altitude != nil {
+		p.wish = wish{point: e.Point, at: e.Wanted, altitudeFt: e.Altitude}
+	}
+	p.makePrompts(e.T)
+}
+
+// wished is the place that something is wanted of; ok is false where nothing is, or where it does not lie ahead.
+func (p *progress) wished() (at place, ok bool) {
+	if p.wish.point == "" || p.complete || !p.landed.IsZero() {
+		return at, false
+	}
+	found, behind, ok := p.find(p.wish.point)
+	return found.place, ok && !behind
+}
+
+func (p *progress) crossingAt(t time.Time) *CrossingNow {
+	to, ok := p.wished()
+	if !ok {
+		return nil
+	}
+	eta, ok := p.eta(to, t)
+	if !ok {
+		return nil
+	}
+	c := &CrossingNow{Point: p.wish.point, Name: p.pointTitle(p.wish.point), ETA: eta, Wanted: p.wish.at, AltitudeFt: p.wish.altitudeFt}
+	if c.Wanted == nil {
+		return c
+	}
+	c.LoseSeconds = ref(c.Wanted.Sub(eta).Seconds())
+	if p.flying() && p.holding.IsZero() {
+		p.speedFor(c, to, t)
+	}
+	if *c.LoseSeconds > 0 {
+		c.Hold = p.holdFor(to, *c.LoseSeconds/60, t)
+	}
+	return c
+}
+
+// holdFor is a hold that loses minutes before a place: at the last route point before it or, where none lies between, here.
+func (p *progress) holdFor(to place, loseMinutes float64, t time.Time) *HoldWanted {
+	h := &HoldWanted{Minutes: loseMinutes, Fuel: fuel.Burned(loseMinutes, p.circlingFlow()), Enter: t}
+	switch {
+	case !p.holding.IsZero():
+		h.Point = p.holdPoint
+	case to.leg > p.leg:
+		start := place{to.leg - 1, p.legs[to.leg-1].line().DistanceNM}
+		h.Point = p.legs[to.leg].line().From.Ident
+		h.Enter, _ = p.eta(start, t)
+	}
+	h.Leave = plus(h.Enter, loseMinutes)
+	return h
+}
+
+// stretch is a part of the way ahead: in cruise one that another airspeed makes shorter or longer.
+type stretch struct {
+	sheet.Piece
+	distanceNM, minutes float64
+}
+
+// stretches are the parts of the way from a moment to a place.
+func (p *progress) stretches(from, to float64) (parts []stretch) {
+	for _, piece := range p.ahead.trajectory {
+		start, end := math.Max(from, piece.StartMinutes), math.Min(to, piece.StartMinutes+piece.Minutes)
+		if end > start {
+			parts = append(parts, stretch{piece, (piece.ToNM - piece.FromNM) * (end - start) / piece.Minutes, end - start})
+		}
+	}
+	return parts
+}
+
+// minutesAt is how long the parts take when the airspeed in cruise is so many times that of the plan; for ever where the wind forbids it.
+func minutesAt(parts []stretch, times float64) float64 {
+	total := 0.0
+	for _, part := range parts {
+		if part.Phase != sheet.Cruise {
+			total += part.minutes
+			continue
+		}
+		heading, err := deadreckon.HeadingFor(part.TrackTrue, part.TASKt*times, part.Wind)
+		if err != nil {
+			return math.Inf(1)
+		}
+		total += deadreckon.Minutes(part.distanceNM, heading.GroundspeedKt)
+	}
+	return total
+}
+
+// speedFor finds the one airspeed, flown in cruise from here on, that brings the flight over a place at the time wanted. It lies between
+// that of a hold (where the aircraft gives none, that of a climb) and the fastest of the cruise table.
+func (p *progress) speedFor(c *CrossingNow, to place, t time.Time) {
+	n, ok := p.here(t)
+	end, ahead := p.ahead.minutesTo(to)
+	parts := p.stretches(n.minutes, end)
+	wanted := c.Wanted.Sub(t).Minutes()
+	first := cruiseOf(parts)
+	if !ok || !ahead || first == nil || wanted <= 0 {
+		c.Problem = "there is no cruise left in which to change the time"
+		return
+	}
+	slow, fast := p.reachOfSpeeds(*first)
+	slowest, quickest := minutesAt(parts, slow), minutesAt(parts, fast)
+	switch {
+	case wanted < quickest:
+		c.Problem = "too early: at IAS " + number(ref(p.iasFor(first.TASKt*fast, first.FromFt)), "%.0f") + " it is " + clockText(plus(t, quickest))
+		return
+	case wanted > slowest:
+		c.Problem = "slowing to IAS " + number(ref(p.iasFor(first.TASKt*slow, first.FromFt)), "%.0f") + " loses " +
+			spanText(minutes(slowest-minutesAt(parts, 1))) + " only: hold"
+		return
+	}
+	const halvings = 30
+	for range halvings {
+		if middle := (slow + fast) / 2; minutesAt(parts, middle) > wanted {
+			slow = middle
+		} else {
+			fast = middle
+		}
+	}
+	tas := first.TASKt * (slow + fast) / 2
+	c.Speed = &SpeedWanted{TASKt: tas, IASKt: p.iasFor(tas, first.FromFt)}
+	if heading, err := deadreckon.HeadingFor(first.TrackTrue, tas, first.Wind); err == nil {
+		c.Speed.GroundspeedKt = heading.GroundspeedKt
+		c.Speed.HeadingMagnetic = p.magneticOn(place{p.ahead.way.first + first.Leg, first.FromNM}, heading.HeadingTrue)
+	}
+}
+
+// cruiseOf is the first part flown in cruise.
+func cruiseOf(parts []stretch) *stretch {
+	for i := range parts {
+		if parts[i].Phase == sheet.Cruise {
+			return &parts[i]
+		}
+	}
+	return nil
+}
+
+// reachOfSpeeds is how many times the cruise airspeed the slowest and the fastest are that can be flown at its level.
+func (p *progress) reachOfSpeeds(cruise stretch) (slow, fast float64) {
+	aircraft := p.sheet.Plan.Aircraft
+	slowestIAS := aircraft.Climb.IASKt
+	if aircraft.Holding != nil {
+		slowestIAS = aircraft.Holding.IASKt
+	}
+	slow = math.Min(1, slowestIAS/p.iasFor(cruise.TASKt, cruise.FromFt))
+	fast = math.Max(1, (p.sheet.Route.FastestTAS(cruise.FromFt, p.forecast.QNH)+p.belief.mean[tasBias])/cruise.TASKt)
+	return slow, fast
+}

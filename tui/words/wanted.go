@@ -1,0 +1,57 @@
+package words
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/legclock/internal/flight"
+)
+
+// onTimeSeconds is how far from the time wanted a point may be passed without its being said.
+const onTimeSeconds = 15
+
+// Wanted says what is wanted of a point ahead and what that takes: "GRN wanted 09:52:00Z, 2:35 to lose: IAS 82, or hold here until
+// 09:36:35Z". It is empty where nothing is wanted.
+func Wanted(c *flight.CrossingNow, d *flight.DescentNow) string {
+	if c == nil {
+		return ""
+	}
+	text := c.Point + " wanted"
+	if c.Wanted != nil {
+		text += " " + Time(*c.Wanted) + takes(c)
+	}
+	if c.AltitudeFt != nil {
+		text += fmt.Sprintf(" at %.0f ft", *c.AltitudeFt)
+		if d != nil && d.ToFt == *c.AltitudeFt && d.NeededFtMin != nil {
+			text += fmt.Sprintf(": %.0f ft/min from here", *d.NeededFtMin)
+		} else if d != nil && d.ToFt == *c.AltitudeFt {
+			text += ": leave the level " + Time(d.LeaveAt)
+		}
+	}
+	return text
+}
+
+// takes is what a time wanted takes.
+func takes(c *flight.CrossingNow) string {
+	lose := *c.LoseSeconds
+	switch {
+	case math.Abs(lose) < onTimeSeconds:
+		return ", as it will be"
+	case lose < 0 && c.Speed != nil:
+		return fmt.Sprintf(", %s to make up: IAS %.0f", Span(-lose), c.Speed.IASKt)
+	case lose < 0:
+		return ", " + c.Problem
+	}
+	text := fmt.Sprintf(", %s to lose:", Span(lose))
+	if c.Speed != nil {
+		text += fmt.Sprintf(" IAS %.0f or", c.Speed.IASKt)
+	}
+	where := "here"
+	if c.Hold != nil && c.Hold.Point != "" {
+		where = "at " + c.Hold.Point
+	}
+	if c.Hold != nil {
+		text += fmt.Sprintf(" hold %s until %s", where, Time(c.Hold.Leave))
+	}
+	return text
+}
