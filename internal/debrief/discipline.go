@@ -8,7 +8,6 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/plan"
-	"example.com/legclock/internal/replay"
 )
 
 // What is called late or a gap: common practice, no source.
@@ -216,7 +215,7 @@ func (m making) beacons() []Beacon {
 }
 
 // use notes what the tuned beacons were used for.
-func (m making) use(list []Beacon, current map[string]int, r replay.Record) {
+func (m making) use(list []Beacon, current map[string]int, r flight.Record) {
 	name, what := "", ""
 	switch {
 	case r.Do == flight.Fix && r.Beacon != "":

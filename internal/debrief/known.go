@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/replay"
 )
 
 // known collects what was known while the flight was flown.
@@ -43,7 +42,7 @@ var revising = map[flight.Do]bool{
 }
 
 // Before samples where the flight was reckoned to be.
-func (k *known) Before(state *flight.State, r replay.Record) {
+func (k *known) Before(state *flight.State, r flight.Record) {
 	if k.interval == 0 {
 		return
 	}
@@ -66,7 +65,7 @@ func flies(s flight.Snapshot) bool {
 }
 
 // After takes the estimates that an entry led to.
-func (k *known) After(state *flight.State, r replay.Record) {
+func (k *known) After(state *flight.State, r flight.Record) {
 	if !revising[r.Do] {
 		return
 	}

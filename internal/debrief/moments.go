@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/replay"
 )
 
 // Kinds of moments that a replay can step to.
@@ -29,7 +28,7 @@ type Moment struct {
 }
 
 // Moments are the entries of a log and, by its debrief, the prompts, the mistakes and the remarks, by time.
-func (f *Flight) Moments(records []replay.Record) []Moment {
+func (f *Flight) Moments(records []flight.Record) []Moment {
 	var moments []Moment
 	add := func(at time.Time, kind string, do flight.Do, format string, values ...any) {
 		moments = append(moments, Moment{At: at, Kind: kind, Do: do, Text: fmt.Sprintf(format, values...)})

@@ -22,45 +22,38 @@ func of(log Log, interval time.Duration) (*Flight, error) {
 	k := &known{interval: interval, looks: looks}
 	s := &standing{interval: interval, looks: looks, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
 	var visitor replay.Visitor = k
-	once := inOrder(log.Events)
-	if once {
-		visitor = both{k, s}
-	}
-	final, records, err := replay.Play(log.Sheet, log.Mode, log.Events, visitor)
+	records, err := flight.Records(log.Events)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", log.Name, err)
 	}
-	entries := replay.Standing(final, records)
+	once := flight.InOrder(records) // then one fold tells both what was known and what stands
+	if once {
+		visitor = both{k, s}
+	}
+	final, err := replay.Play(log.Sheet, log.Mode, records, visitor)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", log.Name, err)
+	}
+	entries := flight.Standing(records)
 	if !once {
-		if _, _, err := replay.Play(log.Sheet, log.Mode, replay.Renumbered(entries), s); err != nil {
+		if _, err := replay.Play(log.Sheet, log.Mode, replay.Renumbered(entries), s); err != nil {
 			return nil, fmt.Errorf("%s: %w", log.Name, err)
 		}
 	}
-	m := making{log: log, known: k, standing: s, entries: entries, records: records, final: final, end: endOf(log.Sheet, records)}
+	m := making{log: log, known: k, standing: s, entries: entries, records: records, final: final, end: replay.Latest(records, log.Sheet.Plan.OffBlocks)}
 	m.last = final.Figures(m.end)
 	return m.flight(), nil
-}
-
-// inOrder reports whether events were recorded as they happened and stand as they were recorded, so that one fold tells both what was
-// known and what stands.
-func inOrder(events []flight.Event) bool {
-	for i, event := range events {
-		if event.Do == flight.Void || event.Do == flight.Amend || i > 0 && event.T.Before(events[i-1].T) {
-			return false
-		}
-	}
-	return true
 }
 
 // both are two visitors of one fold.
 type both struct{ one, other replay.Visitor }
 
-func (b both) Before(state *flight.State, r replay.Record) {
+func (b both) Before(state *flight.State, r flight.Record) {
 	b.one.Before(state, r)
 	b.other.Before(state, r)
 }
 
-func (b both) After(state *flight.State, r replay.Record) {
+func (b both) After(state *flight.State, r flight.Record) {
 	b.one.After(state, r)
 	b.other.After(state, r)
 }
@@ -80,26 +73,13 @@ func (l *looks) at(state *flight.State, after int, t time.Time) flight.Snapshot 
 	return l.last
 }
 
-// endOf is the latest moment that a log speaks of.
-func endOf(s *sheet.Sheet, records []replay.Record) time.Time {
-	end := s.Plan.OffBlocks
-	for i, r := range records {
-		for _, t := range []time.Time{r.T, r.RecordedAt} {
-			if i == 0 || t.After(end) {
-				end = t
-			}
-		}
-	}
-	return end
-}
-
 // making is what the figures of one flight are made from.
 type making struct {
 	log      Log
 	known    *known
 	standing *standing
-	records  []replay.Record // as they were made
-	entries  []replay.Record // those that stand, as they happened
+	records  []flight.Record // as they were made
+	entries  []flight.Record // those that stand, as they happened
 	final    *flight.State
 	end      time.Time
 	last     flight.Snapshot // of the end

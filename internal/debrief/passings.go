@@ -6,7 +6,6 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/replay"
 )
 
 // passings are the points that were passed, in the order of the route, each with the ETAs that there were at the point before.
@@ -33,7 +32,7 @@ func (m making) passings() []Passing {
 }
 
 // entryOf is the standing entry of a passing; nil when it came from something else.
-func (m making) entryOf(row flight.RoutePoint) *replay.Record {
+func (m making) entryOf(row flight.RoutePoint) *flight.Record {
 	for i := range m.entries {
 		if r := &m.entries[i]; r.Do == flight.Passing && r.Point == row.Point && r.T.Equal(*row.Actual) {
 			return r

@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/replay"
 )
 
 // standing collects what happened, by the entries that stand in the end.
@@ -50,7 +49,7 @@ var watched = map[flight.Do]bool{
 }
 
 // Before looks at the flight just before an entry.
-func (s *standing) Before(state *flight.State, r replay.Record) {
+func (s *standing) Before(state *flight.State, r flight.Record) {
 	s.sample(state, r.T)
 	if !watched[r.Do] {
 		return
@@ -75,7 +74,7 @@ func (s *standing) Before(state *flight.State, r replay.Record) {
 }
 
 // After looks at it just after.
-func (s *standing) After(state *flight.State, r replay.Record) {
+func (s *standing) After(state *flight.State, r flight.Record) {
 	if r.Do == flight.Position {
 		if r.At != nil {
 			s.fed = append(s.fed, Place{At: &r.T, Pos: *r.At})
@@ -102,7 +101,7 @@ func (s *standing) After(state *flight.State, r replay.Record) {
 }
 
 // notePassing notes the wind after a passing, and the arrival.
-func (s *standing) notePassing(snapshot flight.Snapshot, r replay.Record) {
+func (s *standing) notePassing(snapshot flight.Snapshot, r flight.Record) {
 	leg := s.leg[r.N]
 	seen := s.legs[leg]
 	w := snapshot.Wind

@@ -281,7 +281,7 @@ func (s *State) target(e Event) (Event, error) {
 	if e.Event < 1 || e.Event > len(s.records) {
 		return Event{}, refuse(fmt.Sprintf("entries are numbered from 1 to %d", len(s.records)), "there is no entry %d", e.Event)
 	}
-	if s.voided()[e.Event-1] {
+	if voidedOf(s.records)[e.Event-1] {
 		return Event{}, refuse("", "entry %d is void", e.Event)
 	}
 	return s.records[e.Event-1].Event, nil

@@ -162,6 +162,30 @@ func last(events []flight.Event) time.Time {
 	return latest
 }
 
+// A clone goes its own way: what is applied to it does not show in the flight that it was made of, nor the other way round.
+func TestACloneGoesItsOwnWay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		at := last(events).Add(time.Minute)
+		known := rapid.IntRange(1, len(events)).Draw(t, "known")
+		state, err := flight.Fold(lochs(), "live", events[:known], nil)
+		require.NoError(t, err)
+		first, second := state.Clone(), state.Clone()
+		before := seen(t, state.At(at))
+		for _, e := range events[known:] { // one after the other, as they would write into what they share
+			require.NoError(t, first.Apply(e))
+			require.NoError(t, second.Apply(e))
+		}
+		require.Equal(t, before, seen(t, state.At(at)))
+		note := flight.Event{N: known + 1, T: at, Rec: at, Do: flight.NoteText, Text: "another way"}
+		require.NoError(t, state.Apply(note))
+		whole, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		require.Equal(t, seen(t, whole.At(at)), seen(t, first.At(at)))
+		require.Equal(t, seen(t, whole.At(at)), seen(t, second.At(at)))
+	})
+}
+
 // Folding event by event gives what folding the whole journal at once gives.
 func TestIncrementalStateEqualsFoldFromScratch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -1,26 +1,39 @@
 package flight
 
 import (
+	"cmp"
 	"slices"
 	"time"
 )
 
-// voided says of every record whether it has been voided. A void that was voided itself does nothing.
-func (s *State) voided() []bool {
-	voided := make([]bool, len(s.records))
-	for i := len(s.records) - 1; i >= 0; i-- {
-		if r := s.records[i]; r.Do == Void && !voided[i] {
-			voided[r.Event.Event-1] = true
-		}
-	}
-	return voided
+// Record is an entry with the flight time at which it was made.
+type Record struct {
+	Event
+	RecordedAt time.Time
+
+	era int // how often the flight clock had been set back
 }
 
-// standing are the events that count, each as its amendments left it, in the order in which they are folded.
-func (s *State) standing() []record {
-	voided := s.voided()
-	standing := slices.Clone(s.records)
-	for i, r := range s.records {
+// After is by how much the entry was made after what it records.
+func (r Record) After() time.Duration { return r.RecordedAt.Sub(r.T) }
+
+// Records are a journal's entries with the times at which they were made. The error is of an event that can't be part of it.
+func Records(events []Event) ([]Record, error) {
+	var s State
+	for _, event := range events {
+		if err := s.record(event); err != nil {
+			return nil, err
+		}
+	}
+	return s.records, nil
+}
+
+// Standing are the records that count, each as its amendments left it, in the order in which they are folded: of their times, those made
+// after the clock was set back after those before.
+func Standing(records []Record) []Record {
+	voided := voidedOf(records)
+	standing := slices.Clone(records)
+	for i, r := range records {
 		if r.Do == Amend && !voided[i] {
 			target := &standing[r.Event.Event-1]
 			target.Event, _ = target.Event.amended(r.With)
@@ -35,11 +48,38 @@ func (s *State) standing() []record {
 	return standing
 }
 
+// InOrder reports whether records stand as they were made: none was voided or amended, or entered after one of a later time. Then what
+// was known and what stands are folded alike.
+func InOrder(records []Record) bool {
+	for i, r := range records {
+		if r.Do == Void || r.Do == Amend || i > 0 && byTime(r, records[i-1]) < 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// byTime orders records by their flight time, entries made after the clock was set back after those before.
+func byTime(a, b Record) int {
+	return cmp.Or(cmp.Compare(a.era, b.era), a.T.Compare(b.T), cmp.Compare(a.N, b.N))
+}
+
+// voidedOf says of every record whether it has been voided. A void that was voided itself does nothing.
+func voidedOf(records []Record) []bool {
+	voided := make([]bool, len(records))
+	for i := len(records) - 1; i >= 0; i-- {
+		if r := records[i]; r.Do == Void && !voided[i] {
+			voided[r.Event.Event-1] = true
+		}
+	}
+	return voided
+}
+
 // refold folds the standing events from the start; with a time, only those not after it.
 func (s *State) refold(until time.Time) {
 	s.progress = newProgress(s.sheet, s.places)
-	s.latest = record{}
-	for _, r := range s.standing() {
+	s.latest = Record{}
+	for _, r := range Standing(s.records) {
 		if !until.IsZero() && r.T.After(until) {
 			continue
 		}
@@ -51,7 +91,7 @@ func (s *State) refold(until time.Time) {
 // markEntries shows in the list of entries what voids and amendments did. The list may be in somebody's Snapshot, so a new one is
 // made.
 func (s *State) markEntries() {
-	voided := s.voided()
+	voided := voidedOf(s.records)
 	entries := make([]Entry, len(s.records))
 	for i, r := range s.records {
 		entries[i] = Entry{Event: r.Event, Text: Describe(r.Event), Late: s.entries[i].Late, Voided: voided[i]}
@@ -71,7 +111,7 @@ func (s *State) markEntries() {
 func (s *State) Until(t time.Time) *State {
 	known := 0
 	for i, r := range s.records {
-		if !r.recordedAt.After(t) {
+		if !r.RecordedAt.After(t) {
 			known = i + 1
 		}
 	}
@@ -94,7 +134,7 @@ func (s *State) Hindsight(t time.Time) *State {
 // Undoable is the last entry by the pilot that is not void, the one that "undo" voids; nil when there is none. Clock changes are not
 // undone but changed again, and what the program or a feed logged is not the pilot's.
 func (s *State) Undoable() *Event {
-	voided := s.voided()
+	voided := voidedOf(s.records)
 	for i := len(s.records) - 1; i >= 0; i-- {
 		e := s.records[i].Event
 		switch {

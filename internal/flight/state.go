@@ -1,7 +1,6 @@
 package flight
 
 import (
-	"cmp"
 	"fmt"
 	"time"
 
@@ -15,20 +14,13 @@ type State struct {
 	sheet *sheet.Sheet
 	mode  string
 
-	records  []record
+	records  []Record
 	entries  []Entry
 	setting  clock.Setting
 	era      int // how often the flight clock was set back
 	places   places
 	progress *progress
-	latest   record // of what was folded, in order of time
-}
-
-// record is an event with what is known of how it was recorded.
-type record struct {
-	Event
-	recordedAt time.Time // flight time
-	era        int
+	latest   Record // of what was folded, in order of time
 }
 
 // New is a flight of which nothing has been recorded yet.
@@ -89,7 +81,7 @@ func (s *State) record(e Event) error {
 	if e.Do == Clock {
 		s.setClock(e)
 	}
-	r := record{Event: e, recordedAt: s.flightTime(e.Rec), era: s.era}
+	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), era: s.era}
 	s.records = append(s.records, r)
 	s.entries = append(s.entries, Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
 	if e.Do == Void || e.Do == Amend {
@@ -135,11 +127,6 @@ func (s *State) Setting() clock.Setting { return s.setting }
 // lateEntry is by how much an entry's time may lie before its recording without being called late.
 const lateEntry = 5 * time.Second
 
-func (s *State) isLate(r record) bool {
-	return r.Do != Clock && r.Do != Void && r.Do != Amend && r.recordedAt.Sub(r.T) > lateEntry
-}
-
-// byTime orders records by their flight time, entries made after the clock was set back after those before.
-func byTime(a, b record) int {
-	return cmp.Or(cmp.Compare(a.era, b.era), a.T.Compare(b.T), cmp.Compare(a.N, b.N))
+func (s *State) isLate(r Record) bool {
+	return r.Do != Clock && r.Do != Void && r.Do != Amend && r.After() > lateEntry
 }

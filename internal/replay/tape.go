@@ -1,6 +1,7 @@
 package replay
 
 import (
+	"sort"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -19,35 +20,49 @@ const (
 // Tape is a whole journal that can be looked at from any moment.
 type Tape struct {
 	sheet   *sheet.Sheet
-	mode    string
-	events  []flight.Event
-	records []Record
-	final   *flight.State
+	records []flight.Record
 
-	known, hindsight part
-	standing         []flight.Event
-}
-
-// part is a state of the first so many events of a list.
-type part struct {
-	state *flight.State
-	count int
+	known, hindsight *reel
+	knownFrom        []time.Time // by how many entries, less one: the earliest moment from which on at least so many count as made
+	standsFrom       []time.Time // the same of those that stand, which count from when they happened
 }
 
 // New makes a tape of a journal. The error is of an event that can't be part of it.
 func New(s *sheet.Sheet, mode string, events []flight.Event) (*Tape, error) {
-	final, records, err := Play(s, mode, events, nil)
+	records, err := flight.Records(events)
 	if err != nil {
 		return nil, err
 	}
-	return &Tape{sheet: s, mode: mode, events: events, records: records, final: final, standing: Renumbered(Standing(final, records))}, nil
+	standing := flight.Standing(records)
+	return &Tape{
+		sheet: s, records: records,
+		known:      newReel(s, mode, events),
+		hindsight:  newReel(s, mode, Events(Renumbered(standing))),
+		knownFrom:  countedFrom(records, func(r flight.Record) time.Time { return r.RecordedAt }),
+		standsFrom: countedFrom(standing, func(r flight.Record) time.Time { return r.T }),
+	}, nil
+}
+
+// countedFrom is, for each record, the earliest time of it and of all that follow: from then on it counts, for a clock that was set back
+// does not unmake what was entered.
+func countedFrom(records []flight.Record, when func(flight.Record) time.Time) []time.Time {
+	from := make([]time.Time, len(records))
+	for i := len(records) - 1; i >= 0; i-- {
+		from[i] = when(records[i])
+		if i+1 < len(from) && from[i+1].Before(from[i]) {
+			from[i] = from[i+1]
+		}
+	}
+	return from
+}
+
+// countAt is how many have come to count by a moment.
+func countAt(from []time.Time, at time.Time) int {
+	return sort.Search(len(from), func(i int) bool { return from[i].After(at) })
 }
 
 // Records are the entries in the order in which they were made.
-func (t *Tape) Records() []Record { return t.records }
-
-// Final is the flight as the whole journal has it.
-func (t *Tape) Final() *flight.State { return t.final }
+func (t *Tape) Records() []flight.Record { return t.records }
 
 // From and To are the tape's ends: the first and the latest flight time that the journal speaks of. Without entries both are the planned
 // off-blocks.
@@ -59,46 +74,15 @@ func (t *Tape) From() time.Time {
 }
 
 // To is the tape's end.
-func (t *Tape) To() time.Time {
-	if len(t.records) == 0 {
-		return t.sheet.Plan.OffBlocks
-	}
-	return latest(t.records)
-}
+func (t *Tape) To() time.Time { return Latest(t.records, t.sheet.Plan.OffBlocks) }
 
 // At is the flight at a moment.
 func (t *Tape) At(at time.Time, view View) flight.Snapshot {
 	if view == Hindsight {
-		count := 0
-		for i, event := range t.standing {
-			if !event.T.After(at) {
-				count = i + 1
-			}
-		}
-		return t.hindsight.wound(t, t.standing, count).At(at)
+		return t.hindsight.wound(countAt(t.standsFrom, at)).At(at)
 	}
-	return t.known.wound(t, t.events, t.KnownBy(at)).At(at)
+	return t.known.wound(t.KnownBy(at)).At(at)
 }
 
 // KnownBy is how many entries had been made by a moment.
-func (t *Tape) KnownBy(at time.Time) int {
-	known := 0
-	for i, r := range t.records {
-		if !r.RecordedAt.After(at) {
-			known = i + 1
-		}
-	}
-	return known
-}
-
-// wound is the state after so many events: forwards by the events in between, back from the start.
-func (p *part) wound(t *Tape, events []flight.Event, count int) *flight.State {
-	if p.state == nil || count < p.count {
-		*p = part{state: flight.New(t.sheet, t.mode)}
-	}
-	for _, event := range events[p.count:count] {
-		_ = p.state.Apply(event) // New has applied them all
-	}
-	p.count = count
-	return p.state
-}
+func (t *Tape) KnownBy(at time.Time) int { return countAt(t.knownFrom, at) }

@@ -1,0 +1,48 @@
+package flight
+
+import (
+	"maps"
+	"slices"
+)
+
+// Clone is the same flight a second time: what is applied to one does not show in the other. What is never changed once it is made, the
+// way ahead and the texts of entries among it, is shared.
+func (s *State) Clone() *State {
+	clone := *s
+	clone.records, clone.entries = slices.Clip(s.records), slices.Clip(s.entries)
+	clone.progress = s.progress.clone()
+	return &clone
+}
+
+func (p *progress) clone() *progress {
+	c := *p
+	c.legs = make([]*leg, len(p.legs))
+	for i, l := range p.legs {
+		copied := *l
+		copied.checkpointsActual = slices.Clone(l.checkpointsActual)
+		c.legs[i] = &copied
+	}
+	c.worded = nil // by the legs that were copied
+	c.marks, c.steers = slices.Clip(p.marks), slices.Clip(p.steers)
+	c.receivers = make(map[string]*receiver, len(p.receivers))
+	for name, set := range p.receivers {
+		copied := *set
+		c.receivers[name] = &copied
+	}
+	c.tanks = p.tanks.clone()
+	c.prompts = p.prompts.clone()
+	return &c
+}
+
+func (t tanks) clone() tanks {
+	t.quantities, t.gauges, t.flows = slices.Clone(t.quantities), slices.Clone(t.gauges), maps.Clone(t.flows)
+	t.made = slices.Clip(t.made)
+	return t
+}
+
+func (q prompts) clone() prompts {
+	q.made, q.answered = slices.Clone(q.made), slices.Clip(q.answered)
+	q.closed, q.snoozed, q.opened = maps.Clone(q.closed), maps.Clone(q.snoozed), maps.Clone(q.opened)
+	q.rounds, q.passedAt = maps.Clone(q.rounds), maps.Clone(q.passedAt)
+	return q
+}
