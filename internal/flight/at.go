@@ -10,6 +10,7 @@ import (
 // twice it answers the same.
 func (s *State) At(t time.Time) Snapshot {
 	p, snapshot := s.progress, s.Figures(t)
+	snapshot.Tanks = p.tanksAt(t)
 	snapshot.Prompts = p.promptsAt(t)
 	snapshot.Radio = p.radioAt(t)
 	snapshot.Report = p.positionReport(t)
@@ -24,8 +25,9 @@ func (s *State) At(t time.Time) Snapshot {
 	return snapshot
 }
 
-// Figures is what a flight is judged by at a moment, for those who look at many: At without the prompts, the receivers, the report to read
-// out, the hold, what is wanted of a point, the descent, the ways back and out, and the notices. LateAt has the prompts that are late.
+// Figures is what a flight is judged by at a moment, for those who look at many: At without the prompts, what is to come of the tanks,
+// the receivers, the report to read out, the hold, what is wanted of a point, the descent, the ways back and out, and the notices.
+// LateAt has the prompts that are late.
 func (s *State) Figures(t time.Time) Snapshot {
 	p := s.progress
 	snapshot := Snapshot{
@@ -39,7 +41,7 @@ func (s *State) Figures(t time.Time) Snapshot {
 		Wind:      p.windAt(t),
 		Next:      p.nextAt(t),
 		Route:     p.routeAt(t),
-		Tanks:     p.tanksAt(t),
+		Tanks:     p.tankFiguresAt(t),
 		Entries:   s.entries[:len(s.entries):len(s.entries)],
 	}
 	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused

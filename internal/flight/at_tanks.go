@@ -10,17 +10,28 @@ import (
 )
 
 func (p *progress) tanksAt(t time.Time) TanksNow {
+	k, now := &p.tanks, p.tankFiguresAt(t)
+	now.LimitAt, now.DryAt = p.waited(k.limitAt, t), p.waited(k.dryAt, t)
+	now.Planned = p.changesAt(t)
+	now.Trends, now.ReserveTouchedAt, now.Bingo = p.fuelTrends(p.cruiseFlow()), p.reserveTouchedAt(t), p.bingoAt(t)
+	now.Ahead = p.momentsAhead(t)
+	if len(now.Planned) > 0 {
+		now.NextChange = &now.Planned[0]
+	}
+	return now
+}
+
+// tankFiguresAt is what is in the tanks and what became of it, without what is to come.
+func (p *progress) tankFiguresAt(t time.Time) TanksNow {
 	k := &p.tanks
 	quantities := p.quantitiesAt(t)
 	now := TanksNow{
 		Unit: p.system().Unit, Selected: p.system().Tanks[k.selected].Name, SelectedSince: timeOf(k.since),
 		Quantities: map[string]float64{}, Imbalance: p.imbalance(quantities), HeavySide: p.heavySide(quantities), Pairs: p.pairsAt(quantities),
-		MaxImbalance: p.system().MaxImbalance, LimitAt: p.waited(k.limitAt, t), DryAt: p.waited(k.dryAt, t),
-		Planned: p.changesAt(t), Made: k.made[:len(k.made):len(k.made)],
+		MaxImbalance: p.system().MaxImbalance, Made: k.made[:len(k.made):len(k.made)],
 		FlowPerHour: p.flowNow(t), TotalUsable: p.usable(quantities), Endurance: p.enduranceAt(quantities), Burn: p.burnNow(),
-		Trends: p.fuelTrends(p.cruiseFlow()), ReserveTouchedAt: p.reserveTouchedAt(t), Bingo: p.bingoAt(t),
 		ScheduleProblem: k.problem, GaugeDisagreement: k.evidence.disagreed,
-		History: k.history.points[:len(k.history.points):len(k.history.points)], Ahead: p.momentsAhead(t),
+		History: k.history.points[:len(k.history.points):len(k.history.points)],
 	}
 	now.EnduranceMinutes = now.Endurance.CountsMinutes
 	for i, tank := range p.system().Tanks {
@@ -28,9 +39,6 @@ func (p *progress) tanksAt(t time.Time) TanksNow {
 		now.Tanks = append(now.Tanks, p.tankNow(i, quantities[i]))
 	}
 	now.MassKg = p.massKg(total(quantities))
-	if len(now.Planned) > 0 {
-		now.NextChange = &now.Planned[0]
-	}
 	now.PlannedLandingTotal = p.sheet.Fuel.OnBoard - p.sheet.Fuel.Taxi - p.sheet.Fuel.Trip
 	return now
 }

@@ -35,9 +35,16 @@ func (p *progress) clone() *progress {
 }
 
 func (t tanks) clone() tanks {
-	t.quantities, t.gauges, t.flows = slices.Clone(t.quantities), slices.Clone(t.gauges), maps.Clone(t.flows)
-	t.made = slices.Clip(t.made)
+	t.quantities, t.flows, t.made = slices.Clone(t.quantities), maps.Clone(t.flows), slices.Clip(t.made)
+	t.history.points, t.ahead = slices.Clip(t.history.points), slices.Clip(t.ahead)
+	t.evidence = t.evidence.clone()
 	return t
+}
+
+func (v tankEvidence) clone() tankEvidence {
+	v.fed, v.fedFor, v.corrected, v.selected = slices.Clone(v.fed), slices.Clone(v.fedFor), slices.Clone(v.corrected), slices.Clone(v.selected)
+	v.readings, v.last = slices.Clip(v.readings), slices.Clone(v.last)
+	return v
 }
 
 func (q prompts) clone() prompts {
