@@ -3,6 +3,7 @@ package flight
 import (
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"example.com/legclock/internal/sheet"
@@ -14,12 +15,7 @@ type anchor struct {
 	at         time.Time
 	altitudeFt float64
 	descending bool
-	climbing   bool   // a passing half-way up a climb
 	by         string // what set the position: "dead reckoning", "passing", "fix" or "feed"
-	// carried is how the time of being here depends on the belief: on the timing of the last passing, and by dead reckoning since
-	// then. variance is what is uncertain about it besides, in minutes squared.
-	carried  vector
-	variance float64
 	// changing is how many minutes of climb and descent lie between the last passing and here.
 	changing float64
 }
@@ -29,8 +25,9 @@ type ahead struct {
 	from   anchor
 	way    *way
 	air    sheet.Air
-	belief belief
-	err    error // why it can't be reckoned through the air as it is believed to be; then it is through the forecast
+	belief belief // at the anchor
+	mean   vector // what the trajectory is reckoned with
+	err    error  // why it can't be reckoned through the air as it is believed to be; then it is through the forecast
 
 	trajectory sheet.Trajectory
 	tableFlows []float64 // of its pieces, where the pilot told others; else nil
@@ -49,24 +46,41 @@ type gathered struct {
 	minutes  float64
 	changing float64 // minutes of climb and descent
 	slope    vector  // of the minutes to here, by the belief
-	// sum and squares are the integrals over time, so far, of the slope's wind components and of their squares.
-	sum     vector
-	squares float64
+	// decay is how much correlation the wind's deviation loses up to here, as the exponent of e. recalled is the slope with every part
+	// of its wind components weighed by the correlation that is left of the deviation at the anchor, recent by that which the
+	// deviation then has with the one here; wander is the variance that its wandering adds, in minutes squared.
+	decay            float64
+	recalled, recent vector
+	wander           float64
 }
 
 // reckon makes the flight ahead of the anchor. After the last leg there is none.
 func (p *progress) reckon() *ahead {
 	a := &ahead{from: p.anchor, way: p.legs[p.anchor.leg].way, belief: p.belief}
-	a.air = p.belief.air(p.forecast)
+	a.air = p.belief.mean.air(p.forecast)
 	if p.complete || !p.landed.IsZero() {
 		return a
 	}
+	p.reckonWay(a, p.belief.mean)
+	p.overrideFlows(a)
+	a.gather()
+	return a
+}
+
+// reckonWith makes the flight ahead of the anchor again with another mean.
+func (p *progress) reckonWith(mean vector) {
+	again := *p.ahead
+	p.reckonWay(&again, mean)
+	p.ahead = &again
+}
+
+// reckonWay reckons the way from an anchor with a mean, and with the belief moved about it.
+func (p *progress) reckonWay(a *ahead, mean vector) {
 	start := sheet.Start{
-		Leg: p.anchor.leg - a.way.first, AfterNM: p.anchor.afterNM,
-		AltitudeFt: p.anchor.altitudeFt, Descending: p.anchor.descending,
+		Leg: a.from.leg - a.way.first, AfterNM: a.from.afterNM, AltitudeFt: a.from.altitudeFt, Descending: a.from.descending,
 	}
-	mean, forecast := p.belief.mean, p.forecast
-	if a.trajectory, a.err = a.way.route.Reckon(start, a.air); a.err != nil {
+	forecast := p.forecast
+	if a.trajectory, a.err = a.way.route.Reckon(start, mean.air(forecast)); a.err != nil {
 		forecast.QNH = p.sheet.Air.QNH // a level at the edge of a table is on the other side by another altimeter setting
 		a.trajectory, _ = a.way.route.Reckon(start, mean.air(forecast))
 	}
@@ -76,14 +90,12 @@ func (p *progress) reckon() *ahead {
 		mean, forecast, a.air = vector{}, p.sheet.Air, p.sheet.Air
 		a.trajectory, _ = a.way.route.Reckon(start, a.air)
 	}
-	a.axes = p.belief.axes()
+	a.mean = mean
+	a.axes = a.belief.axes()
 	for i, along := range a.axes.along {
 		a.nudged[i].up, _ = a.way.route.Reckon(start, mean.plus(reach, along).air(forecast))
 		a.nudged[i].down, _ = a.way.route.Reckon(start, mean.plus(-reach, along).air(forecast))
 	}
-	p.overrideFlows(a)
-	a.gather()
-	return a
 }
 
 // reach is how many standard errors the belief is moved along its axes. With √3 the differences tell, of a quantity that depends on
@@ -115,32 +127,46 @@ func (a *ahead) gather() {
 		if piece.Phase != sheet.Cruise {
 			changing += piece.Minutes
 		}
-		g = g.to(piece.StartMinutes+piece.Minutes, a.slopeFrom(end, piece.StartMinutes+piece.Minutes))
+		g = a.goOn(g, piece.StartMinutes+piece.Minutes, piece.ToFt-piece.FromFt, a.slopeFrom(end, piece.StartMinutes+piece.Minutes))
 		g.changing = changing
 		a.before = append(a.before, g)
 	}
 }
 
-// to goes on to a later moment, the slope going evenly to another.
-func (g gathered) to(minutes float64, slope vector) gathered {
-	length := minutes - g.minutes
-	next := gathered{minutes: minutes, changing: g.changing, slope: slope, sum: g.sum, squares: g.squares}
+// goOn goes on to a later moment and to another level, evenly.
+func (a *ahead) goOn(g gathered, minutes, heightFt float64, slope vector) gathered {
+	lost := a.belief.decay(minutes-g.minutes, heightFt)
+	next := gathered{minutes: minutes, changing: g.changing, slope: slope, decay: g.decay + lost}
+	next.recalled, next.recent, next.wander = g.recalled, g.recent, g.wander
+	variance := a.belief.forecastKt * a.belief.forecastKt
+	left, mean, within := math.Exp(-lost), correlationTo(lost), correlationWithin(lost)
+	now := math.Exp(-g.decay)
 	for _, state := range []int{windNorth, windEast} {
-		from, to := g.slope[state], slope[state]
-		next.sum[state] += length * (from + to) / 2
-		next.squares += length * (from*from + from*to + to*to) / 3
+		part := slope[state] - g.slope[state]
+		next.wander += variance * part * part * (within - now*now*mean*mean)
+		next.wander += variance * 2 * part * mean * (g.recent[state] - now*g.recalled[state])
+		next.recalled[state] += part * now * mean
+		next.recent[state] = g.recent[state]*left + part*mean
 	}
 	return next
 }
 
-// wander is the variance, in minutes squared, that the wind's wandering gives the time of a place: what it does at any moment counts
-// for the way from there on.
-func (g gathered) wander() float64 {
-	through := 0.0
-	for _, state := range []int{windNorth, windEast} {
-		through += g.slope[state]*g.slope[state]*g.minutes - 2*g.slope[state]*g.sum[state]
+// correlationTo is the mean of e⁻ˣ from nought to x.
+func correlationTo(x float64) float64 {
+	const small = 1e-6
+	if x < small {
+		return 1 - x/2
 	}
-	return wanderKt * wanderKt / 60 * math.Max(0, through+g.squares)
+	return -math.Expm1(-x) / x
+}
+
+// correlationWithin is the mean of e^-|a-b| over all a and b from nought to x.
+func correlationWithin(x float64) float64 {
+	const small = 1e-3
+	if x < small {
+		return 1 - x/3
+	}
+	return 2 * (x + math.Expm1(-x)) / (x * x)
 }
 
 // gatheredTo is what has come together up to a place, minutes from the anchor.
@@ -148,7 +174,8 @@ func (a *ahead) gatheredTo(to place, minutes float64) gathered {
 	if len(a.trajectory) == 0 {
 		return gathered{}
 	}
-	g := a.before[a.trajectory.At(minutes).Piece].to(minutes, a.slopeFrom(to, minutes))
+	point := a.trajectory.At(minutes)
+	g := a.goOn(a.before[point.Piece], minutes, point.AltitudeFt-a.trajectory[point.Piece].FromFt, a.slopeFrom(to, minutes))
 	g.changing = a.levelChangeMinutes(minutes)
 	return g
 }
@@ -171,15 +198,6 @@ func (a *ahead) after(minutes float64) time.Time { return plus(a.from.at, minute
 // minutesOf is how long after the anchor a time is.
 func (a *ahead) minutesOf(t time.Time) float64 { return t.Sub(a.from.at).Minutes() }
 
-// slope is how the time at a place depends on the belief.
-func (a *ahead) slope(to place, minutes float64) vector {
-	slope := a.slopeFrom(to, minutes)
-	for state := range slope {
-		slope[state] += a.from.carried[state]
-	}
-	return slope
-}
-
 // slopeFrom is how the minutes from the anchor to a place depend on the belief.
 func (a *ahead) slopeFrom(to place, minutes float64) vector {
 	slope, _ := a.shape(to, minutes)
@@ -201,11 +219,59 @@ func (a *ahead) sigmaMinutes(to place) float64 {
 	if !ok {
 		return 0
 	}
-	slope, curves := a.shape(to, minutes)
-	for state := range slope {
-		slope[state] += a.from.carried[state]
+	_, curves := a.shape(to, minutes)
+	g := a.gatheredTo(to, minutes)
+	slope := g.recalled
+	slope[tasBias] = g.slope[tasBias]
+	slope[alongNM] = -60 / a.trajectory[0].Heading.GroundspeedKt
+	return math.Sqrt(a.belief.variance(slope) + curvature(curves) + g.wander + levelChangeVariance(g.changing) + handFlyingVariance(minutes))
+}
+
+// along is how far along a leg a trajectory is after some minutes, as if the leg had no end, and how fast; the same place when it does not
+// come to the leg.
+func (a *ahead) along(t sheet.Trajectory, leg int, minutes float64) (afterNM, groundspeedKt float64) {
+	pieces := t.OnLeg(leg - a.way.first)
+	if len(pieces) == 0 {
+		return a.from.afterNM, 0
 	}
-	return math.Sqrt(a.belief.variance(slope) + curvature(curves) + a.varianceOf(to, minutes))
+	i := max(0, sort.Search(len(pieces), func(i int) bool { return pieces[i].StartMinutes > minutes })-1)
+	piece := pieces[i]
+	groundspeedKt = piece.Heading.GroundspeedKt
+	return piece.FromNM + (minutes-piece.StartMinutes)*groundspeedKt/60, groundspeedKt
+}
+
+// pieceOn is the piece of the way at a place.
+func (a *ahead) pieceOn(leg int, afterNM float64) (piece sheet.Piece, ok bool) {
+	minutes, ok := a.trajectory.MinutesTo(leg-a.way.first, afterNM)
+	if !ok {
+		return piece, false
+	}
+	i := a.trajectory.At(minutes).Piece
+	if a.trajectory[i].Leg < leg-a.way.first && i+1 < len(a.trajectory) {
+		i++
+	}
+	return a.trajectory[i], true
+}
+
+// alongSlope is how the way covered along a leg in some minutes from the anchor depends on wind and airspeed.
+func (a *ahead) alongSlope(leg int, minutes float64) vector {
+	here, _ := a.along(a.trajectory, leg, minutes)
+	var changes [3]float64
+	for i, n := range a.nudged {
+		up, down, apart := here, here, 0.0
+		if len(n.up) > 0 {
+			up, _ = a.along(n.up, leg, minutes)
+			apart += reach
+		}
+		if len(n.down) > 0 {
+			down, _ = a.along(n.down, leg, minutes)
+			apart += reach
+		}
+		if apart > 0 {
+			changes[i] = (up - down) / apart
+		}
+	}
+	return a.axes.slope(changes)
 }
 
 // curvature is the mean square that a quantity's curves add to its error about the value at the mean: the variance of the quadratic
@@ -217,12 +283,6 @@ func curvature(curves [3]float64) float64 {
 		spread += curve * curve / 2
 	}
 	return spread + shift*shift
-}
-
-// varianceOf is the variance of the time at a place that the belief doesn't explain.
-func (a *ahead) varianceOf(to place, minutes float64) float64 {
-	g := a.gatheredTo(to, minutes)
-	return a.from.variance + g.wander() + levelChangeVariance(g.changing) + handFlyingVariance(minutes)
 }
 
 // levelChangeMinutes is how much of the first minutes is climb or descent.

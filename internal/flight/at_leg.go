@@ -2,6 +2,7 @@ package flight
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"time"
 
@@ -72,15 +73,20 @@ func (p *progress) positionAt(t time.Time) *PositionNow {
 	}
 	l := p.legs[p.leg]
 	at, azimuthTrue := l.line().Line.At(n.afterNM)
+	believed := p.predicted(t.Add(-n.overdue))
+	now := &PositionNow{
+		AfterNM: n.afterNM, ToGoNM: l.line().DistanceNM - n.afterNM, AltitudeFt: n.point.AltitudeFt, By: p.anchor.by,
+		UncertaintyNM: math.Sqrt(believed.covariance[alongNM][alongNM]), UncertaintyAcrossNM: onTrackSigmaNM,
+	}
+	if p.offTrack != nil || p.steering() != nil {
+		now.UncertaintyAcrossNM = math.Sqrt(believed.covariance[acrossNM][acrossNM])
+	}
 	if p.offTrack != nil {
-		at, _ = earth.Direct(at, azimuthTrue+90, *p.offTrack)
+		now.OffTrackNM = ref(believed.mean[acrossNM])
+		at, _ = earth.Direct(at, azimuthTrue+90, *now.OffTrackNM)
 	}
-	piece := p.ahead.trajectory[n.point.Piece]
-	return &PositionNow{
-		Lat: at.Lat, Lon: at.Lon, AfterNM: n.afterNM, ToGoNM: l.line().DistanceNM - n.afterNM,
-		OffTrackNM: p.offTrack, AltitudeFt: n.point.AltitudeFt, By: p.anchor.by,
-		UncertaintyNM: p.ahead.sigmaMinutes(n.place) / 60 * piece.Heading.GroundspeedKt,
-	}
+	now.Lat, now.Lon = at.Lat, at.Lon
+	return now
 }
 
 // positionWithoutWay is the position where nothing is reckoned ahead: on the ground at the departure, from overhead the destination
@@ -179,12 +185,8 @@ func (p *progress) windAt(t time.Time) WindNow {
 	}
 	wind, _ := p.ahead.air.Layers.At(altitudeFt)
 	forecast, _ := p.sheet.Air.Layers.At(altitudeFt)
-	since := 0.0
-	if p.flying() {
-		since = t.Sub(p.lastPassed.at).Minutes()
-	}
 	now := WindNow{
-		FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt, SigmaKt: p.belief.wandered(since).windSigmaKt(),
+		FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt, SigmaKt: p.predicted(t).windSigmaKt(),
 		ForecastFr: forecast.FromTrue, ForecastKt: forecast.SpeedKt, Source: "forecast",
 	}
 	switch {

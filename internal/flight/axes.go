@@ -7,9 +7,9 @@ import "math"
 // error. The dual vectors turn differences along the axes into slopes by state.
 type axes struct{ along, dual [3]vector }
 
-// axes of the belief. None is shorter than what still makes a difference that can be reckoned.
+// axes of the belief. None is shorter than what still makes a difference that can be reckoned, or longer than what can be flown.
 func (b belief) axes() axes {
-	const leastKt = 0.1
+	const leastKt, mostKt = 0.1, 12.0
 	c := b.covariance
 	turn := math.Atan2(2*c[windNorth][windEast], c[windNorth][windNorth]-c[windEast][windEast]) / 2
 	mean, half := (c[windNorth][windNorth]+c[windEast][windEast])/2, (c[windNorth][windNorth]-c[windEast][windEast])/2
@@ -21,10 +21,11 @@ func (b belief) axes() axes {
 		if i == 1 {
 			north, east = -east, north
 		}
-		length := math.Max(leastKt, math.Sqrt(math.Max(0, variance)))
-		with := (c[tasBias][windNorth]*north + c[tasBias][windEast]*east) / length
+		sigma := math.Max(leastKt, math.Sqrt(math.Max(0, variance)))
+		length := math.Min(mostKt, sigma)
+		with := (c[tasBias][windNorth]*north + c[tasBias][windEast]*east) / sigma
 		rest -= with * with
-		a.along[i] = vector{windNorth: length * north, windEast: length * east, tasBias: with}
+		a.along[i] = vector{windNorth: length * north, windEast: length * east, tasBias: with * length / sigma}
 		a.dual[i] = vector{windNorth: north / length, windEast: east / length}
 	}
 	length := math.Max(leastKt, math.Sqrt(math.Max(0, rest)))

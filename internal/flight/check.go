@@ -149,7 +149,7 @@ func (s *State) checkFix(e Event) error {
 	if !ok {
 		return refuse("", "the way ahead can't be reckoned")
 	}
-	if _, ok := s.progress.sight(e, n); !ok {
+	if len(s.progress.figures(e, n)) == 0 && e.OffTrack == nil {
 		return refuse("give a beacon with dme, radial or relative, a distance along the leg, a position, or a distance off track",
 			"%s does not say where on the leg that is", Describe(e))
 	}

@@ -21,6 +21,8 @@ func (s *State) doubted(e Event) error {
 		}
 	case Passing:
 		return p.doubtPassing(e)
+	case Fix:
+		return p.doubtFix(e)
 	case Gauges:
 		return p.doubtGauges(e)
 	case Flow:
@@ -61,6 +63,23 @@ func (p *progress) doubtPassing(e Event) error {
 	speed := distance / took.Hours()
 	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
 		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, spanText(took), speed, piece.TASKt)
+	}
+	return nil
+}
+
+// doubtFix doubts a fix that is farther from where the aircraft is reckoned to be than is likely.
+func (p *progress) doubtFix(e Event) error {
+	n, ok := p.here(e.T)
+	if !ok || p.evidence == nil {
+		return nil
+	}
+	figures := p.figures(e, n)
+	believed := p.supposed(p.predicted(e.T), len(figures))
+	reckonedNM, _ := p.reckonedAlong(e.T)
+	for _, f := range figures {
+		if apartNM, sigmas := f.apart(believed, reckonedNM); sigmas > wildSigmas {
+			return doubt("%s would be %.1f nm from where the aircraft is reckoned to be: ±%.1f is usual", Describe(e), apartNM, apartNM/sigmas)
+		}
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
@@ -36,6 +37,7 @@ func (p *progress) foldUnhold(e Event) {
 		return
 	}
 	p.burnUntil(e.T)
+	p.predict(e.T)
 	p.holding = time.Time{}
 	p.anchor.at = e.T
 	p.revise(e.T)
@@ -102,12 +104,10 @@ func (p *progress) foldDivert(e Event) {
 	if err != nil {
 		return
 	}
-	variance := 0.0
-	if n, ok := p.here(e.T); ok {
-		sigma := p.ahead.sigmaMinutes(n.place)
-		variance = sigma * sigma
-	}
 	p.burnUntil(e.T)
+	p.predict(e.T)
+	p.belief = p.belief.turned(angle.Turn(p.legs[p.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
+	p.belief.mean[alongNM], p.belief.mean[acrossNM] = 0, 0
 	for _, l := range p.legs[p.leg:] {
 		l.leftOut = l.actual.IsZero()
 	}
@@ -120,7 +120,7 @@ func (p *progress) foldDivert(e Event) {
 		p.legs = append(p.legs, &leg{way: w, local: i, planLeg: planLeg, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
 	}
 	p.leg, p.complete = w.first, false
-	p.anchor = anchor{place: place{leg: p.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: p.anchor.by, variance: variance}
+	p.anchor = anchor{place: place{leg: p.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: p.anchor.by}
 	p.holding, p.descended, p.offTrack = time.Time{}, time.Time{}, nil
 	p.startLeg(mark{place: p.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
 	p.evidence = nil

@@ -5,38 +5,42 @@ import (
 	"time"
 
 	"example.com/legclock/internal/air"
-	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/sheet"
 )
 
-// The errors that evidence is weighed with, one standard error each: common practice, no source.
+// The errors that evidence is weighed with, one standard error each. docs/formulas.md says where they come from.
 const (
 	timingSigma      = 5 * time.Second // of a passing
 	takeOffSigma     = 30 * time.Second
-	airspeedSigmaKt  = 2.0              // of the true airspeed by the aircraft's table
-	toldAirspeedKt   = 1.5              // of a true airspeed that the pilot tells
-	toldWindKt       = 5.0              // of a component of a wind that the pilot tells
-	headingSigmaDeg  = 3.0              // of the heading flown
-	offTrackSigmaNM  = 0.3              // of a distance off track that the pilot tells
-	onTrackSigmaNM   = 0.5              // of being on track when nothing is told
-	levelChangeError = 0.05             // of the minutes of a climb or descent
-	midClimbSigma    = 10 * time.Second // of the time after a passing half-way up: at what height it was is only reckoned
-	handFlyingError  = 0.01             // of the time of ten minutes, independent from one ten minutes to the next
-	handFlyingSpan   = 10.0             // minutes
+	airspeedSigmaKt  = 2.0  // of the true airspeed by the aircraft's table
+	toldAirspeedKt   = 1.5  // of a true airspeed that the pilot tells
+	toldWindKt       = 5.0  // of a component of a wind that the pilot tells
+	headingSigmaDeg  = 3.0  // of the heading flown, the same all along a leg
+	offTrackSigmaNM  = 0.3  // of a distance off track that the pilot tells
+	onTrackSigmaNM   = 0.4  // of being on track when nothing is told
+	levelChangeError = 0.05 // of the minutes of a climb or descent
+	levelChangeSpeed = 0.25 // by which share climb and descent are slower than cruise
+	handFlyingError  = 0.01 // of the way of ten minutes, independent from one ten minutes to the next
+	handFlyingSpan   = 10.0 // minutes
 	// wanderKt is how far a component of the wind's deviation from the forecast moves in an hour.
 	wanderKt = 4.0
-	// wildSigmas is how many standard errors a time between passings may be out before it is believed less.
+	// levelScaleFt is the difference of level over which the wind's deviation has e⁻¹ of its correlation left.
+	levelScaleFt = 10000.0
+	// wildSigmas is how many standard errors a place may be out before it is believed less.
 	wildSigmas = 3.0
 )
 
 // The states of a belief: two components of the wind's deviation from the forecast (the vector that the air moves to, kt), the
-// true airspeed less that of the tables (kt), and by how much the last and the next passing are recorded late (minutes).
+// true airspeed less that of the tables (kt), how far the aircraft is ahead of where it is reckoned to be and right of its track (nm),
+// and how far the true heading lies right of the one told, and the radial read right of the true one (degrees).
 const (
 	windNorth = iota
 	windEast
 	tasBias
-	lastTiming
-	nextTiming
+	alongNM
+	acrossNM
+	gyroDeg
+	radialDeg
 	states
 )
 
@@ -59,25 +63,26 @@ func (v vector) plus(factor float64, w vector) vector {
 	return v
 }
 
-// belief is what is thought of the air and of the aircraft's airspeed, and how sure that is: the mean and the covariance of a
+// belief is what is thought of the air, the aircraft and where it is, and how sure that is: the mean and the covariance of a
 // Kalman filter. It is a value; taking in evidence gives a new one.
 type belief struct {
 	mean       vector
 	covariance [states]vector
-	taken      int // pieces of evidence taken in since the forecast was set
+	forecastKt float64 // standard error of a component of the forecast
+	taken      int     // pieces of evidence taken in since the forecast was set
 }
 
-// prior is the belief before any evidence: the forecast with its standard error.
+// prior is the belief before any evidence: the forecast with its standard error, overhead the departure.
 func prior(windErrorKt float64) belief {
-	var b belief
-	b.covariance[windNorth][windNorth] = windErrorKt * windErrorKt
-	b.covariance[windEast][windEast] = windErrorKt * windErrorKt
-	b.covariance[tasBias][tasBias] = airspeedSigmaKt * airspeedSigmaKt
+	b := belief{forecastKt: windErrorKt}
+	for state, sigma := range map[int]float64{
+		windNorth: windErrorKt, windEast: windErrorKt, tasBias: airspeedSigmaKt,
+		acrossNM: onTrackSigmaNM, gyroDeg: headingSigmaDeg, radialDeg: radialSigmaDeg,
+	} {
+		b.covariance[state][state] = sigma * sigma
+	}
 	return b
 }
-
-// air is the forecast corrected by the belief.
-func (b belief) air(forecast sheet.Air) sheet.Air { return b.mean.air(forecast) }
 
 // air is the forecast with a vector's deviations.
 func (v vector) air(forecast sheet.Air) sheet.Air {
@@ -101,12 +106,100 @@ func shifted(layers air.Layers, north, east float64) air.Layers {
 	return moved
 }
 
-// wandered is the belief some minutes later: the wind has moved by an unknown amount.
-func (b belief) wandered(minutes float64) belief {
-	variance := wanderKt * wanderKt * math.Max(0, minutes) / 60
-	b.covariance[windNorth][windNorth] += variance
-	b.covariance[windEast][windEast] += variance
-	return b
+// motion is a part of the flight through which a belief is carried on.
+type motion struct {
+	minutes  float64
+	heightFt float64 // by how much the level changes
+	// along and across are how the way covered and the way to the right depend on the states: nm for each unit.
+	along, across vector
+	reckoned      vector  // what the way was reckoned with
+	acrossNM      float64 // how far to the right the heading and the forecast lead
+	groundspeedKt float64
+	changing      float64 // minutes of climb and descent
+}
+
+// decay is how much correlation the wind's deviation has lost after some minutes and feet, as the exponent of e: the deviation is a
+// first-order Gauss-Markov process whose variance is the forecast's. The time in which it falls to e⁻¹ is such that it wanders by
+// wanderKt in its first hour.
+func (b belief) decay(minutes, heightFt float64) float64 {
+	hours := 2 * b.forecastKt * b.forecastKt / (wanderKt * wanderKt)
+	if hours == 0 {
+		return 0
+	}
+	return math.Abs(minutes)/60/hours + math.Abs(heightFt)/levelScaleFt
+}
+
+// carried is the belief at the end of a stretch: the wind has wandered, and the way covered depends on what it and the airspeed were.
+func (b belief) carried(s motion) belief {
+	rho := math.Exp(-b.decay(s.minutes, s.heightFt))
+	wandered := b.forecastKt * b.forecastKt * (1 - rho*rho)
+	reckonedNM := s.along.dot(s.reckoned)
+	var step [states]vector // by row: how each state at the end depends on those at the start
+	for i := range step {
+		step[i][i] = 1
+	}
+	for _, wind := range []int{windNorth, windEast} {
+		step[wind][wind] = rho
+		s.along[wind] *= (1 + rho) / 2
+		s.across[wind] *= (1 + rho) / 2
+	}
+	step[alongNM] = step[alongNM].plus(1, s.along)
+	step[acrossNM] = step[acrossNM].plus(1, s.across)
+	next := b
+	for i := range step {
+		next.mean[i] = step[i].dot(b.mean)
+	}
+	next.mean[alongNM] -= reckonedNM
+	next.mean[acrossNM] += s.acrossNM
+	next.covariance = b.through(step)
+	// The noise that the wandering adds: of the wind, of the way that it covers meanwhile (the integral of a random walk), and of both.
+	for _, wind := range []int{windNorth, windEast} {
+		noise := vector{alongNM: s.along[wind], acrossNM: s.across[wind]}
+		noise[wind] = 1
+		for i := range noise {
+			for j := range noise {
+				share := 1.0
+				switch way := (i != wind) != (j != wind); {
+				case way:
+					share = 1. / 2
+				case i != wind:
+					share = 1. / 3
+				}
+				next.covariance[i][j] += wandered * share * noise[i] * noise[j]
+			}
+		}
+	}
+	next.covariance[alongNM][alongNM] += alongVariance(s)
+	return next
+}
+
+// alongVariance is that of the way covered that neither wind nor airspeed explain, in nm squared: hands that don't hold the airspeed,
+// and climbs and descents that go otherwise than the tables say.
+func alongVariance(s motion) float64 {
+	perMinute := s.groundspeedKt / 60
+	return perMinute * perMinute * (handFlyingVariance(s.minutes) + levelChangeVariance(s.changing))
+}
+
+func levelChangeVariance(minutes float64) float64 {
+	return math.Pow(levelChangeSpeed*levelChangeError*minutes, 2)
+}
+
+func handFlyingVariance(minutes float64) float64 {
+	return handFlyingError * handFlyingError * handFlyingSpan * math.Max(0, minutes)
+}
+
+// through is the covariance after a linear step.
+func (b belief) through(step [states]vector) [states]vector {
+	var half, whole [states]vector
+	for i := range half {
+		half[i] = b.times(step[i])
+	}
+	for i := range whole {
+		for j := range whole[i] {
+			whole[i][j] = step[i].dot(half[j])
+		}
+	}
+	return whole
 }
 
 // observed takes in one measurement: by how much it differs from what the mean gives, how it depends on the states, and the
@@ -127,6 +220,18 @@ func (b belief) observed(residual float64, slope vector, variance float64) belie
 	return next
 }
 
+// misfit is by how many standard errors a measurement differs from what is expected.
+func (b belief) misfit(residual float64, slope vector, variance float64) float64 {
+	return residual / math.Sqrt(b.variance(slope)+variance)
+}
+
+// doubted is the variance of a measurement that is out by more than is likely: such that it is out by wildSigmas and no more. The farther
+// out it is, the less it then moves the belief.
+func (b belief) doubted(residual float64, slope vector, variance float64) float64 {
+	excess := residual*residual/(wildSigmas*wildSigmas) - b.variance(slope) - variance
+	return variance + math.Max(0, excess)
+}
+
 // times is the covariance times a vector.
 func (b belief) times(v vector) vector {
 	var product vector
@@ -144,141 +249,36 @@ func (b belief) windSigmaKt() float64 {
 	return math.Sqrt((b.covariance[windNorth][windNorth] + b.covariance[windEast][windEast]) / 2)
 }
 
-// timed says how sure the time of the passing is that the next interval begins with; what was thought of the one before is
-// forgotten.
-func (b belief) timed(sigma time.Duration) belief {
-	b = b.without(lastTiming)
-	b.covariance[lastTiming][lastTiming] = sigma.Minutes() * sigma.Minutes()
-	return b
-}
-
-// without sets one state to nought and independent of the others.
-func (b belief) without(state int) belief {
-	b.mean[state] = 0
+// uncorrelated gives one state a variance of its own.
+func (b belief) uncorrelated(state int, variance float64) belief {
 	for i := range states {
 		b.covariance[i][state], b.covariance[state][i] = 0, 0
 	}
+	b.covariance[state][state] = variance
 	return b
 }
 
 // told sets one state to a value that is known by other means.
 func (b belief) told(state int, value, sigma float64) belief {
-	b = b.without(state)
+	b = b.uncorrelated(state, sigma*sigma)
 	b.mean[state] = value
-	b.covariance[state][state] = sigma * sigma
 	return b
 }
 
-// interval is the evidence of two passings.
-type interval struct {
-	minutes float64 // between the two, as recorded
-	// expected is what the reckoning makes of those minutes with other deviations; ok is false where it can't.
-	expected func(vector) (minutes float64, ok bool)
-	// levelChange is how many of the minutes were climb or descent.
-	levelChangeMinutes float64
-	midClimb           bool // it begins half-way up a climb
-	// across is the evidence of the heading flown; nil when there is none.
-	across *across
-}
-
-// across is the evidence of how far an aircraft came off its track on known headings.
-type across struct {
-	offNM    float64 // right positive: off the track at the end less at the start
-	sigmaNM  float64 // of that
-	minutes  float64
-	aloneNM  float64 // where the headings alone would have led, right positive
-	rightOf  float64 // true direction right of the track
-	forecast func(vector) (north, east float64)
-}
-
-// steps are the differences with which slopes are taken.
-var steps = vector{windNorth: 1, windEast: 1, tasBias: 1}
-
-// slopeOf is how a reckoned time depends on the states, about a vector.
-func slopeOf(about vector, expected func(vector) (float64, bool)) (minutes float64, slope vector, ok bool) {
-	minutes, ok = expected(about)
-	if !ok {
-		return 0, slope, false
+// turned is the belief on another leg: what was beside the track is partly ahead on the next, and how far ahead the aircraft is is
+// covered at another speed. The gyro is set anew at a turn.
+func (b belief) turned(turnDeg, speedRatio float64) belief {
+	sin, cos := math.Sincos(turnDeg * math.Pi / 180)
+	var step [states]vector
+	for i := range step {
+		step[i][i] = 1
 	}
-	for state, step := range steps {
-		if step == 0 {
-			continue
-		}
-		moved := about
-		moved[state] += step
-		if m, ok := expected(moved); ok {
-			slope[state] = (m - minutes) / step
-		}
+	step[alongNM] = vector{alongNM: speedRatio, acrossNM: sin}
+	step[acrossNM] = vector{acrossNM: cos}
+	next := b
+	for i := range step {
+		next.mean[i] = step[i].dot(b.mean)
 	}
-	return minutes, slope, true
-}
-
-// passed takes in the interval that ends with a passing. misfit is by how many standard errors the time between the passings
-// was out. The timing error of the passing that begins the interval is a state, for it is the same that ended the interval
-// before; that of the new passing takes its place.
-func (b belief) passed(in interval) (next belief, misfit float64) {
-	b = b.wandered(in.minutes / 2)
-	b = b.told(nextTiming, 0, timingSigma.Minutes())
-	if in.across != nil { // first: how much the heading takes off the groundspeed depends on it
-		b = in.across.observedBy(b)
-	}
-	next, about := b, b.mean
-	for range 3 { // the reckoning is not quite linear: take the slopes where the evidence leads to
-		minutes, slope, ok := slopeOf(about, in.expected)
-		if !ok {
-			next = b
-			break
-		}
-		slope[lastTiming], slope[nextTiming] = -1, 1
-		residual := in.minutes - minutes
-		for state := range states {
-			residual -= slope[state] * (b.mean[state] - about[state])
-		}
-		// The timings enter the expectation, and are not in the reckoned minutes.
-		residual -= slope[lastTiming]*about[lastTiming] + slope[nextTiming]*about[nextTiming]
-		variance := in.variance(slope)
-		total := b.variance(slope) + variance
-		misfit = residual / math.Sqrt(total)
-		if excess := residual*residual/(wildSigmas*wildSigmas) - total; excess > 0 {
-			variance += excess
-		}
-		next = b.observed(residual, slope, variance)
-		about = next.mean
-	}
-	next.taken = b.taken + 1
-	next.mean[lastTiming] = next.mean[nextTiming]
-	for i := range states {
-		next.covariance[lastTiming][i], next.covariance[i][lastTiming] = next.covariance[nextTiming][i], next.covariance[i][nextTiming]
-	}
-	next.covariance[lastTiming][lastTiming] = next.covariance[nextTiming][nextTiming]
-	return next.without(nextTiming).wandered(in.minutes / 2), misfit
-}
-
-// variance is that of the interval's time, in minutes squared, apart from the states: the wind's wandering about that of the
-// middle, climbs and descents that go otherwise than the tables say, and hand flying.
-func (in interval) variance(slope vector) float64 {
-	wander := wanderKt * wanderKt * in.minutes / 60 / 12 * (slope[windNorth]*slope[windNorth] + slope[windEast]*slope[windEast])
-	height := 0.0
-	if in.midClimb {
-		height = midClimbSigma.Minutes() * midClimbSigma.Minutes()
-	}
-	return wander + height + levelChangeVariance(in.levelChangeMinutes) + handFlyingVariance(in.minutes)
-}
-
-func levelChangeVariance(minutes float64) float64 {
-	return levelChangeError * levelChangeError * minutes * minutes
-}
-
-func handFlyingVariance(minutes float64) float64 {
-	return handFlyingError * handFlyingError * handFlyingSpan * minutes
-}
-
-// observedBy takes in where the headings flown led to.
-func (a across) observedBy(b belief) belief {
-	hours := a.minutes / 60
-	northShare, eastShare := angle.Cos(a.rightOf), angle.Sin(a.rightOf)
-	slope := vector{windNorth: hours * northShare, windEast: hours * eastShare}
-	north, east := a.forecast(b.mean)
-	expected := a.aloneNM + hours*(north*northShare+east*eastShare)
-	return b.observed(a.offNM-expected, slope, a.sigmaNM*a.sigmaNM)
+	next.covariance = b.through(step)
+	return next.told(gyroDeg, 0, headingSigmaDeg)
 }

@@ -7,96 +7,142 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/sheet"
 )
 
-// takeEvidence learns the wind from the time between the last passing and this one.
+// predicted is the belief carried on to a moment, along the way as it was last reckoned.
+func (p *progress) predicted(t time.Time) belief {
+	s, ok := p.motion(p.beliefAt, t)
+	if !ok {
+		return p.belief
+	}
+	return p.belief.carried(s)
+}
+
+// predict carries the belief on to a moment.
+func (p *progress) predict(t time.Time) {
+	p.belief = p.predicted(t)
+	if t.After(p.beliefAt) {
+		p.beliefAt = t
+	}
+}
+
+// motion is the part of the reckoned way between two moments on the leg being flown; ok is false where there is none.
+func (p *progress) motion(from, to time.Time) (s motion, ok bool) {
+	a := p.ahead
+	start, end := a.minutesOf(from), a.minutesOf(to)
+	switch {
+	case end <= start:
+		return s, false
+	case len(a.trajectory) == 0 || !p.holding.IsZero(): // no way is made, and the wind wanders
+		return motion{minutes: end - start}, true
+	}
+	middle := a.trajectory.At((start + end) / 2)
+	piece := a.trajectory[middle.Piece]
+	s = motion{
+		minutes: end - start, heightFt: a.trajectory.At(end).AltitudeFt - a.trajectory.At(start).AltitudeFt,
+		along:    a.alongSlope(p.leg, end).plus(-1, a.alongSlope(p.leg, start)),
+		reckoned: a.mean, groundspeedKt: piece.Heading.GroundspeedKt,
+		changing: a.levelChangeMinutes(end) - a.levelChangeMinutes(start),
+	}
+	hours, rightOf, off := s.minutes/60, piece.TrackTrue+90, piece.Heading.CorrectionDeg
+	if told := p.steering(); told != nil {
+		off = angle.Turn(piece.TrackTrue, deadreckon.TrueFromMagnetic(*told, p.declinationAt(place{p.leg, middle.AfterNM})))
+	}
+	wind, _ := p.forecast.Layers.At(middle.AltitudeFt)
+	north, east := wind.Components()
+	tasKt := piece.TASKt - a.mean[tasBias]
+	s.across = vector{
+		windNorth: hours * angle.Cos(rightOf), windEast: hours * angle.Sin(rightOf), tasBias: hours * angle.Sin(off),
+		gyroDeg: hours * piece.TASKt * angle.Cos(off) * math.Pi / 180,
+	}
+	s.acrossNM = hours * (tasKt*angle.Sin(off) + north*angle.Cos(rightOf) + east*angle.Sin(rightOf))
+	return s, true
+}
+
+// takeEvidence learns from a passing how far the aircraft has come since it was last seen, and if the heading is known how far it was
+// carried across.
 func (p *progress) takeEvidence(e Event, s spot) {
 	p.misfit = nil
-	if p.evidence == nil {
-		p.belief = p.belief.wandered(e.T.Sub(p.lastPassed.at).Minutes()).timed(timingSigma)
-		return
-	}
-	from := *p.evidence
-	w := p.legs[from.leg].way
-	start := sheet.Start{Leg: from.leg - w.first, AfterNM: from.afterNM, AltitudeFt: from.altitudeFt, Descending: from.descending}
-	in := interval{
-		minutes: e.T.Sub(from.at).Minutes(),
-		expected: func(v vector) (float64, bool) {
-			trajectory, err := w.route.ReckonLeg(start, v.air(p.forecast))
-			if err != nil {
-				return 0, false
-			}
-			return trajectory.MinutesTo(s.leg-w.first, s.afterNM)
-		},
-	}
-	if in.minutes <= 0 || s.place == from.place || s.leg != from.leg { // a leg's end that was not logged may not have been flown over
-		p.belief = p.belief.timed(timingSigma)
-		return
-	}
-	in.levelChangeMinutes, in.midClimb = p.changingSince(e.T), from.climbing
-	in.across = p.acrossFrom(from, e, s)
-	var sigmas float64
-	p.belief, sigmas = p.belief.passed(in)
-	if math.Abs(sigmas) > wildSigmas {
-		p.misfit = &misfit{name: e.Point, sigmas: sigmas}
+	before, beforeAt := p.belief, p.beliefAt
+	for round := 1; ; round++ {
+		p.predict(e.T)
+		misfits := p.passed(e, s)
+		if math.Abs(misfits) > wildSigmas {
+			p.misfit = &misfit{name: e.Point, sigmas: -misfits}
+		}
+		const rounds, farKt = 4, 5
+		moved := p.belief.mean.plus(-1, p.ahead.mean)
+		if p.misfit != nil || round == rounds || math.Hypot(moved[windNorth], moved[windEast]) < farKt {
+			return
+		}
+		// The way does not depend on the wind by a straight line: go by how it does about the wind that was found.
+		wasNM, _ := p.reckonedAlong(beforeAt)
+		p.reckonWith(p.belief.mean)
+		nowNM, _ := p.reckonedAlong(beforeAt)
+		p.belief, p.beliefAt = before, beforeAt
+		p.belief.mean[alongNM] += wasNM - nowNM
 	}
 }
 
-// acrossFrom is the evidence of the headings flown since the last passing. Without a distance off track and without a heading told
-// for most of the way there is none: a pilot who follows a radial or a line on the ground steers as that asks, whatever the program
-// says.
-func (p *progress) acrossFrom(from anchor, e Event, s spot) *across {
-	if len(p.ahead.trajectory) == 0 {
-		return nil
+// passed takes a passing into a belief that has been carried on to it. misfits is by how many standard errors it was farther along than
+// expected.
+func (p *progress) passed(e Event, s spot) (misfits float64) {
+	reckonedNM, groundspeedKt := p.reckonedAlong(e.T)
+	sigmaNM := timingSigma.Hours() * groundspeedKt
+	if p.evidence == nil || s.leg != p.leg || s.place == p.evidence.place {
+		p.belief = p.belief.told(alongNM, 0, sigmaNM)
+		p.seenAcross(e.OffTrack)
+		return 0
 	}
-	minutes := e.T.Sub(from.at).Minutes()
-	piece := p.ahead.trajectory[p.ahead.trajectory.At(p.ahead.minutesOf(e.T)/2).Piece]
-	alone, told := p.headingsLed(from.at, e.T, piece, p.declinationAt(place{s.leg, (from.afterNM + s.afterNM) / 2}))
-	if e.OffTrack == nil && told < minutes/2 {
-		return nil
+	slope := vector{alongNM: 1}
+	residual := s.afterNM - reckonedNM - p.belief.mean[alongNM]
+	misfits = p.belief.misfit(residual, slope, sigmaNM*sigmaNM)
+	p.belief = p.belief.observed(residual, slope, p.belief.doubted(residual, slope, sigmaNM*sigmaNM))
+	p.belief.taken++
+	p.belief.mean[alongNM] += reckonedNM - s.afterNM
+	if math.Abs(misfits) > wildSigmas { // where it was passed counts; what that says of the wind does so less
+		p.belief = p.belief.told(alongNM, 0, sigmaNM)
 	}
+	p.seenAcross(e.OffTrack)
+	return misfits
+}
+
+// turnBelief carries the belief from the end of one leg to the next.
+func (p *progress) turnBelief(leg int) {
+	from, to := p.legs[leg], p.legs[leg+1]
+	ratio := 1.0
+	before, ok := p.ahead.pieceOn(leg, from.line().DistanceNM)
+	after, found := p.ahead.pieceOn(leg+1, 0)
+	if ok && found {
+		ratio = after.Heading.GroundspeedKt / before.Heading.GroundspeedKt
+	}
+	p.belief = p.belief.turned(angle.Turn(from.line().TrackTrue, to.line().TrackTrue), ratio)
+}
+
+// takeOffErrorNM is what the time from the take-off to overhead and on track may differ from none, as a distance.
+func (p *progress) takeOffErrorNM() float64 {
+	return takeOffSigma.Hours() * p.sheet.Trajectory[0].Heading.GroundspeedKt
+}
+
+// seenAcross takes in how far off its track the aircraft is; with nil, that nobody says that it is off. What is told is where it is. What it
+// says of the wind depends on the heading, as told or else as the program gives it; but when nothing at all is told the pilot may have
+// steered as a needle or the ground asked.
+func (p *progress) seenAcross(right *float64) {
 	off, sigma := 0.0, onTrackSigmaNM
-	if e.OffTrack != nil {
-		off, sigma = *e.OffTrack, offTrackSigmaNM
+	if right != nil {
+		off, sigma = *right, offTrackSigmaNM
 	}
-	if p.offTrack != nil {
-		off -= *p.offTrack
+	if right != nil || p.steering() != nil {
+		p.belief = p.belief.observed(off-p.belief.mean[acrossNM], vector{acrossNM: 1}, sigma*sigma)
 	}
-	headingError := minutes / 60 * piece.TASKt * angle.Sin(headingSigmaDeg)
-	altitudeFt := (piece.FromFt + piece.ToFt) / 2
-	return &across{
-		offNM: off, sigmaNM: math.Sqrt(2*sigma*sigma + headingError*headingError), minutes: minutes, aloneNM: alone,
-		rightOf: piece.TrackTrue + 90,
-		forecast: func(v vector) (north, east float64) {
-			wind, _ := v.air(p.forecast).Layers.At(altitudeFt)
-			return wind.Components()
-		},
+	if right != nil || p.steering() == nil {
+		p.belief = p.belief.told(acrossNM, off, sigma)
 	}
 }
 
-// headingsLed is how far right of a piece's track the headings flown on this leg would have led through still air, and for how many
-// minutes they were headings that the pilot told. Before the first of those it was the one that the program gave.
-func (p *progress) headingsLed(from, until time.Time, piece sheet.Piece, declination float64) (rightNM, toldMinutes float64) {
-	at, headingTrue, told := from, piece.Heading.HeadingTrue, false
-	steerUntil := func(end time.Time) {
-		minutes := end.Sub(at).Minutes()
-		rightNM += minutes / 60 * piece.TASKt * angle.Sin(headingTrue-piece.TrackTrue)
-		if told {
-			toldMinutes += minutes
-		}
-		at = end
-	}
-	for _, steered := range p.steers {
-		if steered.at.After(from) && steered.at.Before(until) {
-			steerUntil(steered.at)
-		}
-		if steered.at.Before(until) {
-			headingTrue, told = deadreckon.TrueFromMagnetic(steered.magnetic, declination), true
-		}
-	}
-	steerUntil(until)
-	return rightNM, toldMinutes
+// reckonedAlong is how far along the leg being flown the aircraft is by reckoning at a moment, also beyond the leg's end, and how fast.
+func (p *progress) reckonedAlong(t time.Time) (afterNM, groundspeedKt float64) {
+	return p.ahead.along(p.ahead.trajectory, p.leg, p.ahead.minutesOf(t))
 }
 
 func (p *progress) foldAirspeed(e Event) {
@@ -109,7 +155,8 @@ func (p *progress) foldAirspeed(e Event) {
 		return
 	}
 	p.burnUntil(e.T)
-	book := p.ahead.trajectory[n.point.Piece].TASKt - p.belief.mean[tasBias]
+	p.reanchor(e.T)
+	book := p.ahead.trajectory[n.point.Piece].TASKt - p.ahead.mean[tasBias]
 	p.belief = p.belief.told(tasBias, tasKt-book, toldAirspeedKt)
 	p.revise(e.T)
 }
@@ -123,7 +170,7 @@ func (p *progress) foldWind(e Event) {
 	if n, ok := p.here(e.T); ok {
 		altitudeFt = n.point.AltitudeFt
 	}
-	p.settle(e.T)
+	p.reanchor(e.T)
 	p.tellWind(*e.From, *e.Speed, altitudeFt)
 	p.revise(e.T)
 }

@@ -12,23 +12,63 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-// How exact a fix is, one standard error: a VOR radial and an ADF bearing by their usual system errors, a position on a chart by
-// hand; common practice, no source.
+// How exact the figures of a fix are, one standard error. docs/formulas.md says where they come from.
 const (
-	radialSigmaDeg   = 2.5
-	bearingSigmaDeg  = 5.0
-	positionSigmaNM  = 0.5
-	feedSigmaNM      = 0.1
-	feedEvery        = time.Minute // a feed's positions are reckoned from this often
-	crossingStepNM   = 0.25
-	crossingStepsMax = 2000
+	radialSigmaDeg  = 2.5 // of a VOR and its receiver: the same for every radial of a station
+	readingSigmaDeg = 1.0 // of the reading of a radial
+	bearingSigmaDeg = 5.0 // of an ADF bearing
+	positionSigmaNM = 0.5 // of a place on a chart by hand
+	feedSigmaNM     = 0.1
+	feedEvery       = time.Minute // a feed's positions are learned from this often
+	lostNM          = 20.0        // where the aircraft may be when something came between that tells nothing of its way
+	overheadNM      = 1.0         // nearer than this to a beacon its bearing says too little
 )
 
-// sighting is what a fix says of the place on the leg.
-type sighting struct {
-	afterNM  float64
-	offTrack *float64
-	sigmaNM  float64 // along the leg
+// figure is one figure of a fix: by how much it differs from what would be read at a place along and right of the leg being flown.
+type figure struct {
+	off      func(alongNM, acrossNM float64) float64
+	also     vector // how the reading depends on states other than the place
+	variance float64
+}
+
+// observed is the belief after a figure; reckonedNM is where on the leg the aircraft was reckoned to be. A figure that is no straight line
+// over the ground is taken where it leads to, three times over. Where it is farther out than is likely the aircraft is believed to be
+// where it says, and the wind is not what it is blamed on.
+func (f figure) observed(b belief, reckonedNM float64) belief {
+	if apartNM, sigmas := f.apart(b, reckonedNM); sigmas > wildSigmas {
+		b = b.lost(apartNM * apartNM)
+	}
+	next := b
+	for range 3 {
+		residual, slope := f.about(next.mean, b.mean, reckonedNM)
+		next = b.observed(residual, slope, f.variance)
+	}
+	next.taken++
+	return next
+}
+
+// apart is how far away the place that a figure gives is from where the aircraft is believed to be, and how many standard errors that is.
+func (f figure) apart(b belief, reckonedNM float64) (distanceNM, sigmas float64) {
+	const leastSlope = 1e-2 // a figure that changes less than that for each mile says nothing of the place
+	residual, slope := f.about(b.mean, b.mean, reckonedNM)
+	perNM := max(leastSlope, math.Hypot(slope[alongNM], slope[acrossNM]))
+	return math.Abs(residual) / perNM, math.Abs(b.misfit(residual, slope, f.variance))
+}
+
+// about is by how much a figure differs from what is expected by the mean before it, and how it depends on the states about another.
+func (f figure) about(at, before vector, reckonedNM float64) (residual float64, slope vector) {
+	const stepNM = 0.05
+	along, across := reckonedNM+at[alongNM], at[acrossNM]
+	slope = f.also
+	slope[alongNM] = (f.off(along-stepNM, across) - f.off(along+stepNM, across)) / (2 * stepNM)
+	slope[acrossNM] = (f.off(along, across-stepNM) - f.off(along, across+stepNM)) / (2 * stepNM)
+	residual = f.off(along, across) - f.also.dot(at)
+	return residual + slope.dot(at.plus(-1, before)), slope
+}
+
+// lost is the belief of an aircraft that may be anywhere within a distance from where it was reckoned to be, whatever the wind.
+func (b belief) lost(variance float64) belief {
+	return b.uncorrelated(alongNM, b.covariance[alongNM][alongNM]+variance).uncorrelated(acrossNM, b.covariance[acrossNM][acrossNM]+variance)
 }
 
 func (p *progress) foldFix(e Event) {
@@ -36,30 +76,57 @@ func (p *progress) foldFix(e Event) {
 	if !ok {
 		return
 	}
-	seen, ok := p.sight(e, n)
-	if !ok {
+	figures := p.figures(e, n)
+	if len(figures) == 0 && e.OffTrack == nil {
 		return
 	}
 	p.burnUntil(e.T)
+	if e.Radial != nil && e.Beacon != p.station { // its error is another
+		p.station = e.Beacon
+		p.belief = p.belief.told(radialDeg, 0, radialSigmaDeg)
+	}
+	p.see(e.T, figures)
+	if e.OffTrack != nil {
+		p.seenAcross(e.OffTrack)
+	}
+	if e.OffTrack != nil || len(figures) > 1 || p.offTrack != nil {
+		p.offTrack = ref(p.belief.mean[acrossNM])
+	}
 	p.reanchor(e.T)
-	p.fixAt(e.T, seen, byFix)
+	p.anchor.by = byFix
 	p.revise(e.T)
 }
 
-// fixAt puts the anchor where a fix says. The wind is not learned from it.
-func (p *progress) fixAt(t time.Time, seen sighting, by string) {
-	line := p.legs[p.leg].line()
-	p.anchor.place, p.anchor.at, p.anchor.by = p.onThisLeg(seen.afterNM), t, by
-	p.anchor.carried = vector{}
-	groundspeed := line.DistanceNM / math.Max(p.legs[p.leg].plannedMinutes/60, 1e-3)
-	if piece, ok := p.ahead.cruisePiece(p.leg); ok {
-		groundspeed = piece.Heading.GroundspeedKt
+// see takes in the figures of a fix.
+func (p *progress) see(t time.Time, figures []figure) {
+	p.predict(t)
+	if len(figures) == 0 {
+		return
 	}
-	sigma := seen.sigmaNM / groundspeed * 60
-	p.anchor.variance = sigma * sigma
-	if seen.offTrack != nil {
-		p.offTrack = seen.offTrack
+	if p.evidence == nil {
+		p.belief = p.belief.lost(lostNM * lostNM)
 	}
+	p.belief = p.supposed(p.belief, len(figures))
+	reckonedNM, _ := p.reckonedAlong(t)
+	for _, f := range figures {
+		p.belief = f.observed(p.belief, reckonedNM)
+	}
+	if p.evidence == nil {
+		seen := p.anchor
+		p.evidence = &seen
+	}
+}
+
+// supposed is a belief before some figures are taken in. Where no heading is told the aircraft is on its track as far as a pilot holds it;
+// two figures tell both ways, and then that is no more than supposed.
+func (p *progress) supposed(b belief, figures int) belief {
+	switch {
+	case p.steering() != nil:
+		return b
+	case figures > 1:
+		return b.uncorrelated(acrossNM, lostNM*lostNM)
+	}
+	return b.uncorrelated(acrossNM, onTrackSigmaNM*onTrackSigmaNM)
 }
 
 func (p *progress) foldPosition(e Event) {
@@ -67,97 +134,99 @@ func (p *progress) foldPosition(e Event) {
 	if !ok || e.At == nil || e.T.Sub(p.feedAt) < feedEvery {
 		return
 	}
+	p.feedAt = e.T
+	p.see(e.T, p.placeFigures(*e.At, feedSigmaNM))
+	if !p.worthReckoning(e.T, n) {
+		return
+	}
 	p.burnUntil(e.T)
-	seen := p.sightPosition(*e.At, feedSigmaNM)
 	p.reanchor(e.T)
-	p.fixAt(e.T, seen, byFeed)
+	p.anchor.by = byFeed
+	p.offTrack = ref(p.belief.mean[acrossNM])
 	if e.Alt != nil && n.point.Phase != sheet.Cruise {
 		p.anchor.altitudeFt = *e.Alt
 	}
-	p.feedAt = e.T
 	p.revise(e.T)
 }
 
-// sight works out where on the leg a fix puts the aircraft; ok is false where it says nothing.
-func (p *progress) sight(e Event, n now) (sighting, bool) {
-	switch {
-	case e.At != nil:
-		return p.sightPosition(*e.At, positionSigmaNM), true
-	case e.After != nil:
-		return sighting{afterNM: *e.After, offTrack: e.OffTrack, sigmaNM: positionSigmaNM}, true
-	case e.Beacon == "":
-		return sighting{afterNM: n.afterNM, offTrack: e.OffTrack, sigmaNM: positionSigmaNM}, e.OffTrack != nil
-	}
-	beacon, ok := p.sheet.Plan.Point(e.Beacon)
-	if !ok {
-		return sighting{}, false
-	}
-	return p.sightBeacon(e, beacon, n)
+// worthReckoning reports whether what a feed's position taught is worth reckoning the way ahead anew: it is seen on the screen, or the last
+// time was long ago.
+func (p *progress) worthReckoning(t time.Time, n now) bool {
+	const (
+		seenNM  = 0.1
+		seenKt  = 1.0
+		longAgo = 5 * time.Minute
+	)
+	moved := p.belief.mean.plus(-1, p.ahead.mean)
+	return p.anchor.by != byFeed || n.point.Phase != sheet.Cruise || t.Sub(p.anchor.at) >= longAgo ||
+		p.offTrack == nil || math.Abs(p.belief.mean[acrossNM]-*p.offTrack) > seenNM ||
+		math.Abs(moved[alongNM]) > seenNM || math.Hypot(moved[windNorth], moved[windEast]) > seenKt || math.Abs(moved[tasBias]) > seenKt
 }
 
-func (p *progress) sightPosition(at earth.Position, sigmaNM float64) sighting {
-	line := p.legs[p.leg].line()
-	along, right := earth.Abeam(line.From.At, line.To.At, at)
-	return sighting{afterNM: along, offTrack: &right, sigmaNM: sigmaNM}
-}
-
-// sightBeacon works out a fix by a beacon: radial and distance give a position, one of them alone or an ADF bearing gives where that
-// line crosses the leg, nearest to where the aircraft was thought to be.
-func (p *progress) sightBeacon(e Event, beacon plan.Point, n now) (sighting, bool) {
-	var ground *float64
-	if e.DME != nil {
-		distance, _ := radio.GroundRangeNM(*e.DME, n.point.AltitudeFt-beacon.ElevationFt)
-		ground = &distance
+// figures are what a fix says of where the aircraft is; none where it says nothing.
+func (p *progress) figures(e Event, n now) []figure {
+	if e.At != nil {
+		return p.placeFigures(*e.At, positionSigmaNM)
 	}
-	var bearingTrue *float64 // from the beacon
-	sigmaDeg := radialSigmaDeg
-	switch {
-	case e.Radial != nil:
-		direction := deadreckon.TrueFromMagnetic(*e.Radial, p.stations[beacon.Ident])
-		bearingTrue = &direction
-	case e.Relative != nil:
-		direction := deadreckon.TrueFromMagnetic(radio.QDR(p.headingMagnetic(n), *e.Relative), p.declinationAt(n.place))
-		bearingTrue, sigmaDeg = &direction, bearingSigmaDeg
+	var figures []figure
+	if beacon, ok := p.sheet.Plan.Point(e.Beacon); ok && e.Beacon != "" {
+		figures = p.beaconFigures(e, beacon, n)
 	}
-	switch {
-	case ground != nil && bearingTrue != nil:
-		at, _ := earth.Direct(beacon.At, *bearingTrue, *ground)
-		return p.sightPosition(at, math.Max(radio.DMEErrorNM(*e.DME), *ground*angle.Sin(sigmaDeg))), true
-	case ground != nil:
-		along, ok := p.crossing(n, func(at earth.Position) float64 { return earth.Inverse(beacon.At, at).DistanceNM - *ground })
-		return sighting{afterNM: along, offTrack: e.OffTrack, sigmaNM: radio.DMEErrorNM(*e.DME)}, ok
-	case bearingTrue != nil:
-		along, ok := p.crossing(n, func(at earth.Position) float64 {
-			return angle.Turn(*bearingTrue, earth.Inverse(beacon.At, at).AzimuthStart)
+	if e.After != nil {
+		figures = append(figures, figure{
+			off: func(along, _ float64) float64 { return *e.After - along }, variance: positionSigmaNM * positionSigmaNM,
 		})
-		distance := earth.Inverse(beacon.At, p.legs[p.leg].way.route.PositionAt(p.legs[p.leg].local, along)).DistanceNM
-		return sighting{afterNM: along, offTrack: e.OffTrack, sigmaNM: math.Max(0.5, distance*angle.Sin(sigmaDeg))}, ok
 	}
-	return sighting{}, false
+	return figures
 }
 
-// crossing finds the place on the leg, nearest to the reckoned one, where a quantity goes through nought.
-func (p *progress) crossing(n now, quantity func(earth.Position) float64) (afterNM float64, ok bool) {
-	l := p.legs[p.leg]
-	value := func(afterNM float64) float64 { return quantity(l.way.route.PositionAt(l.local, afterNM)) }
-	length := l.line().DistanceNM
-	best := math.Inf(1)
-	step := math.Max(crossingStepNM, length/crossingStepsMax)
-	for from := 0.0; from < length; from += step {
-		to := math.Min(from+step, length)
-		a, b := value(from), value(to)
-		if a*b > 0 || math.Abs(a-b) > 90 { // a bearing that jumps from one side to the other is no crossing
-			continue
-		}
-		at := from
-		if a != b {
-			at += (to - from) * a / (a - b)
-		}
-		if math.Abs(at-n.afterNM) < math.Abs(best-n.afterNM) {
-			best = at
-		}
+func (p *progress) placeFigures(at earth.Position, sigmaNM float64) []figure {
+	seenAlong, seenAcross := p.legs[p.leg].line().Line.Abeam(at)
+	return []figure{
+		{off: func(along, _ float64) float64 { return seenAlong - along }, variance: sigmaNM * sigmaNM},
+		{off: func(_, across float64) float64 { return seenAcross - across }, variance: sigmaNM * sigmaNM},
 	}
-	return best, !math.IsInf(best, 1)
+}
+
+// beaconFigures are the readings of a beacon.
+func (p *progress) beaconFigures(e Event, beacon plan.Point, n now) []figure {
+	var figures []figure
+	line := p.legs[p.leg].line().Line
+	from := func(along, across float64) earth.Geodesic {
+		at, azimuthTrue := line.At(along)
+		if across != 0 {
+			at, _ = earth.Direct(at, azimuthTrue+90, across)
+		}
+		return earth.Inverse(beacon.At, at)
+	}
+	if e.DME != nil {
+		heightFt := n.point.AltitudeFt - beacon.ElevationFt
+		sigma := radio.DMEErrorNM(*e.DME) / 2
+		figures = append(figures, figure{
+			off: func(along, across float64) float64 {
+				return *e.DME - radio.SlantRangeNM(from(along, across).DistanceNM, heightFt)
+			},
+			variance: sigma * sigma,
+		})
+	}
+	overhead := from(n.afterNM, 0).DistanceNM < overheadNM
+	if e.Radial != nil && !overhead {
+		radialTrue := deadreckon.TrueFromMagnetic(*e.Radial, p.stations[beacon.Ident])
+		figures = append(figures, figure{
+			off:  func(along, across float64) float64 { return angle.Turn(from(along, across).AzimuthStart, radialTrue) },
+			also: vector{radialDeg: 1}, variance: readingSigmaDeg * readingSigmaDeg,
+		})
+	}
+	if e.Relative != nil && !overhead {
+		bearingTrue := deadreckon.TrueFromMagnetic(p.headingMagnetic(n)+*e.Relative, p.declinationAt(n.place))
+		figures = append(figures, figure{
+			off: func(along, across float64) float64 {
+				return angle.Turn(from(along, across).AzimuthEnd+180, bearingTrue)
+			},
+			also: vector{gyroDeg: -1}, variance: bearingSigmaDeg * bearingSigmaDeg,
+		})
+	}
+	return figures
 }
 
 // headingMagnetic is the heading being steered: as told on this leg, else the one that the program gives.

@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/sheet"
 )
 
 func (p *progress) foldPassing(e Event) {
@@ -27,9 +26,11 @@ func (p *progress) foldPassing(e Event) {
 	p.sumUp(m)
 	p.spoiled = false
 	p.arrive(e.T, s, n)
-	p.offTrack = e.OffTrack
 	p.holding = time.Time{}
 	p.goOn(m, s)
+	if p.offTrack = nil; e.OffTrack != nil {
+		p.offTrack = ref(p.belief.mean[acrossNM])
+	}
 	p.prompts.passed(e.Point, e.T, s.checkpoint == legEnd)
 	p.revise(e.T)
 }
@@ -42,6 +43,7 @@ func (p *progress) goOn(m mark, s spot) {
 		p.marks = append(p.marks, m)
 		p.evidence = nil
 	case s.checkpoint == legEnd:
+		p.turnBelief(s.leg)
 		p.leg = s.leg + 1
 		m.place = place{leg: p.leg}
 		p.anchor.place = m.place
@@ -70,8 +72,6 @@ func (p *progress) arrive(t time.Time, s spot, n now) {
 	}
 	p.anchor = anchor{
 		place: s.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending, by: byPassing,
-		climbing: n.point.Phase == sheet.Climb,
-		carried:  vector{lastTiming: -1},
 	}
 }
 

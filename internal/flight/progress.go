@@ -34,6 +34,8 @@ type progress struct {
 	forecast sheet.Air // or the wind that was told
 	told     bool      // the forecast has been replaced by a wind that was told
 	belief   belief
+	beliefAt time.Time // the moment that the belief is of
+	station  string    // the beacon that the last radial was of
 	ahead    *ahead
 	critical critical
 
@@ -89,8 +91,8 @@ func newProgress(s *sheet.Sheet, places places) *progress {
 	p.prompts = newPrompts()
 	p.tanks = newTanks(s.Plan)
 	p.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: byReckoning}
-	p.anchor.variance = takeOffSigma.Minutes() * takeOffSigma.Minutes()
 	p.ahead = &ahead{}
+	p.belief = p.belief.told(alongNM, 0, p.takeOffErrorNM())
 	p.revise(s.Plan.OffBlocks)
 	return p
 }
@@ -145,6 +147,9 @@ var handlers = map[Do]func(*progress, Event){
 // revise makes everything that follows from the events anew: the reckoning, the tank schedule, the prompts.
 func (p *progress) revise(t time.Time) {
 	p.noteCruise(t)
+	if p.flying() && p.holding.IsZero() && p.beliefAt.After(p.anchor.at) {
+		p.reanchor(p.beliefAt)
+	}
 	p.ahead = p.reckon()
 	p.critical = p.findCritical(t)
 	p.planTanks(t)
@@ -158,27 +163,17 @@ func (p *progress) reanchor(t time.Time) {
 	if !ok {
 		return
 	}
-	p.anchor = anchor{
-		place: p.onThisLeg(n.afterNM), at: t.Add(-n.overdue), altitudeFt: n.point.AltitudeFt, descending: n.descending || p.anchor.descending,
-		by:       p.anchor.by,
-		carried:  p.ahead.slope(n.place, n.minutes),
-		variance: p.ahead.varianceOf(n.place, n.minutes),
-		changing: p.anchor.changing + p.ahead.levelChangeMinutes(n.minutes),
-	}
+	changing := p.anchor.changing + p.ahead.levelChangeMinutes(n.minutes)
+	p.predict(t.Add(-n.overdue))
+	p.anchor.place, p.anchor.at = p.onThisLeg(n.afterNM+p.belief.mean[alongNM]), t.Add(-n.overdue)
+	p.anchor.altitudeFt, p.anchor.descending, p.anchor.changing = n.point.AltitudeFt, n.descending || p.anchor.descending, changing
+	p.belief.mean[alongNM] = 0
 }
 
 // onThisLeg is a place on the leg being flown: not before it, and a hair before its end, for the leg ends only when that is logged.
 func (p *progress) onThisLeg(afterNM float64) place {
 	const hairNM = 1e-4
 	return place{p.leg, max(0, min(afterNM, p.legs[p.leg].line().DistanceNM-hairNM))}
-}
-
-// settle is reanchor before the belief is set by something else than evidence: what was uncertain stays so, whatever becomes of
-// the belief.
-func (p *progress) settle(t time.Time) {
-	p.reanchor(t)
-	p.anchor.variance += p.belief.variance(p.anchor.carried)
-	p.anchor.carried = vector{}
 }
 
 func (p *progress) foldOffBlocks(e Event) {
@@ -200,9 +195,8 @@ func (p *progress) foldAirborne(e Event) {
 	}
 	p.burnUntil(e.T)
 	p.airborne = e.T
-	p.belief = p.belief.timed(takeOffSigma)
-	p.anchor.at, p.anchor.variance = e.T, 0
-	p.anchor.carried = vector{lastTiming: -1}
+	p.anchor.at, p.beliefAt = e.T, e.T
+	p.belief = p.belief.told(alongNM, 0, p.takeOffErrorNM())
 	p.startLeg(mark{at: e.T, name: p.sheet.Route.Legs[0].From.Ident, clean: true})
 	p.revise(e.T)
 }
@@ -288,6 +282,7 @@ func (p *progress) foldOnBlocks(e Event) {
 
 func (p *progress) foldSteering(e Event) {
 	if e.Heading != nil && p.flying() {
+		p.predict(e.T)
 		p.steers = append(p.steers, steer{e.T, *e.Heading})
 	}
 }

@@ -114,8 +114,10 @@ type PositionNow struct {
 	ToGoNM        float64  `json:"to_go_nm"`
 	OffTrackNM    *float64 `json:"off_track_nm"` // right positive; nil: nobody said
 	AltitudeFt    float64  `json:"altitude_ft"`
-	UncertaintyNM float64  `json:"uncertainty_nm"`
-	By            string   `json:"by"` // "dead reckoning", "passing", "fix", "feed"
+	UncertaintyNM float64  `json:"uncertainty_nm"` // along the leg, one standard error
+	// UncertaintyAcrossNM is that of being on the track, or of OffTrackNM.
+	UncertaintyAcrossNM float64 `json:"uncertainty_across_nm"`
+	By                  string  `json:"by"` // "dead reckoning", "passing", "fix", "feed"
 }
 
 // Place is the latitude and longitude as a position.

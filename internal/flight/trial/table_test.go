@@ -1,0 +1,236 @@
+package trial_test
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/flight/flighttest"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/plans"
+)
+
+var flights = flag.Int("flights", 0, "print the table of docs/estimator.md, made of so many flights of each plan")
+
+// trialPlans are what is flown: two rounds, on which the wind that hinders one leg helps another, and a way out.
+func trialPlans(t testing.TB) []*sheet.Sheet {
+	t.Helper()
+	demo, err := flighttest.Sheet(plans.DemoFile, plans.FS.ReadFile)
+	require.NoError(t, err)
+	sheets := []*sheet.Sheet{demo}
+	for _, name := range []string{"lochs.yaml", "eastward.yaml"} {
+		s, err := flighttest.SheetsIn("../../../testdata/flights/plans")(name)
+		require.NoError(t, err)
+		sheets = append(sheets, s)
+	}
+	return sheets
+}
+
+// tally sums up errors in seconds, and how often they lay within one and two standard errors.
+type tally struct{ n, squares, within1, within2, z2 float64 }
+
+func (y *tally) add(seconds, sigma float64) {
+	y.n++
+	y.squares += seconds * seconds
+	z := math.Abs(seconds) / sigma
+	y.z2 += z * z
+	if z <= 1 {
+		y.within1++
+	}
+	if z <= 2 {
+		y.within2++
+	}
+}
+
+func (y tally) rms() float64 { return math.Sqrt(y.squares / y.n) }
+
+func (y tally) within() (one, two float64) { return 100 * y.within1 / y.n, 100 * y.within2 / y.n }
+
+// method is a way to an ETA; target is what it is the ETA of.
+type (
+	method int
+	target int
+)
+
+const (
+	carried method = iota
+	lastSpeed
+	ratio
+	estimator
+	bestPossible
+	methods
+)
+
+const (
+	next target = iota
+	destination
+	targets
+)
+
+// outcome is how each method did for each target.
+type outcome [methods][targets]tally
+
+// pilotLogs says what else than passings and headings the pilot logs.
+type pilotLogs struct{ fixes bool }
+
+// run flies one plan once and adds up how the methods did, from the first passing to the last but one.
+func (o *outcome) run(t testing.TB, s *sheet.Sheet, e errors, logs pilotLogs, random *rand.Rand) {
+	drawn := make(lots, perLegLots+lotsPerLeg*len(s.Legs))
+	for i := range drawn {
+		drawn[i] = random.NormFloat64()
+	}
+	truth := fly(s, e, drawn)
+	again := func(moved lots) flown { return fly(s, e, moved) }
+	slopes := slopesOf(again, drawn, truth)
+	entries := entriesOf(s, e, logs, truth, slopes, random)
+	state, filter := flight.New(s, "live"), newBest(len(drawn), again)
+	places := spotsOf(s)
+	before, beforeNM := 0.0, 0.0
+	for n, entry := range entries {
+		entry.event.N, entry.event.Rec = n+1, entry.event.T
+		require.NoError(t, state.Apply(entry.event))
+		if entry.slope != nil {
+			filter.take(entry.value, entry.of, entry.slope, entry.sigma)
+		}
+		i := entry.spot
+		if i < 0 {
+			continue
+		}
+		at := entry.event.T
+		minutes := at.Sub(s.Airborne).Minutes()
+		alongNM := s.Legs[places[i].leg].StartNM + places[i].afterNM
+		speed := (alongNM - beforeNM) / (minutes - before)
+		before, beforeNM = minutes, alongNM
+		snapshot := state.At(at)
+		rowsOf := map[target]int{next: i + 1, destination: len(places) - 1}
+		for what, to := range rowsOf {
+			row := snapshot.Route[to+1]
+			out := func(eta time.Time) float64 { return eta.Sub(s.Airborne).Seconds() - 60*truth.passed[to] }
+			o[carried][what].add(out(*row.CarriedOver), 1)
+			o[ratio][what].add(out(*row.ByRatio), 1)
+			toNM := s.Legs[places[to].leg].StartNM + places[to].afterNM
+			o[lastSpeed][what].add(60*(minutes+(toNM-alongNM)/speed-truth.passed[to]), 1)
+			o[estimator][what].add(out(*row.Revised), *row.SigmaSeconds)
+			o[bestPossible][what].add(60*(filter.flight.passed[to]-truth.passed[to]), 1)
+		}
+	}
+}
+
+// entry is what a pilot logs, with what the best possible estimate makes of it.
+type entry struct {
+	event flight.Event
+	spot  int     // index of the spot passed; -1 for another entry
+	value float64 // as logged; of is the same of a flight, and slope how it depends on the lots
+	of    func(flown) float64
+	slope []float64
+	sigma float64
+}
+
+// entriesOf are what the pilot logs of a flight in order of time.
+func entriesOf(s *sheet.Sheet, e errors, logs pilotLogs, truth flown, slopes linear, random *rand.Rand) []entry {
+	var entries []entry
+	at := func(minutes float64) time.Time {
+		return s.Airborne.Add(time.Duration(minutes * float64(time.Minute))).Round(time.Second)
+	}
+	add := func(with entry) { entries = append(entries, with) }
+	timed := func(event flight.Event, spot int, slope []float64, of func(flown) float64) {
+		event.T = at(of(truth) + e.timingMinutes*random.NormFloat64())
+		add(entry{event: event, spot: spot, value: event.T.Sub(s.Airborne).Minutes(), of: of, slope: slope, sigma: e.timingMinutes})
+	}
+	add(entry{event: flight.Event{T: s.Airborne, Do: flight.Airborne}, spot: -1})
+	places := spotsOf(s)
+	for i, place := range places[:len(places)-1] {
+		timed(flight.Event{Do: flight.Passing, Point: place.name}, i, slopes.passed[i], func(f flown) float64 { return f.passed[i] })
+	}
+	if truth.levelOff > 0 {
+		timed(flight.Event{Do: flight.LevelOff}, -1, slopes.levelOff, func(f flown) float64 { return f.levelOff })
+	}
+	if truth.descend > 0 {
+		timed(flight.Event{Do: flight.Descend}, -1, slopes.descend, func(f flown) float64 { return f.descend })
+	}
+	for i, heading := range truth.headings {
+		read := heading.value + e.readingDeg*random.NormFloat64()
+		magnetic := math.Round(deadreckon.MagneticFromTrue(read, s.Legs[heading.leg].Declination))
+		add(entry{
+			event: flight.Event{T: at(heading.minutes), Do: flight.Steering, Heading: &magnetic}, spot: -1,
+			value: read, of: func(f flown) float64 { return f.headings[i].value }, slope: slopes.headings[i], sigma: e.readingDeg,
+		})
+	}
+	_ = logs
+	sortEntries(entries)
+	return entries
+}
+
+func sortEntries(entries []entry) {
+	for i := range entries {
+		for j := i; j > 0 && entries[j].event.T.Before(entries[j-1].event.T); j-- {
+			entries[j], entries[j-1] = entries[j-1], entries[j]
+		}
+	}
+}
+
+// trial is a row of the table.
+type trial struct {
+	name   string
+	errors errors
+	logs   pilotLogs
+}
+
+func trials() []trial {
+	with := func(name string, change func(*errors)) trial {
+		e := usual
+		change(&e)
+		return trial{name: name, errors: e}
+	}
+	return []trial{
+		with("usual errors", func(*errors) {}),
+		with("wander halved", func(e *errors) { e.wanderKt /= 2 }),
+		with("wander doubled", func(e *errors) { e.wanderKt *= 2 }),
+		with("timing errors doubled", func(e *errors) { e.timingMinutes *= 2 }),
+	}
+}
+
+// fly flies every plan so many times.
+func (r trial) fly(t testing.TB, sheets []*sheet.Sheet, each int) *outcome {
+	t.Helper()
+	var o outcome
+	for k, s := range sheets {
+		for i := range each {
+			o.run(t, s, r.errors, r.logs, rand.New(rand.NewPCG(uint64(k), uint64(i))))
+		}
+	}
+	return &o
+}
+
+func (o *outcome) String() string {
+	var text strings.Builder
+	for what, name := range []string{"next point", "destination"} {
+		fmt.Fprintf(&text, "%-12s", name)
+		for m := range methods {
+			fmt.Fprintf(&text, " %7.1f", o[m][what].rms())
+		}
+		one, two := o[estimator][what].within()
+		fmt.Fprintf(&text, "  %5.1f %5.1f (%.2f)", one, two, o[estimator][what].z2/o[estimator][what].n)
+		fmt.Fprintf(&text, "  best x %.3f, carried x %.3f\n", o[estimator][what].rms()/o[bestPossible][what].rms(), o[estimator][what].rms()/o[carried][what].rms())
+	}
+	return text.String()
+}
+
+func TestTable(t *testing.T) {
+	each := *flights
+	if each == 0 {
+		each = 20
+	}
+	sheets := trialPlans(t)
+	for _, r := range trials() {
+		t.Logf("%s\n%s", r.name, r.fly(t, sheets, each))
+	}
+}
