@@ -78,11 +78,8 @@ const (
 // outcome is how each method did for each target.
 type outcome [methods][targets]tally
 
-// pilotLogs says what else than passings and headings the pilot logs.
-type pilotLogs struct{ fixes bool }
-
 // run flies one plan once and adds up how the methods did, from the first passing to the last but one.
-func (o *outcome) run(t testing.TB, s *sheet.Sheet, e errors, logs pilotLogs, random *rand.Rand) {
+func (o *outcome) run(t testing.TB, s *sheet.Sheet, e errors, random *rand.Rand) {
 	drawn := make(lots, perLegLots+lotsPerLeg*len(s.Legs))
 	for i := range drawn {
 		drawn[i] = random.NormFloat64()
@@ -90,7 +87,7 @@ func (o *outcome) run(t testing.TB, s *sheet.Sheet, e errors, logs pilotLogs, ra
 	truth := fly(s, e, drawn)
 	again := func(moved lots) flown { return fly(s, e, moved) }
 	slopes := slopesOf(again, drawn, truth)
-	entries := entriesOf(s, e, logs, truth, slopes, random)
+	entries := entriesOf(s, e, truth, slopes, random)
 	state, filter := flight.New(s, "live"), newBest(len(drawn), again)
 	places := spotsOf(s)
 	before, beforeNM := 0.0, 0.0
@@ -135,7 +132,7 @@ type entry struct {
 }
 
 // entriesOf are what the pilot logs of a flight in order of time.
-func entriesOf(s *sheet.Sheet, e errors, logs pilotLogs, truth flown, slopes linear, random *rand.Rand) []entry {
+func entriesOf(s *sheet.Sheet, e errors, truth flown, slopes linear, random *rand.Rand) []entry {
 	var entries []entry
 	at := func(minutes float64) time.Time {
 		return s.Airborne.Add(time.Duration(minutes * float64(time.Minute))).Round(time.Second)
@@ -164,7 +161,6 @@ func entriesOf(s *sheet.Sheet, e errors, logs pilotLogs, truth flown, slopes lin
 			value: read, of: func(f flown) float64 { return f.headings[i].value }, slope: slopes.headings[i], sigma: e.readingDeg,
 		})
 	}
-	_ = logs
 	sortEntries(entries)
 	return entries
 }
@@ -181,7 +177,6 @@ func sortEntries(entries []entry) {
 type trial struct {
 	name   string
 	errors errors
-	logs   pilotLogs
 }
 
 func trials() []trial {
@@ -204,10 +199,39 @@ func (r trial) fly(t testing.TB, sheets []*sheet.Sheet, each int) *outcome {
 	var o outcome
 	for k, s := range sheets {
 		for i := range each {
-			o.run(t, s, r.errors, r.logs, rand.New(rand.NewPCG(uint64(k), uint64(i))))
+			o.run(t, s, r.errors, rand.New(rand.NewPCG(uint64(k), uint64(i))))
 		}
 	}
 	return &o
+}
+
+// TestAims holds the estimator to what docs/estimator.md says of it, over the first flights of its table: within a tenth of the best
+// possible, far better than the sums by hand, and a ± that means what it says.
+func TestAims(t *testing.T) {
+	const each = 20
+	o := trials()[0].fly(t, trialPlans(t), each)
+	t.Logf("\n%s", o)
+	for what, ofCarried := range map[target]float64{next: 0.65, destination: 0.85} {
+		rms := func(m method) float64 { return o[m][what].rms() }
+		require.Less(t, rms(estimator), 1.10*rms(bestPossible), "of the best possible")
+		require.Less(t, rms(estimator), ofCarried*rms(carried), "of the plan carried forward")
+		require.Less(t, rms(estimator), 0.5*rms(lastSpeed), "of the last groundspeed carried forward")
+		require.Less(t, rms(bestPossible), 1.02*rms(estimator), "the best possible is no worse")
+		one, two := o[estimator][what].within()
+		require.InDelta(t, 68, one, 5, "per cent within one standard error")
+		require.InDelta(t, 95, two, 2, "per cent within two")
+	}
+}
+
+// TestTable prints the table of docs/estimator.md.
+func TestTable(t *testing.T) {
+	if *flights == 0 {
+		t.Skip("-flights 100 prints the table of so many flights of each plan")
+	}
+	sheets := trialPlans(t)
+	for _, r := range trials() {
+		t.Logf("%s\n%s", r.name, r.fly(t, sheets, *flights))
+	}
 }
 
 func (o *outcome) String() string {
@@ -222,15 +246,4 @@ func (o *outcome) String() string {
 		fmt.Fprintf(&text, "  best x %.3f, carried x %.3f\n", o[estimator][what].rms()/o[bestPossible][what].rms(), o[estimator][what].rms()/o[carried][what].rms())
 	}
 	return text.String()
-}
-
-func TestTable(t *testing.T) {
-	each := *flights
-	if each == 0 {
-		each = 20
-	}
-	sheets := trialPlans(t)
-	for _, r := range trials() {
-		t.Logf("%s\n%s", r.name, r.fly(t, sheets, each))
-	}
 }
