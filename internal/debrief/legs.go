@@ -35,11 +35,11 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 		return leg
 	}
 	leg.From = seen.From
-	if seen.StartedAt != nil {
-		leg.ActualMinutes = minutesBetween(seen.StartedAt, row.Actual)
-	}
-	if leg.ActualMinutes != nil && *leg.ActualMinutes > 0 {
-		leg.ActualGroundspeedKt = finite(deadreckon.Groundspeed(leg.DistanceNM, *leg.ActualMinutes))
+	if began := seen.StartedAt; began != nil {
+		leg.ActualGroundspeedKt = finite(row.GroundspeedKt)
+		if sameTime(began, from.Actual) || sameTime(began, row.Turned) { // else its start was never logged
+			leg.ActualMinutes = minutesBetween(began, row.Actual)
+		}
 	}
 	if leg.Diversion && seen.PlannedMinutes > 0 {
 		leg.PlannedMinutes = finite(seen.PlannedMinutes)
@@ -58,6 +58,8 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 	leg.OffTrackNM = m.farthestOff(row.Leg)
 	return leg
 }
+
+func sameTime(a, b *time.Time) bool { return a != nil && b != nil && a.Equal(*b) }
 
 // planOf fills in what the sheet had.
 func (m making) planOf(leg *Leg) {

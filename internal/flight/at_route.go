@@ -41,7 +41,7 @@ func (p *progress) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []
 		row.HeadingMagnetic = ref(p.magneticOn(place{index, piece.FromNM}, piece.Heading.HeadingTrue))
 	}
 	if !l.started.IsZero() && l.actual.After(l.started) {
-		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM, l.actual.Sub(l.started).Minutes())
+		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM-l.startedNM, l.actual.Sub(l.started).Minutes())
 	}
 	for i, checkpoint := range line.Checkpoints {
 		checked := row

@@ -35,6 +35,7 @@ type leg struct {
 	planLeg            int     // the leg of the plan that ends at the same point; -1 for a diversion that does not rejoin
 	actual             time.Time
 	started            time.Time
+	startedNM          float64 // from the leg's start; not 0 where that was never logged
 	checkpointsActual  []time.Time
 }
 

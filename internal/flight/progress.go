@@ -206,7 +206,7 @@ func (p *progress) startLeg(m mark) {
 	p.lastPassed = m
 	p.marks = []mark{m}
 	p.steers = nil
-	p.legs[m.leg].started = m.at
+	p.legs[m.leg].started, p.legs[m.leg].startedNM = m.at, m.afterNM
 	started := p.anchor
 	p.evidence = &started
 }
