@@ -8,6 +8,7 @@ import (
 	"example.com/legclock/tui/help"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/radio"
+	"example.com/legclock/tui/replay"
 	"example.com/legclock/tui/route"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/tanks"
@@ -26,6 +27,9 @@ func newScreens(sections func(flight.Snapshot) []keys.Section) []screen.Screen {
 	}
 }
 
+// replayTitle is that of a replay's section of keys.
+const replayTitle = "In a replay, before all other keys"
+
 // ScreenTitle begins the title of each screen's section of keys.
 const ScreenTitle = "On the screen "
 
@@ -33,7 +37,9 @@ const ScreenTitle = "On the screen "
 func (r *Root) sections(s flight.Snapshot) []keys.Section {
 	sections := append(keys.Sections(r.live()), screenSections(r.screens, s)...)
 	if r.Below != nil {
-		sections = append([]keys.Section{{Title: "This replay or watch", Keys: r.Below.Keys(s)}}, sections...)
+		if below := r.Below.Keys(s); len(below) > 0 {
+			sections = append([]keys.Section{{Title: replayTitle, Keys: below}}, sections...)
+		}
 	}
 	return sections
 }
@@ -48,5 +54,6 @@ func screenSections(screens []screen.Screen, s flight.Snapshot) []keys.Section {
 
 // AllKeys are the keys of the root and of every screen, live or not, as the guide lists them.
 func AllKeys(s flight.Snapshot) []keys.Section {
-	return append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(nil), s)...)
+	sections := append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(nil), s)...)
+	return append(sections, keys.Section{Title: replayTitle, Keys: replay.New(nil, nil).Keys(s)})
 }

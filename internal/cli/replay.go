@@ -160,7 +160,13 @@ func (p *player) Turn() {
 }
 
 // Turned is what turned out of a moment.
-func (p *player) Turned(s flight.Snapshot) []string { return p.debrief.Turned(s).Words() }
+func (p *player) Turned(s flight.Snapshot) []line.Words {
+	var words []line.Words
+	for _, said := range p.debrief.Turned(s).Words() {
+		words = append(words, line.Words(said))
+	}
+	return words
+}
 
 // Remark keeps a remark beside the journal.
 func (p *player) Remark(at time.Time, text string) error {

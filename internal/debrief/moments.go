@@ -132,28 +132,35 @@ func (f *Flight) Turned(s flight.Snapshot) Outcome {
 	return o
 }
 
+// Words are something said of a moment, and the same in short.
+type Words struct{ Long, Short string }
+
 // Words are an outcome in groups, the most telling first; empty when nothing of the moment turned out yet or any more.
-func (o Outcome) Words() []string {
-	var words []string
+func (o Outcome) Words() []Words {
+	var words []Words
+	add := func(long, short string) { words = append(words, Words{long, short}) }
 	if o.PassedAt != nil {
-		text := fmt.Sprintf("%s %s, ETA was out %s", o.Point, zulu(*o.PassedAt), signed(o.ErrorSeconds))
+		out := signed(o.ErrorSeconds)
+		long, short := fmt.Sprintf("%s %s, ETA was out %s", o.Point, zulu(*o.PassedAt), out), o.Point+" "+out
 		if o.Sigmas != nil {
-			text += fmt.Sprintf(" (%.1f of its ±)", *o.Sigmas)
+			long += fmt.Sprintf(" (%.1f of its ±)", *o.Sigmas)
+			short += fmt.Sprintf(" (%.1f of ±)", *o.Sigmas)
 		}
-		words = append(words, text)
+		add(long, short)
 	}
 	if o.TrueKt != nil {
-		words = append(words, fmt.Sprintf("speed was %.0f kt, used %.0f", *o.TrueKt, o.UsedKt))
-	}
-	if o.ArrivalError != nil {
-		words = append(words, "arrival out "+signed(o.ArrivalError))
+		add(fmt.Sprintf("speed was %.0f kt, used %.0f", *o.TrueKt, o.UsedKt), fmt.Sprintf("%.0f kt for %.0f", *o.TrueKt, o.UsedKt))
 	}
 	if o.ImbalanceAt != nil {
-		text := fmt.Sprintf("apart %.1f at the change", o.Imbalance)
+		long, short := fmt.Sprintf("apart %.1f at the change", o.Imbalance), fmt.Sprintf("apart %.1f", o.Imbalance)
 		if o.Expected != nil {
-			text += fmt.Sprintf(", expected %.1f", *o.Expected)
+			long += fmt.Sprintf(", expected %.1f", *o.Expected)
+			short += fmt.Sprintf(" for %.1f", *o.Expected)
 		}
-		words = append(words, text)
+		add(long, short)
+	}
+	if o.ArrivalError != nil {
+		add("arrival out "+signed(o.ArrivalError), "arrival "+signed(o.ArrivalError))
 	}
 	return words
 }

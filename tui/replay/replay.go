@@ -33,6 +33,9 @@ type Moment struct {
 	Text string
 }
 
+// Words are something said of a moment, and the same in short.
+type Words struct{ Long, Short string }
+
 // Flight is what is replayed.
 type Flight interface {
 	// Ends are the first and the last moment.
@@ -42,8 +45,8 @@ type Flight interface {
 	// Hindsight reports whether the screens show what is known now instead of what was known then; Turn changes that.
 	Hindsight() bool
 	Turn()
-	// Turned is what turned out of a moment as it is shown, in groups of words.
-	Turned(s flight.Snapshot) []string
+	// Turned is what turned out of a moment as it is shown, the most telling first.
+	Turned(s flight.Snapshot) []Words
 	// Remark keeps a remark about a moment.
 	Remark(at time.Time, text string) error
 }

@@ -18,37 +18,61 @@ func when(line string, now time.Time) (time.Time, error) { return entry.When(lin
 // roomForTimes is the height from which the time-line has a row of times and one of its own for mistakes and remarks.
 const roomForTimes = 30
 
-// Rows draws what turned out, the time-line and the moment that was last.
+// Rows draws what turned out, the time-line and the moment that was last. How many rows it takes depends on the size alone, so that the
+// screen above stands still.
 func (l *Line) Rows(s flight.Snapshot, width, height int, t theme.Theme) []string {
-	rows := []string{l.turnedRow(s, width, t)}
-	if height >= roomForTimes {
-		rows = append(rows, l.timesRow(s, width, t))
+	tall := height >= roomForTimes
+	rows := l.turnedRows(s, width, tall, t)
+	if tall {
+		rows = append(rows, l.timesRow(width, t))
 	}
-	rows = append(rows, l.lineRow(s, width, height, t))
-	if height >= roomForTimes {
-		rows = append(rows, l.aboveRow(s, width, t))
+	rows = append(rows, l.lineRow(s, width, tall, t))
+	if tall {
+		rows = append(rows, l.aboveRow(width, t))
 	}
 	return append(rows, l.lastRow(s, width, t))
 }
 
-// turnedRow says what turned out of the moment.
-func (l *Line) turnedRow(s flight.Snapshot, width int, t theme.Theme) string {
-	row := strip.New(width)
-	x := 1
-	put := func(text string, role theme.Role) {
-		if row.Put(x, text, role) {
+// roomForAll is the width at which everything that turned out stands in one row.
+const roomForAll = 160
+
+// turnedRows say what turned out of the moment: in full, on two rows where one is too short, or on the one that there is in short.
+func (l *Line) turnedRows(s flight.Snapshot, width int, tall bool, t theme.Theme) []string {
+	const label = "TURNED OUT"
+	turned := l.flight.Turned(s)
+	texts := make([]string, len(turned))
+	length := 1 + len(label) + 1
+	for i, said := range turned {
+		texts[i] = frame.Clean(said.Long)
+		length += 2 + frame.Width(texts[i])
+	}
+	if !tall && length > width {
+		for i, said := range turned {
+			texts[i] = frame.Clean(said.Short)
+		}
+	}
+	strips := []*strip.Strip{strip.New(width)}
+	if tall && width < roomForAll {
+		strips = append(strips, strip.New(width))
+	}
+	strips[0].Put(1, label, t.Label)
+	if len(texts) == 0 {
+		strips[0].Put(1+len(label)+2, "nothing more of this moment", t.Muted)
+	}
+	row, x := 0, 1+len(label)+2
+	for _, text := range texts {
+		if x+frame.Width(text) > width && row+1 < len(strips) {
+			row, x = row+1, 1+len(label)+2
+		}
+		if strips[row].Put(x, text, t.Value) {
 			x += frame.Width(text) + 2
 		}
 	}
-	put("TURNED OUT", t.Label)
-	groups := l.flight.Turned(s)
-	if len(groups) == 0 {
-		put("nothing more of this moment", t.Muted)
+	rows := make([]string, len(strips))
+	for i, one := range strips {
+		rows[i] = one.Row()
 	}
-	for _, group := range groups {
-		put(frame.Clean(group), t.Value)
-	}
-	return row.Row()
+	return rows
 }
 
 // column is where a time stands on a time-line of a width.
@@ -65,7 +89,7 @@ func (l *Line) column(at time.Time, width int) int {
 const margin = 1
 
 // timesRow names round times above the line.
-func (l *Line) timesRow(_ flight.Snapshot, width int, t theme.Theme) string {
+func (l *Line) timesRow(width int, t theme.Theme) string {
 	row := strip.New(width)
 	from, to := l.flight.Ends()
 	step := 5 * time.Minute
@@ -82,7 +106,7 @@ func (l *Line) timesRow(_ flight.Snapshot, width int, t theme.Theme) string {
 }
 
 // lineRow is the whole flight with its entries; where there is one row only, mistakes and remarks stand among them.
-func (l *Line) lineRow(s flight.Snapshot, width, height int, t theme.Theme) string {
+func (l *Line) lineRow(s flight.Snapshot, width int, tall bool, t theme.Theme) string {
 	row := strip.New(width)
 	inner := max(width-2*margin, 0)
 	now := margin + l.column(s.At, inner)
@@ -90,12 +114,8 @@ func (l *Line) lineRow(s flight.Snapshot, width, height int, t theme.Theme) stri
 	row.Fill(now, margin+inner, t.Glyphs().Horizontal, t.Frame)
 	row.Put(now, "#", t.Headline)
 	moments := l.flight.Moments()
-	if height < roomForTimes {
-		for _, m := range moments {
-			if sign, role := raised(m.Kind, t); sign != "" {
-				row.Put(margin+l.column(m.At, inner), sign, role)
-			}
-		}
+	if !tall {
+		l.raise(row, width, t)
 	}
 	for _, kind := range []Kind{Passing, Entry} {
 		for _, m := range moments {
@@ -129,14 +149,21 @@ func raised(kind Kind, t theme.Theme) (sign string, role theme.Role) {
 }
 
 // aboveRow has the mistakes and the remarks.
-func (l *Line) aboveRow(_ flight.Snapshot, width int, t theme.Theme) string {
+func (l *Line) aboveRow(width int, t theme.Theme) string {
 	row := strip.New(width)
-	for _, m := range l.flight.Moments() {
-		if sign, role := raised(m.Kind, t); sign != "" {
-			row.Put(margin+l.column(m.At, width-2*margin), sign, role)
+	l.raise(row, width, t)
+	return row.Row()
+}
+
+// raise puts the signs of what stands apart: remarks first, for somebody took the trouble.
+func (l *Line) raise(row *strip.Strip, width int, t theme.Theme) {
+	for _, kind := range []Kind{Remark, Mistake} {
+		for _, m := range l.flight.Moments() {
+			if sign, role := raised(m.Kind, t); m.Kind == kind {
+				row.Put(margin+l.column(m.At, width-2*margin), sign, role)
+			}
 		}
 	}
-	return row.Row()
 }
 
 // lastRow names the view and the moment that was last: a remark before all others.
