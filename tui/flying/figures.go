@@ -21,45 +21,69 @@ type figure struct {
 
 // figures draws heading, leg clock, next point and tank clock side by side.
 func (d *drawing) figures(rows int) []string {
-	all := []struct {
+	const margin = 1
+	all := [...]struct {
 		figure
 		share int // of 80 columns
-	}{{d.steer(), 15}, {d.legClock(), 22}, {d.nextPoint(), 22}, {d.tankClock(), 21}}
-	blocks := make([][]string, len(all))
-	used := 0
-	for i, f := range all {
-		width := d.width * f.share / 80
+		lines []phrase
+		width int
+	}{{figure: d.steer(), share: 15}, {figure: d.legClock(), share: 22}, {figure: d.nextPoint(), share: 22}, {figure: d.tankClock(), share: 21}}
+	left := d.width
+	for i := range all {
+		f := &all[i]
+		f.width = d.width * f.share / 80
 		if i == len(all)-1 {
-			width = d.width - used
+			f.width = left
 		}
-		used += width
-		blocks[i] = d.figure(f.figure, width, rows)
+		left -= f.width
+		f.lines = d.figure(f.figure, f.width-2*margin, rows)
 	}
-	return frame.Beside(blocks...)
-}
-
-func (d *drawing) figure(f figure, width, rows int) []string {
-	const margin = 1
-	inner := width - 2*margin
-	drawn := []string{f.labelRole.Render(words.Cut(f.label, inner))}
-	drawn = append(drawn, d.bigValue(f, inner, rows)...)
-	for _, note := range f.notes {
-		drawn = append(drawn, d.theme.Value.Render(words.Cut(note, inner)))
-	}
-	return frame.Block(indent(frame.Block(drawn, inner+margin, rows), margin), width, rows)
-}
-
-// bigValue draws the value as big as there is room, in the middle row as text where even the small digits are too wide.
-func (d *drawing) bigValue(f figure, width, rows int) []string {
-	const label, note = 1, 1
-	for _, height := range []int{frame.BigLarge, frame.BigSmall} {
-		for _, value := range []string{f.value, f.short} {
-			if value != "" && height+label+note <= rows && frame.BigWidth(value, height) <= width {
-				return dress(frame.Big(value, height, d.glyphs), f.role)
+	drawn := make([]string, rows)
+	for n := range drawn {
+		var row frame.Row
+		row.Grow(2 * d.width)
+		for i := range all {
+			f := &all[i]
+			row.Pad(margin)
+			cells := 0
+			if n < len(f.lines) {
+				var text string
+				text, cells = frame.Cut(f.lines[n].text, f.width-2*margin)
+				row.Add(text, f.lines[n].role)
 			}
+			row.Pad(f.width - margin - cells)
+		}
+		drawn[n] = row.String()
+	}
+	return drawn
+}
+
+// figure is a label, the value, and the notes below it.
+func (d *drawing) figure(f figure, width, rows int) []phrase {
+	lines := make([]phrase, 0, rows+len(f.notes))
+	lines = append(lines, phrase{f.labelRole, f.label})
+	lines = d.bigValue(lines, f, width, rows)
+	for _, note := range f.notes {
+		lines = append(lines, phrase{d.theme.Value, note})
+	}
+	return lines
+}
+
+// bigValue adds the value as big as there is room, in the middle row as text where even the small digits are too wide.
+func (d *drawing) bigValue(lines []phrase, f figure, width, rows int) []phrase {
+	const label, note = 1, 1
+	for _, height := range [...]int{frame.BigLarge, frame.BigSmall} {
+		for _, value := range [...]string{f.value, f.short} {
+			if value == "" || height+label+note > rows || frame.BigWidth(value, height) > width {
+				continue
+			}
+			for _, digits := range frame.Big(value, height, d.glyphs) {
+				lines = append(lines, phrase{f.role, digits})
+			}
+			return lines
 		}
 	}
-	return []string{"", f.role.Render(words.Cut(f.value, width)), ""}
+	return append(lines, phrase{}, phrase{f.role, f.value}, phrase{})
 }
 
 func (d *drawing) steer() figure {

@@ -71,8 +71,28 @@ func (d *drawing) next(rows int) []string {
 	bar := d.bar(d.barRole(p), " "+d.stateWord(p)+"  "+words.Mark(p.Kind)+" "+what, when+" ")
 	digits := d.bigSpan(p.Due.Sub(d.At).Seconds(), rows-1)
 	beside := frame.Width(digits[0])
-	text := frame.Block(d.nextDetail(p, d.width-beside-3, rows-1), d.width-beside-3, rows-1)
-	return append([]string{bar}, frame.Beside(indent(text, 1), dress(digits, d.theme.Headline), frame.Block(nil, 2, rows-1))...)
+	const margin, gap = 1, 2
+	width := d.width - beside - margin - gap
+	drawn := append(make([]string, 0, rows), bar)
+	detail := d.nextDetail(p, width, rows-1)
+	for n := range rows - 1 {
+		var row frame.Row
+		row.Grow(2 * d.width)
+		row.Pad(margin)
+		text := ""
+		if n < len(detail) {
+			text = detail[n]
+		}
+		row.Fit(text, width)
+		if n < len(digits) {
+			row.Add(digits[n], d.theme.Headline)
+		} else {
+			row.Pad(beside)
+		}
+		row.Pad(gap)
+		drawn = append(drawn, row.String())
+	}
+	return drawn
 }
 
 // barRole makes the bar the largest patch of the screen whatever the state.
@@ -182,14 +202,6 @@ func (d *drawing) big(text string, rows int) []string {
 		height = frame.BigLarge
 	}
 	return frame.Big(text, height, d.glyphs)
-}
-
-func dress(rows []string, role theme.Role) []string {
-	dressed := make([]string, len(rows))
-	for i, row := range rows {
-		dressed[i] = role.Render(row)
-	}
-	return dressed
 }
 
 func indent(rows []string, by int) []string {

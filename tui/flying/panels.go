@@ -43,7 +43,7 @@ func (d *drawing) panels(rows int) []string {
 
 // stack draws panels one below the other as long as there are rows; one without rows is left out. The last column is blank.
 func (d *drawing) stack(width, rows int, panels ...panel) []string {
-	var drawn []string
+	drawn := make([]string, 0, rows)
 	for _, p := range panels {
 		left := rows - len(drawn)
 		const worthBeginning = 3
@@ -56,7 +56,11 @@ func (d *drawing) stack(width, rows int, panels ...panel) []string {
 		drawn = append(drawn, head.Row())
 		content := p.rows(left - 1)
 		for _, row := range content {
-			drawn = append(drawn, " "+row)
+			var margined frame.Row
+			margined.Grow(len(row) + 2)
+			margined.Pad(1)
+			margined.Fit(row, width-1)
+			drawn = append(drawn, margined.String())
 		}
 		if left-1 > len(content) {
 			drawn = append(drawn, "")

@@ -30,6 +30,7 @@ func place(items []item, lanes, width int) (shown []placed, onAxis []item) {
 		}
 	}
 	p.assign()
+	shown = make([]placed, 0, len(p.items))
 	for i, it := range p.items {
 		shown = append(shown, placed{it, p.lane[i], words.Cut(it.texts[p.level[i]], width-it.x)})
 	}

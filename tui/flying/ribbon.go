@@ -36,7 +36,8 @@ func (d *drawing) column(t time.Time) int {
 
 // items collects what will be due within so many columns, by column; at the left edge the latest comes last.
 func (d *drawing) items(width int) []item {
-	var items []item
+	const usual = 16
+	items := make([]item, 0, usual)
 	turns := map[string]bool{}
 	open := d.open()
 	for i := range open {

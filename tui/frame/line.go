@@ -63,6 +63,13 @@ func (r *Row) Add(text string, style Style) {
 	r.text.WriteString(text)
 }
 
+// Fit appends plain text in exactly so many cells, padded on the right or cut. Styles in the text stay as they are.
+func (r *Row) Fit(text string, width int) {
+	text, cells := Cut(text, width)
+	r.Add(text, Style{})
+	r.Pad(width - cells)
+}
+
 // Pad appends plain blanks.
 func (r *Row) Pad(cells int) { r.Add(blank(cells), Style{}) }
 

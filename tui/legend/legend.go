@@ -16,7 +16,8 @@ const between = "   "
 
 // Row names the keys that can be used now, in their order, in a row of width cells.
 func Row(bindings []key.Binding, width int, t theme.Theme) string {
-	var cells []frame.Cell
+	var row frame.Row
+	row.Grow(3 * max(width, 0))
 	left, gap := width, " "
 	for _, binding := range bindings {
 		if !binding.Enabled() {
@@ -28,9 +29,12 @@ func Row(bindings []key.Binding, width int, t theme.Theme) string {
 			break
 		}
 		left -= needs
-		cells = append(cells, frame.Cell{Text: gap}, frame.Cell{Text: help.Key, Style: t.Key},
-			frame.Cell{Text: " " + help.Desc, Style: t.Muted})
+		row.Add(gap, theme.Role{})
+		row.Add(help.Key, t.Key)
+		row.Pad(1)
+		row.Add(help.Desc, t.Muted)
 		gap = between
 	}
-	return frame.Line(width, cells...)
+	row.Pad(left)
+	return row.String()
 }
