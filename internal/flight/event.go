@@ -100,3 +100,18 @@ type Event struct {
 	// Unknown holds the fields of a line that this version does not know.
 	Unknown map[string]json.RawMessage `json:"-"`
 }
+
+// An Act is what an event says of a prompt's answer, all that prompts need of an event: they are copied by the dozen every second.
+type Act struct {
+	Do                            Do
+	Point, Tank, Receiver, Beacon string
+	Prompt                        string   // done, skipped
+	Altitude                      *float64 // level: ft above sea level
+}
+
+// Event is the event that records the act. Its time is for the recorder to set.
+func (a Act) Event() Event {
+	return Event{
+		Do: a.Do, Point: a.Point, Tank: a.Tank, Receiver: a.Receiver, Beacon: a.Beacon, Prompt: a.Prompt, Altitude: a.Altitude,
+	}
+}

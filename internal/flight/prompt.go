@@ -244,7 +244,7 @@ func (p *progress) add(open pending) {
 		return
 	}
 	if open.Answer.Do == "" {
-		open.Answer = Event{Do: Done, Prompt: open.ID}
+		open.Answer = Act{Do: Done, Prompt: open.ID}
 	}
 	if due, kept := q.opened[open.ID]; kept && open.at != nil {
 		open.Due, open.at = due, nil
@@ -265,51 +265,53 @@ func (p *progress) add(open pending) {
 func (p *progress) promptsAt(t time.Time) []Prompt {
 	const mostAnswered = 40
 	q := &p.prompts
-	open := p.openAt(t)
-	list := make([]Prompt, 0, len(open)+min(len(q.answered), mostAnswered))
-	for _, standing := range open {
-		list = append(list, *standing)
-	}
-	for i := len(q.answered) - 1; i >= max(0, len(q.answered)-mostAnswered); i-- {
-		list = append(list, q.answered[i])
+	answered := min(len(q.answered), mostAnswered)
+	list := p.openAt(t, answered)
+	for i := range answered {
+		list = append(list, q.answered[len(q.answered)-1-i])
 	}
 	return list
 }
 
 // LateAt are the prompts that are late at a moment, the soonest first.
-func (s *State) LateAt(t time.Time) []Prompt {
-	var late []Prompt
-	for _, open := range s.progress.openAt(t, Late) {
-		late = append(late, *open)
-	}
-	return late
-}
+func (s *State) LateAt(t time.Time) []Prompt { return s.progress.openAt(t, 0, Late) }
 
-// openAt are the open prompts at a moment, those in some states or all, in order: soonest first, then flying before talking.
-func (p *progress) openAt(t time.Time, states ...PromptState) []*Prompt {
+// openAt are the open prompts at a moment, those in some states or all, in order: soonest first, then flying before talking. The list has
+// room for some more. What is put in order is light, as a prompt is large to move about and this is done every second.
+func (p *progress) openAt(t time.Time, more int, states ...PromptState) []Prompt {
+	type shown struct {
+		open  *pending
+		delay time.Duration
+		due   time.Time
+	}
 	q := &p.prompts
-	delays := map[place]time.Duration{}
-	var list []*Prompt // by reference: a prompt is large to move about
+	order := make([]shown, 0, len(q.made))
+	var at *place // the last one, as the prompts of a place stand together
+	delay := time.Duration(0)
 	for i := range q.made {
-		open := &q.made[i]
-		delay := time.Duration(0)
-		if open.at != nil {
-			var known bool
-			if delay, known = delays[*open.at]; !known {
-				delay = p.delayTo(*open.at, t)
-				delays[*open.at] = delay
+		one := shown{open: &q.made[i]}
+		if one.open.at != nil {
+			if at == nil || *at != *one.open.at {
+				at, delay = one.open.at, p.delayTo(*one.open.at, t)
 			}
+			one.delay = delay
 		}
-		if prompt, shown := q.stateAt(open, t, delay); shown && (len(states) == 0 || slices.Contains(states, prompt.State)) {
-			if prompt.Kind == PromptDescent && prompt.State != Coming {
-				p.steeper(&prompt, t)
-			}
-			list = append(list, &prompt)
+		prompt, visible := q.stateAt(one.open, t, one.delay)
+		if visible && (len(states) == 0 || slices.Contains(states, prompt.State)) {
+			one.due = prompt.Due
+			order = append(order, one)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b *Prompt) int {
-		return cmp.Or(a.Due.Compare(b.Due), cmp.Compare(slices.Index(priority, a.Kind), slices.Index(priority, b.Kind)), cmp.Compare(a.ID, b.ID))
+	slices.SortStableFunc(order, func(a, b shown) int {
+		return cmp.Or(a.due.Compare(b.due), cmp.Compare(slices.Index(priority, a.open.Kind), slices.Index(priority, b.open.Kind)), cmp.Compare(a.open.ID, b.open.ID))
 	})
+	list := make([]Prompt, len(order), len(order)+more)
+	for i, one := range order {
+		list[i], _ = q.stateAt(one.open, t, one.delay)
+		if list[i].Kind == PromptDescent && list[i].State != Coming {
+			p.steeper(&list[i], t)
+		}
+	}
 	return list
 }
 

@@ -15,7 +15,7 @@ import (
 // promptActs asks for the next acts of the flight itself.
 func (p *progress) promptActs(t time.Time) {
 	act := func(id, text string, do Do, due time.Time, at *place) {
-		p.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Event{Do: do}}, at: at})
+		p.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Act{Do: do}}, at: at})
 	}
 	switch {
 	case !p.onBlocks.IsZero():
@@ -40,7 +40,7 @@ func (p *progress) promptActs(t time.Time) {
 
 // promptAirborne asks for the take-off: due when the taxi is over, and late after a while. Before off-blocks it moves with that.
 func (p *progress) promptAirborne() {
-	open := pending{Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: p.anchor.at, Answer: Event{Do: Airborne}}}
+	open := pending{Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: p.anchor.at, Answer: Act{Do: Airborne}}}
 	if p.offBlocks.IsZero() {
 		open.at = &place{leg: p.leg}
 	} else {
@@ -75,7 +75,7 @@ func (p *progress) promptLevel() {
 	altitudeFt := p.levelFt(top.leg)
 	p.add(pending{at: &top, Prompt: Prompt{
 		ID: fmt.Sprintf("level-%d", top.leg), Kind: PromptLevel, Text: fmt.Sprintf("level at %s", p.legs[top.leg].line().Level),
-		Detail: detail, Due: due, Answer: Event{Do: LevelOff, Altitude: ref(math.Round(altitudeFt))},
+		Detail: detail, Due: due, Answer: Act{Do: LevelOff, Altitude: ref(math.Round(altitudeFt))},
 	}})
 }
 
@@ -97,7 +97,7 @@ func (p *progress) promptDescent() {
 	}
 	descent := p.sheet.Plan.Aircraft.Descent
 	p.add(pending{at: &top, Prompt: Prompt{
-		ID: id, Kind: PromptDescent, Text: "start down", Due: due, Answer: Event{Do: Descend},
+		ID: id, Kind: PromptDescent, Text: "start down", Due: due, Answer: Act{Do: Descend},
 		Detail: []string{
 			fmt.Sprintf("%.0f ft/min, IAS %.0f, to %.0f ft", descent.RateFtMin, descent.IASKt, arrivalFt),
 			fmt.Sprintf("altimeter: QNH of %s, now %.0f", p.legs[p.leg].way.route.Destination().Title(), p.forecast.QNH),
@@ -129,7 +129,7 @@ func (p *progress) promptTurns() {
 		late := due.Add(max(patience[PromptTurn], time.Duration(2*p.ahead.sigmaMinutes(end)*float64(time.Minute))))
 		prompt := Prompt{
 			ID: fmt.Sprintf("turn-%d", i), Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due, LateAt: &late,
-			Answer: Event{Do: Passing, Point: line.To.Ident},
+			Answer: Act{Do: Passing, Point: line.To.Ident},
 		}
 		if !p.legs[i].last() {
 			prompt.Text = p.turnText(i)
@@ -236,7 +236,7 @@ func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, cours
 	told := p.wordsOf(wording{p.legs[index], step, courseOnly}, func() words { return p.tuneWords(index, step, courseOnly) })
 	prompt := Prompt{
 		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
-		Answer: Event{Do: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
+		Answer: Act{Do: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
 	}
 	open := pending{Prompt: prompt, step: step}
 	if ok {
@@ -302,7 +302,7 @@ func (p *progress) promptIdentify() {
 			ID: fmt.Sprintf("identify-%d-%s-%s", set.tunedLeg, name, set.beacon.Ident), Kind: PromptIdentify,
 			Text: fmt.Sprintf("identify %s on %s", set.beacon.Ident, name), Due: set.tunedAt,
 			Detail: []string{"listen for " + morse(set.beacon.Ident), stationText(set.beacon)},
-			Answer: Event{Do: Identified, Receiver: name, Beacon: set.beacon.Ident},
+			Answer: Act{Do: Identified, Receiver: name, Beacon: set.beacon.Ident},
 		}})
 	}
 }

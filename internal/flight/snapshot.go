@@ -401,8 +401,8 @@ type Prompt struct {
 	Announce bool        `json:"announced"` // coming, and within its time of announcement
 	Answered *time.Time  `json:"answered"`
 	Snoozed  bool        `json:"snoozed"`
-	// Answer is the event that answers the prompt: what one key records. Its time is the moment of the key.
-	Answer Event `json:"-"`
+	// Answer is what one key records.
+	Answer Act `json:"-"`
 }
 
 // PositionReport is a report to read out.

@@ -120,7 +120,7 @@ func (w *World) answer(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 		if !answerable(prompt.Kind) || prompt.Due.Add(reaction).After(t) {
 			continue
 		}
-		event := prompt.Answer
+		event := prompt.Answer.Event()
 		event.T = prompt.Due.Add(reaction)
 		return event, event.Do != ""
 	}

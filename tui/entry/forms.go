@@ -98,10 +98,10 @@ func (r *reader) first() flight.Prompt {
 			return p
 		}
 	}
-	return flight.Prompt{ID: id, Answer: flight.Event{Do: flight.Done, Prompt: id}}
+	return flight.Prompt{ID: id, Answer: flight.Act{Do: flight.Done, Prompt: id}}
 }
 
-func readDone(r *reader, e *flight.Event) { *e = r.first().Answer }
+func readDone(r *reader, e *flight.Event) { *e = r.first().Answer.Event() }
 
 func readSkip(r *reader, e *flight.Event) { e.Do, e.Prompt = flight.Skipped, r.first().ID }
 

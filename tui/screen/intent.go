@@ -52,7 +52,7 @@ func SelectTank(tank string) Intent {
 }
 
 // Answer records what answers a prompt, now.
-func Answer(p flight.Prompt) Intent { return Record{p.Answer} }
+func Answer(p flight.Prompt) Intent { return Record{p.Answer.Event()} }
 
 // Skip records that a prompt is left undone on purpose.
 func Skip(p flight.Prompt) Intent {

@@ -25,7 +25,7 @@ func columns() []table.Column[int] {
 func TestColumnsComeByRankAndStandInTheirOrder(t *testing.T) {
 	for width, want := range map[int]string{
 		3:  "nn~",
-		8:  "nnnnn~  ",
+		8:  "nnnnn~ 7",
 		13: "nnnnnnn     7",
 		14: "nnnnn~   7   7",
 		19: "nnnnnnn      7    7",
