@@ -12,9 +12,26 @@ import (
 // changes them so.
 var ErrBearings = errors.New("these bearings give no distance")
 
-// bearingRuleLimitDeg is the change of bearing past which the rule is not to be trusted. Up to there its distance lies
-// from 0 to 5 % above the exact one.
-const bearingRuleLimitDeg = 30
+// Limits of a change of bearing that a distance can be told by: fewer degrees can't be read off a needle; past the most the rule no
+// longer holds. Up to there its distance lies from 0 to 5 % above the exact one.
+const (
+	FewestBearingDeg = 5
+	MostBearingDeg   = 30
+)
+
+// UsableBearingChange says why two bearings off the nose, on one side, make no good check by the change from abeam; nil where they do.
+func UsableBearingChange(first, then float64) error {
+	const near = MostBearingDeg / 2 // the wing tip
+	switch changed := then - first; {
+	case math.Abs(first-90) > near:
+		return fmt.Errorf("the stopwatch was started at %.0f° off the nose: start it near the wing tip", first)
+	case changed < FewestBearingDeg:
+		return fmt.Errorf("the needle has moved by %.0f° only: let it move by %d at least", changed, FewestBearingDeg)
+	case changed > MostBearingDeg:
+		return fmt.Errorf("the needle has moved by %.0f°: past %d° the rule no longer holds", changed, MostBearingDeg)
+	}
+	return nil
+}
 
 // ToStation is the time and distance to a beacon, still air, from the second bearing.
 type ToStation struct {
@@ -41,7 +58,7 @@ func BearingChange(minutes, degrees, tasKt float64) (ToStation, error) {
 	return ToStation{
 		MinutesRule: rule, DistanceRuleNM: Distance(tasKt, rule),
 		MinutesExact: exact, DistanceExactNM: Distance(tasKt, exact),
-		Poor: degrees > bearingRuleLimitDeg,
+		Poor: degrees > MostBearingDeg,
 	}, nil
 }
 

@@ -26,12 +26,6 @@ type Live struct {
 	startedNM float64 // along the line, before the beacon is abeam of it
 }
 
-// Limits of a check that can be used: fewer degrees than that cannot be read off a needle, more are outside the rule.
-const (
-	FewestDegrees = 5
-	MostDegrees   = 30
-)
-
 // NewLive draws a check.
 func NewLive(level Level, seed uint64) Live {
 	d := newDraw(BearingChange+" live", level, seed)
@@ -107,15 +101,7 @@ func (t Timed) Changed() float64 { return t.Then - t.First }
 // Read is what can be read off when the stopwatch is started and stopped at these seconds. The error says why it makes no check.
 func (l Live) Read(start, stop float64) (Timed, error) {
 	t := Timed{math.Round(stop - start), math.Round(l.OffNose(start)), math.Round(l.OffNose(stop))}
-	switch {
-	case t.First < 90-MostDegrees/2 || t.First > 90+MostDegrees/2:
-		return t, fmt.Errorf("the stopwatch was started at %.0f° off the nose: start it near the wing tip", t.First)
-	case t.Changed() < FewestDegrees:
-		return t, fmt.Errorf("the needle has moved by %.0f° only: let it move by %d at least", t.Changed(), FewestDegrees)
-	case t.Changed() > MostDegrees:
-		return t, fmt.Errorf("the needle has moved by %.0f°: past %d° the rule no longer holds", t.Changed(), MostDegrees)
-	}
-	return t, nil
+	return t, deadreckon.UsableBearingChange(t.First, t.Then)
 }
 
 // Questions are what is asked of a check that was timed from start to stop: the minutes to the station and the distance. Right is

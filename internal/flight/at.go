@@ -17,6 +17,7 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.OffTrack = p.offTrackAt(t)
 	snapshot.Crossing = p.crossingAt(t)
 	snapshot.Descent = p.descentAt(t)
+	snapshot.Bearing = p.bearingCheckAt(t)
 	p.holdingAt(&snapshot)
 	snapshot.WaysOut = p.waysOutAt(t)
 	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)

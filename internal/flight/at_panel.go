@@ -48,6 +48,9 @@ func (p *progress) beaconNow(set *receiver, position *PositionNow, n now, flying
 		qdm := deadreckon.MagneticFromTrue(earth.Inverse(position.Place(), set.beacon.At).AzimuthStart, p.declinationAt(n.place))
 		b.QDM, b.Relative = &qdm, ref(radio.RelativeBearing(p.headingMagnetic(n), qdm))
 	}
+	if flying {
+		b.WingTip = p.wingTip(set.beacon, position, n)
+	}
 	if flying && p.legs[p.leg].line().To.Ident == set.beacon.Ident {
 		if eta, ok := p.eta(p.endOfLeg(), t); ok {
 			b.OverheadSeconds = ref(eta.Sub(t).Seconds())

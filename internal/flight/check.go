@@ -77,6 +77,7 @@ var checks = map[Do]func(*State, Event) error{
 	Gauges:     (*State).checkGauges,
 	Tuned:      (*State).checkReceiver,
 	Identified: (*State).checkReceiver,
+	Bearing:    (*State).checkBearing,
 	Divert:     (*State).checkDivert,
 	Hold:       (*State).checkHold,
 	Unhold:     (*State).checkUnhold,

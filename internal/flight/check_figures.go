@@ -52,6 +52,7 @@ var needed = map[Do]func(Event) bool{
 	Flow:       func(e Event) bool { return e.Flow != nil },
 	Tuned:      func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
 	Identified: func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
+	Bearing:    func(e Event) bool { return e.Beacon != "" && (e.Relative != nil || e.Radial != nil) },
 	Cross:      func(e Event) bool { return e.Point != "" },
 	Divert:     func(e Event) bool { return e.To != "" || e.At != nil },
 	Position:   func(e Event) bool { return e.At != nil },
@@ -63,7 +64,7 @@ var neededText = map[Do]string{
 	Passing: "name the point", Steering: "give the magnetic heading", Airspeed: "give ias or tas in knots", Altitude: "give the altitude in feet",
 	Altimeter: "give the QNH in hPa", WindTold: "give from and speed", TankChange: "name the tank", Gauges: "give the reading of one tank at least",
 	Flow: "give the flow an hour", Tuned: "give receiver and beacon", Identified: "give receiver and beacon", Divert: "give a point or a position",
-	Cross: "name the point", Position: "give the position", NoteText: "give the text", Snoozed: "give minutes above 0",
+	Bearing: "give the beacon and its bearing from the nose, or its radial", Cross: "name the point", Position: "give the position", NoteText: "give the text", Snoozed: "give minutes above 0",
 }
 
 func checkGiven(e Event) error {

@@ -36,6 +36,7 @@ var descriptions = map[Do]func(Event) string{
 	Tuned:      func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon },
 	Identified: func(e Event) string { return "identified " + e.Receiver + " " + e.Beacon },
 	Fix:        describeFix,
+	Bearing:    describeBearing,
 	Divert:     describeDivert,
 	Hold:       func(e Event) string { return strings.TrimSpace("hold " + e.Point) },
 	Cross:      describeCross,

@@ -30,6 +30,7 @@ const (
 	Tuned      Do = "tuned"
 	Identified Do = "identified"
 	Fix        Do = "fix"
+	Bearing    Do = "bearing" // beacon, relative or radial: the start or the end of a bearing check
 	Divert     Do = "divert"
 	Hold       Do = "hold"
 	Unhold     Do = "unhold"

@@ -44,8 +44,9 @@ type progress struct {
 	holding    time.Time
 	holdPoint  string
 	wish       wish
-	feedAt     time.Time // of the last position that was reckoned from
-	cruiseFrom time.Time // the top of the climb
+	check      *bearingCheck // the last one
+	feedAt     time.Time     // of the last position that was reckoned from
+	cruiseFrom time.Time     // the top of the climb
 
 	tanks     tanks
 	receivers map[string]*receiver
@@ -138,6 +139,7 @@ var handlers = map[Do]func(*progress, Event){
 	Identified: (*progress).foldIdentified,
 	Fix:        (*progress).foldFix,
 	Position:   (*progress).foldPosition,
+	Bearing:    (*progress).foldBearing,
 	Divert:     (*progress).foldDivert,
 	Hold:       (*progress).foldHold,
 	Unhold:     (*progress).foldUnhold,

@@ -61,7 +61,7 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 	e.Do = rapid.SampledFrom([]flight.Do{
 		flight.OffBlocks, flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.Passing, flight.Passing, flight.LevelOff,
 		flight.Descend, flight.Landed, flight.OnBlocks, flight.Steering, flight.Airspeed, flight.Altitude, flight.Altimeter, flight.WindTold,
-		flight.TankChange, flight.Gauges, flight.Flow, flight.Tuned, flight.Identified, flight.Fix, flight.Divert, flight.Hold, flight.Unhold,
+		flight.TankChange, flight.Gauges, flight.Flow, flight.Tuned, flight.Identified, flight.Fix, flight.Divert, flight.Hold, flight.Unhold, flight.Cross, flight.Bearing,
 		flight.Done, flight.Skipped, flight.Snoozed, flight.Position, flight.NoteText, flight.Void, flight.Amend, "icing",
 	}).Draw(t, "do")
 	switch e.Do {
@@ -98,6 +98,26 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 		}
 	case flight.Divert:
 		e.To = rapid.SampledFrom([]string{"STR", "DUN", "GRN"}).Draw(t, "to")
+		if rapid.Bool().Draw(t, "rejoin?") {
+			leg := rapid.IntRange(-1, 4).Draw(t, "rejoin")
+			e.Rejoin = &leg
+		}
+	case flight.Cross:
+		e.Point = rapid.SampledFrom([]string{"railway", "GRN", "OBN", "DUN"}).Draw(t, "point")
+		if rapid.Bool().Draw(t, "wanted?") {
+			wanted := e.T.Add(time.Duration(rapid.IntRange(-300, 5000).Draw(t, "wanted")) * time.Second)
+			e.Wanted = &wanted
+		}
+		if rapid.Bool().Draw(t, "height?") {
+			e.Altitude = float(0, 6000)
+		}
+	case flight.Bearing:
+		e.Beacon = rapid.SampledFrom([]string{"KVN", "OBN"}).Draw(t, "beacon")
+		if rapid.Bool().Draw(t, "radial?") {
+			e.Radial = float(0, 360)
+		} else {
+			e.Relative = float(0, 360)
+		}
 	case flight.Hold:
 		e.Point = rapid.SampledFrom([]string{"", "KVN", "GRN"}).Draw(t, "point")
 	case flight.Done, flight.Skipped, flight.Snoozed:

@@ -29,30 +29,31 @@ type Snapshot struct {
 	Mode  string      `json:"mode"` // live, practice or import
 	Phase FlightPhase `json:"phase"`
 
-	Leg         LegNow          `json:"leg"`
-	Clock       Clocks          `json:"clock"`
-	Steer       Steer           `json:"steer"`
-	Position    *PositionNow    `json:"position"`
-	OffTrack    *OffTrackNow    `json:"off_track"` // nil: nobody said how far
-	Groundspeed GroundspeedNow  `json:"groundspeed"`
-	Wind        WindNow         `json:"wind"`
-	Altimetry   Altimetry       `json:"altimetry"`
-	Holding     *HoldingNow     `json:"holding"` // nil: not in a hold
-	Next        *NextPoint      `json:"next"`
-	Destination *DestinationNow `json:"destination"`
-	Diversion   *DiversionNow   `json:"diversion"` // nil: on the planned way
-	Alternates  []AlternateNow  `json:"alternates"`
-	WaysOut     []AlternateNow  `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
-	Critical    CriticalNow     `json:"critical"`
-	Crossing    *CrossingNow    `json:"crossing"` // nil: nothing is wanted of a point ahead
-	Descent     *DescentNow     `json:"descent"`  // nil: none ahead
-	Route       []RoutePoint    `json:"route"`
-	Tanks       TanksNow        `json:"tanks"`
-	Radio       []ReceiverNow   `json:"radio"`
-	Prompts     []Prompt        `json:"prompts"` // open ones soonest first, then the answered ones, latest first
-	Report      *PositionReport `json:"report"`
-	Notices     []Notice        `json:"notices"`
-	Entries     []Entry         `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
+	Leg         LegNow           `json:"leg"`
+	Clock       Clocks           `json:"clock"`
+	Steer       Steer            `json:"steer"`
+	Position    *PositionNow     `json:"position"`
+	OffTrack    *OffTrackNow     `json:"off_track"` // nil: nobody said how far
+	Groundspeed GroundspeedNow   `json:"groundspeed"`
+	Wind        WindNow          `json:"wind"`
+	Altimetry   Altimetry        `json:"altimetry"`
+	Holding     *HoldingNow      `json:"holding"` // nil: not in a hold
+	Next        *NextPoint       `json:"next"`
+	Destination *DestinationNow  `json:"destination"`
+	Diversion   *DiversionNow    `json:"diversion"` // nil: on the planned way
+	Alternates  []AlternateNow   `json:"alternates"`
+	WaysOut     []AlternateNow   `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
+	Critical    CriticalNow      `json:"critical"`
+	Crossing    *CrossingNow     `json:"crossing"` // nil: nothing is wanted of a point ahead
+	Descent     *DescentNow      `json:"descent"`  // nil: none ahead
+	Route       []RoutePoint     `json:"route"`
+	Tanks       TanksNow         `json:"tanks"`
+	Radio       []ReceiverNow    `json:"radio"`
+	Bearing     *BearingCheckNow `json:"bearing_check"` // the one being made, or the last one made; nil before
+	Prompts     []Prompt         `json:"prompts"`       // open ones soonest first, then the answered ones, latest first
+	Report      *PositionReport  `json:"report"`
+	Notices     []Notice         `json:"notices"`
+	Entries     []Entry          `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
 }
 
 // LegNow is the leg being flown and what lies along it. Index counts from 0 over Snapshot.Route's legs.
@@ -344,6 +345,46 @@ type BeaconNow struct {
 	QDM             *float64     `json:"qdm"`
 	InRange         bool         `json:"in_range"`
 	OverheadSeconds *float64     `json:"overhead_seconds"`
+	WingTip         *WingTip     `json:"wing_tip"` // nil: none is to come, or it has no bearing
+}
+
+// WingTip is when a beacon will be abeam, where a bearing check begins, and what shows then.
+type WingTip struct {
+	Relative  float64  `json:"relative"`   // 90 or 270
+	Radial    *float64 `json:"radial"`     // magnetic
+	InSeconds *float64 `json:"in_seconds"` // nil: it is behind
+}
+
+// BearingCheckNow is a check of time and distance to a beacon by the change of its bearing on one heading.
+type BearingCheckNow struct {
+	Beacon          string    `json:"beacon"`
+	Name            string    `json:"name"`
+	StartedAt       time.Time `json:"started_at"`
+	Seconds         float64   `json:"seconds"`
+	FirstRelative   float64   `json:"first_relative"` // clockwise from the nose
+	StopRelative    float64   `json:"stop_relative"`  // what to wait for: 10° farther aft or, from well ahead, the first one doubled
+	StopRadial      *float64  `json:"stop_radial"`    // the same as a VOR shows it
+	ExpectedSeconds *float64  `json:"expected_seconds"`
+	ReckonedNM      float64   `json:"reckoned_nm"` // from the beacon by dead reckoning, when it was begun
+	Done            bool      `json:"done"`
+	SecondRelative  *float64  `json:"second_relative"`
+	Result          *ToBeacon `json:"result"`
+	Notes           []string  `json:"notes"`             // where the rule is poor
+	Problem         string    `json:"problem,omitempty"` // why it is none
+}
+
+// ToBeacon is the time and distance to a beacon from where a bearing check ended, turning to it. The rule and the exact figure are for
+// still air.
+type ToBeacon struct {
+	Sum              string   `json:"sum"`          // as a pilot does it: "75 s / 10° = 7.5 min"
+	MinutesRule      *float64 `json:"minutes_rule"` // nil: not a change from the wing tip
+	DistanceRuleNM   *float64 `json:"distance_rule_nm"`
+	MinutesExact     float64  `json:"minutes_exact"`
+	DistanceExactNM  float64  `json:"distance_exact_nm"`
+	TASKt            float64  `json:"tas_kt"`
+	MinutesInWind    *float64 `json:"minutes_in_wind"` // by the wind in use
+	DistanceInWindNM *float64 `json:"distance_in_wind_nm"`
+	HeadingMagnetic  *float64 `json:"heading_magnetic"` // towards it, by the wind in use
 }
 
 // BeaconNext is the beacon to be tuned next on a receiver.

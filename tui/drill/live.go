@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/drill"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/terminal"
@@ -56,7 +57,7 @@ func (m *Model) moved(msg needleTick) terminal.Effect {
 	if msg.chain != m.live.chain || m.mode != timing {
 		return terminal.Effect{}
 	}
-	if m.live.OffNose(m.since(m.live.began)) > 90+drill.MostDegrees+drill.MostDegrees/2 {
+	if m.live.OffNose(m.since(m.live.began)) > 90+deadreckon.MostBearingDeg*3/2 {
 		effect := m.startLive()
 		m.said = "the beacon is too far behind for a check; here is another one"
 		return effect

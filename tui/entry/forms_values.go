@@ -110,6 +110,10 @@ func navigationForms() []Form {
 			Example: "fix KVN 12.5 dme 096 radial", names: []func(names) []string{beacons}, read: readFix,
 		},
 		{
+			Verb: "bearing", Usage: "BEACON DEGREES [radial]", Does: "a bearing check: a bearing from the nose, or a radial, then a second one", Example: "bearing OBN 270",
+			names: []func(names) []string{beacons}, read: readBearing,
+		},
+		{
 			Verb: "off-track", Usage: "MILES left|right [after MILES]", Does: "how far from the track; after: from the leg's start",
 			Example: "off-track 0.8 left after 12", also: []string{"offtrack"},
 			read: func(r *reader, e *flight.Event) {
@@ -158,6 +162,18 @@ func readCross(r *reader, e *flight.Event) {
 		e.Altitude = r.number("the altitude", -2000, mostFeet)
 		r.word("ft")
 	}
+}
+
+func readBearing(r *reader, e *flight.Event) {
+	e.Do, e.Beacon = flight.Bearing, r.name("the beacon", r.names.beacons)
+	unit := r.word("radial", "relative")
+	bearing := r.number("the bearing", 0, mostDegrees)
+	if unit == "radial" || r.word("radial") != "" {
+		e.Radial = bearing
+		return
+	}
+	r.word("relative")
+	e.Relative = bearing
 }
 
 func readDirect(r *reader, e *flight.Event) {

@@ -46,6 +46,12 @@ func written(e flight.Event) []string {
 		return append(optional([]string{"snooze"}, e.Minutes), quote(e.Prompt))
 	case flight.Hold:
 		return []string{"hold", quote(e.Point)}
+	case flight.Bearing:
+		words := optional([]string{"bearing", quote(e.Beacon)}, e.Relative)
+		if e.Radial != nil {
+			words = append(words, plain(*e.Radial), "radial")
+		}
+		return words
 	case flight.Cross:
 		words := optional([]string{"cross", quote(e.Point)}, e.Altitude)
 		if e.Wanted != nil {

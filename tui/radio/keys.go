@@ -15,6 +15,8 @@ type bindings struct {
 	Identified key.Binding
 	Other      key.Binding
 	Fix        key.Binding
+	Check      key.Binding
+	Bearing    key.Binding
 }
 
 func newBindings() bindings {
@@ -22,6 +24,8 @@ func newBindings() bindings {
 		Next:       keys.New("the marked receiver is tuned to its next beacon", "v"),
 		Identified: keys.New("the marked receiver's ident is heard", "i"),
 		Other:      keys.New("the marked receiver is tuned to another beacon", "r"),
+		Check:      keys.New("bearing check: the marked beacon is on the wing tip, then where it is to be stopped", "s"),
+		Bearing:    keys.New("bearing check from another bearing", "a"),
 		Fix:        keys.New("a fix from the marked receiver's beacon", "f"),
 	}
 }
@@ -32,15 +36,22 @@ func (b bindings) enabled(r *flight.ReceiverNow) bindings {
 	b.Identified.SetEnabled(r != nil && r.Tuned != nil && !r.Identified)
 	b.Other.SetEnabled(r != nil)
 	b.Fix.SetEnabled(r != nil && r.Tuned != nil)
+	b.Check.SetEnabled(r != nil && r.Tuned != nil && r.Tuned.WingTip != nil)
+	b.Bearing.SetEnabled(r != nil && r.Tuned != nil && r.Tuned.WingTip != nil)
 	return b
 }
 
 func (b bindings) all() []key.Binding {
-	return []key.Binding{b.Next, b.Identified, b.Other, b.Fix}
+	return []key.Binding{b.Next, b.Identified, b.Check, b.Other, b.Fix, b.Bearing}
+}
+
+// runs reports whether a bearing check of a receiver's beacon is being made.
+func runs(r *flight.ReceiverNow, check *flight.BearingCheckNow) bool {
+	return check != nil && !check.Done && check.Problem == "" && r.Tuned != nil && r.Tuned.Beacon == check.Beacon
 }
 
 // named are the live bindings in the words of the marked receiver.
-func (b bindings) named(r *flight.ReceiverNow) []key.Binding {
+func (b bindings) named(r *flight.ReceiverNow, check *flight.BearingCheckNow) []key.Binding {
 	b = b.enabled(r)
 	if r == nil {
 		return nil
@@ -59,5 +70,12 @@ func (b bindings) named(r *flight.ReceiverNow) []key.Binding {
 		say(&b.Fix, "fix from "+frame.Clean(r.Tuned.Beacon))
 	}
 	say(&b.Other, "another")
+	say(&b.Bearing, "bearing")
+	switch {
+	case runs(r, check):
+		say(&b.Check, frame.Clean(check.Beacon)+" at "+words.Degrees(check.StopRelative)+": stop")
+	case r.Tuned != nil && r.Tuned.WingTip != nil:
+		say(&b.Check, frame.Clean(r.Tuned.Beacon)+" abeam, "+words.Degrees(r.Tuned.WingTip.Relative)+": check")
+	}
 	return b.all()
 }

@@ -49,6 +49,14 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Tuned, Receiver: marked.Receiver, Beacon: marked.Next.Beacon}}}
 	case key.Matches(msg, live.Identified):
 		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Identified, Receiver: marked.Receiver, Beacon: marked.Tuned.Beacon}}}
+	case key.Matches(msg, live.Check):
+		bearing := marked.Tuned.WingTip.Relative
+		if runs(marked, snapshot.Bearing) {
+			bearing = snapshot.Bearing.StopRelative
+		}
+		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Bearing, Beacon: marked.Tuned.Beacon, Relative: &bearing}}}
+	case key.Matches(msg, live.Bearing):
+		return ask(flight.Event{Do: flight.Bearing, Beacon: marked.Tuned.Beacon})
 	case key.Matches(msg, live.Other):
 		return ask(flight.Event{Do: flight.Tuned, Receiver: marked.Receiver})
 	case key.Matches(msg, live.Fix):

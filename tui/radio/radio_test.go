@@ -68,7 +68,37 @@ func TestKeysWantWhatTheMarkedReceiverHasAUseFor(t *testing.T) {
 	} {
 		require.Equal(t, row.want, press(radio.New(), screentest.Cruise(), row.keys...), "%v", row.keys)
 	}
-	require.Empty(t, press(radio.New(), screentest.Empty(), "down", "end", "v", "i", "r", "f"))
+	require.Empty(t, press(radio.New(), screentest.Empty(), "down", "end", "v", "i", "r", "f", "s", "a"))
+}
+
+// A bearing check begins with the beacon on the wing tip and ends where it says; the frames show it running and done.
+func TestABearingCheckIsTwoPressesOfOneKey(t *testing.T) {
+	bearing := func(relative float64) []screen.Intent {
+		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Bearing, Beacon: "OBN", Relative: &relative}}}
+	}
+	snapshot := screentest.Cruise()
+	require.Equal(t, bearing(270), press(radio.New(), snapshot, "end", "s"))
+	require.Equal(t, []screen.Intent{screen.Ask{Text: "bearing OBN "}}, press(radio.New(), snapshot, "end", "a"))
+	require.Empty(t, press(radio.New(), snapshot, "down", "s"), "nothing tuned")
+
+	snapshot.Bearing = &flight.BearingCheckNow{
+		Beacon: "OBN", Name: "Obanmuir", StartedAt: screentest.Clock("09:40:43"), Seconds: 47, FirstRelative: 270, StopRelative: 260,
+		ExpectedSeconds: new(71.0), ReckonedNM: 12.4,
+	}
+	s := radio.New()
+	require.Equal(t, bearing(260), press(s, snapshot, "end", "s"))
+	require.Equal(t, []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Bearing, Beacon: "KVN", Relative: new(90.0)}}},
+		press(radio.New(), snapshot, "home", "s"), "another beacon, another check")
+	screentest.RequireFrame(t, "../../testdata/frames/radio/check-running-80x20.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 80, Height: 20}, theme.Theme{})))
+
+	snapshot.Bearing.Done, snapshot.Bearing.Seconds, snapshot.Bearing.SecondRelative = true, 75, new(260.0)
+	snapshot.Bearing.Result = &flight.ToBeacon{
+		Sum: "75 s / 10° = 7.5 min", MinutesRule: new(7.5), DistanceRuleNM: new(15.0), MinutesExact: 7.198, DistanceExactNM: 14.397, TASKt: 120,
+		MinutesInWind: new(6.9), DistanceInWindNM: new(13.1), HeadingMagnetic: new(352.0),
+	}
+	screentest.RequireFrame(t, "../../testdata/frames/radio/check-done-80x20.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 80, Height: 20}, theme.Theme{})))
+	screentest.RequireFrame(t, "../../testdata/frames/radio/check-done-160x44.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 160, Height: 44}, theme.Theme{})))
+	require.Equal(t, bearing(270), press(s, snapshot, "s"), "then a new one begins")
 }
 
 func TestTheMarkFollowsWhatIsToBeDoneFirst(t *testing.T) {

@@ -35,6 +35,7 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	if height >= 6 {
 		rows = append(rows, d.title())
 	}
+	rows = append(rows, d.check(height)...)
 	if grid, ok := gridOf(screen.Size{Width: size.Width, Height: height - len(rows)}, len(snapshot.Radio)); ok {
 		rows = append(rows, d.cards(grid)...)
 	} else {
@@ -42,7 +43,7 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	}
 	rows = frame.Block(append(rows, d.stepRows(height-len(rows))...), size.Width, height)
 	if keys {
-		rows = append(rows, legend.Row(s.keys.named(s.marked(snapshot)), size.Width, t))
+		rows = append(rows, legend.Row(s.keys.named(s.marked(snapshot), snapshot.Bearing), size.Width, t))
 	}
 	return rows
 }
@@ -56,6 +57,13 @@ func (d *drawing) title() string {
 		text = fmt.Sprintf(" and what they should show here, %s from %s", words.Miles(d.Position.AfterNM), frame.Clean(d.Leg.From))
 	}
 	l.add(text, d.theme.Label)
+	if tuned := d.Radio[d.marked].Tuned; tuned != nil && tuned.WingTip != nil && tuned.WingTip.InSeconds != nil {
+		shown := words.Degrees(tuned.WingTip.Relative)
+		if tuned.WingTip.Radial != nil {
+			shown = "radial " + words.Degrees(*tuned.WingTip.Radial)
+		}
+		l.add("· "+frame.Clean(tuned.Beacon)+" abeam, "+shown+", in "+words.Span(*tuned.WingTip.InSeconds), d.theme.Estimate)
+	}
 	return l.Row()
 }
 

@@ -49,6 +49,7 @@ func Harsh() flight.Snapshot {
 	for i := range s.WaysOut {
 		s.WaysOut[i].Point, s.WaysOut[i].Name, s.WaysOut[i].Problem = nasty, nasty, nasty
 	}
+	s.Bearing = &flight.BearingCheckNow{Beacon: nasty, Name: nasty, Done: true, Result: &flight.ToBeacon{Sum: nasty}, Notes: []string{nasty}}
 	s.Crossing = &flight.CrossingNow{Point: nasty, Name: nasty, Wanted: ref(Clock("10:10:00")), LoseSeconds: ref(90.0), Hold: &flight.HoldWanted{Point: nasty}}
 	s.Diversion = &flight.DiversionNow{To: nasty, Name: nasty, Since: Clock("09:30:00")}
 	s.Notices = []flight.Notice{{Severity: "alarm", Text: strings.Repeat(nasty, 9)}, {Severity: nasty, Text: nasty}}

@@ -86,11 +86,12 @@ func receivers() []flight.ReceiverNow {
 			Tuned: &flight.BeaconNow{
 				Beacon: "KVN", Name: "Kelvin", Kind: "vor-dme", Frequency: 114.35, Morse: "-.- ...- -.", Course: ref(24.0),
 				Radial: ref(202.0), Sense: &to, NeedleDeg: ref(-2.0), DME: ref(24.4), InRange: true,
+				WingTip: &flight.WingTip{Relative: 90, Radial: ref(353.0)},
 			},
 		},
 		{Receiver: "NAV2"},
 		{Receiver: "DME", Tuned: &flight.BeaconNow{Beacon: "KVN", Name: "Kelvin", Kind: "vor-dme", Frequency: 114.35, Morse: "-.- ...- -.", DME: ref(24.4), InRange: true}},
-		{Receiver: "ADF", Tuned: &flight.BeaconNow{Beacon: "OBN", Name: "Obanmuir", Kind: "ndb", Frequency: 404, Morse: "--- -... -.", Relative: ref(318.0), QDM: ref(42.0), InRange: false}},
+		{Receiver: "ADF", Tuned: &flight.BeaconNow{Beacon: "OBN", Name: "Obanmuir", Kind: "ndb", Frequency: 404, Morse: "--- -... -.", Relative: ref(318.0), QDM: ref(42.0), InRange: false, WingTip: &flight.WingTip{Relative: 270, InSeconds: ref(252.0)}}},
 	}
 }
 
