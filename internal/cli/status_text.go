@@ -19,7 +19,7 @@ func writeStatus(w io.Writer, s flight.Snapshot) error {
 	}
 	statusLeg(&b, s)
 	statusPrompts(&b, s)
-	statusTanks(&b, s.Tanks)
+	statusTanks(&b, s)
 	statusRadio(&b, s.Radio)
 	if _, err := io.WriteString(w, b.String()); err != nil {
 		return err
@@ -67,21 +67,6 @@ func statusPrompts(b *strings.Builder, s flight.Snapshot) {
 		}
 		fmt.Fprintf(b, "  %s  %-6s  %s\n", words.Time(prompt.Due), prompt.State, prompt.Text)
 	}
-}
-
-func statusTanks(b *strings.Builder, t flight.TanksNow) {
-	unit := words.Unit(t.Unit)
-	fmt.Fprintf(b, "\ntanks: on %s, %.1f %s/h\n", t.Selected, t.FlowPerHour, unit)
-	for _, tank := range t.Tanks {
-		fmt.Fprintf(b, "  %-8s %5.1f of %.0f %s\n", tank.Name, tank.Quantity, tank.Capacity, unit)
-	}
-	if t.MaxImbalance != nil {
-		fmt.Fprintf(b, "  imbalance %.1f of %.1f %s\n", t.Imbalance, *t.MaxImbalance, unit)
-	}
-	if t.NextChange != nil {
-		fmt.Fprintf(b, "  change to %s at %s, imbalance then %.1f %s\n", t.NextChange.To, words.Time(t.NextChange.At), t.NextChange.ImbalanceThen, unit)
-	}
-	fmt.Fprintf(b, "  endurance %s\n", words.Long(t.EnduranceMinutes))
 }
 
 func statusRadio(b *strings.Builder, receivers []flight.ReceiverNow) {

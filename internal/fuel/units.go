@@ -82,6 +82,14 @@ func (u Unit) MassKg(quantity, densityKgPerLitre float64) float64 {
 	return u.Litres(quantity) * densityKgPerLitre
 }
 
+// MassText is a mass in whole units of the kind that goes with the unit of volume: kilograms, with gallons pounds.
+func (u Unit) MassText(kilograms float64) string {
+	if u == Litre {
+		return fmt.Sprintf("%.0f kg", kilograms)
+	}
+	return fmt.Sprintf("%.0f lb", Pounds(kilograms))
+}
+
 // QuantityOfMass is the quantity in the unit of a mass in kilograms, for a density in kg per litre.
 func (u Unit) QuantityOfMass(massKg, densityKgPerLitre float64) float64 {
 	return u.FromLitres(massKg / densityKgPerLitre)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
 )
@@ -244,13 +245,21 @@ func (s *Sheet) fuelWords() []entry {
 	if source == plan.ReserveFromPlan {
 		source = fmt.Sprintf("%.0f min, by the plan", needed.ReserveMinutes)
 	}
-	return append(
+	entries = append(
 		entries,
 		entry{"reserve", tenth(needed.Reserve), source},
 		entry{"required", tenth(needed.Required), ""},
 		entry{"on board", tenth(needed.OnBoard), fmt.Sprintf("%.1f of it unusable", needed.Unusable)},
 		entry{"spare", tenth(needed.Spare), fmt.Sprintf("endurance %s", span(needed.EnduranceMinutes))},
 	)
+	if mass := needed.Mass; mass != nil {
+		unit, _ := fuel.ParseUnit(needed.Unit)
+		entries = append(entries, entry{
+			"mass", unit.MassText(mass.OnBoardKg),
+			fmt.Sprintf("%s at take-off, %s on landing", unit.MassText(mass.TakeOffKg), unit.MassText(mass.LandingKg)),
+		})
+	}
+	return entries
 }
 
 func (s *Sheet) tankWords() []entry {

@@ -40,8 +40,26 @@ func (s *Sheet) fuel() error {
 	}
 	needed.Required = needed.Taxi + needed.Trip + needed.Contingency + needed.Alternate + needed.Reserve
 	needed.Spare = needed.OnBoard - needed.Unusable - needed.Required
+	needed.Mass = massOf(p.Aircraft.Fuel, needed)
 	s.Fuel = needed
 	return nil
+}
+
+// FuelMass is the mass of the fuel on board, in kilograms.
+type FuelMass struct {
+	OnBoardKg, TakeOffKg, LandingKg float64
+}
+
+// massOf is nil where the aircraft gives no density.
+func massOf(system plan.FuelSystem, needed FuelNeeded) *FuelMass {
+	unit, err := fuel.ParseUnit(system.Unit)
+	if system.DensityKgPerLitre == nil || err != nil {
+		return nil
+	}
+	kg := func(quantity float64) float64 { return unit.MassKg(max(0, quantity), *system.DensityKgPerLitre) }
+	return &FuelMass{
+		OnBoardKg: kg(needed.OnBoard), TakeOffKg: kg(needed.OnBoard - needed.Taxi), LandingKg: kg(needed.OnBoard - needed.Taxi - needed.Trip),
+	}
 }
 
 // ReserveFlow is the flow that minutes of reserve are counted at: holding, or that of the cruise on the last leg where the

@@ -93,6 +93,14 @@ type jsonFuel struct {
 	EnduranceMinutes *float64 `json:"endurance_minutes"`
 	ReserveMinutes   float64  `json:"reserve_minutes"`
 	ReserveSource    string   `json:"reserve_source"`
+	// Mass is null where the aircraft gives no density.
+	Mass *jsonMass `json:"mass"`
+}
+
+type jsonMass struct {
+	OnBoardKg float64 `json:"on_board_kg"`
+	TakeOffKg float64 `json:"take_off_kg"`
+	LandingKg float64 `json:"landing_kg"`
 }
 
 type jsonTanks struct {
@@ -195,6 +203,10 @@ func (s *Sheet) jsonFuel() jsonFuel {
 	out := jsonFuel{
 		Unit: f.Unit, Taxi: f.Taxi, Trip: f.Trip, Contingency: f.Contingency, Reserve: f.Reserve, Required: f.Required,
 		OnBoard: f.OnBoard, Unusable: f.Unusable, Spare: f.Spare, ReserveMinutes: f.ReserveMinutes, ReserveSource: f.ReserveSource,
+	}
+	if f.Mass != nil {
+		mass := jsonMass(*f.Mass)
+		out.Mass = &mass
 	}
 	if s.alternate() != "" {
 		out.Alternate = &f.Alternate

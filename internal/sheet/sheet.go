@@ -99,6 +99,8 @@ type FuelNeeded struct {
 	Required, OnBoard, Unusable, Spare                 float64
 	EnduranceMinutes, ReserveMinutes, AlternateMinutes float64
 	ReserveSource                                      string
+
+	Mass *FuelMass // nil where the aircraft gives no density
 }
 
 // Tanks is the planned schedule of changes. Its minutes count from airborne.

@@ -121,3 +121,23 @@ func TestTankRequest(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, fuel.Rules{ExtraBurnFraction: 0.10}, request.Rules)
 }
+
+// TestMassOfTheFuel: 40 US gal at 0.72 kg/l are 109.0 kg (PPL training page, case 13.07); 8 gal burned in an hour are 21.8 kg.
+func TestMassOfTheFuel(t *testing.T) {
+	p := level(360, 100, 100, 8, air.Wind{})
+	density := 0.72
+	p.TaxiMinutes = 0
+	p.Aircraft.Fuel = plan.FuelSystem{
+		Unit: "usgal", DensityKgPerLitre: &density,
+		Tanks: []plan.Tank{{Name: "left", Capacity: 24}, {Name: "right", Capacity: 24}},
+	}
+	p.Fuel = plan.Fuel{OnBoard: map[string]float64{"left": 20, "right": 20}, StartOn: "left"}
+	s := computed(t, p)
+	require.NotNil(t, s.Fuel.Mass)
+	assert.InDelta(t, 109.0, s.Fuel.Mass.OnBoardKg, 0.1)
+	assert.Equal(t, s.Fuel.Mass.OnBoardKg, s.Fuel.Mass.TakeOffKg)
+	assert.InDelta(t, 109.0-21.8, s.Fuel.Mass.LandingKg, 0.1)
+
+	p.Aircraft.Fuel.DensityKgPerLitre = nil
+	assert.Nil(t, computed(t, p).Fuel.Mass)
+}

@@ -201,6 +201,12 @@ func Unit(unit string) string {
 	return unit
 }
 
+// Mass is a mass of fuel as goes with its unit: in kilograms, with gallons in pounds.
+func Mass(kilograms float64, unit string) string {
+	known, _ := fuel.ParseUnit(unit)
+	return known.MassText(kilograms)
+}
+
 // Frequency is a beacon's as the receiver shows it: "114.35", an NDB's "404".
 func Frequency(frequency float64) string {
 	if frequency >= 190 { // the lowest NDB band begins above the highest VOR channel
