@@ -31,7 +31,8 @@ func (p *progress) tankFiguresAt(t time.Time) TanksNow {
 		MaxImbalance: p.system().MaxImbalance, Made: k.made[:len(k.made):len(k.made)],
 		FlowPerHour: p.flowNow(t), TotalUsable: p.usable(quantities), Endurance: p.enduranceAt(quantities), Burn: p.burnNow(),
 		ScheduleProblem: k.problem, GaugeDisagreement: k.evidence.disagreed,
-		History: k.history.points[:len(k.history.points):len(k.history.points)],
+		Readings: k.evidence.told[:len(k.evidence.told):len(k.evidence.told)],
+		History:  k.history.points[:len(k.history.points):len(k.history.points)],
 	}
 	now.EnduranceMinutes = now.Endurance.CountsMinutes
 	for i, tank := range p.system().Tanks {
@@ -121,15 +122,32 @@ func (p *progress) fuelSigma(toBurn, etaSigmaSeconds float64, t time.Time) float
 	return math.Hypot(p.quantitySigma()+flow, late)
 }
 
-// momentsAhead is what is planned to be in the tanks, from the last planning to landing.
+// momentsAhead is what is planned to be in the tanks, from the last planning to landing. Where a change is overdue the rest of the
+// plan stands from what is in the tanks now.
 func (p *progress) momentsAhead(t time.Time) []TankMoment {
+	planned := p.tanks.ahead
 	waiting := p.waiting(t)
-	if waiting == 0 {
-		return p.tanks.ahead[:len(p.tanks.ahead):len(p.tanks.ahead)]
+	overdue := len(p.tanks.schedule.Changes) > 0 && t.After(plus(p.tanks.plannedAt, p.tanks.schedule.Changes[0].AtMinutes))
+	if waiting == 0 && !overdue {
+		return planned[:len(planned):len(planned)]
 	}
-	later := slices.Clone(p.tanks.ahead)
-	for i := range later {
-		later[i].At = later[i].At.Add(waiting)
+	moved := make([]float64, len(p.tanks.quantities))
+	if overdue && waiting == 0 {
+		then := p.tanks.schedule.QuantitiesAt(t.Sub(p.tanks.plannedAt).Minutes())
+		for i, quantity := range p.quantitiesAt(t) {
+			moved[i] = quantity - then[i]
+		}
+	}
+	var later []TankMoment
+	for _, moment := range planned {
+		if waiting == 0 && !moment.At.After(t) {
+			continue
+		}
+		quantities := slices.Clone(moment.Quantities)
+		for i := range quantities {
+			quantities[i] = max(0, quantities[i]+moved[i])
+		}
+		later = append(later, momentOf(moment.At.Add(waiting), quantities, p.tanks.pairs))
 	}
 	return later
 }

@@ -30,6 +30,7 @@ type TanksNow struct {
 	ScheduleProblem     string             `json:"schedule_problem,omitempty"`
 	GaugeDisagreement   string             `json:"gauge_disagreement,omitempty"`
 	PlannedLandingTotal float64            `json:"planned_landing_total"`
+	Readings            []GaugeReading     `json:"readings"` // of the gauges, the latest last
 	// History is what was in the tanks since off-blocks, Ahead what is planned to be until landing; the last of the one and the first of
 	// the other may be some time from now, and between two moments quantities go evenly.
 	History []TankMoment `json:"-"`
@@ -42,6 +43,14 @@ type TankMoment struct {
 	At          time.Time
 	Quantities  []float64
 	Differences []float64
+}
+
+// GaugeReading is what a gauge showed, beside what was reckoned from what had been filled and burned.
+type GaugeReading struct {
+	At       time.Time `json:"at"`
+	Tank     string    `json:"tank"`
+	Read     float64   `json:"read"`
+	Reckoned float64   `json:"reckoned"`
 }
 
 // PairNow is two tanks that the limit compares.

@@ -45,6 +45,7 @@ type tankEvidence struct {
 	corrected []float64 // by tank, the same when its quantity was last set to a reading
 	selected  []int     // by tank, how often it was changed to: readings with one number and a shut tank belong together
 	readings  []gaugeReading
+	told      []GaugeReading  // the same, as Snapshots share them
 	last      []*gaugeReading // by tank
 	allRead   float64         // fed in all when all tanks had been read; NaN before
 	disagreed string          // of the last gauge reading
@@ -78,7 +79,7 @@ func newTankEvidence(system plan.FuelSystem, filled []float64) tankEvidence {
 	n := len(system.Tanks)
 	return tankEvidence{
 		filled: append([]float64(nil), filled...), fed: make([]float64, n), fedFor: make([]float64, n), corrected: make([]float64, n), selected: make([]int, n),
-		last: make([]*gaugeReading, n), allRead: math.NaN(),
+		last: make([]*gaugeReading, n), allRead: math.NaN(), told: []GaugeReading{},
 	}
 }
 
@@ -96,14 +97,16 @@ func (v *tankEvidence) fedInAll() float64 {
 	return total
 }
 
-func (v *tankEvidence) read(at time.Time, tank int, reading float64, feeding bool) {
+func (v *tankEvidence) read(at time.Time, tank int, name string, reading float64, feeding bool) {
 	if len(v.readings) == mostReadings {
-		v.readings = append([]gaugeReading(nil), v.readings[mostReadings/2:]...)
+		v.readings = slices.Clone(v.readings[mostReadings/2:])
+		v.told = slices.Clone(v.told[mostReadings/2:])
 	}
 	r := gaugeReading{
 		at: at, tank: tank, read: reading, reckoned: v.filled[tank] - v.fed[tank], fedFor: v.fedFor[tank], period: v.selected[tank], feeding: feeding,
 	}
 	v.readings = append(v.readings, r)
+	v.told = append(v.told, GaugeReading{At: at, Tank: name, Read: reading, Reckoned: r.reckoned})
 	v.last[tank] = &r
 	for _, last := range v.last {
 		if last == nil || !last.at.Equal(at) {

@@ -42,7 +42,7 @@ func (p *progress) foldGauges(e Event) {
 		if !read {
 			continue
 		}
-		k.evidence.read(e.T, i, reading, k.running && i == k.selected)
+		k.evidence.read(e.T, i, tank.Name, reading, k.running && i == k.selected)
 		check := fuel.CheckGauge(k.quantities[i], reading, gaugeErrorFraction*tank.Capacity)
 		if !check.Disagrees {
 			continue

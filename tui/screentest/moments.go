@@ -97,7 +97,7 @@ func Climb() flight.Snapshot {
 	s.Next = BeforeStart().Next
 	s.Next.ETA, s.Next.DifferenceSeconds, s.Next.ToGoNM = Clock("09:26:24"), 4, 6.8
 	s.Destination = destination("10:21:44", 118, 4, 61.2)
-	s.Tanks = tanks(48, 49.4, "right", 30)
+	s.Tanks = withPast(tanks(48, 49.4, "right", 30), "09:21:00")
 	s.Tanks.SelectedSince = ref(Clock("09:10:02"))
 	s.Prompts = append([]flight.Prompt{
 		identify("NAV1", "KVN", "114.35", "-.- ...- -.", "09:18:40", flight.Due),
@@ -134,7 +134,7 @@ func Cruise() flight.Snapshot {
 		DifferenceSeconds: 58, ToGoNM: 16.4,
 	}
 	s.Destination = destination("10:23:35", 62, 115, 60.4)
-	s.Tanks = tanks(48, 40.6, "right", 36)
+	s.Tanks = read(withPast(tanks(48, 40.6, "right", 36), "09:41:20"))
 	s.Tanks.SelectedSince = ref(Clock("09:10:02"))
 	s.Prompts = append([]flight.Prompt{
 		tune("NAV1", "GRN", "116.20", "--. .-. -.", "09:41:10", flight.Due),
@@ -161,7 +161,7 @@ func TankLate() flight.Snapshot {
 	s.Clock.Rate = 1
 	s.Position.AfterNM, s.Position.ToGoNM, s.Position.By, s.Position.UncertaintyNM = 24.6, 6.0, "dead reckoning", 1.2
 	s.Next.ToGoNM, s.Next.ETA, s.Next.DifferenceSeconds = 6.0, Clock("09:50:18"), 66
-	s.Tanks = tanks(48, 38.2, "right", 40)
+	s.Tanks = read(withPast(tanks(48, 38.2, "right", 40), "09:47:00"))
 	s.Tanks.SelectedSince = ref(Clock("09:10:02"))
 	s.Tanks.GaugeDisagreement = "left gauge 43 is 5 litres below the reckoning: 43 counts"
 	s.Prompts = append([]flight.Prompt{
@@ -188,7 +188,9 @@ func Arrived() flight.Snapshot {
 	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 96, MeasuredKt: ref(93.2), UsedKt: 93, Sum: "20.2 nm in 13:00 = 93 kt"}
 	s.Destination = destination("10:24:02", 0, 142, 60.1)
 	s.Tanks = tanks(40.2, 37.8, "left", 0)
-	s.Tanks.NextChange, s.Tanks.Planned, s.Tanks.LimitAt = nil, nil, nil
+	s.Tanks.History = s.Tanks.Ahead
+	s.Tanks.NextChange, s.Tanks.Planned, s.Tanks.LimitAt, s.Tanks.Ahead = nil, nil, nil, nil
+	s.Tanks.ReserveTouchedAt, s.Tanks.Bingo = nil, nil
 	s.Prompts = []flight.Prompt{
 		answered(act("on-blocks", "on blocks", flight.OnBlocks, "10:33:00", flight.PromptDone), "10:33:20"),
 		answered(tank("left", "09:43:50", flight.PromptDone), "09:47:20"),

@@ -126,30 +126,73 @@ func waysOut() []flight.AlternateNow {
 
 func destination(eta string, sigma, difference, usable float64) *flight.DestinationNow {
 	return &flight.DestinationNow{
-		Point: "DUN", Name: "Dunmore", ETA: Clock(eta), ETASigmaSeconds: sigma, Planned: Clock("10:21:40"), ToGoNM: 49.5, Fuel: usable,
+		Point: "DUN", Name: "Dunmore", ETA: Clock(eta), ETASigmaSeconds: sigma, Planned: Clock("10:21:40"), ToGoNM: 49.5, Fuel: usable, FuelSigma: 2.7,
 		ReserveMinutes: 45, ReserveHeldMinutes: usable / 16 * 60, BeforeSunsetMinutes: ref(640.0), BeforeDarkMinutes: ref(690.0),
 	}
 }
 
 func tanks(left, right float64, selected string, nextInMinutes float64) flight.TanksNow {
-	change := flight.TankChangeNow{At: Clock("09:43:50"), To: "left", ImbalanceThen: 8.4}
-	second := flight.TankChangeNow{At: Clock("10:05:00"), To: "right", ImbalanceThen: 7.9}
+	change := flight.TankChangeNow{At: Clock("09:43:50"), To: "left", ImbalanceThen: 8.4, HeavyThen: "left"}
+	second := flight.TankChangeNow{At: Clock("10:05:00"), To: "right", ImbalanceThen: 7.9, HeavyThen: "right"}
 	heavy := "left"
 	if right > left {
 		heavy = "right"
 	}
-	return flight.TanksNow{
+	usable := left + right - 4
+	k := flight.TanksNow{
 		Unit: "litre", Selected: selected,
 		Quantities: map[string]float64{"left": left, "right": right},
 		Tanks: []flight.TankNow{
 			{Name: "left", Quantity: left, Capacity: 57, Unusable: 2, Gauge: ref(left - 5), Selected: selected == "left"},
 			{Name: "right", Quantity: right, Capacity: 57, Unusable: 2, Selected: selected == "right"},
 		},
+		Pairs:     []flight.PairNow{{First: "left", Second: "right", Difference: left - right}},
 		Imbalance: max(left, right) - min(left, right), HeavySide: heavy, MaxImbalance: ref(19.0),
 		NextChange: &change, LimitAt: ref(Clock("10:06:30")), Planned: []flight.TankChangeNow{change, second},
 		Made:        []flight.TankChangeMade{{At: Clock("09:10:02"), To: "right", ImbalanceBefore: 3}},
-		FlowPerHour: 23.6, EnduranceMinutes: (left + right - 4) / 23.6 * 60, TotalUsable: left + right - 4, PlannedLandingTotal: 61 - nextInMinutes/60,
+		FlowPerHour: 23.6, EnduranceMinutes: usable / 23.6 * 60, TotalUsable: usable, PlannedLandingTotal: 61 - nextInMinutes/60,
+		Endurance:        flight.Endurance{PlanMinutes: usable / 23.6 * 60, CountsMinutes: usable / 23.6 * 60, By: "plan"},
+		ReserveTouchedAt: ref(Clock("12:51:40")),
+		Bingo: []flight.BingoNow{
+			{Point: "STR", Name: "Strath", At: ref(Clock("12:31:04")), AfterArrival: true, Text: "Strath is reached from all the way on; leave Dunmore for it by 12:31:04Z"},
+			{Point: "ROS", Name: "Rosskeen", At: ref(Clock("09:52:30")), Text: "turn to Rosskeen by 09:52:30Z"},
+		},
 	}
+	moment := func(at string, left, right float64) flight.TankMoment {
+		return flight.TankMoment{At: Clock(at), Quantities: []float64{left, right}, Differences: []float64{left - right}}
+	}
+	k.Ahead = []flight.TankMoment{
+		moment("09:10:02", 48, 51), moment("09:18:04", 48, 49.9), moment("09:43:50", 48, 39.6), moment("10:05:00", 39.7, 39.6), moment("10:26:40", 39.7, 32.4),
+	}
+	return k
+}
+
+// withPast gives the tanks a past, up to a moment.
+func withPast(k flight.TanksNow, at string) flight.TanksNow {
+	right := k.Quantities["right"]
+	for _, m := range k.Ahead {
+		if m.At.Before(Clock(at)) {
+			k.History = append(k.History, m)
+		}
+	}
+	k.History = append(k.History, flight.TankMoment{At: Clock(at), Quantities: []float64{48, right}, Differences: []float64{48 - right}})
+	return k
+}
+
+// read gives the tanks what gauges told.
+func read(k flight.TanksNow) flight.TanksNow {
+	k.Readings = []flight.GaugeReading{
+		{At: Clock("09:20:00"), Tank: "left", Read: 46.5, Reckoned: 48},
+		{At: Clock("09:20:00"), Tank: "right", Read: 48, Reckoned: 49.1},
+		{At: Clock("09:30:00"), Tank: "right", Read: 43, Reckoned: 45.2},
+		{At: Clock("09:40:00"), Tank: "right", Read: 38, Reckoned: 41.2},
+		{At: Clock("09:40:00"), Tank: "left", Read: 43, Reckoned: 48},
+	}
+	k.Burn = &flight.BurnNow{FlowPerHour: 29.8, SigmaPerHour: 4.4, ReckonedPerHour: 23.6, Readings: 5, Counts: true}
+	minutes := k.TotalUsable / 29.8 * 60
+	k.Endurance.GaugesMinutes, k.Endurance.GaugesSigmaMinutes = &minutes, ref(24.0)
+	k.Endurance.CountsMinutes, k.Endurance.By, k.EnduranceMinutes = minutes, "gauges", minutes
+	return k
 }
 
 // entries are the first n of the flight's.

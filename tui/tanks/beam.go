@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
@@ -72,7 +71,7 @@ func (d *drawing) balance(b balance) []string {
 	beam.Put(b.column(now), g.Pointer, d.theme.Headline)
 	label(b.column(now), "now "+words.Quantity(d.Tanks.Imbalance), d.theme.Headline)
 	if change := d.Tanks.NextChange; change != nil {
-		then := d.signed(change.ImbalanceThen, d.heavyThen(*change))
+		then := d.signed(change.ImbalanceThen, change.HeavyThen)
 		beam.Put(b.column(then), "o", d.theme.Coming)
 		label(b.column(then), "o at the change "+words.Quantity(change.ImbalanceThen), d.theme.Coming)
 	}
@@ -89,25 +88,6 @@ func (d *drawing) signed(imbalance float64, heavy string) float64 {
 		return -imbalance
 	}
 	return imbalance
-}
-
-// heavyThen is which of two tanks will be the heavier at the next change. The Snapshot says how far they will be apart, not
-// which way; until then only the one in use loses, so of the two ways it is the one that its flow leads to.
-func (d *drawing) heavyThen(change flight.TankChangeNow) string {
-	if len(d.hung) != 2 || d.Tanks.Selected == "" {
-		return change.To
-	}
-	burn := d.Tanks.FlowPerHour * change.At.Sub(d.At).Hours()
-	lead := d.signed(d.Tanks.Imbalance, d.Tanks.HeavySide)
-	if d.Tanks.Selected == d.hung[0].Name {
-		lead += burn
-	} else {
-		lead -= burn
-	}
-	if lead < 0 {
-		return d.hung[0].Name
-	}
-	return d.hung[1].Name
 }
 
 // ends name the two sides of the beam.

@@ -1,6 +1,9 @@
 package tanks
 
 import (
+	"fmt"
+	"time"
+
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
@@ -51,22 +54,41 @@ func (d *drawing) soon() bool {
 
 // facts are the next change and what is in the tanks together, in a block.
 func (d *drawing) facts(width, rows int) []string {
-	state, role, left := d.change()
-	var block []string
-	if change := d.Tanks.NextChange; change != nil {
-		block = append(block, frame.Line(width, frame.Cell{Text: "change to " + frame.Clean(change.To), Style: d.theme.Title}))
-		block = append(block, d.countdown(state, left, role, width, rows)...)
-		block = append(block, d.fact(fact{"due at", words.Time(change.At), d.theme.Value}, width))
-	} else {
-		block = append(block, frame.Line(width, frame.Cell{Text: state, Style: role}))
-	}
+	block := d.nextChange(width, rows)
 	if rows >= 16 {
 		block = append(block, "")
 	}
-	for _, f := range d.together() {
+	for _, f := range d.together(width - factLabel) {
 		block = append(block, d.fact(f, width))
 	}
 	return frame.Block(block, width, rows)
+}
+
+// nextChange is when to change to which tank; with rows enough in big digits.
+func (d *drawing) nextChange(width, rows int) []string {
+	state, role, left := d.change()
+	change := d.Tanks.NextChange
+	if change == nil {
+		return []string{frame.Line(width, frame.Cell{Text: state, Style: role})}
+	}
+	block := []string{frame.Line(width, frame.Cell{Text: "change to " + frame.Clean(change.To), Style: d.theme.Title})}
+	block = append(block, d.countdown(state, left, role, width, rows)...)
+	block = append(block, d.fact(fact{"due at", words.Time(change.At), d.theme.Value}, width))
+	if at := d.Tanks.LimitAt; at != nil {
+		block = append(block, d.fact(d.reached("limit at", *at), width))
+	}
+	if at := d.Tanks.DryAt; at != nil && (d.Tanks.LimitAt == nil || at.Before(*d.Tanks.LimitAt)) {
+		block = append(block, d.fact(d.reached("empty at", *at), width))
+	}
+	return block
+}
+
+// reached is a time at which a limit is reached unless something is done before.
+func (d *drawing) reached(label string, at time.Time) fact {
+	if !d.At.Before(at) {
+		return fact{label, words.Time(at), d.theme.Warning}
+	}
+	return fact{label, words.Time(at), d.theme.Value}
 }
 
 // countdown is how long there is, in big digits where there is room for them.
@@ -85,22 +107,99 @@ func (d *drawing) countdown(state, left string, role theme.Role, width, rows int
 	return block
 }
 
-// together is what is known of all tanks, the most pressing first.
-func (d *drawing) together() []fact {
-	unit := " " + words.Unit(d.Tanks.Unit)
-	var facts []fact
-	if at := d.Tanks.LimitAt; at != nil {
+// together is what is known of all tanks, the most pressing first, with values that fit a width.
+func (d *drawing) together(width int) []fact {
+	k, unit := d.Tanks, " "+words.Unit(d.Tanks.Unit)
+	usable := words.Quantity(k.TotalUsable) + unit
+	if k.MassKg != nil {
+		usable = first(width, usable+", all "+words.Mass(*k.MassKg, k.Unit), usable)
+	}
+	facts := []fact{{"usable", usable, d.theme.Value}, {"lasts", words.Long(k.EnduranceMinutes), d.lastsRole()}}
+	if witness := by(k.Endurance.By); witness != "" {
+		facts = append(facts, fact{"", witness, d.lastsRole()})
+	}
+	if to := d.Destination; to != nil {
+		left := words.Quantity(to.Fuel) + " ±" + words.Quantity(to.FuelSigma)
+		facts = append(facts, fact{"at landing", first(width, left+unit, left), d.landingRole()})
+	}
+	if at := k.ReserveTouchedAt; at != nil {
+		facts = append(facts, d.reached("reserve at", *at))
+	}
+	return append(facts, fact{"flow", words.Quantity(k.FlowPerHour) + unit + "/h", d.theme.Value})
+}
+
+// first is the longer of two texts if it fits a width.
+func first(width int, long, short string) string {
+	if frame.Width(long) <= width {
+		return long
+	}
+	return short
+}
+
+// by names who says so, unless it is the plan.
+func by(witness string) string {
+	if witness == "" || witness == "plan" {
+		return ""
+	}
+	return "by " + witness
+}
+
+func (d *drawing) lastsRole() theme.Role {
+	if by(d.Tanks.Endurance.By) != "" {
+		return d.theme.Caution
+	}
+	return d.theme.Value
+}
+
+func (d *drawing) landingRole() theme.Role {
+	to := d.Destination
+	switch {
+	case to.ReserveHeldMinutes < to.ReserveMinutes:
+		return d.theme.Warning
+	default:
+		return d.theme.Estimate
+	}
+}
+
+// witnesses are how long the fuel lasts by each of them, what gauges show to be burned, and the alternates.
+func (d *drawing) witnesses(width int) []string {
+	k, unit := d.Tanks, " "+words.Unit(d.Tanks.Unit)
+	var rows []string
+	add := func(label, value string, role theme.Role) {
+		for i, line := range frame.Wrap(frame.Clean(value), max(1, width-factLabel)) {
+			if i > 0 {
+				label = ""
+			}
+			rows = append(rows, d.fact(fact{label, line, role}, width))
+		}
+	}
+	add("by plan", words.Long(k.Endurance.PlanMinutes), d.theme.Value)
+	if m := k.Endurance.MeterMinutes; m != nil {
+		add("by meter", words.Long(*m), d.theme.Value)
+	}
+	if m := k.Endurance.GaugesMinutes; m != nil {
+		add("by gauges", fmt.Sprintf("%s ±%.0f min", words.Long(*m), *k.Endurance.GaugesSigmaMinutes), d.theme.Value)
+	}
+	if b := k.Burn; b != nil {
+		text := fmt.Sprintf("%.1f ±%.1f%s/h by %d readings, reckoned %.1f", b.FlowPerHour, b.SigmaPerHour, unit, b.Readings, b.ReckonedPerHour)
+		if !b.Counts {
+			text += ": not certain enough to count"
+		}
+		add("burn", text, d.theme.Value)
+	} else {
+		add("burn", "not known: it takes three readings of a gauge over ten minutes of its tank's use", d.theme.Muted)
+	}
+	if k.MassKg != nil {
+		add("mass", words.Mass(*k.MassKg, k.Unit)+" on board", d.theme.Value)
+	}
+	for _, b := range k.Bingo {
 		role := d.theme.Value
-		if !d.At.Before(*at) {
+		if b.TooLate {
 			role = d.theme.Warning
 		}
-		facts = append(facts, fact{"limit at", words.Time(*at), role}, fact{"", words.In(d.At, *at), role})
+		add("alternate", b.Text, role)
 	}
-	return append(facts,
-		fact{"usable", words.Quantity(d.Tanks.TotalUsable) + unit, d.theme.Value},
-		fact{"lasts", words.Long(d.Tanks.EnduranceMinutes), d.theme.Value},
-		fact{"flow", words.Quantity(d.Tanks.FlowPerHour) + unit + "/h", d.theme.Value},
-		fact{"at landing", words.Quantity(d.Tanks.PlannedLandingTotal) + unit, d.theme.Estimate})
+	return rows
 }
 
 const factLabel = 11

@@ -12,6 +12,7 @@ type bindings struct {
 	Select key.Binding
 	Gauges key.Binding
 	Flow   key.Binding
+	View   key.Binding
 	Left   key.Binding
 	Right  key.Binding
 }
@@ -21,6 +22,7 @@ func newBindings() bindings {
 		Select: keys.New("the marked tank is selected", "v"),
 		Gauges: keys.New("what the fuel gauges show", "g"),
 		Flow:   keys.New("another fuel flow", "r"),
+		View:   keys.New("tanks, over time, figures", "w"),
 		Left:   keys.New("mark the tank to the left", "left", "up", "k"),
 		Right:  keys.New("mark the tank to the right", "right", "down", "j"),
 	}
@@ -36,14 +38,15 @@ func (b bindings) enabled(tanks int, inUse bool) bindings {
 }
 
 func (b bindings) all() []key.Binding {
-	return []key.Binding{b.Select, b.Gauges, b.Flow, b.Left, b.Right}
+	return []key.Binding{b.Select, b.Gauges, b.Flow, b.View, b.Left, b.Right}
 }
 
 // named are the acts in the words of the marked tank.
-func (b bindings) named(tank string) []key.Binding {
+func (b bindings) named(tank string, next view) []key.Binding {
 	b.Select.SetHelp(b.Select.Help().Key, frame.Clean(tank)+" is selected now")
 	b.Gauges.SetHelp(b.Gauges.Help().Key, "gauges")
 	b.Flow.SetHelp(b.Flow.Help().Key, "flow")
+	b.View.SetHelp(b.View.Help().Key, next.String())
 	b.Left.SetHelp("left / right", "another tank")
-	return []key.Binding{b.Select, b.Gauges, b.Flow, b.Left}
+	return []key.Binding{b.Select, b.Gauges, b.Flow, b.View, b.Left}
 }

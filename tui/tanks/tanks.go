@@ -16,6 +16,7 @@ import (
 type Screen struct {
 	keys bindings
 	mark string // a tank; empty: it follows the next change
+	view view   // where not everything has room
 }
 
 // New returns the screen with its mark on the tank to be changed to next.
@@ -45,6 +46,8 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 		return askGauges(snapshot.Tanks.Tanks[0].Name)
 	case key.Matches(msg, live.Flow):
 		return []screen.Intent{screen.Ask{Text: "flow "}}
+	case key.Matches(msg, live.View):
+		s.view = s.view.next()
 	case key.Matches(msg, live.Left):
 		s.mark = hung[max(0, at-1)].Name
 	case key.Matches(msg, live.Right):
@@ -74,19 +77,25 @@ func (s *Screen) index(snapshot flight.Snapshot, hung []flight.TankNow) int {
 }
 
 // hanging is the tanks from left to right: as the aircraft lists them, but none named for the left stands right of one that
-// isn't, and the other way round.
+// isn't, and the other way round; of several on one side those named for the outside hang there.
 func hanging(tanks []flight.TankNow) []flight.TankNow {
-	side := func(t flight.TankNow) int {
-		switch name := strings.ToLower(t.Name); {
+	place := func(t flight.TankNow) int {
+		name, out := strings.ToLower(t.Name), 1
+		for i, outside := range []string{"aux", "outer", "tip"} {
+			if strings.Contains(name, outside) {
+				out = i + 2
+			}
+		}
+		switch {
 		case strings.HasPrefix(name, "left"):
-			return -1
+			return -out
 		case strings.HasPrefix(name, "right"):
-			return 1
+			return out
 		default:
 			return 0
 		}
 	}
 	hung := slices.Clone(tanks)
-	slices.SortStableFunc(hung, func(a, b flight.TankNow) int { return side(a) - side(b) })
+	slices.SortStableFunc(hung, func(a, b flight.TankNow) int { return place(a) - place(b) })
 	return hung
 }

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
@@ -20,6 +19,29 @@ import (
 )
 
 func TestFrames(t *testing.T) { screentest.Golden(t, tanks.New(), "../../testdata/frames/tanks") }
+
+// The other views of a small window, and an aircraft with two pairs of tanks.
+func TestFramesOfViews(t *testing.T) {
+	small, wide := usual, screen.Size{Width: 120, Height: 32}
+	for name, row := range map[string]struct {
+		snapshot flight.Snapshot
+		size     screen.Size
+		keys     []string
+	}{
+		"over-time-80x20": {screentest.Cruise(), small, []string{"w"}},
+		"figures-80x20":   {screentest.Cruise(), small, []string{"w", "w"}},
+		"four-80x20":      {screentest.FourTanks(), small, nil},
+		"four-over-80x20": {screentest.FourTanks(), small, []string{"w"}},
+		"four-120x32":     {screentest.FourTanks(), wide, nil},
+		"four-100x40":     {screentest.FourTanks(), screen.Size{Width: 100, Height: 40}, nil},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := tanks.New()
+			press(s, row.snapshot, row.keys...)
+			screentest.RequireFrame(t, "../../testdata/frames/tanks/"+name+".txt", s.Rows(row.snapshot, row.size, theme.Theme{Name: "none"}))
+		})
+	}
+}
 
 func TestEveryRowIsExact(t *testing.T) { screentest.Exact(t, tanks.New()) }
 
@@ -96,11 +118,11 @@ func TestLevelsAreDrawnToOneScale(t *testing.T) {
 			list[i].Quantity = list[i].Capacity * rapid.Float64Range(0, 1).Draw(t, "share")
 			list[i].Unusable, list[i].Gauge = 0, nil
 		}
-		rows := rowsOf(snapshot, screen.Size{Width: 120, Height: 40})
+		rows := rowsOf(snapshot, screen.Size{Width: 110, Height: 34})
 		full := max(list[0].Capacity, list[1].Capacity)
 		top, floor := pictureEdges(t, rows)
 		inside := float64(floor - top - 1)
-		for i, x := range []int{20, 75} {
+		for i, x := range []int{20, 65} {
 			filled := 0.0
 			for _, row := range rows[top+1 : floor] {
 				filled += share([]rune(row)[x])
@@ -214,14 +236,9 @@ func TestTheNextChangeStandsOnItsSideOfTheBeam(t *testing.T) {
 		t.Fatal("no beam")
 		return false
 	}
-	require.True(t, left(), "7.4 left heavy, and the right is being emptied")
-
-	snapshot.Tanks.Selected = "left"
-	snapshot.Tanks.NextChange.To, snapshot.Tanks.NextChange.At = "right", snapshot.At.Add(40*time.Minute)
-	require.False(t, left(), "7.4 left heavy less 15.7 burnt from the left")
-
-	snapshot.Tanks.NextChange.At = snapshot.At.Add(4 * time.Minute)
-	require.True(t, left(), "7.4 left heavy less 1.6 burnt from the left")
+	require.True(t, left())
+	snapshot.Tanks.NextChange.HeavyThen = "right"
+	require.False(t, left())
 }
 
 func TestHowUrgentAChangeIsStandsInAWord(t *testing.T) {
@@ -236,6 +253,60 @@ func TestHowUrgentAChangeIsStandsInAWord(t *testing.T) {
 	require.Contains(t, frameOf(screentest.TankLate(), usual), "LATE 3:15")
 	require.Contains(t, frameOf(screentest.TankLate(), screen.Size{Width: 50, Height: 12}), "left LATE 3:15", "in the head where there is no other room")
 	require.Contains(t, frameOf(screentest.BeforeStart(), usual), "NO TANK IS SELECTED")
+}
+
+// apart is the row above the plot of the imbalance.
+func apart(rows []string) int {
+	return slices.IndexFunc(rows, func(row string) bool { return strings.Contains(row, "APART") })
+}
+
+// What was is a line, what is planned is dots, and a gauge reading is a cross where it was read.
+func TestThePlotHasLinesForThePastAndDotsForThePlan(t *testing.T) {
+	s, snapshot := tanks.New(), screentest.Cruise()
+	press(s, snapshot, "w")
+	rows := s.Rows(snapshot, usual, theme.Theme{})
+	now := len([]rune(strings.Split(rows[len(rows)-4], "now")[0])) + 1
+	require.Contains(t, rows[len(rows)-4], "now")
+	crosses := 0
+	for _, row := range rows[2:apart(rows)] {
+		cells := []rune(row)
+		require.NotContains(t, string(cells[7:now]), "·")
+		require.NotContains(t, string(cells[now+1:70]), "─")
+		crosses += strings.Count(row, "x")
+	}
+	require.Positive(t, crosses)
+	require.Contains(t, rows[len(rows)-5], "F")
+	require.Contains(t, rows[len(rows)-5], "f")
+
+	snapshot.Tanks.History, snapshot.Tanks.Ahead = nil, nil
+	require.Contains(t, strings.Join(s.Rows(snapshot, usual, theme.Theme{}), "\n"), "from off-blocks on")
+}
+
+// A figure stands in the row of its share of the scale, wherever it lies.
+func TestTheImbalancePlotCrossesTheLimitWhereTheImbalanceDoes(t *testing.T) {
+	s, snapshot := tanks.New(), screentest.Cruise()
+	press(s, snapshot, "w")
+	limits := func(difference float64) (above bool) {
+		last := len(snapshot.Tanks.History) - 1
+		for i := range snapshot.Tanks.History {
+			snapshot.Tanks.History[i].Differences = []float64{difference}
+		}
+		snapshot.Tanks.Pairs[0].Difference, snapshot.Tanks.Imbalance = difference, difference
+		require.Positive(t, last)
+		rows := s.Rows(snapshot, usual, theme.Theme{})
+		for _, row := range rows[apart(rows)+1:] {
+			if strings.Contains(row, "19┤") {
+				return false
+			}
+			if strings.Contains(string([]rune(row)[8:20]), "──") {
+				return true
+			}
+		}
+		t.Fatal("no limit")
+		return false
+	}
+	require.False(t, limits(12))
+	require.True(t, limits(23.7))
 }
 
 func TestMoreAndFewerThanTwoTanks(t *testing.T) {

@@ -28,36 +28,93 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 		return frame.Notice("There are no tanks.", size.Width, size.Height)
 	}
 	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, hung: hung, marked: s.index(snapshot, hung)}
-	loud, beam := d.loud(), d.beam(size.Width)
-	l := layoutOf(size, len(loud), len(beam), max(1, len(snapshot.Tanks.Made)+len(snapshot.Tanks.Planned)))
+	loud := d.loud()
+	picture := size.Width
+	if size.Width >= allWidth && size.Height >= allHeight {
+		picture -= size.Width / 2
+	}
+	beam := d.beam(picture)
+	l := layoutOf(size, s.view, len(loud), len(beam), max(1, len(snapshot.Tanks.Made)+len(snapshot.Tanks.Planned)))
 
 	var rows []string
 	if l.head {
-		rows = append(rows, d.head(l.facts == 0))
+		rows = append(rows, d.head(l.facts == 0 && l.beside == 0))
 	}
 	rows = append(rows, loud[:l.loud]...)
-	rows = append(rows, d.upper(l)...)
-	if l.beam > 0 {
-		rows = append(rows, frame.Block(nil, size.Width, l.gap)...)
-		rows = append(rows, beam...)
+	switch {
+	case l.beside > 0:
+		rows = append(rows, d.everything(l, beam)...)
+	case l.picture > 0:
+		rows = append(rows, d.tanksView(l, beam)...)
+	default:
+		rows = append(rows, d.overTime(size.Width, l.overTime)...)
+		rows = append(rows, d.figures(size.Width, l.figure)...)
+		rows = append(rows, frame.Block(d.changes(size.Width, l.changes), size.Width, l.changes)...)
 	}
-	rows = append(rows, frame.Block(nil, size.Width, l.gap)...)
-	rows = append(rows, frame.Block(d.changes(size.Width, l.changes), size.Width, l.changes)...)
 	rows = frame.Block(rows, size.Width, size.Height)
 	if l.legend {
-		rows[size.Height-1] = legend.Row(s.live(snapshot, hung).named(hung[d.marked].Name), size.Width, t)
+		live := s.live(snapshot, hung)
+		live.View.SetEnabled(l.beside == 0)
+		rows[size.Height-1] = legend.Row(live.named(hung[d.marked].Name, s.view.next()), size.Width, t)
 	}
 	return rows
 }
 
-// upper is the picture with the facts beside it.
-func (d *drawing) upper(l layout) []string {
+// tanksView is the picture with the facts beside it, the beam, and the changes.
+func (d *drawing) tanksView(l layout, beam []string) []string {
+	rows := d.pictured(l)
+	if l.beam > 0 {
+		rows = append(rows, frame.Block(nil, d.width, l.gap)...)
+		rows = append(rows, beam...)
+	}
+	rows = append(rows, frame.Block(nil, d.width, l.gap)...)
+	rows = append(rows, frame.Block(d.changes(d.width, l.changes), d.width, l.changes)...)
+	return append(rows, d.overTime(d.width, l.overTime)...)
+}
+
+// pictured is the picture with the facts beside it.
+func (d *drawing) pictured(l layout) []string {
 	if l.facts == 0 {
 		return d.picture(d.width, l.picture)
 	}
 	const gap = 2
 	left := d.width - l.facts
 	return frame.Beside(frame.Block(d.picture(left-gap, l.picture), left, l.picture), d.facts(l.facts, l.picture))
+}
+
+// everything is all views at once.
+func (d *drawing) everything(l layout, beam []string) []string {
+	left := d.width - l.beside
+	above := append(frame.Block(d.picture(left-1, l.picture), left, l.picture), frame.Block(nil, left, l.gap)...)
+	above = append(above, frame.Block(beam, left, l.beam)...)
+	rows := frame.Beside(above, d.overTime(l.beside, len(above)))
+	rows = append(rows, frame.Block(nil, d.width, l.gap)...)
+	facts, changes := max(leastFacts, d.width/5), max(widestChanges, d.width*2/5)
+	witnesses := d.width - facts - changes
+	below := frame.Beside(
+		indented(d.facts(facts-1, l.changes), facts, l.changes),
+		frame.Block(d.witnesses(witnesses-1), witnesses, l.changes),
+		frame.Block(d.changes(changes, l.changes), changes, l.changes),
+	)
+	return append(rows, below...)
+}
+
+// indented puts a blank before rows that are one cell narrower than the width.
+func indented(rows []string, width, height int) []string {
+	return frame.Beside(frame.Block(nil, 1, height), frame.Block(rows, width-1, height))
+}
+
+// figures are the facts and the witnesses, side by side where they have room.
+func (d *drawing) figures(width, rows int) []string {
+	if rows <= 0 {
+		return nil
+	}
+	const least = 72
+	if width < least {
+		return indented(append(d.facts(width-1, min(rows, 9)), d.witnesses(width-1)...), width, rows)
+	}
+	left := factsWidth + 6
+	return frame.Beside(indented(d.facts(left-1, rows), left, rows), frame.Block(d.witnesses(width-left), width-left, rows))
 }
 
 // head says which tank feeds and for how long, and, where nothing else does, when to change.
@@ -82,7 +139,11 @@ func (d *drawing) head(withChange bool) string {
 // loud is what must not be overlooked, in full.
 func (d *drawing) loud() []string {
 	var rows []string
-	for _, text := range []string{d.Tanks.ScheduleProblem, d.Tanks.GaugeDisagreement} {
+	texts := make([]string, 0, len(d.Tanks.Trends)+2)
+	for _, trend := range d.Tanks.Trends {
+		texts = append(texts, trend.Text)
+	}
+	for _, text := range append(texts, d.Tanks.ScheduleProblem, d.Tanks.GaugeDisagreement) {
 		if text == "" {
 			continue
 		}
