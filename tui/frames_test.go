@@ -39,10 +39,13 @@ func stillRoot(t testing.TB, s flight.Snapshot, theme string, profile termenv.Pr
 	return r
 }
 
+// goldenSizes are the smallest screen that is meant for flying, a usual one and a large one.
+var goldenSizes = []screen.Size{{Width: 80, Height: 24}, {Width: 120, Height: 36}, {Width: 160, Height: 48}}
+
 // Golden frames of the whole screen: how it is drawn, whatever the sums say.
 func TestGoldenFrames(t *testing.T) {
 	for _, moment := range screentest.Moments() {
-		for _, size := range []screen.Size{{Width: 80, Height: 24}, {Width: 120, Height: 36}, {Width: 160, Height: 48}} {
+		for _, size := range goldenSizes {
 			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
 			t.Run(name, func(t *testing.T) {
 				rows := stillRoot(t, moment.Snapshot, "plain", termenv.Ascii).Rows(size.Width, size.Height)
@@ -59,10 +62,13 @@ func TestGoldenFrames(t *testing.T) {
 // The same moments of a flight of the demo plan, reckoned by the program: what a pilot sees of it.
 func TestGoldenDemo(t *testing.T) {
 	for _, moment := range screentest.Demo(t) {
-		t.Run(moment.Name, func(t *testing.T) {
-			rows := stillRoot(t, moment.Snapshot, "plain", termenv.Ascii).Rows(80, 24)
-			screentest.RequireFrame(t, "../testdata/frames/demo/"+moment.Name+"-80x24.txt", screentest.Bare(rows))
-		})
+		for _, size := range goldenSizes {
+			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
+			t.Run(name, func(t *testing.T) {
+				rows := stillRoot(t, moment.Snapshot, "plain", termenv.Ascii).Rows(size.Width, size.Height)
+				screentest.RequireFrame(t, "../testdata/frames/demo/"+name, screentest.Bare(rows))
+			})
+		}
 	}
 }
 

@@ -11,7 +11,6 @@ import (
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/words"
 )
 
@@ -51,96 +50,6 @@ func (r *Root) Rows(width, height int) []string {
 // inASCII stands in for the signs whose width depends on the terminal's locale (Unicode Standard Annex 11, ambiguous), cell
 // for cell.
 var inASCII = strings.NewReplacer("±", "~", "·", ".", "×", "x", "°", " ", "…", ".", "²", "2", "½", "~")
-
-// header names the screens and shows the flight's time; away from the flying screen the leg clock too.
-func (r *Root) header(width int) string {
-	t := r.theme
-	s := strip.New(width)
-	right := width
-	put := func(text string, role func(*strip.Strip, int, string) bool) {
-		if x := right - frame.Width(text) - 1; role(s, x, text) {
-			right = x
-		}
-	}
-	put(words.Time(r.snapshot.At), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Headline) })
-	clock := r.snapshot.Clock
-	switch {
-	case clock.Paused:
-		put("PAUSED", func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Warning) })
-	case clock.Rate != 1 && clock.Rate != 0:
-		put(fmt.Sprintf("×%g", clock.Rate), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Caution) })
-	}
-	if r.front != screen.Flying {
-		put("LEG "+words.Elapsed(clock.LegSeconds), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Headline) })
-	}
-	if d := r.snapshot.Diversion; d != nil {
-		put(diverting(*d), func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Caution) })
-	}
-	mode := r.mode()
-	if mode != "" && width >= 80 {
-		put(mode, func(s *strip.Strip, x int, text string) bool { return s.Put(x, text, t.Label) })
-	}
-	r.tabs(s, right)
-	return s.Row()
-}
-
-// diverting says where the flight has turned to.
-func diverting(d flight.DiversionNow) string {
-	if d.Rejoins {
-		return "DIRECT " + words.Cut(frame.Clean(d.To), 8)
-	}
-	return "DIVERTING " + words.Cut(frame.Clean(d.To), 8)
-}
-
-// mode says what kind of flight this is, where it is not the plain one.
-func (r *Root) mode() string {
-	switch {
-	case r.Recorder == nil:
-		return "only shown"
-	case r.Pilot != nil && r.HandsOff:
-		return "practice, hands off"
-	case r.Pilot != nil:
-		return "practice"
-	default:
-		return ""
-	}
-}
-
-// tabs names the screens with their keys, the one in front in capitals; where there is no room for all, that one alone.
-func (r *Root) tabs(s *strip.Strip, room int) {
-	type tab struct {
-		key  key.Binding
-		name screen.Name
-	}
-	var all []tab
-	for i, name := range screen.Names() {
-		if r.screen(name) != nil {
-			all = append(all, tab{r.global.Screens[i], name})
-		}
-	}
-	if r.front == screen.Divert {
-		all = append(all, tab{r.global.Divert, screen.Divert})
-	}
-	all = append(all, tab{r.global.Help, screen.Help})
-	x, needs := 1, 1
-	for _, tab := range all {
-		needs += len(tab.name) + 4
-	}
-	for _, tab := range all {
-		if tab.name != r.front && needs > room {
-			continue
-		}
-		name, role := string(tab.name), r.theme.Muted
-		if tab.name == r.front {
-			name, role = strings.ToUpper(name), r.theme.Title
-		}
-		engraved := strings.SplitN(tab.key.Help().Key, " ", 2)[0]
-		if s.Put(x, engraved, r.theme.Key) {
-			s.Put(x+2, name, role)
-		}
-		x += len(name) + 4
-	}
-}
 
 // banner is one row as long as there is an alarm: the first of them, and how many more.
 func (r *Root) banner(width int) []string {

@@ -1,0 +1,130 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/strip"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// header names the screens and shows the flight's time; away from the flying screen the leg clock too. Where there is not room for all, the kind of
+// flight is said in short, then not at all; then the screens behind are named by their keys alone.
+func (r *Root) header(width int) string {
+	s := strip.New(width)
+	right := width
+	put := func(text string, role theme.Role) {
+		if x := right - frame.Width(text) - 1; s.Put(x, text, role) {
+			right = x
+		}
+	}
+	t, clock := r.theme, r.snapshot.Clock
+	put(words.Time(r.snapshot.At), t.Headline)
+	switch {
+	case clock.Paused:
+		put("PAUSED", t.Warning)
+	case clock.Rate != 1 && clock.Rate != 0:
+		put(fmt.Sprintf("×%g", clock.Rate), t.Caution)
+	}
+	if r.front != screen.Flying {
+		put("LEG "+words.Elapsed(clock.LegSeconds), t.Headline)
+	}
+	if d := r.snapshot.Diversion; d != nil {
+		put(diverting(*d), t.Caution)
+	}
+	tabs := r.tabs()
+	for _, mode := range r.modes() {
+		if mode == "" || widthOf(tabs, true)+frame.Width(mode) < right {
+			put(mode, t.Label)
+			break
+		}
+	}
+	r.putTabs(s, tabs, widthOf(tabs, true) < right)
+	return s.Row()
+}
+
+// diverting says where the flight has turned to.
+func diverting(d flight.DiversionNow) string {
+	if d.Rejoins {
+		return "DIRECT " + words.Cut(frame.Clean(d.To), 8)
+	}
+	return "DIVERTING " + words.Cut(frame.Clean(d.To), 8)
+}
+
+// modes say what kind of flight this is, where it is not the plain one: at length, in short, not at all.
+func (r *Root) modes() []string {
+	switch {
+	case r.Recorder == nil:
+		return []string{"only shown", ""}
+	case r.Pilot != nil && r.HandsOff:
+		return []string{"practice, hands off", "hands off", ""}
+	case r.Pilot != nil:
+		return []string{"practice", ""}
+	default:
+		return nil
+	}
+}
+
+// tab is a screen's name with its key.
+type tab struct {
+	key   string
+	name  string
+	front bool
+}
+
+func (r *Root) tabs() []tab {
+	var tabs []tab
+	add := func(binding key.Binding, name screen.Name) {
+		engraved, _, _ := strings.Cut(binding.Help().Key, " ")
+		tabs = append(tabs, tab{engraved, string(name), name == r.front})
+	}
+	for i, name := range screen.Names() {
+		if r.screen(name) != nil {
+			add(r.global.Screens[i], name)
+		}
+	}
+	if r.front == screen.Divert {
+		add(r.global.Divert, screen.Divert)
+	}
+	add(r.global.Help, screen.Help)
+	return tabs
+}
+
+// tabGap parts two tabs.
+const tabGap = 2
+
+// widthOf is how many cells tabs need, all named or only the one in front, with a margin.
+func widthOf(tabs []tab, named bool) int {
+	cells := 1 - tabGap
+	for _, tab := range tabs {
+		cells += frame.Width(tab.key) + tabGap
+		if named || tab.front {
+			cells += 1 + len(tab.name)
+		}
+	}
+	return cells
+}
+
+// putTabs names all screens, or only the one in front beside the keys of the others. The one in front is in capitals.
+func (r *Root) putTabs(s *strip.Strip, tabs []tab, named bool) {
+	x := 1
+	for _, tab := range tabs {
+		s.Put(x, tab.key, r.theme.Key)
+		x += frame.Width(tab.key)
+		switch {
+		case tab.front:
+			s.Put(x+1, strings.ToUpper(tab.name), r.theme.Title)
+			x += 1 + len(tab.name)
+		case named:
+			s.Put(x+1, tab.name, r.theme.Muted)
+			x += 1 + len(tab.name)
+		}
+		x += tabGap
+	}
+}
