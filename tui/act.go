@@ -112,6 +112,7 @@ func (r *Root) commit(e flight.Event) bool {
 	}
 	r.trouble = ""
 	r.folded(recorded)
+	r.look()
 	r.said = "recorded " + flight.Describe(recorded) + " " + words.Time(recorded.T)
 	if recorded.By == "" && recorded.Do != flight.Void && recorded.Do != flight.Clock {
 		r.said += " · u undoes"
@@ -134,7 +135,6 @@ func (r *Root) folded(e flight.Event) {
 	case flight.Hands:
 		r.HandsOff = e.Hands == "off"
 	}
-	r.look()
 }
 
 // changeClock sets a clock that nothing is recorded of.
@@ -190,6 +190,7 @@ func (r *Root) follow(events []flight.Event) {
 			r.said = strings.TrimSpace(flight.Describe(e) + " " + words.Time(e.T))
 		}
 	}
+	r.look()
 }
 
 // undo voids the pilot's last entry.

@@ -12,14 +12,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/cli"
+	"example.com/legclock/internal/logtest"
 	"example.com/legclock/internal/plan"
-	"example.com/legclock/plans"
 )
 
 // threeHours is the demo with its round of beacons flown twice, and out to the first once more: some three hours from blocks to blocks.
 func threeHours(t require.TestingT) *plan.Plan {
-	p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile)
-	require.NotNil(t, p, "%v", problems)
+	p, err := logtest.Demo()
+	require.NoError(t, err)
 	out, round, home := p.Route.Legs[0], p.Route.Legs[1:4], p.Route.Legs[4]
 	back, direct := out, round[2]
 	back.Checkpoints, back.Radio = nil, out.Radio[:1]
@@ -38,7 +38,7 @@ func manyLogs(t require.TestingT, folder string, count, seeds int) {
 	var written []string
 	for seed := range seeds {
 		path := filepath.Join(folder, fmt.Sprintf("flight-%04d.jsonl", seed))
-		require.NoError(t, writeFlight(threeHours(t), path, uint64(seed)))
+		require.NoError(t, logtest.Write(path, threeHours(t), uint64(seed)))
 		written = append(written, path)
 	}
 	for i := seeds; i < count; i++ {

@@ -1,20 +1,15 @@
 package cli_test
 
 import (
-	"errors"
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/cli"
-	"example.com/legclock/internal/journal"
-	"example.com/legclock/internal/plan"
-	"example.com/legclock/internal/practice"
-	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/logtest"
 	"example.com/legclock/plans"
 )
 
@@ -35,30 +30,13 @@ func TestScripts(t *testing.T) {
 			if err := os.CopyFS(env.WorkDir, plans.FS); err != nil {
 				return err
 			}
-			p, _ := plan.Load(plans.DemoFile, plans.FS.ReadFile)
-			return writeFlight(p, filepath.Join(env.WorkDir, "flight.jsonl"), 7)
+			demo, err := logtest.Demo()
+			if err != nil {
+				return err
+			}
+			return logtest.Write(filepath.Join(env.WorkDir, "flight.jsonl"), demo, 7)
 		},
 	})
-}
-
-// writeFlight records a plan, flown by the practice flight's own hands through the wind of a seed.
-func writeFlight(p *plan.Plan, path string, seed uint64) (err error) {
-	s, _ := sheet.Compute(p)
-	events, err := practice.Whole(s, seed)
-	if err != nil {
-		return err
-	}
-	header := journal.Header{Mode: "practice", Seed: &seed, Opened: p.OffBlocks}
-	writer, err := journal.Create(path, header, p, func() time.Time { return p.OffBlocks })
-	if err != nil {
-		return err
-	}
-	for _, event := range events {
-		if _, err := writer.Append(event); err != nil {
-			return errors.Join(err, writer.Close())
-		}
-	}
-	return writer.Close()
 }
 
 func TestEveryCommandShowsAnExample(t *testing.T) {

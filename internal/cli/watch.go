@@ -3,14 +3,17 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
@@ -32,8 +35,9 @@ func newWatch(env Env) *cobra.Command {
 		Use:   "watch LOG",
 		Short: "Watch another's flight as it is written",
 		Long: "watch shows a flight on the flying screens while another process flies it: in a second terminal, over a shared folder, or over\n" +
-			"ssh. It only reads. When the other one ends or crashes it waits, and goes on when the flight is resumed.",
-		Example: "  legclock watch flight.jsonl\n  ssh -t cockpit legclock watch flight.jsonl",
+			"ssh, where LOG is - for what comes through a pipe. It only reads. When the other one ends or crashes it waits, and goes on when\n" +
+			"the flight is resumed.",
+		Example: "  legclock watch flight.jsonl\n  ssh cockpit tail -n +1 -F flight.jsonl | legclock watch -",
 		Args: func(command *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return usage("for example:\n"+command.Example, "watch needs one journal, not %d", len(args))
@@ -41,28 +45,25 @@ func newWatch(env Env) *cobra.Command {
 			return nil
 		},
 		RunE: func(command *cobra.Command, args []string) error {
-			if _, err := os.Stat(args[0]); err != nil {
-				return usage("watch a journal that is being written; legclock fly PLAN --log FILE writes one", "%v", err)
-			}
-			follower, err := journal.Follow(args[0])
-			if err != nil {
-				return usage("", "%v", err)
-			}
-			state, err := foldAll(follower.Contents())
-			if err != nil {
-				return err
-			}
 			if err := flags.showable(env); err != nil {
 				return err
 			}
+			source, name, err := watched(env, args[0])
+			if err != nil {
+				return err
+			}
+			state, err := foldAll(source.Contents())
+			if err != nil {
+				return err
+			}
 			writers := &writersClock{now: env.Now}
-			w := &watching{name: filepath.Base(args[0])}
+			w := &watching{name: name}
 			options := tui.Options{
 				Flight: state, Clock: clock.New(state.Setting(), writers.wall), Below: w, Silent: flags.silent,
 				Notice: "this flight is another's: it is only shown",
 			}
-			return showOnly(command.Context(), env, options, flags, args[0], func(program *terminal.Program) {
-				program.Go(func() { follow(program, args[0], follower, writers) })
+			return showOnly(command.Context(), env, options, flags, name, func(program *terminal.Program) {
+				program.Go(func() { follow(program, source, writers, w) })
 			})
 		},
 	}
@@ -70,52 +71,137 @@ func newWatch(env Env) *cobra.Command {
 	return command
 }
 
-// errReplaced is of a journal that became shorter than what was read of it: a resume cuts off only what was never whole.
-var errReplaced = errors.New("the journal is not the one that was being followed any more")
+// source is where a watched journal comes from.
+type source interface {
+	// Contents is what has been read so far.
+	Contents() journal.Contents
+	// Next waits for entries and returns those that have come, if any. Nothing more comes after an error, unless it is errAway.
+	Next() ([]flight.Event, error)
+}
+
+// watched opens what is to be watched: a file, or standard input for "-". The name is for the screen.
+func watched(env Env, arg string) (from source, name string, err error) {
+	if arg != "-" {
+		if _, err := os.Stat(arg); err != nil {
+			return nil, "", usage("watch a journal that is being written; legclock fly PLAN --log FILE writes one", "%v", err)
+		}
+		from, name = &watchedFile{path: arg}, filepath.Base(arg)
+		err = from.(*watchedFile).open()
+	} else {
+		if input, isFile := env.Stdin.(*os.File); isFile && term.IsTerminal(int(input.Fd())) {
+			return nil, "", usage("ssh cockpit tail -n +1 -F flight.jsonl | legclock watch -", "standard input is the keyboard: a journal is to come through a pipe")
+		}
+		name = "standard input"
+		from, err = journal.ReadStream(env.Stdin, name)
+	}
+	if err != nil {
+		return nil, "", usage("", "%v", err)
+	}
+	return from, name, nil
+}
+
+var (
+	// errReplaced is of a journal that became shorter than what was read of it: a resume cuts off only what was never whole.
+	errReplaced = errors.New("the journal is not the one that was being followed any more")
+	// errAway is of a journal that can't be read at the moment: its folder is on another machine, say.
+	errAway = errors.New("waiting for the journal")
+)
+
+// watchedFile is a journal that another process writes on this machine or a shared folder, looked at every now and then.
+type watchedFile struct {
+	*journal.Follower
+	path string
+}
+
+func (w *watchedFile) open() (err error) {
+	w.Follower, err = journal.Follow(w.path)
+	return err
+}
+
+// Next waits a while before it looks.
+func (w *watchedFile) Next() ([]flight.Event, error) {
+	time.Sleep(lookEvery)
+	events, err := w.Follower.Next()
+	var damage *journal.Damage
+	if info, failed := os.Stat(w.path); failed == nil && info.Size() < w.Contents().Size {
+		err = errReplaced
+	} else if err != nil && !errors.As(err, &damage) {
+		err = fmt.Errorf("%w: %w", errAway, err)
+	}
+	return events, err
+}
 
 // follow hands on what is written, until the journal can't be followed any more.
-func follow(program *terminal.Program, path string, follower *journal.Follower, writers *writersClock) {
-	away := false
+func follow(program *terminal.Program, from source, writers *writersClock, w *watching) {
 	for {
-		events, err := follower.Next()
-		if info, failed := os.Stat(path); failed == nil && info.Size() < follower.Contents().Size {
-			err = errReplaced
-		}
+		events, err := from.Next()
 		if len(events) > 0 {
 			writers.learn(events)
 			program.Send(tui.Recorded{Events: events})
 		}
-		var damage *journal.Damage
+		text := ""
 		switch {
-		case errors.As(err, &damage) || errors.Is(err, errReplaced):
-			program.Send(tui.Said{Text: fmt.Sprintf("%v: end this watch and begin it anew", err)})
-			return
-		case err != nil && !away:
-			program.Send(tui.Said{Text: fmt.Sprintf("%v; waiting for it", err)})
-		case err == nil && away:
+		case err == nil || errors.Is(err, errAway) && w.trouble() != "":
+		case errors.Is(err, errAway):
+			text = err.Error()
+		case errors.Is(err, io.EOF):
+			text = "NOTHING MORE COMES: the program that sent the journal has ended"
+		default:
+			text = fmt.Sprintf("%v: end this watch and begin it anew", err)
+		}
+		switch {
+		case text != "":
+			w.say(text)
+			program.Send(tui.Said{Text: text})
+		case err == nil && w.trouble() != "":
+			w.say("")
 			program.Send(tui.Said{Text: "the journal is there again"})
 		}
-		away = err != nil
-		time.Sleep(lookEvery)
+		if err != nil && !errors.Is(err, errAway) {
+			return
+		}
 	}
 }
 
 // watching is the row that stands below the screens of a watched flight.
-type watching struct{ name string }
+type watching struct {
+	name string
 
+	mutex sync.Mutex
+	said  string // of what keeps the journal from being followed
+}
+
+func (w *watching) say(trouble string) {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	w.said = trouble
+}
+
+func (w *watching) trouble() string {
+	w.mutex.Lock()
+	defer w.mutex.Unlock()
+	return w.said
+}
+
+// Keys are none.
 func (*watching) Keys(flight.Snapshot) []key.Binding { return nil }
 
+// Press answers none.
 func (*watching) Press(tea.KeyMsg, flight.Snapshot) ([]screen.Intent, bool) { return nil, false }
 
+// Tick brings nothing about.
 func (*watching) Tick(flight.Snapshot) []screen.Intent { return nil }
 
 // Rows says whose flight it is and how long ago it was heard of.
 func (w *watching) Rows(s flight.Snapshot, width, _ int, t theme.Theme) []string {
-	last := "nothing logged yet"
+	text, role := "nothing logged yet", t.Value
 	if n := len(s.Entries); n > 0 {
 		entry := s.Entries[n-1]
-		last = fmt.Sprintf("last entry %s ago: %s", words.Span(s.At.Sub(entry.Event.T).Seconds()), entry.Text)
+		text = fmt.Sprintf("last entry %s ago: %s", words.Span(s.At.Sub(entry.Event.T).Seconds()), entry.Text)
+	}
+	if trouble := w.trouble(); trouble != "" {
+		text, role = trouble, t.Warning
 	}
 	return []string{frame.Line(width, frame.Cell{Text: " WATCHING ", Style: t.Label},
-		frame.Cell{Text: strings.TrimSpace(frame.Clean(w.name)) + " · " + frame.Clean(last), Style: t.Value})}
+		frame.Cell{Text: strings.TrimSpace(frame.Clean(w.name)) + " · " + frame.Clean(text), Style: role})}
 }

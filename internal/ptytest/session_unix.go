@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -31,10 +32,13 @@ type Session struct {
 	err    error // how the program ended; read after gone
 }
 
-// Start runs a command in a pseudo-terminal of the given size.
+// Start runs a command in a pseudo-terminal of the given size. A standard input that the command has been given stays: then its keys come
+// from the terminal that its output goes to.
 func Start(t *testing.T, command *exec.Cmd, columns, rows uint16) *Session {
 	t.Helper()
-	tty, err := pty.StartWithSize(command, &pty.Winsize{Cols: columns, Rows: rows})
+	const standardOutput = 1
+	session := &syscall.SysProcAttr{Setsid: true, Setctty: true, Ctty: standardOutput}
+	tty, err := pty.StartWithAttrs(command, &pty.Winsize{Cols: columns, Rows: rows}, session)
 	if err != nil {
 		t.Fatalf("starting %s in a pseudo-terminal: %v", command.Path, err)
 	}

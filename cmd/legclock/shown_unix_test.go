@@ -1,0 +1,155 @@
+//go:build unix
+
+package main_test
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/logtest"
+	"example.com/legclock/internal/ptytest"
+)
+
+// TestAnothersFlightIsWatched flies in one terminal and watches in another: entries, the clock's rate and pauses, a crash and the resume.
+func TestAnothersFlightIsWatched(t *testing.T) {
+	w := newWorld(t)
+	w.run("new", "round.yaml")
+	fly := func(args ...string) *ptytest.Session {
+		s := ptytest.Start(t, w.command(append([]string{"fly", "round.yaml", "--log", "shared.jsonl"}, args...)...), 100, 30)
+		s.AwaitText("ARRIVAL")
+		return s
+	}
+	journal := filepath.Join(w.state, "shared.jsonl")
+	entries := func() int {
+		data, err := os.ReadFile(journal)
+		require.NoError(t, err)
+		return bytes.Count(data, []byte("\n"))
+	}
+
+	writer := fly("--start", "13:05")
+	watcher := ptytest.Start(t, w.command("watch", "shared.jsonl"), 100, 30)
+	watcher.AwaitText("WATCHING shared.jsonl")
+	watcher.AwaitText("only shown")
+	watcher.AwaitText("13:05:")
+
+	writer.Type(" ")
+	writer.AwaitText("recorded off blocks")
+	watcher.AwaitText("off blocks 13:05:")
+	writer.Type("+")
+	watcher.AwaitText("×2")
+	writer.Type("0")
+	watcher.AwaitText("PAUSED")
+	writer.Type("c14:20\r") // the writer sets the clock on
+	watcher.AwaitText(" 14:20:00Z")
+	writer.Type("0")
+	watcher.Await("that it runs again", func(screen string) bool { return strings.Contains(screen, "×2") })
+
+	before := entries()
+	watcher.Type("p to+0u?") // nothing that is pressed here is recorded
+	watcher.AwaitText("? HELP")
+	watcher.Type("?")
+	watcher.AwaitText("1 FLYING")
+	require.Equal(t, before, entries())
+
+	require.NoError(t, writer.Command.Process.Kill())
+	writer.Wait()
+	torn, err := os.OpenFile(journal, os.O_APPEND|os.O_WRONLY, 0)
+	require.NoError(t, err)
+	_, err = torn.WriteString(`{"n":99,"t":"2026-`) // what a lost machine may leave
+	require.NoError(t, err)
+	require.NoError(t, torn.Close())
+	writer = fly("--resume")
+	writer.AwaitText("never finished")
+	writer.Type(" ")
+	writer.AwaitText("recorded airborne")
+	watcher.AwaitText("airborne 14:2")
+	watcher.AwaitText("last entry")
+	watcher.Type("q")
+	assert.Zero(t, watcher.Wait())
+}
+
+// TestAFlightIsWatchedThroughAPipe is what ssh and a program that follows the file make of it; the keys come from the terminal.
+func TestAFlightIsWatchedThroughAPipe(t *testing.T) {
+	w := newWorld(t)
+	lines := whole(t, w)
+	from, to, err := os.Pipe()
+	require.NoError(t, err)
+	command := w.command("watch", "-")
+	command.Stdin = from
+	write := func(lines ...string) {
+		_, err := io.WriteString(to, strings.Join(lines, ""))
+		require.NoError(t, err)
+	}
+	watcher := ptytest.Start(t, command, 100, 30)
+	require.NoError(t, from.Close())
+	write(lines[:3]...)
+	watcher.AwaitText("WATCHING standard input")
+	watcher.AwaitText("off blocks")
+	write(lines[3])
+	watcher.AwaitText("airborne")
+	write(lines[4][:30]) // the connection breaks down and is set up again
+	write(lines[:6]...)
+	watcher.AwaitText("last entry")
+	watcher.Type("5")
+	watcher.AwaitText("5 ENTRIES")
+	write(lines[6:]...)
+	watcher.AwaitText("on blocks")
+	require.NoError(t, to.Close())
+	watcher.AwaitText("NOTHING MORE COMES")
+	watcher.Type("q")
+	assert.Zero(t, watcher.Wait())
+}
+
+// whole writes a journal of the demo, flown by the program's hands, and returns its lines.
+func whole(t *testing.T, w world) []string {
+	t.Helper()
+	demo, err := logtest.Demo()
+	require.NoError(t, err)
+	path := filepath.Join(w.state, "demo.jsonl")
+	require.NoError(t, logtest.Write(path, demo, 7))
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	lines := strings.SplitAfter(string(data), "\n")
+	return lines[:len(lines)-1]
+}
+
+// TestAFlightIsReplayed plays a journal back and keeps a remark beside it, which changes nothing of the journal.
+func TestAFlightIsReplayed(t *testing.T) {
+	w := newWorld(t)
+	before := strings.Join(whole(t, w), "")
+	s := ptytest.Start(t, w.command("replay", "demo.jsonl", "--from", "08:35:00"), 120, 36)
+	s.AwaitText("TURNED OUT")
+	s.AwaitText("08:35:00Z")
+	s.Type("p")
+	s.AwaitText("passing JNC")
+	s.Type("\x1b[C")
+	s.AwaitText("2 of ")
+	s.Type("t09:30\r")
+	s.AwaitText("09:30:00Z")
+	s.Type("v")
+	s.AwaitText("HINDSIGHT")
+	s.Type("ewell timed\r")
+	s.AwaitText("kept: a remark at 09:30:00Z")
+	s.AwaitText("* well timed")
+	s.Type("+++++ ") // 60 times, and play
+	s.Await("that time passes", func(screen string) bool {
+		return strings.Contains(screen, "09:33:") || strings.Contains(screen, "09:34:")
+	})
+	s.Type("q")
+	assert.Zero(t, s.Wait())
+
+	after, err := os.ReadFile(filepath.Join(w.state, "demo.jsonl"))
+	require.NoError(t, err)
+	assert.Equal(t, before, string(after))
+	kept, err := os.ReadFile(filepath.Join(w.state, "demo.jsonl.remarks"))
+	require.NoError(t, err)
+	assert.Contains(t, string(kept), "well timed")
+	assert.Contains(t, w.run("debrief", "demo.jsonl"), "well timed")
+}
