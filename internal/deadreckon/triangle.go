@@ -15,6 +15,10 @@ var ErrUnflyable = errors.New("no heading holds this track")
 // ErrNoHeadway occurs when the track can be held but the wind against it leaves no groundspeed.
 var ErrNoHeadway = errors.New("no headway along this track")
 
+// leastHeadwayKt is the least groundspeed that counts as headway: no wind or airspeed is known to a tenth of a knot, and at less a mile
+// takes ten hours.
+const leastHeadwayKt = 0.1
+
 // Heading is what to fly for a track.
 type Heading struct {
 	CorrectionDeg float64 // from track to heading, right positive
@@ -26,7 +30,7 @@ type Heading struct {
 // groundspeed = true airspeed × cos(correction) − headwind (PHAK, navigation chapter, the wind triangle).
 //
 // The error wraps ErrUnflyable or ErrNoHeadway and names the speeds. With ErrNoHeadway the heading is given nevertheless,
-// and its groundspeed is zero or less.
+// and its groundspeed is next to nothing or less.
 func HeadingFor(trackTrue, tasKt float64, wind air.Wind) (Heading, error) {
 	headwind, crosswind := wind.Along(trackTrue)
 	if !(math.Abs(crosswind) < tasKt) {
@@ -39,7 +43,7 @@ func HeadingFor(trackTrue, tasKt float64, wind air.Wind) (Heading, error) {
 		HeadingTrue:   angle.Wrap360(trackTrue + correction),
 		GroundspeedKt: tasKt*angle.Cos(correction) - headwind,
 	}
-	if heading.GroundspeedKt <= 0 {
+	if heading.GroundspeedKt < leastHeadwayKt {
 		return heading, fmt.Errorf("%w: %.0f kt of headwind against a true airspeed of %.0f kt", ErrNoHeadway, headwind, tasKt)
 	}
 	return heading, nil

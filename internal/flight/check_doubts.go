@@ -64,7 +64,24 @@ func (p *progress) doubtPassing(e Event) error {
 	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
 		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, spanText(took), speed, piece.TASKt)
 	}
-	return nil
+	return p.doubtTime(e, found)
+}
+
+// doubtTime doubts a passing at a time that no wind is likely to be the reason of.
+func (p *progress) doubtTime(e Event, s spot) error {
+	reckonedNM, groundspeedKt := p.reckonedAlong(e.T)
+	believed := p.predicted(e.T)
+	early, sigmaNM := s.afterNM-reckonedNM-believed.mean[alongNM], timingSigma.Hours()*groundspeedKt
+	sigmas := believed.misfit(early, vector{alongNM: 1}, sigmaNM*sigmaNM)
+	if groundspeedKt <= 0 || math.Abs(sigmas) <= unheardSigmas {
+		return nil
+	}
+	word := "earlier"
+	if early < 0 {
+		word = "later"
+	}
+	span := func(distanceNM float64) string { return spanText(minutes(math.Abs(distanceNM) / groundspeedKt * 60)) }
+	return doubt("%s would be %s %s than expected, where ±%s is usual", e.Point, span(early), word, span(early/sigmas))
 }
 
 // doubtFix doubts a fix that is farther from where the aircraft is reckoned to be than is likely.

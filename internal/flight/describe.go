@@ -71,8 +71,12 @@ func heading(value *float64) string {
 func at(altitudeFt *float64) string { return number(altitudeFt, " at %.0f ft") }
 
 func offTrack(rightNM *float64) string {
-	if rightNM == nil {
+	const tenth = 10 // distances are said to a tenth of a mile
+	switch {
+	case rightNM == nil:
 		return ""
+	case math.Round(*rightNM*tenth) == 0:
+		return ", on track"
 	}
 	return fmt.Sprintf(", %s of track", side(*rightNM))
 }
@@ -82,7 +86,7 @@ func side(rightNM float64) string {
 	if rightNM < 0 {
 		return fmt.Sprintf("%.1f nm left", -rightNM)
 	}
-	return fmt.Sprintf("%.1f nm right", math.Abs(rightNM))
+	return fmt.Sprintf("%.1f nm right", rightNM)
 }
 
 func describeAirspeed(e Event) string {

@@ -28,6 +28,8 @@ const (
 	levelScaleFt = 10000.0
 	// wildSigmas is how many standard errors a place may be out before it is believed less.
 	wildSigmas = 3.0
+	// unheardSigmas is how many standard errors a passing may be out before it is asked whether it is right, and tells nothing of the wind.
+	unheardSigmas = 4.0
 )
 
 // The states of a belief: two components of the wind's deviation from the forecast (the vector that the air moves to, kt), the
@@ -131,8 +133,8 @@ func (b belief) decay(minutes, heightFt float64) float64 {
 
 // carried is the belief at the end of a stretch: the wind has wandered, and the way covered depends on what it and the airspeed were.
 func (b belief) carried(s motion) belief {
-	rho := math.Exp(-b.decay(s.minutes, s.heightFt))
-	wandered := b.forecastKt * b.forecastKt * (1 - rho*rho)
+	lost := b.decay(s.minutes, s.heightFt)
+	rho, kept := math.Exp(-lost), correlationTo(lost)
 	reckonedNM := s.along.dot(s.reckoned)
 	var step [states]vector // by row: how each state at the end depends on those at the start
 	for i := range step {
@@ -140,11 +142,12 @@ func (b belief) carried(s motion) belief {
 	}
 	for _, wind := range []int{windNorth, windEast} {
 		step[wind][wind] = rho
-		s.along[wind] *= (1 + rho) / 2
-		s.across[wind] *= (1 + rho) / 2
 	}
-	step[alongNM] = step[alongNM].plus(1, s.along)
-	step[acrossNM] = step[acrossNM].plus(1, s.across)
+	step[alongNM], step[acrossNM] = step[alongNM].plus(1, s.along), step[acrossNM].plus(1, s.across)
+	for _, way := range []int{alongNM, acrossNM} {
+		step[way][windNorth] *= kept
+		step[way][windEast] *= kept
+	}
 	next := b
 	for i := range step {
 		next.mean[i] = step[i].dot(b.mean)
@@ -152,20 +155,16 @@ func (b belief) carried(s motion) belief {
 	next.mean[alongNM] -= reckonedNM
 	next.mean[acrossNM] += s.acrossNM
 	next.covariance = b.through(step)
-	// The noise that the wandering adds: of the wind, of the way that it covers meanwhile (the integral of a random walk), and of both.
+	variance := b.forecastKt * b.forecastKt
 	for _, wind := range []int{windNorth, windEast} {
-		noise := vector{alongNM: s.along[wind], acrossNM: s.across[wind]}
-		noise[wind] = 1
-		for i := range noise {
-			for j := range noise {
-				share := 1.0
-				switch way := (i != wind) != (j != wind); {
-				case way:
-					share = 1. / 2
-				case i != wind:
-					share = 1. / 3
-				}
-				next.covariance[i][j] += wandered * share * noise[i] * noise[j]
+		ways := vector{alongNM: s.along[wind], acrossNM: s.across[wind]}
+		next.covariance[wind][wind] += variance * (1 - rho*rho)
+		for _, i := range []int{alongNM, acrossNM} {
+			both := variance * ways[i] * lost * kept * kept
+			next.covariance[wind][i] += both
+			next.covariance[i][wind] += both
+			for _, j := range []int{alongNM, acrossNM} {
+				next.covariance[i][j] += variance * ways[i] * ways[j] * (correlationWithin(lost) - kept*kept)
 			}
 		}
 	}

@@ -97,10 +97,12 @@ func (p *progress) passed(e Event, s spot) (misfits float64) {
 	slope := vector{alongNM: 1}
 	residual := s.afterNM - reckonedNM - p.belief.mean[alongNM]
 	misfits = p.belief.misfit(residual, slope, sigmaNM*sigmaNM)
-	p.belief = p.belief.observed(residual, slope, p.belief.doubted(residual, slope, sigmaNM*sigmaNM))
-	p.belief.taken++
+	if math.Abs(misfits) <= unheardSigmas {
+		p.belief = p.belief.observed(residual, slope, p.belief.doubted(residual, slope, sigmaNM*sigmaNM))
+		p.belief.taken++
+	}
 	p.belief.mean[alongNM] += reckonedNM - s.afterNM
-	if math.Abs(misfits) > wildSigmas { // where it was passed counts; what that says of the wind does so less
+	if math.Abs(misfits) > wildSigmas { // where it was passed counts; what that says of the wind does so less, or not at all
 		p.belief = p.belief.told(alongNM, 0, sigmaNM)
 	}
 	p.seenAcross(e.OffTrack)

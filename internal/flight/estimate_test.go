@@ -1,0 +1,169 @@
+package flight
+
+import (
+	"encoding/json"
+	"math"
+	"os"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
+)
+
+// reference are values made with numpy 1.24.2 and GeographicLib 2.0 by testdata/reference.py.
+type reference struct {
+	Kalman struct {
+		Mean, Slope        vector
+		Covariance         [states]vector
+		Residual, Variance float64
+		MeanAfter          vector         `json:"mean_after"`
+		CovarianceAfter    [states]vector `json:"covariance_after"`
+	}
+	Markov []struct{ Sigma, Hours, Minutes, Slope, Wind, Both, Way float64 }
+	Ahead  []struct {
+		Sigma, Hours       float64
+		Parts              [][2]float64
+		Variance, Recalled float64
+	}
+	Readings []struct {
+		Along, Right, Lat, Lon float64
+		Shown                  map[string]struct {
+			Radial, DME   float64
+			BearingToTrue float64 `json:"bearing_to_true"`
+		}
+	}
+}
+
+func readReference(t *testing.T) reference {
+	t.Helper()
+	text, err := os.ReadFile("testdata/reference.json")
+	require.NoError(t, err)
+	var r reference
+	require.NoError(t, json.Unmarshal(text, &r))
+	return r
+}
+
+// numpy 1.24.2: the gain by matrix inversion, the covariance in Joseph's form.
+func TestObservedIsTheKalmanUpdate(t *testing.T) {
+	k := readReference(t).Kalman
+	after := belief{mean: k.Mean, covariance: k.Covariance}.observed(k.Residual, k.Slope, k.Variance)
+	for i := range states {
+		require.InDelta(t, k.MeanAfter[i], after.mean[i], 1e-9)
+		for j := range states {
+			require.InDelta(t, k.CovarianceAfter[i][j], after.covariance[i][j], 1e-9)
+		}
+	}
+}
+
+// numpy 1.24.2: the covariance of a Gauss-Markov process and of the way that it leads along, integrated in 200,000 steps.
+func TestCarriedIsAGaussMarkovProcess(t *testing.T) {
+	for _, c := range readReference(t).Markov {
+		b := belief{forecastKt: c.Sigma}
+		wanders := math.Sqrt(2 * c.Sigma * c.Sigma / c.Hours)
+		minutes := c.Minutes * math.Pow(wanders/wanderKt, 2) // the program's own time constant in place of the case's
+		after := b.carried(motion{minutes: minutes, along: vector{windNorth: c.Slope}})
+		require.InEpsilon(t, c.Wind, after.covariance[windNorth][windNorth], 1e-4)
+		require.InEpsilon(t, c.Both, after.covariance[windNorth][alongNM], 1e-4)
+		require.InEpsilon(t, c.Way, after.covariance[alongNM][alongNM], 1e-4)
+	}
+}
+
+// numpy 1.24.2: the variance of a sum of parts of a Gauss-Markov process, by its covariance function in 400 steps a part.
+func TestWanderingAheadIsThatOfTheProcess(t *testing.T) {
+	for _, c := range readReference(t).Ahead {
+		a := &ahead{belief: belief{forecastKt: c.Sigma}}
+		scale := math.Pow(math.Sqrt(2*c.Sigma*c.Sigma/c.Hours)/wanderKt, 2)
+		var g gathered
+		slope := vector{}
+		for _, part := range c.Parts {
+			slope[windNorth] += part[1]
+			g = a.goOn(g, g.minutes+scale*part[0], 0, slope)
+		}
+		require.InEpsilon(t, c.Variance, g.wander, 1e-4)
+		require.InEpsilon(t, c.Recalled, g.recalled[windNorth], 1e-4)
+	}
+}
+
+// flying is a flight on the leg from KVN to GRN, passed some minutes ago.
+func flying(t *testing.T, minutesAgo float64) (*State, time.Time) {
+	t.Helper()
+	p, _ := plan.Load("../../testdata/flights/plans/lochs.yaml", os.ReadFile)
+	require.NotNil(t, p)
+	s, _ := sheet.Compute(p)
+	require.NotNil(t, s)
+	state := New(s, "live")
+	passed := s.Airborne.Add(16 * time.Minute)
+	for i, e := range []Event{{Do: Airborne, T: s.Airborne}, {Do: Passing, Point: "KVN", T: passed}} {
+		e.N, e.Rec = i+1, e.T
+		require.NoError(t, state.Apply(e))
+	}
+	return state, plus(passed, minutesAgo)
+}
+
+// GeographicLib 2.0: what is read at a place along and beside the leg is, in the filter, read there and nowhere else; and the Snapshot says
+// that it will be read there.
+func TestReadingsAreThoseOfThePlace(t *testing.T) {
+	for _, c := range readReference(t).Readings {
+		state, at := flying(t, c.Along/94*60)
+		p := state.progress
+		n, ok := p.here(at)
+		require.True(t, ok)
+		heading := 315.0
+		p.steers = []steer{{at: at, magnetic: heading}}
+		for ident, shown := range c.Shown {
+			declination := p.declinationAt(n.place)
+			relative := angle.Wrap360(shown.BearingToTrue - declination - heading)
+			e := Event{Beacon: ident, DME: &shown.DME, Radial: &shown.Radial, Relative: &relative}
+			beacon, _ := p.sheet.Plan.Point(ident)
+			if !beacon.Kind.HasRadials() {
+				e.DME, e.Radial = nil, nil
+			}
+			figures := p.figures(e, n)
+			require.NotEmpty(t, figures)
+			for i, f := range figures { // nm, degrees
+				require.InDelta(t, 0, f.off(c.Along, c.Right), 2e-3, "%s figure %d", ident, i)
+			}
+			if e.Radial == nil {
+				continue
+			}
+			where := earth.Position{Lat: c.Lat, Lon: c.Lon}
+			reading := p.expectAt(where, n.point.AltitudeFt, beacon, &shown.Radial)
+			require.InDelta(t, 0, angle.Turn(shown.Radial, reading.radial), 1e-3, ident)
+			require.InDelta(t, shown.DME, reading.dmeNM, 1e-3, ident)
+		}
+	}
+}
+
+// Fixes move the place to where they are taken, whatever they are made of, from where it was reckoned to be half a mile off.
+func TestFixesFindThePlace(t *testing.T) {
+	c := readReference(t).Readings[2]
+	where := earth.Position{Lat: c.Lat, Lon: c.Lon}
+	kvn, grn, obn := c.Shown["KVN"], c.Shown["GRN"], c.Shown["OBN"]
+	for name, made := range map[string]struct {
+		events    []Event
+		tolerance float64
+	}{
+		"radial and DME": {[]Event{{Beacon: "GRN", Radial: &grn.Radial, DME: &grn.DME}}, 0.3},
+		"two radials":    {[]Event{{Beacon: "KVN", Radial: &kvn.Radial}, {Beacon: "GRN", Radial: &grn.Radial, DME: &grn.DME}}, 0.3},
+		"DME twice":      {[]Event{{Beacon: "OBN", DME: &obn.DME, Radial: &obn.Radial}, {Beacon: "GRN", DME: &grn.DME}}, 0.4},
+		"position":       {[]Event{{At: &where}}, 0.6},
+		"fed":            {[]Event{{Do: Position, At: &where}}, 0.1},
+	} {
+		state, at := flying(t, (c.Along-0.5)/94*60)
+		for _, e := range made.events {
+			if e.Do == "" {
+				e.Do = Fix
+			}
+			e.N, e.T, e.Rec = len(state.records)+1, at, at
+			require.NoError(t, state.Apply(e))
+		}
+		now := state.At(at).Position
+		require.InDelta(t, 0, earth.Inverse(where, now.Place()).DistanceNM, made.tolerance, name)
+		require.NotNil(t, now.OffTrackNM, name)
+	}
+}
