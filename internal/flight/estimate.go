@@ -29,7 +29,7 @@ const (
 	// wildSigmas is how many standard errors a place may be out before it is believed less.
 	wildSigmas = 3.0
 	// unheardSigmas is how many standard errors a passing may be out before it is asked whether it is right, and tells nothing of the wind.
-	unheardSigmas = 4.0
+	unheardSigmas = 5.0
 )
 
 // The states of a belief: two components of the wind's deviation from the forecast (the vector that the air moves to, kt), the

@@ -104,7 +104,7 @@ func TestWhatCanHardlyBeTrueIsAskedAbout(t *testing.T) {
 	for name, e := range map[string]flight.Event{
 		"300 kt":          {T: after(s, 18.3), Do: flight.Passing, Point: "two lakes"},
 		"a wrong point":   {T: after(s, 24), Do: flight.Passing, Point: "GRN"},
-		"minutes late":    {T: after(s, 29), Do: flight.Passing, Point: "two lakes"},
+		"minutes late":    {T: after(s, 31), Do: flight.Passing, Point: "two lakes"},
 		"a DME of 19":     {T: after(s, 22), Do: flight.Fix, Beacon: "KVN", DME: &dme},
 		"a place far off": {T: after(s, 22), Do: flight.Fix, At: &earth.Position{Lat: 56.2, Lon: -4.0}},
 	} {
