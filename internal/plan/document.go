@@ -6,12 +6,13 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"gopkg.in/yaml.v3"
+
+	"example.com/legclock/internal/pattern"
 )
 
 const (
@@ -109,21 +110,21 @@ func (r *reader) plain(name string, node *yaml.Node, depth int) bool {
 }
 
 var (
-	syntaxMessage = regexp.MustCompile(`(?s)^yaml: (?:line (\d+): )?(.*)$`)
-	unknownAnchor = regexp.MustCompile(`^unknown anchor '(.+)' referenced$`)
+	syntaxMessage = pattern.Of(`(?s)^yaml: (?:line (\d+): )?(.*)$`)
+	unknownAnchor = pattern.Of(`^unknown anchor '(.+)' referenced$`)
 )
 
 // syntaxProblem tells of text that is no YAML. The parser's line is only near the fault, so no column is given.
 func (r *reader) syntaxProblem(name string, err error) Problem {
 	problem := Problem{Severity: Error, File: name, Text: err.Error()}
-	if parts := syntaxMessage.FindStringSubmatch(err.Error()); parts != nil {
+	if parts := syntaxMessage().FindStringSubmatch(err.Error()); parts != nil {
 		problem.Line, _ = strconv.Atoi(parts[1]) // empty where the parser gives no line
 		problem.Text = parts[2]
 	}
 	if strings.HasPrefix(problem.Text, "did not find expected") && problem.Line > 0 {
 		problem.Line++ // for these messages yaml.v3 counts lines from 0
 	}
-	if parts := unknownAnchor.FindStringSubmatch(problem.Text); parts != nil {
+	if parts := unknownAnchor().FindStringSubmatch(problem.Text); parts != nil {
 		alias := "*" + parts[1]
 		problem.Line = 1 + slices.IndexFunc(r.sources[name].lines, func(line string) bool { return strings.Contains(line, alias) })
 	}

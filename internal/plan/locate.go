@@ -1,10 +1,11 @@
 package plan
 
 import (
-	"regexp"
 	"strconv"
 
 	"gopkg.in/yaml.v3"
+
+	"example.com/legclock/internal/pattern"
 )
 
 // origin is what a plan was read from, kept to tell where in the files something was given.
@@ -38,11 +39,11 @@ func (p *Plan) Placed(problem Problem) Problem {
 }
 
 // pathStep is one step of a path: a key, or an index or ident in brackets.
-var pathStep = regexp.MustCompile(`\[([^\]]+)\]|([^.\[]+)`)
+var pathStep = pattern.Of(`\[([^\]]+)\]|([^.\[]+)`)
 
 func (p *Plan) locate(path string) value {
 	at := p.origin.plan
-	for i, step := range pathStep.FindAllStringSubmatch(path, -1) {
+	for i, step := range pathStep().FindAllStringSubmatch(path, -1) {
 		item, key := step[1], step[2]
 		if i == 1 && at.path == "points" && item != "" {
 			if point, ok := p.pointOrigin(item); ok {
