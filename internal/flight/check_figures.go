@@ -16,6 +16,7 @@ func checkFigures(e Event) error {
 		{"a heading", e.Heading, 0, 360, "degrees"},
 		{"a wind direction", e.From, 0, 360, "degrees"},
 		{"a radial", e.Radial, 0, 360, "degrees"},
+		{"a course", e.Course, 0, 360, "degrees"},
 		{"a relative bearing", e.Relative, 0, 360, "degrees"},
 		{"a track", e.Track, 0, 360, "degrees"},
 		{"a wind speed", e.Speed, 0, 250, "kt"},

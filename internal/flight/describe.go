@@ -47,6 +47,8 @@ var descriptions = map[Do]func(Event) string{
 	Clock:      describeClock,
 	Position:   func(e Event) string { return "position " + positionText(e) },
 	Hands:      func(e Event) string { return "hands " + e.Hands },
+	Controls:   describeControls,
+	Answered:   describeAnswered,
 	NoteText:   func(e Event) string { return "note: " + e.Text },
 	Void:       func(e Event) string { return fmt.Sprintf("void entry %d", e.Event) },
 	Amend:      func(e Event) string { return fmt.Sprintf("amend entry %d: %s", e.Event, e.With) },

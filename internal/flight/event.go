@@ -40,7 +40,9 @@ const (
 	Snoozed    Do = "snoozed" // prompt, minutes
 	Clock      Do = "clock"
 	Position   Do = "position"
-	Hands      Do = "hands" // practice only: who logs, "on" (the pilot) or "off" (the program)
+	Hands      Do = "hands"    // practice only: who flies and logs, "on" (the pilot) or "off" (the program)
+	Controls   Do = "controls" // practice only: an altitude to climb or descend to, or a course on a receiver
+	Answered   Do = "answered" // practice only: what the pilot answered to a question
 	NoteText   Do = "note"
 	Void       Do = "void"
 	Amend      Do = "amend"
@@ -70,6 +72,7 @@ type Event struct {
 	Power    *float64           `json:"power,omitempty"` // per cent
 	Receiver string             `json:"receiver,omitempty"`
 	Beacon   string             `json:"beacon,omitempty"`
+	Course   *float64           `json:"course,omitempty"`   // controls: magnetic, selected on Receiver
 	DME      *float64           `json:"dme,omitempty"`      // nm, slant
 	Radial   *float64           `json:"radial,omitempty"`   // magnetic
 	Relative *float64           `json:"relative,omitempty"` // degrees from the nose
@@ -78,7 +81,7 @@ type Event struct {
 	// Rejoin says of a divert that the flight goes straight to the end of that leg of the plan, counted from 0, and on from there as
 	// planned.
 	Rejoin  *int       `json:"rejoin,omitempty"`
-	Prompt  string     `json:"prompt,omitempty"`
+	Prompt  string     `json:"prompt,omitempty"`  // answered: the question's id, with Text
 	Minutes *float64   `json:"minutes,omitempty"` // snoozed: for how long
 	Rate    *float64   `json:"rate,omitempty"`
 	Paused  *bool      `json:"paused,omitempty"`

@@ -139,7 +139,7 @@ func (s *State) Undoable() *Event {
 		e := s.records[i].Event
 		switch {
 		case voided[i] || e.By != "":
-		case e.Do == Void || e.Do == Clock || e.Do == Position || e.Do == Hands:
+		case e.Do == Void || e.Do == Clock || e.Do == Position || e.Do == Hands || e.Do == Answered:
 		default:
 			return &e
 		}

@@ -137,3 +137,35 @@ func (p *performance) cruiseCoverage() string {
 	}
 	return strings.Join(parts, ", ")
 }
+
+// Flown is what the aircraft does in one phase at one altitude.
+type Flown struct {
+	TASKt       float64
+	RateFtMin   float64 // of a climb or descent, positive; 0 in cruise
+	FlowPerHour float64
+}
+
+// Perform is what the aircraft's tables, and the air's true airspeed bias, give for a phase at an altitude. The error says what the
+// tables cover.
+func (r *Route) Perform(phase Phase, altitudeFt float64, through Air) (Flown, error) {
+	if r.performance.err != nil {
+		return Flown{}, r.performance.err
+	}
+	_, deviation := through.Layers.At(altitudeFt)
+	return r.performance.perform(phase, altitudeFt+air.PressureAltitudeAtFt(through.QNH), deviation, through.TASBiasKt)
+}
+
+func (p *performance) perform(phase Phase, pressureAltitudeFt, deviationC, biasKt float64) (f Flown, err error) {
+	switch phase {
+	case Climb:
+		f.RateFtMin, f.FlowPerHour, err = p.climbAt(pressureAltitudeFt)
+		f.TASKt = trueAirspeed(p.climbCAS, pressureAltitudeFt, deviationC)
+	case Descent:
+		f.RateFtMin, f.FlowPerHour = p.aircraft.Descent.RateFtMin, p.aircraft.Descent.FlowPerHour
+		f.TASKt = trueAirspeed(p.descentCAS, pressureAltitudeFt, deviationC)
+	default:
+		f.TASKt, f.FlowPerHour, err = p.cruiseAt(pressureAltitudeFt)
+	}
+	f.TASKt += biasKt
+	return f, err
+}

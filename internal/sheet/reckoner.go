@@ -252,20 +252,9 @@ func (k *reckoner) layer(phase Phase, leg int, track Track, fromFt, toFt, rateFt
 
 // through is a piece without length: what is flown at an altitude on a track. For a climb it also gives the table's rate.
 func (k *reckoner) through(phase Phase, leg int, track Track, altitudeFt float64) (piece Piece, climbRate float64, err error) {
-	pressureAltitude := altitudeFt + k.surfaceFt
 	wind, deviation := k.air.Layers.At(altitudeFt)
-	piece = Piece{Leg: leg, Phase: phase, TrackTrue: track.TrackTrue, Wind: wind}
-	switch p := k.performance; phase {
-	case Climb:
-		climbRate, piece.FlowPerHour, err = p.climbAt(pressureAltitude)
-		piece.TASKt = trueAirspeed(p.climbCAS, pressureAltitude, deviation)
-	case Descent:
-		piece.FlowPerHour = p.aircraft.Descent.FlowPerHour
-		piece.TASKt = trueAirspeed(p.descentCAS, pressureAltitude, deviation)
-	default:
-		piece.TASKt, piece.FlowPerHour, err = p.cruiseAt(pressureAltitude)
-	}
-	piece.TASKt += k.air.TASBiasKt
+	flown, err := k.performance.perform(phase, altitudeFt+k.surfaceFt, deviation, k.air.TASBiasKt)
+	piece = Piece{Leg: leg, Phase: phase, TrackTrue: track.TrackTrue, Wind: wind, TASKt: flown.TASKt, FlowPerHour: flown.FlowPerHour}
 	if err == nil {
 		piece.Heading, err = deadreckon.HeadingFor(track.TrackTrue, piece.TASKt, wind)
 	}
@@ -273,7 +262,7 @@ func (k *reckoner) through(phase Phase, leg int, track Track, altitudeFt float64
 		along := k.route.Legs[leg]
 		err = &LegError{Leg: leg, From: along.From.Ident, To: along.To.Ident, Err: fmt.Errorf("%s at %.0f ft: %w", phase, altitudeFt, err)}
 	}
-	return piece, climbRate, err
+	return piece, flown.RateFtMin, err
 }
 
 func trueAirspeed(casKt, pressureAltitudeFt, deviationC float64) float64 {
