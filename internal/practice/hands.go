@@ -14,13 +14,9 @@ const (
 	byProgram = "program"
 )
 
-// NextEvent is the next thing that the hands would log at or before t, given what is known; ok is false when there is nothing
-// yet. The caller records it, takes a new Snapshot and asks again, so that each act sees the one before.
-func (w *World) NextEvent(s flight.Snapshot, t time.Time) (event flight.Event, ok bool) {
-	if w.Follow(s.Entries) != nil {
-		return flight.Event{}, false
-	}
-	for _, candidate := range []func(flight.Snapshot, time.Time) (flight.Event, bool){w.ground, w.passing, w.levels, w.answer} {
+// nextByHands is the next thing that the hands would log at or before t, given what is known; ok is false when there is nothing yet.
+func (w *World) nextByHands(s flight.Snapshot, t time.Time) (event flight.Event, ok bool) {
+	for _, candidate := range []func(flight.Snapshot, time.Time) (flight.Event, bool){w.ground, w.logPassing, w.levels, w.restart, w.answer} {
 		if found, yes := candidate(s, t); yes && (!ok || found.T.Before(event.T)) {
 			event, ok = found, true
 		}
@@ -47,19 +43,34 @@ func (w *World) ground(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 			return due(step.do, from.Add(step.wait))
 		}
 	}
-	if len(w.flown) == 0 {
+	if len(w.stretches) == 0 {
 		return due(flight.OffBlocks, w.sheet.Plan.OffBlocks)
 	}
-	if !w.landed {
-		return due(flight.Landed, w.flown[len(w.flown)-1].arrival().Add(circuit))
+	if w.landed.IsZero() {
+		return due(flight.Landed, w.stretches[len(w.stretches)-1].arrival().Add(circuit))
 	}
 	return flight.Event{}, false
 }
 
-// passing logs the next point of the route or checkpoint when it is really passed.
-func (w *World) passing(s flight.Snapshot, t time.Time) (flight.Event, bool) {
+// restart selects a tank with fuel when the engine stands: hands that take over too late.
+func (w *World) restart(s flight.Snapshot, t time.Time) (flight.Event, bool) {
+	c := w.to(t)
+	tanks := w.sheet.Plan.Aircraft.Fuel.Tanks
+	if !c.flies || c.standing == 0 || c.tanks[c.tank] > tanks[c.tank].Unusable {
+		return flight.Event{}, false
+	}
+	for i, tank := range tanks {
+		if c.tanks[i] > tank.Unusable {
+			return flight.Event{Do: flight.TankChange, Tank: tank.Name, T: t}, true
+		}
+	}
+	return flight.Event{}, false
+}
+
+// logPassing logs the next point of the route or checkpoint when it is really passed.
+func (w *World) logPassing(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	now := w.stretch(t)
-	if now == nil || w.landed {
+	if now == nil || now.steered || !w.landed.IsZero() {
 		return flight.Event{}, false
 	}
 	for _, sight := range w.Sights(t) {
@@ -89,7 +100,7 @@ func passed(s flight.Snapshot, sight Sight, since time.Time) bool {
 // levels logs the top of the climb and of the descent.
 func (w *World) levels(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	now := w.stretch(t)
-	if now == nil || w.landed {
+	if now == nil || now.steered || !w.landed.IsZero() {
 		return flight.Event{}, false
 	}
 	last := lastOf(s, now.from)

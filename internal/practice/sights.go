@@ -3,8 +3,11 @@ package practice
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
 )
@@ -13,21 +16,145 @@ import (
 type Sight struct {
 	At    time.Time
 	Point string // what a passing would be logged of
-	Leg   int
-	Text  string // "the dam passes 0.8 nm to the left"
+	Text  string // "the dam passes half a mile to the left"
 }
 
-// Sights lists what is to be seen on the stretch being flown at t, in order.
+// landmark is something on the ground that can be told from the air.
+type landmark struct {
+	point string // as a passing would be logged
+	title string
+	at    earth.Position
+}
+
+// landmarksOf are the aerodromes and visual points of a plan, and the checkpoints that it has along its legs.
+func landmarksOf(s *sheet.Sheet) []landmark {
+	var marks []landmark
+	for _, point := range s.Plan.Points {
+		if point.Kind == plan.Visual || point.Kind == plan.Aerodrome {
+			marks = append(marks, landmark{point.Ident, point.Title(), point.At})
+		}
+	}
+	for i, leg := range s.Route.Legs {
+		for _, checkpoint := range leg.Checkpoints {
+			if _, known := s.Plan.Point(checkpoint.Name); known {
+				continue
+			}
+			marks = append(marks, landmark{checkpoint.Name, checkpoint.Name, s.Route.PositionAt(i, checkpoint.AfterNM)})
+		}
+	}
+	return marks
+}
+
+// bearing is where a place lies from the aircraft.
+type bearing struct{ northNM, eastNM float64 }
+
+// from is a bearing over a flat earth: near enough within sight.
+func from(here, there earth.Position) bearing {
+	return bearing{60 * (there.Lat - here.Lat), 60 * angle.Wrap180(there.Lon-here.Lon) * angle.Cos(here.Lat)}
+}
+
+func (b bearing) distanceNM() float64    { return math.Hypot(b.northNM, b.eastNM) }
+func (b bearing) directionTrue() float64 { return angle.Direction(b.northNM, b.eastNM) }
+
+// closing is how fast the distance over the ground falls, in knots; negative when it grows.
+func (b bearing) closing(c craft) float64 {
+	return c.groundKt * angle.Cos(c.trackTrue-b.directionTrue())
+}
+
+// tunedWithinNM is how near a tuned beacon's passing is worth telling.
+const tunedWithinNM = 6
+
+// sightsBetween are what goes abeam in a second that was steered.
+func (w *World) sightsBetween(before, after craft) []Sight {
+	if now := w.stretch(before.time); now == nil || !now.steered || !after.flies {
+		return nil
+	}
+	var sights []Sight
+	abeam := func(place earth.Position) (bearing, bool) {
+		then, now := from(before.at, place), from(after.at, place)
+		return now, then.closing(before) > 0 && now.closing(after) <= 0
+	}
+	for _, mark := range w.landmarks {
+		if b, passes := abeam(mark.at); passes && b.distanceNM() <= w.visibilityNM {
+			sights = append(sights, Sight{after.time, mark.point, passesText(mark.title, b.distanceNM(), rightOf(after, b))})
+		}
+	}
+	told := map[string]bool{}
+	for i, set := range after.receivers {
+		if b, passes := abeam(set.beacon.At); passes && set.beacon.Ident != "" && b.distanceNM() <= tunedWithinNM && !told[set.beacon.Ident] {
+			told[set.beacon.Ident] = true
+			sights = append(sights, Sight{after.time, set.beacon.Ident, w.beaconText(i, set.beacon, b.distanceNM(), rightOf(after, b))})
+		}
+	}
+	return sights
+}
+
+// rightOf reports whether a place lies right of the track.
+func rightOf(c craft, b bearing) bool { return angle.Turn(c.trackTrue, b.directionTrue()) > 0 }
+
+func side(right bool) string {
+	if right {
+		return "right"
+	}
+	return "left"
+}
+
+// belowNM is how near a landmark is below rather than to one side.
+const belowNM = 0.2
+
+func passesText(title string, distanceNM float64, right bool) string {
+	if distanceNM < belowNM {
+		return title + " is below"
+	}
+	return fmt.Sprintf("%s passes %s to the %s", title, milesInWords(distanceNM), side(right))
+}
+
+// milesInWords is a distance as the eye measures it.
+func milesInWords(distanceNM float64) string {
+	words := []string{"right beside", "a quarter of a mile", "half a mile", "three quarters of a mile", "a mile"}
+	if quarters := int(math.Round(4 * distanceNM)); quarters < len(words) {
+		return words[quarters]
+	}
+	if distanceNM < 3 {
+		return fmt.Sprintf("%.1f nm", math.Round(2*distanceNM)/2)
+	}
+	return fmt.Sprintf("%.0f nm", distanceNM)
+}
+
+// beaconText is what the panel shows when a tuned beacon goes abeam.
+func (w *World) beaconText(receiver int, beacon plan.Point, distanceNM float64, right bool) string {
+	name := w.sheet.Plan.Aircraft.Receivers[receiver]
+	const overheadNM = 1
+	switch {
+	case plan.Receives(name, plan.NDB) && distanceNM < overheadNM:
+		return beacon.Ident + ": the ADF needle swings round, overhead"
+	case plan.Receives(name, plan.NDB):
+		return fmt.Sprintf("%s: the ADF needle passes the %s wing tip", beacon.Ident, side(right))
+	case plan.SelectsCourse(name) && distanceNM < overheadNM:
+		return beacon.Ident + ": the flag goes to FROM, overhead"
+	case plan.SelectsCourse(name):
+		return fmt.Sprintf("%s is abeam on the %s: the flag turns", beacon.Ident, side(right))
+	default:
+		return beacon.Ident + ": the DME stops counting down"
+	}
+}
+
+// Sights lists what is to be seen on the stretch being flown at t, in order: on one that the reckoner flies all of it, on one that is
+// steered what has been seen.
 func (w *World) Sights(t time.Time) []Sight {
 	now := w.stretch(t)
 	if now == nil {
 		return nil
 	}
+	if now.steered {
+		w.to(t)
+		return slices.DeleteFunc(slices.Clone(w.seen), func(s Sight) bool { return s.At.After(t) || s.At.Before(now.from) })
+	}
 	var sights []Sight
 	for i, leg := range now.route.Legs {
 		for _, checkpoint := range leg.Checkpoints {
 			if at, ok := now.when(i, checkpoint.AfterNM); ok {
-				sights = append(sights, Sight{At: at, Point: checkpoint.Name, Leg: i, Text: abeamText(checkpoint)})
+				sights = append(sights, Sight{At: at, Point: checkpoint.Name, Text: passesText(w.title(checkpoint.Name), math.Abs(checkpoint.RightNM), checkpoint.RightNM > 0)})
 			}
 		}
 		at, ok := now.when(i, leg.DistanceNM)
@@ -35,23 +162,18 @@ func (w *World) Sights(t time.Time) []Sight {
 			at, ok = now.arrival(), true
 		}
 		if ok {
-			sights = append(sights, Sight{At: at, Point: leg.To.Ident, Leg: i, Text: overheadText(leg.To)})
+			sights = append(sights, Sight{At: at, Point: leg.To.Ident, Text: overheadText(leg.To)})
 		}
 	}
 	return sights
 }
 
-// abeamText says how a checkpoint goes by.
-func abeamText(checkpoint sheet.Checkpoint) string {
-	const belowNM = 0.3
-	if math.Abs(checkpoint.RightNM) < belowNM {
-		return checkpoint.Name + " is below"
+// title is what a pilot calls a point.
+func (w *World) title(name string) string {
+	if point, ok := w.sheet.Plan.Point(name); ok {
+		return point.Title()
 	}
-	side := "right"
-	if checkpoint.RightNM < 0 {
-		side = "left"
-	}
-	return fmt.Sprintf("%s passes %.1f nm to the %s", checkpoint.Name, math.Abs(checkpoint.RightNM), side)
+	return name
 }
 
 // overheadText says what shows that a route point is reached.
@@ -73,6 +195,59 @@ func overheadText(point plan.Point) string {
 	}
 }
 
+// inView names the landmarks that can be seen, nearest first.
+func (w *World) inView(c craft) []string {
+	type seen struct {
+		landmark
+		bearing
+	}
+	var near []seen
+	for _, mark := range w.landmarks {
+		if b := from(c.at, mark.at); b.distanceNM() <= w.visibilityNM {
+			near = append(near, seen{mark, b})
+		}
+	}
+	slices.SortStableFunc(near, func(a, b seen) int {
+		switch d := a.distanceNM() - b.distanceNM(); {
+		case d < 0:
+			return -1
+		case d > 0:
+			return 1
+		}
+		return 0
+	})
+	views := []string{}
+	for _, s := range near {
+		if s.distanceNM() < belowNM {
+			views = append(views, s.title+", below")
+			continue
+		}
+		nose := angle.Turn(w.headingTrue(c), s.directionTrue())
+		views = append(views, fmt.Sprintf("%s, %s, %s", s.title, sector(nose), milesInWords(s.distanceNM())))
+	}
+	return views
+}
+
+func (w *World) headingTrue(c craft) float64 { return angle.Wrap360(c.magnetic + c.field) }
+
+// sector says where something is seen, from the angle off the nose, right positive.
+func sector(offNose float64) string {
+	switch off, where := math.Abs(offNose), side(offNose > 0); {
+	case off < 10:
+		return "ahead"
+	case off < 30:
+		return "just " + where + " of the nose"
+	case off < 70:
+		return "ahead " + where
+	case off < 110:
+		return "abeam " + where
+	case off < 160:
+		return "behind " + where
+	default:
+		return "behind"
+	}
+}
+
 // sightShownFor is how long a sight stays worth telling, in flight time.
 const sightShownFor = 3 * time.Minute
 
@@ -80,25 +255,26 @@ const sightShownFor = 3 * time.Minute
 func (w *World) Outside(t time.Time) string {
 	now := w.stretch(t)
 	switch {
-	case w.landed:
+	case !w.landed.IsZero():
 		return "on the ground"
 	case now == nil:
 		return "on the ground, engine running"
 	}
-	var next *Sight
-	for _, sight := range w.Sights(t) {
-		if age := t.Sub(sight.At); age >= 0 && age < sightShownFor {
-			return fmt.Sprintf("%s %s", sight.At.Format("15:04:05Z"), sight.Text)
+	next := ""
+	sights := w.Sights(t)
+	for i := len(sights) - 1; i >= 0; i-- {
+		if age := t.Sub(sights[i].At); age >= 0 && age < sightShownFor {
+			return fmt.Sprintf("%s %s", sights[i].At.Format("15:04:05Z"), sights[i].Text)
 		}
-		if next == nil && sight.At.After(t) {
-			next = &sight
+		if sights[i].At.After(t) {
+			next = sights[i].Point
 		}
 	}
-	place, _ := w.At(t)
-	state := map[sheet.Phase]string{sheet.Climb: "climbing", sheet.Cruise: "level", sheet.Descent: "descending"}[place.Phase]
-	height := math.Round(place.AltitudeFt/50) * 50
-	if next == nil {
-		return fmt.Sprintf("%s at %.0f ft", state, height)
+	c := w.to(t)
+	state := map[sheet.Phase]string{sheet.Climb: "climbing", sheet.Cruise: "level", sheet.Descent: "descending"}[c.phase]
+	at := fmt.Sprintf("%s at %.0f ft", state, math.Round(c.altitudeFt/50)*50)
+	if next == "" {
+		return at
 	}
-	return fmt.Sprintf("%s at %.0f ft, looking out for %s", state, height, next.Point)
+	return at + ", looking out for " + next
 }

@@ -2,146 +2,260 @@ package practice
 
 import (
 	"fmt"
-	"math/rand/v2"
-	"slices"
 	"time"
 
-	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
 )
-
-// tasErrorKt is the standard error of the aircraft's true airspeed against its book: common practice, no source.
-const tasErrorKt = 1.5
 
 // World is one practice flight as it really goes.
 type World struct {
 	sheet *sheet.Sheet
-	air   sheet.Air
-	seed  uint64
+	truth
+	landmarks []landmark
 
-	entries  int // how many entries the flown legs below were made from
-	airborne time.Time
-	landed   bool
-	flown    []flown
+	taken   []taken
+	void    map[int]bool // entries that were taken back, by number
+	handsOn bool
+	next    int // the leg that is flown by the passings logged
+
+	began     time.Time // the engine runs
+	landed    time.Time
+	stretches []stretch
+	acts      []taken // of the hands, in order
+	diverted  *flight.Event
+
+	front   craft   // the latest that was flown
+	samples []craft // every sampleEvery since began
+	seen    []Sight // on the stretches that were steered
 }
 
-// flown is a stretch of the flight on one route: the plan's, or a diversion's.
-type flown struct {
-	from  time.Time
-	route *sheet.Route
-	way   sheet.Trajectory
+// taken is an event with the flight time at which it was recorded.
+type taken struct {
+	flight.Event
+	at time.Time
 }
 
-// New draws the true wind and airspeed of a flight from a seed.
+// stretch is a part of the flight: on a route's legs by the reckoner, or by the pilot's headings.
+type stretch struct {
+	from    time.Time
+	steered bool
+	route   *sheet.Route
+	way     sheet.Trajectory
+}
+
+// New draws the world of a flight from a seed.
 func New(s *sheet.Sheet, seed uint64) *World {
-	random := rand.New(rand.NewPCG(seed, 0x6c6567636c6f636b))
-	north := random.NormFloat64() * s.Plan.Conditions.WindErrorKt
-	east := random.NormFloat64() * s.Plan.Conditions.WindErrorKt
-	layers := slices.Clone(s.Air.Layers)
-	for i, level := range layers {
-		n, e := level.Wind.Components()
-		layers[i].Wind = air.WindFromComponents(n+north, e+east)
-	}
-	return &World{
-		sheet: s,
-		seed:  seed,
-		air:   sheet.Air{Layers: layers, QNH: s.Air.QNH, TASBiasKt: random.NormFloat64() * tasErrorKt},
-	}
+	w := &World{sheet: s, truth: draw(s, seed), void: map[int]bool{}}
+	w.landmarks = landmarksOf(s)
+	return w
 }
 
 // Seed is what the world was drawn from.
 func (w *World) Seed() uint64 { return w.seed }
 
-// Air is the air as it really is. It is for the debrief of a flight that is over, and for nobody before.
+// Air is the air as it really is, without its gusts. It is for the debrief of a flight that is over, and for nobody before.
 func (w *World) Air() sheet.Air { return w.air }
 
-// Follow brings the world up to date with the entries: take-off starts it, a diversion turns it, a voided entry is as if
-// it had never been. It returns an error when the true wind makes a leg unflyable.
-func (w *World) Follow(entries []flight.Entry) error {
-	if len(entries) == w.entries {
+// Take takes in the next event, recorded at a flight time. The error says why the true wind lets a leg not be flown.
+func (w *World) Take(e flight.Event, at time.Time) error {
+	w.taken = append(w.taken, taken{e, at})
+	if e.Do == flight.Void && e.Event >= 1 && e.Event < len(w.taken) && isCourse(w.taken[e.Event-1].Do) {
+		w.void[e.Event] = true
+		return w.refold()
+	}
+	return w.play(e, at)
+}
+
+// play acts on an event that has been taken in. An amendment changes what was logged, not what was done.
+func (w *World) play(e flight.Event, at time.Time) error {
+	if e.Do != flight.Void {
+		return w.apply(e, at)
+	}
+	if e.Event < 1 || e.Event >= len(w.taken) {
 		return nil
 	}
-	w.entries = len(entries)
-	w.airborne, w.landed, w.flown = time.Time{}, false, nil
-	for _, entry := range entries {
-		if entry.Voided {
+	w.void[e.Event] = true
+	if control := controlOf(w.taken[e.Event-1].Event); control != "" {
+		w.release(control, at)
+	}
+	return nil
+}
+
+// refold flies the whole flight anew, without what was taken back of who flies and when.
+func (w *World) refold() error {
+	again := World{sheet: w.sheet, truth: w.truth, landmarks: w.landmarks, void: map[int]bool{}}
+	for n := range w.void {
+		if isCourse(w.taken[n-1].Do) {
+			again.void[n] = true
+		}
+	}
+	for i, t := range w.taken {
+		again.taken = append(again.taken, t)
+		if isCourse(t.Do) && again.void[i+1] {
 			continue
 		}
-		if err := w.apply(entry.Event); err != nil {
-			return fmt.Errorf("flying the practice flight: %w", err)
+		if err := again.play(t.Event, t.at); err != nil {
+			return err
+		}
+	}
+	*w = again
+	return nil
+}
+
+// isCourse is true for what changes who flies, or whether anybody does.
+func isCourse(do flight.Do) bool {
+	switch do {
+	case flight.OffBlocks, flight.Airborne, flight.Landed, flight.Divert, flight.Hands, flight.Passing:
+		return true
+	default:
+		return false
+	}
+}
+
+func (w *World) apply(e flight.Event, at time.Time) error {
+	switch e.Do {
+	case flight.OffBlocks, flight.Airborne:
+		w.begin(e.T)
+		if e.Do == flight.Airborne {
+			return w.takeOff(e.T)
+		}
+	case flight.Landed:
+		w.landed = e.T
+		w.rewind(e.T)
+	case flight.Passing:
+		if next := w.after(w.next, e.Point); next != w.next {
+			w.next = next
+			w.act(e, at)
+		}
+	case flight.Hands:
+		return w.hands(e.Hands == "on", at)
+	case flight.Divert:
+		w.diverted = &e
+		if w.flies(at) && !w.handsOn {
+			return w.reckonOn(at)
+		}
+	case flight.Clock:
+		if e.Set != nil {
+			w.setBack(at)
+		}
+	default:
+		if controlOf(e) != "" {
+			w.act(e, at)
 		}
 	}
 	return nil
 }
 
-func (w *World) apply(event flight.Event) error {
-	switch event.Do {
-	case flight.Airborne:
-		start := sheet.Start{AltitudeFt: w.sheet.Route.Legs[0].From.ElevationFt}
-		return w.fly(event.T, w.sheet.Route, start)
-	case flight.Divert:
-		return w.divert(event)
-	case flight.Landed:
-		w.landed = true
+// begin lets the engine run, unless it does.
+func (w *World) begin(t time.Time) {
+	if !w.began.IsZero() && !t.Before(w.began) {
+		w.rewind(t)
+		return
 	}
-	return nil
+	w.began = t.Truncate(time.Second)
+	w.front = w.parked()
+	w.samples, w.seen = []craft{w.front}, nil
 }
 
-func (w *World) fly(from time.Time, route *sheet.Route, start sheet.Start) error {
+func (w *World) takeOff(t time.Time) error {
+	if w.handsOn {
+		w.stretches = append(w.stretches, stretch{from: t, steered: true, route: w.sheet.Route})
+		return nil
+	}
+	return w.reckon(t, w.sheet.Route, sheet.Start{AltitudeFt: w.sheet.Route.Legs[0].From.ElevationFt})
+}
+
+// reckon lets the reckoner fly a route.
+func (w *World) reckon(from time.Time, route *sheet.Route, start sheet.Start) error {
 	way, err := route.Reckon(start, w.air)
 	if err != nil {
-		return err
+		return fmt.Errorf("flying the practice flight: %w", err)
 	}
-	if w.airborne.IsZero() {
-		w.airborne = from
-	}
-	w.flown = append(w.flown, flown{from: from, route: route, way: way})
+	w.rewind(from)
+	w.stretches = append(w.stretches, stretch{from: from, route: route, way: way})
 	return nil
 }
 
-func (w *World) divert(event flight.Event) error {
-	place, ok := w.At(event.T)
-	if !ok {
-		return nil // on the ground: nothing to turn
+// hands gives the controls to the pilot, or takes them.
+func (w *World) hands(on bool, at time.Time) error {
+	if on == w.handsOn {
+		return nil
 	}
-	now := w.stretch(event.T)
-	route, err := flight.DiversionRoute(w.sheet.Route, event, now.route.PositionAt(place.Leg, place.AfterNM), place.AltitudeFt)
-	if err != nil {
-		return err
+	w.handsOn = on
+	switch {
+	case !w.flies(at):
+		return nil
+	case on:
+		w.rewind(at)
+		w.stretches = append(w.stretches, stretch{from: at, steered: true, route: w.stretch(at).route})
+		return nil
 	}
-	return w.fly(event.T, route, sheet.Start{AltitudeFt: place.AltitudeFt})
+	return w.reckonOn(at)
 }
 
-// At is where the aircraft really is; ok is false on the ground.
-func (w *World) At(t time.Time) (place sheet.Point, ok bool) {
-	now := w.stretch(t)
-	if now == nil || w.landed {
-		return sheet.Point{}, false
+// reckonOn lets the reckoner fly on from where the aircraft is: to the diversion, else to the end of the leg that is flown by the log,
+// and along the legs behind it.
+func (w *World) reckonOn(at time.Time) error {
+	here := w.to(at)
+	if w.diverted != nil {
+		route, err := flight.DiversionRoute(w.sheet.Route, *w.diverted, here.at, here.altitudeFt)
+		if err != nil {
+			return err
+		}
+		return w.reckon(at, route, sheet.Start{AltitudeFt: here.altitudeFt})
 	}
-	return now.way.At(t.Sub(now.from).Minutes()), true
+	legs := w.sheet.Route.Legs
+	for next := min(w.next, len(legs)-1); next < len(legs); next++ {
+		if route, err := w.sheet.Route.Rejoin(here.at, here.altitudeFt, next, legs[next].Level); err == nil { // not at that point already
+			return w.reckon(at, route, sheet.Start{AltitudeFt: here.altitudeFt})
+		}
+	}
+	return nil
+}
+
+// after is the leg that is flown after a passing on one leg: the same where the point ends no leg ahead.
+func (w *World) after(leg int, point string) int {
+	for i, ahead := range w.sheet.Route.Legs {
+		if i >= leg && ahead.To.Ident == point {
+			return i + 1
+		}
+	}
+	return leg
+}
+
+// flies reports whether the aircraft is in the air.
+func (w *World) flies(t time.Time) bool {
+	return w.stretch(t) != nil && (w.landed.IsZero() || t.Before(w.landed))
 }
 
 // stretch is the part of the flight being flown at t; nil before take-off.
-func (w *World) stretch(t time.Time) *flown {
-	for i := len(w.flown) - 1; i >= 0; i-- {
-		if !t.Before(w.flown[i].from) {
-			return &w.flown[i]
+func (w *World) stretch(t time.Time) *stretch {
+	for i := len(w.stretches) - 1; i >= 0; i-- {
+		if !t.Before(w.stretches[i].from) {
+			return &w.stretches[i]
 		}
 	}
 	return nil
 }
 
-// when is the true time of a place on a route's leg.
-func (f flown) when(leg int, afterNM float64) (time.Time, bool) {
-	minutes, ok := f.way.MinutesTo(leg, afterNM)
+// when is the true time of a place on a reckoned route's leg.
+func (s stretch) when(leg int, afterNM float64) (time.Time, bool) {
+	minutes, ok := s.way.MinutesTo(leg, afterNM)
 	if !ok {
 		return time.Time{}, false
 	}
-	return f.from.Add(time.Duration(minutes * float64(time.Minute))).Round(time.Second), true
+	return s.from.Add(time.Duration(minutes * float64(time.Minute))).Round(time.Second), true
 }
 
-// arrival is the true time overhead the destination.
-func (f flown) arrival() time.Time {
-	return f.from.Add(time.Duration(f.way.TotalMinutes() * float64(time.Minute))).Round(time.Second)
+// arrival is the true time overhead the destination of a reckoned route.
+func (s stretch) arrival() time.Time {
+	return s.from.Add(time.Duration(s.way.TotalMinutes() * float64(time.Minute))).Round(time.Second)
+}
+
+// stationDeclination is what a station's radials really count from.
+func (w *World) stationDeclination(station plan.Point) float64 {
+	declination, _, _ := w.sheet.Plan.StationDeclination(station) // a sheet has been made from the plan
+	return declination
 }

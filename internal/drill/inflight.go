@@ -1,0 +1,108 @@
+package drill
+
+import (
+	"math"
+	"time"
+)
+
+// Stretch is what a pilot has logged of the way between two points of a leg.
+type Stretch struct {
+	From, To      string
+	DistanceNM    float64
+	First, Second time.Time
+}
+
+// The exercises of a practice flight are made from its own figures, as they stand in the log: miles to a tenth, times to a second. What
+// is right is the sum from those figures and, where it is known, what comes of the wind found.
+
+// GroundspeedInFlight asks for the groundspeed over a stretch.
+func GroundspeedInFlight(s Stretch) Exercise {
+	s = s.logged()
+	e := groundspeedFromPassing(s.DistanceNM, timeInMinutes(s.First), timeInMinutes(s.Second), SlideRule)
+	e.Given = s.given()
+	e.Question = "What is the groundspeed from " + s.From + " to " + s.To + "?"
+	return e.inFlight(Groundspeed)
+}
+
+// ETAInFlight asks for the time at a place ahead on the same leg: by the groundspeed of the stretch just flown or, where found is not
+// zero, by the wind found. The place is named as the question is to say it: "at CHM", "NAV2 to TRH, 4 nm before FNW".
+func ETAInFlight(s Stretch, place string, toGoNM float64, found time.Time) Exercise {
+	s = s.logged()
+	toGoNM = tenth(toGoNM)
+	e := etaFromPassings(timeInMinutes(s.First), timeInMinutes(s.Second), s.DistanceNM, toGoNM, SlideRule)
+	e.Given = append(s.given(), miles("from "+s.To+" on", toGoNM))
+	e.Question = "When " + place + "?"
+	if !found.IsZero() {
+		e.Answers = []Answer{{e.Answers[0].Reply, "by the plain sum"}, {Reply{Value: timeInMinutes(found.Round(time.Second))}, "by the wind found"}}
+	}
+	return e.inFlight(ETA)
+}
+
+// TurnInFlight asks for the turn to the end of the leg. The distance off track is positive on the right.
+func TurnInFlight(offNM, flownNM, toGoNM float64, to string) Exercise {
+	e := turnToEnd(tenth(offNM), tenth(flownNM), tenth(toGoNM))
+	e.Question = "What turn leads straight to " + to + "?"
+	return e.inFlight(OneInSixty)
+}
+
+// TankPair is two tanks as the log has them.
+type TankPair struct {
+	Names       [2]string
+	Quantities  [2]float64
+	SecondFeeds bool
+	Unit        string
+	FlowPerHour float64
+	Limit       float64 // of imbalance
+}
+
+// LatestChangeInFlight asks when the limit of imbalance is reached if nothing is changed; ok is false where it never is.
+func LatestChangeInFlight(t TankPair, now time.Time) (e Exercise, ok bool) {
+	p := pair{left: tenth(t.Quantities[0]), right: tenth(t.Quantities[1]), unit: t.Unit, onRight: t.SecondFeeds}
+	flow := tenth(t.FlowPerHour)
+	fed, _ := p.fed()
+	other, _ := p.other()
+	if flow <= 0 || t.Limit+fed-other <= 0 {
+		return Exercise{}, false
+	}
+	now = now.Round(time.Minute)
+	e = latestChange(p, flow, t.Limit, timeInMinutes(now), 0)
+	feeds := t.Names[0]
+	if t.SecondFeeds {
+		feeds = t.Names[1]
+	}
+	e.Given = []Given{
+		atTime("now", timeInMinutes(now)), amount(t.Names[0]+" tank", p.left, p.unit), amount(t.Names[1]+" tank", p.right, p.unit),
+		{"the engine is fed from", feeds},
+		amount("flow", flow, p.unit+anHour), amount("largest imbalance allowed", t.Limit, p.unit),
+	}
+	e.Question = "When is the limit of imbalance reached if nothing is changed?"
+	return e.inFlight(TankChanges), true
+}
+
+func (e Exercise) inFlight(topic Topic) Exercise {
+	e.Topic, e.Level = topic, Plain
+	e.Task += ", in flight"
+	e.dropMistakesThatAreRight()
+	return e
+}
+
+// logged is a stretch with the figures that a log holds.
+func (s Stretch) logged() Stretch {
+	s.DistanceNM, s.First, s.Second = tenth(s.DistanceNM), s.First.Round(time.Second), s.Second.Round(time.Second)
+	return s
+}
+
+func (s Stretch) given() []Given {
+	return []Given{
+		atTime("passed "+s.From, timeInMinutes(s.First)), atTime("passed "+s.To, timeInMinutes(s.Second)),
+		miles("from "+s.From+" to "+s.To, s.DistanceNM),
+	}
+}
+
+func tenth(value float64) float64 { return math.Round(10*value) / 10 }
+
+// timeInMinutes counts minutes from midnight, UTC, to the second.
+func timeInMinutes(t time.Time) float64 {
+	t = t.UTC()
+	return float64(60*t.Hour()+t.Minute()) + float64(t.Second())/60
+}

@@ -1,0 +1,131 @@
+package practice
+
+import (
+	"math"
+	"time"
+
+	"example.com/legclock/internal/drill"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/fuel"
+)
+
+// From where on a figure is worth asking for. Common practice, no source.
+const (
+	leastStretchNM  = 3
+	leastAheadNM    = 4
+	leastOffTrackNM = 0.3
+)
+
+// onLeg is where a passing stands in the log: the point before it on the same leg, and what lies ahead.
+type onLeg struct {
+	here, before flight.RoutePoint // before has the leg's start where no checkpoint came between
+	beforeNM     float64
+	end          flight.RoutePoint
+	level        bool // from the point before on there was neither climb nor descent
+}
+
+// logged finds a passing in the log; ok is false where it is no point of the way.
+func logged(s flight.Snapshot, e flight.Event) (on onLeg, ok bool) {
+	at := -1
+	for i, row := range s.Route {
+		if row.Actual != nil && row.Point == e.Point && row.Actual.Equal(e.T) {
+			at = i
+		}
+	}
+	if at < 1 {
+		return on, false
+	}
+	on.here = s.Route[at]
+	for i := at - 1; i >= 0 && on.before.Actual == nil; i-- {
+		row := s.Route[i]
+		start := !row.Checkpoint && row.Leg == on.here.Leg-1
+		if row.Actual != nil && (start || row.Leg == on.here.Leg) {
+			on.before = row
+			if !start {
+				on.beforeNM = row.AfterNM
+			}
+		}
+	}
+	for _, row := range s.Route {
+		if row.Leg == on.here.Leg && !row.Checkpoint {
+			on.end = row
+		}
+	}
+	return on, on.before.Actual != nil
+}
+
+func (on onLeg) stretch() drill.Stretch {
+	return drill.Stretch{
+		From: on.before.Point, To: on.here.Point, DistanceNM: on.here.AfterNM - on.beforeNM, First: *on.before.Actual, Second: *on.here.Actual,
+	}
+}
+
+// usable reports whether the stretch to the passing gives a groundspeed.
+func (on onLeg) usable() bool { return on.level && on.stretch().DistanceNM >= leastStretchNM }
+
+func (on onLeg) question(k kind, e drill.Exercise) *question {
+	return &question{Exercise: e, kind: k, first: *on.before.Actual, second: *on.here.Actual, leg: on.here.Leg, after: on.here.AfterNM}
+}
+
+func (on onLeg) groundspeed() *question {
+	if !on.usable() {
+		return nil
+	}
+	return on.question(askGroundspeed, drill.GroundspeedInFlight(on.stretch()))
+}
+
+// eta asks for the leg's end, or for the next checkpoint where that is the end.
+func (on onLeg) eta(flight.Snapshot) *question {
+	toGo := on.end.AfterNM - on.here.AfterNM
+	if !on.usable() || toGo < leastAheadNM || on.end.Revised == nil {
+		return nil
+	}
+	q := on.question(askETA, drill.ETAInFlight(on.stretch(), "at "+on.end.Point, toGo, *on.end.Revised))
+	q.after = on.end.AfterNM
+	return q
+}
+
+// beacon asks for the time of the next change of beacon on this leg.
+func (on onLeg) beacon(s flight.Snapshot) *question {
+	if !on.usable() {
+		return nil
+	}
+	for _, receiver := range s.Radio {
+		next := receiver.Next
+		if next == nil || next.Leg != on.here.Leg || next.AfterNM-on.here.AfterNM < leastAheadNM || next.Due == nil {
+			continue
+		}
+		where := receiver.Receiver + " to " + next.Beacon + ", due " + forms.Distance.Say(on.end.AfterNM-next.AfterNM, 1) + " before " + on.end.Point
+		q := on.question(askBeacon, drill.ETAInFlight(on.stretch(), where, next.AfterNM-on.here.AfterNM, *next.Due))
+		q.after = next.AfterNM
+		return q
+	}
+	return nil
+}
+
+// turnQuestion asks for the turn to the leg's end, where a distance off track was logged.
+func turnQuestion(e flight.Event, on onLeg) *question {
+	toGo := on.end.AfterNM - on.here.AfterNM
+	if e.OffTrack == nil || math.Abs(*e.OffTrack) < leastOffTrackNM || on.here.AfterNM < leastStretchNM || toGo < leastAheadNM {
+		return nil
+	}
+	return on.question(askTurn, drill.TurnInFlight(*e.OffTrack, on.here.AfterNM, toGo, on.end.Point))
+}
+
+// tankQuestion asks when the limit of imbalance is reached, where two tanks have one.
+func tankQuestion(w *World, s flight.Snapshot, t time.Time) *question {
+	tanks := s.Tanks.Tanks
+	unit, err := fuel.ParseUnit(s.Tanks.Unit)
+	if len(tanks) != 2 || s.Tanks.MaxImbalance == nil || !w.flies(t) || err != nil {
+		return nil
+	}
+	e, ok := drill.LatestChangeInFlight(drill.TankPair{
+		Names: [2]string{tanks[0].Name, tanks[1].Name}, Quantities: [2]float64{tanks[0].Quantity, tanks[1].Quantity},
+		SecondFeeds: tanks[1].Selected, Unit: unit.Short(), FlowPerHour: s.Tanks.FlowPerHour, Limit: *s.Tanks.MaxImbalance,
+	}, t)
+	if !ok {
+		return nil
+	}
+	return &question{Exercise: e, kind: askTank, first: t, second: t}
+}

@@ -1,0 +1,203 @@
+package practice
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/drill"
+	"example.com/legclock/internal/flight"
+)
+
+// kind is what a question asks for.
+type kind string
+
+const (
+	askTurn        kind = "turn"
+	askGroundspeed kind = "groundspeed"
+	askETA         kind = "eta"
+	askBeacon      kind = "beacon"
+	askTank        kind = "tank"
+)
+
+// par is how long a practised navigator takes for an answer, by the wall clock. Common practice, no source.
+var par = map[kind]time.Duration{
+	askTurn: 45 * time.Second, askGroundspeed: 45 * time.Second, askETA: 60 * time.Second, askBeacon: 60 * time.Second,
+	askTank: 60 * time.Second,
+}
+
+// Points of an answer.
+const (
+	pointsQuick = 3 // right, within par
+	pointsRight = 2
+	pointsNear  = 1 // within three times the tolerance
+	nearFactor  = 3
+)
+
+// question is a figure asked for in flight.
+type question struct {
+	drill.Exercise
+	ID     string
+	kind   kind
+	entry  int       // the number of the entry that it came with
+	asked  time.Time // flight time
+	wall   time.Time
+	first  time.Time // of the stretch that it is about
+	second time.Time
+	leg    int     // of the route, where the question is about a place ahead
+	after  float64 // nm along that leg
+}
+
+// closed is a question that was answered, given up or let lapse.
+type closed struct {
+	question
+	verdict drill.Verdict
+	at      time.Time
+	lapsed  bool
+	points  int
+}
+
+// exam is the questions of a flight.
+type exam struct {
+	open   *question
+	closed []closed
+	asked  map[kind]int
+	rate   float64 // of the clock
+	slows  bool    // the clock is still to be slowed for the open question
+}
+
+// take follows an event: an answer, or an act after which there is something to ask.
+func (x *exam) take(f *Flight, e flight.Event, at time.Time) {
+	switch {
+	case e.Do == flight.Answered:
+		x.answer(e)
+	case e.Do == flight.Hands:
+		x.open = nil
+	case e.Do == flight.Clock && x.open != nil && e.Rate != nil:
+		x.slows = false
+	case e.Do == flight.Void && x.open != nil && x.open.entry == e.Event:
+		x.open = nil
+	case f.world.handsOn && e.By == "" && (e.Do == flight.Passing || e.Do == flight.TankChange):
+		if q := x.next(f, e, later(e.T, at)); q != nil {
+			x.lapse(at)
+			q.ID, q.entry, q.asked, q.wall = fmt.Sprintf("%s-%d", q.kind, e.N), e.N, at, e.Rec
+			if x.asked == nil {
+				x.asked = map[kind]int{}
+			}
+			x.asked[q.kind]++
+			x.open, x.slows = q, true
+		}
+	}
+}
+
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+func (x *exam) answer(e flight.Event) {
+	q := x.open
+	if q == nil || q.ID != e.Prompt {
+		return
+	}
+	v := q.Mark(e.Text, max(0, e.Rec.Sub(q.wall)))
+	if !v.Outcome.Counts() {
+		return
+	}
+	c := closed{question: *q, verdict: v, at: e.T}
+	switch {
+	case v.Outcome == drill.Right && v.Took <= par[q.kind]:
+		c.points = pointsQuick
+	case v.Outcome == drill.Right:
+		c.points = pointsRight
+	case v.Outcome == drill.Wrong && q.near(e.Text):
+		c.points = pointsNear
+	}
+	x.closed, x.open = append(x.closed, c), nil
+}
+
+// near reports whether a wrong answer is not far from right.
+func (q question) near(text string) bool {
+	wider := q.Exercise
+	wider.Tolerance.By *= nearFactor
+	return wider.Mark(text, 0).Outcome == drill.Right
+}
+
+// lapse closes the open question without an answer.
+func (x *exam) lapse(at time.Time) {
+	if x.open != nil {
+		x.closed = append(x.closed, closed{question: *x.open, verdict: x.open.Mark("", 0), at: at, lapsed: true})
+		x.open = nil
+	}
+}
+
+// unreadable is the refusal of an answer that can't be read; nil for one that can, and for none.
+func (q question) unreadable(text string) error {
+	if v := q.Mark(text, 0); !v.Outcome.Counts() {
+		return &flight.Refusal{Text: v.Problem}
+	}
+	return nil
+}
+
+// next is the question of those that an event gives rise to that was asked least; nil when there is none.
+func (x *exam) next(f *Flight, e flight.Event, t time.Time) *question {
+	s := f.State.At(t)
+	var all []*question
+	if e.Do == flight.TankChange {
+		all = []*question{tankQuestion(f.world, s, t)}
+	} else if on, ok := logged(s, e); ok {
+		on.level = f.world.level(*on.before.Actual, e.T)
+		all = []*question{turnQuestion(e, on), on.groundspeed(), on.eta(s), on.beacon(s)}
+	}
+	all = slices.DeleteFunc(all, func(q *question) bool { return q == nil })
+	if len(all) == 0 {
+		return nil
+	}
+	return slices.MinFunc(all, func(a, b *question) int { return x.asked[a.kind] - x.asked[b.kind] })
+}
+
+// question is the open one as the pilot is shown it.
+func (x *exam) question() *flight.QuestionNow {
+	q := x.open
+	if q == nil {
+		return nil
+	}
+	now := &flight.QuestionNow{ID: q.ID, Asked: q.asked, Text: q.Question, Example: q.Form.Example()}
+	for _, given := range q.Given {
+		now.Given = append(now.Given, [2]string{given.Name, given.Text})
+	}
+	return now
+}
+
+// last is the question that was closed last.
+func (x *exam) last() *flight.MarkedNow {
+	if len(x.closed) == 0 {
+		return nil
+	}
+	c := x.closed[len(x.closed)-1]
+	return &flight.MarkedNow{
+		At: c.at, Text: c.Question, Outcome: c.outcome(), Comment: c.Comment(c.verdict), Steps: slices.Clone(c.Steps), Points: c.points,
+	}
+}
+
+// outcome is what became of a question, in a word or two.
+func (c closed) outcome() string {
+	switch {
+	case c.lapsed:
+		return "not answered"
+	case c.points == pointsRight:
+		return "right, but slow"
+	default:
+		return string(c.verdict.Outcome)
+	}
+}
+
+// points are those given and those that there were.
+func (x *exam) points() (points, most int) {
+	for _, c := range x.closed {
+		points += c.points
+	}
+	return points, pointsQuick * len(x.closed)
+}

@@ -1,0 +1,195 @@
+package practice
+
+import (
+	"encoding/json"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/drill"
+	"example.com/legclock/internal/flight"
+)
+
+// best answers every question with the first of its right answers.
+func best(q question) string { return q.Say(q.Answers[0].Reply) }
+
+func TestAWellFlownFlightIsAskedEverythingAndMarked(t *testing.T) {
+	n := flown(t, 7, func(n *navigator) { n.answers = best })
+	require.False(t, n.ended().IsZero(), "it comes home")
+	r := n.Report(n.ended())
+	kinds := map[kind]int{}
+	for _, c := range n.exam.closed {
+		kinds[c.kind]++
+		assert.Equal(t, pointsQuick, c.points, c.Question)
+	}
+	for _, k := range []kind{askGroundspeed, askETA, askBeacon, askTank} {
+		assert.NotZero(t, kinds[k], k)
+	}
+	assert.Equal(t, r.MostPoints, r.Points)
+	assert.Less(t, math.Abs(r.FarthestOffNM), 1.5)
+	for _, p := range r.Passings {
+		assert.InDelta(t, 0, p.LateSeconds, 20, p.Point)
+	}
+	assert.Equal(t, "landed at Pellmoor", r.Happenings[len(r.Happenings)-1].Text)
+	_, err := json.Marshal(r)
+	require.NoError(t, err)
+}
+
+// The answers that are called right are right: flown on track and logged to the second, the sum from the log comes to the true
+// groundspeed within the gusts and the reading of a tenth of a mile, the ETA to the minute at which the place was passed, and the limit
+// of imbalance to what the true flow, a few per cent off the book, makes of it.
+func TestWhatIsCalledRightIsNearTheTruth(t *testing.T) {
+	asked := map[kind]int{}
+	for seed := range uint64(10) {
+		n := flown(t, 100+seed, func(n *navigator) { n.answers = best })
+		for _, c := range n.exam.closed {
+			truth, ok := n.world.trueAnswer(c.question, n.ended())
+			if !ok {
+				continue
+			}
+			asked[c.kind]++
+			given := c.Answers[0].Value
+			allowed := map[kind]float64{
+				askGroundspeed: 60*(0.1+2*looksEvery*2)/c.second.Sub(c.first).Minutes() + 3,
+				askETA:         2, askBeacon: 2,
+				askTank: 0.5 + 3*flowErrorShare*math.Abs(truth-minuteOf(c.asked)) + 3,
+			}[c.kind]
+			assert.InDelta(t, truth, given, allowed, "seed %d: %s %v", seed, c.Question, c.Given)
+		}
+	}
+	for _, k := range []kind{askGroundspeed, askETA, askBeacon, askTank} {
+		assert.GreaterOrEqual(t, asked[k], 3, k)
+	}
+}
+
+func minuteOf(t time.Time) float64 { return t.Sub(t.Truncate(24 * time.Hour)).Minutes() }
+
+// A slow answer is worth less, a near one a little, a wrong one nothing; one that is not given lapses with the next question.
+func TestPoints(t *testing.T) {
+	ask := func() *rig {
+		n := &navigator{rig: seated(t, 7)}
+		for n.exam.open == nil {
+			require.Less(t, n.minute, 60.0)
+			n.fly(n.minute + 0.5)
+		}
+		return n.rig
+	}
+	answer := func(r *rig, wallSeconds float64, text func(question) string) closed {
+		q := *r.exam.open
+		at := r.exam.open.asked
+		r.count++
+		e := flight.Event{N: r.count, Do: flight.Answered, Prompt: q.ID, Text: text(q), T: at, Rec: q.wall.Add(time.Duration(wallSeconds) * time.Second)}
+		require.NoError(t, r.Check(e))
+		require.NoError(t, r.Apply(e))
+		return r.exam.closed[len(r.exam.closed)-1]
+	}
+	off := func(times float64) func(question) string {
+		return func(q question) string {
+			return q.Say(drill.Reply{Value: q.Answers[0].Value + times*q.Tolerance.By})
+		}
+	}
+	assert.Equal(t, pointsQuick, answer(ask(), 30, best).points)
+	slow := answer(ask(), 300, best)
+	assert.Equal(t, pointsRight, slow.points)
+	assert.Equal(t, "right, but slow", slow.outcome())
+	near := answer(ask(), 30, off(-2))
+	assert.Equal(t, pointsNear, near.points)
+	assert.Equal(t, "wrong", near.outcome())
+	assert.Zero(t, answer(ask(), 30, off(-9)).points)
+	shown := answer(ask(), 30, func(question) string { return "" })
+	assert.Zero(t, shown.points)
+	assert.Equal(t, "not known", shown.outcome())
+
+	r := ask()
+	e := flight.Event{Do: flight.Answered, Prompt: r.exam.open.ID, Text: "soon", T: r.exam.open.asked, Rec: r.exam.open.wall}
+	var refusal *flight.Refusal
+	require.ErrorAs(t, r.Check(e), &refusal)
+	assert.Contains(t, refusal.Text, `"soon"`)
+}
+
+func TestAQuestionThatIsNotAnsweredLapses(t *testing.T) {
+	n := flown(t, 7, nil)
+	require.Greater(t, len(n.exam.closed), 2)
+	for _, c := range n.exam.closed {
+		assert.Equal(t, "not answered", c.outcome())
+		assert.Zero(t, c.points)
+	}
+	r := n.Report(n.ended())
+	assert.Zero(t, r.Points)
+	assert.Empty(t, r.Figures[0].Answer)
+	assert.NotEmpty(t, r.Figures[0].Best)
+}
+
+// While a question is open the clock goes no faster than life, and after it as before; unless the pilot sets it.
+func TestTheClockWaitsForAnAnswer(t *testing.T) {
+	n := &navigator{rig: seated(t, 7)}
+	n.does(5.05, flight.Event{Do: flight.Clock, Rate: new(8.0)})
+	minute := 5.2
+	next := func() (flight.Event, bool) {
+		now := n.at(minute)
+		return n.NextEvent(n.At(now), now)
+	}
+	for n.exam.open == nil {
+		_, wants := next()
+		require.False(t, wants)
+		n.fly(n.minute + 0.5)
+		minute = n.minute
+	}
+	slow, ok := next()
+	require.True(t, ok)
+	assert.Equal(t, 1.0, *slow.Rate)
+	n.does(minute, slow)
+	_, ok = next()
+	assert.False(t, ok)
+	n.does(minute, flight.Event{Do: flight.Answered, Prompt: n.exam.open.ID})
+	again, ok := next()
+	require.True(t, ok)
+	assert.Equal(t, 8.0, *again.Rate)
+	n.does(minute, again)
+	_, ok = next()
+	assert.False(t, ok)
+}
+
+// Who sleeps through a turn flies on, and the report says how far off that led.
+func TestFlyingPastATurnIsTold(t *testing.T) {
+	n := flown(t, 7, func(n *navigator) { n.asleep = func(minute float64) bool { return minute > 14 && minute < 32 } })
+	r := n.Report(n.at(150))
+	assert.Greater(t, math.Abs(r.FarthestOffNM), 3.0)
+	require.NotNil(t, r.FarthestOffAt)
+}
+
+// A passing that was logged late is told beside the truth.
+func TestALatePassingIsTold(t *testing.T) {
+	n := &navigator{rig: seated(t, 7)}
+	n.fly(12)
+	n.fly(24)
+	r := n.Report(n.at(24))
+	require.NotEmpty(t, r.Passings)
+	first := r.Passings[0]
+	n.does(24, flight.Event{Do: flight.Amend, Event: entryOf(n.rig, first.Point), With: json.RawMessage(`{"t":"` + first.Logged.Add(40*time.Second).Format(time.RFC3339) + `"}`)})
+	assert.InDelta(t, first.LateSeconds+40, n.Report(n.at(24)).Passings[0].LateSeconds, 1e-6)
+}
+
+func entryOf(r *rig, point string) int {
+	for i, taken := range r.world.taken {
+		if taken.Do == flight.Passing && taken.Point == point {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// The journal tells the whole examination again.
+func TestAFoldedJournalHasTheSameReport(t *testing.T) {
+	n := flown(t, 12, func(n *navigator) { n.answers = best })
+	var events []flight.Event
+	for _, taken := range n.world.taken {
+		events = append(events, taken.Event)
+	}
+	again, err := Fold(n.world.sheet, 12, events)
+	require.NoError(t, err)
+	assert.True(t, assert.ObjectsAreEqual(n.Report(n.ended()), again.Report(n.ended())))
+}

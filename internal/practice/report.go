@@ -1,0 +1,279 @@
+package practice
+
+import (
+	"math"
+	"time"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/drill"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/flight"
+)
+
+// Report is what a practice flight that is over can be told: the truth that was hidden, and each figure asked for beside it. What is
+// not known is nil.
+type Report struct {
+	Seed          uint64        `json:"seed"`
+	HandsOn       bool          `json:"hands_on"` // the pilot flew, for some of the time at least
+	Forecast      air.Wind      `json:"forecast"` // at the first leg's level
+	Wind          air.Wind      `json:"wind"`     // as it was there, without gusts
+	TASBiasKt     float64       `json:"tas_bias_kt"`
+	FlowPercent   float64       `json:"flow_percent"` // burned beyond the book
+	VisibilityNM  float64       `json:"visibility_nm"`
+	Points        int           `json:"points"`
+	MostPoints    int           `json:"most_points"`
+	Figures       []Figure      `json:"figures"`
+	Passings      []TruePassing `json:"passings"`
+	Happenings    []Happening   `json:"happenings"`
+	FarthestOffNM float64       `json:"farthest_off_nm"` // from the leg that was flown by the log, right positive
+	FarthestOffAt *time.Time    `json:"farthest_off_at"`
+	FuelLeft      float64       `json:"fuel_left"` // in all tanks at the end, in the aircraft's unit
+	Path          []PathPoint   `json:"path"`      // as it was flown
+}
+
+// Figure is one figure that was asked for.
+type Figure struct {
+	ID       string    `json:"id"`
+	Asked    time.Time `json:"asked"`
+	Question string    `json:"question"`
+	Answer   string    `json:"answer"` // as it was understood; empty: none was given
+	Outcome  string    `json:"outcome"`
+	Best     string    `json:"best"`  // the best that could be known then
+	Truth    string    `json:"truth"` // what was hidden; empty: it never came about
+	Seconds  float64   `json:"seconds"`
+	Par      float64   `json:"par_seconds"`
+	Points   int       `json:"points"`
+	Comment  []string  `json:"comment"`
+	Steps    []string  `json:"steps"`
+}
+
+// TruePassing is a logged passing beside the moment at which the point really was nearest.
+type TruePassing struct {
+	Point       string    `json:"point"`
+	Logged      time.Time `json:"logged"`
+	True        time.Time `json:"true"`
+	LateSeconds float64   `json:"late_seconds"` // logged after the truth
+	DistanceNM  float64   `json:"distance_nm"`  // of the point then; the aircraft's side of it is right positive
+}
+
+// Happening is something that befell the flight.
+type Happening struct {
+	At   time.Time `json:"at"`
+	Text string    `json:"text"`
+}
+
+// PathPoint is a place of the true path.
+type PathPoint struct {
+	At  time.Time      `json:"time"`
+	Pos earth.Position `json:"at"`
+}
+
+// Report is what can be told once the flight is over, at a time after its last event.
+func (f *Flight) Report(end time.Time) Report {
+	w := f.world
+	level := w.sheet.Route.Legs[0].AltitudeFt
+	r := Report{
+		Seed: w.seed, TASBiasKt: w.air.TASBiasKt, FlowPercent: 100 * w.flowShare, VisibilityNM: w.visibilityNM,
+		Figures: []Figure{}, Passings: []TruePassing{}, Happenings: []Happening{}, Path: []PathPoint{},
+	}
+	r.Forecast, _ = w.sheet.Air.Layers.At(level)
+	r.Wind, _ = w.air.Layers.At(level)
+	for _, s := range w.stretches {
+		r.HandsOn = r.HandsOn || s.steered
+	}
+	if !r.HandsOn {
+		return r
+	}
+	exam := f.exam
+	exam.lapse(end)
+	r.Points, r.MostPoints = exam.points()
+	for _, c := range exam.closed {
+		r.Figures = append(r.Figures, w.figure(c, end))
+	}
+	w.passings(&r, f.State.At(end))
+	w.history(&r, end)
+	return r
+}
+
+func (w *World) figure(c closed, end time.Time) Figure {
+	v := c.verdict
+	best := c.Answers[len(c.Answers)-1]
+	f := Figure{
+		ID: c.ID, Asked: c.asked, Question: c.Question, Answer: v.Read, Outcome: c.outcome(), Best: c.Say(best.Reply),
+		Seconds: v.Took.Seconds(), Par: par[c.kind].Seconds(), Points: c.points, Comment: c.Comment(v), Steps: c.Steps,
+	}
+	if truth, ok := w.trueAnswer(c.question, end); ok {
+		f.Truth = c.Say(drill.Reply{Value: truth})
+	}
+	return f
+}
+
+// trueAnswer is what a question's answer really was, in the unit of its form; ok is false where it never came about.
+func (w *World) trueAnswer(q question, end time.Time) (value float64, ok bool) {
+	ofDay := func(t time.Time) float64 { return t.Sub(t.Truncate(24 * time.Hour)).Minutes() }
+	legs := w.sheet.Route.Legs
+	switch q.kind {
+	case askGroundspeed:
+		return w.meanGroundspeed(q.first, q.second)
+	case askTurn:
+		leg, c := legs[min(q.leg, len(legs)-1)], w.to(q.second)
+		along, right := earth.Abeam(leg.From.At, leg.To.At, c.at)
+		return deadreckon.OffTrackBy(right, along, leg.DistanceNM-along).TurnExact(), along > 0 && along < leg.DistanceNM
+	case askETA, askBeacon:
+		if q.leg >= len(legs) {
+			return 0, false
+		}
+		at, distance := w.nearest(w.sheet.Route.PositionAt(q.leg, q.after), q.asked, end)
+		return ofDay(at), distance <= w.visibilityNM && at.Before(end)
+	default:
+		return w.limitReached(q.asked.Add(2 * second)) // when the selector has been turned
+	}
+}
+
+// meanGroundspeed is what the aircraft really made good between two times.
+func (w *World) meanGroundspeed(from, to time.Time) (knots float64, ok bool) {
+	sum, count := 0.0, 0
+	for t := from; t.Before(to); t = t.Add(sampleEvery) {
+		sum += w.to(t).groundKt
+		count++
+	}
+	return sum / float64(max(count, 1)), count > 0
+}
+
+// nearest is when, from one time to another, the aircraft was nearest to a place, and how far that was.
+func (w *World) nearest(place earth.Position, since, until time.Time) (at time.Time, distanceNM float64) {
+	at, distanceNM = since, math.Inf(1)
+	look := func(from, to time.Time, every time.Duration) {
+		for t := from; !t.After(to); t = t.Add(every) {
+			if d := bearingTo(w.to(t), place).distanceNM(); d < distanceNM {
+				at, distanceNM = t, d
+			}
+		}
+	}
+	look(since, until, sampleEvery)
+	look(at.Add(-sampleEvery), at.Add(sampleEvery), second)
+	return at, distanceNM
+}
+
+func bearingTo(c craft, place earth.Position) bearing { return from(c.at, place) }
+
+// limitReached is when the true quantities, at the flow of a moment, would come to the limit of imbalance, in minutes of the day.
+func (w *World) limitReached(at time.Time) (minutes float64, ok bool) {
+	c := w.to(at)
+	limit := w.sheet.Plan.Aircraft.Fuel.MaxImbalance
+	if limit == nil || len(c.tanks) != 2 || c.flow <= 0 {
+		return 0, false
+	}
+	lead := c.tanks[c.tank] - c.tanks[1-c.tank]
+	after := (*limit + lead) / c.flow * 60
+	return at.Sub(at.Truncate(24*time.Hour)).Minutes() + after, after >= 0
+}
+
+// passings sets every logged passing beside the truth.
+func (w *World) passings(r *Report, s flight.Snapshot) {
+	const within = 10 * time.Minute
+	for i, row := range s.Route {
+		if row.Actual == nil || i == 0 || row.Leg >= len(w.sheet.Route.Legs) {
+			continue
+		}
+		place := w.sheet.Route.PositionAt(row.Leg, row.AfterNM)
+		if point, ok := w.sheet.Plan.Point(row.Point); ok {
+			place = point.At
+		}
+		at, distance := w.nearest(place, row.Actual.Add(-within), row.Actual.Add(within))
+		c := w.to(at)
+		if !rightOf(c, bearingTo(c, place)) {
+			distance = -distance
+		}
+		r.Passings = append(r.Passings, TruePassing{
+			Point: row.Point, Logged: *row.Actual, True: at, LateSeconds: row.Actual.Sub(at).Seconds(), DistanceNM: -distance,
+		})
+	}
+}
+
+// pathEvery is how finely the true path is told.
+const pathEvery = time.Minute
+
+// history goes through the whole flight once.
+func (w *World) history(r *Report, end time.Time) {
+	stands, overLimit := false, false
+	for t := w.began; !t.After(end); t = t.Add(sampleEvery) {
+		c := w.to(t)
+		if c.flies && t.Sub(w.began)%pathEvery == 0 {
+			r.Path = append(r.Path, PathPoint{At: t, Pos: c.at})
+		}
+		if c.flies {
+			w.offLeg(r, c)
+		}
+		if standing := c.standing > 0 && c.flies; standing != stands {
+			stands = standing
+			text := "the engine ran again"
+			if stands {
+				text = "the engine stood: the " + w.sheet.Plan.Aircraft.Fuel.Tanks[c.tank].Name + " tank was empty"
+			}
+			r.Happenings = append(r.Happenings, Happening{t, text})
+		}
+		if over := w.imbalanced(c); over != overLimit {
+			overLimit = over
+			text := "the true imbalance was within the limit again"
+			if over {
+				text = "the true imbalance went over the limit"
+			}
+			r.Happenings = append(r.Happenings, Happening{t, text})
+		}
+		if c.down {
+			break
+		}
+	}
+	last := w.to(end)
+	for _, quantity := range last.tanks {
+		r.FuelLeft += quantity
+	}
+	w.ended(r, last)
+}
+
+// imbalanced reports whether two tanks are farther apart than their limit.
+func (w *World) imbalanced(c craft) bool {
+	limit := w.sheet.Plan.Aircraft.Fuel.MaxImbalance
+	return limit != nil && len(c.tanks) == 2 && math.Abs(c.tanks[0]-c.tanks[1]) > *limit
+}
+
+// offLeg keeps the farthest that the aircraft was from the leg that it flew by the log.
+func (w *World) offLeg(r *Report, c craft) {
+	legs := w.sheet.Route.Legs
+	if w.diverted != nil && !c.time.Before(w.diverted.T) || c.leg >= len(legs) {
+		return
+	}
+	_, right := earth.Abeam(legs[c.leg].From.At, legs[c.leg].To.At, c.at)
+	if math.Abs(right) > math.Abs(r.FarthestOffNM) {
+		at := c.time
+		r.FarthestOffNM, r.FarthestOffAt = right, &at
+	}
+}
+
+// ended says where the flight came down.
+func (w *World) ended(r *Report, c craft) {
+	if !c.down && w.landed.IsZero() {
+		return
+	}
+	at := c.time
+	if !w.landed.IsZero() {
+		at = w.landed
+		c = w.to(at)
+	}
+	field, distance := nearestAerodrome(w.sheet, c.at)
+	text := "landed at " + field.Title()
+	if distance > landWithinNM {
+		direction := earth.Inverse(c.at, field.At).AzimuthStart
+		text = "came down in a field; " + field.Title() + " lay " + milesInWords(distance) + " to the " + eightWinds(direction)
+	}
+	r.Happenings = append(r.Happenings, Happening{at, text})
+}
+
+// eightWinds names a direction.
+func eightWinds(direction float64) string {
+	names := []string{"north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"}
+	return names[int(math.Round(angle.Wrap360(direction)/45))%len(names)]
+}

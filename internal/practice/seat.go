@@ -1,0 +1,200 @@
+package practice
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/sheet"
+)
+
+// How steadily instruments stand and are read. Common practice, no source.
+const (
+	jitterSeconds   = 4 // how long a needle stands still
+	jitterDeg       = 0.7
+	jitterKt        = 0.8
+	jitterFt        = 15
+	gaugeSloshShare = 0.01 // of what the tank can hold
+	mostPassed      = 6
+)
+
+// seat is what a person sees at a time.
+func (w *World) seat(t time.Time) flight.SeatNow {
+	c := w.to(t)
+	s := flight.SeatNow{
+		HandsOn: w.handsOn, Seed: w.seed, VisibilityNM: w.visibilityNM, Passed: w.passedBy(t), InView: w.inView(c),
+		Panel: w.panel(c), Trouble: w.trouble(c),
+	}
+	return s
+}
+
+// passedBy is what has gone by, the newest first.
+func (w *World) passedBy(t time.Time) []flight.Passed {
+	passed := []flight.Passed{}
+	sights := w.Sights(t)
+	for i := len(sights) - 1; i >= 0 && len(passed) < mostPassed; i-- {
+		if !sights[i].At.After(t) {
+			passed = append(passed, flight.Passed{At: sights[i].At, Text: sights[i].Text})
+		}
+	}
+	return passed
+}
+
+// nextLies is where the plan has the next checkpoint.
+func (w *World) nextLies(s flight.Snapshot) string {
+	if s.Next == nil || !s.Next.IsCheckpoint || s.Leg.Index >= len(w.sheet.Route.Legs) {
+		return ""
+	}
+	for _, checkpoint := range w.sheet.Route.Legs[s.Leg.Index].Checkpoints {
+		if checkpoint.Name != s.Next.Point {
+			continue
+		}
+		if math.Abs(checkpoint.RightNM) < 0.05 {
+			return "on the track"
+		}
+		return forms.Distance.SaySide(checkpoint.RightNM, 1) + " of track"
+	}
+	return ""
+}
+
+// trouble is what the engine does, where that can't wait.
+func (w *World) trouble(c craft) string {
+	name := w.sheet.Plan.Aircraft.Fuel.Tanks[c.tank].Name
+	usable := c.tanks[c.tank] - w.sheet.Plan.Aircraft.Fuel.Tanks[c.tank].Unusable
+	switch {
+	case c.down && w.landed.IsZero():
+		return "down in a field: the flight is over"
+	case !c.flies:
+		return ""
+	case c.standing > 0 && usable > 0:
+		return fmt.Sprintf("fuel from the %s tank: the engine is catching", name)
+	case c.standing > 0:
+		return fmt.Sprintf("THE ENGINE STANDS: the %s tank is empty. Select a tank with fuel (t)", name)
+	case w.falters(c):
+		return fmt.Sprintf("fuel pressure falls, the engine falters: the %s tank is all but empty (t)", name)
+	default:
+		return ""
+	}
+}
+
+// panel is what the instruments show.
+func (w *World) panel(c craft) flight.PanelNow {
+	count := int64(c.time.Sub(w.began)/second) / jitterSeconds
+	p := flight.PanelNow{
+		Compass:       float64(angle.Whole(w.compassOf(c.magnetic+c.held) + jitterDeg*w.noise("compass", count))),
+		AltitudeFt:    20 * math.Round((c.altitudeFt+jitterFt*w.noise("altimeter", count))/20),
+		VerticalFtMin: 50 * math.Round(c.climbFtMin/50),
+		Unit:          w.sheet.Plan.Aircraft.Fuel.Unit, Receivers: []flight.PanelReceiver{}, Gauges: []flight.PanelGauge{}, Engine: "runs",
+	}
+	if !c.flies {
+		p.AltitudeFt = math.Round(c.altitudeFt)
+	}
+	if w.handsOn && c.flies {
+		p.Steering = &c.compass
+		if math.Abs(c.controls.altitudeFt-c.altitudeFt) > levelWithinFt && c.standing == 0 {
+			p.ToAltitudeFt = &c.controls.altitudeFt
+		}
+	}
+	if c.flies {
+		p.AirspeedKt = math.Round(w.indicated(c) + jitterKt*w.noise("airspeed", count))
+	}
+	switch {
+	case c.standing > 0:
+		p.Engine = "stands"
+	case w.falters(c):
+		p.Engine = "falters"
+	}
+	for i, name := range w.sheet.Plan.Aircraft.Receivers {
+		p.Receivers = append(p.Receivers, w.shows(name, c.receivers[i], c, count))
+	}
+	for i, tank := range w.sheet.Plan.Aircraft.Fuel.Tanks {
+		p.Gauges = append(p.Gauges, flight.PanelGauge{Tank: tank.Name, Reading: w.gauge(i, c, count), Capacity: tank.Capacity, Selected: i == c.tank})
+	}
+	return p
+}
+
+// indicated is what the airspeed indicator shows.
+func (w *World) indicated(c craft) float64 {
+	_, deviation := w.air.Layers.At(c.altitudeFt)
+	pressureAltitudeFt := air.PressureAltitudeFt(c.altitudeFt, w.air.QNH)
+	cas := air.CASFromTAS(c.tasKt, pressureAltitudeFt, air.ISATemperatureC(pressureAltitudeFt)+deviation)
+	indicated, err := air.Indicated(w.sheet.Plan.Aircraft.PositionError, cas)
+	if err != nil {
+		return cas
+	}
+	return indicated
+}
+
+// gauge is what a fuel gauge shows, to the unit.
+func (w *World) gauge(tank int, c craft, count int64) float64 {
+	fitted := w.sheet.Plan.Aircraft.Fuel.Tanks[tank]
+	shown := c.tanks[tank]*w.gaugeScale[tank] + w.gaugeZero[tank]
+	if c.flies {
+		shown += gaugeSloshShare * fitted.Capacity * w.noise("gauge "+fitted.Name, count)
+	}
+	return math.Round(max(0, min(shown, fitted.Capacity)))
+}
+
+// shows is what a receiver shows of the beacon that it is tuned to. Out of range, and above it in the cone where it is not to be
+// trusted, it shows nothing.
+func (w *World) shows(name string, set tuning, c craft, count int64) flight.PanelReceiver {
+	r := flight.PanelReceiver{Receiver: name, Beacon: set.beacon.Ident, Frequency: set.beacon.Frequency}
+	if set.beacon.Ident == "" {
+		return r
+	}
+	off := radio.Off
+	if plan.SelectsCourse(name) {
+		course := set.course
+		r.Course, r.Sense = &course, &off
+	}
+	line := earth.Inverse(c.at, set.beacon.At)
+	aboveFt := c.altitudeFt - set.beacon.ElevationFt
+	reach := radio.Reception(set.beacon.RangeNM, c.altitudeFt, set.beacon.ElevationFt, set.beacon.Kind != plan.NDB)
+	if reach > 0 && line.DistanceNM > reach {
+		return r
+	}
+	r.Morse, _ = radio.Morse(set.beacon.Ident)
+	error := func(sigma float64) float64 {
+		return sigma * (w.noise("error "+set.beacon.Ident, 0) + 0.3*w.noise(name+set.beacon.Ident, count))
+	}
+	switch {
+	case plan.SelectsCourse(name) && line.DistanceNM > radio.ConeRadiusNM(aboveFt):
+		radial := deadreckon.MagneticFromTrue(earth.Inverse(set.beacon.At, c.at).AzimuthStart, set.declination) + error(vorErrorDeg)
+		sense, needle := radio.CourseReading(set.course, angle.Wrap360(radial))
+		needle = max(-radio.FullScaleDeg, min(needle, radio.FullScaleDeg))
+		r.Sense, r.NeedleDeg = &sense, &needle
+	case plan.Receives(name, plan.NDB):
+		swing := error(adfErrorDeg)
+		if line.DistanceNM < radio.ConeRadiusNDBNM(aboveFt) {
+			swing += 60 * w.noise("cone", count)
+		}
+		relative := radio.RelativeBearing(c.magnetic+c.held, deadreckon.MagneticFromTrue(line.AzimuthStart, c.field)+swing)
+		r.Relative = &relative
+	case plan.Receives(name, plan.DME):
+		dme := max(0, math.Round(10*(radio.SlantRangeNM(line.DistanceNM, aboveFt)+error(dmeErrorNM)))/10)
+		r.DME = &dme
+	}
+	return r
+}
+
+// nearestAerodrome is the aerodrome that is nearest to a place.
+func nearestAerodrome(s *sheet.Sheet, at earth.Position) (nearest plan.Point, distanceNM float64) {
+	distanceNM = math.Inf(1)
+	for _, point := range s.Plan.Points {
+		if point.Kind != plan.Aerodrome {
+			continue
+		}
+		if d := earth.Inverse(at, point.At).DistanceNM; d < distanceNM {
+			nearest, distanceNM = point, d
+		}
+	}
+	return nearest, distanceNM
+}

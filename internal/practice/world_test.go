@@ -1,0 +1,382 @@
+package practice
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/plans"
+)
+
+// rig is a practice flight by hand, with events recorded at the flight times that the test says.
+type rig struct {
+	*Flight
+	t     require.TestingT
+	count int
+	start time.Time
+}
+
+func demoSheet(t require.TestingT) *sheet.Sheet {
+	p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile)
+	require.False(t, plan.HasErrors(problems), "%v", problems)
+	s, problems := sheet.Compute(p)
+	require.False(t, plan.HasErrors(problems), "%v", problems)
+	return s
+}
+
+// seated is a flight with the hands on, just airborne.
+func seated(t require.TestingT, seed uint64) *rig {
+	s := demoSheet(t)
+	r := &rig{Flight: NewFlight(s, seed), t: t, start: s.Plan.OffBlocks}
+	r.does(0, flight.Event{Do: flight.Clock, Set: &r.start, Rate: new(1.0)})
+	r.does(0, flight.Event{Do: flight.Hands, Hands: "on"})
+	r.does(0, flight.Event{Do: flight.OffBlocks})
+	r.does(5, flight.Event{Do: flight.Airborne})
+	return r
+}
+
+// does records an event so many minutes after off-blocks.
+func (r *rig) does(minutes float64, e flight.Event) {
+	r.count++
+	e.N, e.T, e.Confirmed = r.count, r.at(minutes), true
+	e.Rec = e.T
+	require.NoError(r.t, r.Check(e), "%v", flight.Describe(e))
+	require.NoError(r.t, r.Apply(e))
+}
+
+func (r *rig) at(minutes float64) time.Time {
+	return r.start.Add(time.Duration(minutes * float64(time.Minute)))
+}
+
+func (r *rig) craft(minutes float64) craft { return r.world.to(r.at(minutes)) }
+
+func steer(heading float64) flight.Event {
+	return flight.Event{Do: flight.Steering, Heading: &heading}
+}
+
+// Forty minutes' dead reckoning from heading, airspeed and wind, a triangle for every four of them, leads to where the seconds led, but
+// for the gusts and the hand. What wanders with a standard error s and is forgotten in a time c moves the aircraft in a time t by
+// s × √(2ct) (the integral of an Ornstein-Uhlenbeck process, t much longer than c).
+func TestSteeringIntegratesHeadingAirspeedAndWind(t *testing.T) {
+	for seed := range uint64(8) {
+		r := seated(t, seed)
+		compass := float64(40 + 40*seed)
+		r.does(5.1, steer(compass))
+		const from, until, piece = 14, 54, 4
+		before, after := r.craft(from), r.craft(until)
+		require.Equal(t, sheet.Cruise, before.phase)
+		wind, _ := r.world.air.Layers.At(before.altitudeFt)
+		want := before.at
+		for range (until - from) / piece {
+			field, err := earth.Declination(want, before.altitudeFt, r.world.sheet.Plan.OffBlocks)
+			require.NoError(t, err)
+			track, speed := deadreckon.TrackFor(r.world.magneticOf(compass)+field, before.tasKt, wind)
+			want, _ = earth.Direct(want, track, deadreckon.Distance(speed, piece))
+		}
+		moved := func(sigmaKt, forgottenSeconds float64) float64 {
+			return sigmaKt / 3600 * math.Sqrt(2*forgottenSeconds*60*(until-from))
+		}
+		sigma := math.Hypot(moved(gustLeastKt+gustShare*wind.SpeedKt, gustSeconds), moved(before.tasKt*angle.Sin(heldErrorDeg), heldSeconds))
+		off := earth.Inverse(want, after.at).DistanceNM
+		assert.Less(t, off, 4*sigma, "seed %d", seed)
+		assert.Greater(t, off, sigma/50, "seed %d: there are gusts", seed)
+
+		flown, err := r.world.sheet.Route.Perform(sheet.Cruise, before.altitudeFt, r.world.air)
+		require.NoError(t, err)
+		assert.InDelta(t, flown.TASKt, before.tasKt, 1e-9)
+	}
+}
+
+// A standard rate turn is 3° a second: 180° in a minute (Instrument Flying Handbook).
+func TestTurnsAreStandardRateAndTheShortWay(t *testing.T) {
+	r := seated(t, 1)
+	r.does(6, steer(90))
+	require.InDelta(t, 0, angle.Turn(r.world.magneticOf(90), r.craft(9).magnetic), 0.01)
+	r.does(10, steer(270.5))
+	half := r.craft(10.5).magnetic
+	assert.InDelta(t, 90, math.Abs(angle.Turn(r.world.magneticOf(90), half)), 3.1)
+	assert.InDelta(t, 0, angle.Turn(r.world.magneticOf(270.5), r.craft(11.1).magnetic), 0.01)
+	r.does(12, steer(10))
+	assert.Positive(t, angle.Turn(270, r.craft(12.2).magnetic), "right, the short way, through north")
+	assert.InDelta(t, 0, angle.Turn(r.world.magneticOf(10), r.craft(12.7).magnetic), 0.01)
+}
+
+// The climb is the table's: the reckoner that made the sheet comes to the level at the same time, gusts being horizontal.
+func TestClimbAndDescentAreTheTables(t *testing.T) {
+	r := seated(t, 3)
+	way, err := r.world.sheet.Route.Reckon(sheet.Start{AltitudeFt: r.world.sheet.Route.Legs[0].From.ElevationFt}, r.world.air)
+	require.NoError(t, err)
+	leg, after, ok := way.TopOfClimb()
+	require.True(t, ok)
+	minutes, _ := way.MinutesTo(leg, after)
+	assert.Less(t, r.craft(5+minutes-0.2).altitudeFt, 3485.0)
+	assert.InDelta(t, 3500, r.craft(5+minutes+0.2).altitudeFt, 1)
+
+	r.does(20, flight.Event{Do: flight.Controls, Altitude: new(2500.0)})
+	assert.InDelta(t, 3000, r.craft(21).altitudeFt, 10, "500 ft a minute")
+	assert.InDelta(t, 2500, r.craft(23).altitudeFt, 1)
+	r.does(24, flight.Event{Do: flight.Controls, Altitude: new(3000.0)})
+	assert.InDelta(t, 3000, r.craft(26).altitudeFt, 1)
+}
+
+func TestAnEmptyTankStopsTheEngineAndAnotherRestartsIt(t *testing.T) {
+	s := demoSheet(t)
+	s.Plan.Fuel.OnBoard = map[string]float64{"left": 30, "right": 8}
+	r := &rig{Flight: NewFlight(s, 4), t: t, start: s.Plan.OffBlocks}
+	r.does(0, flight.Event{Do: flight.Clock, Set: &r.start, Rate: new(1.0)})
+	r.does(0, flight.Event{Do: flight.Hands, Hands: "on"})
+	r.does(0, flight.Event{Do: flight.OffBlocks})
+	r.does(2, flight.Event{Do: flight.Airborne})
+	stood := 0.0
+	for minute := 2.0; minute < 30 && stood == 0; minute += 1.0 / 60 {
+		if r.craft(minute).standing > 0 {
+			stood = minute
+		}
+	}
+	require.NotZero(t, stood)
+	burn := (2*s.Plan.Aircraft.TaxiFlow + (stood-2)*26) / 60 // climb at 29 to 27 litres an hour, cruise at 22
+	assert.InDelta(t, 6, burn, 0.6, "what was usable, at some 26 litres an hour")
+	assert.Equal(t, "falters", r.At(r.at(stood-0.3)).Seat.Panel.Engine)
+	assert.Contains(t, r.At(r.at(stood+0.1)).Seat.Trouble, "THE ENGINE STANDS: the right tank is empty")
+	assert.Equal(t, "stands", r.At(r.at(stood+0.1)).Seat.Panel.Engine)
+	high := r.craft(stood).altitudeFt
+	assert.InDelta(t, high-glideFtMin, r.craft(stood+1).altitudeFt, 20)
+
+	r.does(stood+1, flight.Event{Do: flight.TankChange, Tank: "left"})
+	assert.Contains(t, r.At(r.at(stood+1.08)).Seat.Trouble, "catching")
+	assert.Equal(t, "runs", r.At(r.at(stood+1.3)).Seat.Panel.Engine)
+	assert.Greater(t, r.craft(stood+3).altitudeFt, r.craft(stood+1.3).altitudeFt)
+	assert.InDelta(t, 2, r.craft(stood + 5).tanks[1], 1e-9, "what can't be used stays")
+}
+
+// Without an engine the flight ends in a field, and the program says so.
+func TestNoFuelEndsInAField(t *testing.T) {
+	s := demoSheet(t)
+	s.Plan.Fuel.OnBoard = map[string]float64{"left": 2, "right": 8}
+	r := &rig{Flight: NewFlight(s, 4), t: t, start: s.Plan.OffBlocks}
+	r.does(0, flight.Event{Do: flight.Clock, Set: &r.start, Rate: new(1.0)})
+	r.does(0, flight.Event{Do: flight.Hands, Hands: "on"})
+	r.does(0, flight.Event{Do: flight.OffBlocks})
+	r.does(2, flight.Event{Do: flight.Airborne})
+	c := r.craft(60)
+	require.True(t, c.down)
+	e, ok := r.NextEvent(r.At(r.at(60)), r.at(60))
+	require.True(t, ok)
+	assert.Equal(t, flight.Landed, e.Do)
+	r.does(60, e)
+	report := r.Report(r.at(61))
+	last := report.Happenings[len(report.Happenings)-1]
+	assert.Contains(t, last.Text, "came down in a field")
+}
+
+// scripted is a drawn flight by hand: what is done when.
+func scripted(t *rapid.T) *rig {
+	r := seated(t, rapid.Uint64Range(0, 50).Draw(t, "seed"))
+	minute := 5.5
+	for range rapid.IntRange(1, 12).Draw(t, "acts") {
+		minute += rapid.Float64Range(0.05, 6).Draw(t, "after")
+		e := rapid.SampledFrom([]flight.Event{
+			steer(rapid.Float64Range(1, 360).Draw(t, "heading")),
+			{Do: flight.TankChange, Tank: "left"},
+			{Do: flight.TankChange, Tank: "right"},
+			{Do: flight.Controls, Altitude: new(rapid.Float64Range(2000, 5000).Draw(t, "altitude"))},
+			{Do: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"},
+			{Do: flight.Void, Event: rapid.IntRange(5, max(5, r.count)).Draw(t, "void")},
+			{Do: flight.Passing, Point: rapid.SampledFrom([]string{"DAM", "LKM", "FNW"}).Draw(t, "point")},
+			{Do: flight.Hands, Hands: "off"},
+			{Do: flight.Hands, Hands: "on"},
+		}).Draw(t, "act")
+		e.Confirmed = true
+		r.count++
+		e.N, e.T = r.count, r.at(minute)
+		e.Rec = e.T
+		if r.Check(e) != nil {
+			r.count--
+			continue
+		}
+		require.NoError(t, r.Apply(e))
+	}
+	return r
+}
+
+// Whoever asks, however often and in whatever order, the same flight has the same places; and a journal folded at once gives the flight
+// that was flown as its entries came.
+func TestTheWorldIsAFunctionOfTheEvents(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := scripted(t)
+		var events []flight.Event
+		for _, taken := range r.world.taken {
+			events = append(events, taken.Event)
+		}
+		again, err := Fold(r.world.sheet, r.world.seed, events)
+		require.NoError(t, err)
+		for range 12 {
+			at := r.at(rapid.Float64Range(0, 80).Draw(t, "look"))
+			require.Equal(t, again.world.to(at), r.world.to(at))
+			require.Equal(t, again.world.Sights(at), r.world.Sights(at))
+		}
+	})
+}
+
+// Taking an act back moves the hand back and leaves what was flown.
+func TestVoidTakesTheHandBackNotTheFlight(t *testing.T) {
+	r := seated(t, 2)
+	r.does(6, steer(60))
+	r.does(10, steer(200))
+	turned := r.craft(12)
+	r.does(12, flight.Event{Do: flight.Void, Event: r.count})
+	assert.Equal(t, turned.at, r.craft(12).at)
+	assert.InDelta(t, 0, angle.Turn(r.world.magneticOf(60), r.craft(14).magnetic), 0.01, "back on the heading before")
+}
+
+// A clock that is set back takes the flight back: it can be flown again from there, otherwise.
+func TestAClockSetBackTakesTheFlightBack(t *testing.T) {
+	r := seated(t, 2)
+	r.does(6, steer(60))
+	at := r.craft(12)
+	r.does(12.5, steer(200))
+	there := r.craft(30)
+	back := r.at(12)
+	r.count++
+	require.NoError(t, r.Apply(flight.Event{N: r.count, Do: flight.Clock, T: back, Rec: r.at(30), Set: &back}))
+	assert.Equal(t, at.at, r.craft(12).at)
+	assert.Greater(t, earth.Inverse(there.at, r.craft(30).at).DistanceNM, 5.0, "the turn to 200 has not been flown")
+}
+
+// Hands off again, the aircraft goes straight to the end of the leg and on from there, and the program logs it.
+func TestHandingBackGoesOnFromWhereOneIs(t *testing.T) {
+	r := seated(t, 5)
+	r.does(6, steer(0))
+	before := r.craft(14)
+	r.does(14, flight.Event{Do: flight.Hands, Hands: "off"})
+	assert.Less(t, earth.Inverse(before.at, r.craft(14.1).at).DistanceNM, 0.5)
+	lkm, _ := r.world.sheet.Plan.Point("LKM")
+	_, distance := r.world.nearest(lkm.At, r.at(14), r.at(60))
+	assert.Less(t, distance, 0.1)
+	logged := map[flight.Do]int{}
+	for minute := 14.0; minute < 120; minute += 0.25 {
+		for e, ok := r.NextEvent(r.At(r.at(minute)), r.at(minute)); ok; e, ok = r.NextEvent(r.At(r.at(minute)), r.at(minute)) {
+			r.count++
+			e.N, e.Rec, e.Confirmed = r.count, r.at(minute), true
+			require.NoError(t, r.Apply(e))
+			logged[e.Do]++
+		}
+	}
+	assert.Equal(t, 1, logged[flight.Landed])
+	assert.GreaterOrEqual(t, logged[flight.Passing], 5)
+}
+
+// What window and panel show agrees with where the aircraft is, by sums of other packages; the errors are small.
+func TestPanelShowsWhereTheAircraftIs(t *testing.T) {
+	for seed := range uint64(6) {
+		r := seated(t, seed)
+		r.does(5.2, flight.Event{Do: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"})
+		r.does(5.3, flight.Event{Do: flight.Tuned, Receiver: "DME", Beacon: "LKM"})
+		r.does(5.4, flight.Event{Do: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
+		r.does(6, flight.Event{Do: flight.Controls, Receiver: "NAV1", Course: new(90.0)})
+		for minute := 12.0; minute < 16; minute += 0.5 {
+			c, panel := r.craft(minute), r.At(r.at(minute)).Seat.Panel
+			lkm, _ := r.world.sheet.Plan.Point("LKM")
+			fnw, _ := r.world.sheet.Plan.Point("FNW")
+			nav, dme, adf := panel.Receivers[0], panel.Receivers[2], panel.Receivers[3]
+
+			line := earth.Inverse(lkm.At, c.at)
+			require.NotNil(t, dme.DME)
+			assert.InDelta(t, math.Hypot(line.DistanceNM, (c.altitudeFt-lkm.ElevationFt)/air.FeetPerNM), *dme.DME, 0.5)
+
+			require.NotNil(t, nav.NeedleDeg)
+			radial := line.AzimuthStart - *lkm.Declination
+			sense, needle := radio.CourseReading(90, angle.Wrap360(radial))
+			assert.Equal(t, sense, *nav.Sense)
+			assert.InDelta(t, max(-10, min(needle, 10)), *nav.NeedleDeg, 4)
+
+			require.NotNil(t, adf.Relative)
+			bearing := earth.Inverse(c.at, fnw.At).AzimuthStart
+			assert.InDelta(t, 0, angle.Turn(bearing, *adf.Relative+c.magnetic+c.field), 14)
+
+			assert.InDelta(t, 0, angle.Turn(c.magnetic, panel.Compass), 9)
+			assert.InDelta(t, c.altitudeFt, panel.AltitudeFt, 80)
+			for i, gauge := range panel.Gauges {
+				assert.InDelta(t, c.tanks[i], gauge.Reading, 8)
+			}
+		}
+	}
+}
+
+// Out of its range a beacon gives nothing, and above it a VOR's flag is off.
+func TestNoReadingsOutOfRangeOrInTheCone(t *testing.T) {
+	r := seated(t, 1)
+	w := r.world
+	lkm, _ := w.sheet.Plan.Point("LKM")
+	c := r.craft(20)
+	set := tuning{beacon: lkm, course: 90, declination: *lkm.Declination}
+	c.at, _ = earth.Direct(lkm.At, 180, 62)
+	far := w.shows("NAV1", set, c, 0)
+	assert.Empty(t, far.Morse)
+	assert.Nil(t, far.NeedleDeg)
+	assert.Equal(t, radio.Off, *far.Sense)
+	c.at, _ = earth.Direct(lkm.At, 180, 58)
+	assert.NotEmpty(t, w.shows("NAV1", set, c, 0).Morse)
+	c.at, _ = earth.Direct(lkm.At, 180, 0.3)
+	above := w.shows("NAV1", set, c, 0)
+	assert.Equal(t, radio.Off, *above.Sense)
+	assert.NotEmpty(t, above.Morse)
+}
+
+// A landmark is told when it goes abeam, on its side, and at no other time: checked against the nearest of all seconds.
+func TestSightsAreTheNearestMoments(t *testing.T) {
+	sights := 0
+	for seed := range uint64(6) {
+		r := seated(t, seed)
+		r.does(6, steer(58))
+		r.world.to(r.at(40))
+		for _, sight := range r.world.seen {
+			point, ok := r.world.sheet.Plan.Point(sight.Point)
+			if !ok || point.Kind == plan.Aerodrome { // the departure is left in a turn
+				continue
+			}
+			at, distance := r.world.nearest(point.At, r.at(5), r.at(40))
+			assert.InDelta(t, 0, at.Sub(sight.At).Seconds(), 3, "%s, %.2f nm", sight.Text, distance)
+			c := r.world.to(at)
+			line := earth.Inverse(c.at, point.At)
+			if line.DistanceNM > belowNM+0.1 {
+				assert.Contains(t, sight.Text, side(angle.Turn(c.trackTrue, line.AzimuthStart) > 0))
+			}
+			sights++
+		}
+	}
+	assert.Greater(t, sights, 6)
+}
+
+func TestWhatCantBeDoneFromThisSeat(t *testing.T) {
+	r := seated(t, 1)
+	refused := func(minutes float64, e flight.Event, why string) {
+		e.T, e.Rec = r.at(minutes), r.at(minutes)
+		require.ErrorContains(t, r.Check(e), why)
+	}
+	refused(20, flight.Event{Do: flight.Landed}, "there is no aerodrome here: land within 3 nm of one")
+	refused(6, flight.Event{Do: flight.Controls, Altitude: new(200.0)}, "too low")
+	refused(6, flight.Event{Do: flight.Controls, Receiver: "NAV9", Course: new(90.0)}, `no course on "NAV9"`)
+	refused(6, flight.Event{Do: flight.Answered, Prompt: "eta-3", Text: "10:42"}, "no such question")
+	r.does(7, flight.Event{Do: flight.Hands, Hands: "off"})
+	refused(8, flight.Event{Do: flight.Controls, Altitude: new(2000.0)}, "the program flies: h takes over")
+}
+
+func BenchmarkAnHourByHand(b *testing.B) {
+	for b.Loop() {
+		r := seated(b, 1)
+		r.craft(65)
+	}
+}
