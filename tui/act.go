@@ -113,8 +113,11 @@ func (r *Root) commit(e flight.Event) bool {
 	r.trouble = ""
 	r.folded(recorded)
 	r.look()
+	if recorded.Do == flight.Hands {
+		r.faceHands()
+	}
 	r.said = "recorded " + flight.Describe(recorded) + " " + words.Time(recorded.T)
-	if recorded.By == "" && recorded.Do != flight.Void && recorded.Do != flight.Clock {
+	if recorded.By == "" && recorded.Do != flight.Void && recorded.Do != flight.Clock && recorded.Do != flight.Answered {
 		r.said += " · u undoes"
 	}
 	if mayBeEarlier(recorded.Do) && recorded.By == "" {
@@ -135,6 +138,15 @@ func (r *Root) folded(e flight.Event) {
 	case flight.Hands:
 		r.HandsOff = e.Hands == "off"
 	}
+}
+
+// faceHands turns to the cockpit when the pilot takes over, and to the log when the program does.
+func (r *Root) faceHands() {
+	if r.handsOn() {
+		r.open(screen.Cockpit)
+		return
+	}
+	r.open(screen.Flying)
 }
 
 // changeClock sets a clock that nothing is recorded of.

@@ -30,9 +30,9 @@ type Recorder interface {
 	Record(flight.Event) (flight.Event, error)
 }
 
-// Pilot is the hidden world of a practice flight, and hands that log for one who only looks.
+// Pilot is the hidden world of a practice flight, and hands that fly and log for one who only looks.
 type Pilot interface {
-	// NextEvent is what the hands would log next, at or before t; ok is false when there is nothing yet.
+	// NextEvent is what the program would record next, at or before t; ok is false when there is nothing yet.
 	NextEvent(s flight.Snapshot, t time.Time) (event flight.Event, ok bool)
 	// Outside is one line of what window and panel show.
 	Outside(t time.Time) string
@@ -123,9 +123,12 @@ func New(o Options) (*Root, error) {
 		front: screen.Flying, behind: screen.Flying, said: o.Notice,
 	}
 	r.theme.ASCII = o.ASCII
-	r.screens = newScreens(r.sections)
+	r.screens = newScreens(r.Pilot != nil, r.sections)
 	r.look()
 	r.newCalls()
+	if r.handsOn() {
+		r.open(screen.Cockpit)
+	}
 	return r, nil
 }
 
@@ -157,6 +160,9 @@ func (r *Root) Update(msg tea.Msg) terminal.Effect {
 
 // Typing reports whether the entry line is open.
 func (r *Root) Typing() bool { return r.line != nil && r.asked == nil }
+
+// handsOn reports whether the pilot flies a practice flight.
+func (r *Root) handsOn() bool { return r.snapshot.Seat != nil && r.snapshot.Seat.HandsOn }
 
 // look takes the Snapshot of now.
 func (r *Root) look() { r.snapshot = r.Flight.At(r.Clock.Now()) }

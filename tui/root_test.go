@@ -392,12 +392,16 @@ type pilot struct{}
 
 func (pilot) NextEvent(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	next := []flight.Event{{Do: flight.OffBlocks, T: day("08:25:00")}, {Do: flight.Airborne, T: day("08:30:00")}}
+	handsOn := false
 	for _, entry := range s.Entries {
+		if entry.Event.Do == flight.Hands {
+			handsOn = entry.Event.Hands == "on"
+		}
 		if len(next) > 0 && entry.Event.Do == next[0].Do {
 			next = next[1:]
 		}
 	}
-	if len(next) == 0 || next[0].T.After(t) {
+	if handsOn || len(next) == 0 || next[0].T.After(t) {
 		return flight.Event{}, false
 	}
 	next[0].By = "program"

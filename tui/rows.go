@@ -34,7 +34,9 @@ func (r *Root) Rows(width, height int) []string {
 	}
 	body := max(0, height-len(above)-len(below))
 	rows := above
-	if front := r.screen(r.front); front != nil {
+	if front := r.screen(r.front); r.covered() {
+		rows = append(rows, r.cover(width, body)...)
+	} else if front != nil {
 		rows = append(rows, front.Rows(r.snapshot, screen.Size{Width: width, Height: body}, r.theme)...)
 	}
 	rows = frame.Block(append(rows, below...), width, height)
@@ -75,11 +77,25 @@ func (r *Root) banner(width int) []string {
 
 // outside is what window and panel show in a practice flight.
 func (r *Root) outside(width, height int) []string {
-	if r.Pilot == nil || height < roomForOutside {
+	if r.Pilot == nil || height < roomForOutside || r.front == screen.Cockpit {
 		return nil
 	}
 	return []string{frame.Line(width, frame.Cell{Text: " OUTSIDE ", Style: r.theme.Label},
 		frame.Cell{Text: " " + frame.Clean(r.Pilot.Outside(r.snapshot.At)), Style: r.theme.Value})}
+}
+
+// covered reports whether a question is open whose answer the screen in front would give away.
+func (r *Root) covered() bool {
+	if r.snapshot.Seat == nil || r.snapshot.Seat.Question == nil {
+		return false
+	}
+	return r.front != screen.Cockpit && r.front != screen.Entries && r.front != screen.Help
+}
+
+// cover stands in for a screen that would give an answer away.
+func (r *Root) cover(width, height int) []string {
+	return frame.Notice("LEG "+words.Elapsed(r.snapshot.Clock.LegSeconds)+". A question is open, and this screen knows the answer. "+
+		"Answer it in the cockpit (6), or give it up there.", width, height)
 }
 
 // message is a question, or what was said last, or what stands until something else does.

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/cockpit"
 	"example.com/legclock/tui/divert"
 	"example.com/legclock/tui/entries"
 	"example.com/legclock/tui/flying"
@@ -15,16 +16,19 @@ import (
 )
 
 // newScreens makes every screen; they live as long as the root, so that cursors and scrolling survive being hidden.
-func newScreens(sections func(flight.Snapshot) []keys.Section) []screen.Screen {
-	return []screen.Screen{
+// There is a cockpit where there is a hidden world to be seen from it.
+func newScreens(practice bool, sections func(flight.Snapshot) []keys.Section) []screen.Screen {
+	screens := []screen.Screen{
 		flying.New(),
 		route.New(),
 		radio.New(),
 		tanks.New(),
 		entries.New(),
-		divert.New(),
-		help.New(sections),
 	}
+	if practice {
+		screens = append(screens, cockpit.New())
+	}
+	return append(screens, divert.New(), help.New(sections))
 }
 
 // replayTitle is that of a replay's section of keys.
@@ -54,6 +58,6 @@ func screenSections(screens []screen.Screen, s flight.Snapshot) []keys.Section {
 
 // AllKeys are the keys of the root and of every screen, live or not, as the guide lists them.
 func AllKeys(s flight.Snapshot) []keys.Section {
-	sections := append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(nil), s)...)
+	sections := append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(true, nil), s)...)
 	return append(sections, keys.Section{Title: replayTitle, Keys: replay.New(nil, nil).Keys(s)})
 }

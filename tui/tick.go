@@ -53,9 +53,9 @@ func (r *Root) resumed(m terminal.Resumed) string {
 	return fmt.Sprintf("%s; %d due now", text, due)
 }
 
-// hands lets the hands of a practice flight log what they would have by now, act by act.
+// hands lets a practice flight record what its program would have by now, act by act.
 func (r *Root) hands() {
-	if r.Pilot == nil || !r.HandsOff || r.Recorder == nil {
+	if r.Pilot == nil || r.Recorder == nil {
 		return
 	}
 	const most = 64 // in one tick; the rest waits for the next
@@ -63,6 +63,12 @@ func (r *Root) hands() {
 		event, ok := r.Pilot.NextEvent(r.snapshot, r.Clock.Now())
 		if !ok || !r.log(event) {
 			return
+		}
+		if event.Do == flight.Clock && event.Rate != nil {
+			r.said = fmt.Sprintf("the clock goes on at ×%g", *event.Rate)
+			if *event.Rate == 1 {
+				r.said = "a figure is asked for: the clock goes at ×1 until it is answered"
+			}
 		}
 	}
 }

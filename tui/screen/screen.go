@@ -18,13 +18,14 @@ const (
 	Radio   Name = "radio"
 	Tanks   Name = "tanks"
 	Entries Name = "entries"
+	Cockpit Name = "cockpit" // of a practice flight only
 	Divert  Name = "divert"
 	Help    Name = "help"
 )
 
 // Names lists the screens in the order of their digit keys; the screens for a diversion and for help have
 // keys of their own.
-func Names() []Name { return []Name{Flying, Route, Radio, Tanks, Entries} }
+func Names() []Name { return []Name{Flying, Route, Radio, Tanks, Entries, Cockpit} }
 
 // Size is a rectangle in cells.
 type Size struct{ Width, Height int }

@@ -1,0 +1,80 @@
+package cockpit
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/screen"
+)
+
+// shownFor is how long the working of an answer stays, in flight time.
+const shownFor = 5 * time.Minute
+
+// asked is the open question with its figures or, without one, what became of the last.
+func (d *drawing) asked(size screen.Size) []string {
+	most := max(2, min(size.Height/3, 12))
+	switch {
+	case d.Seat.Question != nil:
+		return d.questionRows(most)
+	case d.Seat.Marked != nil:
+		return d.markedRows(most)
+	case !d.Seat.HandsOn:
+		return []string{"", d.title(d.width, "HANDS OFF", d.value("the program flies and logs; "), frame.Cell{Text: "h", Style: d.theme.Key}, d.value(" takes over"))}
+	default:
+		return []string{
+			"", d.title(d.width, "YOU FLY", d.value("arrows steer and climb, p passing, t tank, space what is due")),
+		}
+	}
+}
+
+// points is the score so far.
+func (d *drawing) points() string {
+	if d.Seat.MostPoints == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d points", d.Seat.Points, d.Seat.MostPoints)
+}
+
+func (d *drawing) questionRows(most int) []string {
+	q := d.Seat.Question
+	rows := []string{
+		"",
+		frame.Line(d.width, frame.Cell{Text: " ASKED ", Style: d.theme.Due}, frame.Cell{Text: " " + frame.Clean(q.Text), Style: d.theme.NextAct}),
+	}
+	given := make([]string, len(q.Given))
+	for i, g := range q.Given {
+		given[i] = g[0] + " " + g[1]
+	}
+	for _, line := range frame.Wrap(frame.Clean(strings.Join(given, " · ")), max(1, d.width-4)) {
+		rows = append(rows, frame.Line(d.width, d.value("   "+line)))
+	}
+	keys := frame.Line(d.width, frame.Cell{Text: " a", Style: d.theme.Key}, d.label(" answer, as "+frame.Clean(q.Example)+"   "),
+		frame.Cell{Text: "w", Style: d.theme.Key}, d.label(" show me   "), d.label(d.points()))
+	return append(rows[:min(len(rows), most)], keys)
+}
+
+func (d *drawing) markedRows(most int) []string {
+	m := d.Seat.Marked
+	role := d.theme.Caution
+	switch m.Outcome {
+	case "right", "right, but slow":
+		role = d.theme.Good
+	case "wrong":
+		role = d.theme.Warning
+	}
+	rows := []string{
+		"",
+		frame.Line(d.width, frame.Cell{Text: " " + strings.ToUpper(m.Outcome) + " ", Style: role}, d.value(frame.Clean(m.Text)+"  "), d.label(d.points())),
+	}
+	if d.At.Sub(m.At) > shownFor {
+		return rows
+	}
+	for _, text := range append(append([]string{}, m.Comment...), m.Steps...) {
+		for _, line := range frame.Wrap(frame.Clean(text), max(1, d.width-4)) {
+			rows = append(rows, frame.Line(d.width, d.value("   "+line)))
+		}
+	}
+	return rows[:min(len(rows), most+1)]
+}

@@ -1,0 +1,210 @@
+package cockpit_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/plans"
+	"example.com/legclock/tui/cockpit"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/theme"
+)
+
+// seat is a practice flight of the demo by hand.
+type seat struct {
+	*practice.Flight
+	t     *testing.T
+	count int
+}
+
+func clock(text string) time.Time { return screentest.Clock(text).AddDate(0, 0, 6) } // the day of the demo plan
+
+func newSeat(t *testing.T, fuel map[string]float64) *seat {
+	p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile)
+	require.False(t, plan.HasErrors(problems), "%v", problems)
+	if fuel != nil {
+		p.Fuel.OnBoard = fuel
+	}
+	s, problems := sheet.Compute(p)
+	require.NotNil(t, s, "%v", problems)
+	r := &seat{Flight: practice.NewFlight(s, 7), t: t}
+	start := p.OffBlocks
+	r.does("08:25:00", flight.Event{Do: flight.Clock, Set: &start, Rate: new(4.0)})
+	r.does("08:25:00", flight.Event{Do: flight.Hands, Hands: "on"})
+	return r
+}
+
+func (r *seat) does(at string, e flight.Event) {
+	r.t.Helper()
+	r.count++
+	e.N, e.T, e.Confirmed = r.count, clock(at), true
+	e.Rec = clock("08:25:00").Add(e.T.Sub(clock("08:25:00")) / 4)
+	require.NoError(r.t, r.Check(e))
+	require.NoError(r.t, r.Apply(e))
+}
+
+func (r *seat) press(at string, key tea.KeyMsg) []screen.Intent {
+	return cockpit.New().Press(key, r.At(clock(at)))
+}
+
+func steer(heading float64) flight.Event { return flight.Event{Do: flight.Steering, Heading: &heading} }
+
+// takeOff flies to a minute after the level.
+func (r *seat) takeOff() *seat {
+	r.does("08:25:10", flight.Event{Do: flight.OffBlocks})
+	r.does("08:30:00", flight.Event{Do: flight.Airborne})
+	r.does("08:30:10", flight.Event{Do: flight.Tuned, Receiver: "DME", Beacon: "LKM"})
+	r.does("08:30:12", flight.Event{Do: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"})
+	r.does("08:30:40", steer(55))
+	return r
+}
+
+// cruise has been asked for a groundspeed.
+func (r *seat) cruise() *seat {
+	r.takeOff()
+	r.does("08:34:40", flight.Event{Do: flight.Passing, Point: "JNC"})
+	r.does("08:38:20", flight.Event{Do: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
+	r.does("08:38:40", flight.Event{Do: flight.Passing, Point: "DAM", OffTrack: new(0.7)})
+	require.NotNil(r.t, r.At(clock("08:38:50")).Seat.Question)
+	return r
+}
+
+// moments are what the screen shows.
+func moments(t *testing.T) []screentest.Moment {
+	asked := newSeat(t, nil).cruise()
+	question := asked.At(clock("08:39:00"))
+	asked.does("08:39:30", flight.Event{Do: flight.Answered, Prompt: question.Seat.Question.ID, Text: "9 left"})
+	dry := newSeat(t, map[string]float64{"left": 43, "right": 10}).takeOff()
+	ground := newSeat(t, nil)
+	watching := newSeat(t, nil)
+	watching.does("08:25:05", flight.Event{Do: flight.Hands, Hands: "off"})
+	return []screentest.Moment{
+		{Name: "before-start", Snapshot: ground.At(clock("08:25:05"))},
+		{Name: "climb", Snapshot: newSeat(t, nil).takeOff().At(clock("08:33:00"))},
+		{Name: "asked", Snapshot: question},
+		{Name: "marked", Snapshot: asked.At(clock("08:40:00"))},
+		{Name: "engine-stands", Snapshot: dry.At(clock("08:48:50"))},
+		{Name: "hands-off", Snapshot: watching.At(clock("08:25:05"))},
+	}
+}
+
+func TestGoldenFrames(t *testing.T) {
+	for _, moment := range moments(t) {
+		for _, size := range []screen.Size{{Width: 80, Height: 21}, {Width: 120, Height: 33}, {Width: 160, Height: 45}} {
+			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
+			t.Run(name, func(t *testing.T) {
+				screentest.RequireFrame(t, "../../testdata/frames/cockpit/"+name, cockpit.New().Rows(moment.Snapshot, size, theme.Theme{Name: "none"}))
+			})
+		}
+	}
+	t.Run("colour", func(t *testing.T) {
+		rows := cockpit.New().Rows(moments(t)[2].Snapshot, screen.Size{Width: 80, Height: 21}, theme.Dusk(termenv.ANSI))
+		screentest.RequireFrame(t, "../../testdata/frames/cockpit/asked-80x21-dusk-16.txt", rows)
+	})
+	t.Run("ascii", func(t *testing.T) {
+		look := theme.Theme{Name: "none", ASCII: true}
+		screentest.RequireFrame(t, "../../testdata/frames/cockpit/marked-80x21-ascii.txt", cockpit.New().Rows(moments(t)[3].Snapshot, screen.Size{Width: 80, Height: 21}, look))
+	})
+}
+
+func TestRowsFillEverySize(t *testing.T) {
+	screentest.Exact(t, cockpit.New())
+	all := moments(t)
+	turn := 0
+	for width := 1; width <= 200; width += 3 {
+		for height := 1 + width%4; height <= 60; height += 4 {
+			turn++
+			size := screen.Size{Width: width, Height: height}
+			screentest.RequireExact(t, cockpit.New().Rows(all[turn%len(all)].Snapshot, size, theme.Dusk(termenv.TrueColor)), size)
+		}
+	}
+}
+
+// At the smallest full screen nothing of what is asked, of its figures or of the trouble is cut off.
+func TestWhatCantWaitIsWholeAtTheSmallestScreen(t *testing.T) {
+	shown := func(s flight.Snapshot) string {
+		rows := cockpit.New().Rows(s, screen.Size{Width: 80, Height: 21}, theme.Theme{})
+		return strings.Join(strings.Fields(strings.Join(rows, " ")), " ")
+	}
+	all := moments(t)
+	question := all[2].Snapshot.Seat.Question
+	assert.Contains(t, shown(all[2].Snapshot), question.Text)
+	for _, given := range question.Given {
+		assert.Contains(t, shown(all[2].Snapshot), given[0]+" "+given[1])
+	}
+	require.NotEmpty(t, all[4].Snapshot.Seat.Trouble)
+	assert.Contains(t, shown(all[4].Snapshot), all[4].Snapshot.Seat.Trouble)
+}
+
+// The screen tells what can be read, not what the log reckons.
+func TestNothingThatTheLogReckonsIsShown(t *testing.T) {
+	s := moments(t)[2].Snapshot
+	rows := strings.Join(cockpit.New().Rows(s, screen.Size{Width: 160, Height: 45}, theme.Theme{}), "\n")
+	assert.NotContains(t, rows, s.Next.ETA.Format("15:04:05"))
+	assert.NotContains(t, rows, fmt.Sprintf("heading %03.0f", *s.Steer.HeadingMagnetic))
+}
+
+func TestKeysOfTheHands(t *testing.T) {
+	r := newSeat(t, nil)
+	key := func(name tea.KeyType) tea.KeyMsg { return tea.KeyMsg{Type: name} }
+	letter := func(letter string) tea.KeyMsg { return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(letter)} }
+	recorded := func(at string, msg tea.KeyMsg) flight.Event {
+		t.Helper()
+		intents := r.press(at, msg)
+		require.Len(t, intents, 1)
+		record, ok := intents[0].(screen.Record)
+		require.True(t, ok, "%#v", intents[0])
+		return record.Event
+	}
+	assert.Equal(t, []screen.Intent{screen.Say{Text: "not airborne: there is nothing to steer yet"}}, r.press("08:25:30", key(tea.KeyLeft)))
+	r.takeOff()
+	assert.Equal(t, 50.0, *recorded("08:31:00", key(tea.KeyLeft)).Heading)
+	assert.Equal(t, 60.0, *recorded("08:31:00", key(tea.KeyRight)).Heading)
+	assert.Equal(t, 56.0, *recorded("08:31:00", letter(".")).Heading)
+	assert.Equal(t, 54.0, *recorded("08:31:00", letter("<")).Heading)
+	assert.Equal(t, 4000.0, *recorded("08:31:00", key(tea.KeyUp)).Altitude, "from the altitude that is climbed to")
+	assert.Equal(t, 3000.0, *recorded("08:31:00", key(tea.KeyDown)).Altitude)
+
+	typed := func(msg tea.KeyMsg, line string) ([]screen.Intent, error) {
+		t.Helper()
+		ask, ok := r.press("08:31:00", msg)[0].(screen.Ask)
+		require.True(t, ok)
+		return ask.Parse(line, r.At(clock("08:31:00")))
+	}
+	intents, err := typed(letter("k"), "nav1 96")
+	require.NoError(t, err)
+	event := intents[0].(screen.Record).Event
+	assert.Equal(t, "NAV1", event.Receiver)
+	assert.Equal(t, 96.0, *event.Course)
+	_, err = typed(letter("k"), "96")
+	assert.ErrorContains(t, err, "write the receiver and the course: NAV1 096")
+	_, err = typed(letter("v"), "high")
+	assert.ErrorContains(t, err, `"high"`)
+
+	assert.Equal(t, []screen.Intent{screen.Say{Text: "nothing is asked just now"}}, r.press("08:31:00", letter("a")))
+	r = newSeat(t, nil).cruise()
+	answer, ok := r.press("08:39:00", letter("a"))[0].(screen.Ask)
+	require.True(t, ok)
+	intents, err = answer.Parse(" 9 left ", flight.Snapshot{})
+	require.NoError(t, err)
+	assert.Equal(t, "9 left", intents[0].(screen.Record).Event.Text)
+	_, err = answer.Parse("  ", flight.Snapshot{})
+	assert.ErrorContains(t, err, "w shows it")
+	assert.Empty(t, r.press("08:39:00", letter("w"))[0].(screen.Record).Event.Text)
+
+	r.does("08:39:10", flight.Event{Do: flight.Hands, Hands: "off"})
+	assert.Equal(t, []screen.Intent{screen.Say{Text: "the program flies: h takes over"}}, r.press("08:39:20", key(tea.KeyLeft)))
+	assert.Nil(t, r.press("08:39:20", letter("!")))
+}

@@ -1,0 +1,374 @@
+package cockpit
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/radio"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
+)
+
+// Sizes of the parts.
+const (
+	twoColumns   = 76 // from this width on there are two
+	leastWidth   = 40
+	bigFromRows  = 30
+	bigFromWidth = 70
+	longestBar   = 40
+	gapRows      = 2 // above window and panel
+	fewestAbove  = 6
+)
+
+// Rows draws the screen: the clock and what is flown, window and plan, panel and tanks, and what is asked.
+func (c *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []string {
+	d := drawing{Snapshot: s, theme: t, glyphs: t.Glyphs(), width: size.Width}
+	if s.Seat == nil {
+		return frame.Notice("There is a cockpit in a practice flight only.", size.Width, size.Height)
+	}
+	above := d.head(size)
+	below := d.asked(size)
+	room := size.Height - len(above) - len(below)
+	if room < 4 || size.Width < leastWidth {
+		return frame.Block(append(above, below...), size.Width, size.Height)
+	}
+	return frame.Block(append(append(above, d.middle(room)...), below...), size.Width, size.Height)
+}
+
+// drawing is what the parts of one frame are drawn from.
+type drawing struct {
+	flight.Snapshot
+	theme  theme.Theme
+	glyphs frame.Glyphs
+	width  int
+}
+
+func (d *drawing) label(text string) frame.Cell {
+	return frame.Cell{Text: text, Style: d.theme.Label}
+}
+
+func (d *drawing) value(text string) frame.Cell {
+	return frame.Cell{Text: text, Style: d.theme.Value}
+}
+
+func (d *drawing) title(width int, text string, more ...frame.Cell) string {
+	return frame.Line(width, append([]frame.Cell{{Text: " " + text + " ", Style: d.theme.Title}}, more...)...)
+}
+
+// head is the leg clock, the heading and the altitude, in big digits where there is room, and the trouble.
+func (d *drawing) head(size screen.Size) []string {
+	figures := []struct{ label, figure, note string }{
+		{"LEG " + d.Leg.From + " to " + d.Leg.To, words.Elapsed(d.Clock.LegSeconds), "of " + words.Span(60*d.Leg.PlannedMinutes) + " planned"},
+		{"COMPASS", words.Degrees(d.Seat.Panel.Compass), d.steering()},
+		{"ALTITUDE", fmt.Sprintf("%.0f", d.Seat.Panel.AltitudeFt), d.vertical()},
+	}
+	var rows []string
+	if size.Height >= bigFromRows && size.Width >= bigFromWidth {
+		column := size.Width / len(figures)
+		blocks := make([][]string, len(figures))
+		for i, f := range figures {
+			block := []string{d.theme.Label.Render(frame.Fit(" "+f.label, column))}
+			for _, row := range frame.Big(f.figure, frame.BigSmall, d.glyphs) {
+				block = append(block, d.theme.Headline.Render(frame.Fit(" "+row, column)))
+			}
+			blocks[i] = append(block, d.theme.Value.Render(frame.Fit(" "+f.note, column)))
+		}
+		rows = append(frame.Beside(blocks...), "")
+	} else {
+		var cells []frame.Cell
+		for i, f := range figures {
+			if i == 0 {
+				cells = append(cells, d.label(" LEG "), frame.Cell{Text: f.figure, Style: d.theme.Headline}, d.value(" of "+words.Span(60*d.Leg.PlannedMinutes)))
+				continue
+			}
+			cells = append(cells, d.label("  "+f.label+" "), frame.Cell{Text: f.figure, Style: d.theme.Headline}, d.value(" "+f.note))
+		}
+		rows = append(rows, frame.Line(size.Width, cells...))
+	}
+	if d.Seat.Trouble != "" {
+		rows = append(rows, d.theme.Late.Render(frame.Fit(" "+frame.Clean(d.Seat.Trouble), size.Width)))
+	}
+	return rows
+}
+
+// steering is what the compass is held on or turned to.
+func (d *drawing) steering() string {
+	if d.Seat.Panel.Steering == nil {
+		return ""
+	}
+	return "steering " + words.Degrees(*d.Seat.Panel.Steering)
+}
+
+// vertical is what becomes of the altitude.
+func (d *drawing) vertical() string {
+	p := d.Seat.Panel
+	to := ""
+	if p.ToAltitudeFt != nil {
+		to = fmt.Sprintf(" to %.0f", *p.ToAltitudeFt)
+	}
+	switch {
+	case p.VerticalFtMin > 0:
+		return "climbing" + to
+	case p.VerticalFtMin < 0:
+		return "descending" + to
+	default:
+		return "level" + to
+	}
+}
+
+// middle is window, plan, panel and tanks: in two columns where there is room.
+func (d *drawing) middle(rows int) []string {
+	if d.width < twoColumns {
+		return d.oneColumn(rows)
+	}
+	left := d.width * 14 / 25
+	right := d.width - left
+	panel, tanks := d.panel(left), d.tanks(right)
+	plan := d.plan(right)
+	upper := max(len(d.window(left, rows)), len(plan))
+	if rows-upper-gapRows >= 2*max(len(panel), len(tanks)) {
+		panel, tanks = airy(panel), airy(tanks)
+	}
+	lower := max(len(panel), len(tanks))
+	gaps := 0
+	if rows-lower >= gapRows+fewestAbove {
+		gaps = 1
+	}
+	upper = max(0, min(max(upper, (rows-lower-2*gaps)*2/3), rows-lower-2*gaps))
+	parts := make([]string, gaps, rows)
+	parts = append(parts, frame.Beside(frame.Block(d.window(left, upper), left, upper), frame.Block(plan, right, upper))...)
+	parts = append(parts, make([]string, gaps)...)
+	return frame.Block(append(parts, frame.Beside(frame.Block(panel, left, lower), frame.Block(tanks, right, lower))...), d.width, rows)
+}
+
+// airy puts a blank row between rows.
+func airy(rows []string) []string {
+	wide := make([]string, 0, 2*len(rows))
+	for i, row := range rows {
+		if i > 0 {
+			wide = append(wide, "")
+		}
+		wide = append(wide, row)
+	}
+	return wide
+}
+
+func (d *drawing) oneColumn(rows int) []string {
+	panel := append(d.panel(d.width), d.tanks(d.width)...)
+	window := d.window(d.width, max(2, rows-len(panel)))
+	return frame.Block(append(window, panel...), d.width, rows)
+}
+
+// window is what was seen and what can be seen.
+func (d *drawing) window(width, rows int) []string {
+	lines := []string{d.title(width, "WINDOW", d.label(fmt.Sprintf("you see about %g nm", d.Seat.VisibilityNM)))}
+	passed, view := d.Seat.Passed, d.Seat.InView
+	room := rows - 2
+	most := max(1, room-min(len(view), room/2))
+	for i, p := range passed {
+		added := d.passed(width, p)
+		if i > 0 && len(lines)-1+len(added) > most {
+			break
+		}
+		lines = append(lines, added...)
+	}
+	if len(view) == 0 {
+		return append(lines, d.theme.Muted.Render(frame.Fit(" in view: nothing that the plan names", width)))
+	}
+	lines = append(lines, d.theme.Label.Render(frame.Fit(" in view", width)))
+	for _, text := range view {
+		lines = append(lines, frame.Line(width, d.value("   "+frame.Clean(text))))
+	}
+	return lines
+}
+
+// passed is what went by and when, in as many rows as it takes.
+func (d *drawing) passed(width int, p flight.Passed) []string {
+	role := d.theme.Value
+	if d.At.Sub(p.At).Minutes() < 1 {
+		role = d.theme.Headline
+	}
+	at := " " + words.Time(p.At) + " "
+	var rows []string
+	for _, text := range frame.Wrap(frame.Clean(p.Text), max(1, width-frame.Width(at)-1)) {
+		rows = append(rows, frame.Line(width, d.label(at), frame.Cell{Text: text, Style: role}))
+		at = strings.Repeat(" ", frame.Width(at))
+	}
+	return rows
+}
+
+// plan is what the pilot prepared for this leg.
+func (d *drawing) plan(width int) []string {
+	leg := d.Leg
+	lines := []string{
+		d.title(width, "PLAN", d.label("by the forecast")),
+		frame.Line(width, d.value(fmt.Sprintf(" to %s  %s  track %s", frame.Clean(leg.To), words.Miles(leg.DistanceNM), words.Degrees(leg.TrackMagnetic)))),
+		frame.Line(width, d.label(" heading "), d.value(words.DegreesOf(d.Steer.PlannedHeading)), d.value("  "+words.Feet(leg.AltitudeFt)),
+			d.value("  "+words.Knots(d.Groundspeed.PlannedKt))),
+	}
+	if d.Next != nil {
+		lines = append(lines, frame.Line(width, d.label(" next "), d.value(words.Named(frame.Clean(d.Next.Point), frame.Clean(d.Next.Name)))))
+		text := "planned " + words.Time(d.Next.Planned)
+		if after, minutes, ok := d.nextAfter(); ok {
+			text = fmt.Sprintf("after %s, %s from %s", words.Miles(after), minutes, frame.Clean(leg.From))
+		}
+		lines = append(lines, frame.Line(width, d.value("   "+text)))
+		if d.Seat.NextLies != "" {
+			lines = append(lines, frame.Line(width, d.value("   "+d.Seat.NextLies)))
+		}
+	}
+	for _, p := range d.Prompts {
+		if p.State == flight.Due || p.State == flight.Late || p.State == flight.Coming && p.Announce {
+			role, word := d.theme.Due, "NOW  "
+			switch p.State {
+			case flight.Late:
+				role, word = d.theme.Late, "LATE "
+			case flight.Coming:
+				role, word = d.theme.NextAct, "SOON "
+			}
+			lines = append(lines, frame.Line(width, frame.Cell{Text: " " + word + words.Mark(p.Kind) + " " + frame.Clean(p.Text), Style: role}))
+			for _, detail := range p.Detail[:min(1, len(p.Detail))] {
+				lines = append(lines, frame.Line(width, d.label("   "+frame.Clean(detail))))
+			}
+			break
+		}
+	}
+	return lines
+}
+
+// nextAfter is how far along the leg the next point lies and how long after its start it was planned.
+func (d *drawing) nextAfter() (nm float64, minutes string, ok bool) {
+	var start *flight.RoutePoint
+	for i, row := range d.Route {
+		switch {
+		case !row.Checkpoint && row.Leg == d.Leg.Index-1:
+			start = &d.Route[i]
+		case row.Leg == d.Leg.Index && row.Point == d.Next.Point && row.Checkpoint == d.Next.IsCheckpoint && start != nil:
+			return row.AfterNM, words.Between(start.Planned, row.Planned), true
+		}
+	}
+	return 0, "", false
+}
+
+// panel is one line to a receiver.
+func (d *drawing) panel(width int) []string {
+	p := d.Seat.Panel
+	lines := []string{d.title(width, "PANEL", d.label("airspeed "), d.value(words.Knots(p.AirspeedKt)), d.label("  engine "), d.engine())}
+	for _, r := range p.Receivers {
+		lines = append(lines, d.receiver(width, r))
+	}
+	return lines
+}
+
+func (d *drawing) engine() frame.Cell {
+	role := d.theme.Good
+	switch d.Seat.Panel.Engine {
+	case "falters":
+		role = d.theme.Caution
+	case "stands":
+		role = d.theme.Warning
+	}
+	return frame.Cell{Text: strings.ToUpper(d.Seat.Panel.Engine), Style: role}
+}
+
+// receiver is what a receiver shows, in words, figures and a bar.
+func (d *drawing) receiver(width int, r flight.PanelReceiver) string {
+	if r.Beacon == "" {
+		return frame.Line(width, d.label(frame.Fit(" "+r.Receiver, 6)), frame.Cell{Text: "nothing tuned", Style: d.theme.Muted})
+	}
+	cells := []frame.Cell{
+		d.label(frame.Fit(" "+r.Receiver, 6)), {Text: frame.Fit(r.Beacon+" "+words.Frequency(r.Frequency), 11), Style: d.theme.Value},
+	}
+	if r.Morse == "" {
+		return frame.Line(width, append(cells, frame.Cell{Text: "no ident, flag OFF: out of range", Style: d.theme.Caution})...)
+	}
+	switch {
+	case r.Course != nil:
+		cells = append(cells, d.label("course "), d.value(words.Degrees(*r.Course)+" "))
+		if r.Sense == nil || r.NeedleDeg == nil || *r.Sense == radio.Off {
+			return frame.Line(width, append(cells, frame.Cell{Text: "flag OFF", Style: d.theme.Caution})...)
+		}
+		cells = append(cells, frame.Cell{Text: frame.Fit(r.Sense.String(), 4) + " ", Style: d.theme.Headline},
+			frame.Cell{Text: needleText(*r.NeedleDeg) + " ", Style: d.theme.Value})
+		used := 0
+		for _, cell := range cells {
+			used += frame.Width(cell.Text)
+		}
+		if room := width - used - 1; room >= 11 {
+			room = min(room, longestBar+1)
+			line := frame.Line(used, cells...)
+			return frame.Fit(line+frame.Beam(room, *r.NeedleDeg/radio.FullScaleDeg, d.glyphs, d.theme.Frame, d.theme.Headline), width)
+		}
+	case r.DME != nil:
+		cells = append(cells, frame.Cell{Text: words.Miles(*r.DME), Style: d.theme.Headline})
+	case r.Relative != nil:
+		cells = append(cells, d.label("needle "), frame.Cell{Text: fmt.Sprintf("%03.0f", wrapped(*r.Relative)), Style: d.theme.Headline},
+			d.label(", "+sideOf(*r.Relative)))
+	}
+	return frame.Line(width, cells...)
+}
+
+// needleText is a needle in words: it stands where the course is.
+func needleText(needleDeg float64) string {
+	whole := math.Round(math.Abs(needleDeg))
+	switch {
+	case whole < 1:
+		return "centred  "
+	case whole >= radio.FullScaleDeg && needleDeg < 0:
+		return "full left"
+	case whole >= radio.FullScaleDeg:
+		return "full right"
+	}
+	return frame.Fit(words.Side(math.Copysign(whole, needleDeg), 0), len("full left"))
+}
+
+func wrapped(relative float64) float64 { return math.Mod(math.Round(relative), 360) }
+
+// sideOf says where an ADF needle points.
+func sideOf(relative float64) string {
+	switch r := wrapped(relative); {
+	case r <= 5 || r >= 355:
+		return "on the nose"
+	case r >= 175 && r <= 185:
+		return "on the tail"
+	case r < 90:
+		return "ahead right"
+	case r < 180:
+		return "behind right"
+	case r > 270:
+		return "ahead left"
+	default:
+		return "behind left"
+	}
+}
+
+// tanks are the gauges as bars.
+func (d *drawing) tanks(width int) []string {
+	p := d.Seat.Panel
+	lines := []string{d.title(width, "GAUGES", d.label("in "+words.Unit(p.Unit)+", as they show"))}
+	names := 0
+	for _, g := range p.Gauges {
+		names = max(names, frame.Width(g.Tank))
+	}
+	names = min(names, width/3)
+	bar := max(4, min(width-names-14, longestBar))
+	for _, g := range p.Gauges {
+		share := 0.0
+		if g.Capacity > 0 {
+			share = g.Reading / g.Capacity
+		}
+		role, feeds := d.theme.Value, ""
+		if g.Selected {
+			role, feeds = d.theme.Tank, " feeds"
+		}
+		line := frame.Line(names+2, d.label(" "+frame.Fit(frame.Clean(g.Tank), names)+" ")) +
+			frame.Bar(bar, share, d.glyphs, role, d.theme.Frame) +
+			frame.Line(max(0, width-names-2-bar), frame.Cell{Text: fmt.Sprintf(" %3.0f", g.Reading), Style: d.theme.Value}, frame.Cell{Text: feeds, Style: role})
+		lines = append(lines, frame.Fit(line, width))
+	}
+	return lines
+}

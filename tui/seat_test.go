@@ -1,0 +1,103 @@
+package tui_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/plans"
+	"example.com/legclock/tui"
+)
+
+// practiceRig is a rig over a practice flight of the demo plan, the program flying.
+func practiceRig(t *testing.T) *rig {
+	p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile)
+	require.NotNil(t, p, "%v", problems)
+	s, problems := sheet.Compute(p)
+	require.NotNil(t, s, "%v", problems)
+	flown := practice.NewFlight(s, 7)
+	start := day("08:24:00")
+	require.NoError(t, flown.Apply(flight.Event{N: 1, T: start, Rec: start, Do: flight.Clock, Rate: new(1.0), Set: &start}))
+	return newRig(t, "08:24:00", func(o *tui.Options) { o.Flight, o.Pilot, o.HandsOff = flown, flown, true })
+}
+
+func (r *rig) until(what func() bool) {
+	r.t.Helper()
+	for range 4000 {
+		if what() {
+			return
+		}
+		r.pass(2 * time.Second)
+	}
+	require.Fail(r.t, "it never came about", r.screen())
+}
+
+func TestTakingOverOpensTheCockpitAndHandingBackTheLog(t *testing.T) {
+	r := practiceRig(t)
+	r.pass(8 * time.Minute)
+	r.shows("1 FLYING")
+	r.keys("h")
+	r.shows("6 COCKPIT")
+	r.shows("YOU FLY")
+	r.keys(".")
+	require.Equal(t, flight.Steering, r.last().Do)
+	r.shows("recorded steering")
+	r.keys("h")
+	r.shows("1 FLYING")
+	r.shows("practice, hands off")
+}
+
+// While a question is open the screens that know its answer are covered, with the leg clock on them, and the bare digits 1 to 4 still
+// turn to them; an answer uncovers them.
+func TestAnOpenQuestionCoversWhatWouldGiveItAway(t *testing.T) {
+	r := practiceRig(t)
+	r.pass(8 * time.Minute)
+	r.keys("h")
+	shown := func() string { return ansi.Strip(strings.Join(r.Rows(80, 24), "\n")) }
+	r.until(func() bool { return strings.Contains(shown(), "08:34:") })
+	r.keys("epassing JNC 0.8 right<enter>y")
+	r.until(func() bool { return strings.Contains(shown(), "08:38:3") })
+	r.keys("epassing DAM 0.7 right<enter>y")
+	require.Contains(t, shown(), "ASKED")
+	for _, screen := range []string{"1", "2", "3", "4", "d"} {
+		r.keys(screen)
+		require.Contains(t, shown(), "A question is open", screen)
+		require.Contains(t, shown(), "LEG 0", screen)
+		require.NotContains(t, shown(), "ETA", screen)
+	}
+	for _, screen := range []string{"5", "?"} {
+		r.keys(screen)
+		require.NotContains(t, shown(), "A question is open", screen)
+	}
+	r.keys("6asoon<enter>")
+	require.Contains(t, shown(), `"soon"`)
+	require.NotEqual(t, flight.Answered, r.last().Do)
+	r.keys("<esc>w")
+	require.Equal(t, flight.Answered, r.last().Do)
+	require.Contains(t, shown(), "NOT KNOWN")
+	require.NotContains(t, shown(), "u undoes")
+	r.keys("1")
+	require.NotContains(t, shown(), "A question is open")
+}
+
+// The program slows the clock for a question and says so.
+func TestTheClockWaitsForAnAnswer(t *testing.T) {
+	r := practiceRig(t)
+	r.pass(8 * time.Minute)
+	r.keys("h+++")
+	r.until(func() bool { return r.clock.Now().After(day("08:34:20")) })
+	r.keys("epassing JNC 0.8 right<enter>y")
+	r.pass(time.Second)
+	r.shows("the clock goes at ×1 until it is answered")
+	require.Equal(t, 1.0, r.clock.Setting().Rate)
+	r.keys("w")
+	r.pass(time.Second)
+	r.shows("the clock goes on at ×8")
+}
