@@ -118,7 +118,7 @@ func newRoot(env Env) *cobra.Command {
 	screen := screenFlags{}
 	screen.register(root)
 	root.RunE = func(cmd *cobra.Command, _ []string) error {
-		return practiceFlight(cmd.Context(), env, "", practiceFlags{screenFlags: screen})
+		return practiceFlight(cmd.Context(), env, "", practiceFlags{screenFlags: screen, watch: true})
 	}
 	root.AddCommand(
 		newFly(env), newPractice(env), newDrill(env),

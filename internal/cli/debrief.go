@@ -114,7 +114,20 @@ func fill(log *debrief.Log, env Env, name string, contents journal.Contents, mad
 	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
 		truth := practice.New(s, *contents.Header.Seed).Air()
 		log.Truth = &truth
+		flown, err := practice.Fold(s, *contents.Header.Seed, contents.Events)
+		if err != nil {
+			log.Notes = append(log.Notes, fmt.Sprintf("The hidden flight can't be flown again: %v.", err))
+			return fillRemarks(log, env, name)
+		}
+		if hidden := flown.Report(latest(contents)); hidden.HandsOn {
+			log.Hidden = &hidden
+		}
 	}
+	return fillRemarks(log, env, name)
+}
+
+// fillRemarks puts the remarks that are kept beside a journal into a log.
+func fillRemarks(log *debrief.Log, env Env, name string) error {
 	if name == "-" {
 		return nil
 	}

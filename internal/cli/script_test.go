@@ -34,6 +34,9 @@ func TestScripts(t *testing.T) {
 			if err != nil {
 				return err
 			}
+			if err := logtest.WriteByHand(filepath.Join(env.WorkDir, "byhand.jsonl"), demo); err != nil {
+				return err
+			}
 			return logtest.Write(filepath.Join(env.WorkDir, "flight.jsonl"), demo, 7)
 		},
 	})

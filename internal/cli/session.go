@@ -13,7 +13,9 @@ import (
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/tui"
 )
 
 // Modes of a journal.
@@ -25,14 +27,15 @@ const (
 // request is what a flight is to be opened with.
 type request struct {
 	loaded
-	mode   string
-	seed   uint64    // practice only
-	log    string    // the journal's file; empty: one in the log folder
-	resume bool      // go on with an unfinished journal without asking
-	start  time.Time // what the flight clock of a new flight reads
-	setTo  time.Time // what the flight clock of a resumed flight is set to; zero: it goes on
-	rate   float64
-	notice string // said when the screen of a new flight opens
+	mode    string
+	seed    uint64    // practice only
+	handsOn bool      // practice: the pilot flies from the start
+	log     string    // the journal's file; empty: one in the log folder
+	resume  bool      // go on with an unfinished journal without asking
+	start   time.Time // what the flight clock of a new flight reads
+	setTo   time.Time // what the flight clock of a resumed flight is set to; zero: it goes on
+	rate    float64
+	notice  string // said when the screen of a new flight opens
 }
 
 // session is an open flight: the journal that it is recorded in and what has been recorded.
@@ -40,7 +43,7 @@ type session struct {
 	writer   *journal.Writer
 	header   journal.Header
 	sheet    *sheet.Sheet
-	state    *flight.State
+	state    tui.Flight // with its hidden world beside it in practice
 	clock    *clock.Clock
 	handsOff bool   // practice: the program logs for the pilot
 	notice   string // said when the screen opens
@@ -132,9 +135,15 @@ func newSession(env Env, r request, path string) (*session, error) {
 	}
 	s := &session{
 		writer: writer, header: header, sheet: r.sheet, state: flight.New(r.sheet, r.mode),
-		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: true, notice: r.notice,
+		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: !r.handsOn, notice: r.notice,
 	}
-	return s, s.setClock(flight.Event{T: r.start, Set: &r.start, Rate: &r.rate})
+	if r.mode == modePractice {
+		s.state = practice.NewFlight(r.sheet, r.seed)
+	}
+	if err := s.setClock(flight.Event{T: r.start, Set: &r.start, Rate: &r.rate}); err != nil || !r.handsOn {
+		return s, err
+	}
+	return s, s.begin(flight.Event{Do: flight.Hands, Hands: "on", T: r.start})
 }
 
 func resumeSession(env Env, r request, path string) (*session, error) {
@@ -142,7 +151,7 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	if err != nil {
 		return nil, journalFault(err)
 	}
-	state, err := flight.Fold(r.sheet, r.mode, contents.Events, nil)
+	state, err := foldSession(r, contents)
 	if err != nil {
 		return nil, errors.Join(usage("", "%s: %v", path, err), writer.Close())
 	}
@@ -166,6 +175,14 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	return s, nil
 }
 
+// foldSession is the flight that a journal tells, with its hidden world in practice.
+func foldSession(r request, contents journal.Contents) (tui.Flight, error) {
+	if r.mode == modePractice && contents.Header.Seed != nil {
+		return practice.Fold(r.sheet, *contents.Header.Seed, contents.Events)
+	}
+	return flight.Fold(r.sheet, r.mode, contents.Events, nil)
+}
+
 // latest is the latest flight time that a journal speaks of.
 func latest(contents journal.Contents) time.Time {
 	last := contents.Header.Plan.OffBlocks
@@ -180,6 +197,15 @@ func latest(contents journal.Contents) time.Time {
 // setClock records a change of the clock and runs by it.
 func (s *session) setClock(event flight.Event) error {
 	event.Do = flight.Clock
+	if err := s.begin(event); err != nil {
+		return err
+	}
+	s.clock.Adopt(s.state.Setting())
+	return nil
+}
+
+// begin records an event before there is a screen.
+func (s *session) begin(event flight.Event) error {
 	recorded, err := s.Record(event)
 	if err == nil {
 		err = s.state.Apply(recorded)
@@ -187,7 +213,6 @@ func (s *session) setClock(event flight.Event) error {
 	if err != nil {
 		return errors.Join(journalFault(err), s.Close())
 	}
-	s.clock.Adopt(s.state.Setting())
 	return nil
 }
 

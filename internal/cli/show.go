@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
-	"example.com/legclock/internal/practice"
 	"example.com/legclock/tui"
 	"example.com/legclock/tui/terminal"
 	"example.com/legclock/tui/theme"
@@ -64,8 +63,8 @@ func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
 		Theme: flags.theme, Profile: termenv.NewOutput(env.Stdout).EnvColorProfile(), ASCII: flags.ascii,
 		Silent: flags.silent, Notice: s.notice,
 	}
-	if s.header.Mode == modePractice {
-		options.Pilot, options.HandsOff = practice.New(s.sheet, *s.header.Seed), s.handsOff
+	if pilot, ok := s.state.(tui.Pilot); ok {
+		options.Pilot, options.HandsOff = pilot, s.handsOff
 	}
 	root, err := tui.New(options)
 	if err != nil {

@@ -60,7 +60,7 @@ func (m making) countEntries(d *Discipline) {
 		case flight.Clock:
 			d.ClockChanges++
 			continue
-		case flight.Position, flight.Hands, flight.NoteText:
+		case flight.Position, flight.Hands, flight.NoteText, flight.Controls, flight.Answered:
 			continue
 		}
 		if r.By != "" {
@@ -251,7 +251,7 @@ func (m making) gaps() []Gap {
 	var before *time.Time
 	for _, r := range m.entries {
 		switch r.Do {
-		case flight.Clock, flight.Position, flight.Hands, flight.Snoozed:
+		case flight.Clock, flight.Position, flight.Hands, flight.Snoozed, flight.Controls, flight.Answered:
 			continue
 		}
 		if before != nil {

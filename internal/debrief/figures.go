@@ -5,6 +5,7 @@ import (
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
 	"example.com/legclock/internal/sheet"
 )
@@ -17,31 +18,33 @@ type Log struct {
 	Events []flight.Event
 
 	Remarks []remarks.Remark
-	Truth   *sheet.Air // practice: the air as it really was; nil: not known
-	Notes   []string   // what is to be said of the log itself: damage
+	Truth   *sheet.Air       // practice: the air as it really was; nil: not known
+	Hidden  *practice.Report // practice: what was hidden; nil: not known
+	Notes   []string         // what is to be said of the log itself: damage
 }
 
 // Flight is what one flight teaches. Its JSON form is what programs read.
 type Flight struct {
-	Name         string       `json:"log"`
-	Title        string       `json:"title"`
-	Mode         string       `json:"mode"`
-	Aircraft     string       `json:"aircraft"`
-	Registration string       `json:"registration,omitempty"`
-	Totals       Totals       `json:"totals"`
-	Legs         []Leg        `json:"legs"`
-	Passings     []Passing    `json:"passings"`
-	ETA          ETAErrors    `json:"eta"`
-	Arrival      []Estimate   `json:"arrival"` // the ETA at the destination as it was revised
-	Winds        []Wind       `json:"winds"`
-	Discipline   Discipline   `json:"discipline"`
-	Tanks        Tanks        `json:"tanks"`
-	Fuel         Fuel         `json:"fuel"`
-	Track        Track        `json:"track"`
-	Lessons      []Lesson     `json:"lessons"`
-	Remarks      []RemarkMade `json:"remarks"`
-	Notes        []string     `json:"notes"`
-	Caution      string       `json:"caution"`
+	Name         string           `json:"log"`
+	Title        string           `json:"title"`
+	Mode         string           `json:"mode"`
+	Aircraft     string           `json:"aircraft"`
+	Registration string           `json:"registration,omitempty"`
+	Totals       Totals           `json:"totals"`
+	Legs         []Leg            `json:"legs"`
+	Passings     []Passing        `json:"passings"`
+	ETA          ETAErrors        `json:"eta"`
+	Arrival      []Estimate       `json:"arrival"` // the ETA at the destination as it was revised
+	Winds        []Wind           `json:"winds"`
+	Discipline   Discipline       `json:"discipline"`
+	Tanks        Tanks            `json:"tanks"`
+	Fuel         Fuel             `json:"fuel"`
+	Track        Track            `json:"track"`
+	Lessons      []Lesson         `json:"lessons"`
+	Remarks      []RemarkMade     `json:"remarks"`
+	Notes        []string         `json:"notes"`
+	Practice     *practice.Report `json:"practice,omitempty"` // what a practice flight hid
+	Caution      string           `json:"caution"`
 }
 
 // Milestone is a moment of the whole flight, as planned and as it was.

@@ -90,7 +90,7 @@ func (m making) flight() *Flight {
 	f := &Flight{
 		Name: m.log.Name, Title: p.Title, Mode: m.log.Mode, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
 		Legs: m.legs(), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
-		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Caution: sheet.Caution,
+		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Practice: m.log.Hidden, Caution: sheet.Caution,
 	}
 	f.Totals = m.totals(f.Legs)
 	f.ETA = sumUp(f.Passings)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"time"
 
+	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/practice"
@@ -23,7 +24,7 @@ func Demo() (*plan.Plan, error) {
 }
 
 // Write flies a plan and writes its journal. The file must not be there.
-func Write(path string, p *plan.Plan, seed uint64) (err error) {
+func Write(path string, p *plan.Plan, seed uint64) error {
 	s, problems := sheet.Compute(p)
 	if s == nil {
 		return fmt.Errorf("the plan does not hold: %v", problems)
@@ -32,13 +33,44 @@ func Write(path string, p *plan.Plan, seed uint64) (err error) {
 	if err != nil {
 		return err
 	}
+	return write(path, p, seed, events)
+}
+
+// WriteByHand writes the journal of a pilot who flies the demo through the wind of seed 7, past its second point: of three questions the first is
+// answered right, the second wrong and the third not at all.
+func WriteByHand(path string, p *plan.Plan) error {
+	start := p.OffBlocks
+	at := func(minutes float64) time.Time { return start.Add(time.Duration(minutes * float64(time.Minute))) }
+	return write(path, p, 7, []flight.Event{
+		{T: at(0), Do: flight.Clock, Set: &start, Rate: new(1.0)},
+		{T: at(0), Do: flight.Hands, Hands: "on"},
+		{T: at(0), Do: flight.OffBlocks},
+		{T: at(5), Do: flight.Airborne},
+		{T: at(5.5), Do: flight.Steering, Heading: new(55.0)},
+		{T: at(9.7), Do: flight.Passing, Point: "JNC"},
+		{T: at(13.3), Do: flight.Passing, Point: "DAM", OffTrack: new(0.7)},
+		{T: at(13.8), Do: flight.Answered, Prompt: "turn-7", Text: "9 left"},
+		{T: at(16.7), Do: flight.Passing, Point: "LKM"},
+		{T: at(17), Do: flight.Steering, Heading: new(122.0)},
+		{T: at(18), Do: flight.Answered, Prompt: "groundspeed-9", Text: "12"},
+		{T: at(19), Do: flight.Controls, Altitude: new(3000.0)},
+		{T: at(24), Do: flight.TankChange, Tank: "left"},
+		{T: at(30), Do: flight.Passing, Point: "FNW"},
+		{T: at(31), Do: flight.NoteText, Text: "lost"},
+	})
+}
+
+// write records events, each at its own time by a machine whose clock is the flight's.
+func write(path string, p *plan.Plan, seed uint64, events []flight.Event) (err error) {
+	wall := p.OffBlocks
 	header := journal.Header{Mode: "practice", Seed: &seed, Opened: p.OffBlocks}
-	writer, err := journal.Create(path, header, p, func() time.Time { return p.OffBlocks })
+	writer, err := journal.Create(path, header, p, func() time.Time { return wall })
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, writer.Close()) }()
 	for _, event := range events {
+		wall = event.T
 		if _, err := writer.Append(event); err != nil {
 			return err
 		}
