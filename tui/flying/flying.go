@@ -68,7 +68,11 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 		if i > 0 && part.gap {
 			rows = append(rows, blank)
 		}
-		rows = append(rows, frame.Block(part.draw(&d, part.rows), size.Width, part.rows)...)
+		drawn := part.draw(&d, part.rows)
+		rows = append(rows, drawn[:min(len(drawn), part.rows)]...)
+		for range part.rows - len(drawn) {
+			rows = append(rows, blank)
+		}
 	}
 	for len(rows) < size.Height {
 		rows = append(rows, blank)

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
@@ -22,7 +21,10 @@ func (d *drawing) leg(rows int) []string {
 	way, lanes := d.way(width, rows-2)
 	drawn := make([]string, 0, rows)
 	for _, lane := range lanes {
-		drawn = append(drawn, strings.Repeat(" ", margin)+lane.Row())
+		var row frame.Row
+		row.Pad(margin)
+		row.Fit(lane.Row(), d.width-margin)
+		drawn = append(drawn, row.String())
 	}
 	drawn = append(drawn, d.theme.Value.Render(from)+way.Row()+d.theme.Value.Render(to))
 	return append(drawn, d.along())

@@ -184,6 +184,9 @@ func (d *drawing) nothingDue(rows int) []string {
 		" airborne " + words.Elapsed(d.Clock.AirborneSeconds) + ", from block to block " + words.Elapsed(d.Clock.BlockSeconds),
 		" fuel left " + words.Quantity(d.Tanks.TotalUsable) + " " + words.Unit(d.Tanks.Unit) + " usable, " + words.Long(d.Tanks.EnduranceMinutes),
 	}
+	for i := range detail[1:] {
+		detail[1+i] = frame.Fit(detail[1+i], d.width)
+	}
 	return detail[:min(rows, len(detail))]
 }
 
