@@ -81,8 +81,7 @@ func (p *progress) positionAt(t time.Time) *PositionNow {
 	if p.offTrack != nil || p.steering() != nil {
 		now.UncertaintyAcrossNM = math.Sqrt(believed.covariance[acrossNM][acrossNM])
 	}
-	if p.offTrack != nil {
-		now.OffTrackNM = ref(believed.mean[acrossNM])
+	if now.OffTrackNM = p.besideNM(n, t); now.OffTrackNM != nil {
 		at, _ = earth.Direct(at, azimuthTrue+90, *now.OffTrackNM)
 	}
 	now.Lat, now.Lon = at.Lat, at.Lon

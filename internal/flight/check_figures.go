@@ -28,6 +28,7 @@ func checkFigures(e Event) error {
 		{"a flow", e.Flow, leastFlow, 500, "an hour"},
 		{"a power", e.Power, 0, 110, "per cent"},
 		{"a distance off track", e.OffTrack, -100, 100, "nm"},
+		{"a distance to be back on track in", e.Within, 0.5, 500, "nm"},
 		{"a distance along the leg", e.After, 0, 2000, "nm"},
 	} {
 		if b.value != nil && !(*b.value >= b.low && *b.value <= b.high) {

@@ -13,30 +13,6 @@ import (
 // critical are the places on the way ahead at which a way back is decided, in minutes from the anchor; NaN for one that is not ahead.
 type critical struct{ equalTime, noReturn float64 }
 
-// offTrackAt is what the distance off track means for the heading; nil when nobody said it, and within half a mile of either end of
-// the leg, where angles mean nothing.
-func (p *progress) offTrackAt(t time.Time) *OffTrackNow {
-	const tooNearNM = 0.5
-	n, ok := p.here(t)
-	if !ok || p.offTrack == nil {
-		return nil
-	}
-	toGo := p.legs[p.leg].line().DistanceNM - n.afterNM
-	if n.afterNM < tooNearNM || toGo < tooNearNM {
-		return nil
-	}
-	off := deadreckon.OffTrackBy(*p.offTrack, n.afterNM, toGo)
-	now := &OffTrackNow{
-		OffNM: *p.offTrack, TrackErrorRule: off.TrackErrorRule, TrackErrorExact: off.TrackErrorExact,
-		ClosingRule: off.ClosingRule, ClosingExact: off.ClosingExact, TurnRule: off.TurnRule(), TurnExact: off.TurnExact(), Differs: off.Differs(),
-	}
-	piece := p.ahead.trajectory[n.point.Piece]
-	if heading, err := deadreckon.HeadingFor(piece.TrackTrue-off.ClosingExact, piece.TASKt, piece.Wind); err == nil {
-		now.HeadingMagnetic = ref(p.magneticOn(n.place, heading.HeadingTrue))
-	}
-	return now
-}
-
 // criticalSteps halve the way ahead until the place is known to a few seconds.
 const criticalSteps = 12
 

@@ -59,6 +59,7 @@ type Event struct {
 	Point    string             `json:"point,omitempty"`
 	OffTrack *float64           `json:"offtrack,omitempty"` // nm, right positive
 	After    *float64           `json:"after,omitempty"`    // nm from the leg's start
+	Within   *float64           `json:"within,omitempty"`   // nm along the track in which the pilot wants to be back on it; with offtrack
 	Heading  *float64           `json:"heading,omitempty"`  // magnetic
 	IAS      *float64           `json:"ias,omitempty"`      // kt
 	TAS      *float64           `json:"tas,omitempty"`      // kt

@@ -89,10 +89,10 @@ func (p *progress) foldFix(e Event) {
 	if e.OffTrack != nil {
 		p.seenAcross(e.OffTrack)
 	}
-	if e.OffTrack != nil || len(figures) > 1 || p.offTrack != nil {
-		p.offTrack = ref(p.belief.mean[acrossNM])
-	}
 	p.reanchor(e.T)
+	if e.OffTrack != nil || len(figures) > 1 || p.offTrack != nil {
+		p.setOffTrack(e)
+	}
 	p.anchor.by = byFix
 	p.revise(e.T)
 }
@@ -142,7 +142,7 @@ func (p *progress) foldPosition(e Event) {
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
 	p.anchor.by = byFeed
-	p.offTrack = ref(p.belief.mean[acrossNM])
+	p.setOffTrack(e)
 	if e.Alt != nil && n.point.Phase != sheet.Cruise {
 		p.anchor.altitudeFt = *e.Alt
 	}
@@ -159,7 +159,7 @@ func (p *progress) worthReckoning(t time.Time, n now) bool {
 	)
 	moved := p.belief.mean.plus(-1, p.ahead.mean)
 	return p.anchor.by != byFeed || n.point.Phase != sheet.Cruise || t.Sub(p.anchor.at) >= longAgo ||
-		p.offTrack == nil || math.Abs(p.belief.mean[acrossNM]-*p.offTrack) > seenNM ||
+		p.offTrack == nil ||
 		math.Abs(moved[alongNM]) > seenNM || math.Hypot(moved[windNorth], moved[windEast]) > seenKt || math.Abs(moved[tasBias]) > seenKt
 }
 

@@ -29,7 +29,7 @@ func (p *progress) foldPassing(e Event) {
 	p.holding = time.Time{}
 	p.goOn(m, s)
 	if p.offTrack = nil; e.OffTrack != nil {
-		p.offTrack = ref(p.belief.mean[acrossNM])
+		p.setOffTrack(e)
 	}
 	p.prompts.passed(e.Point, e.T, s.checkpoint == legEnd)
 	p.revise(e.T)

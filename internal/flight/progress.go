@@ -39,8 +39,8 @@ type progress struct {
 	ahead    *ahead
 	critical critical
 
-	steers     []steer  // on this leg
-	offTrack   *float64 // nm, right positive
+	steers     []steer // on this leg
+	offTrack   *beside // nil: nobody said, on this leg
 	holding    time.Time
 	holdPoint  string
 	wish       wish

@@ -139,6 +139,21 @@ type OffTrackNow struct {
 	Differs         bool    `json:"differs"` // rule and exact figure, by a degree or more
 	// HeadingMagnetic leads straight to the leg's end through the wind in use.
 	HeadingMagnetic *float64 `json:"heading_magnetic"`
+	// Regain leads back to the track before that; nil where the place to be back on it is passed, or not before the leg's end.
+	Regain *RegainNow `json:"regain"`
+}
+
+// RegainNow is the way back to the track in a distance that the pilot chose or else, as it is taught, in the distance flown again: one turn
+// now, and one on meeting the track. Turns are positive to the right.
+type RegainNow struct {
+	WithinNM      float64 `json:"within_nm"` // from here, along the track
+	Chosen        bool    `json:"chosen"`    // by the pilot
+	TurnRule      float64 `json:"turn_rule"` // from the track made good since the leg's start
+	TurnExact     float64 `json:"turn_exact"`
+	ThenTurnRule  float64 `json:"then_turn_rule"`
+	ThenTurnExact float64 `json:"then_turn_exact"`
+	// HeadingMagnetic leads there through the wind in use.
+	HeadingMagnetic *float64 `json:"heading_magnetic"`
 }
 
 // GroundspeedNow sets the groundspeeds side by side.

@@ -114,13 +114,17 @@ func navigationForms() []Form {
 			names: []func(names) []string{beacons}, read: readBearing,
 		},
 		{
-			Verb: "off-track", Usage: "MILES left|right [after MILES]", Does: "how far from the track; after: from the leg's start",
-			Example: "off-track 0.8 left after 12", also: []string{"offtrack"},
+			Verb: "off-track", Usage: "MILES left|right [after MILES] [back MILES]",
+			Does:    "how far from the track; after: from the leg's start; back: in how many to be on it again",
+			Example: "off-track 0.8 left back 10", also: []string{"offtrack"},
 			read: func(r *reader, e *flight.Event) {
 				e.Do = flight.Fix
 				e.OffTrack = r.side(r.number("the distance off track", 0, mostMiles))
 				if r.word("after") != "" {
 					e.After = r.number("the distance from the leg's start", 0, mostMiles)
+				}
+				if r.word("back") != "" {
+					e.Within = r.number("the distance to be back on track in", 0, mostMiles)
 				}
 			},
 		},

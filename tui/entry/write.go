@@ -124,7 +124,8 @@ func writtenFix(e flight.Event) []string {
 	case e.At != nil:
 		return []string{"fix", "at", e.At.String()}
 	case e.Beacon == "" && e.OffTrack != nil:
-		return labelled(append([]string{"off-track"}, side(e.OffTrack)...), "after", e.After)
+		words := labelled(append([]string{"off-track"}, side(e.OffTrack)...), "after", e.After)
+		return labelled(words, "back", e.Within)
 	case e.Beacon == "":
 		return nil
 	}

@@ -154,5 +154,8 @@ func (d *drawing) backToTrack() []phrase {
 		}
 		off = append(off, phrase{d.theme.Value, "turn " + words.Side(turn, 0) + rule + ": steer " + words.Degrees(*d.OffTrack.HeadingMagnetic)})
 	}
+	if r := d.OffTrack.Regain; r != nil && r.Chosen && r.HeadingMagnetic != nil && d.OffTrack.OffNM != 0 {
+		off = append(off, phrase{d.theme.Value, "back in " + words.Miles(r.WithinNM) + ": steer " + words.Degrees(*r.HeadingMagnetic)})
+	}
 	return off
 }

@@ -415,6 +415,10 @@ func back(s flight.Snapshot, _ []string) []string {
 	if o := s.OffTrack; o != nil {
 		lines = append(lines, fmt.Sprintf("%.1f nm off: track error %.1f, closing %.1f, turn %+.0f by the rule, %+.1f exactly, steer %s", o.OffNM,
 			o.TrackErrorRule, o.ClosingRule, o.TurnRule, o.TurnExact, degrees(o.HeadingMagnetic)))
+		if r := o.Regain; r != nil {
+			lines = append(lines, fmt.Sprintf("on track again in %.1f nm: turn %+.0f by the rule, %+.1f exactly, steer %s, then %+.0f", r.WithinNM,
+				r.TurnRule, r.TurnExact, degrees(r.HeadingMagnetic), r.ThenTurnRule))
+		}
 	}
 	for name, point := range map[string]*flight.CriticalPoint{"equal time": s.Critical.EqualTime, "no return": s.Critical.NoReturn} {
 		if point != nil {
