@@ -6,7 +6,6 @@ import (
 	"errors"
 	"io"
 	"os"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -14,6 +13,7 @@ import (
 
 	"example.com/legclock/internal/export"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/pattern"
 )
 
 func newExport(env Env) *cobra.Command {
@@ -46,7 +46,7 @@ func newExport(env Env) *cobra.Command {
 }
 
 // journalStart is how a journal begins, and no plan.
-var journalStart = regexp.MustCompile(`^\s*\{\s*"legclock"\s*:`)
+var journalStart = pattern.Of(`^\s*\{\s*"legclock"\s*:`)
 
 // loadDocument reads a plan or a journal, whichever it is; "-" is standard input.
 func loadDocument(env Env, name string) (export.Document, error) {
@@ -65,7 +65,7 @@ func loadDocument(env Env, name string) (export.Document, error) {
 	if err != nil && !errors.Is(err, io.EOF) {
 		return export.Document{}, unreadable(name, err)
 	}
-	if journalStart.Match(bytes.TrimPrefix(head, []byte("\ufeff"))) {
+	if journalStart().Match(bytes.TrimPrefix(head, []byte("\ufeff"))) {
 		return journalDocument(env, name)
 	}
 	l, err := loadPlan(env, name)

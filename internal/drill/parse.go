@@ -3,11 +3,11 @@ package drill
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/pattern"
 )
 
 // Parse reads an answer in any of the forms that its kind knows; upper and lower case are one. The error is a *forms.Misread, which
@@ -78,21 +78,21 @@ const (
 )
 
 var (
-	clockTime   = regexp.MustCompile(`^(\d{1,2}):?(\d{2})(?::(\d{2}))? ?(?:z|utc)?$`)
-	bareMinutes = regexp.MustCompile(`^\d{1,2}$`)
+	clockTime   = pattern.Of(`^(\d{1,2}):?(\d{2})(?::(\d{2}))? ?(?:z|utc)?$`)
+	bareMinutes = pattern.Of(`^\d{1,2}$`)
 )
 
 // parseTimeOfDay reads 10:42, 10:42:30, 1042 and, as said on the radio, the minutes alone; the first three with or without Z.
 func (f Form) parseTimeOfDay(text string) (minutes float64, err error) {
 	stated := strings.ToLower(strings.TrimSpace(text))
-	if bareMinutes.MatchString(stated) {
+	if bareMinutes().MatchString(stated) {
 		past, _ := strconv.ParseFloat(stated, 64) // digits
 		if past > 59 {
 			return 0, f.misread(text, "is no time: minutes go to 59")
 		}
 		return wrapDay(f.near + math.Remainder(past-f.near, 60)), nil
 	}
-	parts := clockTime.FindStringSubmatch(stated)
+	parts := clockTime().FindStringSubmatch(stated)
 	if parts == nil {
 		return 0, f.misread(text, "is no time of day")
 	}

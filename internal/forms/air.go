@@ -7,11 +7,12 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/pattern"
 )
 
-var windForms = []*regexp.Regexp{
-	regexp.MustCompile(`^(\d{3})(\d{2,3})$`),
-	regexp.MustCompile(`^(\d{1,3}(?:\.\d+)?)(?: ?/ ?| at | )(\d{1,3}(?:\.\d+)?)$`),
+var windForms = []func() *regexp.Regexp{
+	pattern.Of(`^(\d{3})(\d{2,3})$`),
+	pattern.Of(`^(\d{1,3}(?:\.\d+)?)(?: ?/ ?| at | )(\d{1,3}(?:\.\d+)?)$`),
 }
 
 // ParseWind reads a wind, where it blows from, true, and its knots: "240/15", "24015KT", "240 at 15", "240 15"; or "calm".
@@ -27,7 +28,7 @@ func ParseWind(text string) (air.Wind, error) {
 		return air.Wind{}, nil
 	}
 	for _, form := range windForms {
-		parts := form.FindStringSubmatch(stated)
+		parts := form().FindStringSubmatch(stated)
 		if parts == nil {
 			continue
 		}
@@ -47,12 +48,12 @@ type Level struct {
 	FlightLevel bool
 }
 
-var flightLevel = regexp.MustCompile(`^(?:fl|f) ?(\d{2,3})$`)
+var flightLevel = pattern.Of(`^(?:fl|f) ?(\d{2,3})$`)
 
 // ParseLevel reads feet above sea level or a flight level: "4500", "4500 ft", "FL065".
 func ParseLevel(text string) (Level, error) {
 	const right = "write 4500, 4500 ft or FL065"
-	if parts := flightLevel.FindStringSubmatch(plain(text)); parts != nil {
+	if parts := flightLevel().FindStringSubmatch(plain(text)); parts != nil {
 		hundreds, _ := strconv.Atoi(parts[1]) // two or three digits
 		if hundreds == 0 || hundreds > 600 {
 			return Level{}, misread(text, right, "lies outside FL010 to FL600")
@@ -96,14 +97,14 @@ type Temperature struct {
 	FromISA bool // Celsius is the difference from the standard temperature of the level
 }
 
-var fromISA = regexp.MustCompile(`^isa ?(?:([+-]) ?(\d+(?:\.\d+)?))? ?(?:°? ?c)?$`)
+var fromISA = pattern.Of(`^isa ?(?:([+-]) ?(\d+(?:\.\d+)?))? ?(?:°? ?c)?$`)
 
 // ParseTemperature reads degrees Celsius, or Fahrenheit where that is written, or a difference from standard: "-10", "8 C", "45 F",
 // "ISA-15", "ISA".
 func ParseTemperature(text string) (Temperature, error) {
 	const right = "write 8, -10, 45 F or ISA-15"
 	stated := plain(text)
-	if parts := fromISA.FindStringSubmatch(stated); parts != nil {
+	if parts := fromISA().FindStringSubmatch(stated); parts != nil {
 		difference, _ := strconv.ParseFloat(parts[1]+parts[2], 64) // nothing is no difference
 		if difference < -60 || difference > 60 {
 			return Temperature{}, misread(text, right, "is more than 60 °C from standard")

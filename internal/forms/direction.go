@@ -3,11 +3,11 @@ package forms
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
 	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/pattern"
 )
 
 // North says which north a direction counts from.
@@ -131,13 +131,13 @@ func (q Quantity) SaySide(value float64, decimals int) string {
 	return text + unitAfter(q.Unit) + " right"
 }
 
-var lettered = regexp.MustCompile(`^(\d+(?:\.\d*)?|\.\d+) ?°? ?(e|w|east|west)$`)
+var lettered = pattern.Of(`^(\d+(?:\.\d*)?|\.\d+) ?°? ?(e|w|east|west)$`)
 
 // ParseEast reads a declination, east positive: "3W", "0.5 E", "-3".
 func ParseEast(text string) (float64, error) {
 	const right = "write 3W, 0.5E or -3, east being positive"
 	stated := plain(text)
-	if parts := lettered.FindStringSubmatch(stated); parts != nil {
+	if parts := lettered().FindStringSubmatch(stated); parts != nil {
 		stated = parts[1]
 		if strings.HasPrefix(parts[2], "w") {
 			stated = "-" + stated
@@ -161,7 +161,7 @@ func ParseDeviation(text string) (float64, error) {
 	switch {
 	case err != nil:
 		return 0, misread(text, right, "is no deviation")
-	case value != 0 && !lettered.MatchString(plain(text)):
+	case value != 0 && !lettered().MatchString(plain(text)):
 		return 0, misread(text, right, "has no letter")
 	}
 	return value, nil

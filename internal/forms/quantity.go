@@ -1,12 +1,12 @@
 package forms
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/pattern"
 )
 
 // Quantity is a kind of figure: its unit, other ways to write that, and the range in which it can lie.
@@ -29,13 +29,13 @@ var (
 )
 
 var (
-	numberAndUnit = regexp.MustCompile(`^([+-]? ?(?:\d+(?:\.\d*)?|\.\d+)) ?(.*)$`)
-	decimalComma  = regexp.MustCompile(`^[+-]?\d+,\d+( ?[^\d].*)?$`)
+	numberAndUnit = pattern.Of(`^([+-]? ?(?:\d+(?:\.\d*)?|\.\d+)) ?(.*)$`)
+	decimalComma  = pattern.Of(`^[+-]?\d+,\d+( ?[^\d].*)?$`)
 )
 
 // split parts a number from what follows it; ok is false where no number stands first.
 func split(text string) (value float64, rest string, ok bool) {
-	parts := numberAndUnit.FindStringSubmatch(text)
+	parts := numberAndUnit().FindStringSubmatch(text)
 	if parts == nil {
 		return 0, "", false
 	}
@@ -47,7 +47,7 @@ func split(text string) (value float64, rest string, ok bool) {
 func (q Quantity) Parse(text string) (float64, error) {
 	value, unit, ok := split(plain(text))
 	switch {
-	case decimalComma.MatchString(plain(text)):
+	case decimalComma().MatchString(plain(text)):
 		return 0, misread(text, "write "+strings.Replace(plain(text), ",", ".", 1), "has a comma for the decimal point")
 	case !ok:
 		return 0, misread(text, q.Example, "is not a figure in %s", q.Unit)

@@ -3,8 +3,9 @@ package forms
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
+
+	"example.com/legclock/internal/pattern"
 )
 
 const (
@@ -22,8 +23,8 @@ func ParseSpan(text string) (minutes float64, err error) { return parseSpan(text
 func ParseHours(text string) (minutes float64, err error) { return parseSpan(text, true) }
 
 var (
-	colons   = regexp.MustCompile(`^(\d{1,4}):(\d+)(?::(\d+))? ?([a-z]*)$`)
-	spanPart = regexp.MustCompile(`^(\d+(?:\.\d*)?|\.\d+) ?([a-z]*) ?`)
+	colons   = pattern.Of(`^(\d{1,4}):(\d+)(?::(\d+))? ?([a-z]*)$`)
+	spanPart = pattern.Of(`^(\d+(?:\.\d*)?|\.\d+) ?([a-z]*) ?`)
 )
 
 func parseSpan(text string, byHours bool) (minutes float64, err error) {
@@ -33,7 +34,7 @@ func parseSpan(text string, byHours bool) (minutes float64, err error) {
 	}
 	stated := plain(text)
 	wrong := ""
-	if parts := colons.FindStringSubmatch(stated); parts != nil {
+	if parts := colons().FindStringSubmatch(stated); parts != nil {
 		minutes, wrong = readColons(parts[1:], byHours)
 	} else {
 		minutes, wrong = readParts(stated, byHours)
@@ -75,7 +76,7 @@ func readParts(text string, byHours bool) (minutes float64, wrong string) {
 	const noSpan = "is no length of time"
 	smaller := math.Inf(1)
 	for first := true; first || text != ""; first = false {
-		part := spanPart.FindStringSubmatch(text)
+		part := spanPart().FindStringSubmatch(text)
 		if part == nil {
 			return 0, noSpan
 		}

@@ -2,9 +2,10 @@ package worked
 
 import (
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
+
+	"example.com/legclock/internal/pattern"
 )
 
 // figure is a number as it stands, and how far it may have been rounded.
@@ -16,11 +17,11 @@ type expression struct {
 	figures []figure
 }
 
-var token = regexp.MustCompile(`\d+(?::\d\d)+Z?|\d+(?:\.\d+)?|asin|acos|atan|\bsin\b|\bcos\b|\btan\b|root|[-+×/()]|[\pL°²%]+`)
+var token = pattern.Of(`\d+(?::\d\d)+Z?|\d+(?:\.\d+)?|asin|acos|atan|\bsin\b|\bcos\b|\btan\b|root|[-+×/()]|[\pL°²%]+`)
 
 func parse(text string) expression {
 	var e expression
-	all := token.FindAllString(strings.ReplaceAll(text, "ft/min", ""), -1)
+	all := token().FindAllString(strings.ReplaceAll(text, "ft/min", ""), -1)
 	for i, one := range all {
 		switch {
 		case one[0] >= '0' && one[0] <= '9':
