@@ -92,7 +92,11 @@ func (h *htmlPage) pictures(pictures []picture) {
 	}
 	h.Raw("<div class=\"pictures\">\n")
 	for _, p := range pictures {
-		h.Raw("<figure>\n<figcaption>")
+		class := ""
+		if p.Wide {
+			class = ` class="wide"`
+		}
+		h.Raw("<figure" + class + ">\n<figcaption>")
 		h.Element("h2", p.Title)
 		h.Element("p", p.Says)
 		h.Raw("</figcaption>\n")

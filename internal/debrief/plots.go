@@ -4,15 +4,13 @@ import (
 	"fmt"
 	"math"
 	"time"
-
-	"example.com/legclock/internal/angle"
-	"example.com/legclock/internal/earth"
 )
 
 // picture is a plot with its title and what it shows. The words of the drawing were escaped as it was drawn.
 type picture struct {
 	Title, Says string
 	SVG         string
+	Wide        bool // it has the page's width
 }
 
 // pictures are the plots of a report; those with nothing to show are left out.
@@ -21,17 +19,18 @@ func (f *Flight) pictures() []picture {
 	for _, p := range []struct {
 		title, says string
 		draw        func() string
+		wide        bool
 	}{
-		{"ETA at the destination", "How late the flight came against each ETA, over the flight. The band is the ± of the revised ETA: the line should stay in it two times out of three.", f.drawArrival},
-		{"Error at each passing", "How late each point was passed against the ETAs made at the point before. The bar is the revised ETA's ±.", f.drawPassings},
-		{"Tanks", "What each tank held.", f.drawTanks},
-		{"Imbalance against the limit", "The difference between the tanks.", f.drawImbalance},
-		{"Track", "North up. The plan, where the flight was reckoned to be, and what was logged or fed.", f.drawTrack},
-		{"Wind", "Where it came from and how strong, north up; the ring is the ± of the wind found at the end of each leg.", f.drawWind},
-		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds},
+		{"ETA at the destination", "How late the flight came against each ETA, over the flight. The band is the ± of the revised ETA: the line should stay in it two times out of three. A hand sum that is far out stands at the edge.", f.drawArrival, false},
+		{"Error at each passing", "How late each point was passed against the ETAs made at the point before. The bar is the revised ETA's ±; a hand sum that is far out stands at the edge.", f.drawPassings, false},
+		{"Tanks", "What each tank held; above, the tank that was changed to.", f.drawTanks, false},
+		{"Imbalance against the limit", "The difference between the tanks.", f.drawImbalance, false},
+		{"Track", "North up. The plan, where the flight was reckoned to be, and what was logged or fed.", f.drawTrack, false},
+		{"Wind", "Where it came from and how strong, north up; the ring is the ± of the wind found at the end of each leg.", f.drawWind, false},
+		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds, true},
 	} {
 		if svg := p.draw(); svg != "" {
-			drawn = append(drawn, picture{p.title, p.says, svg})
+			drawn = append(drawn, picture{p.title, p.says, svg, p.wide})
 		}
 	}
 	return drawn
@@ -40,26 +39,38 @@ func (f *Flight) pictures() []picture {
 // minutesFrom is an error in minutes, for an axis.
 func minutesFrom(seconds float64) float64 { return seconds / 60 }
 
+// errorReach is the range of a picture of errors, in minutes.
+type errorReach struct{ low, high, handLow, handHigh float64 }
+
+func (r *errorReach) add(e Estimate) {
+	late, sigma := minutesFrom(*e.RevisedErrorSeconds), minutesFrom(e.SigmaSeconds)
+	r.low, r.high = math.Min(r.low, math.Min(late, -sigma)), math.Max(r.high, math.Max(late, sigma))
+	if by := e.HandErrorSeconds(); by != nil {
+		r.handLow, r.handHigh = math.Min(r.handLow, minutesFrom(*by)), math.Max(r.handHigh, minutesFrom(*by))
+	}
+}
+
+// span holds the revised ETAs and their ± whole, and the hand sums as far as those can still be told apart beside them.
+func (r *errorReach) span() (low, high float64) {
+	const farther = 2
+	most := farther * math.Max(-r.low, r.high)
+	return math.Min(r.low, math.Max(r.handLow, -most)), math.Max(r.high, math.Min(r.handHigh, most))
+}
+
 func (f *Flight) drawArrival() string {
 	var judged []Estimate
-	low, high := -1.0, 1.0
-	reach := func(minutes float64) { low, high = math.Min(low, minutes), math.Max(high, minutes) }
+	reach := errorReach{low: -1, high: 1}
 	for _, e := range f.Arrival {
-		if e.RevisedErrorSeconds == nil {
-			continue
-		}
-		judged = append(judged, e)
-		reach(minutesFrom(*e.RevisedErrorSeconds))
-		reach(minutesFrom(e.SigmaSeconds))
-		reach(-minutesFrom(e.SigmaSeconds))
-		if by := e.HandErrorSeconds(); by != nil {
-			reach(minutesFrom(*by))
+		if e.RevisedErrorSeconds != nil {
+			judged = append(judged, e)
+			reach.add(e)
 		}
 	}
 	if len(judged) < 2 || f.Totals.Overhead.Actual == nil {
 		return ""
 	}
-	a := newAxes("ETA error at the destination over the flight", low, high, "min late")
+	low, high := reach.span()
+	a := newAxes("ETA error at the destination over the flight", halfWidth, low, high, "min late")
 	a.overTime(judged[0].MadeAt, *f.Totals.Overhead.Actual)
 	var upper, lower, revised, hand [][2]float64
 	for i, e := range judged {
@@ -90,29 +101,20 @@ func (f *Flight) drawArrival() string {
 
 func (f *Flight) drawPassings() string {
 	var judged []Passing
-	low, high := -0.5, 0.5
-	reach := func(seconds *float64) {
-		if seconds != nil {
-			low, high = math.Min(low, minutesFrom(*seconds)), math.Max(high, minutesFrom(*seconds))
-		}
-	}
+	reach := errorReach{low: -0.5, high: 0.5}
 	for _, p := range f.Passings {
-		if p.Estimate == nil || p.Estimate.RevisedErrorSeconds == nil {
-			continue
+		if p.Estimate != nil && p.Estimate.RevisedErrorSeconds != nil {
+			judged = append(judged, p)
+			reach.add(*p.Estimate)
 		}
-		judged = append(judged, p)
-		sigma := p.Estimate.SigmaSeconds
-		reach(p.Estimate.RevisedErrorSeconds)
-		reach(p.Estimate.HandErrorSeconds())
-		reach(ref(sigma))
-		reach(ref(-sigma))
 	}
 	if len(judged) == 0 {
 		return ""
 	}
-	a := newAxes("ETA error at each passing", low, high, "min late")
+	low, high := reach.span()
+	a := newAxes("ETA error at each passing", halfWidth, low, high, "min late")
 	slot := (a.right - a.left) / float64(len(judged))
-	every := 1 + len(judged)/14
+	every := 1 + len(judged)/9
 	for i, p := range judged {
 		x := a.left + slot*(float64(i)+0.5)
 		e := p.Estimate
@@ -124,7 +126,7 @@ func (f *Flight) drawPassings() string {
 		}
 		a.dot("mark", x, a.y(minutesFrom(*e.RevisedErrorSeconds)), 3.5, fmt.Sprintf("%s at %s, revised %s, plan %s", p.Point, zulu(p.At), signed(e.RevisedErrorSeconds), signed(&p.PlanErrorSeconds)))
 		if i%every == 0 {
-			a.text("tick", "middle", x, a.bottom+14, shortened(p.Point, int(slot*float64(every)/6)))
+			a.text("tick", "middle", x, a.bottom+17, shortened(p.Point, int(slot*float64(every)/characterWidth)))
 		}
 	}
 	a.key("revised", "revised", "hand", "hand sum", "bandkey", "±")
@@ -154,7 +156,7 @@ func (f *Flight) drawSpeeds() string {
 	if len(flown) == 0 {
 		return ""
 	}
-	a := newAxes("groundspeed by leg", 0, high, "kt")
+	a := newAxes("groundspeed by leg", wholeWide, 0, high, "kt")
 	slot := (a.right - a.left) / float64(len(flown))
 	width := math.Min(slot*0.32, 46)
 	for i, leg := range flown {
@@ -167,7 +169,7 @@ func (f *Flight) drawSpeeds() string {
 		y := a.y(*leg.ActualGroundspeedKt)
 		a.rect("bar", x, y, width, a.bottom-y, fmt.Sprintf("flown %.0f kt", *leg.ActualGroundspeedKt))
 		a.text("tick", "middle", x+width/2, y-3, fmt.Sprintf("%.0f", *leg.ActualGroundspeedKt))
-		a.text("tick", "middle", x, a.bottom+14, shortened(leg.From+"–"+leg.To, int(slot/6)))
+		a.text("tick", "middle", x, a.bottom+17, shortened(leg.From+"–"+leg.To, int(slot/characterWidth)))
 	}
 	a.key("plan", "planned", "revised", "flown")
 	return a.end()
@@ -193,7 +195,7 @@ func (f *Flight) drawTanks() string {
 			high = math.Max(high, quantity)
 		}
 	}
-	a := newAxes("what each tank held", 0, high, unitWords(f.Tanks.Unit))
+	a := newAxes("what each tank held", halfWidth, 0, high, unitWords(f.Tanks.Unit))
 	a.overTime(from, to)
 	classes := []string{"tank0", "tank1", "tank2", "tank3"}
 	var key []string
@@ -209,9 +211,13 @@ func (f *Flight) drawTanks() string {
 	for _, g := range f.Tanks.Gauges {
 		a.dot("mark", a.x(g.At), a.y(g.Reading), 3.5, fmt.Sprintf("%s gauge %.1f at %s", g.Tank, g.Reading, zulu(g.At)))
 	}
+	before := a.left
 	for _, change := range f.Tanks.Made {
 		a.line("event", a.x(change.At), a.top, a.x(change.At), a.bottom)
-		a.text("tick", "middle", a.x(change.At), a.top-3, "to "+change.To)
+		if x := a.x(change.At); x-before >= characterWidth*float64(len([]rune(change.To))+1) {
+			a.text("tick", "middle", x, a.top-5, change.To)
+			before = x
+		}
 	}
 	a.key(key...)
 	return a.end()
@@ -226,7 +232,7 @@ func (f *Flight) drawImbalance() string {
 	if f.Tanks.Limit != nil {
 		high = math.Max(high, *f.Tanks.Limit*1.15)
 	}
-	a := newAxes("imbalance against the limit", 0, high, unitWords(f.Tanks.Unit))
+	a := newAxes("imbalance against the limit", halfWidth, 0, high, unitWords(f.Tanks.Unit))
 	a.overTime(from, to)
 	if limit := f.Tanks.Limit; limit != nil {
 		a.rect("beyond", a.left, a.top, a.right-a.left, a.y(*limit)-a.top, fmt.Sprintf("beyond the limit of %g", *limit))
@@ -242,155 +248,4 @@ func (f *Flight) drawImbalance() string {
 		a.dot("mark", a.x(change.At), a.y(change.Imbalance), 3.5, fmt.Sprintf("%s to %s at %.1f", zulu(change.At), change.To, change.Imbalance))
 	}
 	return a.end()
-}
-
-// drawWind draws each wind as a point: its bearing where the wind comes from, its distance from the middle how strong it is.
-func (f *Flight) drawWind() string {
-	var found []Wind
-	high := 10.0
-	for _, leg := range f.Legs {
-		if leg.Wind == nil {
-			continue
-		}
-		found = append(found, *leg.Wind)
-		high = math.Max(high, math.Min(math.Max(leg.Wind.SpeedKt+leg.Wind.SigmaKt, leg.Wind.ForecastKt), 300))
-	}
-	if len(found) == 0 {
-		return ""
-	}
-	const size, middle, reach = 420.0, 210.0, 178.0
-	s := newSVG(size, size+24, "wind found and forecast")
-	step := stepFor(high, 4)
-	high = step * math.Ceil(high/step)
-	scale := reach / high
-	for speed := step; speed <= high+step/2; speed += step {
-		fmt.Fprintf(s, `<circle class="ring" cx="%g" cy="%g" r="%.1f"/>`, middle, middle, speed*scale)
-		s.text("tick", "start", middle+3, middle-speed*scale-2, label(speed, step)+" kt")
-	}
-	for i, name := range []string{"N", "E", "S", "W"} {
-		x, y := middle+(reach+16)*angle.Sin(90*float64(i)), middle-(reach+16)*angle.Cos(90*float64(i))
-		s.line("grid", middle, middle, middle+reach*angle.Sin(90*float64(i)), middle-reach*angle.Cos(90*float64(i)))
-		s.text("tick", "middle", x, y+4, name)
-	}
-	at := func(from, kt float64) (x, y float64) { // a wind from the east stands on the right
-		kt = math.Min(kt, high)
-		return middle + kt*scale*angle.Sin(from), middle - kt*scale*angle.Cos(from)
-	}
-	for i, wind := range found {
-		fx, fy := at(wind.ForecastFrom, wind.ForecastKt)
-		x, y := at(wind.FromTrue, wind.SpeedKt)
-		s.line("plan", fx, fy, x, y)
-		s.dot("band", x, y, math.Min(wind.SigmaKt, high)*scale, fmt.Sprintf("±%.0f kt", wind.SigmaKt))
-		s.dot("hollow", fx, fy, 4, fmt.Sprintf("forecast %s", windWords(wind.ForecastFrom, wind.ForecastKt)))
-		s.dot("mark", x, y, 4, fmt.Sprintf("leg %d, found %s", i+1, windWords(wind.FromTrue, wind.SpeedKt)))
-		if wind.TrueFrom != nil && wind.TrueKt != nil {
-			tx, ty := at(*wind.TrueFrom, *wind.TrueKt)
-			s.line("truth", tx-5, ty-5, tx+5, ty+5)
-			s.line("truth", tx-5, ty+5, tx+5, ty-5)
-		}
-		s.text("name", "start", x+6, y-5, fmt.Sprint(wind.Leg+1))
-	}
-	s.dot("hollow", 60, size+10, 4, "")
-	s.text("tick", "start", 70, size+14, "forecast")
-	s.dot("mark", 140, size+10, 4, "")
-	s.text("tick", "start", 150, size+14, "found, by leg")
-	if found[0].TrueFrom != nil {
-		s.line("truth", 245, size+5, 255, size+15)
-		s.line("truth", 245, size+15, 255, size+5)
-		s.text("tick", "start", 262, size+14, "as it really was")
-	}
-	return s.end()
-}
-
-// drawTrack draws places on a plane about the middle of them: a degree of longitude is shortened as it is at the middle's latitude.
-func (f *Flight) drawTrack() string {
-	t := f.Track
-	if len(t.Planned) < 2 {
-		return ""
-	}
-	all := append(append(append([]Place{}, t.Planned...), t.Passed...), t.Fed...)
-	all = append(append(all, t.Reckoned...), t.Fixed...)
-	project, s, scale := projection(all)
-	points := func(places []Place) (drawn [][2]float64) {
-		for _, place := range places {
-			drawn = append(drawn, project(place.Pos))
-		}
-		return drawn
-	}
-	s.path("plan", points(t.Planned))
-	s.path("fed", points(t.Fed))
-	for _, place := range t.Reckoned {
-		at := project(place.Pos)
-		s.dot("dr", at[0], at[1], 1.8, "reckoned "+zuluOf(place.At))
-	}
-	for _, place := range t.Fixed {
-		at := project(place.Pos)
-		s.rect("fix", at[0]-4, at[1]-4, 8, 8, place.Name+" "+zuluOf(place.At))
-	}
-	for _, place := range t.Passed {
-		at := project(place.Pos)
-		s.dot("mark", at[0], at[1], 4, place.Name+" "+zuluOf(place.At))
-	}
-	named := map[string]bool{}
-	for _, place := range t.Planned {
-		if place.Name != "" && !named[place.Name] {
-			named[place.Name] = true
-			at := project(place.Pos)
-			s.dot("hollow", at[0], at[1], 6, place.Name)
-			s.text("name", "start", at[0]+9, at[1]-6, place.Name)
-		}
-	}
-	scaleBar(s, scale)
-	return s.end()
-}
-
-// projection fits places into a picture, north up.
-func projection(all []Place) (project func(earth.Position) [2]float64, s *svg, pixelsPerNM float64) {
-	const width, height, margin = 640.0, 460.0, 46.0
-	first := all[0].Pos
-	east := func(p earth.Position) float64 { return angle.Turn(first.Lon, p.Lon) }
-	south, north, west, eastmost := first.Lat, first.Lat, 0.0, 0.0
-	for _, place := range all {
-		south, north = math.Min(south, place.Pos.Lat), math.Max(north, place.Pos.Lat)
-		west, eastmost = math.Min(west, east(place.Pos)), math.Max(eastmost, east(place.Pos))
-	}
-	shrink := math.Max(0.01, angle.Cos((south+north)/2))
-	const nmPerDegree = 60
-	wide, tall := (eastmost-west)*shrink*nmPerDegree, (north-south)*nmPerDegree
-	pixelsPerNM = math.Min((width-2*margin)/math.Max(wide, 0.5), (height-2*margin)/math.Max(tall, 0.5))
-	s = newSVG(width, height, "track")
-	project = func(p earth.Position) [2]float64 {
-		x := (east(p)-(west+eastmost)/2)*shrink*nmPerDegree*pixelsPerNM + width/2
-		y := height/2 - (p.Lat-(south+north)/2)*nmPerDegree*pixelsPerNM
-		return [2]float64{x, y}
-	}
-	return project, s, pixelsPerNM
-}
-
-// scaleBar draws a length in nautical miles, an arrow to the north and what the signs mean.
-func scaleBar(s *svg, pixelsPerNM float64) {
-	length := stepFor(160/pixelsPerNM, 1)
-	for length*pixelsPerNM > 220 {
-		length /= 2
-	}
-	x, y := 20.0, s.height-16
-	s.line("bar2", x, y, x+length*pixelsPerNM, y)
-	s.line("bar2", x, y-4, x, y+4)
-	s.line("bar2", x+length*pixelsPerNM, y-4, x+length*pixelsPerNM, y+4)
-	s.text("tick", "start", x+length*pixelsPerNM+6, y+4, fmt.Sprintf("%g nm", length))
-	s.line("bar2", s.width-22, 40, s.width-22, 14)
-	s.line("bar2", s.width-22, 14, s.width-26, 22)
-	s.line("bar2", s.width-22, 14, s.width-18, 22)
-	s.text("tick", "middle", s.width-22, 54, "N")
-	x = s.width - 330
-	s.line("plan", x, y, x+18, y)
-	s.text("tick", "start", x+22, y+4, "plan")
-	s.dot("dr", x+68, y, 1.8, "")
-	s.text("tick", "start", x+74, y+4, "reckoned")
-	s.dot("mark", x+140, y, 4, "")
-	s.text("tick", "start", x+148, y+4, "passed")
-	s.rect("fix", x+198, y-4, 8, 8, "")
-	s.text("tick", "start", x+211, y+4, "fix")
-	s.line("fed", x+240, y, x+258, y)
-	s.text("tick", "start", x+262, y+4, "fed")
 }

@@ -378,19 +378,22 @@ func (s Flights) writeHTML(w io.Writer, links func(string) (string, bool)) error
 func (s Flights) pictures() []picture {
 	var drawn []picture
 	for _, t := range s.Trends {
-		a := newAxes(t.Name, math.Min(0, slices.Min(t.Values)), math.Max(1, slices.Max(t.Values)), t.Unit)
+		a := newAxes(t.Name, halfWidth, math.Min(0, slices.Min(t.Values)), math.Max(1, slices.Max(t.Values)), t.Unit)
 		var points [][2]float64
 		for i, value := range t.Values {
 			x := a.left + (a.right-a.left)*(float64(i)+0.5)/float64(len(t.Values))
 			points = append(points, [2]float64{x, a.y(value)})
 		}
 		a.path("revised", points)
+		a.text("tick", "middle", points[0][0], a.bottom+17, "1")
+		a.text("tick", "middle", points[len(points)-1][0], a.bottom+17, fmt.Sprint(len(points)))
+		a.text("tick", "middle", (a.left+a.right)/2, a.bottom+17, "flights, earliest first")
 		if len(points) <= 60 {
 			for i, p := range points {
 				a.dot("mark", p[0], p[1], 3, fmt.Sprintf("flight %d: %s", i+1, amount(t.Values[i], t.Unit)))
 			}
 		}
-		drawn = append(drawn, picture{t.Name, fmt.Sprintf("Flight by flight, %s is better: %s in the first third, %s in the last, %s.", t.Better, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says), a.end()})
+		drawn = append(drawn, picture{Title: t.Name, Says: fmt.Sprintf("Flight by flight, %s is better: %s in the first third, %s in the last, %s.", t.Better, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says), SVG: a.end()})
 	}
 	return drawn
 }

@@ -63,6 +63,9 @@ func (s *svg) rect(class string, x, y, width, height float64, tip string) {
 	fmt.Fprintf(s, `<rect class="%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"><title>%s</title></rect>`, class, x, y, math.Max(0, width), math.Max(0, height), html.EscapeString(clean(tip)))
 }
 
+// characterWidth is about that of a character of the pictures' words.
+const characterWidth = 7.2
+
 // axes is a picture with time or legs to the right and a quantity upwards.
 type axes struct {
 	*svg
@@ -71,9 +74,15 @@ type axes struct {
 	low, high                float64
 }
 
+// The widths of a picture, in its own units: of one of two beside each other, and of one that has the page's width.
+const (
+	halfWidth = 540.0
+	wholeWide = 1100.0
+)
+
 // newAxes makes axes that hold values from low to high, with a grid.
-func newAxes(title string, low, high float64, unit string) *axes {
-	a := &axes{svg: newSVG(640, 260, title), left: 52, right: 628, top: 14, bottom: 226}
+func newAxes(title string, width, low, high float64, unit string) *axes {
+	a := &axes{svg: newSVG(width, 276, title), left: 52, right: width - 10, top: 22, bottom: 228}
 	step := stepFor(high-low, 6)
 	a.low, a.high = step*math.Floor(low/step), step*math.Ceil(high/step)
 	if a.high <= a.low {
@@ -87,7 +96,7 @@ func newAxes(title string, low, high float64, unit string) *axes {
 		a.line(class, a.left, a.y(value), a.right, a.y(value))
 		a.text("tick", "end", a.left-6, a.y(value)+4, label(value, step))
 	}
-	a.text("tick", "start", 4, 10, unit)
+	a.text("tick", "start", 4, 12, unit)
 	return a
 }
 
@@ -126,7 +135,7 @@ func (a *axes) overTime(from, to time.Time) {
 	step := 5 * time.Minute
 	for _, longer := range []time.Duration{5, 10, 15, 30, 60, 120, 240, 720, 1440, 14400, 525600} {
 		step = longer * time.Minute
-		if to.Sub(from) <= 9*step {
+		if to.Sub(from) <= 7*step {
 			break
 		}
 	}
@@ -147,8 +156,8 @@ func (a *axes) at(t time.Time, value float64) [2]float64 { return [2]float64{a.x
 func (a *axes) key(pairs ...string) {
 	x := a.left
 	for i := 0; i+1 < len(pairs); i += 2 {
-		a.line(pairs[i], x, a.bottom+27, x+18, a.bottom+27)
-		a.text("tick", "start", x+23, a.bottom+31, pairs[i+1])
-		x += 34 + 6.2*float64(len([]rune(pairs[i+1])))
+		a.line(pairs[i], x, a.bottom+36, x+20, a.bottom+36)
+		a.text("tick", "start", x+25, a.bottom+40, pairs[i+1])
+		x += 40 + characterWidth*float64(len([]rune(pairs[i+1])))
 	}
 }
