@@ -36,7 +36,9 @@
 // The wind, its standard error and that of every ETA come from a Kalman filter over the wind's deviation from the forecast and the
 // deviation of the true airspeed (estimate.go). Tanks are reckoned from the flow of each phase, and planned again after every event
 // that changes them (tanks.go). A gauge that disagrees with the reckoning by more than 8 % of the tank's capacity is said, and the
-// lower figure counts; one that agrees changes nothing, for the reckoning is the finer of the two.
+// lower figure counts; one that agrees changes nothing, for the reckoning is the finer of the two. All readings together show the burn
+(tanks_evidence.go); what is burned more than reckoned counts for all that lies ahead: endurance, destination, reserve, alternates, the
+changes of tank.
 //
 // # Prompts
 //

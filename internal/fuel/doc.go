@@ -11,11 +11,12 @@
 //  1. keeps the rules: no tank is fed below its unusable quantity, no change is made where none is allowed, no pair of
 //     tanks goes above the imbalance limit, no tank is in use for longer than the longest time, and at least
 //     [ShortestStayMinutes] lie between two changes;
-//  2. can feed the engine for the extra burn too, where the fuel and the rules allow it;
-//  3. lands on a tank that holds the landing reserve, by the planned burn, where that can be;
-//  4. has the fewest changes;
-//  5. has the lowest highest imbalance, by the planned burn from now to landing, if there is a limit;
-//  6. changes late rather than early, the first change before the second and so on: what is found out before a change can
+//  2. brings a pair that is above the limit at the start back to it before anything else is fed, where that can be;
+//  3. can feed the engine for the extra burn too, where the fuel and the rules allow it;
+//  4. lands on a tank that holds the landing reserve, by the planned burn, where that can be;
+//  5. has the fewest changes;
+//  6. has the lowest highest imbalance, by the planned burn from now to landing, if there is a limit;
+//  7. changes late rather than early, the first change before the second and so on: what is found out before a change can
 //     still alter it. With more than two tanks it is the sum of the times that is largest. Of two tanks to start on that
 //     are as good, it is the fuller.
 //

@@ -313,6 +313,9 @@ func (l *lattice) follow(w *walk, aim aim, change func(tank int), finish func())
 
 // feedStep burns one more step from the walk's tank, unless that breaks the terms.
 func (l *lattice) feedStep(w *walk, aim aim) bool {
+	if l.terms.recover && !l.recovers(w) {
+		return false
+	}
 	w.counts[w.tank]++
 	w.point += l.strides[w.tank]
 	w.step++
@@ -361,6 +364,27 @@ func (l *lattice) keepsDry(p *latticePair, w *walk, short float64) bool {
 	limit := l.terms.maxImbalance + lineSlack
 	side := outside(l.dryDifference(*p, w.counts, w.tank, short), -limit, limit)
 	return side == 0 || side == p.outsideDry && p.onTheWay(side, &w.counts)
+}
+
+// recovers reports whether feeding the walk's tank brings a pair back that is above the limit, or there is none.
+func (l *lattice) recovers(w *walk) bool {
+	recovered := true
+	for i := range l.pairs {
+		p := &l.pairs[i]
+		fuller := p.one
+		difference := p.difference + l.shift(*p, w.counts)
+		if difference < 0 {
+			fuller = p.other
+		}
+		if math.Abs(difference) <= l.terms.maxImbalance+tolerance {
+			continue
+		}
+		if fuller == w.tank {
+			return true
+		}
+		recovered = false
+	}
+	return recovered
 }
 
 // landsWell reports whether the tank in use on landing holds the reserve, if that is asked for.

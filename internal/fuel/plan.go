@@ -40,6 +40,7 @@ type terms struct {
 	longest      float64 // minutes on one tank; +Inf: no limit
 	fuelFactor   float64 // no tank runs dry when this multiple of the planned burn is used
 	reserve      bool    // the last tank holds the landing reserve
+	recover      bool    // as long as a pair is above the limit, nothing but the fuller tank of such a pair is fed
 	anyCourse    bool    // the first course found will do: only whether there is one matters
 }
 
@@ -75,9 +76,26 @@ func (p *problem) keepingAllRules(solve solver) (course, bool) {
 	return p.withWishes(p.terms(), solve)
 }
 
-// withWishes finds the best course that keeps terms and as much as can be of what is wished for: first that the fuel in
-// the tanks holds for the extra burn too, then that the last tank holds the landing reserve.
+// withWishes finds the best course that keeps terms and as much as can be of what is wished for: first that a pair above the limit is
+// brought back to it before anything else, then that the fuel in the tanks holds for the extra burn too, then that the last tank holds
+// the landing reserve.
 func (p *problem) withWishes(t terms, solve solver) (course, bool) {
+	if t.recover = p.canRecover(t); t.recover {
+		if c, ok := p.withFuelWishes(t, solve); ok {
+			return c, true
+		}
+		t.recover = false
+	}
+	return p.withFuelWishes(t, solve)
+}
+
+// canRecover reports whether there is a pair above the limit at the start, and a tank besides the two of it: two tanks alone have
+// no choice but to recover.
+func (p *problem) canRecover(t terms) bool {
+	return len(p.usable) > 2 && p.highest(p.request.Quantities) > t.maxImbalance+tolerance
+}
+
+func (p *problem) withFuelWishes(t terms, solve solver) (course, bool) {
 	for _, fuelFactor := range backwards(p.factors) {
 		for _, reserve := range []bool{true, false} {
 			if reserve && p.request.Rules.LandingReserve == 0 {

@@ -370,3 +370,19 @@ func requireBroken(t *testing.T, r fuel.Request, rule fuel.Rule) (fuel.Schedule,
 	require.Equal(t, *broken, s.Broken[0])
 	return s, broken
 }
+
+// The tips are 5 apart, above the limit of 3: the fuller is fed first, though the mains would do for the whole flight without a change.
+func TestAPairAboveTheLimitIsBroughtBackFirst(t *testing.T) {
+	r := fuel.Request{
+		Tanks:      []fuel.Tank{{Name: "left main"}, {Name: "right main"}, {Name: "left tip"}, {Name: "right tip"}},
+		Quantities: []float64{20, 20, 8, 3}, Selected: 0,
+		Burns: []fuel.Burn{{Minutes: 10, FlowPerHour: 12}, {Minutes: 50, FlowPerHour: 12, ChangeAllowed: true}},
+		Rules: fuel.Rules{MaxImbalance: 3, Pairs: [][2]int{{0, 1}, {2, 3}}, ExtraBurnFraction: 0.1},
+	}
+	s, err := fuel.Plan(r)
+	require.NoError(t, err)
+	require.NotEmpty(t, s.Changes)
+	assert.InDelta(t, 10, s.Changes[0].AtMinutes, 1e-6, "as soon as a change is allowed")
+	assert.Equal(t, 2, s.Changes[0].To)
+	assert.InDelta(t, 20, s.WithinLimitAtMinutes, 1e-6, "2 at 12 an hour")
+}

@@ -16,6 +16,7 @@ import (
 type verdict struct {
 	dry, quiet        bool
 	above, tooLong    float64 // imbalance above what is allowed, minutes above the longest time
+	recovers          bool    // a pair that begins above the limit is brought back before anything else
 	holdsExtra, lands bool
 	changes           int
 	highest           float64
@@ -27,6 +28,9 @@ func (v verdict) keepsRules() bool {
 
 // better is the order of preference among choices that keep the rules.
 func (v verdict) better(other verdict) bool {
+	if v.recovers != other.recovers {
+		return v.recovers
+	}
 	if v.holdsExtra != other.holdsExtra {
 		return v.holdsExtra
 	}
@@ -60,7 +64,7 @@ func choicesOf(r Request) *choices {
 
 // judge tries one choice: the tank in use before the first minute and in each.
 func (c *choices) judge(start int, tanks []int) verdict {
-	v := verdict{holdsExtra: true}
+	v := verdict{holdsExtra: true, recovers: true}
 	inUse, since := start, 0.0
 	if c.Selected == start {
 		since = -c.SinceChangeMinutes
@@ -91,7 +95,12 @@ func (c *choices) burn(v *verdict, tanks []int, factor float64) {
 			v.highest = math.Max(v.highest, lowest[i])
 		}
 	}
+	chosen := false
 	for minute, tank := range tanks {
+		chosen = chosen || c.allowedAt[minute]
+		if planned && chosen && !c.recovering(quantities[:], tank) {
+			v.recovers = false
+		}
 		before := quantities
 		wanted := c.flows[minute] * factor
 		if !planned { // the extra burn takes no more than there is
@@ -120,6 +129,24 @@ func (c *choices) burn(v *verdict, tanks []int, factor float64) {
 		last := tanks[len(tanks)-1]
 		v.lands = quantities[last] >= c.Tanks[last].Unusable+c.Rules.LandingReserve-tolerance
 	}
+}
+
+// recovering reports whether a tank is the fuller of a pair above the limit, or there is no such pair.
+func (c *choices) recovering(quantities []float64, tank int) bool {
+	above := false
+	for _, pair := range c.pairs() {
+		fuller := pair[0]
+		if quantities[pair[1]] > quantities[pair[0]] {
+			fuller = pair[1]
+		}
+		if c.Rules.MaxImbalance > 0 && math.Abs(quantities[pair[0]]-quantities[pair[1]]) > c.Rules.MaxImbalance+tolerance {
+			if tank == fuller {
+				return true
+			}
+			above = true
+		}
+	}
+	return !above
 }
 
 func (c *choices) tooLong(since, until float64) float64 {
@@ -269,6 +296,19 @@ func drawRequest(t *rapid.T, tanks, mostMinutes int, flows []float64) Request {
 	return r
 }
 
+// recovers judges a schedule minute by minute.
+func recovers(r Request, s Schedule) bool {
+	c := choicesOf(r)
+	chosen := false
+	for minute := range c.flows {
+		chosen = chosen || c.allowedAt[minute]
+		if at := float64(minute) + 1e-3; chosen && c.flows[minute] > 0 && !c.recovering(s.QuantitiesAt(at-1e-3), s.TankAt(at)) {
+			return false
+		}
+	}
+	return true
+}
+
 // requireNoWorse checks a schedule against the best of all choices in whole minutes. It may be better, since its changes
 // needn't be in whole minutes; then the flight second by second shows that it is real.
 func requireNoWorse(t *rapid.T, r Request, s Schedule, err error) {
@@ -308,7 +348,7 @@ func requireNoWorse(t *rapid.T, r Request, s Schedule, err error) {
 	if best == nil {
 		return
 	}
-	got := verdict{holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
+	got := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
 	if r.Rules.MaxImbalance == 0 {
 		got.highest = best.highest
 	}
@@ -330,7 +370,7 @@ func requireSame(t *rapid.T, r Request, s Schedule, err error) {
 		return
 	}
 	same := false
-	got := verdict{holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
+	got := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
 	choicesOf(r).all(func(v verdict) {
 		if r.Rules.MaxImbalance == 0 {
 			v.highest = got.highest
@@ -394,7 +434,7 @@ func TestTwoTanksAreNoWorseThanTheGrid(t *testing.T) {
 		require.NoError(t, err)
 		fliesBySeconds(t, r, grid)
 		value := func(s Schedule) verdict {
-			v := verdict{holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
+			v := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
 			if r.Rules.MaxImbalance == 0 {
 				v.highest = 0
 			}
