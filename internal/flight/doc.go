@@ -37,8 +37,8 @@
 // deviation of the true airspeed (estimate.go). Tanks are reckoned from the flow of each phase, and planned again after every event
 // that changes them (tanks.go). A gauge that disagrees with the reckoning by more than 8 % of the tank's capacity is said, and the
 // lower figure counts; one that agrees changes nothing, for the reckoning is the finer of the two. All readings together show the burn
-(tanks_evidence.go); what is burned more than reckoned counts for all that lies ahead: endurance, destination, reserve, alternates, the
-changes of tank.
+// (tanks_evidence.go); what is burned more than reckoned counts for all that lies ahead: endurance, destination, reserve, alternates, the
+// changes of tank.
 //
 // # Prompts
 //
