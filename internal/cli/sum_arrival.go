@@ -9,7 +9,7 @@ import (
 
 // arrivalSums are those of the end of a flight.
 func arrivalSums(env Env) []sumCommand {
-	return []sumCommand{descentSum(env), holdSum(env)}
+	return []sumCommand{divertSum(env), descentSum(env), holdSum(env)}
 }
 
 func midnight(year int, month time.Month, day int) time.Time {
@@ -19,6 +19,31 @@ func midnight(year int, month time.Month, day int) time.Time {
 // momentOfToday reads a time of the command line on today's date.
 func momentOfToday(env Env) func(string) (time.Time, error) {
 	return func(text string) (time.Time, error) { return parseMoment(text, env.Now().UTC()) }
+}
+
+func divertSum(env Env) sumCommand {
+	var q sums.Divert
+	return sumCommand{
+		name: "divert", short: "Straight to another place: heading, time and what is left",
+		long: "divert gives the heading first, then distance, time and groundspeed from one place straight to another in a wind. With the time of leaving it\n" +
+			"gives the ETA and the daylight there, with usable fuel and a flow what is left. A position is " + placeForms + ".",
+		examples: []string{
+			"56.373,-3.862 56.1234,-4.5678 tas 102 wind 245/20 leave 2026-06-14T09:38:00Z fuel 88 l flow 24 l/h reserve 45",
+			"from N56 22.4 W003 51.7 to 56.15,-4.10 tas 102 wind 245/20 date 2026-06-14 --json",
+		},
+		takes: []parameter{
+			inPlace(parameter{name: "from", value: "position", help: "where you are: " + placeForms, read: into(&q.From, parsePlace)}),
+			inPlace(parameter{name: "to", value: "position", help: "likewise", read: into(&q.To, parsePlace)}),
+			needed(tasParameter(into(&q.TASKt, forms.Speed.Parse))),
+			needed(windParameter(into(&q.Wind, forms.ParseWind))),
+			{name: "leave", also: []string{"leaving"}, value: "09:38", help: "when you turn, UTC: for the ETA and the daylight", read: into(&q.Leave, momentOfToday(env))},
+			{name: "date", value: "2026-06-14", help: "for the magnetic heading, where leave does not say it", read: maybe(&q.Date, forms.ParseDate)},
+			{name: "fuel", value: "88", help: "usable now: 88, 88 l", read: maybe(&q.Fuel, forms.ParseFuel)},
+			flowParameter(&q.Flow),
+			{name: "reserve", value: "45", help: "minutes to be kept, at that flow", read: maybe(&q.ReserveMinutes, forms.ParseSpan)},
+		},
+		sum: func() (sums.Sum, error) { return q.Sum() },
+	}
 }
 
 func descentSum(env Env) sumCommand {
@@ -48,8 +73,8 @@ func holdSum(env Env) sumCommand {
 	return sumCommand{
 		name: "hold", short: "How long to hold for a time of arrival, and what it takes",
 		long: "hold takes a delay, or the ETA and the time wanted, and gives the patterns and the fuel; with usable fuel and a reserve, how long the fuel\n" +
-			"lasts; with the distance to go and the groundspeed, how much slower to fly instead.",
-		examples: []string{"8 min flow 6 gal/h", "eta 10:42 arrive 10:50 flow 16 l/h fuel 40 l reserve 45", "delay 3 to go 24 groundspeed 96 --json"},
+			"lasts; with the distance to go and the groundspeed, how much slower to fly instead, and with track and wind at which airspeed.",
+		examples: []string{"8 min flow 6 gal/h", "eta 10:42 arrive 10:50 flow 16 l/h fuel 40 l reserve 45", "delay 3 to go 24 groundspeed 96 track 045 wind 250/20", "delay 3 to go 24 groundspeed 96 --json"},
 		takes: []parameter{
 			{name: "delay", value: "8", help: "minutes to lose: 8, 8:30", placed: true, read: maybe(&q.DelayMinutes, forms.ParseSpan)},
 			{name: "eta", value: "10:42", help: "as it stands, UTC", read: into(&q.ETA, momentOfToday(env))},
@@ -59,6 +84,9 @@ func holdSum(env Env) sumCommand {
 			{name: "reserve", value: "45", help: "minutes kept, at the flow of the hold", read: maybe(&q.ReserveMinutes, forms.ParseSpan)},
 			{name: "to-go", also: []string{"togo"}, value: "nm", help: "for how much slower to fly instead", read: maybe(&q.ToGoNM, forms.Distance.Parse)},
 			groundspeedParameter(maybe(&q.GroundspeedKt, forms.Speed.Parse)),
+			{name: "track", value: "045", help: "true, or magnetic with M behind it: for the airspeed", read: maybe(&q.Track, forms.ParseDirection)},
+			windParameter(maybe(&q.Wind, forms.ParseWind)),
+			declinationParameter(&q.Declination),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}

@@ -52,6 +52,19 @@ var draws = map[string]func(*rapid.T) asked{
 			Heading: maybe(t, "heading", func(t *rapid.T) forms.Direction { return aDirection(t, "steered") }),
 		}
 	},
+	"divert": func(t *rapid.T) asked {
+		q := sums.Divert{
+			From: aPlace(t, "from"), TASKt: figureOf(t, "tas", 0, 250), Wind: aWind(t), Flow: maybe(t, "flow", flow), Fuel: maybe(t, "fuel", flow),
+			ReserveMinutes: maybe(t, "reserve", minutes),
+		}
+		q.To = earth.Position{Lat: min(90, max(-90, q.From.Lat+figureOf(t, "north", -3, 3))), Lon: q.From.Lon + figureOf(t, "east", -3, 3)}
+		if rapid.Bool().Draw(t, "leaving") {
+			q.Leave = aMoment(t, "leave")
+		} else if rapid.Bool().Draw(t, "dated") {
+			q.Date = &forms.Date{At: midnight.AddDate(0, 0, rapid.IntRange(-500, 1200).Draw(t, "days"))}
+		}
+		return q
+	},
 	"station": func(t *rapid.T) asked {
 		q := sums.Station{Minutes: minutes(t), TASKt: maybe(t, "tas", speed), Flow: maybe(t, "flow", flow)}
 		switch rapid.IntRange(0, 2).Draw(t, "method") {
@@ -111,6 +124,9 @@ var draws = map[string]func(*rapid.T) asked{
 		}
 		if rapid.Bool().Draw(t, "to go known") {
 			h.ToGoNM, h.GroundspeedKt = sums.With(distance(t)), sums.With(speed(t))
+			if track := aDirection(t, "track"); rapid.Bool().Draw(t, "wind known") {
+				h.Track, h.Wind, h.Declination = &track, new(aWind(t)), maybe(t, "declination", declination)
+			}
 		}
 		return h
 	},

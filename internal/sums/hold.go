@@ -1,9 +1,11 @@
 package sums
 
 import (
+	"math"
 	"time"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
@@ -25,6 +27,9 @@ type Hold struct {
 	ReserveMinutes *float64    // optional: kept at the flow of the hold
 	ToGoNM         *float64    // optional: with GroundspeedKt, to lose the time on the way instead
 	GroundspeedKt  *float64
+	Track          *forms.Direction // optional: with Wind and the groundspeed from here, for the airspeed and the heading
+	Wind           *air.Wind
+	Declination    *float64
 }
 
 // patternMinutes is a racetrack: two turns and two legs of a minute each.
@@ -58,10 +63,16 @@ func (h Hold) Sum() (Sum, error) {
 	case known(longest) && delay > longest:
 		s.Problem = "the fuel above the reserve lasts for " + forms.SaySpan(max(0, longest)) + " only"
 	}
+	slower := h.slower(&w, delay)
+	tas, heading, err := h.airspeed(&w, slower)
+	if err != nil {
+		return Sum{}, err
+	}
 	s.Answers = []Figure{
 		span("hold for", "minutes", held), figure("patterns of 4 min", "patterns", patterns, func(value float64) string { return forms.SayNumber(value, 1) }),
 		fuelFigure("fuel for it", "fuel", used), span("longest hold", "longest_minutes", longest),
-		speed("or groundspeed from here", "groundspeed_kt", h.slower(&w, delay)),
+		speed("or groundspeed from here", "groundspeed_kt", slower), speed("which is a true airspeed of", "tas_kt", tas),
+		trueDirection("heading", "heading", heading), magneticDirection("heading", "heading", w.magneticOf("heading", heading, h.Declination)),
 	}
 	s.Working = w
 	return s, nil
@@ -72,8 +83,22 @@ func (h Hold) given() []Figure {
 		span("delay", "delay_minutes", valueOf(h.DelayMinutes)), moment("ETA", "eta", h.ETA), moment("wanted", "arrive", h.Arrive),
 		flowFigure("flow", "flow_per_hour", h.Flow), fuelGiven("usable fuel", "usable_fuel", h.Fuel), fuelUnit(h.Fuel, h.Flow),
 		span("reserve", "reserve_minutes", valueOf(h.ReserveMinutes)), milesGiven("to go", "to_go_nm", valueOf(h.ToGoNM)),
-		speedGiven("groundspeed", "groundspeed_kt", valueOf(h.GroundspeedKt)),
+		speedGiven("groundspeed", "groundspeed_kt", valueOf(h.GroundspeedKt)), h.trackGiven(), h.windGiven(), declinationFigure(valueOf(h.Declination)),
 	}
+}
+
+func (h Hold) trackGiven() Figure {
+	if h.Track == nil {
+		return Figure{Label: "track", Values: []Value{{"track_true", nil}, {"track_magnetic", nil}}}
+	}
+	return either("track", "track", h.Track.Or(forms.True))
+}
+
+func (h Hold) windGiven() Figure {
+	if h.Wind == nil {
+		return Figure{Label: "wind", Values: []Value{{"wind_from", nil}, {"wind_kt", nil}}}
+	}
+	return windFigure(*h.Wind)
 }
 
 func (h Hold) check() error {
@@ -83,6 +108,8 @@ func (h Hold) check() error {
 		return unfit("give the delay (8 min), or the ETA and the time wanted (eta 10:42 arrive 10:50)", "how much time is to be lost is needed, in one way")
 	case (h.ToGoNM == nil) != (h.GroundspeedKt == nil):
 		return unfit("give both, for example to go 24 nm groundspeed 96", "the distance to go and the groundspeed belong together")
+	case (h.Track == nil) != (h.Wind == nil) || h.Track != nil && h.ToGoNM == nil:
+		return unfit("give to go 24 nm groundspeed 96 track 045 wind 250/20", "an airspeed needs the distance to go, the groundspeed, the track and the wind")
 	case h.Fuel != nil && h.Flow == nil:
 		return unfit("give the flow in the hold, for example 6 gal/h", "fuel lasts by its flow, and none is given")
 	case h.Flow != nil && h.Flow.Amount <= 0:
@@ -129,4 +156,27 @@ func (h Hold) slower(w *working, delayMinutes float64) float64 {
 	w.minutesLine("time to go", *h.ToGoNM, *h.GroundspeedKt, minutes)
 	w.line("groundspeed from here: 60 × %s / (%s %s) = %s kt", num(*h.ToGoNM), num(minutes), plus(delayMinutes), num(needed))
 	return needed
+}
+
+// airspeed is the true airspeed, and the heading, that make a groundspeed good along the track: the vector of the ground less that of the
+// wind.
+func (h Hold) airspeed(w *working, groundspeedKt float64) (tasKt, headingTrue float64, err error) {
+	if h.Track == nil || !known(groundspeedKt) {
+		return unknown, unknown, nil
+	}
+	trackTrue, err := w.trueOf("track", *h.Track, h.Declination)
+	if err != nil {
+		return unknown, unknown, err
+	}
+	headwind, crosswind := h.Wind.Along(trackTrue)
+	along := groundspeedKt + headwind
+	tasKt = math.Hypot(along, crosswind)
+	toWind := angle.Turn(trackTrue, h.Wind.FromTrue)
+	w.line("wind from the track: %s - %s = %s°", dir(h.Wind.FromTrue), dir(trackTrue), num(toWind))
+	w.line("headwind: %s × cos(%s) = %s kt", num(h.Wind.SpeedKt), num(toWind), num(headwind))
+	w.line("crosswind, from the right positive: %s × sin(%s) = %s kt", num(h.Wind.SpeedKt), num(toWind), num(crosswind))
+	w.line("through the air along the track: %s %s = %s kt", num(groundspeedKt), plus(headwind), num(along))
+	w.line("true airspeed: root(%s × %s + %s × %s) = %s kt", fig(along), fig(along), fig(crosswind), fig(crosswind), num(tasKt))
+	headingTrue = angle.Wrap360(trackTrue + angle.Direction(along, crosswind))
+	return tasKt, headingTrue, nil
 }

@@ -1,0 +1,162 @@
+package sums
+
+import (
+	"time"
+
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/fuel"
+)
+
+// Divert asks what it takes to go straight from one place to another.
+type Divert struct {
+	From, To       earth.Position
+	TASKt          float64
+	Wind           air.Wind
+	Leave          time.Time   // optional: for the ETA, the declination and the daylight; zero if not given
+	Date           *forms.Date // optional: for the declination, where Leave does not say it
+	Fuel, Flow     *forms.Fuel // optional: usable now, and an hour on the way
+	ReserveMinutes *float64    // optional: to be kept, at the flow of the way
+}
+
+// Sum works out the way, the wind triangle, the time and what is left.
+func (d Divert) Sum() (Sum, error) {
+	s := Sum{
+		Name: "divert", Title: "Straight to another place", Given: d.given(),
+		Rule:   "the track at mid-way of the geodesic, the wind triangle for it, distance and groundspeed for the time, the flow for the fuel",
+		Source: triangleSource + "; geodesics: Karney 2013; declination: WMM2025 at sea level",
+	}
+	if err := d.check(); err != nil {
+		return Sum{}, err
+	}
+	way := earth.Inverse(d.From, d.To)
+	s.Notes = wayNotes(way)
+	var w working
+	if way.DistanceNM == 0 {
+		s.Problem = "it is the place where you are"
+		s.Answers = d.answers(way, unknownWay())
+		return s, nil
+	}
+	answer, err := d.way(&w, way)
+	if err != nil {
+		return Sum{}, err
+	}
+	s.Working, s.Problem = w, answer.problem
+	s.Answers = d.answers(way, answer)
+	return s, nil
+}
+
+// wayFlown is what a diversion comes to; what is not known is NaN.
+type wayFlown struct {
+	trackTrue, trackMagnetic, headingMagnetic float64
+	declination                               *float64
+	steer                                     deadreckon.Heading
+	minutes                                   float64
+	used, left                                forms.Fuel
+	enduranceMinutes, spareMinutes            float64
+	problem                                   string
+}
+
+func unknownWay() wayFlown {
+	none := forms.Fuel{Amount: unknown}
+	return wayFlown{
+		trackTrue: unknown, trackMagnetic: unknown, headingMagnetic: unknown, minutes: unknown, used: none, left: none, enduranceMinutes: unknown,
+		spareMinutes: unknown, steer: deadreckon.Heading{HeadingTrue: unknown, CorrectionDeg: unknown, GroundspeedKt: unknown},
+	}
+}
+
+func (d Divert) way(w *working, way earth.Geodesic) (wayFlown, error) {
+	a := unknownWay()
+	middle, track := earth.NewLine(d.From, d.To).At(way.DistanceNM / 2)
+	a.trackTrue = track
+	w.line("half-way at %s the track is %s°", middle, dir(track))
+	if date := d.date(); date != nil {
+		declination, err := earth.Declination(middle, 0, date.At)
+		if err != nil {
+			return a, outsideModel(err)
+		}
+		a.declination = &declination
+		w.line("declination half-way: %s", forms.SayEast(declination, 2))
+	}
+	var err error
+	if a.steer, err = w.heading("", track, d.TASKt, d.Wind); err != nil {
+		a.problem = err.Error()
+	}
+	a.trackMagnetic = w.magneticOf("track", track, a.declination)
+	a.headingMagnetic = w.magneticOf("heading", a.steer.HeadingTrue, a.declination)
+	a.minutes, a.used = w.leg(&way.DistanceNM, a.steer.GroundspeedKt, d.Flow)
+	if d.Fuel != nil && known(a.used.Amount) {
+		d.rest(w, &a)
+	}
+	return a, nil
+}
+
+// rest is the fuel that is left, and how long it lasts past the reserve.
+func (d Divert) rest(w *working, a *wayFlown) {
+	a.left = forms.Fuel{Amount: d.Fuel.Amount - a.used.Amount, Unit: d.Fuel.Unit}
+	w.line("left: %s - %s = %s", num(d.Fuel.Amount), fig(a.used.Amount), sayFuel(a.left))
+	if a.left.Amount < 0 {
+		a.problem = "the fuel lasts for " + forms.SaySpan(fuel.EnduranceMinutes(d.Fuel.Amount, d.Flow.Amount)) + " only"
+		return
+	}
+	a.enduranceMinutes = fuel.EnduranceMinutes(a.left.Amount, d.Flow.Amount)
+	w.line("it lasts: 60 × %s / %s = %s min", num(a.left.Amount), num(d.Flow.Amount), num(a.enduranceMinutes))
+	if d.ReserveMinutes == nil {
+		return
+	}
+	a.spareMinutes = a.enduranceMinutes - *d.ReserveMinutes
+	w.line("over the reserve: %s - %s = %s min", num(a.enduranceMinutes), num(*d.ReserveMinutes), num(a.spareMinutes))
+	if a.spareMinutes < 0 {
+		a.problem = "the reserve is not kept: " + forms.SaySpan(a.enduranceMinutes) + " of " + forms.SaySpan(*d.ReserveMinutes) + " are left"
+	}
+}
+
+// date is the day that the declination is asked for; nil where none is known.
+func (d Divert) date() *forms.Date {
+	if !d.Leave.IsZero() {
+		return &forms.Date{At: d.Leave, Moment: true}
+	}
+	return d.Date
+}
+
+func (d Divert) check() error {
+	switch {
+	case d.Fuel != nil && d.Flow == nil:
+		return unfit("give the flow, for example 24 l/h", "fuel lasts by its flow, and none is given")
+	case d.Flow != nil && d.Flow.Amount <= 0:
+		return unfit("give the flow an hour, for example 24", "without a flow the fuel lasts for ever")
+	case d.ReserveMinutes != nil && d.Fuel == nil:
+		return unfit("give the usable fuel, for example 60 l", "a reserve is kept of fuel, and none is given")
+	}
+	return oneUnit(d.Fuel, d.Flow)
+}
+
+func (d Divert) given() []Figure {
+	return []Figure{
+		place("from", "from", d.From), place("to", "to", d.To), speedGiven("true airspeed", "tas_kt", d.TASKt), windFigure(d.Wind),
+		moment("leaving", "leave", d.Leave), dateFigure(d.Date), fuelGiven("usable fuel", "usable_fuel", d.Fuel), flowFigure("flow", "flow_per_hour", d.Flow),
+		fuelUnit(d.Fuel, d.Flow), span("reserve", "reserve_minutes", valueOf(d.ReserveMinutes)),
+	}
+}
+
+func (d Divert) answers(way earth.Geodesic, a wayFlown) []Figure {
+	var eta time.Time
+	var sunset, dusk Figure
+	if !d.Leave.IsZero() && known(a.minutes) && a.minutes < 24*60 {
+		eta = d.Leave.Add(time.Duration(a.minutes * float64(time.Minute))).Round(time.Second)
+		day := earth.SunAround(d.To, eta)
+		sunset, dusk = event("sunset there", "sunset", day.Sunset), event("civil dusk there", "civil_dusk", day.CivilDusk)
+	} else {
+		sunset, dusk = moment("sunset there", "sunset", time.Time{}), moment("civil dusk there", "civil_dusk", time.Time{})
+	}
+	return []Figure{
+		magneticDirection("heading", "heading", a.headingMagnetic), trueDirection("heading", "heading", a.steer.HeadingTrue),
+		miles("distance", "distance_nm", way.DistanceNM), span("time", "minutes", a.minutes), moment("ETA", "eta", eta),
+		magneticDirection("track", "track", a.trackMagnetic), trueDirection("track", "track", a.trackTrue),
+		side("wind correction", "wind_correction_deg", a.steer.CorrectionDeg), speed("groundspeed", "groundspeed_kt", a.steer.GroundspeedKt),
+		fuelFigure("fuel", "fuel", a.used), fuelFigure("left there", "fuel_left", a.left), span("it lasts", "endurance_minutes", a.enduranceMinutes),
+		span("over the reserve", "spare_minutes", a.spareMinutes), sunset, dusk,
+	}
+}
