@@ -39,8 +39,9 @@ func (r *Root) header(width int) string {
 		put(diverting(*d), t.Caution)
 	}
 	tabs := r.tabs()
-	for _, mode := range r.modes() {
-		if mode == "" || widthOf(tabs, true)+frame.Width(mode) < right {
+	modes := r.modes()
+	for i, mode := range modes {
+		if i == len(modes)-1 || widthOf(tabs, true)+frame.Width(mode) < right {
 			put(mode, t.Label)
 			break
 		}
@@ -57,7 +58,7 @@ func diverting(d flight.DiversionNow) string {
 	return "DIVERTING " + words.Cut(frame.Clean(d.To), 8)
 }
 
-// modes say what kind of flight this is, where it is not the plain one: at length, in short, not at all.
+// modes say what kind of flight this is, where it is not the plain one: at length, in short, and what stands there whatever the room.
 func (r *Root) modes() []string {
 	switch {
 	case r.Recorder == nil:
@@ -66,6 +67,10 @@ func (r *Root) modes() []string {
 		return []string{"practice, hands off", "hands off", ""}
 	case r.Pilot != nil:
 		return []string{"practice", ""}
+	case r.feed != nil && r.feed.Positions:
+		return []string{"feed", ""}
+	case r.feed != nil:
+		return []string{"NO FEED"}
 	default:
 		return nil
 	}

@@ -102,6 +102,7 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Done, r.done},
 		{g.Passing, func() { want(screen.Passing(r.snapshot.Next.Point)) }},
 		{g.Overhead, func() { want(screen.Passing(r.snapshot.Leg.To)) }},
+		{g.Take, r.takeOffer},
 		{g.Tank, r.tank},
 		{g.Skip, func() { r.withFirst(screen.Skip) }},
 		{g.Snooze, func() {
@@ -134,6 +135,7 @@ func (r *Root) live() keys.Global {
 	_, prompted := r.first()
 	g.Passing.SetEnabled(records && r.snapshot.Next != nil && flies)
 	g.Overhead.SetEnabled(records && r.snapshot.Leg.To != "" && flies)
+	g.Take.SetEnabled(records && r.snapshot.Offer != nil)
 	g.Tank.SetEnabled(records && len(r.snapshot.Tanks.Tanks) > 1)
 	for _, binding := range []*key.Binding{&g.Done, &g.Skip, &g.Snooze} {
 		binding.SetEnabled(records && prompted)
@@ -189,6 +191,12 @@ func (r *Root) done() {
 		answer()
 		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 	}}
+}
+
+// takeOffer records the passing that the feed shows, at its moment.
+func (r *Root) takeOffer() {
+	o := r.snapshot.Offer
+	r.record(flight.Event{Do: flight.Passing, Point: o.Point, T: o.At, OffTrack: &o.OffTrackNM})
 }
 
 // tank selects the tank of the next change, else the other of two, else asks which.

@@ -91,6 +91,7 @@ type Root struct {
 	earlier *time.Time  // the time of the next act, if it was not now
 	said    string      // one line, until the next key
 	trouble string      // an act that could not be recorded; stays until one can
+	feed    *Feed       // as it stands; nil without one
 	started bool        // a key has been pressed
 }
 
@@ -105,6 +106,12 @@ type Recorded struct{ Events []flight.Event }
 
 // Act delivers an event to be recorded that no key gave: a position from a feed.
 type Act struct{ Event flight.Event }
+
+// Feed delivers how a feed of positions stands: whether positions come, and a line to be shown.
+type Feed struct {
+	Positions bool
+	Text      string
+}
 
 // Said delivers one line to be shown.
 type Said struct{ Text string }
@@ -149,6 +156,9 @@ func (r *Root) Update(msg tea.Msg) terminal.Effect {
 		r.follow(msg.Events)
 	case Act:
 		r.take(msg.Event)
+	case Feed:
+		r.feed = &msg
+		r.said = msg.Text
 	case Said:
 		r.said = msg.Text
 	case tea.WindowSizeMsg:

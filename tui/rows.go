@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -104,6 +105,10 @@ func (r *Root) message(width int) string {
 	case r.asked != nil:
 		return frame.Line(width, frame.Cell{Text: " " + frame.Clean(r.asked.text) + " ", Style: r.theme.Due},
 			frame.Cell{Text: " y / n", Style: r.theme.Key})
+	case r.snapshot.Offer != nil && r.Recorder != nil:
+		return frame.Line(width, frame.Cell{Text: " " + frame.Clean(offered(*r.snapshot.Offer)) + " ", Style: r.theme.Coming},
+			frame.Cell{Text: " " + strings.SplitN(r.global.Take.Help().Key, " ", 2)[0], Style: r.theme.Key},
+			frame.Cell{Text: " records it", Style: r.theme.Muted})
 	case r.said != "":
 		return r.theme.Value.Render(frame.Fit(" "+frame.Clean(r.said), width))
 	case r.earlier != nil:
@@ -113,6 +118,16 @@ func (r *Root) message(width int) string {
 	default:
 		return frame.Fit("", width)
 	}
+}
+
+// offered says what passing the feed shows.
+func offered(o flight.PassingOffer) string {
+	where := "on track"
+	if math.Abs(o.OffTrackNM) >= 0.05 {
+		distance, side, _ := strings.Cut(words.Side(o.OffTrackNM, 1), " ")
+		where = distance + " nm " + side + " of track"
+	}
+	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, words.Time(o.At), where)
 }
 
 // withLine lays the entry line over the last rows; the leg clock stays.

@@ -88,6 +88,9 @@ func (r *Root) newCalls() bool {
 			calls[fmt.Sprint("alarm ", alarms)] = true // by count: an alarm's text goes on counting
 		}
 	}
+	if offer := r.snapshot.Offer; offer != nil {
+		calls["offer "+offer.Point] = true
+	}
 	fresh := false
 	for call := range calls {
 		fresh = fresh || !r.called[call]

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/feed"
 )
 
 type flyFlags struct {
@@ -17,6 +18,7 @@ type flyFlags struct {
 	rate   float64
 	start  string
 	resume bool
+	feed   string
 }
 
 func newFly(env Env) *cobra.Command {
@@ -25,8 +27,9 @@ func newFly(env Env) *cobra.Command {
 		Use:   "fly PLAN",
 		Short: "Fly a plan in real time, full screen",
 		Long: "fly walks through a plan in real time. Every entry goes to a journal before it is echoed; after a crash the flight is\n" +
-			"resumed from it. Beside a simulator, --start sets the flight clock and --rate its speed; both can be changed in flight.",
-		Example: "  legclock fly round.yaml\n  legclock fly round.yaml --start 09:05 --log round.jsonl",
+			"resumed from it. Beside a simulator, --start sets the flight clock and --rate its speed; both can be changed in flight. --feed takes\n" +
+			"positions as NMEA 0183: they improve the place that is reckoned, and passings that they show are offered, never taken unasked.",
+		Example: "  legclock fly round.yaml\n  legclock fly round.yaml --start 09:05 --log round.jsonl\n  legclock fly round.yaml --feed tcp://127.0.0.1:10110",
 		Args:    onePlan,
 		RunE: func(command *cobra.Command, args []string) error {
 			l, err := loadPlan(env, args[0])
@@ -37,6 +40,9 @@ func newFly(env Env) *cobra.Command {
 				return err
 			}
 			r := request{loaded: l, mode: modeLive, log: flags.log, resume: flags.resume, rate: flags.rate}
+			if err := r.setFeed(args[0], flags.feed); err != nil {
+				return err
+			}
 			if err := r.setStart(env, flags.start); err != nil {
 				return err
 			}
@@ -47,8 +53,25 @@ func newFly(env Env) *cobra.Command {
 	command.Flags().StringVar(&flags.log, "log", "", "the journal to write (default: a new one in the state folder)")
 	command.Flags().StringVar(&flags.start, "start", "", "what the flight clock reads at the start: 09:05, 09:05:30, RFC 3339 or now (default: now for a plan of today)")
 	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with the unfinished flight of this plan, without asking")
+	command.Flags().StringVar(&flags.feed, "feed", "", "positions as NMEA 0183: tcp://HOST:PORT, udp://:PORT, serial:///dev/ttyUSB0?baud=4800, a file or device, - for standard input")
 	registerRate(command, &flags.rate, 1)
 	return command
+}
+
+// setFeed takes the feed that a person named.
+func (r *request) setFeed(plan, text string) error {
+	if text == "" {
+		return nil
+	}
+	source, err := feed.ParseSource(text)
+	switch {
+	case err != nil:
+		return usage("", "--feed: %v", err)
+	case text == "-" && plan == "-":
+		return usage("name the file of the plan", "plan and feed can't both be standard input")
+	}
+	r.feed, r.stdinTaken = &source, text == "-"
+	return nil
 }
 
 // How a flight clock is set when the plan is for another day.

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/practice"
@@ -36,6 +37,9 @@ type request struct {
 	setTo   time.Time // what the flight clock of a resumed flight is set to; zero: it goes on
 	rate    float64
 	notice  string // said when the screen of a new flight opens
+	feed    *feed.Source
+	// stdinTaken says that standard input is the feed: no question can be answered there.
+	stdinTaken bool
 }
 
 // session is an open flight: the journal that it is recorded in and what has been recorded.
@@ -45,8 +49,9 @@ type session struct {
 	sheet    *sheet.Sheet
 	state    tui.Flight // with its hidden world beside it in practice
 	clock    *clock.Clock
-	handsOff bool   // practice: the program logs for the pilot
-	notice   string // said when the screen opens
+	feed     *following // nil: none
+	handsOff bool       // practice: the program logs for the pilot
+	notice   string     // said when the screen opens
 }
 
 // Record appends and syncs an event. It is the recorder of the screens.
@@ -64,10 +69,15 @@ func openSession(env Env, r request) (*session, error) {
 	if err := openFolder(path); err != nil {
 		return nil, err
 	}
+	open := newSession
 	if resumed {
-		return resumeSession(env, r, path)
+		open = resumeSession
 	}
-	return newSession(env, r, path)
+	s, err := open(env, r, path)
+	if err == nil {
+		s.feed = newFollowing(env, r.feed, s.clock, s.sheet.Route)
+	}
+	return s, err
 }
 
 // chooseLog decides which file to write and whether to go on with what it holds.
@@ -113,6 +123,9 @@ func chooseLog(env Env, r request) (path string, resumed bool, err error) {
 func (r request) wantsResume(env Env, path string, contents journal.Contents) (bool, error) {
 	if r.resume {
 		return true, nil
+	}
+	if r.stdinTaken {
+		return false, usage("--resume goes on with it, --log FILE begins a new one", "an unfinished flight of this plan is in %s, and standard input is the feed", path)
 	}
 	fmt.Fprintf(env.Stderr, "An unfinished flight of this plan, last entry %s, is in\n%s\nGo on with it? [y = go on, n = begin a new one] ",
 		latest(contents).Format("2006-01-02 15:04:05Z"), path)

@@ -79,6 +79,11 @@ func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
 		Output: env.Stdout.(*os.File), Now: env.Now, Monotonic: env.Since,
 		CrashDir: logFolder(env), JournalPath: s.writer.Path(), Version: Version, MessageLog: messages.writer(),
 	})
+	if s.feed != nil {
+		following, end := context.WithCancel(ctx)
+		defer end()
+		s.feed.start(following, program)
+	}
 	err = program.Run(ctx)
 	var crash *terminal.Crash
 	if errors.As(err, &crash) {

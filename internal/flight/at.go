@@ -18,6 +18,7 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.Crossing = p.crossingAt(t)
 	snapshot.Descent = p.descentAt(t)
 	snapshot.Bearing = p.bearingCheckAt(t)
+	snapshot.Offer = p.offerAt(t)
 	p.holdingAt(&snapshot)
 	snapshot.WaysOut = p.waysOutAt(t)
 	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)

@@ -45,8 +45,10 @@ type progress struct {
 	holdPoint  string
 	wish       wish
 	check      *bearingCheck // the last one
-	feedAt     time.Time     // of the last position that was reckoned from
-	cruiseFrom time.Time     // the top of the climb
+	watched    watch
+	offer      offer
+	feedAt     time.Time // of the last position that was reckoned from
+	cruiseFrom time.Time // the top of the climb
 
 	tanks     tanks
 	receivers map[string]*receiver
@@ -110,6 +112,9 @@ const (
 // nothing.
 func (p *progress) fold(e Event) {
 	p.answer(e)
+	if e.Do == Position {
+		p.watchPassing(e)
+	}
 	if handle, known := handlers[e.Do]; known {
 		handle(p, e)
 	}

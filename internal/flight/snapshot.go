@@ -50,6 +50,7 @@ type Snapshot struct {
 	Tanks       TanksNow         `json:"tanks"`
 	Radio       []ReceiverNow    `json:"radio"`
 	Bearing     *BearingCheckNow `json:"bearing_check"` // the one being made, or the last one made; nil before
+	Offer       *PassingOffer    `json:"offer"`         // a passing that a feed shows; nil: none
 	Prompts     []Prompt         `json:"prompts"`       // open ones soonest first, then the answered ones, latest first
 	Report      *PositionReport  `json:"report"`
 	Notices     []Notice         `json:"notices"`
@@ -237,6 +238,14 @@ type DescentNow struct {
 	Late          bool      `json:"late"`
 	// NeededFtMin is the rate from here on, once it is late or begun; nil before, and overhead the point.
 	NeededFtMin *float64 `json:"needed_ft_min"`
+}
+
+// PassingOffer is a passing that a feed's positions show: the pilot may take it.
+type PassingOffer struct {
+	Point      string    `json:"point"`
+	Name       string    `json:"name"`
+	At         time.Time `json:"at"`
+	OffTrackNM float64   `json:"off_track_nm"` // right positive
 }
 
 // NextPoint is the next point to be passed.

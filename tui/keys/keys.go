@@ -11,6 +11,7 @@ type Global struct {
 	// Acts of the flight: one key each, recorded at the moment of the key.
 	Passing  key.Binding
 	Overhead key.Binding
+	Take     key.Binding
 	Tank     key.Binding
 	Done     key.Binding
 	Skip     key.Binding
@@ -47,6 +48,7 @@ func NewGlobal() Global {
 	g := Global{
 		Passing:  bind("passing the next point now", "p"),
 		Overhead: bind("overhead the leg's end now", "o"),
+		Take:     bind("yes, the passing that the feed shows", "y"),
 		Tank:     bind("tank changed now", "t"),
 		Done:     bind("done: what the first prompt asks for", " ", "enter"),
 		Skip:     bind("skip the first prompt", "x"),
@@ -81,7 +83,7 @@ func NewGlobal() Global {
 
 // Acts are the keys that record.
 func (g Global) Acts() []key.Binding {
-	return []key.Binding{g.Done, g.Passing, g.Overhead, g.Tank, g.Skip, g.Snooze, g.Undo, g.Earlier, g.Enter}
+	return []key.Binding{g.Done, g.Passing, g.Overhead, g.Take, g.Tank, g.Skip, g.Snooze, g.Undo, g.Earlier, g.Enter}
 }
 
 // Clock are the keys of the flight clock.

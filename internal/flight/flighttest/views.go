@@ -32,6 +32,7 @@ var Views = map[string]View{
 	"ways":    alternates,
 	"out":     out,
 	"cross":   cross,
+	"offer":   offer,
 	"clock":   clocks,
 	"back":    back,
 	"marks":   marks,
@@ -357,6 +358,14 @@ func out(s flight.Snapshot, _ []string) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// offer shows the passing that a feed shows.
+func offer(s flight.Snapshot, _ []string) []string {
+	if s.Offer == nil {
+		return []string{"none"}
+	}
+	return []string{fmt.Sprintf("%s passed at %s, %+.2f nm", s.Offer.Point, zulu(s.Offer.At), s.Offer.OffTrackNM)}
 }
 
 // cross shows what is wanted of a point ahead, and the descent.

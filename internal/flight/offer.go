@@ -1,0 +1,104 @@
+package flight
+
+import (
+	"math"
+	"time"
+
+	"example.com/legclock/internal/earth"
+)
+
+// offer is a passing that a feed's positions show and that the pilot has not logged.
+type offer struct {
+	spot
+	point   string // empty: none
+	at      time.Time
+	rightNM float64 // of the leg
+}
+
+// watch follows a feed's positions along the leg being flown.
+type watch struct {
+	leg     int
+	from    earth.Position
+	at      time.Time // zero: no position yet
+	alongNM float64
+	rightNM float64
+	// The closest that the leg's end has been passed so far on this leg.
+	nearestNM, nearestRightNM float64
+	nearestAt                 time.Time
+}
+
+const (
+	passedWithinNM = 3               // as close must a passing be
+	passedRiseNM   = 0.2             // by how much the distance must grow again: more than a receiver's noise
+	watchGap       = 5 * time.Minute // nothing is interpolated over more
+	offerLasts     = 10 * time.Minute
+)
+
+// watchPassing finds the passings that a feed's positions show: a checkpoint where the way crosses the line square to the leg there, the
+// leg's end where the distance to it has been least. They are offered, not taken.
+func (p *progress) watchPassing(e Event) {
+	if !p.flying() || p.complete || e.At == nil {
+		return
+	}
+	l, w := p.legs[p.leg], &p.watched
+	line := l.line()
+	along, right := earth.Abeam(line.From.At, line.To.At, *e.At)
+	if w.at.IsZero() || w.leg != p.leg || e.T.Sub(w.at) > watchGap || !e.T.After(w.at) {
+		*w = watch{leg: p.leg, nearestNM: math.Inf(1)}
+	} else {
+		p.watchCheckpoints(e.T, along, right)
+		p.watchEnd(e, right)
+	}
+	w.from, w.at, w.alongNM, w.rightNM = *e.At, e.T, along, right
+}
+
+func (p *progress) watchCheckpoints(t time.Time, along, right float64) {
+	w, l := &p.watched, p.legs[p.leg]
+	for i, checkpoint := range l.line().Checkpoints {
+		if w.alongNM >= checkpoint.AfterNM || along < checkpoint.AfterNM || !l.checkpointsActual[i].IsZero() {
+			continue
+		}
+		share := (checkpoint.AfterNM - w.alongNM) / (along - w.alongNM)
+		p.offerPassing(offer{spot{place{p.leg, checkpoint.AfterNM}, i}, checkpoint.Name, between(w.at, t, share), w.rightNM + share*(right-w.rightNM)})
+	}
+}
+
+func (p *progress) watchEnd(e Event, right float64) {
+	w, line := &p.watched, p.legs[p.leg].line()
+	way, share := earth.NewLine(w.from, *e.At), 0.0
+	if length := way.DistanceNM(); length > 0 {
+		foot, _ := way.Abeam(line.To.At)
+		share = min(max(foot/length, 0), 1)
+	}
+	closest, _ := way.At(share * way.DistanceNM())
+	if distance := earth.Inverse(closest, line.To.At).DistanceNM; distance < w.nearestNM {
+		w.nearestNM, w.nearestAt, w.nearestRightNM = distance, between(w.at, e.T, share), w.rightNM+share*(right-w.rightNM)
+	}
+	if earth.Inverse(*e.At, line.To.At).DistanceNM > w.nearestNM+passedRiseNM {
+		p.offerPassing(offer{spot{p.endOfLeg(), legEnd}, line.To.Ident, w.nearestAt, w.nearestRightNM})
+	}
+}
+
+// between is the moment a share of the way from one to another.
+func between(from, to time.Time, share float64) time.Time {
+	return from.Add(time.Duration(share * float64(to.Sub(from)))).Round(time.Second)
+}
+
+func (p *progress) offerPassing(o offer) {
+	if math.Abs(o.rightNM) <= passedWithinNM && (o.checkpoint != legEnd || p.watched.nearestNM <= passedWithinNM) {
+		p.offer = o
+	}
+}
+
+// offerAt is the passing that is offered; nil once it is logged, or when it is old.
+func (p *progress) offerAt(t time.Time) *PassingOffer {
+	o := p.offer
+	if o.point == "" || o.leg != p.leg || p.complete || !p.landed.IsZero() || t.Sub(o.at) > offerLasts {
+		return nil
+	}
+	if o.checkpoint >= 0 && (!p.legs[p.leg].checkpointsActual[o.checkpoint].IsZero() || p.lastPassed.leg == p.leg && p.lastPassed.afterNM > o.afterNM) {
+		return nil
+	}
+	const hundredth = 100
+	return &PassingOffer{Point: o.point, Name: p.pointTitle(o.point), At: o.at, OffTrackNM: math.Round(o.rightNM*hundredth) / hundredth}
+}
