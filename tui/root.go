@@ -84,7 +84,7 @@ type Root struct {
 	behind   screen.Name // where closing the help leads
 
 	snapshot flight.Snapshot
-	called   map[string]bool // what the bell has rung for
+	called   []call // what the bell has rung for
 
 	line    *entry.Line // open, or nil
 	asked   *asked      // waits for a yes, or nil

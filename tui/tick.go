@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -73,28 +74,33 @@ func (r *Root) hands() {
 	}
 }
 
+// call is something that the bell rings for once: a prompt in a state, so many alarms, or the offer of a passing.
+type call struct {
+	prompt string
+	state  flight.PromptState
+	alarms int // by count: an alarm's text goes on counting
+	offer  string
+}
+
 // newCalls reports whether something became due, late or alarming since it was last asked, unless the bell is off.
 func (r *Root) newCalls() bool {
-	calls := map[string]bool{}
-	for _, p := range r.snapshot.Prompts {
-		if p.State == flight.Due || p.State == flight.Late {
-			calls[p.ID+" "+string(p.State)] = true
+	var calls []call
+	for i := range r.snapshot.Prompts {
+		if p := &r.snapshot.Prompts[i]; p.State == flight.Due || p.State == flight.Late {
+			calls = append(calls, call{prompt: p.ID, state: p.State})
 		}
 	}
 	alarms := 0
 	for _, notice := range r.snapshot.Notices {
 		if notice.Severity == alarm {
 			alarms++
-			calls[fmt.Sprint("alarm ", alarms)] = true // by count: an alarm's text goes on counting
+			calls = append(calls, call{alarms: alarms})
 		}
 	}
 	if offer := r.snapshot.Offer; offer != nil {
-		calls["offer "+offer.Point] = true
+		calls = append(calls, call{offer: offer.Point})
 	}
-	fresh := false
-	for call := range calls {
-		fresh = fresh || !r.called[call]
-	}
+	fresh := slices.ContainsFunc(calls, func(c call) bool { return !slices.Contains(r.called, c) })
 	r.called = calls
 	return fresh && !r.Silent
 }
