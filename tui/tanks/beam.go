@@ -63,7 +63,11 @@ func (d *drawing) balance(b balance) []string {
 		beam.Fill(x, x+1, glyph, d.theme.Frame)
 	}
 	label := func(x int, text string, role theme.Role) {
-		if !labels.Centre(x, text, role) {
+		const apart = 2 // from other labels, so that they can be told apart
+		width := frame.Width(text)
+		from := max(0, min(x-width/2, b.width-width))
+		left := max(0, from-apart)
+		if right := min(b.width, from+width+apart); !labels.Free(left, right-left) || !labels.Put(from, text, role) {
 			more.Centre(x, text, role)
 		}
 	}

@@ -136,6 +136,12 @@ func (d *drawing) head(withChange bool) string {
 	return s.Row()
 }
 
+// bannered reports whether a text stands in full at the top of every screen.
+func (d *drawing) bannered(text string) bool {
+	const label = 8 // " ALARM  "
+	return len(d.Notices) > 0 && d.Notices[0].Text == text && frame.Width(text)+label < d.width
+}
+
 // loud is what must not be overlooked, in full.
 func (d *drawing) loud() []string {
 	var rows []string
@@ -144,7 +150,7 @@ func (d *drawing) loud() []string {
 		texts = append(texts, trend.Text)
 	}
 	for _, text := range append(texts, d.Tanks.ScheduleProblem, d.Tanks.GaugeDisagreement) {
-		if text == "" {
+		if text == "" || d.bannered(text) {
 			continue
 		}
 		for _, line := range frame.Wrap("! "+frame.Clean(text), max(1, d.width-2)) {
