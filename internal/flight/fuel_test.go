@@ -1,0 +1,126 @@
+package flight_test
+
+import (
+	"encoding/json"
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/sheet"
+)
+
+// filled is the three lochs round with other quantities on board.
+func filled(t require.TestingT, left, right float64) *sheet.Sheet {
+	p := *lochs().Plan
+	p.Fuel.OnBoard = map[string]float64{"left": left, "right": right}
+	s, problems := sheet.Compute(&p)
+	require.NotNil(t, s, "%v", problems)
+	return s
+}
+
+// At the time by which an alternate has to be turned to, what the way out says is left there is the reserve; the two are reckoned
+// separately. When the reserve is touched nothing else is left.
+func TestTheTimeToTurnLeavesTheReserve(t *testing.T) {
+	for _, usable := range []float64{20, 24, 28, 31} {
+		s := filled(t, 2, usable+2) // right is started on, and need not be changed
+		at := s.Airborne.Add(time.Minute)
+		state := fly(t, s)
+		now := state.At(at)
+		require.Len(t, now.Tanks.Bingo, 1)
+		bingo := now.Tanks.Bingo[0]
+		require.NotNil(t, bingo.At, "%v usable: %s", usable, bingo.Text)
+		require.False(t, bingo.AfterArrival, "%v usable: %s", usable, bingo.Text)
+		require.NotNil(t, now.Tanks.ReserveTouchedAt)
+
+		for leg := range s.Legs { // so that the flight goes on past the leg's ends
+			if s.Legs[leg].ETA.Before(*bingo.At) {
+				state = fly(t, s, legsFlown(s, leg+1)...)
+			}
+		}
+		then := state.At(*bingo.At)
+		require.Len(t, then.Alternates, 1)
+		assert.InDelta(t, s.Fuel.Reserve, then.Alternates[0].Fuel, 0.05, "%v usable: %s", usable, bingo.Text)
+
+		for leg := range s.Legs {
+			if s.Legs[leg].ETA.Before(*now.Tanks.ReserveTouchedAt) {
+				state = fly(t, s, legsFlown(s, leg+1)...)
+			}
+		}
+		assert.InDelta(t, s.Fuel.Reserve, state.At(*now.Tanks.ReserveTouchedAt).Tanks.TotalUsable, 0.05, "%v usable", usable)
+	}
+}
+
+// legsFlown are the passings of so many legs' ends, as planned.
+func legsFlown(s *sheet.Sheet, legs int) []flight.Event {
+	var events []flight.Event
+	for _, leg := range s.Legs[:legs] {
+		events = append(events, flight.Event{T: leg.ETA, Do: flight.Passing, Point: leg.To.Ident})
+	}
+	return events
+}
+
+// An engine that burns more than the table by some factor, and gauges that are off by something each: what is found is the burn, not what
+// the gauges are off by.
+func TestTheBurnIsFoundWhateverTheGaugesAreOffBy(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := lochs()
+		more := rapid.Float64Range(0, 8).Draw(t, "more per hour")
+		off := map[string]float64{"left": rapid.Float64Range(-2, 2).Draw(t, "left off"), "right": rapid.Float64Range(-2, 2).Draw(t, "right off")}
+		state := flight.New(s, "live")
+		n := 0
+		record := func(e flight.Event) {
+			n++
+			e.N, e.Rec, e.Confirmed = n, e.T, true
+			require.NoError(t, state.Apply(e))
+		}
+		record(flight.Event{T: s.Airborne, Do: flight.Airborne})
+		fedFor := map[string]float64{}
+		start := s.Airborne.Add(-time.Duration(s.Plan.TaxiMinutes * float64(time.Minute)))
+		last, tank := start, s.Plan.Fuel.StartOn
+		for _, at := range []float64{10, 15, 20, 25, 30} {
+			moment := s.Airborne.Add(time.Duration(at * float64(time.Minute)))
+			fedFor[tank] += moment.Sub(last).Minutes()
+			last = moment
+			snapshot := state.At(moment)
+			tanks := map[string]float64{}
+			for name, quantity := range snapshot.Tanks.Quantities {
+				tanks[name] = quantity + off[name] - more*fedFor[name]/60
+			}
+			record(flight.Event{T: moment, Do: flight.Gauges, Tanks: tanks})
+			if at == 20 {
+				tank = "left"
+				record(flight.Event{T: moment, Do: flight.TankChange, Tank: tank})
+			}
+		}
+		now := state.At(last)
+		if now.Tanks.GaugeDisagreement != "" {
+			t.Skip("a reading counted")
+		}
+		require.NotNil(t, now.Tanks.Burn)
+		require.InDelta(t, now.Tanks.Burn.ReckonedPerHour+more, now.Tanks.Burn.FlowPerHour, 1e-6)
+		e := now.Tanks.Endurance
+		least := e.PlanMinutes
+		if now.Tanks.Burn.Counts {
+			least = math.Min(least, *e.GaugesMinutes)
+		}
+		require.Equal(t, least, now.Tanks.EnduranceMinutes)
+	})
+}
+
+func TestAnAmendmentCantPutInWhatATankDoesNotHold(t *testing.T) {
+	s := lochs()
+	at := s.Airborne
+	state := fly(t, s, flight.Event{T: at, Do: flight.Gauges, Tanks: map[string]float64{"left": 47}})
+	for with, want := range map[string]string{
+		`{"tanks":{"left":80}}`:  "left can't hold 80: it is from 0 to 57 L",
+		`{"tanks":{"left":-1}}`:  "left can't read -1: it is from 0 to 57 L",
+		`{"tanks":{"centre":8}}`: `there is no tank "centre": the aircraft has left, right`,
+	} {
+		require.EqualError(t, state.Check(flight.Event{T: at, Do: flight.Amend, Event: 2, With: json.RawMessage(with)}), want)
+	}
+}
