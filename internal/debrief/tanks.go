@@ -7,7 +7,6 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/fuel"
-	"example.com/legclock/internal/plan"
 )
 
 func (m making) tanks() Tanks {
@@ -39,7 +38,7 @@ func (m making) tanks() Tanks {
 		}
 	}
 	if t.Limit != nil {
-		t.MinutesAboveLimit, t.AboveSince = aboveLimit(t.Series, pairsOf(system), *t.Limit)
+		t.MinutesAboveLimit, t.AboveSince = aboveLimit(t.Series, system.TankPairs(), *t.Limit)
 	}
 	return t
 }
@@ -61,18 +60,6 @@ func (m making) changedAfter(at time.Time) *float64 {
 		}
 	}
 	return nil
-}
-
-// pairsOf are the tanks that a limit compares: those that the aircraft names, else the only two.
-func pairsOf(system plan.FuelSystem) [][2]int {
-	var pairs [][2]int
-	for _, names := range system.Pairs {
-		pairs = append(pairs, [2]int{system.TankIndex(names[0]), system.TankIndex(names[1])})
-	}
-	if len(pairs) == 0 && len(system.Tanks) == 2 {
-		pairs = [][2]int{{0, 1}}
-	}
-	return pairs
 }
 
 // aboveLimit is how many minutes the imbalance was above its limit, to the second, and since when. Between two points of the series the
