@@ -160,9 +160,15 @@ func as(way *flight.AlternateNow) string {
 	return ""
 }
 
-// critical are the points at which a way back is decided.
+// critical are the points at which a way back is decided, and by when the marked alternate must be turned to.
 func (d *drawing) critical() []string {
 	var rows []string
+	for _, bingo := range d.Tanks.Bingo {
+		if bingo.Point == d.WaysOut[d.marked].Point {
+			rows = append(rows, frame.Line(d.width, frame.Cell{Text: " for the fuel", Width: 14, Style: d.theme.Label},
+				frame.Cell{Text: frame.Clean(bingo.Text), Style: d.theme.Value}))
+		}
+	}
 	for _, point := range []struct {
 		name string
 		at   *flight.CriticalPoint
@@ -176,7 +182,7 @@ func (d *drawing) critical() []string {
 			text = fmt.Sprintf("%s, in %s: leg %d, %.1f nm; then %s to %s", words.Time(p.ETA), words.Long(p.ETA.Sub(d.At).Minutes()),
 				p.Leg+1, p.AfterNM, words.Long(p.Minutes), frame.Clean(p.Back))
 		}
-		rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + point.name, Width: 13, Style: d.theme.Label},
+		rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + point.name, Width: 14, Style: d.theme.Label},
 			frame.Cell{Text: text, Style: d.theme.Value}))
 	}
 	return append([]string{""}, rows...)
