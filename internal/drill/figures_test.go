@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -115,6 +116,34 @@ func eachExercise(t *testing.T, check func(t *rapid.T, e Exercise)) {
 			})
 		}
 	}
+	t.Run("in flight", func(t *testing.T) {
+		rapid.Check(t, func(t *rapid.T) { check(t, drawnInFlight(t)) })
+	})
+}
+
+// drawnInFlight is an exercise as a practice flight makes it.
+func drawnInFlight(t *rapid.T) Exercise {
+	first := time.Date(2026, 6, 20, 6, 0, 0, 0, time.UTC).Add(time.Duration(rapid.IntRange(0, 12*3600).Draw(t, "first")) * time.Second)
+	s := Stretch{
+		From: "JNC", To: "DAM", DistanceNM: rapid.Float64Range(3, 25).Draw(t, "nm"), First: first,
+		Second: first.Add(time.Duration(rapid.IntRange(180, 1500).Draw(t, "seconds")) * time.Second),
+	}
+	switch rapid.IntRange(0, 3).Draw(t, "kind") {
+	case 0:
+		return GroundspeedInFlight(s)
+	case 1:
+		return ETAInFlight(s, "at LKM", rapid.Float64Range(4, 30).Draw(t, "to go"), time.Time{})
+	case 2:
+		off := rapid.SampledFrom([]float64{-1, 1}).Draw(t, "side") * rapid.Float64Range(0.3, 3).Draw(t, "off")
+		return TurnInFlight(off, rapid.Float64Range(8, 30).Draw(t, "flown"), rapid.Float64Range(8, 30).Draw(t, "to go"), "LKM")
+	}
+	e, ok := LatestChangeInFlight(TankPair{
+		Names:       [2]string{"left", "right"},
+		Quantities:  [2]float64{rapid.Float64Range(20, 50).Draw(t, "left"), rapid.Float64Range(40, 44).Draw(t, "right")},
+		SecondFeeds: rapid.Bool().Draw(t, "feeds"), Unit: litres, FlowPerHour: rapid.Float64Range(18, 30).Draw(t, "flow"), Limit: 30,
+	}, first)
+	require.True(t, ok)
+	return e
 }
 
 // Plain trigonometry in degrees, on purpose without the packages that the answers come from.

@@ -34,6 +34,7 @@ func ETAInFlight(s Stretch, place string, toGoNM float64, found time.Time) Exerc
 	e.Question = "When " + place + "?"
 	if !found.IsZero() {
 		e.Answers = []Answer{{e.Answers[0].Reply, "by the plain sum"}, {Reply{Value: timeInMinutes(found.Round(time.Second))}, "by the wind found"}}
+		e.Steps = append(e.Steps, "by the wind found, from all passings so far: "+e.Say(e.Answers[1].Reply))
 	}
 	return e.inFlight(ETA)
 }

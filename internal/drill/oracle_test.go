@@ -38,6 +38,9 @@ var oracles = map[Topic]map[string]oracle{
 			miles := f.number("the bridge, after the start of the leg") - f.number("the dam, after the start of the leg")
 			return all(miles / (f.clock("passed the bridge") - f.clock("passed the dam")) * 60)
 		},
+		"passing, in flight": func(f figures) []any {
+			return all(f.number("from JNC to DAM") / (f.clock("passed DAM") - f.clock("passed JNC")) * 60)
+		},
 		"next point": func(f figures) []any {
 			return all(f.number("next stretch") * f.minutes("it took") / f.number("last stretch"))
 		},
@@ -48,6 +51,10 @@ var oracles = map[Topic]map[string]oracle{
 		},
 		"ratio": func(f figures) []any {
 			return all(f.clock("passed the dam") + f.minutes("planned from dam to bridge")/f.minutes("planned to the dam")*f.minutes("it took"))
+		},
+		"ETA from passings, in flight": func(f figures) []any {
+			perMile := (f.clock("passed DAM") - f.clock("passed JNC")) / f.number("from JNC to DAM")
+			return all(f.clock("passed DAM") + perMile*f.number("from DAM on"))
 		},
 		"ETA from passings": func(f figures) []any {
 			perMile := (f.clock("passed the bridge") - f.clock("passed the dam")) / f.number("from dam to bridge")
@@ -118,6 +125,7 @@ var oracles = map[Topic]map[string]oracle{
 			return all(flown*angle/60, flown*sinOf(angle)/cosOf(angle))
 		},
 		"turn":              func(f figures) []any { return all(f.turns(f.number("to go"), 1, 1)) },
+		"turn, in flight":   func(f figures) []any { return all(f.turns(f.number("to go"), 1, 1)) },
 		"regain":            func(f figures) []any { return all(f.turns(f.number("flown"), 1, 1)) },
 		"heading":           func(f figures) []any { return all(f.turned(f.turns(f.number("to go"), 1, 1))) },
 		"heading once back": func(f figures) []any { return all(f.turned(f.turns(f.number("flown"), 1, 0))) },
@@ -232,6 +240,7 @@ var oracles = map[Topic]map[string]oracle{
 			return all("right")
 		},
 		"latest change":               func(f figures) []any { return all(f.clock("now") + f.burnToLimit(1)) },
+		"latest change, in flight":    func(f figures) []any { return all(f.clock("now") + f.burnToLimit(1)) },
 		"latest change with a margin": func(f figures) []any { return all(f.clock("now") + f.burnToLimit(1.1)) },
 		"quantity": func(f figures) []any {
 			left, right := f.flyChanges()
