@@ -75,18 +75,29 @@ func (w *World) sightsBetween(before, after craft) []Sight {
 		return now, then.closing(before) > 0 && now.closing(after) <= 0
 	}
 	for _, mark := range w.landmarks {
-		if b, passes := abeam(mark.at); passes && b.distanceNM() <= w.visibilityNM {
+		if b, passes := abeam(mark.at); passes && b.distanceNM() <= w.visibilityNM && !w.seenLately(mark.point, after.time) {
 			sights = append(sights, Sight{after.time, mark.point, passesText(mark.title, b.distanceNM(), rightOf(after, b))})
 		}
 	}
 	told := map[string]bool{}
 	for i, set := range after.receivers {
-		if b, passes := abeam(set.beacon.At); passes && set.beacon.Ident != "" && b.distanceNM() <= tunedWithinNM && !told[set.beacon.Ident] {
+		if b, passes := abeam(set.beacon.At); passes && set.beacon.Ident != "" && b.distanceNM() <= tunedWithinNM && !told[set.beacon.Ident] && !w.seenLately(set.beacon.Ident, after.time) {
 			told[set.beacon.Ident] = true
 			sights = append(sights, Sight{after.time, set.beacon.Ident, w.beaconText(i, set.beacon, b.distanceNM(), rightOf(after, b))})
 		}
 	}
 	return sights
+}
+
+// seenLately reports whether a point has just gone abeam: a track that gusts swing does not make it do so twice.
+func (w *World) seenLately(point string, t time.Time) bool {
+	const lately = 2 * time.Minute
+	for i := len(w.seen) - 1; i >= 0 && t.Sub(w.seen[i].At) < lately; i-- {
+		if w.seen[i].Point == point {
+			return true
+		}
+	}
+	return false
 }
 
 // rightOf reports whether a place lies right of the track.
