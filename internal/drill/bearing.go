@@ -153,7 +153,7 @@ func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
 		Task: "radials", Tool: SlideRule,
 		Given: []Given{
 			toward("heading", heading, "magnetic"), knots("true airspeed", tasKt),
-			given("at "+sayTimeOfDay(first), "radial %s", forms.SayDirection(radial1)), given("at "+sayTimeOfDay(second), "radial %s", forms.SayDirection(radial2)),
+			given("at "+forms.SayTimeOfDay(first), "radial %s", forms.SayDirection(radial1)), given("at "+forms.SayTimeOfDay(second), "radial %s", forms.SayDirection(radial2)),
 		},
 		Question: "How far is the VOR at the second time, in still air?",
 		Form:     numberForm("nm", 1), Answers: either(s.DistanceRuleNM, s.DistanceExactNM), Tolerance: SlideRule.within(s.DistanceRuleNM, 0.2),

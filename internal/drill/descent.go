@@ -140,7 +140,7 @@ func topOfDescentAt(eta, fromFt, elevationFt, rateFtPerMin float64) Exercise {
 	span := forms.SaySpan(minutes)
 	e.Steps = append(arrivalSteps(fromFt, elevationFt, rateFtPerMin, minutes),
 		fmt.Sprintf("%s min = %s", figure(minutes), span),
-		fmt.Sprintf("%s - %s = %s", sayTimeOfDay(eta), span, e.Say(Reply{Value: eta - minutes})))
+		fmt.Sprintf("%s - %s = %s", forms.SayTimeOfDay(eta), span, e.Say(Reply{Value: eta - minutes})))
 	e.slip(WrongWay, eta+minutes, "added to the ETA: the descent comes before it")
 	e.slip(StepLeftOut, eta-(fromFt-circuitFt)/rateFtPerMin, "the elevation is left out: the circuit is counted from the ground")
 	e.slip(StepLeftOut, eta-(fromFt-elevationFt)/rateFtPerMin, "counted down to the ground: it ends at circuit height")

@@ -59,7 +59,7 @@ func (e Exercise) etaSteps(passed, minutes float64, sum string) []string {
 	return []string{
 		fmt.Sprintf("%s = %s min", sum, figure(minutes)),
 		fmt.Sprintf("%s min = %s", figure(minutes), span),
-		fmt.Sprintf("%s + %s = %s", sayTimeOfDay(passed), span, e.Say(Reply{Value: passed + minutes})),
+		fmt.Sprintf("%s + %s = %s", forms.SayTimeOfDay(passed), span, e.Say(Reply{Value: passed + minutes})),
 	}
 }
 

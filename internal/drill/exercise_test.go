@@ -11,6 +11,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/forms"
 )
 
 // precisely writes a reply without rounding, in a form that is read.
@@ -19,7 +21,7 @@ func precisely(e Exercise, r Reply) string {
 	case Span, Hours:
 		return fmt.Sprintf("%.9f min", r.Value)
 	case TimeOfDay:
-		return sayTimeOfDay(r.Value) // to the second
+		return forms.SayTimeOfDay(r.Value) // to the second
 	case Turn:
 		return fmt.Sprintf("%.9f %s", math.Abs(r.Value), side(r.Value))
 	case Direction:

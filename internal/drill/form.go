@@ -70,7 +70,7 @@ func (f Form) Say(r Reply) string {
 	case Hours:
 		return sayHours(r.Value)
 	case TimeOfDay:
-		return sayTimeOfDay(r.Value)
+		return forms.SayTimeOfDay(r.Value)
 	case Direction:
 		return forms.SayDirection(r.Value)
 	case Turn:
@@ -93,18 +93,6 @@ func sayHours(minutes float64) string {
 		return fmt.Sprintf("%d min", whole)
 	}
 	return fmt.Sprintf("%d h %02d", whole/60, whole%60)
-}
-
-// sayTimeOfDay writes minutes from midnight as 10:42Z, with the seconds where there are any.
-func sayTimeOfDay(minutes float64) string {
-	seconds := int(math.Round(60*minutes)) % (60 * minutesPerDay)
-	if seconds < 0 {
-		seconds += 60 * minutesPerDay
-	}
-	if seconds%60 == 0 {
-		return fmt.Sprintf("%02d:%02dZ", seconds/3600, seconds/60%60)
-	}
-	return fmt.Sprintf("%02d:%02d:%02dZ", seconds/3600, seconds/60%60, seconds%60)
 }
 
 // sayAngle is an angle with its side: "9° right".

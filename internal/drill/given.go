@@ -38,7 +38,9 @@ func windGiven(w air.Wind) Given {
 // eastward is a variation or a deviation with its letter.
 func eastward(name string, value float64) Given { return Given{name, forms.SayEast(value, 2)} }
 
-func atTime(name string, minutesOfDay float64) Given { return Given{name, sayTimeOfDay(minutesOfDay)} }
+func atTime(name string, minutesOfDay float64) Given {
+	return Given{name, forms.SayTimeOfDay(minutesOfDay)}
+}
 
 // lasting is a length of time.
 func lasting(name string, minutes float64) Given { return Given{name, saySpan(minutes)} }

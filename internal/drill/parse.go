@@ -2,12 +2,9 @@ package drill
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 
 	"example.com/legclock/internal/forms"
-	"example.com/legclock/internal/pattern"
 )
 
 // Parse reads an answer in any of the forms that its kind knows; upper and lower case are one. The error is a *forms.Misread, which
@@ -77,38 +74,10 @@ const (
 	anHour  = "/h"
 )
 
-var (
-	clockTime   = pattern.Of(`^(\d{1,2}):?(\d{2})(?::(\d{2}))? ?(?:z|utc)?$`)
-	bareMinutes = pattern.Of(`^\d{1,2}$`)
-)
-
-// parseTimeOfDay reads 10:42, 10:42:30, 1042 and, as said on the radio, the minutes alone; the first three with or without Z.
+// parseTimeOfDay reads a time of day; bare minutes are in the hour that puts them nearest to the answer.
 func (f Form) parseTimeOfDay(text string) (minutes float64, err error) {
-	stated := strings.ToLower(strings.TrimSpace(text))
-	if bareMinutes().MatchString(stated) {
-		past, _ := strconv.ParseFloat(stated, 64) // digits
-		if past > 59 {
-			return 0, f.misread(text, "is no time: minutes go to 59")
-		}
-		return wrapDay(f.near + math.Remainder(past-f.near, 60)), nil
-	}
-	parts := clockTime().FindStringSubmatch(stated)
-	if parts == nil {
-		return 0, f.misread(text, "is no time of day")
-	}
-	for i, part := range parts[1:] {
-		amount, _ := strconv.ParseFloat("0"+part, 64) // digits, or none
-		if i == 0 && amount > 23 || amount > 59 {
-			return 0, f.misread(text, "is no time of day: hours go to 23, minutes and seconds to 59")
-		}
-		minutes += amount * math.Pow(60, float64(1-i))
-	}
-	return minutes, nil
-}
-
-// wrapDay brings minutes into the day.
-func wrapDay(minutes float64) float64 {
-	return math.Mod(math.Mod(minutes, minutesPerDay)+minutesPerDay, minutesPerDay)
+	at, err := forms.ParseTimeOfDay(text)
+	return at.NearMinutes(f.near), err
 }
 
 // parseDirection reads a direction; a north that is said has to be the one that is wanted.

@@ -55,7 +55,7 @@ func groundspeedFromPassing(distanceNM, first, second float64, tool Tool) Exerci
 
 // elapsed is the step from two times of day to the time between.
 func elapsed(first, second float64) string {
-	return fmt.Sprintf("%s - %s = %s", sayTimeOfDay(second), sayTimeOfDay(first), forms.SaySpan(second-first))
+	return fmt.Sprintf("%s - %s = %s", forms.SayTimeOfDay(second), forms.SayTimeOfDay(first), forms.SaySpan(second-first))
 }
 
 // groundspeedFromTwoMarks asks for the groundspeed between two places on a leg.

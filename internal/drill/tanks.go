@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"example.com/legclock/internal/fuel"
+
+	"example.com/legclock/internal/forms"
 )
 
 // The two tanks of the exercises.
@@ -239,12 +241,12 @@ func (c changes) given() []Given {
 	_, second := c.other()
 	at := c.start
 	rows := []Given{
-		amount("left tank at "+sayTimeOfDay(at), c.left, c.unit), amount("right tank at "+sayTimeOfDay(at), c.right, c.unit),
-		{"fed from " + sayTimeOfDay(at), first},
+		amount("left tank at "+forms.SayTimeOfDay(at), c.left, c.unit), amount("right tank at "+forms.SayTimeOfDay(at), c.right, c.unit),
+		{"fed from " + forms.SayTimeOfDay(at), first},
 	}
 	for i, name := range []string{second, first} {
 		at += c.minutes[i]
-		rows = append(rows, Given{"changed at " + sayTimeOfDay(at), "to " + name})
+		rows = append(rows, Given{"changed at " + forms.SayTimeOfDay(at), "to " + name})
 	}
 	return append(rows, atTime("now", at+c.minutes[2]), amount("flow", c.flowPerHour, c.unit+anHour))
 }

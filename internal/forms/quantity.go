@@ -1,6 +1,7 @@
 package forms
 
 import (
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -74,6 +75,20 @@ func unitAfter(unit string) string {
 		return unit
 	}
 	return " " + unit
+}
+
+// AllDecimals asks SayNumber for as many decimals as a number has.
+const AllDecimals = -1
+
+// ParseNumber reads a decimal number without a unit: a sign, digits, a point. No exponent, no hexadecimal, no infinity.
+func ParseNumber(text string) (float64, error) {
+	if value, rest, ok := split(text); ok && rest == "" {
+		return value, nil
+	}
+	if decimalComma().MatchString(text) {
+		return 0, fmt.Errorf("%q: write the decimal point as a point, %q", text, strings.Replace(text, ",", ".", 1))
+	}
+	return 0, fmt.Errorf("%q is not a number", text)
 }
 
 // SayNumber writes a number with at most so many decimals, none that are nought at the end, and no minus nought.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/forms"
 )
 
 // Form is one act as it is typed.
@@ -111,7 +112,7 @@ const SnoozeMinutes = 2.0
 func readSnooze(r *reader, e *flight.Event) {
 	e.Do, e.Minutes = flight.Snoozed, new(SnoozeMinutes)
 	if r.more() {
-		if _, err := number(r.tokens[0].text); err == nil {
+		if _, err := forms.ParseNumber(r.tokens[0].text); err == nil {
 			e.Minutes = r.number("the minutes", 0.1, mostMinutes)
 		}
 	}

@@ -2,6 +2,7 @@ package entry
 
 import (
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/forms"
 )
 
 func journalForms() []Form {
@@ -44,7 +45,7 @@ func (r *reader) entry() int {
 		return 0
 	}
 	if *n != float64(int(*n)) {
-		r.fail("entries have whole numbers, not %s", plain(*n))
+		r.fail("entries have whole numbers, not %s", forms.SayNumber(*n, forms.AllDecimals))
 	}
 	return int(*n)
 }

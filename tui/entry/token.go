@@ -1,8 +1,6 @@
 package entry
 
 import (
-	"fmt"
-	"strconv"
 	"strings"
 	"unicode"
 )
@@ -54,21 +52,3 @@ func quote(name string) string {
 	}
 	return `"` + strings.ReplaceAll(name, `"`, "'") + `"`
 }
-
-// number reads a decimal number: a sign, digits, a point. No exponent, no hexadecimal, no infinity.
-func number(text string) (float64, error) {
-	if strings.Trim(text, "0123456789.+-") != "" {
-		if strings.Count(text, ",") == 1 && strings.Trim(text, "0123456789,+-") == "" {
-			return 0, fmt.Errorf("%q: write the decimal point as a point, %q", text, strings.Replace(text, ",", ".", 1))
-		}
-		return 0, fmt.Errorf("%q is not a number", text)
-	}
-	value, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		return 0, fmt.Errorf("%q is not a number", text)
-	}
-	return value, nil
-}
-
-// plain writes a number so that number gives it back.
-func plain(value float64) string { return strconv.FormatFloat(value, 'f', -1, 64) }

@@ -2,9 +2,11 @@ package entry
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 	"time"
+	"unicode"
+
+	"example.com/legclock/internal/forms"
 )
 
 // longestAgo bounds "… ago": no flight of this kind is longer.
@@ -64,29 +66,14 @@ func (c times) ago(tokens []token) (rest []token, at time.Time, err error) {
 	return nil, time.Time{}, fmt.Errorf(`"ago" needs a span before it: write "2 min ago", "90 s ago" or "1:30 ago"`)
 }
 
+// parseSpan reads a span that says its unit: bare figures before "ago" could be anything.
 func parseSpan(tokens []token) (time.Duration, bool) {
-	text := strings.ToLower(join(tokens))
-	if minutes, seconds, ok := strings.Cut(text, ":"); ok {
-		m, err1 := strconv.ParseUint(minutes, 10, 16)
-		s, err2 := strconv.ParseUint(seconds, 10, 8)
-		return time.Duration(m)*time.Minute + time.Duration(s)*time.Second, err1 == nil && err2 == nil && s < 60
-	}
-	digits := strings.TrimLeft(text, "0123456789.")
-	unit, ok := spanUnits[strings.TrimSpace(digits)]
-	if !ok {
+	text := join(tokens)
+	if !strings.ContainsFunc(text, func(r rune) bool { return r == ':' || unicode.IsLetter(r) }) {
 		return 0, false
 	}
-	amount, err := number(text[:len(text)-len(digits)])
-	if err != nil || amount > 1e6 {
-		return 0, false
-	}
-	return time.Duration(amount * float64(unit)), true
-}
-
-var spanUnits = map[string]time.Duration{
-	"s": time.Second, "sec": time.Second, "secs": time.Second, "second": time.Second, "seconds": time.Second,
-	"m": time.Minute, "min": time.Minute, "mins": time.Minute, "minute": time.Minute, "minutes": time.Minute,
-	"h": time.Hour, "hour": time.Hour, "hours": time.Hour,
+	minutes, err := forms.ParseSpan(text)
+	return time.Duration(minutes * float64(time.Minute)).Round(time.Millisecond), err == nil
 }
 
 func looksLikeTime(text string) bool {
@@ -96,20 +83,8 @@ func looksLikeTime(text string) bool {
 
 // timeOfDay reads "10:42", "10:42:30", each with or without Z, on the day that puts it nearest.
 func (c times) timeOfDay(text string) (time.Time, error) {
-	plain := strings.TrimSuffix(text, "z")
-	for _, layout := range []string{"15:04:05", "15:04"} {
-		clock, err := time.Parse(layout, plain)
-		if err != nil {
-			continue
-		}
-		near := c.near.UTC()
-		at := time.Date(near.Year(), near.Month(), near.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, time.UTC)
-		if gap := at.Sub(near); gap > 12*time.Hour {
-			at = at.AddDate(0, 0, -1)
-		} else if gap <= -12*time.Hour {
-			at = at.AddDate(0, 0, 1)
-		}
-		return at, nil
+	if at, err := forms.ParseTimeOfDay(text); err == nil && at.HourSaid {
+		return at.Near(c.near), nil
 	}
 	return time.Time{}, fmt.Errorf(`%q is not a time of day: write "10:42" or "10:42:30", UTC`, text)
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/forms"
 )
 
 // Write gives the line that Parse reads as the event, its time to the second; ok is false for what can't be typed, such as a
@@ -49,7 +50,7 @@ func written(e flight.Event) []string {
 	case flight.Bearing:
 		words := optional([]string{"bearing", quote(e.Beacon)}, e.Relative)
 		if e.Radial != nil {
-			words = append(words, plain(*e.Radial), "radial")
+			words = append(words, forms.SayNumber(*e.Radial, forms.AllDecimals), "radial")
 		}
 		return words
 	case flight.Cross:
@@ -80,25 +81,25 @@ func written(e flight.Event) []string {
 func writtenValues(e flight.Event) []string {
 	switch {
 	case e.Do == flight.Steering && e.Heading != nil:
-		return []string{"steer", fmt.Sprintf("%03s", plain(*e.Heading))}
+		return []string{"steer", fmt.Sprintf("%03s", forms.SayNumber(*e.Heading, forms.AllDecimals))}
 	case e.Do == flight.Airspeed && e.IAS != nil && e.TAS == nil:
-		return []string{"ias", plain(*e.IAS)}
+		return []string{"ias", forms.SayNumber(*e.IAS, forms.AllDecimals)}
 	case e.Do == flight.Airspeed && e.TAS != nil && e.IAS == nil:
-		return []string{"tas", plain(*e.TAS)}
+		return []string{"tas", forms.SayNumber(*e.TAS, forms.AllDecimals)}
 	case e.Do == flight.Altitude && e.Altitude != nil:
-		return []string{"altitude", plain(*e.Altitude)}
+		return []string{"altitude", forms.SayNumber(*e.Altitude, forms.AllDecimals)}
 	case e.Do == flight.Altimeter && e.QNH != nil:
-		return []string{"qnh", plain(*e.QNH)}
+		return []string{"qnh", forms.SayNumber(*e.QNH, forms.AllDecimals)}
 	case e.Do == flight.WindTold && e.From != nil && e.Speed != nil:
-		return []string{"wind", fmt.Sprintf("%03s/%s", plain(*e.From), plain(*e.Speed))}
+		return []string{"wind", fmt.Sprintf("%03s/%s", forms.SayNumber(*e.From, forms.AllDecimals), forms.SayNumber(*e.Speed, forms.AllDecimals))}
 	case e.Do == flight.Gauges && len(e.Tanks) > 0:
 		words := []string{"gauges"}
 		for _, tank := range slices.Sorted(maps.Keys(e.Tanks)) {
-			words = append(words, quote(tank), plain(e.Tanks[tank]))
+			words = append(words, quote(tank), forms.SayNumber(e.Tanks[tank], forms.AllDecimals))
 		}
 		return words
 	case e.Do == flight.Flow && e.Flow != nil:
-		return labelled([]string{"flow", plain(*e.Flow)}, "power", e.Power)
+		return labelled([]string{"flow", forms.SayNumber(*e.Flow, forms.AllDecimals)}, "power", e.Power)
 	default:
 		return nil
 	}
@@ -109,7 +110,7 @@ func writtenClock(e flight.Event) []string {
 	case e.Set != nil && e.Rate == nil && e.Paused == nil:
 		return []string{"set", e.Set.UTC().Format(time.TimeOnly)}
 	case e.Rate != nil && e.Set == nil && e.Paused == nil:
-		return []string{"rate", plain(*e.Rate)}
+		return []string{"rate", forms.SayNumber(*e.Rate, forms.AllDecimals)}
 	case e.Paused != nil && e.Set == nil && e.Rate == nil && *e.Paused:
 		return []string{"pause"}
 	case e.Paused != nil && e.Set == nil && e.Rate == nil:
@@ -135,7 +136,7 @@ func writtenFix(e flight.Event) []string {
 		value *float64
 	}{{"dme", e.DME}, {"radial", e.Radial}, {"relative", e.Relative}} {
 		if figure.value != nil {
-			words = append(words, plain(*figure.value), figure.unit)
+			words = append(words, forms.SayNumber(*figure.value, forms.AllDecimals), figure.unit)
 		}
 	}
 	return words
@@ -159,14 +160,14 @@ func optional(words []string, value *float64) []string {
 	if value == nil {
 		return words
 	}
-	return append(words, plain(*value))
+	return append(words, forms.SayNumber(*value, forms.AllDecimals))
 }
 
 func labelled(words []string, label string, value *float64) []string {
 	if value == nil {
 		return words
 	}
-	return append(words, label, plain(*value))
+	return append(words, label, forms.SayNumber(*value, forms.AllDecimals))
 }
 
 func side(value *float64) []string {
@@ -174,8 +175,8 @@ func side(value *float64) []string {
 	case value == nil:
 		return nil
 	case *value < 0:
-		return []string{plain(-*value), "left"}
+		return []string{forms.SayNumber(-*value, forms.AllDecimals), "left"}
 	default:
-		return []string{plain(*value), "right"}
+		return []string{forms.SayNumber(*value, forms.AllDecimals), "right"}
 	}
 }

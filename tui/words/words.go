@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/tui/frame"
 )
@@ -16,7 +17,7 @@ import (
 const Unknown = "--"
 
 // Time is a time to the second: "09:41:30Z".
-func Time(t time.Time) string { return t.UTC().Format("15:04:05Z") }
+func Time(t time.Time) string { return forms.SayTime(t) }
 
 // TimeOf is Time of what may be unknown.
 func TimeOf(t *time.Time) string {
@@ -34,11 +35,7 @@ func Span(seconds float64) string {
 	if math.IsNaN(seconds) || math.IsInf(seconds, 0) {
 		return Unknown
 	}
-	whole := int64(math.Round(math.Abs(seconds)))
-	if whole >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", whole/3600, whole/60%60, whole%60)
-	}
-	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
+	return forms.SaySpan(math.Abs(seconds) / 60)
 }
 
 // Elapsed is the reading of a clock that counts up, Unknown before it starts: "07:20", "1:07:20".
@@ -131,13 +128,7 @@ func PlusMinus(seconds float64) string {
 }
 
 // Degrees is a direction in three digits, 360 for north.
-func Degrees(direction float64) string {
-	whole := int(math.Mod(math.Round(direction), 360))
-	if whole <= 0 {
-		whole += 360
-	}
-	return fmt.Sprintf("%03d", whole)
-}
+func Degrees(direction float64) string { return forms.SayDirection(direction) }
 
 // DegreesOf is Degrees of what may be unknown.
 func DegreesOf(direction *float64) string {
