@@ -426,3 +426,13 @@ func TestHandsOfAPracticeFlight(t *testing.T) {
 	r.keys("h")
 	require.Equal(t, "off", r.last().Hands)
 }
+
+// However long a question is, what answers it can be seen at 80 columns.
+func TestWhatAnswersAQuestionIsAlwaysSeen(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("epassing FNW<enter>")
+	require.Contains(t, ansi.Strip(strings.Join(r.Rows(80, 24), "\n")), " y / n")
+	require.Contains(t, ansi.Strip(strings.Join(r.Rows(80, 24), "\n")), "y yes")
+	r.keys("y")
+	require.Equal(t, "FNW", r.last().Point)
+}

@@ -103,8 +103,9 @@ func (r *Root) cover(width, height int) []string {
 func (r *Root) message(width int) string {
 	switch {
 	case r.asked != nil:
-		return frame.Line(width, frame.Cell{Text: " " + frame.Clean(r.asked.text) + " ", Style: r.theme.Due},
-			frame.Cell{Text: " y / n", Style: r.theme.Key})
+		const yesNo = " y / n"
+		question := words.Cut(" "+frame.Clean(r.asked.text)+" ", max(0, width-len(yesNo)))
+		return frame.Line(width, frame.Cell{Text: question, Style: r.theme.Due}, frame.Cell{Text: yesNo, Style: r.theme.Key})
 	case r.snapshot.Offer != nil && r.Recorder != nil:
 		return frame.Line(width, frame.Cell{Text: " " + frame.Clean(offered(*r.snapshot.Offer)) + " ", Style: r.theme.Coming},
 			frame.Cell{Text: " " + strings.SplitN(r.global.Take.Help().Key, " ", 2)[0], Style: r.theme.Key},
@@ -151,7 +152,10 @@ func (r *Root) withLine(rows []string, width int) []string {
 
 // legend names the keys that matter now, with what they would record.
 func (r *Root) legend(width int) string {
-	if r.line != nil {
+	switch {
+	case r.asked != nil:
+		return legend.Row(r.question.All(), width, r.theme)
+	case r.line != nil:
 		return legend.Row(keys.NewLine().All(), width, r.theme)
 	}
 	g := r.live()
