@@ -9,6 +9,7 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -80,8 +81,16 @@ func escapeGlob(name string) string {
 	return strings.NewReplacer(`*`, `\*`, `?`, `\?`, `[`, `\[`, `\`, `\\`).Replace(name)
 }
 
-// debriefLog reads a journal, its remarks and, for a practice flight, the truth. Damage is noted, and what stands before it is used.
-func debriefLog(env Env, name string, made *sheets) (debrief.Log, error) {
+// logs reads journals for the debrief. It may be used from many goroutines at once.
+type logs struct {
+	env    Env
+	sheets sheets
+	brief  bool // without what a practice flight hid: only a whole report shows that
+}
+
+// read reads a journal, its remarks and, for a practice flight, the truth. Damage is noted, and what stands before it is used.
+func (l *logs) read(name string) (debrief.Log, error) {
+	env := l.env
 	log := debrief.Log{Name: filepath.Base(name)}
 	var contents journal.Contents
 	var err error
@@ -101,12 +110,12 @@ func debriefLog(env Env, name string, made *sheets) (debrief.Log, error) {
 	if contents.Torn != nil {
 		log.Notes = append(log.Notes, "The last line was never finished and is left out.")
 	}
-	return log, fill(&log, env, name, contents, made)
+	return log, l.fill(&log, name, contents)
 }
 
 // fill puts the contents of a journal into a log.
-func fill(log *debrief.Log, env Env, name string, contents journal.Contents, made *sheets) error {
-	s, err := made.of(contents.Header)
+func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) error {
+	s, err := l.sheets.of(contents.Header)
 	if err != nil {
 		return err
 	}
@@ -114,16 +123,23 @@ func fill(log *debrief.Log, env Env, name string, contents journal.Contents, mad
 	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
 		truth := practice.New(s, *contents.Header.Seed).Air()
 		log.Truth = &truth
-		flown, err := practice.Fold(s, *contents.Header.Seed, contents.Events)
-		if err != nil {
-			log.Notes = append(log.Notes, fmt.Sprintf("The hidden flight can't be flown again: %v.", err))
-			return fillRemarks(log, env, name)
-		}
-		if hidden := flown.Report(latest(contents)); hidden.HandsOn {
-			log.Hidden = &hidden
+		if !l.brief {
+			unhide(log, *contents.Header.Seed, latest(contents))
 		}
 	}
-	return fillRemarks(log, env, name)
+	return fillRemarks(log, l.env, name)
+}
+
+// unhide puts what a practice flight hid into its log, where the pilot flew by hand.
+func unhide(log *debrief.Log, seed uint64, end time.Time) {
+	flown, err := practice.Fold(log.Sheet, seed, log.Events)
+	if err != nil {
+		log.Notes = append(log.Notes, fmt.Sprintf("The hidden flight can't be flown again: %v.", err))
+		return
+	}
+	if hidden := flown.Report(end); hidden.HandsOn {
+		log.Hidden = &hidden
+	}
 }
 
 // fillRemarks puts the remarks that are kept beside a journal into a log.
@@ -141,7 +157,7 @@ func fillRemarks(log *debrief.Log, env Env, name string) error {
 }
 
 func debriefOne(env Env, name, format, out string) error {
-	log, err := debriefLog(env, name, &sheets{})
+	log, err := (&logs{env: env}).read(name)
 	if err != nil {
 		return usage("", "%v", err)
 	}
@@ -214,9 +230,9 @@ func debriefSeveral(env Env, names []string, format, out string) error {
 	files := reportNames(names, format)
 	defer debug.SetGCPercent(debug.SetGCPercent(garbagePercent))
 	bar := newProgress(env, len(names))
-	made := &sheets{}
+	reader := &logs{env: env, brief: out == ""}
 	load := func(i int) (debrief.Log, error) {
-		log, err := debriefLog(env, names[i], made)
+		log, err := reader.read(names[i])
 		log.Name = names[i]
 		return log, err
 	}

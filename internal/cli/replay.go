@@ -79,7 +79,7 @@ var errShown = errors.New("a replay records nothing")
 
 // newPlayer reads a journal and holds its clock at its beginning, or at the time asked for.
 func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
-	log, err := debriefLog(env, name, &sheets{})
+	log, err := (&logs{env: env, brief: true}).read(name)
 	if err != nil {
 		return nil, usage("", "%v", err)
 	}
