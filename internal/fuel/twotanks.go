@@ -63,15 +63,14 @@ func (s *twoTanks) solve(t terms) (course, bool) {
 	if !ok {
 		return course{}, false
 	}
-	s.prepare(t, lineSlack)
-	if closely, ok := s.fewest(); !ok || closely > changes {
-		s.prepare(t, looseSlack)
-	}
-	if !t.anyCourse && !math.IsInf(t.maxImbalance, 1) {
-		s.lowestImbalance(changes)
-	}
-	if c, ok := s.latest(changes); ok {
-		return c, true
+	for _, slack := range []float64{lineSlack, looseSlack} {
+		s.prepare(t, slack)
+		if !t.anyCourse && !math.IsInf(t.maxImbalance, 1) {
+			s.lowestImbalance(changes)
+		}
+		if c, ok := s.latest(changes); ok {
+			return c, true
+		}
 	}
 	s.prepare(t, looseSlack) // rounding has undone the narrowing
 	return s.latest(changes)
@@ -208,44 +207,35 @@ func (s *twoTanks) lowestImbalance(changes int) {
 		_, _, ok := s.reach(starts, changes, lineSlack)
 		return ok
 	}
-	floor, best := math.Inf(1), max(math.Abs(difference+low), math.Abs(difference+high))
+	floor, least, best := math.Inf(1), math.Inf(1), max(math.Abs(difference+low), math.Abs(difference+high))
 	for _, st := range s.starts() {
 		if !st.outside {
 			floor = min(floor, max(math.Abs(difference), math.Abs(difference+st.shift)))
+			least = min(least, s.evenSwings(st, difference, changes))
 		}
 	}
-	if floor > best {
-		return // it begins outside the band: the imbalance then is the highest
+	if floor = max(floor, least); floor > best {
+		return // it begins outside the band, and the imbalance then is the highest; or there is no such course
 	}
-	known := false // that best can be kept
-	try := func(limit float64) {
-		switch {
-		case limit < floor || limit > best || known && limit == best:
-		case narrowed(limit):
-			best, known = limit, true
-		default:
-			floor = limit
-		}
+	if narrowed(floor + imbalanceMargin) {
+		return // usually
 	}
-	for _, st := range s.starts() { // usually this is it
-		even := s.evenSwings(st, difference, changes)
-		try(even + imbalanceStep/4)
-		try(even - imbalanceStep/4)
-	}
-	try(best)
-	if !known {
+	if !narrowed(best) {
 		s.low, s.high = low, high
 		return
 	}
-	try(floor + imbalanceMargin)
 	for floor+imbalanceStep < best {
-		try((floor + best) / 2)
+		if middle := (floor + best) / 2; narrowed(middle) {
+			best = middle
+		} else {
+			floor = middle
+		}
 	}
 	narrowed(best + imbalanceMargin)
 }
 
 // evenSwings is the highest imbalance of a course that goes from its beginning to the edge of the band, with each change to the other
-// edge, and lands on one: no course with as many changes has a lower one, unless it lands before.
+// edge, and lands on one. No course with as many changes has a lower one, for then less is burned in each of its parts.
 func (s *twoTanks) evenSwings(st start, difference float64, changes int) float64 {
 	left := s.terms.line.burn - s.terms.line.burnAt(st.from)
 	return (left + shiftOf(st.tank)*(difference+st.shift)) / float64(2*(changes-st.changes)+1)
