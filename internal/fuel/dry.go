@@ -1,5 +1,10 @@
 package fuel
 
+import (
+	"math"
+	"slices"
+)
+
 // The extra burn takes no more from a tank than is usable in it. Where a course has the fuel for it nothing comes of that, and the
 // limit is a band for the shift. Where it hasn't, a tank that ran dry keeps what it holds while the other goes on, and what keeps
 // the limit is no band any more, nor one convex set of times and shifts, but the union of a few that are: see [asFarAsItGoes].
@@ -59,4 +64,44 @@ func asFarAsItGoes(one int, usable [2]float64, factor, room float64) [][]burnLim
 		sets = append(sets, []burnLimit{fed(-factor, 0, room-usable[other])})
 	}
 	return sets
+}
+
+// bandOf is the band for the shift. Where the extra burn may run a tank dry the band is that of the planned burn, and the
+// sets of the extra burn stand beside it.
+func (s *twoTanks) bandOf(t terms, slack float64) (low, high float64) {
+	pair := [2]int{0, 1}
+	s.dry = [2][][]burnLimit{}
+	factor := s.dryFactor(t)
+	if factor == 0 || math.IsInf(t.maxImbalance, 1) {
+		return s.band(pair, t.maxImbalance, s.factors)
+	}
+	usable := [2]float64{s.usable[0], s.usable[1]}
+	difference := s.request.Quantities[0] - s.request.Quantities[1]
+	s.dry[0] = asFarAsItGoes(0, usable, factor, t.maxImbalance-difference+slack)
+	s.dry[1] = asFarAsItGoes(1, usable, factor, t.maxImbalance+difference+slack)
+	return s.band(pair, t.maxImbalance, s.factors[:1])
+}
+
+// keepsDry reports whether one of the sets for a tank not to be too much the fuller is kept; without any there is nothing to keep.
+func (s *twoTanks) keepsDry(tank int, burn, shift float64) bool {
+	for _, limits := range s.dry[tank] {
+		if !slices.ContainsFunc(limits, func(l burnLimit) bool { return !l.keeps(burn, shift) }) {
+			return true
+		}
+	}
+	return len(s.dry[tank]) == 0
+}
+
+// dryPieces are the convex sets of which one must be kept: every choice of one set for each tank.
+func (s *twoTanks) dryPieces() [][]burnLimit {
+	if s.dry[0] == nil {
+		return [][]burnLimit{nil}
+	}
+	var pieces [][]burnLimit
+	for _, first := range s.dry[0] {
+		for _, second := range s.dry[1] {
+			pieces = append(pieces, slices.Concat(first, second))
+		}
+	}
+	return pieces
 }

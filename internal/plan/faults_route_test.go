@@ -7,6 +7,15 @@ func TestFaultsOfFuel(t *testing.T) {
 		"more than the tank holds": {"{left: 48,", "{left: 57.5,", []string{
 			`plan.yaml:8:20: error: fuel.on_board.left: 57.5 is more than the tank holds, 57 (at most the capacity)`,
 		}},
+		"more than the tank holds, in another unit": {"{left: 48,", "{left: 16 usgal,", []string{
+			`plan.yaml:8:20: error: fuel.on_board.left: 60.57 is more than the tank holds, 57 (at most the capacity)`,
+		}},
+		"a unit that is none": {"{left: 48,", "{left: 48 kg,", []string{
+			`plan.yaml:8:20: error: fuel.on_board.left: "48 kg" is no quantity of fuel (a number, with a unit of its own where that is not the aircraft's: 30 usgal; the units are litre, usgal and impgal)`,
+		}},
+		"a unit without a number": {"{left: 48,", "{left: some usgal,", []string{
+			`plan.yaml:8:20: error: fuel.on_board.left: "some usgal" is no quantity of fuel (0 to 5000)`,
+		}},
 		"less than nothing": {"{left: 48,", "{left: -1,", []string{`plan.yaml:8:20: error: fuel.on_board.left: -1 is out of range (0 to 5000)`}},
 		"unknown tank": {"{left: 48,", "{lefd: 48,", []string{
 			`plan.yaml:8:13: error: fuel.on_board: there is no quantity for the tank "left" (0 if it is empty)`,

@@ -5,11 +5,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"gopkg.in/yaml.v3"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/fuel"
 )
 
 // Defaults of the plan file.
@@ -36,6 +38,8 @@ type draft struct {
 	*reader
 	*Plan
 	points *gazetteer
+	// onBoardIn are the units of quantities on board that are given in one, by tank.
+	onBoardIn map[string]fuel.Unit
 }
 
 // plan reads the plan's own keys and the files that it names; ok is false where there is nothing to check.
@@ -59,7 +63,7 @@ func (r *reader) plan(root value) (d *draft, ok bool) {
 	d.OffBlocks = readOffBlocks(o)
 	d.TaxiMinutes = o.numberOr("taxi_minutes", quantity{unit: "minutes", low: 0, high: 120}, defaultTaxiMinutes)
 	d.readAircraft(o)
-	d.Plan.Fuel = readFuel(o)
+	d.Plan.Fuel, d.onBoardIn = readFuel(o)
 	d.Conditions = readConditions(o)
 	d.points = r.points(o)
 	d.Route = readRoute(o)
@@ -124,26 +128,47 @@ func (d *draft) readAircraft(o *object) {
 	}
 }
 
-func readFuel(plan *object) (fuel Fuel) {
+func readFuel(plan *object) (f Fuel, onBoardIn map[string]fuel.Unit) {
 	o, ok := plan.group("fuel", "on_board: {left: 48, right: 51}")
 	if !ok {
-		return fuel
+		return f, nil
 	}
 	defer o.finish()
 	const wanted = "quantities by tank, {left: 48, right: 51}"
 	if tanks, ok := o.group("on_board", wanted); ok {
-		fuel.OnBoard = map[string]float64{}
+		f.OnBoard, onBoardIn = map[string]float64{}, map[string]fuel.Unit{}
 		for _, pair := range tanks.pairs {
-			fuel.OnBoard[pair.key.Value] = pair.number(fuelQuantity)
+			f.OnBoard[pair.key.Value] = pair.amount(onBoardIn)
 		}
 	}
-	fuel.StartOn = o.textIfGiven("start_on", "the tank to start on")
+	f.StartOn = o.textIfGiven("start_on", "the tank to start on")
 	if reserve := o.numberIfGiven("reserve_minutes", quantity{unit: "minutes", low: 0, high: 300}); reserve != nil {
-		fuel.ReserveMinutes, fuel.ReserveSource = *reserve, ReserveFromPlan
+		f.ReserveMinutes, f.ReserveSource = *reserve, ReserveFromPlan
 	}
-	fuel.ContingencyPercent = o.numberOr("contingency_percent", quantity{unit: "per cent", low: 0, high: 100}, defaultContingencyPercent)
-	fuel.Alternate = o.textIfGiven("alternate", "an aerodrome of the points")
-	return fuel
+	f.ContingencyPercent = o.numberOr("contingency_percent", quantity{unit: "per cent", low: 0, high: 100}, defaultContingencyPercent)
+	f.Alternate = o.textIfGiven("alternate", "an aerodrome of the points")
+	return f, onBoardIn
+}
+
+// amount reads a quantity of fuel. One that names its unit ("30 usgal") is noted by its tank; else it is in the aircraft's.
+func (v value) amount(units map[string]fuel.Unit) float64 {
+	text, ok := v.scalar(fuelQuantity.advice())
+	number, name, named := strings.Cut(strings.TrimSpace(text), " ")
+	if !ok || !named {
+		return v.number(fuelQuantity)
+	}
+	unit, err := fuel.ParseUnit(strings.TrimSpace(name))
+	if err != nil {
+		v.fail(fmt.Sprintf("%q is no quantity of fuel", text), "a number, with a unit of its own where that is not the aircraft's: 30 usgal; the units are litre, usgal and impgal")
+		return math.NaN()
+	}
+	quantity, wrong := parseNumber(number)
+	if wrong != nil || !fuelQuantity.holds(quantity) {
+		v.fail(fmt.Sprintf("%q is no quantity of fuel", text), fuelQuantity.advice())
+		return math.NaN()
+	}
+	units[v.key.Value] = unit
+	return quantity
 }
 
 func readConditions(plan *object) (conditions Conditions) {

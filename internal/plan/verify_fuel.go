@@ -5,6 +5,8 @@ import (
 	"maps"
 	"math"
 	"slices"
+
+	"example.com/legclock/internal/fuel"
 )
 
 // shortestReserveMinutes is the least reserve that is published for a flight by day under visual rules (14 CFR 91.151; ICAO
@@ -18,12 +20,12 @@ func (d *draft) verifyFuel() {
 		d.verifyOnBoard()
 		d.verifyStart()
 	}
-	switch fuel := &d.Plan.Fuel; {
-	case fuel.Alternate != "":
-		d.verifyAerodrome("fuel.alternate", fuel.Alternate)
+	switch planned := &d.Plan.Fuel; {
+	case planned.Alternate != "":
+		d.verifyAerodrome("fuel.alternate", planned.Alternate)
 	case len(d.Route.Alternates) > 0:
-		fuel.Alternate = d.Route.Alternates[0]
-		d.noteAt("fuel.alternate", "not given: %s, the first of the alternates, is used", fuel.Alternate)
+		planned.Alternate = d.Route.Alternates[0]
+		d.noteAt("fuel.alternate", "not given: %s, the first of the alternates, is used", planned.Alternate)
 	default:
 		d.noteAt("fuel.alternate", "not given: no fuel is planned for an alternate")
 	}
@@ -46,6 +48,7 @@ func (d *draft) verifyOnBoard() {
 	if onBoard == nil {
 		return
 	}
+	d.convertOnBoard()
 	for _, name := range slices.Sorted(maps.Keys(onBoard)) {
 		path, quantity := "fuel.on_board."+name, onBoard[name]
 		index := system.TankIndex(name)
@@ -53,7 +56,7 @@ func (d *draft) verifyOnBoard() {
 		case index < 0:
 			d.failAt(path, meant(name, tankNames(system)), "the aircraft has no tank %q", name)
 		case quantity > system.Tanks[index].Capacity:
-			d.failAt(path, "at most the capacity", "%s is more than the tank holds, %s", formatNumber(quantity), formatNumber(system.Tanks[index].Capacity))
+			d.failAt(path, "at most the capacity", "%s is more than the tank holds, %s", formatNumber(math.Round(quantity*100)/100), formatNumber(system.Tanks[index].Capacity))
 		}
 	}
 	for _, tank := range system.Tanks {
@@ -63,21 +66,34 @@ func (d *draft) verifyOnBoard() {
 	}
 }
 
+// convertOnBoard puts quantities that name a unit of their own into the aircraft's.
+func (d *draft) convertOnBoard() {
+	own, err := fuel.ParseUnit(d.Aircraft.Fuel.Unit)
+	if err != nil {
+		return // it has been reported
+	}
+	for name, unit := range d.onBoardIn {
+		if unit != own {
+			d.Plan.Fuel.OnBoard[name] = own.FromLitres(unit.Litres(d.Plan.Fuel.OnBoard[name]))
+		}
+	}
+}
+
 // verifyStart checks the tank to start on; where none is given it is the one with the most usable fuel, the first of equals.
 func (d *draft) verifyStart() {
-	system, fuel := d.Aircraft.Fuel, &d.Plan.Fuel
-	usable := func(tank Tank) float64 { return fuel.OnBoard[tank.Name] - tank.Unusable }
-	if fuel.StartOn != "" {
-		index := system.TankIndex(fuel.StartOn)
+	system, planned := d.Aircraft.Fuel, &d.Plan.Fuel
+	usable := func(tank Tank) float64 { return planned.OnBoard[tank.Name] - tank.Unusable }
+	if planned.StartOn != "" {
+		index := system.TankIndex(planned.StartOn)
 		switch {
 		case index < 0:
-			d.failAt("fuel.start_on", meant(fuel.StartOn, tankNames(system)), "the aircraft has no tank %q", fuel.StartOn)
+			d.failAt("fuel.start_on", meant(planned.StartOn, tankNames(system)), "the aircraft has no tank %q", planned.StartOn)
 		case usable(system.Tanks[index]) <= 0:
-			d.failAt("fuel.start_on", "a tank that has some", "the tank %q holds no usable fuel", fuel.StartOn)
+			d.failAt("fuel.start_on", "a tank that has some", "the tank %q holds no usable fuel", planned.StartOn)
 		}
 		return
 	}
-	if d.locate("fuel.start_on").path == "fuel.start_on" || len(fuel.OnBoard) == 0 {
+	if d.locate("fuel.start_on").path == "fuel.start_on" || len(planned.OnBoard) == 0 {
 		return // it was given and could not be read, or there is nothing to choose by: both have been reported
 	}
 	best := system.Tanks[0]
@@ -86,7 +102,7 @@ func (d *draft) verifyStart() {
 			best = tank
 		}
 	}
-	fuel.StartOn = best.Name
+	planned.StartOn = best.Name
 	switch most := usable(best); {
 	case math.IsNaN(most): // a quantity that could not be read has been reported
 	case most <= 0:

@@ -1,0 +1,116 @@
+package fuel
+
+// region is a set of moments at which a change may be made with a given number still to come, this one included, and
+// the rest of the flight kept within the terms.
+type region struct {
+	polygon
+	from    int // the tank changed from: its feed keeps the polygon's offset
+	stretch int
+	box     box
+}
+
+func (s *twoTanks) reset() {
+	s.levelled = nil
+	s.slab = s.slab[:0]
+	if s.levels == nil {
+		s.levels = [][]region{nil}
+	}
+	s.levels = s.levels[:1]
+}
+
+// addLevel finds the regions with one more change to come.
+func (s *twoTanks) addLevel() {
+	level := len(s.levels)
+	if cap(s.levels) > level {
+		s.levels = s.levels[:level+1]
+		s.levels[level] = s.levels[level][:0]
+	} else {
+		s.levels = append(s.levels, nil)
+	}
+	longest := min(s.terms.longest, s.terms.line.end) + s.slack
+	if level > 1 {
+		for _, r := range s.levels[level-1] {
+			s.scratch[0] = r.earlier(s.scratch[0][:0], ShortestStayMinutes-s.slack, longest)
+			s.addRegions(level, r.from)
+		}
+		return
+	}
+	line := s.terms.line
+	longest = max(longest, line.end-line.lastChange()) // nothing can be done about the end
+	for last := range s.ends {
+		for _, limits := range s.pieces {
+			low, high := shifts(limits, line.burn, max(s.low, s.ends[last][0]), min(s.high, s.ends[last][1]))
+			if low > high {
+				continue
+			}
+			burned := shiftOf(last) * line.burn
+			landing := polygon{{line.end, low - burned}, {line.end, high - burned}}
+			s.scratch[0] = landing.earlier(s.scratch[0][:0], 0, longest)
+			s.addRegions(level, last)
+		}
+	}
+}
+
+// addRegions adds to a level the regions, one in each stretch, from which feeding a tank leads to a change in the polygon
+// in scratch[0].
+func (s *twoTanks) addRegions(level, fed int) {
+	reach := s.scratch[0].box()
+	for i, stretch := range s.stretches {
+		if stretch.start > reach.high.minutes || stretch.end < reach.low.minutes {
+			continue
+		}
+		for _, limits := range s.pieces {
+			s.addRegion(level, fed, i, limits)
+		}
+	}
+}
+
+// addRegion adds the region in one stretch within one convex set of limits.
+func (s *twoTanks) addRegion(level, fed, index int, limits []burnLimit) {
+	// Within the stretch the shift is offset + slope·minutes + constant.
+	stretch, way := s.stretches[index], shiftOf(fed)
+	slope := way * stretch.flowPerMinute
+	constant := way * stretch.burnAt(0)
+	g := s.scratch[0]
+	into := 1
+	clip := func(h halfPlane) {
+		g = g.clip(s.scratch[into][:0], h)
+		s.scratch[into] = g
+		into = 3 - into
+	}
+	clip(halfPlane{1, 0, stretch.end})
+	clip(halfPlane{-1, 0, -stretch.start})
+	clip(halfPlane{slope, 1, s.high - constant})
+	clip(halfPlane{-slope, -1, constant - s.low})
+	for _, l := range limits {
+		clip(halfPlane{
+			l.perBurn*stretch.flowPerMinute + l.perShift*slope, l.perShift, l.most - l.perBurn*stretch.burnAt(0) - l.perShift*constant,
+		})
+	}
+	if len(g) == 0 {
+		return
+	}
+	for j := range g {
+		g[j].offset += 2 * (slope*g[j].minutes + constant)
+	}
+	found := region{g, 1 - fed, index, g.box()}
+	if !s.known(found) {
+		start := len(s.slab)
+		s.slab = append(s.slab, g...)
+		found.polygon = s.slab[start:len(s.slab):len(s.slab)]
+		s.levels[level] = append(s.levels[level], found)
+	}
+}
+
+// known reports whether a region is part of one that has been found with as many changes to come or fewer: then it can't
+// lead to anything better.
+func (s *twoTanks) known(found region) bool {
+	for _, regions := range s.levels[1:] {
+		for i := range regions {
+			if r := &regions[i]; r.from == found.from && r.stretch == found.stretch && found.within(found.box, *r) {
+				return true
+			}
+		}
+	}
+	return false
+}
