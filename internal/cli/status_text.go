@@ -18,6 +18,7 @@ func writeStatus(w io.Writer, s flight.Snapshot) error {
 		fmt.Fprintf(&b, "%s: %s\n", strings.ToUpper(notice.Severity), notice.Text)
 	}
 	statusLeg(&b, s)
+	statusWays(&b, s)
 	statusPrompts(&b, s)
 	statusTanks(&b, s)
 	statusRadio(&b, s.Radio)
@@ -57,6 +58,49 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 			row("daylight", "%s before sunset", words.Long(*d.BeforeSunsetMinutes))
 		}
 	}
+}
+
+// statusWays are a diversion, a hold, what is wanted of a point, the descent, the last bearing check and the ways out.
+func statusWays(b *strings.Builder, s flight.Snapshot) {
+	row := func(label, format string, values ...any) {
+		fmt.Fprintf(b, "  %-12s %s\n", label, fmt.Sprintf(format, values...))
+	}
+	if d := s.Diversion; d != nil && d.Rejoins {
+		row("direct", "to %s since %s, then as planned", d.To, words.Time(d.Since))
+	} else if d != nil {
+		row("diverting", "to %s since %s", d.To, words.Time(d.Since))
+	}
+	if h := s.Holding; h != nil {
+		row("holding", "%s since %s, for the reserve until %s", h.Point, words.Time(h.Since), words.TimeOf(h.LeaveBy))
+	}
+	if wanted := words.Wanted(s.Crossing, s.Descent); wanted != "" {
+		row("wanted", "%s", wanted)
+	}
+	if d := s.Descent; d != nil && d.NeededFtMin != nil {
+		row("descent", "%.0f ft/min from here for %.0f ft at %s", *d.NeededFtMin, d.ToFt, d.Point)
+	} else if d != nil {
+		row("descent", "leave %.0f ft at %s, %s before %s", d.FromFt, words.Time(d.LeaveAt), words.Miles(d.BeforeNM), d.Point)
+	}
+	if c := s.Bearing; c != nil && c.Result != nil {
+		row("bearing", "%s: %s, by the wind in use %s", c.Beacon, c.Result.Sum, milesOf(c.Result.DistanceInWindNM))
+	}
+	if o := s.Offer; o != nil {
+		row("feed", "passed %s at %s", o.Point, words.Time(o.At))
+	}
+	for _, way := range s.Alternates {
+		text := fmt.Sprintf("%s %s, %s, %s, %s reserve", words.Degrees(way.HeadingMagnetic), words.Miles(way.DistanceNM), words.Long(way.Minutes), words.Time(way.ETA), words.Long(way.ReserveHeldMinutes))
+		if way.Problem != "" {
+			text = way.Problem
+		}
+		row("to "+way.Point, "%s", text)
+	}
+}
+
+func milesOf(distanceNM *float64) string {
+	if distanceNM == nil {
+		return words.Unknown
+	}
+	return words.Miles(*distanceNM)
 }
 
 func statusPrompts(b *strings.Builder, s flight.Snapshot) {

@@ -106,7 +106,10 @@ func (c *bearingCheck) target() float64 {
 func (p *progress) bearingCheckAt(t time.Time) *BearingCheckNow {
 	c := p.check
 	const shown = 10 * time.Minute // after it
-	if c == nil || !p.flying() || !c.stoppedAt.IsZero() && t.Sub(c.stoppedAt) > shown {
+	if c == nil || !p.flying() {
+		return nil
+	}
+	if over := !c.stoppedAt.IsZero(); over && (t.Sub(c.stoppedAt) > shown || p.leg != c.leg && c.spoilt == "") {
 		return nil
 	}
 	now := &BearingCheckNow{

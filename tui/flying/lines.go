@@ -92,6 +92,10 @@ func (d *drawing) mindLine() string {
 		}
 		return d.line(d.width, []phrase{{d.theme.Caution, hold}}, leave, by, []phrase{{d.theme.Muted, "unhold ends it"}})
 	}
+	if c := d.Bearing; c != nil && !c.Done && c.Problem == "" {
+		return d.line(d.width, []phrase{{d.theme.Label, "BEARING CHECK"}, {d.theme.Headline, frame.Clean(c.Beacon) + " " + words.Span(c.Seconds)}},
+			[]phrase{{d.theme.Value, "stop at " + words.Degrees(c.StopRelative) + " on the radio screen"}})
+	}
 	for _, notice := range d.Notices {
 		if notice.Severity == "caution" {
 			return d.line(d.width, []phrase{{d.theme.Caution, words.Cut("CAUTION "+frame.Clean(notice.Text), d.width-3)}})
