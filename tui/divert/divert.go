@@ -52,25 +52,11 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 const pageRows = 8
 
 func (s *Screen) move(msg tea.KeyMsg, snapshot flight.Snapshot) bool {
-	to, last := s.index(snapshot), len(snapshot.WaysOut)-1
-	switch {
-	case key.Matches(msg, s.list.Up):
-		to--
-	case key.Matches(msg, s.list.Down):
-		to++
-	case key.Matches(msg, s.list.PageUp):
-		to -= pageRows
-	case key.Matches(msg, s.list.PageDown):
-		to += pageRows
-	case key.Matches(msg, s.list.Top):
-		to = 0
-	case key.Matches(msg, s.list.Bottom):
-		to = last
-	default:
-		return false
+	to, moved := s.list.Move(msg, s.index(snapshot), len(snapshot.WaysOut)-1, pageRows)
+	if moved {
+		s.mark = snapshot.WaysOut[to].Point
 	}
-	s.mark = snapshot.WaysOut[max(0, min(to, last))].Point
-	return true
+	return moved
 }
 
 // index is where the mark stands: where it was put, else on the quickest alternate without a problem, else on the quickest

@@ -21,18 +21,6 @@ func TestEveryRowIsExact(t *testing.T) { screentest.Exact(t, divert.New()) }
 
 var usual = screen.Size{Width: 80, Height: 20}
 
-func press(s *divert.Screen, snapshot flight.Snapshot, names ...string) (intents []screen.Intent) {
-	special := map[string]tea.KeyType{"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd}
-	for _, name := range names {
-		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
-		if kind, ok := special[name]; ok {
-			msg = tea.KeyMsg{Type: kind}
-		}
-		intents = append(intents, s.Press(msg, snapshot)...)
-	}
-	return intents
-}
-
 func text(s *divert.Screen, snapshot flight.Snapshot) string {
 	return strings.Join(s.Rows(snapshot, usual, theme.Theme{ASCII: true}), "\n")
 }
@@ -59,15 +47,15 @@ func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
 		e.Do = flight.Divert
 		return []screen.Intent{screen.Record{Event: e}, screen.Open{Name: screen.Flying}}
 	}
-	require.Equal(t, turn(flight.Event{To: "ALD"}), press(divert.New(), snapshot, "v"))
-	require.Equal(t, turn(flight.Event{To: "GRN", Rejoin: new(1)}), press(divert.New(), snapshot, "home", "down", "r"))
-	require.Equal(t, turn(flight.Event{To: "ROS"}), press(divert.New(), snapshot, "end", "v"))
-	require.Empty(t, press(divert.New(), snapshot, "r"), "ALD is not on the plan")
-	require.Empty(t, press(divert.New(), screentest.Empty(), "v", "r", "down", "end"))
+	require.Equal(t, turn(flight.Event{To: "ALD"}), screentest.Press(divert.New(), snapshot, "v"))
+	require.Equal(t, turn(flight.Event{To: "GRN", Rejoin: new(1)}), screentest.Press(divert.New(), snapshot, "home", "down", "r"))
+	require.Equal(t, turn(flight.Event{To: "ROS"}), screentest.Press(divert.New(), snapshot, "end", "v"))
+	require.Empty(t, screentest.Press(divert.New(), snapshot, "r"), "ALD is not on the plan")
+	require.Empty(t, screentest.Press(divert.New(), screentest.Empty(), "v", "r", "down", "end"))
 	for i := range snapshot.WaysOut {
 		snapshot.WaysOut[i].Turn = nil
 	}
-	require.Empty(t, press(divert.New(), snapshot, "v", "r"), "on the ground there is nothing to turn")
+	require.Empty(t, screentest.Press(divert.New(), snapshot, "v", "r"), "on the ground there is nothing to turn")
 }
 
 func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
@@ -87,7 +75,7 @@ func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
 
 func TestWhatIsWrongIsSaidBesideTheHeading(t *testing.T) {
 	s := divert.New()
-	press(s, screentest.Cruise(), "end")
+	screentest.Press(s, screentest.Cruise(), "end")
 	rows := text(s, screentest.Cruise())
 	require.Contains(t, rows, "TURN NOW FOR ROS Rosskeen")
 	require.Contains(t, rows, "NO, reserve: 31 of 45 minutes")

@@ -86,24 +86,10 @@ func ask(old flight.Event, line string) []screen.Intent {
 
 func (s *Screen) move(msg tea.KeyMsg, snapshot flight.Snapshot) {
 	const page = 12
-	at, last := s.index(snapshot.Entries), len(snapshot.Entries)-1
-	switch {
-	case key.Matches(msg, s.list.Up):
-		at--
-	case key.Matches(msg, s.list.Down):
-		at++
-	case key.Matches(msg, s.list.PageUp):
-		at -= page
-	case key.Matches(msg, s.list.PageDown):
-		at += page
-	case key.Matches(msg, s.list.Top):
-		at = 0
-	case key.Matches(msg, s.list.Bottom):
-		at = last
-	default:
+	at, moved := s.list.Move(msg, s.index(snapshot.Entries), len(snapshot.Entries)-1, page)
+	if !moved {
 		return
 	}
-	at = max(0, min(at, last))
 	s.cursor = 0
 	if at > 0 {
 		s.cursor = row(snapshot.Entries, at).Event.N

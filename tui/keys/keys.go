@@ -2,6 +2,7 @@ package keys
 
 import (
 	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/tui/screen"
 )
@@ -144,6 +145,19 @@ func NewList() List {
 // All are all of them.
 func (l List) All() []key.Binding {
 	return []key.Binding{l.Up, l.Down, l.PageUp, l.PageDown, l.Top, l.Bottom}
+}
+
+// Move is where a mark goes that stands at a row of a list up to last, by the key that was pressed; moved is false for one that moves nothing.
+func (l List) Move(msg tea.KeyMsg, at, last, page int) (to int, moved bool) {
+	for _, step := range []struct {
+		key key.Binding
+		to  int
+	}{{l.Up, at - 1}, {l.Down, at + 1}, {l.PageUp, at - page}, {l.PageDown, at + page}, {l.Top, 0}, {l.Bottom, last}} {
+		if key.Matches(msg, step.key) {
+			return max(0, min(step.to, last)), true
+		}
+	}
+	return at, false
 }
 
 // bind makes a binding whose help shows its keys.

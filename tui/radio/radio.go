@@ -73,18 +73,8 @@ func ask(e flight.Event) []screen.Intent {
 }
 
 func (s *Screen) move(msg tea.KeyMsg, snapshot flight.Snapshot) {
-	to, last := s.index(snapshot), len(snapshot.Radio)-1
-	switch {
-	case key.Matches(msg, s.list.Up):
-		to--
-	case key.Matches(msg, s.list.Down):
-		to++
-	case key.Matches(msg, s.list.Top):
-		to = 0
-	case key.Matches(msg, s.list.Bottom):
-		to = last
-	}
-	s.mark = snapshot.Radio[max(0, min(to, last))].Receiver
+	to, _ := s.list.Move(msg, s.index(snapshot), len(snapshot.Radio)-1, 1)
+	s.mark = snapshot.Radio[to].Receiver
 }
 
 // index is where the mark stands: on its receiver, else on that of the first open prompt that is a receiver's, else on the

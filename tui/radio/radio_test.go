@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
 
@@ -36,18 +35,6 @@ func frameOf(s *radio.Screen, snapshot flight.Snapshot, size screen.Size) string
 	return strings.Join(s.Rows(snapshot, size, theme.Theme{}), "\n")
 }
 
-func press(s *radio.Screen, snapshot flight.Snapshot, names ...string) (intents []screen.Intent) {
-	special := map[string]tea.KeyType{"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd}
-	for _, name := range names {
-		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
-		if kind, ok := special[name]; ok {
-			msg = tea.KeyMsg{Type: kind}
-		}
-		intents = append(intents, s.Press(msg, snapshot)...)
-	}
-	return intents
-}
-
 func TestKeysWantWhatTheMarkedReceiverHasAUseFor(t *testing.T) {
 	record := func(do flight.Do, receiver, beacon string) []screen.Intent {
 		return []screen.Intent{screen.Record{Event: flight.Event{Do: do, Receiver: receiver, Beacon: beacon}}}
@@ -66,9 +53,9 @@ func TestKeysWantWhatTheMarkedReceiverHasAUseFor(t *testing.T) {
 		{[]string{"end", "up", "i"}, record(flight.Identified, "DME", "KVN")},
 		{[]string{"end", "down", "home", "v"}, record(flight.Tuned, "NAV1", "GRN")},
 	} {
-		require.Equal(t, row.want, press(radio.New(), screentest.Cruise(), row.keys...), "%v", row.keys)
+		require.Equal(t, row.want, screentest.Press(radio.New(), screentest.Cruise(), row.keys...), "%v", row.keys)
 	}
-	require.Empty(t, press(radio.New(), screentest.Empty(), "down", "end", "v", "i", "r", "f", "s", "a"))
+	require.Empty(t, screentest.Press(radio.New(), screentest.Empty(), "down", "end", "v", "i", "r", "f", "s", "a"))
 }
 
 // A bearing check begins with the beacon on the wing tip and ends where it says; the frames show it running and done.
@@ -77,18 +64,18 @@ func TestABearingCheckIsTwoPressesOfOneKey(t *testing.T) {
 		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Bearing, Beacon: "OBN", Relative: &relative}}}
 	}
 	snapshot := screentest.Cruise()
-	require.Equal(t, bearing(270), press(radio.New(), snapshot, "end", "s"))
-	require.Equal(t, []screen.Intent{screen.Ask{Text: "bearing OBN "}}, press(radio.New(), snapshot, "end", "a"))
-	require.Empty(t, press(radio.New(), snapshot, "down", "s"), "nothing tuned")
+	require.Equal(t, bearing(270), screentest.Press(radio.New(), snapshot, "end", "s"))
+	require.Equal(t, []screen.Intent{screen.Ask{Text: "bearing OBN "}}, screentest.Press(radio.New(), snapshot, "end", "a"))
+	require.Empty(t, screentest.Press(radio.New(), snapshot, "down", "s"), "nothing tuned")
 
 	snapshot.Bearing = &flight.BearingCheckNow{
 		Beacon: "OBN", Name: "Obanmuir", StartedAt: screentest.Clock("09:40:43"), Seconds: 47, FirstRelative: 270, StopRelative: 260,
 		ExpectedSeconds: new(71.0), ReckonedNM: 12.4,
 	}
 	s := radio.New()
-	require.Equal(t, bearing(260), press(s, snapshot, "end", "s"))
+	require.Equal(t, bearing(260), screentest.Press(s, snapshot, "end", "s"))
 	require.Equal(t, []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Bearing, Beacon: "KVN", Relative: new(90.0)}}},
-		press(radio.New(), snapshot, "home", "s"), "another beacon, another check")
+		screentest.Press(radio.New(), snapshot, "home", "s"), "another beacon, another check")
 	screentest.RequireFrame(t, "../../testdata/frames/radio/check-running-80x20.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 80, Height: 20}, theme.Theme{})))
 
 	snapshot.Bearing.Done, snapshot.Bearing.Seconds, snapshot.Bearing.SecondRelative = true, 75, new(260.0)
@@ -98,7 +85,7 @@ func TestABearingCheckIsTwoPressesOfOneKey(t *testing.T) {
 	}
 	screentest.RequireFrame(t, "../../testdata/frames/radio/check-done-80x20.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 80, Height: 20}, theme.Theme{})))
 	screentest.RequireFrame(t, "../../testdata/frames/radio/check-done-160x44.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 160, Height: 44}, theme.Theme{})))
-	require.Equal(t, bearing(270), press(s, snapshot, "s"), "then a new one begins")
+	require.Equal(t, bearing(270), screentest.Press(s, snapshot, "s"), "then a new one begins")
 }
 
 func TestTheMarkFollowsWhatIsToBeDoneFirst(t *testing.T) {
@@ -106,7 +93,7 @@ func TestTheMarkFollowsWhatIsToBeDoneFirst(t *testing.T) {
 	require.Contains(t, frameOf(s, snapshot, usual), "\n>NAV1")
 	snapshot.Prompts = snapshot.Prompts[1:]
 	require.Contains(t, frameOf(s, snapshot, usual), "\n>ADF")
-	press(s, snapshot, "up")
+	screentest.Press(s, snapshot, "up")
 	require.Contains(t, frameOf(s, snapshot, usual), "\n>DME")
 	snapshot.Prompts = screentest.Cruise().Prompts
 	require.Contains(t, frameOf(s, snapshot, usual), "\n>DME", "it stays where it was put")
@@ -123,7 +110,7 @@ func TestTheMarkedReceiverIsInView(t *testing.T) {
 				require.Regexp(t, `>( )?`+receiver, frameOf(s, snapshot, screen.Size{Width: width, Height: height}), "%d×%d", width, height)
 			}
 		}
-		press(s, snapshot, "down")
+		screentest.Press(s, snapshot, "down")
 	}
 }
 

@@ -73,25 +73,11 @@ const pageRows = 8
 // move moves the mark if the key is one of those that do.
 func (r *Screen) move(msg tea.KeyMsg, s flight.Snapshot) bool {
 	all := places(s, !r.hidden)
-	to := r.index(s, all)
-	switch {
-	case key.Matches(msg, r.list.Up):
-		to--
-	case key.Matches(msg, r.list.Down):
-		to++
-	case key.Matches(msg, r.list.PageUp):
-		to -= pageRows
-	case key.Matches(msg, r.list.PageDown):
-		to += pageRows
-	case key.Matches(msg, r.list.Top):
-		to = 0
-	case key.Matches(msg, r.list.Bottom):
-		to = len(all) - 1
-	default:
+	to, moved := r.list.Move(msg, r.index(s, all), len(all)-1, pageRows)
+	if !moved {
 		return false
 	}
 	r.mark = nil
-	to = max(0, min(to, len(all)-1))
 	if len(all) > 0 && to != r.index(s, all) {
 		r.mark = &all[to].id
 	}

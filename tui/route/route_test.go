@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
 
@@ -33,19 +32,6 @@ func TestRowsInASCII(t *testing.T) {
 
 var usual = screen.Size{Width: 80, Height: 20}
 
-func press(t *testing.T, s *route.Screen, snapshot flight.Snapshot, names ...string) (intents []screen.Intent) {
-	t.Helper()
-	special := map[string]tea.KeyType{"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown}
-	for _, name := range names {
-		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
-		if kind, ok := special[name]; ok {
-			msg = tea.KeyMsg{Type: kind}
-		}
-		intents = append(intents, s.Press(msg, snapshot)...)
-	}
-	return intents
-}
-
 // markedRow is the row that the mark stands on.
 func markedRow(t *testing.T, s *route.Screen, snapshot flight.Snapshot, size screen.Size) string {
 	t.Helper()
@@ -67,13 +53,13 @@ func TestTheMarkFollowsTheNextPointUntilItIsMoved(t *testing.T) {
 	snapshot.Route[1].Actual = new(snapshot.Route[1].Planned)
 	require.Contains(t, markedRow(t, s, snapshot, usual), "railway", "it follows")
 
-	press(t, s, snapshot, "down", "down", "up")
+	screentest.Press(s, snapshot, "down", "down", "up")
 	require.Contains(t, markedRow(t, s, snapshot, usual), "KVN Kelvin")
 	snapshot.Route[2].Actual = new(snapshot.Route[2].Planned)
 	snapshot.Route[3].Actual = new(snapshot.Route[3].Planned)
 	require.Contains(t, markedRow(t, s, snapshot, usual), "KVN Kelvin", "it stays where it was put")
 
-	press(t, s, snapshot, "down")
+	screentest.Press(s, snapshot, "down")
 	snapshot.Route[4].Actual = new(snapshot.Route[4].Planned)
 	require.Contains(t, markedRow(t, s, snapshot, usual), "Aldmoor mast", "moved to the next point, it follows again")
 }
@@ -86,7 +72,7 @@ func TestTheMarkStaysInView(t *testing.T) {
 		}}, snapshot.Route[5:]...)...)
 	}
 	for _, name := range []string{"home", "end", "pgup", "pgup", "pgup", "down", "down", "pgdown", "up"} {
-		press(t, s, snapshot, name)
+		screentest.Press(s, snapshot, name)
 		for height := 1; height <= 60; height++ {
 			require.NotEmpty(t, markedRow(t, s, snapshot, screen.Size{Width: 80, Height: height}), "after %s in %d rows", name, height)
 		}
@@ -111,9 +97,9 @@ func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
 		{[]string{"i", "v"}, []screen.Intent{screen.Passing("GRN")}},
 		{[]string{"§"}, nil},
 	} {
-		require.Equal(t, row.want, press(t, route.New(), snapshot, row.keys...), "%v", row.keys)
+		require.Equal(t, row.want, screentest.Press(route.New(), snapshot, row.keys...), "%v", row.keys)
 	}
-	require.Empty(t, press(t, route.New(), screentest.Empty(), "down", "end", "v", "r", "g", "i"))
+	require.Empty(t, screentest.Press(route.New(), screentest.Empty(), "down", "end", "v", "r", "g", "i"))
 }
 
 func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
@@ -127,7 +113,7 @@ func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
 		return does
 	}
 	require.Subset(t, enabled(), []string{"v", "r", "g", "i"})
-	press(t, s, snapshot, "home")
+	screentest.Press(s, snapshot, "home")
 	require.NotContains(t, enabled(), "v", "passed")
 	require.Contains(t, enabled(), "g")
 }

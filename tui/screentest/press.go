@@ -1,0 +1,23 @@
+package screentest
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/screen"
+)
+
+// Press presses keys on a screen, one after the other, and gives all that they want. Keys are their characters, or the names of special ones.
+func Press(s screen.Screen, snapshot flight.Snapshot, keys ...string) (intents []screen.Intent) {
+	special := map[string]tea.KeyType{
+		"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown,
+	}
+	for _, name := range keys {
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+		if kind, ok := special[name]; ok {
+			msg = tea.KeyMsg{Type: kind}
+		}
+		intents = append(intents, s.Press(msg, snapshot)...)
+	}
+	return intents
+}
