@@ -52,8 +52,11 @@ func (p *progress) tankRequest(t time.Time) (fuel.Request, error) {
 	return sheet.TankRequest(p.system(), quantities, p.system().Tanks[p.tanks.selected].Name, since, p.burnsFrom(t), p.sheet.Fuel.Reserve)
 }
 
-// burnsFrom is the flow from a time to landing: what is left of the taxi, then the reckoned way, with what gauges show to be burned
-// more.
+// plannedHold is how long a hold is taken to go on, for the changes of tank in it: common practice, no source. Leaving it plans again.
+const plannedHold = 30 * time.Minute
+
+// burnsFrom is the flow from a time to landing: what is left of the taxi, a hold, then the reckoned way, with what gauges show to be
+// burned more.
 func (p *progress) burnsFrom(t time.Time) []fuel.Burn {
 	if len(p.ahead.trajectory) == 0 {
 		return nil
@@ -63,7 +66,12 @@ func (p *progress) burnsFrom(t time.Time) []fuel.Burn {
 		burns[i].FlowPerHour += p.excessPerHour()
 	}
 	if n, flying := p.here(t); flying {
-		return cutFront(burns, n.minutes)
+		rest := cutFront(burns, n.minutes)
+		if p.holding.IsZero() {
+			return rest
+		}
+		hold := fuel.Burn{Minutes: plannedHold.Minutes(), FlowPerHour: p.circlingFlow() + p.excessPerHour(), ChangeAllowed: true, Phase: "hold"}
+		return append([]fuel.Burn{hold}, rest...)
 	}
 	taxi := math.Min(p.sheet.Plan.TaxiMinutes, -p.ahead.minutesOf(t))
 	if taxi <= 0 {
