@@ -3,6 +3,7 @@ package flight_test
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -123,4 +124,36 @@ func TestAnAmendmentCantPutInWhatATankDoesNotHold(t *testing.T) {
 	} {
 		require.EqualError(t, state.Check(flight.Event{T: at, Do: flight.Amend, Event: 2, With: json.RawMessage(with)}), want)
 	}
+}
+
+// The history begins at off-blocks, stays in order and bounded however much is logged, and what a Snapshot has of it doesn't change.
+func TestTheHistoryOfTheTanksIsBounded(t *testing.T) {
+	s := lochs()
+	state := flight.New(s, "live")
+	var early flight.Snapshot
+	var kept []flight.TankMoment
+	at := s.Plan.OffBlocks
+	for n := 1; n <= 1500; n++ {
+		e := flight.Event{N: n, T: at, Rec: at, Do: flight.TankChange, Tank: []string{"left", "right"}[n%2]}
+		switch n {
+		case 1:
+			e = flight.Event{N: n, T: at, Rec: at, Do: flight.OffBlocks}
+		case 2:
+			e = flight.Event{N: n, T: at, Rec: at, Do: flight.Airborne}
+		}
+		require.NoError(t, state.Apply(e))
+		if n == 300 {
+			early = state.At(at)
+			kept = slices.Clone(early.Tanks.History)
+		}
+		at = at.Add(20 * time.Second)
+	}
+	history := state.At(at).Tanks.History
+	require.LessOrEqual(t, len(history), 512)
+	require.Greater(t, len(history), 200)
+	require.Equal(t, s.Plan.OffBlocks, history[0].At)
+	for i := 1; i < len(history); i++ {
+		require.False(t, history[i].At.Before(history[i-1].At))
+	}
+	require.Equal(t, kept, early.Tanks.History)
 }

@@ -36,8 +36,10 @@ type tanks struct {
 }
 
 func newTanks(p *plan.Plan) tanks {
+	pairs := p.Aircraft.Fuel.TankPairs()
 	t := tanks{
-		pairs:      p.Aircraft.Fuel.TankPairs(),
+		pairs:      pairs,
+		history:    history{step: historyStep, pairs: pairs},
 		quantities: make([]float64, len(p.Aircraft.Fuel.Tanks)),
 		flows:      map[sheet.Phase]float64{},
 		made:       []TankChangeMade{},
@@ -54,6 +56,7 @@ func newTanks(p *plan.Plan) tanks {
 func (t *tanks) startEngine(at time.Time) {
 	t.running, t.at = true, at
 	t.since = at
+	t.history.mark(at, t.quantities)
 }
 
 // burnUntil takes off the selected tank what was burned up to a time.

@@ -12,7 +12,7 @@ const (
 	historyStep = time.Minute
 )
 
-// history is what was in the tanks, as it was reckoned at the time. Its points are never changed, so that Snapshots may share them.
+// history is what was in the tanks since the engine was started, as it was reckoned at the time. Its points are never changed, so that Snapshots may share them.
 type history struct {
 	points []TankMoment
 	step   time.Duration
@@ -22,14 +22,8 @@ type history struct {
 // keepHistory keeps the quantities between the last event that counts for the tanks and the next, at t.
 func (p *progress) keepHistory(t time.Time) {
 	h := &p.tanks.history
-	if h.step == 0 {
-		h.step, h.pairs = historyStep, p.tanks.pairs
-	}
 	if !p.tanks.running {
 		return
-	}
-	if len(h.points) == 0 {
-		h.mark(p.tanks.at, p.tanks.quantities)
 	}
 	for at := h.points[len(h.points)-1].At.Add(h.step); !at.After(t); at = at.Add(h.step) {
 		if at.After(p.tanks.at) {
