@@ -264,19 +264,20 @@ func debriefSeveral(env Env, names []string, format, out string) error {
 	return sayProblems(env, flights)
 }
 
-// sayProblems names the logs that could not be debriefed.
+// sayProblems names the logs that are damaged and those that could not be debriefed.
 func sayProblems(env Env, flights debrief.Flights) error {
 	var found error
 	for _, row := range flights.Rows {
-		if row.Problem == "" {
-			continue
+		for _, text := range append(slices.Clone(row.Notes), row.Problem) {
+			if text == "" {
+				continue
+			}
+			found = errFound
+			if !strings.Contains(text, row.Name) {
+				text = row.Name + ": " + text
+			}
+			say(env, "error", text)
 		}
-		found = errFound
-		text := row.Problem
-		if !strings.Contains(text, row.Name) {
-			text = row.Name + ": " + text
-		}
-		say(env, "error", text)
 	}
 	return found
 }

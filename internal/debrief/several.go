@@ -6,7 +6,6 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"math"
 	"runtime"
 	"slices"
 	"strconv"
@@ -17,12 +16,14 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-// Row is one flight among several: a few figures, and no more of it is kept. A log that could not be debriefed has a Problem.
+// Row is one flight among several: a few figures, and no more of it is kept. A log that could not be debriefed has a Problem, one that is
+// damaged has Notes.
 type Row struct {
 	Name    string     `json:"log"`
 	Title   string     `json:"title"`
 	Start   *time.Time `json:"off_blocks"`
 	Problem string     `json:"problem,omitempty"`
+	Notes   []string   `json:"notes,omitempty"` // of a log that was read in part
 
 	ActualMinutes    *float64 `json:"actual_minutes"`
 	LateSeconds      *float64 `json:"late_seconds"` // airborne to overhead the destination, more than planned
@@ -42,7 +43,7 @@ type Row struct {
 // Row is what is kept of a flight among several.
 func (f *Flight) Row() Row {
 	r := Row{
-		Name: f.Name, Title: f.Title, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
+		Name: f.Name, Title: f.Title, Notes: f.Notes, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
 		HandSeconds: f.ETA.HandMean, WithinSigma: f.ETA.Within1Sigma, AnswerSeconds: f.Discipline.MedianSeconds, MinutesAbove: f.Tanks.MinutesAboveLimit,
 		ReserveHeld: f.Fuel.ReserveHeld, ReserveMinutes: f.Fuel.ReserveMinutes,
 	}
@@ -75,18 +76,6 @@ type Flights struct {
 	Rows    []Row   `json:"flights"` // by their start; those with a problem last
 	Trends  []Trend `json:"trends"`
 	Caution string  `json:"caution"`
-}
-
-// Trend is a figure over the flights, earliest first. The logs are taken for those of one pilot.
-type Trend struct {
-	Name   string    `json:"name"`
-	Unit   string    `json:"unit"`
-	Better string    `json:"better"` // "lower" or "higher"
-	Values []float64 `json:"values"`
-	// First and Last are the means of the first and the last third; Says is how they compare.
-	First float64 `json:"first_third"`
-	Last  float64 `json:"last_third"`
-	Says  string  `json:"says"`
 }
 
 // Several debriefs many logs, as many at a time as there are processors, and keeps one row of each. Load reads a log by its index; use,
@@ -167,64 +156,6 @@ func one(i int, load func(int) (Log, error), use func(int, *Flight) error, mutex
 	return row
 }
 
-// followed are the figures whose trend is told.
-var followed = []struct {
-	name, unit, better string
-	of                 func(Row) *float64
-	scale              float64
-}{
-	{"ETA error to the next point", "s", "lower", func(r Row) *float64 { return r.ETASeconds }, 1},
-	{"hand sum's error", "s", "lower", func(r Row) *float64 { return r.HandSeconds }, 1},
-	{"passings logged", "%", "higher", func(r Row) *float64 { return r.PassingsLogged }, 100},
-	{"prompts answered in time", "%", "higher", func(r Row) *float64 { return r.PromptsInTime }, 100},
-	{"answer after due", "s", "lower", func(r Row) *float64 { return r.AnswerSeconds }, 1},
-	{"highest imbalance of its limit", "%", "lower", func(r Row) *float64 { return r.HighestImbalance }, 100},
-}
-
-// fewestForTrend are the flights from which on a trend is told.
-const fewestForTrend = 3
-
-func trends(rows []Row) []Trend {
-	list := []Trend{}
-	for _, figure := range followed {
-		t := Trend{Name: figure.name, Unit: figure.unit, Better: figure.better, Values: []float64{}}
-		for _, row := range rows {
-			if value := figure.of(row); value != nil && row.Problem == "" {
-				t.Values = append(t.Values, *value*figure.scale)
-			}
-		}
-		if len(t.Values) < fewestForTrend {
-			continue
-		}
-		third := max(1, len(t.Values)/3)
-		t.First, t.Last = meanOf(t.Values[:third]), meanOf(t.Values[len(t.Values)-third:])
-		t.Says = compared(t)
-		list = append(list, t)
-	}
-	return list
-}
-
-func meanOf(values []float64) float64 {
-	var m mean
-	for _, value := range values {
-		m.add(value)
-	}
-	return *m.value()
-}
-
-// compared says how the last third stands to the first: the same within a tenth.
-func compared(t Trend) string {
-	const same = 0.1
-	change := t.Last - t.First
-	switch {
-	case math.Abs(change) <= same*math.Max(math.Abs(t.First), math.Abs(t.Last)):
-		return "much the same"
-	case (change < 0) == (t.Better == "lower"):
-		return "better"
-	}
-	return "worse"
-}
-
 // Write prints the flights in one of Formats.
 func (s Flights) Write(w io.Writer, format string, links func(name string) (file string, ok bool)) error {
 	var out bytes.Buffer
@@ -270,7 +201,11 @@ func (s Flights) tables() []table {
 		Heads: []string{"off blocks", "minutes", "late", "ETA", "hand", "in ±", "logged", "prompts", "answer", "apart", "log"},
 	}
 	damaged := table{Title: "Logs that could not be debriefed", Left: 2, Heads: []string{"log", "why"}}
+	part := table{Title: "Logs that are damaged", Left: 2, Heads: []string{"log", "what of it counts"}}
 	for _, row := range s.Rows {
+		if len(row.Notes) > 0 {
+			part.Rows = append(part.Rows, []string{row.Name, strings.Join(row.Notes, " ")})
+		}
 		if row.Problem != "" {
 			damaged.Rows = append(damaged.Rows, []string{row.Name, row.Problem})
 			continue
@@ -289,7 +224,7 @@ func (s Flights) tables() []table {
 		trend.Rows = append(trend.Rows, []string{t.Name, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says, spark(t.Values)})
 	}
 	var filled []table
-	for _, t := range []table{flights, trend, damaged} {
+	for _, t := range []table{flights, trend, part, damaged} {
 		if len(t.Rows) > 0 {
 			filled = append(filled, t)
 		}
@@ -305,28 +240,6 @@ func seconds(value *float64) string {
 }
 
 func amount(value float64, unit string) string { return fmt.Sprintf("%.0f %s", value, unit) }
-
-// spark is values as a row of bars, at most thirty: each the mean of its part.
-func spark(values []float64) string {
-	const most = 30
-	bars := []rune("▁▂▃▄▅▆▇█")
-	parts := min(len(values), most)
-	means := make([]float64, parts)
-	for i := range parts {
-		from, to := i*len(values)/parts, (i+1)*len(values)/parts
-		means[i] = meanOf(values[from:to])
-	}
-	low, high := slices.Min(means), slices.Max(means)
-	line := make([]rune, parts)
-	for i, value := range means {
-		level := 3
-		if high > low {
-			level = int((value - low) / (high - low) * float64(len(bars)-1))
-		}
-		line[i] = bars[level]
-	}
-	return string(line)
-}
 
 func (s Flights) writeText(out *bytes.Buffer) {
 	var b strings.Builder
@@ -344,7 +257,7 @@ func (s Flights) writeCSV(w io.Writer) error {
 	_ = out.Write([]string{
 		"log", "title", "off_blocks", "actual_minutes", "late_seconds", "eta_error_seconds", "hand_error_seconds", "within_1_sigma",
 		"passings_logged_share", "prompts_in_time_share", "median_answer_seconds", "highest_imbalance_share", "minutes_above_limit",
-		"reserve_held_minutes", "problem",
+		"reserve_held_minutes", "problem", "notes",
 	})
 	for _, r := range s.Rows {
 		start := ""
@@ -354,7 +267,7 @@ func (s Flights) writeCSV(w io.Writer) error {
 		_ = out.Write([]string{
 			r.Name, r.Title, start, number(r.ActualMinutes), number(r.LateSeconds), number(r.ETASeconds), number(r.HandSeconds), number(r.WithinSigma),
 			number(r.PassingsLogged), number(r.PromptsInTime), number(r.AnswerSeconds), number(r.HighestImbalance),
-			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ReserveHeld), r.Problem,
+			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ReserveHeld), r.Problem, strings.Join(r.Notes, " "),
 		})
 	}
 	out.Flush()
@@ -372,28 +285,4 @@ func (s Flights) writeHTML(w io.Writer, links func(string) (string, bool)) error
 		}
 	}
 	return p.write(w)
-}
-
-// pictures draw every trend.
-func (s Flights) pictures() []picture {
-	var drawn []picture
-	for _, t := range s.Trends {
-		a := newAxes(t.Name, halfWidth, math.Min(0, slices.Min(t.Values)), math.Max(1, slices.Max(t.Values)), t.Unit)
-		var points [][2]float64
-		for i, value := range t.Values {
-			x := a.left + (a.right-a.left)*(float64(i)+0.5)/float64(len(t.Values))
-			points = append(points, [2]float64{x, a.y(value)})
-		}
-		a.path("revised", points)
-		a.text("tick", "middle", points[0][0], a.bottom+17, "1")
-		a.text("tick", "middle", points[len(points)-1][0], a.bottom+17, fmt.Sprint(len(points)))
-		a.text("tick", "middle", (a.left+a.right)/2, a.bottom+17, "flights, earliest first")
-		if len(points) <= 60 {
-			for i, p := range points {
-				a.dot("mark", p[0], p[1], 3, fmt.Sprintf("flight %d: %s", i+1, amount(t.Values[i], t.Unit)))
-			}
-		}
-		drawn = append(drawn, picture{Title: t.Name, Says: fmt.Sprintf("Flight by flight, %s is better: %s in the first third, %s in the last, %s.", t.Better, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says), SVG: a.end()})
-	}
-	return drawn
 }
