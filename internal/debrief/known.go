@@ -77,7 +77,7 @@ func (k *known) After(state *flight.State, r flight.Record) {
 		return
 	}
 	k.revised = at
-	snapshot := k.looks.at(state, r.N, at)
+	snapshot := k.looks.figures(state, r.N, at)
 	k.estimates = append(k.estimates, estimated{at: at, after: afterWhat(r.Event, snapshot), major: isMajor(r.Do), rows: snapshot.Route})
 	if snapshot.Steer.HeadingMagnetic != nil && snapshot.Clock.LegSeconds != nil {
 		k.headings = append(k.headings, headingGiven{at, snapshot.Leg.Index, *snapshot.Steer.HeadingMagnetic})

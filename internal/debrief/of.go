@@ -58,19 +58,31 @@ func (b both) After(state *flight.State, r flight.Record) {
 	b.other.After(state, r)
 }
 
-// looks keep the last Snapshot, for two visitors that look at the same moment.
+// looks keep the last figures, for two visitors that look at the same moment.
 type looks struct {
 	state *flight.State
 	after int // so many entries
 	last  flight.Snapshot
 }
 
-// at is the flight at a moment, after so many entries.
-func (l *looks) at(state *flight.State, after int, t time.Time) flight.Snapshot {
-	if l.state != state || l.after != after || !l.last.At.Equal(t) {
+// figures are those of the flight at a moment, after so many entries.
+func (l *looks) figures(state *flight.State, after int, t time.Time) flight.Snapshot {
+	if !l.has(state, after, t) {
 		*l = looks{state, after, state.Figures(t)}
 	}
 	return l.last
+}
+
+// glance is no more than a glance, unless the figures are there.
+func (l *looks) glance(state *flight.State, after int, t time.Time) flight.Snapshot {
+	if l.has(state, after, t) {
+		return l.last
+	}
+	return state.Glance(t)
+}
+
+func (l *looks) has(state *flight.State, after int, t time.Time) bool {
+	return l.state == state && l.after == after && l.last.At.Equal(t)
 }
 
 // making is what the figures of one flight are made from.

@@ -54,7 +54,7 @@ func (s *standing) Before(state *flight.State, r flight.Record) {
 	if !watched[r.Do] {
 		return
 	}
-	snapshot := s.looks.at(state, r.N-1, r.T)
+	snapshot := s.looks.glance(state, r.N-1, r.T)
 	s.noteLate(state.LateAt(r.T))
 	s.noteTanks(snapshot)
 	if s.leg == nil {
@@ -84,18 +84,18 @@ func (s *standing) After(state *flight.State, r flight.Record) {
 	if !watched[r.Do] {
 		return
 	}
-	snapshot := s.looks.at(state, r.N, r.T)
-	s.noteTanks(snapshot)
+	s.noteTanks(s.looks.glance(state, r.N, r.T))
 	switch r.Do {
 	case flight.Passing:
-		s.notePassing(snapshot, r)
+		s.notePassing(s.looks.figures(state, r.N, r.T), r)
 	case flight.Fix:
+		snapshot := s.looks.figures(state, r.N, r.T)
 		if snapshot.Position != nil && snapshot.Position.By == "fix" {
 			s.fixed = append(s.fixed, Place{At: &r.T, Name: flight.Describe(r.Event), Pos: snapshot.Position.Place()})
 		}
 	case flight.Landed:
 		if s.landed == nil {
-			s.landed = &snapshot
+			s.landed = ref(s.looks.glance(state, r.N, r.T))
 		}
 	}
 }
@@ -154,7 +154,7 @@ func (s *standing) sample(state *flight.State, until time.Time) {
 	}
 	const sparse = 2
 	for ; s.sampled.Before(until); s.sampled = s.sampled.Add(sparse * s.interval) {
-		if snapshot := state.Figures(s.sampled); snapshot.Clock.BlockSeconds != nil || snapshot.Clock.AirborneSeconds != nil {
+		if snapshot := state.Glance(s.sampled); snapshot.Clock.BlockSeconds != nil || snapshot.Clock.AirborneSeconds != nil {
 			s.noteTanks(snapshot)
 		}
 	}

@@ -31,28 +31,30 @@ func (s *State) At(t time.Time) Snapshot {
 // the receivers, the report to read out, the hold, what is wanted of a point, the descent, the ways back and out, and the notices.
 // LateAt has the prompts that are late.
 func (s *State) Figures(t time.Time) Snapshot {
+	p, snapshot := s.progress, s.Glance(t)
+	snapshot.Phase = p.phaseAt(t)
+	snapshot.Diversion = p.diversionNow()
+	snapshot.Position = p.positionAt(t)
+	snapshot.Altimetry = Altimetry{QNH: p.forecast.QNH}
+	snapshot.Wind = p.windAt(t)
+	snapshot.Next = p.nextAt(t)
+	snapshot.Route = p.routeAt(t)
+	snapshot.Groundspeed = p.groundspeedAt(t)
+	snapshot.Destination = p.destinationAt(t)
+	return snapshot
+}
+
+// Glance is the leg, what to steer and the tanks as they are: of a Snapshot what costs least.
+func (s *State) Glance(t time.Time) Snapshot {
 	p := s.progress
 	snapshot := Snapshot{
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode,
-		Phase:     p.phaseAt(t),
-		Diversion: p.diversionNow(),
-		Leg:       p.legAt(t),
-		Clock:     p.clocksAt(t),
-		Position:  p.positionAt(t),
-		Altimetry: Altimetry{QNH: p.forecast.QNH},
-		Wind:      p.windAt(t),
-		Next:      p.nextAt(t),
-		Route:     p.routeAt(t),
-		Tanks:     p.tankFiguresAt(t),
-		Entries:   s.entries[:len(s.entries):len(s.entries)],
+		Leg: p.legAt(t), Clock: p.clocksAt(t), Steer: p.steerAt(t), Tanks: p.tankFiguresAt(t), Entries: s.entries[:len(s.entries):len(s.entries)],
 	}
 	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused
 	if s.setting.Rate != 0 {
 		snapshot.Clock.Rate = s.setting.Rate
 	}
-	snapshot.Steer = p.steerAt(t)
-	snapshot.Groundspeed = p.groundspeedAt(t)
-	snapshot.Destination = p.destinationAt(t)
 	return snapshot
 }
 

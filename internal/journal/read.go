@@ -150,25 +150,30 @@ func (p *parser) add(line []byte) error {
 }
 
 func parseHeader(line []byte) (Header, error) {
-	var header Header
 	var raw struct {
+		Header
 		Version *int            `json:"legclock"`
-		Plan    json.RawMessage `json:"plan"`
+		Plan    json.RawMessage `json:"plan"` // read once its checksum is known to be right
 	}
-	if err := json.Unmarshal(line, &raw); err != nil || raw.Version == nil {
+	err := json.Unmarshal(line, &raw) // what is wrong is said last, for another version may have other fields
+	header := raw.Header
+	switch {
+	case raw.Version == nil:
 		return header, fmt.Errorf("%q is no journal header: it must be an object that begins with {\"legclock\":%d", short(line), Version)
-	}
-	if *raw.Version != Version {
+	case *raw.Version != Version:
 		return header, fmt.Errorf("journal version %d: this program reads version %d", *raw.Version, Version)
-	}
-	if err := json.Unmarshal(line, &header); err != nil {
+	case err != nil:
 		return header, fmt.Errorf("the header can't be read: %w", err)
 	}
-	if header.Plan == nil {
+	header.Version = Version
+	if len(raw.Plan) == 0 || string(raw.Plan) == "null" {
 		return header, errors.New("the header has no plan")
 	}
 	if sum := checksum(raw.Plan); sum != header.PlanSHA256 {
 		return header, fmt.Errorf("the plan in the header has been changed: its SHA-256 is %s, not %q", sum, header.PlanSHA256)
+	}
+	if err := json.Unmarshal(raw.Plan, &header.Plan); err != nil {
+		return header, fmt.Errorf("the header can't be read: %w", err)
 	}
 	header.Opened = header.Opened.UTC()
 	return header, nil
