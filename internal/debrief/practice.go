@@ -2,7 +2,6 @@ package debrief
 
 import (
 	"fmt"
-	"strings"
 
 	"example.com/legclock/internal/practice"
 )
@@ -38,7 +37,7 @@ func truthTable(r *practice.Report) table {
 
 func figuresTable(r *practice.Report) table {
 	t := table{
-		Title: "Figures asked for", Left: 3, Heads: []string{"at", "figure", "yours", "best then", "truth", "took", "points"},
+		Title: "Figures asked for", Left: 3, Heads: []string{"at", "figure", "yours", "best then", "truth", "took", "pts"},
 		Note: "Best is what the log gave then, by the wind found where there was one; truth is what was hidden or came about. " +
 			"3 points: right within the time of a practised navigator; 2: right; 1: within three times the tolerance.",
 	}
@@ -51,7 +50,7 @@ func figuresTable(r *practice.Report) table {
 		if truth == "" {
 			truth = none
 		}
-		t.Rows = append(t.Rows, []string{zulu(f.Asked), strings.TrimSuffix(f.Question, "?"), yours, f.Best, truth, took, fmt.Sprint(f.Points)})
+		t.Rows = append(t.Rows, []string{zulu(f.Asked), f.Name, yours, f.Best, truth, took, fmt.Sprint(f.Points)})
 	}
 	return t
 }

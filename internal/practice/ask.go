@@ -64,15 +64,15 @@ func (on onLeg) stretch() drill.Stretch {
 // usable reports whether the stretch to the passing gives a groundspeed.
 func (on onLeg) usable() bool { return on.level && on.stretch().DistanceNM >= leastStretchNM }
 
-func (on onLeg) question(k kind, e drill.Exercise) *question {
-	return &question{Exercise: e, kind: k, first: *on.before.Actual, second: *on.here.Actual, leg: on.here.Leg, after: on.here.AfterNM}
+func (on onLeg) question(k kind, name string, e drill.Exercise) *question {
+	return &question{Exercise: e, kind: k, name: name, first: *on.before.Actual, second: *on.here.Actual, leg: on.here.Leg, after: on.here.AfterNM}
 }
 
 func (on onLeg) groundspeed() *question {
 	if !on.usable() {
 		return nil
 	}
-	return on.question(askGroundspeed, drill.GroundspeedInFlight(on.stretch()))
+	return on.question(askGroundspeed, "groundspeed "+on.before.Point+" to "+on.here.Point, drill.GroundspeedInFlight(on.stretch()))
 }
 
 // eta asks for the leg's end, or for the next checkpoint where that is the end.
@@ -81,7 +81,7 @@ func (on onLeg) eta(flight.Snapshot) *question {
 	if !on.usable() || toGo < leastAheadNM || on.end.Revised == nil {
 		return nil
 	}
-	q := on.question(askETA, drill.ETAInFlight(on.stretch(), "at "+on.end.Point, toGo, *on.end.Revised))
+	q := on.question(askETA, "ETA "+on.end.Point, drill.ETAInFlight(on.stretch(), "at "+on.end.Point, toGo, *on.end.Revised))
 	q.after = on.end.AfterNM
 	return q
 }
@@ -97,7 +97,7 @@ func (on onLeg) beacon(s flight.Snapshot) *question {
 			continue
 		}
 		where := receiver.Receiver + " to " + next.Beacon + ", due " + forms.Distance.Say(on.end.AfterNM-next.AfterNM, 1) + " before " + on.end.Point
-		q := on.question(askBeacon, drill.ETAInFlight(on.stretch(), where, next.AfterNM-on.here.AfterNM, *next.Due))
+		q := on.question(askBeacon, "time to tune "+next.Beacon, drill.ETAInFlight(on.stretch(), where, next.AfterNM-on.here.AfterNM, *next.Due))
 		q.after = next.AfterNM
 		return q
 	}
@@ -110,7 +110,7 @@ func turnQuestion(e flight.Event, on onLeg) *question {
 	if e.OffTrack == nil || math.Abs(*e.OffTrack) < leastOffTrackNM || on.here.AfterNM < leastStretchNM || toGo < leastAheadNM {
 		return nil
 	}
-	return on.question(askTurn, drill.TurnInFlight(*e.OffTrack, on.here.AfterNM, toGo, on.end.Point))
+	return on.question(askTurn, "turn to "+on.end.Point, drill.TurnInFlight(*e.OffTrack, on.here.AfterNM, toGo, on.end.Point))
 }
 
 // tankQuestion asks when the limit of imbalance is reached, where two tanks have one.
@@ -127,5 +127,5 @@ func tankQuestion(w *World, s flight.Snapshot, t time.Time) *question {
 	if !ok {
 		return nil
 	}
-	return &question{Exercise: e, kind: askTank, first: t, second: t}
+	return &question{Exercise: e, kind: askTank, name: "limit of imbalance", first: t, second: t}
 }

@@ -39,6 +39,7 @@ type question struct {
 	drill.Exercise
 	ID     string
 	kind   kind
+	name   string    // in a few words: "groundspeed DAM to LKM"
 	entry  int       // the number of the entry that it came with
 	asked  time.Time // flight time
 	wall   time.Time

@@ -37,6 +37,7 @@ type Report struct {
 type Figure struct {
 	ID       string    `json:"id"`
 	Asked    time.Time `json:"asked"`
+	Name     string    `json:"name"` // in a few words
 	Question string    `json:"question"`
 	Answer   string    `json:"answer"` // as it was understood; empty: none was given
 	Outcome  string    `json:"outcome"`
@@ -101,7 +102,7 @@ func (w *World) figure(c closed, end time.Time) Figure {
 	v := c.verdict
 	best := c.Answers[len(c.Answers)-1]
 	f := Figure{
-		ID: c.ID, Asked: c.asked, Question: c.Question, Answer: v.Read, Outcome: c.outcome(), Best: c.Say(best.Reply),
+		ID: c.ID, Asked: c.asked, Name: c.name, Question: c.Question, Answer: v.Read, Outcome: c.outcome(), Best: c.Say(best.Reply),
 		Seconds: v.Took.Seconds(), Par: par[c.kind].Seconds(), Points: c.points, Comment: c.Comment(v), Steps: c.Steps,
 	}
 	if truth, ok := w.trueAnswer(c.question, end); ok {
