@@ -104,12 +104,18 @@ func (w *World) rewind(t time.Time) {
 	w.seen = slices.DeleteFunc(w.seen, func(s Sight) bool { return s.At.After(w.front.time) })
 }
 
-// step flies one second.
-func (w *World) step(c craft) craft {
-	for c.done < len(w.acts) && !w.acts[c.done].at.After(c.time) {
+// obey sets the controls as the acts up to a time have left them.
+func (w *World) obey(c craft, until time.Time) craft {
+	for c.done < len(w.acts) && !w.acts[c.done].at.After(until) {
 		w.handle(&c, w.acts[c.done].Event)
 		c.done++
 	}
+	return c
+}
+
+// step flies one second.
+func (w *World) step(c craft) craft {
+	c = w.obey(c, c.time)
 	now := w.stretch(c.time)
 	switch {
 	case now == nil || c.down || !w.landed.IsZero() && !c.time.Before(w.landed):

@@ -28,7 +28,7 @@ const (
 
 // seat is what a person sees at a time.
 func (w *World) seat(t time.Time) flight.SeatNow {
-	c := w.to(t)
+	c := w.obey(w.to(t), t) // a hand moves at once, also while the clock stands
 	s := flight.SeatNow{
 		HandsOn: w.handsOn, Seed: w.seed, VisibilityNM: w.visibilityNM, Passed: w.passedBy(t), InView: w.inView(c),
 		Panel: w.panel(c), Trouble: w.trouble(c),

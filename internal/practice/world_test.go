@@ -241,6 +241,16 @@ func TestVoidTakesTheHandBackNotTheFlight(t *testing.T) {
 	assert.InDelta(t, 0, angle.Turn(r.world.magneticOf(60), r.craft(14).magnetic), 0.01, "back on the heading before")
 }
 
+// A hand is seen where it was put in the moment in which it moved, also while the clock stands.
+func TestTheHandMovesAtOnce(t *testing.T) {
+	r := seated(t, 2)
+	before := r.craft(9.005)
+	r.does(9.005, steer(123))
+	seat := r.At(r.at(9.005)).Seat
+	assert.Equal(t, 123.0, *seat.Panel.Steering)
+	assert.Equal(t, before.at, r.craft(9.005).at)
+}
+
 // A clock that is set back takes the flight back: it can be flown again from there, otherwise.
 func TestAClockSetBackTakesTheFlightBack(t *testing.T) {
 	r := seated(t, 2)
