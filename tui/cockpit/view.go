@@ -221,19 +221,36 @@ func (d *drawing) plan(width int) []string {
 			lines = append(lines, frame.Line(width, d.value("   "+d.Seat.NextLies)))
 		}
 	}
+	return append(lines, d.toDo(width)...)
+}
+
+// mostToDo is how many prompts stand in the plan's column.
+const mostToDo = 3
+
+// toDo is what is due, late or announced, the first with what is needed for it. Of a turn only that it is due: its heading is the
+// pilot's to work out.
+func (d *drawing) toDo(width int) []string {
+	var lines []string
+	count := 0
 	for _, p := range d.Prompts {
-		if p.State == flight.Due || p.State == flight.Late || p.State == flight.Coming && p.Announce {
-			role, word := d.theme.Due, "NOW  "
-			switch p.State {
-			case flight.Late:
-				role, word = d.theme.Late, "LATE "
-			case flight.Coming:
-				role, word = d.theme.NextAct, "SOON "
-			}
-			lines = append(lines, frame.Line(width, frame.Cell{Text: " " + word + words.Mark(p.Kind) + " " + frame.Clean(p.Text), Style: role}))
-			for _, detail := range p.Detail[:min(1, len(p.Detail))] {
-				lines = append(lines, frame.Line(width, d.label("   "+frame.Clean(detail))))
-			}
+		role, word := d.theme.Due, "NOW  "
+		switch {
+		case p.State == flight.Late:
+			role, word = d.theme.Late, "LATE "
+		case p.State == flight.Coming && p.Announce:
+			role, word = d.theme.NextAct, "SOON "
+		case p.State != flight.Due:
+			continue
+		}
+		text := frame.Clean(p.Text)
+		if p.Kind == flight.PromptTurn {
+			text = "turn at " + frame.Clean(d.Leg.To)
+		}
+		lines = append(lines, frame.Line(width, frame.Cell{Text: " " + word + words.Mark(p.Kind) + " " + text, Style: role}))
+		if count == 0 && len(p.Detail) > 0 && p.Kind != flight.PromptTurn {
+			lines = append(lines, frame.Line(width, d.label("   "+frame.Clean(p.Detail[0]))))
+		}
+		if count++; count == mostToDo {
 			break
 		}
 	}
