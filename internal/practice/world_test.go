@@ -241,6 +241,19 @@ func TestVoidTakesTheHandBackNotTheFlight(t *testing.T) {
 	assert.InDelta(t, 0, angle.Turn(r.world.magneticOf(60), r.craft(14).magnetic), 0.01, "back on the heading before")
 }
 
+// Handing over by mistake is taken back as if it had never been: the flight is that of one who did not.
+func TestHandingOverIsTakenBack(t *testing.T) {
+	never, mistaken := seated(t, 2), seated(t, 2)
+	for _, r := range []*rig{never, mistaken} {
+		r.does(6, steer(30))
+	}
+	mistaken.does(14, flight.Event{Do: flight.Hands, Hands: "off"})
+	assert.NotEqual(t, never.craft(17).at, mistaken.craft(17).at)
+	mistaken.does(17, flight.Event{Do: flight.Void, Event: mistaken.count})
+	assert.Equal(t, never.craft(20).at, mistaken.craft(20).at)
+	assert.True(t, mistaken.world.handsOn)
+}
+
 // A hand is seen where it was put in the moment in which it moved, also while the clock stands.
 func TestTheHandMovesAtOnce(t *testing.T) {
 	r := seated(t, 2)
