@@ -33,8 +33,9 @@
 // top, turn at the leg's end. But it never runs past the end of the leg being flown: a leg ends when its passing is logged, and until
 // then the times after it move back with the clock. A passing of a checkpoint does not end the leg.
 //
-// The wind, its standard error and that of every ETA come from a Kalman filter over the wind's deviation from the forecast and the
-// deviation of the true airspeed (estimate.go). Tanks are reckoned from the flow of each phase, and planned again after every event
+// The wind, the place, their standard errors and that of every ETA come from a Kalman filter over the wind's deviation from the forecast,
+// the deviation of the true airspeed, the place along and beside the leg, and the errors of heading and radials (estimate.go). Passings,
+// fixes, headings and distances off track that are told, and positions from a feed are its measurements. Tanks are reckoned from the flow of each phase, and planned again after every event
 // that changes them (tanks.go). A gauge that disagrees with the reckoning by more than 8 % of the tank's capacity is said, and the
 // lower figure counts; one that agrees changes nothing, for the reckoning is the finer of the two. All readings together show the burn
 // (tanks_evidence.go); what is burned more than reckoned counts for all that lies ahead: endurance, destination, reserve, alternates, the
@@ -61,6 +62,6 @@
 //
 // # Limits
 //
-// One flight from take-off to landing; no touch-and-go. Fixes and positions from a feed set where the aircraft is and do not yet teach
-// the wind. Between two places the aircraft is taken to be on its track unless a distance off track was told.
+// One flight from take-off to landing; no touch-and-go. Between two places the aircraft is taken to be on its track unless a distance off
+// track was told. How fast the wind wanders from its forecast is chosen, not learned.
 package flight

@@ -16,15 +16,16 @@ type errors struct {
 	gyroDeg        float64 // of the heading indicator, independent from leg to leg
 	sightNM        float64 // of the distance off track as the pilot sees it, independent from leg to leg
 	timingMinutes  float64 // of a passing as it is logged
-	readingDeg     float64 // of a heading as it is logged
+	readingDeg     float64 // of a heading or a radial as it is read
 	dmeNM          float64 // of a DME reading
-	radialDeg      float64 // of a radial read, independent from station to station
+	radialDeg      float64 // of a station's radials, the same for all of them
+	fixes          bool    // radials and DME distances are logged too
 }
 
 // usual are the errors of the main table: the forecast's is that of the plans, 8 kt; the others are common practice, no source.
 var usual = errors{
 	windKt: 8, wanderKt: 4, levelScaleFt: 10000, tasKt: 2, levelChange: 0.05, takeOffMinutes: 0.5, speedKt: 1.4, gyroDeg: 2.5,
-	sightNM: 0.3, timingMinutes: 5. / 60, readingDeg: 1, dmeNM: 0.2, radialDeg: 1.5,
+	sightNM: 0.3, timingMinutes: 5. / 60, readingDeg: 1, dmeNM: 0.2, radialDeg: 2,
 }
 
 // Where the wind field has its knots; between them it goes linearly.

@@ -8,15 +8,22 @@ type linear struct {
 	descend  []float64
 	headings [][]float64 // degrees
 	places   [][]float64 // miles along
+	across   [][]float64 // and right of the track there
+}
+
+// noSlopes has room for all slopes.
+func noSlopes(drawn lots, truth flown) linear {
+	return linear{
+		passed: rows(len(truth.passed), len(drawn)), headings: rows(len(truth.headings), len(drawn)),
+		places: rows(len(truth.places), len(drawn)), across: rows(len(truth.places), len(drawn)),
+		levelOff: make([]float64, len(drawn)), descend: make([]float64, len(drawn)),
+	}
 }
 
 // slopesOf flies the flight again with every lot moved.
 func slopesOf(again func(lots) flown, drawn lots, truth flown) linear {
 	const move = 0.25
-	l := linear{
-		passed: rows(len(truth.passed), len(drawn)), headings: rows(len(truth.headings), len(drawn)), places: rows(len(truth.places), len(drawn)),
-		levelOff: make([]float64, len(drawn)), descend: make([]float64, len(drawn)),
-	}
+	l := noSlopes(drawn, truth)
 	moved := append(lots(nil), drawn...)
 	for k := range drawn {
 		moved[k] = drawn[k] + move
@@ -33,6 +40,7 @@ func slopesOf(again func(lots) flown, drawn lots, truth flown) linear {
 		for i, at := range truth.places {
 			if there, ok := find(other.places, at); ok {
 				l.places[i][k] = (there.value - at.value) / move
+				l.across[i][k] = (there.across - at.across) / move
 			}
 		}
 	}

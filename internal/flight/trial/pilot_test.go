@@ -31,6 +31,7 @@ func spotsOf(s *sheet.Sheet) []spot {
 
 // flown is a flight as it truly went; times are minutes from the logged take-off.
 type flown struct {
+	drawn    lots
 	passed   []float64 // by spot
 	levelOff float64   // at the top of the first climb
 	descend  float64   // where the last descent was begun
@@ -93,7 +94,7 @@ func fly(s *sheet.Sheet, e errors, drawn lots) flown {
 		c.topLeg = len(s.Legs)
 	}
 	c.startLeg()
-	var f flown
+	f := flown{drawn: drawn}
 	for _, to := range spotsOf(s) {
 		for {
 			before := *c
