@@ -86,3 +86,22 @@ func BenchmarkAt(b *testing.B) {
 		})
 	}
 }
+
+// A feed that follows the flight, a position every four seconds for eight hours: one a minute is taken in, and the way ahead is reckoned
+// anew only when that shows.
+func BenchmarkFoldFed(b *testing.B) {
+	s := level(b, 100, 8, along(80, 900), along(120, 50))
+	events := []flight.Event{{T: s.Airborne, Do: flight.Airborne}}
+	for seconds := 4.; seconds < 8*3600; seconds += 4 {
+		events = append(events, flight.Event{T: after(s, seconds/60), Do: flight.Position, At: placeOn(s, seconds/3600*104, 0.1), By: "feed"})
+	}
+	for i := range events {
+		events[i].N, events[i].Rec = i+1, events[i].T
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		_, err := flight.Fold(s, "live", events, nil)
+		require.NoError(b, err)
+	}
+	b.ReportMetric(float64(len(events)), "events")
+}

@@ -91,8 +91,8 @@ func (p *progress) doubtFix(e Event) error {
 		return nil
 	}
 	figures := p.figures(e, n)
-	believed := p.supposed(p.predicted(e.T), len(figures))
 	reckonedNM, _ := p.reckonedAlong(e.T)
+	believed := p.supposed(p.predicted(e.T), figures, reckonedNM)
 	for _, f := range figures {
 		if apartNM, sigmas := f.apart(believed, reckonedNM); sigmas > wildSigmas {
 			return doubt("%s would be %.1f nm from where the aircraft is reckoned to be: ±%.1f is usual", Describe(e), apartNM, apartNM/sigmas)

@@ -106,7 +106,7 @@ func (p *progress) foldDivert(e Event) {
 	}
 	p.burnUntil(e.T)
 	p.predict(e.T)
-	p.belief = p.supposed(p.belief, 1).turned(angle.Turn(p.legs[p.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
+	p.belief = p.supposed(p.belief, nil, 0).turned(angle.Turn(p.legs[p.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
 	p.belief.mean[alongNM], p.belief.mean[acrossNM] = 0, 0
 	for _, l := range p.legs[p.leg:] {
 		l.leftOut = l.actual.IsZero()

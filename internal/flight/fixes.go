@@ -29,6 +29,7 @@ type figure struct {
 	off      func(alongNM, acrossNM float64) float64
 	also     vector // how the reading depends on states other than the place
 	variance float64
+	whole    bool // of a place that is known both ways
 }
 
 // observed is the belief after a figure; reckonedNM is where on the leg the aircraft was reckoned to be. A figure that is no straight line
@@ -106,8 +107,8 @@ func (p *progress) see(t time.Time, figures []figure) {
 	if p.evidence == nil {
 		p.belief = p.belief.lost(lostNM * lostNM)
 	}
-	p.belief = p.supposed(p.belief, len(figures))
 	reckonedNM, _ := p.reckonedAlong(t)
+	p.belief = p.supposed(p.belief, figures, reckonedNM)
 	for _, f := range figures {
 		p.belief = f.observed(p.belief, reckonedNM)
 	}
@@ -117,16 +118,25 @@ func (p *progress) see(t time.Time, figures []figure) {
 	}
 }
 
-// supposed is a belief before some figures are taken in. Where no heading is told the aircraft is on its track as far as a pilot holds it;
-// two figures tell both ways, and then that is no more than supposed.
-func (p *progress) supposed(b belief, figures int) belief {
-	switch {
-	case p.steering() != nil:
+// supposed is a belief before some figures are taken in. Where no heading is told the aircraft is on its track as far as a pilot holds it,
+// or about where it was last seen beside it. That is no more than supposed: where two figures, which tell both ways, say otherwise, it is
+// as they say.
+func (p *progress) supposed(b belief, figures []figure, reckonedNM float64) belief {
+	if p.steering() != nil {
 		return b
-	case figures > 1:
-		return b.uncorrelated(acrossNM, lostNM*lostNM)
 	}
-	return b.uncorrelated(acrossNM, onTrackSigmaNM*onTrackSigmaNM)
+	b = b.uncorrelated(acrossNM, onTrackSigmaNM*onTrackSigmaNM)
+	const otherwise, strayNM = 2.0, 1.5 // standard errors; how far beside its track an aircraft may well be
+	for _, f := range figures {
+		_, sigmas := f.apart(b, reckonedNM)
+		switch {
+		case f.whole:
+			return b.uncorrelated(acrossNM, lostNM*lostNM)
+		case len(figures) > 1 && sigmas > otherwise:
+			return b.uncorrelated(acrossNM, strayNM*strayNM)
+		}
+	}
+	return b
 }
 
 func (p *progress) foldPosition(e Event) {
@@ -183,8 +193,8 @@ func (p *progress) figures(e Event, n now) []figure {
 func (p *progress) placeFigures(at earth.Position, sigmaNM float64) []figure {
 	seenAlong, seenAcross := p.legs[p.leg].line().Line.Abeam(at)
 	return []figure{
-		{off: func(along, _ float64) float64 { return seenAlong - along }, variance: sigmaNM * sigmaNM},
-		{off: func(_, across float64) float64 { return seenAcross - across }, variance: sigmaNM * sigmaNM},
+		{off: func(along, _ float64) float64 { return seenAlong - along }, variance: sigmaNM * sigmaNM, whole: true},
+		{off: func(_, across float64) float64 { return seenAcross - across }, variance: sigmaNM * sigmaNM, whole: true},
 	}
 }
 

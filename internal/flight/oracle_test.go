@@ -19,7 +19,7 @@ import (
 
 // level is a plan that is flown level at one true airspeed from its first moment, along legs given by true track and length, through
 // still air: what is true of it can be worked out by hand. It lies on the equator, where tracks are straight.
-func level(t *testing.T, tasKt, windErrorKt float64, legs ...deadreckon.Heading) *sheet.Sheet {
+func level(t testing.TB, tasKt, windErrorKt float64, legs ...deadreckon.Heading) *sheet.Sheet {
 	t.Helper()
 	row := func(altitudeFt float64) plan.CruiseRow {
 		return plan.CruiseRow{AltitudeFt: altitudeFt, Power: 65, TASKt: tasKt, FlowPerHour: 8}

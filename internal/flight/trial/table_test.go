@@ -92,8 +92,7 @@ func (o *outcome) run(t testing.TB, s *sheet.Sheet, e errors, random *rand.Rand,
 	}
 	entries := entriesOf(s, e, truth, slopes, random)
 	state := flight.New(s, "live")
-	places := spotsOf(s)
-	before, beforeNM := 0.0, 0.0
+	passing := judged{s: s, truth: truth, places: spotsOf(s)}
 	n := 0
 	for _, entry := range entries {
 		if entry.event.Do != "" {
@@ -104,30 +103,43 @@ func (o *outcome) run(t testing.TB, s *sheet.Sheet, e errors, random *rand.Rand,
 		if filter != nil && entry.slope != nil {
 			filter.take(entry.value, entry.of, entry.slope, entry.sigma)
 		}
-		i := entry.spot
-		if i < 0 {
-			continue
-		}
-		at := entry.event.T
-		minutes := at.Sub(s.Airborne).Minutes()
-		alongNM := s.Legs[places[i].leg].StartNM + places[i].afterNM
-		speed := (alongNM - beforeNM) / (minutes - before)
-		before, beforeNM = minutes, alongNM
-		snapshot := state.At(at)
-		rowsOf := map[target]int{next: i + 1, destination: len(places) - 1}
-		for what, to := range rowsOf {
-			row := snapshot.Route[to+1]
-			out := func(eta time.Time) float64 { return eta.Sub(s.Airborne).Seconds() - 60*truth.passed[to] }
-			o[carried][what].add(out(*row.CarriedOver), 1)
-			o[ratio][what].add(out(*row.ByRatio), 1)
-			toNM := s.Legs[places[to].leg].StartNM + places[to].afterNM
-			o[lastSpeed][what].add(60*(minutes+(toNM-alongNM)/speed-truth.passed[to]), 1)
-			o[estimator][what].add(out(*row.Revised), *row.SigmaSeconds)
-			if filter != nil {
-				o[bestPossible][what].add(60*(filter.flight.passed[to]-truth.passed[to]), 1)
-			}
+		if entry.spot >= 0 {
+			passing.add(o, entry, state.At(entry.event.T), filter)
 		}
 	}
+}
+
+// judged is what the methods' times are judged by.
+type judged struct {
+	s        *sheet.Sheet
+	truth    flown
+	places   []spot
+	before   float64 // when the place before was passed, as logged
+	beforeNM float64
+}
+
+// add judges every method's times after a passing.
+func (j *judged) add(o *outcome, passed entry, snapshot flight.Snapshot, filter *best) {
+	minutes := passed.event.T.Sub(j.s.Airborne).Minutes()
+	alongNM := j.alongNM(passed.spot)
+	speed := (alongNM - j.beforeNM) / (minutes - j.before)
+	j.before, j.beforeNM = minutes, alongNM
+	for what, to := range map[target]int{next: passed.spot + 1, destination: len(j.places) - 1} {
+		row := snapshot.Route[to+1]
+		out := func(eta time.Time) float64 { return eta.Sub(j.s.Airborne).Seconds() - 60*j.truth.passed[to] }
+		o[carried][what].add(out(*row.CarriedOver), 1)
+		o[ratio][what].add(out(*row.ByRatio), 1)
+		o[lastSpeed][what].add(60*(minutes+(j.alongNM(to)-alongNM)/speed-j.truth.passed[to]), 1)
+		o[estimator][what].add(out(*row.Revised), *row.SigmaSeconds)
+		if filter != nil {
+			o[bestPossible][what].add(60*(filter.flight.passed[to]-j.truth.passed[to]), 1)
+		}
+	}
+}
+
+// alongNM is how far along the route a spot is.
+func (j *judged) alongNM(i int) float64 {
+	return j.s.Legs[j.places[i].leg].StartNM + j.places[i].afterNM
 }
 
 // entry is what a pilot logs, with what the best possible estimate makes of it.
