@@ -54,15 +54,29 @@ func TestSchemas(t *testing.T) {
 	if err != nil {
 		t.Skip("there is no xmllint here")
 	}
+	validate := func(schema string, text []byte) (said []byte, err error) {
+		command := exec.Command(xmllint, "--noout", "--nonet", "--schema", "testdata/schemas/"+schema, "-")
+		command.Stdin = bytes.NewReader(text)
+		return command.CombinedOutput()
+	}
 	for format, schema := range map[string]string{"gpx": "gpx.xsd", "kml": "ogckml22.xsd"} {
 		for name, document := range samples(t) {
 			t.Run(format+" "+name, func(t *testing.T) {
-				command := exec.Command(xmllint, "--noout", "--nonet", "--schema", "testdata/schemas/"+schema, "-")
-				command.Stdin = bytes.NewReader(written(t, document, format))
-				said, err := command.CombinedOutput()
+				said, err := validate(schema, written(t, document, format))
 				assert.NoError(t, err, "%s", said)
 			})
 		}
+	}
+	for what, wrong := range map[string]struct{ format, schema, right, instead string }{
+		"a height after a name":      {"gpx", "gpx.xsd", "<ele>", "<name>x</name><ele>"},
+		"a longitude of half a turn": {"gpx", "gpx.xsd", `lon="`, `lon="180" x="`},
+		"an element that is none":    {"kml", "ogckml22.xsd", "<Placemark>", "<Placemark><place/>"},
+	} {
+		text := written(t, flown(t), wrong.format)
+		broken := bytes.Replace(text, []byte(wrong.right), []byte(wrong.instead), 1)
+		require.NotEqual(t, text, broken, what)
+		_, err := validate(wrong.schema, broken)
+		assert.Error(t, err, "the check can fail: %s", what)
 	}
 }
 
