@@ -48,7 +48,14 @@ func (p *progress) crossingAt(t time.Time) *CrossingNow {
 		return c
 	}
 	c.LoseSeconds = ref(c.Wanted.Sub(eta).Seconds())
-	if p.flying() && p.holding.IsZero() {
+	switch {
+	case !p.flying() && *c.LoseSeconds > 0:
+		c.Problem = "take off so much later"
+		return c
+	case !p.flying():
+		c.Problem = "take off " + spanText(time.Duration(-*c.LoseSeconds*float64(time.Second))) + " earlier"
+		return c
+	case p.holding.IsZero():
 		p.speedFor(c, to, t)
 	}
 	if *c.LoseSeconds > 0 {

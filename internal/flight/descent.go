@@ -119,10 +119,10 @@ func (p *progress) descentOf(w wayDown, t time.Time) *DescentNow {
 		GroundspeedKt: deadreckon.Groundspeed(w.distanceNM, w.minutes), BeforeNM: w.distanceNM, TaughtNM: deadreckon.DescentDistanceRuleNM(w.fromFt - w.toFt),
 		LeaveAt: w.leaveAt.Add(p.delayTo(w.leave, t)), Begun: !w.wished && !p.descended.IsZero(),
 	}
+	d.ToGoNM = p.distanceTo(w.to, t)
 	if !p.flying() {
 		return d
 	}
-	d.ToGoNM = p.distanceTo(w.to, t)
 	d.Late = !d.Begun && t.After(d.LeaveAt)
 	if d.Late || d.Begun {
 		altitudeFt := w.fromFt // not left yet, as far as is known

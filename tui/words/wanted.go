@@ -42,6 +42,9 @@ func takes(c *flight.CrossingNow) string {
 	case lose < 0:
 		return ", " + c.Problem
 	}
+	if c.Speed == nil && c.Hold == nil {
+		return fmt.Sprintf(", %s to lose: %s", Span(lose), c.Problem)
+	}
 	text := fmt.Sprintf(", %s to lose:", Span(lose))
 	if c.Speed != nil {
 		text += fmt.Sprintf(" IAS %.0f or", c.Speed.IASKt)
