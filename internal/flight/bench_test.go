@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/flight/flighttest"
+	"example.com/legclock/internal/sheet"
 )
 
 // long is a flight with many entries: a feed's positions every four seconds, and the pilot's own every minute.
@@ -95,6 +97,23 @@ func BenchmarkFoldFed(b *testing.B) {
 	for seconds := 4.; seconds < 8*3600; seconds += 4 {
 		events = append(events, flight.Event{T: after(s, seconds/60), Do: flight.Position, At: placeOn(s, seconds/3600*104, 0.1), By: "feed"})
 	}
+	benchmarkFold(b, s, events)
+	b.ReportMetric(float64(len(events)), "events")
+}
+
+// Four tanks take long to plan, so that reading a journal must not plan them after every entry.
+func BenchmarkFoldFourTanks(b *testing.B) {
+	s, err := flighttest.SheetsIn(flights + "/plans")("lochs-four.yaml")
+	require.NoError(b, err)
+	events := []flight.Event{{T: s.Airborne, Do: flight.Airborne}}
+	for seconds := range 1000 {
+		qnh := 1018 + float64(seconds%2)
+		events = append(events, flight.Event{T: after(s, float64(seconds)/60), Do: flight.Altimeter, QNH: &qnh})
+	}
+	benchmarkFold(b, s, events)
+}
+
+func benchmarkFold(b *testing.B, s *sheet.Sheet, events []flight.Event) {
 	for i := range events {
 		events[i].N, events[i].Rec = i+1, events[i].T
 	}
@@ -103,5 +122,4 @@ func BenchmarkFoldFed(b *testing.B) {
 		_, err := flight.Fold(s, "live", events, nil)
 		require.NoError(b, err)
 	}
-	b.ReportMetric(float64(len(events)), "events")
 }

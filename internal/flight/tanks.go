@@ -27,6 +27,7 @@ type tanks struct {
 	evidence   tankEvidence
 
 	schedule  fuel.Schedule
+	basis     basis     // that it was found for
 	plannedAt time.Time // minute 0 of the schedule
 	problem   string
 	ahead     []TankMoment // by the schedule

@@ -12,6 +12,7 @@ import (
 // planTanks plans the changes to come from the quantities, the flows and the times as they are now.
 func (p *progress) planTanks(t time.Time) {
 	k := &p.tanks
+	last, lastAt, lastProblem := k.schedule, k.plannedAt, k.problem
 	k.schedule, k.plannedAt, k.problem, k.limitAt, k.dryAt = fuel.Schedule{}, t, "", time.Time{}, time.Time{}
 	k.ahead, k.bingo = nil, nil
 	if !p.landed.IsZero() || !p.onBlocks.IsZero() {
@@ -22,6 +23,23 @@ func (p *progress) planTanks(t time.Time) {
 		k.problem = err.Error()
 		return
 	}
+	schedule, ok := p.kept(request, last, lastAt, t)
+	if ok {
+		k.problem = lastProblem
+	} else if schedule, ok = p.found(request, t); !ok {
+		return
+	}
+	k.schedule = schedule
+	for _, minutes := range schedule.Knots() {
+		k.ahead = append(k.ahead, momentOf(plus(t, minutes), schedule.QuantitiesAt(minutes), k.pairs))
+	}
+	p.unchanged(request)
+}
+
+// found is the best schedule, with what is wrong with it; ok is false where there is none.
+func (p *progress) found(request fuel.Request, t time.Time) (schedule fuel.Schedule, ok bool) {
+	k := &p.tanks
+	k.basis = p.basisOf(request, t)
 	schedule, err := fuel.Plan(request)
 	var broken *fuel.Broken
 	if errors.As(err, &broken) {
@@ -31,13 +49,9 @@ func (p *progress) planTanks(t time.Time) {
 		}
 	} else if err != nil {
 		k.problem = err.Error()
-		return
+		return schedule, false
 	}
-	k.schedule = schedule
-	for _, minutes := range schedule.Knots() {
-		k.ahead = append(k.ahead, momentOf(plus(t, minutes), schedule.QuantitiesAt(minutes), k.pairs))
-	}
-	p.unchanged(request)
+	return schedule, true
 }
 
 func (p *progress) tankRequest(t time.Time) (fuel.Request, error) {
