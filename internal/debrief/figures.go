@@ -304,6 +304,7 @@ type Track struct {
 	Passed   []Place `json:"passed"`
 	Fixed    []Place `json:"fixed"`
 	Fed      []Place `json:"fed"`
+	True     []Place `json:"true,omitempty"` // practice by hand: where it really was
 }
 
 // Place is a position with a name or a time.

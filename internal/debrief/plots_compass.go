@@ -84,7 +84,7 @@ func (f *Flight) drawTrack() string {
 		return ""
 	}
 	all := append(append(append([]Place{}, t.Planned...), t.Passed...), t.Fed...)
-	all = append(append(all, t.Reckoned...), t.Fixed...)
+	all = append(append(append(all, t.Reckoned...), t.Fixed...), t.True...)
 	project, s, scale := projection(all)
 	points := func(places []Place) (drawn [][2]float64) {
 		for _, place := range places {
@@ -94,6 +94,7 @@ func (f *Flight) drawTrack() string {
 	}
 	s.path("plan", points(t.Planned))
 	s.path("fed", points(t.Fed))
+	s.path("truth", points(t.True))
 	for _, place := range t.Reckoned {
 		at := project(place.Pos)
 		s.dot("dr", at[0], at[1], 1.8, "reckoned "+zuluOf(place.At))
@@ -178,4 +179,6 @@ func (t Track) key(s *svg) {
 	add(len(t.Passed) > 0, "passed", func(x float64) { s.dot("mark", x+2, y, 4, "") })
 	add(len(t.Reckoned) > 0, "reckoned", func(x float64) { s.dot("dr", x+4, y, 1.8, "") })
 	add(true, "plan", func(x float64) { s.line("plan", x-10, y, x+8, y) })
+	x, y = s.width-8, y-18 // beside the others there is the scale
+	add(len(t.True) > 0, "really", func(x float64) { s.line("truth", x-10, y, x+8, y) })
 }

@@ -11,6 +11,11 @@ func (m making) track() Track {
 		Planned: m.plannedWay(), Reckoned: append([]Place{}, m.known.reckoned...), Fixed: append([]Place{}, m.standing.fixed...),
 		Fed: append([]Place{}, m.standing.fed...), Passed: []Place{},
 	}
+	if m.log.Hidden != nil {
+		for _, point := range m.log.Hidden.Path {
+			t.True = append(t.True, Place{At: &point.At, Pos: point.Pos})
+		}
+	}
 	for i, row := range m.last.Route {
 		if row.Actual == nil || row.Leg >= len(m.log.Sheet.Legs) {
 			continue
