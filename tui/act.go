@@ -120,7 +120,10 @@ func (r *Root) commit(e flight.Event) bool {
 	if recorded.By == "" && recorded.Do != flight.Void && recorded.Do != flight.Clock && recorded.Do != flight.Answered {
 		r.said += " · u undoes"
 	}
-	if mayBeEarlier(recorded.Do) && recorded.By == "" {
+	if recorded.By != "" { // what the program or a feed records leaves alone what the pilot is typing
+		return true
+	}
+	if mayBeEarlier(recorded.Do) {
 		r.earlier = nil
 		r.closeLine()
 	}

@@ -101,3 +101,16 @@ func TestTheClockWaitsForAnAnswer(t *testing.T) {
 	r.pass(time.Second)
 	r.shows("the clock goes on at ×8")
 }
+
+// What the program records leaves alone what is being typed.
+func TestTheSlowedClockLeavesTheLineOpen(t *testing.T) {
+	r := practiceRig(t)
+	r.pass(8 * time.Minute)
+	r.keys("h+++")
+	r.until(func() bool { return r.clock.Now().After(day("08:34:20")) })
+	r.keys("epassing JNC 0.8 right<enter>ya9")
+	r.pass(time.Second)
+	require.Equal(t, flight.Clock, r.last().Do)
+	require.True(t, r.Typing())
+	r.shows("> 9_")
+}
