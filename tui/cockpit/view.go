@@ -163,7 +163,7 @@ func (d *drawing) oneColumn(rows int) []string {
 
 // window is what was seen and what can be seen.
 func (d *drawing) window(width, rows int) []string {
-	lines := []string{d.title(width, "WINDOW", d.label(fmt.Sprintf("you see about %g nm", d.Seat.VisibilityNM)))}
+	lines := []string{d.title(width, "WINDOW", d.label(fmt.Sprintf("you see about %g nm  seed %d", d.Seat.VisibilityNM, d.Seat.Seed)))}
 	passed, view := d.Seat.Passed, d.Seat.InView
 	room := rows - 2
 	most := max(1, room-min(len(view), room/2))
