@@ -136,7 +136,7 @@ func (p *progress) diverting() bool {
 }
 
 func (p *progress) diversionNow() *DiversionNow {
-	if !p.diverting() {
+	if !p.diverting() || !p.landed.IsZero() {
 		return nil
 	}
 	w := p.legs[p.leg].way
