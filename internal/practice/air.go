@@ -82,7 +82,7 @@ func (d truth) swingAt(heading float64) float64 {
 // noise is a draw of standard error 1 for a thing at a count: the same whenever it is asked for.
 func (d truth) noise(of string, count int64) float64 {
 	hash := fnv.New64a()
-	hash.Write([]byte(of)) //nolint:errcheck // a hash takes everything
+	_, _ = hash.Write([]byte(of)) // a hash takes everything
 	return rand.New(rand.NewPCG(d.seed^hash.Sum64(), uint64(count))).NormFloat64()
 }
 

@@ -63,8 +63,7 @@ type exam struct {
 	open   *question
 	closed []closed
 	asked  map[kind]int
-	rate   float64 // of the clock
-	slows  bool    // the clock is still to be slowed for the open question
+	slows  bool // the clock is still to be slowed for the open question
 }
 
 // take follows an event: an answer, or an act after which there is something to ask.

@@ -17,7 +17,8 @@ type Flight struct {
 	*flight.State
 	world  *World
 	exam   exam
-	slowed float64 // the rate that the clock had before a question slowed it; 0: it was not
+	rate   float64 // of the clock
+	slowed float64 // what that was before a question slowed it; 0: it was not
 }
 
 // NewFlight is a practice flight of which nothing has been recorded yet.
@@ -68,9 +69,9 @@ func (f *Flight) follow(e flight.Event) {
 	}
 	f.slowed = 0
 	if e.By == byProgram && f.exam.open != nil {
-		f.slowed = f.exam.rate
+		f.slowed = f.rate
 	}
-	f.exam.rate = *e.Rate
+	f.rate = *e.Rate
 }
 
 // At is what the log tells and what is to be seen at a time.
@@ -140,6 +141,8 @@ func (f *Flight) refused(e flight.Event) error {
 		case c.altitudeFt > field.ElevationFt+field.CircuitFt+landBelowFt:
 			return &flight.Refusal{Text: fmt.Sprintf("%.0f ft is too high to land", c.altitudeFt), Mend: fmt.Sprintf("descend to the circuit, %.0f ft", field.ElevationFt+field.CircuitFt)}
 		}
+	case flight.Hands:
+		return w.refuseHands(e)
 	case flight.Controls:
 		return w.refuseControls(e)
 	case flight.Answered:

@@ -17,22 +17,22 @@ const (
 // Whole lets the hands fly the plan from off-blocks to on-blocks at once and returns what they recorded, the clock's setting
 // first. Each event's time of recording is the flight time at which the hands logged it.
 func Whole(s *sheet.Sheet, seed uint64) ([]flight.Event, error) {
-	practice := NewFlight(s, seed)
+	f := NewFlight(s, seed)
 	start := s.Plan.OffBlocks
 	var events []flight.Event
 	record := func(event flight.Event, now time.Time) error {
 		event.N, event.Rec = len(events)+1, now
-		if err := practice.Check(event); err != nil {
+		if err := f.Check(event); err != nil {
 			return fmt.Errorf("%s: %w", flight.Describe(event), err)
 		}
 		events = append(events, event)
-		return practice.Apply(event)
+		return f.Apply(event)
 	}
 	rate := 1.0
 	err := record(flight.Event{Do: flight.Clock, T: start, Set: &start, Rate: &rate}, start)
 	for now := start; err == nil; now = now.Add(lookEvery) {
-		event, ok := practice.NextEvent(practice.State.At(now), now)
-		for ; ok && err == nil; event, ok = practice.NextEvent(practice.State.At(now), now) {
+		event, ok := f.NextEvent(f.State.At(now), now)
+		for ; ok && err == nil; event, ok = f.NextEvent(f.State.At(now), now) {
 			if err = record(event, now); event.Do == flight.OnBlocks {
 				return events, err
 			}

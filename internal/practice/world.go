@@ -195,22 +195,44 @@ func (w *World) hands(on bool, at time.Time) error {
 	return w.reckonOn(at)
 }
 
-// reckonOn lets the reckoner fly on from where the aircraft is: to the diversion, else to the end of the leg that is flown by the log,
-// and along the legs behind it.
+// reckonOn lets the reckoner fly on from where the aircraft is.
 func (w *World) reckonOn(at time.Time) error {
+	route, start, err := w.onward(at)
+	if err != nil {
+		return err
+	}
+	return w.reckon(at, route, start)
+}
+
+// onward is the way that the reckoner would fly from where the aircraft is: to the diversion, else to the end of the leg that is flown by
+// the log and along the legs behind it. The error says why there is none.
+func (w *World) onward(at time.Time) (route *sheet.Route, start sheet.Start, err error) {
 	here := w.to(at)
+	start.AltitudeFt = here.altitudeFt
 	if w.diverted != nil {
-		route, err := flight.DiversionRoute(w.sheet.Route, *w.diverted, here.at, here.altitudeFt)
-		if err != nil {
-			return err
-		}
-		return w.reckon(at, route, sheet.Start{AltitudeFt: here.altitudeFt})
+		route, err = flight.DiversionRoute(w.sheet.Route, *w.diverted, here.at, here.altitudeFt)
+		return route, start, err
 	}
 	legs := w.sheet.Route.Legs
 	for next := min(w.next, len(legs)-1); next < len(legs); next++ {
-		if route, err := w.sheet.Route.Rejoin(here.at, here.altitudeFt, next, legs[next].Level); err == nil { // not at that point already
-			return w.reckon(at, route, sheet.Start{AltitudeFt: here.altitudeFt})
+		if route, err = w.sheet.Route.Rejoin(here.at, here.altitudeFt, next, legs[next].Level); err == nil { // not at that point already
+			return route, start, nil
 		}
+	}
+	return nil, start, err
+}
+
+// refuseHands says why the program can't fly on from here; nil when it can.
+func (w *World) refuseHands(e flight.Event) error {
+	if e.Hands != "off" || !w.handsOn || !w.flies(e.T) {
+		return nil
+	}
+	route, start, err := w.onward(e.T)
+	if err == nil {
+		_, err = route.Reckon(start, w.air)
+	}
+	if err != nil {
+		return &flight.Refusal{Text: "the program can't fly on from here: " + err.Error(), Mend: "fly it yourself"}
 	}
 	return nil
 }

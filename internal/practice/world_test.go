@@ -9,13 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/plan"
-	"example.com/legclock/internal/radio"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/plans"
 )
@@ -301,88 +299,6 @@ func TestHandingBackGoesOnFromWhereOneIs(t *testing.T) {
 	assert.GreaterOrEqual(t, logged[flight.Passing], 5)
 }
 
-// What window and panel show agrees with where the aircraft is, by sums of other packages; the errors are small.
-func TestPanelShowsWhereTheAircraftIs(t *testing.T) {
-	for seed := range uint64(6) {
-		r := seated(t, seed)
-		r.does(5.2, flight.Event{Do: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"})
-		r.does(5.3, flight.Event{Do: flight.Tuned, Receiver: "DME", Beacon: "LKM"})
-		r.does(5.4, flight.Event{Do: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
-		r.does(6, flight.Event{Do: flight.Controls, Receiver: "NAV1", Course: new(90.0)})
-		for minute := 12.0; minute < 16; minute += 0.5 {
-			c, panel := r.craft(minute), r.At(r.at(minute)).Seat.Panel
-			lkm, _ := r.world.sheet.Plan.Point("LKM")
-			fnw, _ := r.world.sheet.Plan.Point("FNW")
-			nav, dme, adf := panel.Receivers[0], panel.Receivers[2], panel.Receivers[3]
-
-			line := earth.Inverse(lkm.At, c.at)
-			require.NotNil(t, dme.DME)
-			assert.InDelta(t, math.Hypot(line.DistanceNM, (c.altitudeFt-lkm.ElevationFt)/air.FeetPerNM), *dme.DME, 0.5)
-
-			require.NotNil(t, nav.NeedleDeg)
-			radial := line.AzimuthStart - *lkm.Declination
-			sense, needle := radio.CourseReading(90, angle.Wrap360(radial))
-			assert.Equal(t, sense, *nav.Sense)
-			assert.InDelta(t, max(-10, min(needle, 10)), *nav.NeedleDeg, 4)
-
-			require.NotNil(t, adf.Relative)
-			bearing := earth.Inverse(c.at, fnw.At).AzimuthStart
-			assert.InDelta(t, 0, angle.Turn(bearing, *adf.Relative+c.magnetic+c.field), 14)
-
-			assert.InDelta(t, 0, angle.Turn(c.magnetic, panel.Compass), 9)
-			assert.InDelta(t, c.altitudeFt, panel.AltitudeFt, 80)
-			for i, gauge := range panel.Gauges {
-				assert.InDelta(t, c.tanks[i], gauge.Reading, 8)
-			}
-		}
-	}
-}
-
-// Out of its range a beacon gives nothing, and above it a VOR's flag is off.
-func TestNoReadingsOutOfRangeOrInTheCone(t *testing.T) {
-	r := seated(t, 1)
-	w := r.world
-	lkm, _ := w.sheet.Plan.Point("LKM")
-	c := r.craft(20)
-	set := tuning{beacon: lkm, course: 90, declination: *lkm.Declination}
-	c.at, _ = earth.Direct(lkm.At, 180, 62)
-	far := w.shows("NAV1", set, c, 0)
-	assert.Empty(t, far.Morse)
-	assert.Nil(t, far.NeedleDeg)
-	assert.Equal(t, radio.Off, *far.Sense)
-	c.at, _ = earth.Direct(lkm.At, 180, 58)
-	assert.NotEmpty(t, w.shows("NAV1", set, c, 0).Morse)
-	c.at, _ = earth.Direct(lkm.At, 180, 0.3)
-	above := w.shows("NAV1", set, c, 0)
-	assert.Equal(t, radio.Off, *above.Sense)
-	assert.NotEmpty(t, above.Morse)
-}
-
-// A landmark is told when it goes abeam, on its side, and at no other time: checked against the nearest of all seconds.
-func TestSightsAreTheNearestMoments(t *testing.T) {
-	sights := 0
-	for seed := range uint64(6) {
-		r := seated(t, seed)
-		r.does(6, steer(58))
-		r.world.to(r.at(40))
-		for _, sight := range r.world.seen {
-			point, ok := r.world.sheet.Plan.Point(sight.Point)
-			if !ok || point.Kind == plan.Aerodrome { // the departure is left in a turn
-				continue
-			}
-			at, distance := r.world.nearest(point.At, r.at(5), r.at(40))
-			assert.InDelta(t, 0, at.Sub(sight.At).Seconds(), 3, "%s, %.2f nm", sight.Text, distance)
-			c := r.world.to(at)
-			line := earth.Inverse(c.at, point.At)
-			if line.DistanceNM > belowNM+0.1 {
-				assert.Contains(t, sight.Text, side(angle.Turn(c.trackTrue, line.AzimuthStart) > 0))
-			}
-			sights++
-		}
-	}
-	assert.Greater(t, sights, 6)
-}
-
 func TestWhatCantBeDoneFromThisSeat(t *testing.T) {
 	r := seated(t, 1)
 	refused := func(minutes float64, e flight.Event, why string) {
@@ -395,6 +311,18 @@ func TestWhatCantBeDoneFromThisSeat(t *testing.T) {
 	refused(6, flight.Event{Do: flight.Answered, Prompt: "eta-3", Text: "10:42"}, "no such question")
 	r.does(7, flight.Event{Do: flight.Hands, Hands: "off"})
 	refused(8, flight.Event{Do: flight.Controls, Altitude: new(2000.0)}, "the program flies: h takes over")
+}
+
+// Where the reckoner has no way on, the program does not take over.
+func TestTheProgramTakesOverOnlyWhereItCanFlyOn(t *testing.T) {
+	r := seated(t, 1)
+	r.does(6, steer(120))
+	here := r.craft(20)
+	r.does(20, flight.Event{Do: flight.Divert, To: "home", At: &here.at})
+	at := r.at(20)
+	err := r.Check(flight.Event{Do: flight.Hands, Hands: "off", T: at, Rec: at})
+	require.ErrorContains(t, err, "the program can't fly on from here")
+	r.does(24, flight.Event{Do: flight.Hands, Hands: "off"})
 }
 
 func BenchmarkAnHourByHand(b *testing.B) {
