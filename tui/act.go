@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"time"
 
@@ -116,7 +117,7 @@ func (r *Root) commit(e flight.Event) bool {
 	if recorded.Do == flight.Hands {
 		r.faceHands()
 	}
-	r.said = "recorded " + flight.Describe(recorded) + " " + words.Time(recorded.T)
+	r.said = r.echo(recorded)
 	if recorded.By == "" && recorded.Do != flight.Void && recorded.Do != flight.Clock && recorded.Do != flight.Answered {
 		r.said += " · u undoes"
 	}
@@ -131,6 +132,18 @@ func (r *Root) commit(e flight.Event) bool {
 		r.closeLine()
 	}
 	return true
+}
+
+// echo says what was recorded, and of an undoing what it undid.
+func (r *Root) echo(recorded flight.Event) string {
+	if recorded.Do == flight.Void {
+		for _, entry := range r.snapshot.Entries {
+			if entry.Event.N == recorded.Event {
+				return fmt.Sprintf("undone: %s %s (entry %d is void)", entry.Text, words.Time(entry.Event.T), recorded.Event)
+			}
+		}
+	}
+	return "recorded " + flight.Describe(recorded) + " " + words.Time(recorded.T)
 }
 
 // folded brings the rest of the screen up to what the flight now holds.

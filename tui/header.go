@@ -46,7 +46,7 @@ func (r *Root) header(width int) string {
 			break
 		}
 	}
-	r.putTabs(s, tabs, widthOf(tabs, true) < right)
+	r.putTabs(s, tabs, widthOf(tabs, true) < right, right)
 	return s.Row()
 }
 
@@ -117,9 +117,12 @@ func widthOf(tabs []tab, named bool) int {
 }
 
 // putTabs names all screens, or only the one in front beside the keys of the others. The one in front is in capitals.
-func (r *Root) putTabs(s *strip.Strip, tabs []tab, named bool) {
+func (r *Root) putTabs(s *strip.Strip, tabs []tab, named bool, room int) {
 	x := 1
-	for _, tab := range tabs {
+	for i, tab := range tabs {
+		if x+widthOf(tabs[i:i+1], named) > room {
+			return
+		}
 		s.Put(x, tab.key, r.theme.Key)
 		x += frame.Width(tab.key)
 		switch {

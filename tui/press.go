@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -42,10 +43,28 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 			effect.Command = command
 		} else if front := r.screen(r.front); front != nil {
 			r.carry(front.Press(msg, r.snapshot))
+			r.unusable(msg, front)
 		}
 	}
 	effect.Ring = r.newCalls()
 	return effect
+}
+
+// unusable says so when a key is one of the root's or of the screen's in front, but can't be used now.
+func (r *Root) unusable(msg tea.KeyMsg, front screen.Screen) {
+	if r.said != "" || r.line != nil || r.asked != nil {
+		return
+	}
+	all := front.Keys(r.snapshot)
+	for _, section := range keys.Sections(r.live()) {
+		all = append(all, section.Keys...)
+	}
+	for _, binding := range all {
+		if !binding.Enabled() && slices.Contains(binding.Keys(), msg.String()) {
+			r.said = fmt.Sprintf("%s (%s) can't be used now", binding.Help().Key, binding.Help().Desc)
+			return
+		}
+	}
 }
 
 // below hands a key to what stands below the screens.
@@ -100,7 +119,7 @@ func (r *Root) answers(g keys.Global) []answer {
 	want := func(intent screen.Intent) { r.carry([]screen.Intent{intent}) }
 	return []answer{
 		{g.Done, r.done},
-		{g.Passing, func() { want(screen.Passing(r.snapshot.Next.Point)) }},
+		{g.Passing, r.passing},
 		{g.Overhead, func() { want(screen.Passing(r.snapshot.Leg.To)) }},
 		{g.Take, r.takeOffer},
 		{g.Tank, r.tank},

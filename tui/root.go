@@ -88,6 +88,7 @@ type Root struct {
 
 	line    *entry.Line // open, or nil
 	asked   *asked      // waits for a yes, or nil
+	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
 	earlier *time.Time  // the time of the next act, if it was not now
 	said    string      // one line, until the next key
 	trouble string      // an act that could not be recorded; stays until one can
@@ -175,7 +176,11 @@ func (r *Root) Typing() bool { return r.line != nil && r.asked == nil }
 func (r *Root) handsOn() bool { return r.snapshot.Seat != nil && r.snapshot.Seat.HandsOn }
 
 // look takes the Snapshot of now.
-func (r *Root) look() { r.snapshot = r.Flight.At(r.Clock.Now()) }
+func (r *Root) look() {
+	before := r.snapshot.Next
+	r.snapshot = r.Flight.At(r.Clock.Now())
+	r.noticeDropped(before)
+}
 
 // screen is the one of that name, nil where there is none.
 func (r *Root) screen(name screen.Name) screen.Screen {

@@ -132,6 +132,7 @@ func TestOneKeyOneAct(t *testing.T) {
 	r.keys("u")
 	require.Equal(t, flight.Event{N: 6, T: day("08:34:30"), Rec: day("08:34:30"), Do: flight.Void, Event: 5}, r.last())
 	require.Equal(t, "right", r.flight.State.At(r.clock.Now()).Tanks.Selected)
+	r.shows("undone: tank left 08:34:30Z (entry 5 is void)")
 	r.keys("u")
 	require.Equal(t, 4, r.last().Event, "the entry before")
 
@@ -139,6 +140,29 @@ func TestOneKeyOneAct(t *testing.T) {
 	require.Equal(t, flight.Skipped, r.last().Do)
 	r.keys("z")
 	require.Equal(t, flight.Snoozed, r.last().Do)
+}
+
+// When time alone changes what the passing key means, that is said, and a finger on its way is asked.
+func TestThePassingKeyDoesNotChangeUnderTheFinger(t *testing.T) {
+	r := airborne(t, nil)
+	for r.flight.At(r.clock.Now()).Next.Point == "JNC" {
+		r.pass(time.Second)
+	}
+	r.shows("JNC is overdue and was not logged: p is now DAM")
+	r.keys("p")
+	require.Len(t, r.recorded, 2)
+	r.shows("JNC was not logged. Is this DAM?")
+	r.keys("y")
+	require.Equal(t, "DAM", r.last().Point)
+}
+
+func TestAKeyThatCanNotBeUsedNowSaysSo(t *testing.T) {
+	r := newRig(t, "08:20:00", nil)
+	r.keys("p")
+	r.shows("p (passing the next point now) can't be used now")
+	r.keys("5w")
+	r.shows("w (amend the time) can't be used now")
+	require.Empty(t, r.recorded)
 }
 
 func TestAnActBeforeNow(t *testing.T) {

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strings"
@@ -171,16 +172,25 @@ func (r *Root) legend(width int) string {
 	if r.snapshot.Next != nil {
 		passing = frame.Clean(r.snapshot.Next.Point)
 	}
-	return legend.Row([]key.Binding{
-		say(g.Done, doneWords(first)), say(g.Passing, "passing "+passing), say(g.Tank, "tank"), say(g.Undo, "undo"),
-		say(g.Earlier, "earlier"), say(g.Enter, "enter"), say(g.Divert, "divert"), say(g.Help, "help"), say(g.Quit, "quit"),
-	}, width, r.theme)
+	named := []key.Binding{say(g.Done, doneWords(first, width)), say(g.Passing, "passing "+passing)}
+	if r.HandsOff {
+		named = append(named, say(g.Hands, "take over"))
+	}
+	return legend.Row(append(named,
+		say(g.Tank, "tank"), say(g.Undo, "undo"), say(g.Enter, "enter"), say(g.Help, "help"), say(g.Quit, "quit"),
+		say(g.Earlier, "earlier"), say(g.Divert, "divert")), width, r.theme)
 }
 
 // doneWords are what the done key would say.
-func doneWords(p flight.Prompt) string {
-	if p.Answer.Do == flight.Done || p.Text == "" {
-		return "done"
+func doneWords(p flight.Prompt, width int) string {
+	const wide = 100
+	most := 18
+	if width >= wide {
+		most = 32
 	}
-	return words.Cut(frame.Clean(p.Text), 18)
+	text := frame.Clean(p.Text)
+	if text != "" && p.Answer.Do == flight.Done {
+		text = "done: " + text
+	}
+	return words.Cut(cmp.Or(text, "done"), most)
 }

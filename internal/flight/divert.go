@@ -126,6 +126,7 @@ func (p *progress) foldDivert(e Event) {
 	p.evidence = nil
 	p.revise(e.T)
 	p.planDiversion(w)
+	p.prompts.report.next = false // what was to be said of the old way is overtaken
 	p.makePrompts(e.T)
 }
 

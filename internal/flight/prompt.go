@@ -276,13 +276,14 @@ func (p *progress) promptsAt(t time.Time) []Prompt {
 // LateAt are the prompts that are late at a moment, the soonest first.
 func (s *State) LateAt(t time.Time) []Prompt { return s.progress.openAt(t, 0, Late) }
 
-// openAt are the open prompts at a moment, those in some states or all, in order: soonest first, then flying before talking. The list has
+// openAt are the open prompts at a moment, those in some states or all, in order: a tank that is late, then soonest first, then flying before talking. The list has
 // room for some more. What is put in order is light, as a prompt is large to move about and this is done every second.
 func (p *progress) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	type shown struct {
 		open  *pending
 		delay time.Duration
 		due   time.Time
+		alarm bool // a tank that is late comes before all that was due earlier
 	}
 	q := &p.prompts
 	order := make([]shown, 0, len(q.made))
@@ -298,11 +299,14 @@ func (p *progress) openAt(t time.Time, more int, states ...PromptState) []Prompt
 		}
 		prompt, visible := q.stateAt(one.open, t, one.delay)
 		if visible && (len(states) == 0 || slices.Contains(states, prompt.State)) {
-			one.due = prompt.Due
+			one.due, one.alarm = prompt.Due, prompt.Kind == PromptTank && prompt.State == Late
 			order = append(order, one)
 		}
 	}
 	slices.SortStableFunc(order, func(a, b shown) int {
+		if a.alarm != b.alarm {
+			return map[bool]int{true: -1, false: 1}[a.alarm]
+		}
 		return cmp.Or(a.due.Compare(b.due), cmp.Compare(slices.Index(priority, a.open.Kind), slices.Index(priority, b.open.Kind)), cmp.Compare(a.open.ID, b.open.ID))
 	})
 	list := make([]Prompt, len(order), len(order)+more)

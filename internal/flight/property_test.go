@@ -278,6 +278,10 @@ func TestSnapshotHoldsTogether(t *testing.T) {
 			if prompt.Answered != nil {
 				break
 			}
+			if prompt.Kind == flight.PromptTank && prompt.State == flight.Late {
+				require.Zero(t, due, "a tank that is late comes before all others: %s", prompt.ID)
+				continue
+			}
 			require.False(t, prompt.Due.Before(due), "prompts are sorted: %s", prompt.ID)
 			due = prompt.Due
 		}

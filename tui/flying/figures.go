@@ -2,6 +2,7 @@ package flying
 
 import (
 	"math"
+	"time"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
@@ -155,6 +156,10 @@ func (d *drawing) nextPoint() figure {
 		f.label += ", planned"
 	}
 	f.value, f.short = d.Next.ETA.UTC().Format("15:04:05"), d.Next.ETA.UTC().Format("15:04")
+	if overdue := d.At.Sub(d.Next.ETA); overdue > time.Minute && d.Clock.LegSeconds != nil {
+		f.notes = []string{"OVERDUE by " + words.Span(overdue.Seconds()) + " " + words.PlusMinus(d.Next.ETASigmaSeconds), "passed? p logs it"}
+		return f
+	}
 	f.notes = []string{
 		words.In(d.At, d.Next.ETA) + " " + words.PlusMinus(d.Next.ETASigmaSeconds) + " " + words.Signed(d.Next.DifferenceSeconds),
 		words.Against(d.Next.DifferenceSeconds) + ", " + words.Miles(d.Next.ToGoNM) + " to go",

@@ -49,7 +49,7 @@ func (d *drawing) lines(rows int) []string {
 
 func (d *drawing) speedLine() string {
 	t, g, w := d.theme, d.Groundspeed, d.Wind
-	sum := phrase{t.Value, frame.Clean(g.Sum)}
+	sum := phrase{t.Value, "last " + frame.Clean(g.Sum)}
 	if g.Sum == "" {
 		sum = phrase{t.Muted, "no passing yet"}
 	}
@@ -73,10 +73,11 @@ func (d *drawing) arrivalLine() string {
 		reserve = phrase{t.Warning, "RESERVE SHORT: " + held}
 	}
 	return d.line(d.width,
-		[]phrase{{t.Label, "ARRIVAL"}, {t.Value, frame.Clean(to.Point) + " " + words.Time(to.ETA)}},
-		[]phrase{reserve},
-		[]phrase{{t.Estimate, words.PlusMinus(to.ETASigmaSeconds)}, {t.Value, words.Against(to.ETA.Sub(to.Planned).Seconds())}},
-		[]phrase{{t.Label, "FUEL"}, {t.Value, words.Quantity(to.Fuel) + " " + words.Unit(d.Tanks.Unit)}})
+		[]phrase{
+			{t.Label, "ARRIVAL"}, {t.Value, frame.Clean(to.Point) + " " + words.Time(to.ETA)},
+			{t.Estimate, words.PlusMinus(to.ETASigmaSeconds)}, {t.Value, words.Against(to.ETA.Sub(to.Planned).Seconds())},
+		},
+		[]phrase{reserve, {t.Value, "with " + words.Quantity(to.Fuel) + " " + words.Unit(d.Tanks.Unit)}})
 }
 
 // mindLine is a hold, else the first caution, else daylight, altimeter and tanks.

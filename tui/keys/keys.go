@@ -125,7 +125,7 @@ func NewLine() Line {
 }
 
 // All are all of them.
-func (l Line) All() []key.Binding { return []key.Binding{l.Accept, l.Complete, l.Erase, l.Cancel} }
+func (l Line) All() []key.Binding { return []key.Binding{l.Accept, l.Cancel, l.Complete, l.Erase} }
 
 // List are the keys of a screen that scrolls.
 type List struct{ Up, Down, PageUp, PageDown, Top, Bottom key.Binding }

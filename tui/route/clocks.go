@@ -27,11 +27,16 @@ func (d *drawing) clocks(rows int) []string {
 
 // clock is a label, a time in big digits and what belongs to it beside it.
 func (d *drawing) clock(label string, at time.Time, beside []string, width, rows int) []string {
+	const before, gap = 1, 3
+	text, room := at.UTC().Format(time.TimeOnly), width-before-gap
+	for _, line := range beside {
+		room = min(room, width-before-gap-frame.Width(line))
+	}
 	height := frame.BigSmall
-	if rows >= clocksLarge {
+	if rows >= clocksLarge && frame.BigWidth(text, frame.BigLarge) <= room {
 		height = frame.BigLarge
 	}
-	digits := frame.Big(at.UTC().Format(time.TimeOnly), height, d.theme.Glyphs())
+	digits := frame.Big(text, height, d.theme.Glyphs())
 	block := []string{"", frame.Line(width, frame.Cell{Text: " " + label, Style: d.theme.Label})}
 	for i, row := range digits {
 		text := ""
