@@ -41,7 +41,7 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	default:
 		if command, known := r.pressed(msg); known {
 			effect.Command = command
-		} else if front := r.screen(r.front); front != nil {
+		} else if front := r.screen(r.front); front != nil && !r.covered() {
 			r.carry(front.Press(msg, r.snapshot))
 			r.unusable(msg, front)
 		}

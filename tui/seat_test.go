@@ -72,6 +72,9 @@ func TestAnOpenQuestionCoversWhatWouldGiveItAway(t *testing.T) {
 		require.Contains(t, shown(), "LEG 0", screen)
 		require.NotContains(t, shown(), "ETA", screen)
 	}
+	recorded := len(r.recorded)
+	r.keys("dv")
+	require.Len(t, r.recorded, recorded, "what can't be seen can't be chosen")
 	for _, screen := range []string{"5", "?"} {
 		r.keys(screen)
 		require.NotContains(t, shown(), "A question is open", screen)

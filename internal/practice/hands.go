@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/sheet"
 )
 
 // How the hands that log for a watching newcomer behave, in flight time. Common practice, no source.
@@ -103,23 +104,39 @@ func (w *World) levels(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	if now == nil || now.steered || !w.landed.IsZero() {
 		return flight.Event{}, false
 	}
-	last := lastOf(s, now.from)
-	for _, change := range []struct {
-		do  flight.Do
-		top func() (int, float64, bool)
-	}{
-		{flight.LevelOff, now.way.TopOfClimb},
-		{flight.Descend, now.way.TopOfDescent},
-	} {
-		leg, afterNM, ok := change.top()
-		if _, done := last[change.do]; done || !ok {
-			continue
+	if tops, logged := topsOfClimbs(now.way), count(s, flight.LevelOff, now.from); logged < len(tops) {
+		if at, ok := now.when(tops[logged].Leg, tops[logged].ToNM); ok && !at.After(t) {
+			return flight.Event{Do: flight.LevelOff, T: at}, true
 		}
+	}
+	if leg, afterNM, ok := now.way.TopOfDescent(); ok && count(s, flight.Descend, now.from) == 0 {
 		if at, ok := now.when(leg, afterNM); ok && !at.After(t) {
-			return flight.Event{Do: change.do, T: at}, true
+			return flight.Event{Do: flight.Descend, T: at}, true
 		}
 	}
 	return flight.Event{}, false
+}
+
+// topsOfClimbs are the pieces of a way with which its climbs end. A climb may go on across a turn.
+func topsOfClimbs(way sheet.Trajectory) []sheet.Piece {
+	var tops []sheet.Piece
+	for i, piece := range way {
+		if piece.Phase == sheet.Climb && (i+1 == len(way) || way[i+1].Phase != sheet.Climb) {
+			tops = append(tops, piece)
+		}
+	}
+	return tops
+}
+
+// count is how often an act stands in the log since a time.
+func count(s flight.Snapshot, do flight.Do, since time.Time) int {
+	n := 0
+	for _, entry := range s.Entries {
+		if !entry.Voided && entry.Event.Do == do && !entry.Event.T.Before(since) {
+			n++
+		}
+	}
+	return n
 }
 
 // answer answers the oldest prompt that has been due for long enough.

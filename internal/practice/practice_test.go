@@ -42,6 +42,13 @@ func TestHandsFlyTheDemoToItsEnd(t *testing.T) {
 		for _, point := range last.Route {
 			assert.NotNil(t, point.Actual, "seed %d: %s was not logged", seed, point.Point)
 		}
+		levels := 0
+		for _, event := range events {
+			if event.Do == flight.LevelOff {
+				levels++
+			}
+		}
+		assert.Equal(t, 2, levels, "seed %d: the demo climbs to 3500 ft and from there to 4500 ft", seed)
 		for _, prompt := range last.Prompts {
 			assert.NotEqual(t, flight.Late, prompt.State, "seed %d: %s was left", seed, prompt.Text)
 		}

@@ -257,14 +257,22 @@ func (d *drawing) toDo(width int) []string {
 
 // nextAfter is how far along the leg the next point lies and how long after its start it was planned.
 func (d *drawing) nextAfter() (nm float64, minutes string, ok bool) {
-	var start *flight.RoutePoint
-	for i, row := range d.Route {
-		switch {
-		case !row.Checkpoint && row.Leg == d.Leg.Index-1:
-			start = &d.Route[i]
-		case row.Leg == d.Leg.Index && row.Point == d.Next.Point && row.Checkpoint == d.Next.IsCheckpoint && start != nil:
-			return row.AfterNM, words.Between(start.Planned, row.Planned), true
+	var next, end *flight.RoutePoint
+	for i := range d.Route {
+		row := &d.Route[i]
+		if row.Leg != d.Leg.Index {
+			continue
+		}
+		if !row.Checkpoint {
+			end = row
+		}
+		if row.Point == d.Next.Point && row.Checkpoint == d.Next.IsCheckpoint {
+			next = row
 		}
 	}
-	return 0, "", false
+	if next == nil || end == nil {
+		return 0, "", false
+	}
+	before := end.Planned.Sub(next.Planned).Seconds()
+	return next.AfterNM, words.Span(60*d.Leg.PlannedMinutes - before), true
 }
