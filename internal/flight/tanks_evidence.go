@@ -234,7 +234,7 @@ func (p *progress) fuelTrends(flowPerHour float64) []FuelTrend {
 	found := fmt.Sprintf("the gauges fall by %.1f ±%.1f %s/h", flowPerHour+x.perHour, x.sigma, unit)
 	switch {
 	case x.perHour < 0:
-		trends = append(trends, FuelTrend{caution, fmt.Sprintf("%s, reckoned %.1f: less than that does not count", found, flowPerHour)})
+		trends = append(trends, FuelTrend{caution, fmt.Sprintf("%s, reckoned %.1f: the reckoning counts, for a gauge may stick", found, flowPerHour)})
 	case v.meter != nil && agrees:
 		trends = append(trends, FuelTrend{alarm, fmt.Sprintf("%s, but the flow meter shows %.1f: fuel goes that the engine does not burn, a leak", found, v.meter.told)})
 	default:
