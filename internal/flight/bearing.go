@@ -45,7 +45,9 @@ func (p *progress) foldBearing(e Event) {
 	}
 	offNose, right := math.Abs(angle.Wrap180(relative)), angle.Wrap180(relative) >= 0
 	if c := p.check; c != nil && c.stoppedAt.IsZero() && c.beacon.Ident == beacon.Ident && c.right == right && offNose > c.first {
-		c.second, c.stoppedAt, c.spoilt = offNose, e.T, p.spoiling(c)
+		ended := *c // clones share the one that runs
+		ended.second, ended.stoppedAt, ended.spoilt = offNose, e.T, p.spoiling(c)
+		p.check = &ended
 		return
 	}
 	position, piece := p.positionAt(e.T), p.ahead.trajectory[n.point.Piece]

@@ -43,7 +43,7 @@ func (t tanks) clone() tanks {
 
 func (v tankEvidence) clone() tankEvidence {
 	v.fed, v.fedFor, v.corrected, v.selected = slices.Clone(v.fed), slices.Clone(v.fedFor), slices.Clone(v.corrected), slices.Clone(v.selected)
-	v.readings, v.last = slices.Clip(v.readings), slices.Clone(v.last)
+	v.readings, v.told, v.last = slices.Clip(v.readings), slices.Clip(v.told), slices.Clone(v.last)
 	return v
 }
 
