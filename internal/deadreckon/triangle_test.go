@@ -136,6 +136,17 @@ func TestHeadingForNoHeadway(t *testing.T) {
 	assert.True(t, math.IsInf(deadreckon.Minutes(10, got.GroundspeedKt), 1))
 }
 
+// What is left of a headwind as strong as the airspeed by rounding is no headway, nor is anything below a tenth of a knot.
+func TestHeadingForNextToNoHeadway(t *testing.T) {
+	for _, against := range []float64{60, 60 - 1e-13, 59.95} {
+		_, err := deadreckon.HeadingFor(90, 60, wind(90, against))
+		require.ErrorIs(t, err, deadreckon.ErrNoHeadway)
+	}
+	got, err := deadreckon.HeadingFor(90, 60, wind(90, 59.5))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.5, got.GroundspeedKt, 1e-9)
+}
+
 func drawTriangle(t *rapid.T) (direction, tas float64, w air.Wind) {
 	return rapid.Float64Range(0, 359.99).Draw(t, "direction"),
 		rapid.Float64Range(30, 300).Draw(t, "tas"),

@@ -48,40 +48,40 @@ func (p *progress) reckon() *ahead {
 	if p.complete || !p.landed.IsZero() {
 		return a
 	}
-	p.reckonWay(a, p.belief.mean)
+	p.reckonWay(a, p.belief.mean, a.way.route.Reckon)
 	p.overrideFlows(a)
 	a.gather()
 	return a
 }
 
-// reckonWith makes the flight ahead of the anchor again with another mean.
+// reckonWith makes the flight ahead of the anchor, to the end of the leg, again with another mean.
 func (p *progress) reckonWith(mean vector) {
 	again := *p.ahead
-	p.reckonWay(&again, mean)
+	p.reckonWay(&again, mean, again.way.route.ReckonLeg)
 	p.ahead = &again
 }
 
 // reckonWay reckons the way from an anchor with a mean, and with the belief moved about it.
-func (p *progress) reckonWay(a *ahead, mean vector) {
+func (p *progress) reckonWay(a *ahead, mean vector, reckon func(sheet.Start, sheet.Air) (sheet.Trajectory, error)) {
 	start := sheet.Start{
 		Leg: a.from.leg - a.way.first, AfterNM: a.from.afterNM, AltitudeFt: a.from.altitudeFt, Descending: a.from.descending,
 	}
 	forecast := p.forecast
-	if a.trajectory, a.err = a.way.route.Reckon(start, mean.air(forecast)); a.err != nil {
+	if a.trajectory, a.err = reckon(start, mean.air(forecast)); a.err != nil {
 		forecast.QNH = p.sheet.Air.QNH // a level at the edge of a table is on the other side by another altimeter setting
-		a.trajectory, _ = a.way.route.Reckon(start, mean.air(forecast))
+		a.trajectory, _ = reckon(start, mean.air(forecast))
 	}
 	if len(a.trajectory) > 0 {
 		a.err = nil
 	} else { // said as an alarm: go on with the forecast, which could be flown before take-off
 		mean, forecast, a.air = vector{}, p.sheet.Air, p.sheet.Air
-		a.trajectory, _ = a.way.route.Reckon(start, a.air)
+		a.trajectory, _ = reckon(start, a.air)
 	}
 	a.mean = mean
 	a.axes = a.belief.axes()
 	for i, along := range a.axes.along {
-		a.nudged[i].up, _ = a.way.route.Reckon(start, mean.plus(reach, along).air(forecast))
-		a.nudged[i].down, _ = a.way.route.Reckon(start, mean.plus(-reach, along).air(forecast))
+		a.nudged[i].up, _ = reckon(start, mean.plus(reach, along).air(forecast))
+		a.nudged[i].down, _ = reckon(start, mean.plus(-reach, along).air(forecast))
 	}
 }
 

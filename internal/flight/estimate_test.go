@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/earth"
@@ -200,4 +201,39 @@ func TestFixesFindThePlace(t *testing.T) {
 		require.Less(t, apart, 0.45, "%s: nearer than the 1.3 nm that it was reckoned to be away", name)
 		require.NotNil(t, now.OffTrackNM, name)
 	}
+}
+
+// Whatever happens, a belief stays one: no variance is negative, none of a component of the wind is above the forecast's, and what is taken
+// in makes nothing less sure.
+func TestABeliefStaysOne(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		forecastKt := rapid.Float64Range(1, 20).Draw(t, "forecast kt")
+		b := prior(forecastKt).told(alongNM, 0, 0.5)
+		draw := func(name string, most float64) float64 { return rapid.Float64Range(-most, most).Draw(t, name) }
+		for range rapid.IntRange(1, 20).Draw(t, "steps") {
+			switch rapid.IntRange(0, 2).Draw(t, "what") {
+			case 0:
+				slope := vector{windNorth: draw("north", 0.5), windEast: draw("east", 0.5), tasBias: draw("tas", 0.5)}
+				across := vector{windNorth: draw("north", 0.5), windEast: draw("east", 0.5), gyroDeg: draw("gyro", 0.5)}
+				b = b.carried(motion{minutes: math.Abs(draw("minutes", 60)), heightFt: draw("feet", 5000), along: slope, across: across, groundspeedKt: 100})
+			case 1:
+				slope := vector{alongNM: draw("along", 2), acrossNM: draw("across", 2), radialDeg: draw("radial", 1)}
+				before, variance := b, math.Abs(draw("variance", 1))+0.01
+				b = b.observed(draw("residual", 3), slope, variance)
+				for i := range states {
+					require.LessOrEqual(t, b.covariance[i][i], before.covariance[i][i]+1e-9)
+				}
+			case 2:
+				b = b.turned(draw("turn", 180), 1+draw("ratio", 0.4))
+			}
+			for i := range states {
+				require.GreaterOrEqual(t, b.covariance[i][i], -1e-9, "state %d", i)
+				for j := range states {
+					require.InDelta(t, b.covariance[i][j], b.covariance[j][i], 1e-6)
+					require.LessOrEqual(t, b.covariance[i][j]*b.covariance[i][j], b.covariance[i][i]*b.covariance[j][j]+1e-6)
+				}
+			}
+			require.LessOrEqual(t, b.covariance[windNorth][windNorth], forecastKt*forecastKt+1e-6)
+		}
+	})
 }
