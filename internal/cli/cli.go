@@ -89,10 +89,19 @@ func report(env Env, err error) int {
 	case isEnding(err):
 		return terminal.ExitCode(err)
 	default: // cobra's own words about flags and arguments
-		say(env, "error", strings.TrimSuffix(err.Error(), "."))
+		say(env, "error", strings.TrimSuffix(plainFlagFault(err.Error()), "."))
 		say(env, "hint", "legclock --help lists the commands, legclock COMMAND --help their flags")
 		return exitUsage
 	}
+}
+
+// plainFlagFault puts the standard library's way of saying that a flag's value is no number in plain words.
+func plainFlagFault(text string) string {
+	text, _, unreadable := strings.Cut(text, ": strconv.")
+	if unreadable {
+		text += ": write a number"
+	}
+	return text
 }
 
 func say(env Env, kind, text string) {

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"slices"
@@ -32,7 +33,11 @@ func newExport(env Env) *cobra.Command {
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if !slices.Contains(export.Formats(), format) {
-				return usage("formats are "+strings.Join(export.Formats(), ", "), "--format %q is not known", format)
+				why := fmt.Sprintf("--format %q is not known", format)
+				if format == "" {
+					why = "--format is missing"
+				}
+				return usage("formats are "+strings.Join(export.Formats(), ", "), "%s", why)
 			}
 			document, err := loadDocument(env, args[0])
 			if err != nil {

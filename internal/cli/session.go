@@ -127,7 +127,7 @@ func (r request) wantsResume(env Env, path string, contents journal.Contents) (b
 	if r.stdinTaken {
 		return false, usage("--resume goes on with it, --log FILE begins a new one", "an unfinished flight of this plan is in %s, and standard input is the feed", path)
 	}
-	fmt.Fprintf(env.Stderr, "An unfinished flight of this plan, last entry %s, is in\n%s\nGo on with it? [y = go on, n = begin a new one] ",
+	fmt.Fprintf(env.Stderr, "An unfinished flight of this plan, last entry %s, is in\n%s\nGo on with it? Type y to go on or n to begin a new one, then Enter: ",
 		latest(contents).Format("2006-01-02 15:04:05Z"), path)
 	answer, err := bufio.NewReader(env.Stdin).ReadString('\n')
 	if err != nil && answer == "" {

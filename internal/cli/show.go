@@ -89,7 +89,7 @@ func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
 	if errors.As(err, &crash) {
 		say(env, "error", crash.Error())
 	} else {
-		fmt.Fprintf(env.Stderr, "the flight is in %s\n", s.writer.Path())
+		fmt.Fprintf(env.Stderr, "the flight is in %s\nlegclock debrief and legclock replay show it again\n", s.writer.Path())
 	}
 	return err
 }

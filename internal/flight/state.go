@@ -128,5 +128,5 @@ func (s *State) Setting() clock.Setting { return s.setting }
 const lateEntry = 5 * time.Second
 
 func (s *State) isLate(r Record) bool {
-	return r.Do != Clock && r.Do != Position && r.Do != Void && r.Do != Amend && r.After() > lateEntry
+	return r.By == "" && r.Do != Clock && r.Do != Position && r.Do != Void && r.Do != Amend && r.After() > lateEntry
 }
