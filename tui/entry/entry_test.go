@@ -231,6 +231,16 @@ func anyEvent(t *rapid.T) flight.Event {
 		func() flight.Event {
 			return flight.Event{Do: flight.Flow, Flow: number("flow", 0, 50), Power: number("power", 0, 100), T: at}
 		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Cross, Point: name("point"), Altitude: number("altitude", 0, 9000), Wanted: new(at)}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Bearing, Beacon: name("beacon"), Relative: number("relative", 0, 360), T: at}
+		},
+		func() flight.Event {
+			return flight.Event{Do: flight.Bearing, Beacon: name("beacon"), Radial: number("radial", 0, 360), T: at}
+		},
+		func() flight.Event { return flight.Event{Do: flight.Divert, To: "GRN", Rejoin: new(1), T: at} },
 		func() flight.Event { return flight.Event{Do: flight.Clock, Set: new(at)} },
 		func() flight.Event { return flight.Event{Do: flight.Clock, Rate: number("rate", 0.5, 16), T: at} },
 		func() flight.Event { return flight.Event{Do: flight.NoteText, Text: "x " + name("text")} },
