@@ -53,7 +53,7 @@ func newReplay(env Env) *cobra.Command {
 				Flight: p, Clock: p.clock, FreeClock: true, Below: line.New(p, p.clock), Silent: true,
 				Notice: "space plays, arrows step, p passing, x mistake, t jumps, v known then or hindsight, e remark",
 			}
-			return showOnly(command.Context(), env, options, flags.screenFlags, args[0], nil)
+			return runScreens(command.Context(), env, options, flags.screenFlags, args[0], nil)
 		},
 	}
 	flags.screenFlags.register(command)

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/muesli/termenv"
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
@@ -58,37 +57,19 @@ func isEnding(err error) bool {
 
 // show runs the screens over an open flight until they end.
 func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
-	options := tui.Options{
-		Flight: s.state, Recorder: s, Clock: s.clock,
-		Theme: flags.theme, Profile: termenv.NewOutput(env.Stdout).EnvColorProfile(), ASCII: flags.ascii,
-		Silent: flags.silent, Notice: s.notice,
-	}
+	options := tui.Options{Flight: s.state, Recorder: s, Clock: s.clock, Silent: flags.silent, Notice: s.notice}
 	if pilot, ok := s.state.(tui.Pilot); ok {
 		options.Pilot, options.HandsOff = pilot, s.handsOff
 	}
-	root, err := tui.New(options)
-	if err != nil {
-		return err
-	}
-	messages, err := messageLog(flags.messageLog)
-	if err != nil {
-		return err
-	}
-	defer messages.Close()
-	program := terminal.New(root, terminal.Options{
-		Output: env.Stdout.(*os.File), Now: env.Now, Monotonic: env.Since,
-		CrashDir: logFolder(env), JournalPath: s.writer.Path(), Version: Version, MessageLog: messages.writer(),
-	})
+	var start func(*terminal.Program)
 	if s.feed != nil {
 		following, end := context.WithCancel(ctx)
 		defer end()
-		s.feed.start(following, program)
+		start = func(program *terminal.Program) { s.feed.start(following, program) }
 	}
-	err = program.Run(ctx)
+	err := runScreens(ctx, env, options, flags, s.writer.Path(), start)
 	var crash *terminal.Crash
-	if errors.As(err, &crash) {
-		say(env, "error", crash.Error())
-	} else {
+	if !errors.As(err, &crash) {
 		fmt.Fprintf(env.Stderr, "the flight is in %s\nlegclock debrief and legclock replay show it again\n", s.writer.Path())
 	}
 	return err

@@ -11,8 +11,9 @@ import (
 	"example.com/legclock/tui/terminal"
 )
 
-// showOnly runs the screens over a flight that nothing is recorded of. Start, if not nil, is given the program before it runs.
-func showOnly(ctx context.Context, env Env, options tui.Options, flags screenFlags, log string, start func(*terminal.Program)) error {
+// runScreens runs the screens until they end, over a flight that is or will be in a log. Start, if not nil, is given the program before
+// it runs.
+func runScreens(ctx context.Context, env Env, options tui.Options, flags screenFlags, log string, start func(*terminal.Program)) error {
 	options.Theme, options.Profile, options.ASCII = flags.theme, termenv.NewOutput(env.Stdout).EnvColorProfile(), flags.ascii
 	root, err := tui.New(options)
 	if err != nil {

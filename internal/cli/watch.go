@@ -62,7 +62,7 @@ func newWatch(env Env) *cobra.Command {
 				Flight: state, Clock: clock.New(state.Setting(), writers.wall), Below: w, Silent: flags.silent,
 				Notice: "this flight is another's: it is only shown",
 			}
-			return showOnly(command.Context(), env, options, flags, name, func(program *terminal.Program) {
+			return runScreens(command.Context(), env, options, flags, name, func(program *terminal.Program) {
 				program.Go(func() { follow(program, source, writers, w) })
 			})
 		},
