@@ -122,7 +122,7 @@ func TestDemoIsFlownKilledResumedAndLanded(t *testing.T) {
 		s.AwaitText("recorded passing")
 	}
 	s.Type("u")
-	s.AwaitText("recorded void")
+	s.AwaitText("undone: ")
 	acknowledged := len(w.events())
 
 	require.NoError(t, s.Command.Process.Kill())
