@@ -223,8 +223,8 @@ func writeReport(folder, file string, write func(io.Writer) error) (path string,
 	return path, nil
 }
 
-// garbagePercent lets memory grow to nine times what is in use before it is collected: a log uses little, and is soon dropped.
-const garbagePercent = 800
+// garbagePercent lets memory grow to five times what is in use before it is collected: a log uses little, and is soon dropped.
+const garbagePercent = 400
 
 func debriefSeveral(env Env, names []string, format, out string) error {
 	files := reportNames(names, format)

@@ -50,6 +50,9 @@ func (f *Flight) Row() Row {
 	if r.Start == nil {
 		r.Start = f.Totals.OffBlocks.Planned
 	}
+	if r.Start != nil {
+		r.Start = ref(*r.Start) // so that the entry that it stood in can go
+	}
 	if f.Totals.PlannedMinutes != nil && f.Totals.ActualMinutes != nil {
 		r.LateSeconds = finite((*f.Totals.ActualMinutes - *f.Totals.PlannedMinutes) * 60)
 	}
