@@ -18,6 +18,7 @@ type SeatNow struct {
 	NextLies     string       `json:"next_lies,omitempty"` // where the plan has the next checkpoint: "0.3 nm left of track"
 	Panel        PanelNow     `json:"panel"`
 	Trouble      string       `json:"trouble,omitempty"` // what can't wait: the engine
+	Landing      string       `json:"landing,omitempty"` // the aerodrome at which the flight could end now
 	Question     *QuestionNow `json:"question"`          // open; nil: none
 	Marked       *MarkedNow   `json:"marked"`            // the last one that was closed
 	Points       int          `json:"points"`

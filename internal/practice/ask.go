@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/forms"
@@ -15,6 +16,8 @@ const (
 	leastStretchNM  = 3
 	leastAheadNM    = 4
 	leastOffTrackNM = 0.3
+	slowestShare    = 0.4 // of the true airspeed
+	fastestShare    = 1.7
 )
 
 // onLeg is where a passing stands in the log: the point before it on the same leg, and what lies ahead.
@@ -23,6 +26,7 @@ type onLeg struct {
 	beforeNM     float64
 	end          flight.RoutePoint
 	level        bool // from the point before on there was neither climb nor descent
+	tasKt        float64
 }
 
 // logged finds a passing in the log; ok is false where it is no point of the way.
@@ -61,8 +65,12 @@ func (on onLeg) stretch() drill.Stretch {
 	}
 }
 
-// usable reports whether the stretch to the passing gives a groundspeed.
-func (on onLeg) usable() bool { return on.level && on.stretch().DistanceNM >= leastStretchNM }
+// usable reports whether the stretch to the passing gives a groundspeed that some wind explains.
+func (on onLeg) usable() bool {
+	s := on.stretch()
+	speed := deadreckon.Groundspeed(s.DistanceNM, s.Second.Sub(s.First).Minutes())
+	return on.level && s.DistanceNM >= leastStretchNM && speed > slowestShare*on.tasKt && speed < fastestShare*on.tasKt
+}
 
 func (on onLeg) question(k kind, name string, e drill.Exercise) *question {
 	return &question{Exercise: e, kind: k, name: name, first: *on.before.Actual, second: *on.here.Actual, leg: on.here.Leg, after: on.here.AfterNM}

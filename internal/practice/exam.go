@@ -148,7 +148,7 @@ func (x *exam) next(f *Flight, e flight.Event, t time.Time) *question {
 	if e.Do == flight.TankChange {
 		all = []*question{tankQuestion(f.world, s, t)}
 	} else if on, ok := logged(s, e); ok {
-		on.level = f.world.level(*on.before.Actual, e.T)
+		on.level, on.tasKt = f.world.level(*on.before.Actual, e.T), s.Steer.TASKt
 		all = []*question{turnQuestion(e, on), on.groundspeed(), on.eta(s), on.beacon(s)}
 	}
 	all = slices.DeleteFunc(all, func(q *question) bool { return q == nil })

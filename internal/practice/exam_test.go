@@ -110,6 +110,27 @@ func TestPoints(t *testing.T) {
 	assert.Contains(t, refusal.Text, `"soon"`)
 }
 
+// Of a passing that no wind explains nothing is asked.
+func TestNothingIsAskedOfAnImpossibleStretch(t *testing.T) {
+	r := seated(t, 7)
+	r.does(14, flight.Event{Do: flight.Passing, Point: "JNC"})
+	r.does(14.5, flight.Event{Do: flight.Passing, Point: "DAM"})
+	assert.Nil(t, r.exam.open)
+	r = seated(t, 7)
+	r.does(14, flight.Event{Do: flight.Passing, Point: "JNC"})
+	r.does(18, flight.Event{Do: flight.Passing, Point: "DAM"})
+	assert.NotNil(t, r.exam.open)
+}
+
+// Over the destination the flight can be ended, and the seat says so.
+func TestTheSeatSaysWhereTheFlightCanEnd(t *testing.T) {
+	n := &navigator{rig: seated(t, 7)}
+	n.fly(40)
+	assert.Empty(t, n.At(n.at(40)).Seat.Landing)
+	n = flown(t, 7, nil)
+	assert.Equal(t, "Pellmoor", n.At(n.ended().Add(-2*time.Second)).Seat.Landing)
+}
+
 func TestAQuestionThatIsNotAnsweredLapses(t *testing.T) {
 	n := flown(t, 7, nil)
 	require.Greater(t, len(n.exam.closed), 2)

@@ -81,8 +81,20 @@ func (f *Flight) At(t time.Time) flight.Snapshot {
 	seat.Question, seat.Marked = f.exam.question(), f.exam.last()
 	seat.Points, seat.MostPoints = f.exam.points()
 	seat.NextLies = f.world.nextLies(s)
+	seat.Landing = f.landing(t)
 	s.Seat = &seat
 	return s
+}
+
+// landing is the aerodrome at which a pilot who has come to the end of the way could land now; empty for none.
+func (f *Flight) landing(t time.Time) string {
+	w := f.world
+	arrived := w.next >= len(w.sheet.Route.Legs) || w.diverted != nil
+	if !arrived || !w.handsOn || !w.flies(t) || f.refused(flight.Event{Do: flight.Landed, T: t}) != nil {
+		return ""
+	}
+	field, _ := nearestAerodrome(w.sheet, w.to(t).at)
+	return field.Title()
 }
 
 // Outside is one line of what window and panel show.

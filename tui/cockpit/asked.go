@@ -18,6 +18,8 @@ func (d *drawing) asked(size screen.Size) []string {
 	switch {
 	case d.Seat.Question != nil:
 		return d.questionRows(most)
+	case d.Seat.Landing != "":
+		return []string{"", d.title(d.width, "LAND", d.value("at "+frame.Clean(d.Seat.Landing)+", while you are near it: "), frame.Cell{Text: "space", Style: d.theme.Key}, d.value(" on landed"))}
 	case d.Seat.Marked != nil:
 		return d.markedRows(most)
 	case !d.Seat.HandsOn:
