@@ -55,7 +55,8 @@ func onAndBack(onKt, backKt float64) []Given {
 
 // equalTimeStep works out the distance of the point from the start.
 func equalTimeStep(distanceNM, onKt, backKt, fromStartNM float64) string {
-	return fmt.Sprintf("distance × back / (on + back): %s × %.0f / (%.0f + %.0f) = %.1f nm", figure(distanceNM), backKt, onKt, backKt, fromStartNM)
+	on, back := figure(tenth(onKt)), figure(tenth(backKt)) // a knot of one of them would be nearly a mile
+	return fmt.Sprintf("distance × back / (on + back): %s × %s / (%s + %s) = %.1f nm", figure(distanceNM), back, on, back, fromStartNM)
 }
 
 // equalTimeDistance asks for the distance of the point of equal time from the start.
@@ -155,8 +156,8 @@ func equalTimeInWind(distanceNM, track, tasKt float64, w air.Wind) Exercise {
 		triangle
 	}{{"on", on}, {"back", back}} {
 		against, _ := w.Along(way.track)
-		e.Steps = append(e.Steps, fmt.Sprintf("%s, on %s: %s × cos(%.1f) - %s = %.0f kt",
-			way.name, forms.SayDirection(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), way.GroundspeedKt))
+		e.Steps = append(e.Steps, fmt.Sprintf("%s, on %s: %s × cos(%.1f) - %s = %s kt",
+			way.name, forms.SayDirection(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), figure(tenth(way.GroundspeedKt))))
 	}
 	e.Steps = append(e.Steps, equalTimeStep(distanceNM, on.GroundspeedKt, back.GroundspeedKt, fromStart))
 	e.slipEqualTime(distanceNM, fromStart)

@@ -1,6 +1,7 @@
 package sums_test
 
 import (
+	"math"
 	"time"
 
 	"pgregory.net/rapid"
@@ -57,7 +58,7 @@ var draws = map[string]func(*rapid.T) asked{
 			From: aPlace(t, "from"), TASKt: figureOf(t, "tas", 0, 250), Wind: aWind(t), Flow: maybe(t, "flow", flow), Fuel: maybe(t, "fuel", flow),
 			ReserveMinutes: maybe(t, "reserve", minutes),
 		}
-		q.To = earth.Position{Lat: min(90, max(-90, q.From.Lat+figureOf(t, "north", -3, 3))), Lon: q.From.Lon + figureOf(t, "east", -3, 3)}
+		q.To = earth.Position{Lat: min(90, max(-90, q.From.Lat+figureOf(t, "north", -3, 3))), Lon: math.Remainder(q.From.Lon+figureOf(t, "east", -3, 3), 360)}
 		if rapid.Bool().Draw(t, "leaving") {
 			q.Leave = aMoment(t, "leave")
 		} else if rapid.Bool().Draw(t, "dated") {
