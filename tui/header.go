@@ -39,9 +39,9 @@ func (r *Root) header(width int) string {
 		put(diverting(*d), t.Caution)
 	}
 	tabs := r.tabs()
-	modes := r.modes()
+	named, modes := widthOf(tabs, true) < right, r.modes()
 	for i, mode := range modes {
-		if i == len(modes)-1 || widthOf(tabs, true)+frame.Width(mode) < right {
+		if i == len(modes)-1 || widthOf(tabs, named)+frame.Width(mode) < right {
 			put(mode, t.Label)
 			break
 		}

@@ -112,7 +112,7 @@ func sumOf(from, to mark) (groundspeedKt *float64, sum string) {
 	speed := deadreckon.Groundspeed(distance, took.Minutes())
 	sum = fmt.Sprintf("%.1f nm in %s = %.0f kt", distance, spanText(took), speed)
 	if to.changing {
-		sum += ", climb or descent included"
+		sum += ", not level"
 	}
 	return &speed, sum
 }

@@ -74,8 +74,10 @@ func (d *drawing) arrivalLine() string {
 	}
 	return d.line(d.width,
 		[]phrase{
-			{t.Label, "ARRIVAL"}, {t.Value, frame.Clean(to.Point) + " " + words.Time(to.ETA)},
-			{t.Estimate, words.PlusMinus(to.ETASigmaSeconds)}, {t.Value, words.Against(to.ETA.Sub(to.Planned).Seconds())},
+			{t.Label, "ARRIVAL"},
+			{t.Value, frame.Clean(to.Point) + " " + words.Time(to.ETA)},
+			{t.Estimate, words.PlusMinus(to.ETASigmaSeconds)},
+			{t.Value, words.Against(to.ETA.Sub(to.Planned).Seconds())},
 		},
 		[]phrase{reserve, {t.Value, "with " + words.Quantity(to.Fuel) + " " + words.Unit(d.Tanks.Unit)}})
 }
