@@ -164,7 +164,7 @@ func (p *progress) bingo(turn turnBy, t time.Time) BingoNow {
 		end := p.ahead.after(p.ahead.trajectory.TotalMinutes()).Add(p.delay(t))
 		b.At = ref(plus(end, fuel.EnduranceMinutes(turn.left, p.circlingFlow()+p.excessPerHour())))
 		b.AfterArrival = true
-		b.Text = fmt.Sprintf("%s is reached from all the way on; leave %s for it by %s", b.Name, p.legs[p.destination().leg].line().To.Title(), clockText(*b.At))
+		b.Text = fmt.Sprintf("leave %s for %s by %s", p.legs[p.destination().leg].line().To.Title(), b.Name, clockText(*b.At))
 	case !math.IsNaN(turn.minutes):
 		b.At = ref(p.ahead.after(turn.minutes).Add(p.delay(t)))
 		b.Text = fmt.Sprintf("turn to %s by %s", b.Name, clockText(*b.At))

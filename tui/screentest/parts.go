@@ -154,7 +154,7 @@ func tanks(left, right float64, selected string, nextInMinutes float64) flight.T
 		Endurance:        flight.Endurance{PlanMinutes: usable / 23.6 * 60, CountsMinutes: usable / 23.6 * 60, By: "plan"},
 		ReserveTouchedAt: ref(Clock("12:51:40")),
 		Bingo: []flight.BingoNow{
-			{Point: "STR", Name: "Strath", At: ref(Clock("12:31:04")), AfterArrival: true, Text: "Strath is reached from all the way on; leave Dunmore for it by 12:31:04Z"},
+			{Point: "STR", Name: "Strath", At: ref(Clock("12:31:04")), AfterArrival: true, Text: "leave Dunmore for Strath by 12:31:04Z"},
 			{Point: "ROS", Name: "Rosskeen", At: ref(Clock("09:52:30")), Text: "turn to Rosskeen by 09:52:30Z"},
 		},
 	}
