@@ -24,6 +24,7 @@ const (
 	worthEnteredLate     = 2.0
 	worthGapMinutes      = 15.0
 	worthTankSeconds     = 300.0
+	worthLostNM          = 5.0
 	worthOffTrackNM      = 1.0
 	worthGaugeShare      = 0.08
 	worthTakeOffSeconds  = 300.0
@@ -42,6 +43,7 @@ var rules = []rule{
 	{"arrival", 2, saysArrival},
 	{"wind", 2, saysWind},
 	{"leg", 1.5, saysLeg},
+	{"lost", 2.5, saysLost},
 	{"off-track", 1.5, saysOffTrack},
 	{"band", 1.5, saysBand},
 	{"take-off", 1, saysTakeOff},
@@ -197,6 +199,15 @@ func saysOffTrack(f *Flight) (float64, string) {
 		return 0, ""
 	}
 	return math.Abs(*worst.OffTrackNM) / worthOffTrackNM, fmt.Sprintf("From %s to %s the track was left by %s.", worst.From, worst.To, side(*worst.OffTrackNM))
+}
+
+// saysLost tells of a practice flight how far from its track it really was.
+func saysLost(f *Flight) (float64, string) {
+	if f.Practice == nil || !f.Practice.HandsOn || f.Practice.FarthestOffAt == nil {
+		return 0, ""
+	}
+	far := f.Practice.FarthestOffNM
+	return math.Abs(far) / worthLostNM, fmt.Sprintf("At %s the aircraft really was %s of the track that it was meant to fly.", zulu(*f.Practice.FarthestOffAt), sideOf(&far))
 }
 
 // saysBand speaks when the revised ETAs were out more often than their ± allows: a share within one standard error below a half.
