@@ -108,6 +108,9 @@ func (a attempts) Record(attempt drill.Attempt) (err error) {
 		return unreadable(a.path, err)
 	}
 	defer func() { err = errors.Join(err, file.Close()) }()
+	if err := lockAlone(file); err != nil { // half a line of another drill's would be taken for a torn one
+		return unreadable(a.path, err)
+	}
 	size, err := wholeLines(file)
 	if err != nil {
 		return unreadable(a.path, err)
