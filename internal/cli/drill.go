@@ -13,7 +13,6 @@ import (
 
 	"example.com/legclock/internal/drill"
 	drillscreen "example.com/legclock/tui/drill"
-	"example.com/legclock/tui/terminal"
 )
 
 // defaultCount is how many exercises there are without a terminal and without --count.
@@ -135,15 +134,7 @@ func showDrill(ctx context.Context, env Env, store attempts, progress drill.Prog
 	if err != nil {
 		return err
 	}
-	messages, err := messageLog(flags.messageLog)
-	if err != nil {
-		return err
-	}
-	defer messages.Close()
-	err = terminal.New(screen, terminal.Options{
-		Output: env.Stdout.(*os.File), Now: env.Now, Monotonic: env.Since,
-		CrashDir: logFolder(env), Version: Version, MessageLog: messages.writer(),
-	}).Run(ctx)
+	err = runTerminal(ctx, env, screen, flags.screenFlags, "", nil)
 	if tally := screen.Tally(); tally.Asked > 0 {
 		sayTally(env.Stderr, tally, store)
 	}

@@ -19,19 +19,7 @@ func runScreens(ctx context.Context, env Env, options tui.Options, flags screenF
 	if err != nil {
 		return err
 	}
-	messages, err := messageLog(flags.messageLog)
-	if err != nil {
-		return err
-	}
-	defer messages.Close()
-	program := terminal.New(root, terminal.Options{
-		Output: env.Stdout.(*os.File), Now: env.Now, Monotonic: env.Since,
-		CrashDir: logFolder(env), JournalPath: log, Version: Version, MessageLog: messages.writer(),
-	})
-	if start != nil {
-		start(program)
-	}
-	err = program.Run(ctx)
+	err = runTerminal(ctx, env, root, flags, log, start)
 	var crash *terminal.Crash
 	if errors.As(err, &crash) {
 		say(env, "error", crash.Error())
@@ -48,4 +36,21 @@ func (f screenFlags) showable(env Env) error {
 		return usage("run it in a terminal; `legclock status LOG` prints without one", "the full screen needs a terminal")
 	}
 	return nil
+}
+
+// runTerminal runs a screen in the terminal until it ends. Start, if not nil, is given the program before it runs.
+func runTerminal(ctx context.Context, env Env, screen terminal.Screen, flags screenFlags, log string, start func(*terminal.Program)) error {
+	messages, err := messageLog(flags.messageLog)
+	if err != nil {
+		return err
+	}
+	defer messages.Close()
+	program := terminal.New(screen, terminal.Options{
+		Output: env.Stdout.(*os.File), Now: env.Now, Monotonic: env.Since,
+		CrashDir: logFolder(env), JournalPath: log, Version: Version, MessageLog: messages.writer(),
+	})
+	if start != nil {
+		start(program)
+	}
+	return program.Run(ctx)
 }

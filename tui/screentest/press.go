@@ -11,6 +11,7 @@ import (
 func Press(s screen.Screen, snapshot flight.Snapshot, keys ...string) (intents []screen.Intent) {
 	special := map[string]tea.KeyType{
 		"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown,
+		"left": tea.KeyLeft, "right": tea.KeyRight,
 	}
 	for _, name := range keys {
 		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}

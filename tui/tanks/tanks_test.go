@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -37,7 +36,7 @@ func TestFramesOfViews(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := tanks.New()
-			press(s, row.snapshot, row.keys...)
+			screentest.Press(s, row.snapshot, row.keys...)
 			screentest.RequireFrame(t, "../../testdata/frames/tanks/"+name+".txt", s.Rows(row.snapshot, row.size, theme.Theme{Name: "none"}))
 		})
 	}
@@ -64,18 +63,6 @@ func frameOf(snapshot flight.Snapshot, size screen.Size) string {
 	return strings.Join(rowsOf(snapshot, size), "\n")
 }
 
-func press(s *tanks.Screen, snapshot flight.Snapshot, names ...string) (intents []screen.Intent) {
-	special := map[string]tea.KeyType{"left": tea.KeyLeft, "right": tea.KeyRight}
-	for _, name := range names {
-		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
-		if kind, ok := special[name]; ok {
-			msg = tea.KeyMsg{Type: kind}
-		}
-		intents = append(intents, s.Press(msg, snapshot)...)
-	}
-	return intents
-}
-
 func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
 	snapshot := screentest.Cruise() // right feeds, left is next
 	for _, row := range []struct {
@@ -88,17 +75,17 @@ func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
 		{[]string{"g"}, []screen.Intent{screen.Ask{Text: "gauges left "}}},
 		{[]string{"r"}, []screen.Intent{screen.Ask{Text: "flow "}}},
 	} {
-		require.Equal(t, row.want, press(tanks.New(), snapshot, row.keys...), "%v", row.keys)
+		require.Equal(t, row.want, screentest.Press(tanks.New(), snapshot, row.keys...), "%v", row.keys)
 	}
-	require.Empty(t, press(tanks.New(), screentest.Empty(), "right", "left", "v", "g"))
+	require.Empty(t, screentest.Press(tanks.New(), screentest.Empty(), "right", "left", "v", "g"))
 }
 
 func TestTheMarkFollowsTheNextChange(t *testing.T) {
 	s, snapshot := tanks.New(), screentest.Cruise()
-	require.Equal(t, []screen.Intent{screen.SelectTank("left")}, press(s, snapshot, "v"))
+	require.Equal(t, []screen.Intent{screen.SelectTank("left")}, screentest.Press(s, snapshot, "v"))
 	snapshot.Tanks.NextChange.To = "right"
 	snapshot.Tanks.Tanks[0].Selected, snapshot.Tanks.Tanks[1].Selected = true, false
-	require.Equal(t, []screen.Intent{screen.SelectTank("right")}, press(s, snapshot, "v"))
+	require.Equal(t, []screen.Intent{screen.SelectTank("right")}, screentest.Press(s, snapshot, "v"))
 }
 
 func TestTanksHangAsTheyAreNamed(t *testing.T) {
@@ -263,7 +250,7 @@ func apart(rows []string) int {
 // What was is a line, what is planned is dots, and a gauge reading is a cross where it was read.
 func TestThePlotHasLinesForThePastAndDotsForThePlan(t *testing.T) {
 	s, snapshot := tanks.New(), screentest.Cruise()
-	press(s, snapshot, "w")
+	screentest.Press(s, snapshot, "w")
 	rows := s.Rows(snapshot, usual, theme.Theme{})
 	now := len([]rune(strings.Split(rows[len(rows)-4], "now")[0])) + 1
 	require.Contains(t, rows[len(rows)-4], "now")
@@ -285,7 +272,7 @@ func TestThePlotHasLinesForThePastAndDotsForThePlan(t *testing.T) {
 // A figure stands in the row of its share of the scale, wherever it lies.
 func TestTheImbalancePlotCrossesTheLimitWhereTheImbalanceDoes(t *testing.T) {
 	s, snapshot := tanks.New(), screentest.Cruise()
-	press(s, snapshot, "w")
+	screentest.Press(s, snapshot, "w")
 	limits := func(difference float64) (above bool) {
 		last := len(snapshot.Tanks.History) - 1
 		for i := range snapshot.Tanks.History {
