@@ -38,7 +38,7 @@ func (r *Root) carry(intents []screen.Intent) {
 
 // record stamps an act of the pilot's, checks it and commits it; a doubt waits for a yes.
 func (r *Root) record(e flight.Event) {
-	if e.Do == flight.Clock && r.Recorder == nil {
+	if e.Act == flight.Clock && r.Recorder == nil {
 		r.changeClock(e)
 		return
 	}
@@ -75,14 +75,14 @@ func (r *Root) stamp(e flight.Event) flight.Event {
 		return e
 	}
 	e.T = r.Clock.Now()
-	if r.earlier != nil && mayBeEarlier(e.Do) {
+	if r.earlier != nil && mayBeEarlier(e.Act) {
 		e.T = *r.earlier
 	}
 	return e
 }
 
 // mayBeEarlier reports whether an act can be of another time than its entry.
-func mayBeEarlier(do flight.Do) bool {
+func mayBeEarlier(do flight.Act) bool {
 	switch do {
 	case flight.Clock, flight.Void, flight.Amend, flight.Snoozed, flight.Hands:
 		return false
@@ -113,22 +113,22 @@ func (r *Root) commit(e flight.Event) bool {
 	}
 	r.trouble = ""
 	r.folded(recorded)
-	r.look()
-	if recorded.Do == flight.Hands {
+	r.refresh()
+	if recorded.Act == flight.Hands {
 		r.faceHands()
 	}
 	r.said = r.echo(recorded)
-	if recorded.By == "" && recorded.Do != flight.Void && recorded.Do != flight.Clock && recorded.Do != flight.Answered {
+	if recorded.By == "" && recorded.Act != flight.Void && recorded.Act != flight.Clock && recorded.Act != flight.Answered {
 		r.said += " · u undoes"
 	}
 	if recorded.By != "" { // what the program or a feed records leaves alone what the pilot is typing
 		return true
 	}
-	if mayBeEarlier(recorded.Do) {
+	if mayBeEarlier(recorded.Act) {
 		r.earlier = nil
 		r.closeLine()
 	}
-	if recorded.Do == flight.Clock || recorded.Do == flight.Void || recorded.Do == flight.Amend || recorded.Do == flight.Snoozed {
+	if recorded.Act == flight.Clock || recorded.Act == flight.Void || recorded.Act == flight.Amend || recorded.Act == flight.Snoozed {
 		r.closeLine()
 	}
 	return true
@@ -136,7 +136,7 @@ func (r *Root) commit(e flight.Event) bool {
 
 // echo says what was recorded, and of an undoing what it undid.
 func (r *Root) echo(recorded flight.Event) string {
-	if recorded.Do == flight.Void {
+	if recorded.Act == flight.Void {
 		for _, entry := range r.snapshot.Entries {
 			if entry.Event.N == recorded.Event {
 				return fmt.Sprintf("undone: %s %s (entry %d is void)", entry.Text, words.Time(entry.Event.T), recorded.Event)
@@ -148,7 +148,7 @@ func (r *Root) echo(recorded flight.Event) string {
 
 // folded brings the rest of the screen up to what the flight now holds.
 func (r *Root) folded(e flight.Event) {
-	switch e.Do {
+	switch e.Act {
 	case flight.Clock:
 		r.Clock.Adopt(r.Flight.Setting())
 	case flight.Hands:
@@ -176,7 +176,7 @@ func (r *Root) changeClock(e flight.Event) {
 		return
 	}
 	r.closeLine()
-	r.look()
+	r.refresh()
 }
 
 // log records what the program's hands or a feed give; a doubt is for people.
@@ -201,7 +201,7 @@ func (r *Root) take(e flight.Event) {
 	if e.T.IsZero() {
 		e.T = r.Clock.Now()
 	}
-	if r.log(e) && e.Do == flight.Position {
+	if r.log(e) && e.Act == flight.Position {
 		r.said = said // once a second would be too often
 	}
 }
@@ -214,11 +214,11 @@ func (r *Root) follow(events []flight.Event) {
 			return
 		}
 		r.folded(e)
-		if e.Do != flight.Position {
+		if e.Act != flight.Position {
 			r.said = strings.TrimSpace(flight.Describe(e) + " " + words.Time(e.T))
 		}
 	}
-	r.look()
+	r.refresh()
 }
 
 // undo voids the pilot's last entry.
@@ -228,7 +228,7 @@ func (r *Root) undo() {
 		r.said = "nothing to undo"
 		return
 	}
-	r.record(flight.Event{Do: flight.Void, Event: last.N})
+	r.record(flight.Event{Act: flight.Void, Event: last.N})
 }
 
 func (r *Root) closeLine() { r.line = nil }

@@ -16,7 +16,7 @@ func TestAPassingThatAFeedShowsIsTakenWithOneKey(t *testing.T) {
 	r := airborne(t, nil)
 	fed := func(lat, lon float64) (rings bool) {
 		r.pass(2 * time.Minute)
-		return r.Update(tui.Act{Event: flight.Event{Do: flight.Position, By: "feed", At: &earth.Position{Lat: lat, Lon: lon}}}).Ring
+		return r.Update(tui.Act{Event: flight.Event{Act: flight.Position, By: "feed", At: &earth.Position{Lat: lat, Lon: lon}}}).Ring
 	}
 	fed(53.2431, 14.7166)
 	require.NotContains(t, r.screen(), "the feed passed")
@@ -28,10 +28,10 @@ func TestAPassingThatAFeedShowsIsTakenWithOneKey(t *testing.T) {
 	require.Equal(t, before+1, len(r.recorded), "only the position")
 
 	r.keys("y")
-	if r.last().Do != flight.Passing {
+	if r.last().Act != flight.Passing {
 		r.keys("y") // it looked wrong and was asked
 	}
-	require.Equal(t, flight.Passing, r.last().Do)
+	require.Equal(t, flight.Passing, r.last().Act)
 	require.Equal(t, "JNC", r.last().Point)
 	require.Empty(t, r.last().By)
 	require.True(t, r.last().T.Before(r.clock.Now().Add(-30*time.Second)), "at its moment, not at that of the key")
@@ -61,7 +61,7 @@ func TestDivertingIsTwoKeysAndShownOnEveryScreen(t *testing.T) {
 	r.shows("TURN NOW FOR QLB Quillby")
 	require.NotContains(t, r.screen(), "DIVERTING")
 	r.keys("v")
-	require.Equal(t, flight.Divert, r.last().Do)
+	require.Equal(t, flight.Divert, r.last().Act)
 	require.Equal(t, "QLB", r.last().To)
 	for _, key := range []string{"1", "2", "3", "4", "5", "d", "?"} {
 		r.keys(key)
@@ -72,7 +72,7 @@ func TestDivertingIsTwoKeysAndShownOnEveryScreen(t *testing.T) {
 	r.shows("DIRECT LKM")
 	r.pass(9 * time.Minute)
 	r.keys("o")
-	if r.last().Do != flight.Passing {
+	if r.last().Act != flight.Passing {
 		r.keys("y")
 	}
 	require.NotContains(t, r.screen(), "DIRECT")

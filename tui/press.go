@@ -21,7 +21,7 @@ import (
 func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	r.started = true
 	r.said = ""
-	r.look()
+	r.refresh()
 	if r.asked != nil {
 		question := r.asked
 		r.asked = nil
@@ -69,10 +69,10 @@ func (r *Root) unusable(msg tea.KeyMsg, front screen.Screen) {
 
 // below hands a key to what stands below the screens.
 func (r *Root) below(msg tea.KeyMsg) bool {
-	if r.Below == nil {
+	if r.Footer == nil {
 		return false
 	}
-	intents, known := r.Below.Press(msg, r.snapshot)
+	intents, known := r.Footer.Press(msg, r.snapshot)
 	r.carry(intents)
 	return known
 }
@@ -132,7 +132,7 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Enter, func() { want(screen.Ask{}) }},
 		{g.Slower, func() { r.rate(-1) }},
 		{g.Faster, func() { r.rate(1) }},
-		{g.Pause, func() { r.record(flight.Event{Do: flight.Clock, Paused: new(!r.Clock.Setting().Paused)}) }},
+		{g.Pause, func() { r.record(flight.Event{Act: flight.Clock, Paused: new(!r.Clock.Setting().Paused)}) }},
 		{g.SetClock, func() { want(screen.Ask{Text: "set "}) }},
 		{g.Back, func() { r.turnClock(-time.Minute) }},
 		{g.Ahead, func() { r.turnClock(time.Minute) }},
@@ -166,7 +166,7 @@ func (r *Root) live() keys.Global {
 	for _, binding := range []*key.Binding{&g.Slower, &g.Faster, &g.Pause, &g.SetClock, &g.Enter} {
 		binding.SetEnabled(clocks)
 	}
-	if r.Below != nil && !records {
+	if r.Footer != nil && !records {
 		g.Enter.SetEnabled(false)
 	}
 	g.Back.SetEnabled(!records && r.FreeClock)
@@ -215,7 +215,7 @@ func (r *Root) done() {
 // takeOffer records the passing that the feed shows, at its moment.
 func (r *Root) takeOffer() {
 	o := r.snapshot.Offer
-	r.record(flight.Event{Do: flight.Passing, Point: o.Point, T: o.At, OffTrack: &o.OffTrackNM})
+	r.record(flight.Event{Act: flight.Passing, Point: o.Point, T: o.At, OffTrack: &o.OffTrackNM})
 }
 
 // tank selects the tank of the next change, else the other of two, else asks which.
@@ -269,12 +269,12 @@ func (r *Root) rate(by int) {
 		r.said = fmt.Sprintf("the clock runs at ×%g, and no further that way", now)
 		return
 	}
-	r.record(flight.Event{Do: flight.Clock, Rate: &next})
+	r.record(flight.Event{Act: flight.Clock, Rate: &next})
 }
 
 // turnClock moves a free clock.
 func (r *Root) turnClock(by time.Duration) {
-	r.record(flight.Event{Do: flight.Clock, Set: new(r.Clock.Now().Add(by))})
+	r.record(flight.Event{Act: flight.Clock, Set: new(r.Clock.Now().Add(by))})
 }
 
 // turn goes to the next screen of those that there are.
@@ -330,7 +330,7 @@ func (r *Root) changeHands() {
 	if r.HandsOff {
 		hands = "on"
 	}
-	r.record(flight.Event{Do: flight.Hands, Hands: hands})
+	r.record(flight.Event{Act: flight.Hands, Hands: hands})
 }
 
 // close drops what is half done: a time for the next act, then the help, then another screen.

@@ -38,9 +38,9 @@ type Pilot interface {
 	Outside(t time.Time) string
 }
 
-// Below stands below every screen of a flight that is only shown: the time-line of a replay, what is known of a flight that is watched. Its
+// Footer stands below every screen of a flight that is only shown: the time-line of a replay, what is known of a flight that is watched. Its
 // keys come before all others.
-type Below interface {
+type Footer interface {
 	// Keys lists its bindings for the Snapshot at hand.
 	Keys(s flight.Snapshot) []key.Binding
 	// Press answers a key; known is false for one that is not its own.
@@ -58,7 +58,7 @@ type Options struct {
 	Clock     *clock.Clock
 	FreeClock bool // without a recorder: the clock can be set, as in a replay
 
-	Below Below // nil: nothing stands below the screens
+	Footer Footer // nil: nothing stands below the screens
 
 	Pilot    Pilot // nil: not a practice flight
 	HandsOff bool  // the pilot's hands log
@@ -132,7 +132,7 @@ func New(o Options) (*Root, error) {
 	}
 	r.theme.ASCII = o.ASCII
 	r.screens = newScreens(r.Pilot != nil, r.sections)
-	r.look()
+	r.refresh()
 	r.newCalls()
 	if r.handsOn() {
 		r.open(screen.Cockpit)
@@ -151,7 +151,7 @@ func (r *Root) Update(msg tea.Msg) terminal.Effect {
 	case terminal.Tick:
 		return r.tick(msg)
 	case terminal.Resumed:
-		r.look()
+		r.refresh()
 		r.said = r.resumed(msg)
 	case Recorded:
 		r.follow(msg.Events)
@@ -175,8 +175,8 @@ func (r *Root) Typing() bool { return r.line != nil && r.asked == nil }
 // handsOn reports whether the pilot flies a practice flight.
 func (r *Root) handsOn() bool { return r.snapshot.Seat != nil && r.snapshot.Seat.HandsOn }
 
-// look takes the Snapshot of now.
-func (r *Root) look() {
+// refresh takes the Snapshot of now.
+func (r *Root) refresh() {
 	before := r.snapshot.Next
 	r.snapshot = r.Flight.At(r.Clock.Now())
 	r.noticeDropped(before)

@@ -118,28 +118,28 @@ func (r *rig) last() flight.Event {
 
 func TestOneKeyOneAct(t *testing.T) {
 	r := airborne(t, nil)
-	require.Equal(t, []flight.Do{flight.OffBlocks, flight.Airborne}, []flight.Do{r.recorded[0].Do, r.recorded[1].Do})
+	require.Equal(t, []flight.Act{flight.OffBlocks, flight.Airborne}, []flight.Act{r.recorded[0].Act, r.recorded[1].Act})
 	require.Equal(t, day("08:30:00"), r.recorded[1].T)
 	r.shows("LEG QLB to LKM")
 
 	r.pass(3*time.Minute + 30*time.Second)
 	r.keys("p")
-	require.Equal(t, flight.Event{N: 4, T: day("08:34:30"), Rec: day("08:34:30"), Do: flight.Passing, Point: "JNC"}, r.last())
+	require.Equal(t, flight.Event{N: 4, T: day("08:34:30"), Rec: day("08:34:30"), Act: flight.Passing, Point: "JNC"}, r.last())
 	r.shows("recorded passing JNC 08:34:30Z · u undoes")
 
 	r.keys("t")
 	require.Equal(t, "left", r.last().Tank)
 	r.keys("u")
-	require.Equal(t, flight.Event{N: 6, T: day("08:34:30"), Rec: day("08:34:30"), Do: flight.Void, Event: 5}, r.last())
+	require.Equal(t, flight.Event{N: 6, T: day("08:34:30"), Rec: day("08:34:30"), Act: flight.Void, Event: 5}, r.last())
 	require.Equal(t, "right", r.flight.State.At(r.clock.Now()).Tanks.Selected)
 	r.shows("undone: tank left 08:34:30Z (entry 5 is void)")
 	r.keys("u")
 	require.Equal(t, 4, r.last().Event, "the entry before")
 
 	r.keys("x")
-	require.Equal(t, flight.Skipped, r.last().Do)
+	require.Equal(t, flight.Skipped, r.last().Act)
 	r.keys("z")
-	require.Equal(t, flight.Snoozed, r.last().Do)
+	require.Equal(t, flight.Snoozed, r.last().Act)
 }
 
 // When time alone changes what the passing key means, that is said, and a finger on its way is asked.
@@ -225,7 +225,7 @@ func TestAnyOtherKeyAnswersNoAndCounts(t *testing.T) {
 	r.shows("Quit during the flight?")
 	effect := r.keys("p")
 	require.Nil(t, effect.Command)
-	require.Equal(t, flight.Passing, r.last().Do)
+	require.Equal(t, flight.Passing, r.last().Act)
 }
 
 func TestWhatCantBeRecordedIsAnAlarmAndIsNotFolded(t *testing.T) {
@@ -244,7 +244,7 @@ func TestWhatCantBeRecordedIsAnAlarmAndIsNotFolded(t *testing.T) {
 func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {
 	r := airborne(t, nil)
 	r.keys("   ") // the receivers
-	for r.last().Do != flight.Done {
+	for r.last().Act != flight.Done {
 		r.pass(20 * time.Second)
 		r.keys(" ")
 		require.Less(t, len(r.recorded), 20)
@@ -312,7 +312,7 @@ func TestAJumpOfTheMachinesClockIsSaidAndRecorded(t *testing.T) {
 	r.hand.Move(10 * time.Minute)
 	r.Update(terminal.Tick{At: r.hand.Wall(), Jump: 10 * time.Minute})
 	r.shows("the machine's clock jumped ahead by 10:00")
-	require.Equal(t, flight.NoteText, r.last().Do)
+	require.Equal(t, flight.NoteText, r.last().Act)
 	require.Equal(t, "program", r.last().By)
 }
 
@@ -396,7 +396,7 @@ func TestShownOnly(t *testing.T) {
 
 func TestAnotherFlightIsFollowed(t *testing.T) {
 	r := newRig(t, "08:24:00", func(o *tui.Options) { o.Recorder = nil })
-	event := flight.Event{N: 2, T: day("08:25:00"), Rec: day("08:25:00"), Do: flight.OffBlocks}
+	event := flight.Event{N: 2, T: day("08:25:00"), Rec: day("08:25:00"), Act: flight.OffBlocks}
 	r.Update(tui.Recorded{Events: []flight.Event{event}})
 	r.shows("off blocks 08:25:00Z")
 	r.Update(tui.Recorded{Events: []flight.Event{event}})
@@ -406,8 +406,8 @@ func TestAnotherFlightIsFollowed(t *testing.T) {
 func TestActsOfAFeedAreRecordedQuietly(t *testing.T) {
 	r := airborne(t, nil)
 	r.keys("t")
-	r.Update(tui.Act{Event: flight.Event{Do: flight.Position, By: "feed", GS: new(100.0), At: &earth.Position{Lat: 53.22, Lon: 14.65}}})
-	require.Equal(t, flight.Position, r.last().Do)
+	r.Update(tui.Act{Event: flight.Event{Act: flight.Position, By: "feed", GS: new(100.0), At: &earth.Position{Lat: 53.22, Lon: 14.65}}})
+	require.Equal(t, flight.Position, r.last().Act)
 	r.shows("recorded tank left")
 }
 
@@ -415,13 +415,13 @@ func TestActsOfAFeedAreRecordedQuietly(t *testing.T) {
 type pilot struct{}
 
 func (pilot) NextEvent(s flight.Snapshot, t time.Time) (flight.Event, bool) {
-	next := []flight.Event{{Do: flight.OffBlocks, T: day("08:25:00")}, {Do: flight.Airborne, T: day("08:30:00")}}
+	next := []flight.Event{{Act: flight.OffBlocks, T: day("08:25:00")}, {Act: flight.Airborne, T: day("08:30:00")}}
 	handsOn := false
 	for _, entry := range s.Entries {
-		if entry.Event.Do == flight.Hands {
+		if entry.Event.Act == flight.Hands {
 			handsOn = entry.Event.Hands == "on"
 		}
-		if len(next) > 0 && entry.Event.Do == next[0].Do {
+		if len(next) > 0 && entry.Event.Act == next[0].Act {
 			next = next[1:]
 		}
 	}
@@ -439,7 +439,7 @@ func TestHandsOfAPracticeFlight(t *testing.T) {
 	r.shows("OUTSIDE  a wide river")
 	r.shows("practice, hands off")
 	r.pass(20 * time.Minute)
-	require.Equal(t, []flight.Do{flight.OffBlocks, flight.Airborne}, []flight.Do{r.recorded[0].Do, r.recorded[1].Do})
+	require.Equal(t, []flight.Act{flight.OffBlocks, flight.Airborne}, []flight.Act{r.recorded[0].Act, r.recorded[1].Act})
 	require.Equal(t, "program", r.last().By)
 
 	r = newRig(t, "08:24:00", func(o *tui.Options) { o.Pilot, o.HandsOff = pilot{}, true })

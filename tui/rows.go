@@ -26,8 +26,8 @@ const (
 func (r *Root) Rows(width, height int) []string {
 	above := append([]string{r.header(width)}, r.banner(width)...)
 	var below []string
-	if r.Below != nil {
-		below = r.Below.Rows(r.snapshot, width, height, r.theme)
+	if r.Footer != nil {
+		below = r.Footer.Rows(r.snapshot, width, height, r.theme)
 	}
 	below = append(below, r.outside(width, height)...)
 	below = append(below, r.message(width))
@@ -160,8 +160,8 @@ func (r *Root) legend(width int) string {
 		return legend.Row(keys.NewLine().All(), width, r.theme)
 	}
 	g := r.live()
-	if r.Below != nil {
-		return legend.Row(append(r.Below.Keys(r.snapshot), g.Slower, g.Faster, g.Help, g.Quit), width, r.theme)
+	if r.Footer != nil {
+		return legend.Row(append(r.Footer.Keys(r.snapshot), g.Slower, g.Faster, g.Help, g.Quit), width, r.theme)
 	}
 	say := func(binding key.Binding, does string) key.Binding {
 		binding.SetHelp(strings.SplitN(binding.Help().Key, " ", 2)[0], does)
@@ -189,7 +189,7 @@ func doneWords(p flight.Prompt, width int) string {
 		most = 32
 	}
 	text := frame.Clean(p.Text)
-	if text != "" && p.Answer.Do == flight.Done {
+	if text != "" && p.Answer.Act == flight.Done {
 		text = "done: " + text
 	}
 	return words.Cut(cmp.Or(text, "done"), most)

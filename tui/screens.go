@@ -40,8 +40,8 @@ const ScreenTitle = "On the screen "
 // sections are all keys that there are now: the root's, then each screen's.
 func (r *Root) sections(s flight.Snapshot) []keys.Section {
 	sections := append(keys.Sections(r.live()), screenSections(r.screens, s)...)
-	if r.Below != nil {
-		if below := r.Below.Keys(s); len(below) > 0 {
+	if r.Footer != nil {
+		if below := r.Footer.Keys(s); len(below) > 0 {
 			sections = append([]keys.Section{{Title: replayTitle, Keys: below}}, sections...)
 		}
 	}

@@ -24,7 +24,7 @@ func practiceRig(t *testing.T) *rig {
 	require.NotNil(t, s, "%v", problems)
 	flown := practice.NewFlight(s, 7)
 	start := day("08:24:00")
-	require.NoError(t, flown.Apply(flight.Event{N: 1, T: start, Rec: start, Do: flight.Clock, Rate: new(1.0), Set: &start}))
+	require.NoError(t, flown.Apply(flight.Event{N: 1, T: start, Rec: start, Act: flight.Clock, Rate: new(1.0), Set: &start}))
 	return newRig(t, "08:24:00", func(o *tui.Options) { o.Flight, o.Pilot, o.HandsOff = flown, flown, true })
 }
 
@@ -47,7 +47,7 @@ func TestTakingOverOpensTheCockpitAndHandingBackTheLog(t *testing.T) {
 	r.shows("6 COCKPIT")
 	r.shows("YOU FLY")
 	r.keys(".")
-	require.Equal(t, flight.Steering, r.last().Do)
+	require.Equal(t, flight.Steering, r.last().Act)
 	r.shows("recorded steering")
 	r.keys("h")
 	r.shows("1 FLYING")
@@ -81,9 +81,9 @@ func TestAnOpenQuestionCoversWhatWouldGiveItAway(t *testing.T) {
 	}
 	r.keys("6asoon<enter>")
 	require.Contains(t, shown(), `"soon"`)
-	require.NotEqual(t, flight.Answered, r.last().Do)
+	require.NotEqual(t, flight.Answered, r.last().Act)
 	r.keys("<esc>w")
-	require.Equal(t, flight.Answered, r.last().Do)
+	require.Equal(t, flight.Answered, r.last().Act)
 	require.Contains(t, shown(), "NOT KNOWN")
 	require.NotContains(t, shown(), "u undoes")
 	r.keys("1")
@@ -113,7 +113,7 @@ func TestTheSlowedClockLeavesTheLineOpen(t *testing.T) {
 	r.until(func() bool { return r.clock.Now().After(day("08:34:20")) })
 	r.keys("epassing JNC 0.8 right<enter>ya9")
 	r.pass(time.Second)
-	require.Equal(t, flight.Clock, r.last().Do)
+	require.Equal(t, flight.Clock, r.last().Act)
 	require.True(t, r.Typing())
 	r.shows("> 9_")
 }

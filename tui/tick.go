@@ -18,9 +18,9 @@ func (r *Root) tick(t terminal.Tick) terminal.Effect {
 	} else if r.Clock.Now().Truncate(time.Second).Equal(before) {
 		return terminal.Effect{}
 	}
-	r.look()
-	if r.Below != nil {
-		r.carry(r.Below.Tick(r.snapshot))
+	r.refresh()
+	if r.Footer != nil {
+		r.carry(r.Footer.Tick(r.snapshot))
 	}
 	r.hands()
 	return terminal.Effect{Redraw: true, Ring: r.newCalls()}
@@ -35,7 +35,7 @@ func (r *Root) jumped(by time.Duration) {
 	text := fmt.Sprintf("the machine's clock jumped %s by %s", way, words.Span(by.Seconds()))
 	r.said = text
 	if r.Recorder != nil {
-		r.commit(flight.Event{Do: flight.NoteText, Text: text, T: r.Clock.Now(), By: "program"})
+		r.commit(flight.Event{Act: flight.NoteText, Text: text, T: r.Clock.Now(), By: "program"})
 	}
 }
 
@@ -65,7 +65,7 @@ func (r *Root) hands() {
 		if !ok || !r.log(event) {
 			return
 		}
-		if event.Do == flight.Clock && event.Rate != nil {
+		if event.Act == flight.Clock && event.Rate != nil {
 			r.said = fmt.Sprintf("the clock goes on at ×%g", *event.Rate)
 			if *event.Rate == 1 {
 				r.said = "a figure is asked for: the clock goes at ×1 until it is answered"

@@ -99,10 +99,10 @@ func TestAFeedShowsAPassingAndMayBeLost(t *testing.T) {
 	contents, err := journal.Load(log)
 	require.NoError(t, err)
 	for _, event := range contents.Events {
-		if event.Do == flight.Position {
+		if event.Act == flight.Position {
 			assert.Equal(t, "feed", event.By)
 		}
-		if event.Do == flight.Passing {
+		if event.Act == flight.Passing {
 			assert.Empty(t, event.By, "the pilot took it")
 			require.NotNil(t, event.OffTrack)
 			assert.InDelta(t, 0, *event.OffTrack, 0.1)
@@ -112,13 +112,13 @@ func TestAFeedShowsAPassingAndMayBeLost(t *testing.T) {
 }
 
 // countIn is how many entries of a kind a journal holds.
-func countIn(t *testing.T, log string, do flight.Do) int {
+func countIn(t *testing.T, log string, do flight.Act) int {
 	t.Helper()
 	contents, err := journal.Load(log)
 	require.NoError(t, err)
 	n := 0
 	for _, event := range contents.Events {
-		if event.Do == do {
+		if event.Act == do {
 			n++
 		}
 	}

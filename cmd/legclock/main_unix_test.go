@@ -82,10 +82,10 @@ func (w world) events() []flight.Event {
 }
 
 // count is how many entries of a kind the journal holds.
-func (w world) count(do flight.Do) int {
+func (w world) count(do flight.Act) int {
 	n := 0
 	for _, event := range w.events() {
-		if event.Do == do {
+		if event.Act == do {
 			n++
 		}
 	}
@@ -96,7 +96,7 @@ func (w world) count(do flight.Do) int {
 func (w world) lastAct() time.Time {
 	var last time.Time
 	for _, event := range w.events() {
-		if event.Do != flight.Clock && event.T.After(last) {
+		if event.Act != flight.Clock && event.T.After(last) {
 			last = event.T
 		}
 	}
@@ -242,7 +242,7 @@ func TestSeveralKeysInOneReadAreSeveralActs(t *testing.T) {
 	s.Await("the rate", func(screen string) bool { return strings.Contains(screen, "×2") })
 	rates := 0
 	for _, event := range w.events() {
-		if event.Do == flight.Clock && event.Rate != nil {
+		if event.Act == flight.Clock && event.Rate != nil {
 			rates++
 		}
 	}

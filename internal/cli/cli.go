@@ -83,14 +83,14 @@ func report(env Env, err error) int {
 	case errors.Is(err, errFound):
 		return exitFault
 	case errors.As(err, &known):
-		say(env, "error", known.text)
-		say(env, "hint", known.hint)
+		tell(env, "error", known.text)
+		tell(env, "hint", known.hint)
 		return known.code
 	case isEnding(err):
 		return terminal.ExitCode(err)
 	default: // cobra's own words about flags and arguments
-		say(env, "error", strings.TrimSuffix(plainFlagFault(err.Error()), "."))
-		say(env, "hint", "legclock --help lists the commands, legclock COMMAND --help their flags")
+		tell(env, "error", strings.TrimSuffix(plainFlagFault(err.Error()), "."))
+		tell(env, "hint", "legclock --help lists the commands, legclock COMMAND --help their flags")
 		return exitUsage
 	}
 }
@@ -104,7 +104,7 @@ func plainFlagFault(text string) string {
 	return text
 }
 
-func say(env Env, kind, text string) {
+func tell(env Env, kind, text string) {
 	if text != "" {
 		fmt.Fprintf(env.Stderr, "legclock: %s: %s\n", kind, strings.ReplaceAll(text, "\n", "\n  "))
 	}

@@ -167,7 +167,7 @@ func debriefOne(env Env, name, format, out string) error {
 	}
 	damaged := error(nil)
 	for _, note := range log.Notes {
-		say(env, "error", note)
+		tell(env, "error", note)
 		damaged = errFound
 	}
 	if out == "" {
@@ -276,7 +276,7 @@ func sayProblems(env Env, flights debrief.Flights) error {
 			if !strings.Contains(text, row.Name) {
 				text = row.Name + ": " + text
 			}
-			say(env, "error", text)
+			tell(env, "error", text)
 		}
 	}
 	return found

@@ -88,7 +88,7 @@ func (d *dialogue) take(e drill.Exercise) error {
 		d.progress.Add(attempt)
 		if err := d.store.Record(attempt); err != nil && d.unkept == nil {
 			d.unkept = err
-			say(d.env, "note", fmt.Sprintf("progress is not kept: %v", err))
+			tell(d.env, "note", fmt.Sprintf("progress is not kept: %v", err))
 		}
 		return nil
 	}

@@ -103,7 +103,7 @@ func loadTrack(env Env, name string, day time.Time) (feed.Track, error) {
 	}
 	if track.Faults.Count > 0 {
 		first := track.Faults.First[0]
-		say(env, "note", fmt.Sprintf("%s: %s could not be used, the first: line %d: %s", shown, counted(track.Faults.Count, "line"), first.Line, first.Text))
+		tell(env, "note", fmt.Sprintf("%s: %s could not be used, the first: line %d: %s", shown, counted(track.Faults.Count, "line"), first.Line, first.Text))
 	}
 	return track, nil
 }
@@ -117,7 +117,7 @@ func timeTrack(env Env, track *feed.Track, start string, offBlocks time.Time) er
 	}
 	if start == "" {
 		if first.Sub(offBlocks).Abs() > far {
-			say(env, "note", fmt.Sprintf("the plan is for %s and the track begins %s; --start %s counts it as flown then",
+			tell(env, "note", fmt.Sprintf("the plan is for %s and the track begins %s; --start %s counts it as flown then",
 				offBlocks.Format("2006-01-02 15:04Z"), first.Format("2006-01-02 15:04Z"), offBlocks.Format("15:04")))
 		}
 		return nil
@@ -169,7 +169,7 @@ func writeImported(env Env, l loaded, path string, events []flight.Event) (strin
 	state := flight.New(l.sheet, modeImport)
 	for _, event := range events {
 		if err := state.Check(event); err != nil {
-			say(env, "note", fmt.Sprintf("%s %s: %v", clockTime(event.T), flight.Describe(event), err))
+			tell(env, "note", fmt.Sprintf("%s %s: %v", clockTime(event.T), flight.Describe(event), err))
 			var refusal *flight.Refusal
 			if errors.As(err, &refusal) {
 				continue

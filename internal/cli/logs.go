@@ -75,11 +75,11 @@ func unfinished(folder string, p *plan.Plan, mode string) (path string, contents
 func finished(events []flight.Event) bool {
 	void := map[int]bool{}
 	for _, event := range events {
-		if event.Do == flight.Void {
+		if event.Act == flight.Void {
 			void[event.Event] = true
 		}
 	}
-	return slices.ContainsFunc(events, func(event flight.Event) bool { return event.Do == flight.OnBlocks && !void[event.N] })
+	return slices.ContainsFunc(events, func(event flight.Event) bool { return event.Act == flight.OnBlocks && !void[event.N] })
 }
 
 func samePlan(a, b *plan.Plan) bool {

@@ -50,7 +50,7 @@ func newReplay(env Env) *cobra.Command {
 				return err
 			}
 			options := tui.Options{
-				Flight: p, Clock: p.clock, FreeClock: true, Below: line.New(p, p.clock), Silent: true,
+				Flight: p, Clock: p.clock, FreeClock: true, Footer: line.New(p, p.clock), Silent: true,
 				Notice: "space plays, arrows step, p passing, x mistake, t jumps, v known then or hindsight, e remark",
 			}
 			return runScreens(command.Context(), env, options, flags.screenFlags, args[0], nil)
@@ -84,7 +84,7 @@ func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
 		return nil, usage("", "%v", err)
 	}
 	for _, note := range log.Notes {
-		say(env, "error", note)
+		tell(env, "error", note)
 	}
 	tape, err := replay.New(log.Sheet, log.Mode, log.Events)
 	if err != nil {
@@ -195,7 +195,7 @@ func (p *player) findMoments() {
 }
 
 // markOf is the letter of an act on the time-line: as on the ribbon where that has one.
-func markOf(do flight.Do) string {
+func markOf(do flight.Act) string {
 	switch do {
 	case flight.Passing:
 		return "V"

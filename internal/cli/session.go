@@ -156,7 +156,7 @@ func newSession(env Env, r request, path string) (*session, error) {
 	if err := s.setClock(flight.Event{T: r.start, Set: &r.start, Rate: &r.rate}); err != nil || !r.handsOn {
 		return s, err
 	}
-	return s, s.begin(flight.Event{Do: flight.Hands, Hands: "on", T: r.start})
+	return s, s.begin(flight.Event{Act: flight.Hands, Hands: "on", T: r.start})
 }
 
 func resumeSession(env Env, r request, path string) (*session, error) {
@@ -174,7 +174,7 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 		notice: cmp.Or(notice, "taken up again after "+latest(contents).Format("15:04:05Z")),
 	}
 	for _, event := range contents.Events {
-		if event.Do == flight.Hands {
+		if event.Act == flight.Hands {
 			s.handsOff = event.Hands == "off"
 		}
 	}
@@ -209,7 +209,7 @@ func latest(contents journal.Contents) time.Time {
 
 // setClock records a change of the clock and runs by it.
 func (s *session) setClock(event flight.Event) error {
-	event.Do = flight.Clock
+	event.Act = flight.Clock
 	if err := s.begin(event); err != nil {
 		return err
 	}

@@ -22,7 +22,7 @@ func runScreens(ctx context.Context, env Env, options tui.Options, flags screenF
 	err = runTerminal(ctx, env, root, flags, log, start)
 	var crash *terminal.Crash
 	if errors.As(err, &crash) {
-		say(env, "error", crash.Error())
+		tell(env, "error", crash.Error())
 	}
 	return err
 }

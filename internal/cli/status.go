@@ -63,8 +63,8 @@ func loadJournal(env Env, name string) (contents journal.Contents, err error) {
 	case err == nil:
 		return contents, nil
 	case errors.As(err, &damage) && contents.Header.Plan != nil:
-		say(env, "error", damage.Error())
-		say(env, "hint", fmt.Sprintf("the %s before that line are used", counted(len(contents.Events), "entry")))
+		tell(env, "error", damage.Error())
+		tell(env, "hint", fmt.Sprintf("the %s before that line are used", counted(len(contents.Events), "entry")))
 		return contents, nil
 	default:
 		return contents, usage("", "%v", err)

@@ -53,7 +53,7 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 	if t.ReserveTouchedAt != nil {
 		row("reserve", "only that is left at %s", words.TimeOf(t.ReserveTouchedAt))
 	}
-	for _, bingo := range t.Bingo {
+	for _, bingo := range t.LatestDivert {
 		row("alternate", "%s", bingo.Text)
 	}
 }

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
@@ -144,7 +144,7 @@ func (c sumCommand) run(env Env, command *cobra.Command, args []string) error {
 // fault turns what was wrong with the words into the program's own kind of error.
 func (c sumCommand) fault(command *cobra.Command, err error) error {
 	var known *fault
-	var misread *forms.Misread
+	var misread *say.Misread
 	switch {
 	case errors.As(err, &known):
 		return err

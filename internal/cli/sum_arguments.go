@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // parameter is one thing that a sum can be given: behind its name, or in its place before all names.
@@ -68,7 +68,7 @@ func parsePlace(text string) (earth.Position, error) {
 		return position, nil
 	}
 	wrong, right, _ := strings.Cut(strings.TrimPrefix(err.Error(), fmt.Sprintf("position %q: ", text)), "; ")
-	return earth.Position{}, &forms.Misread{Text: text, Wrong: "is no position: " + wrong, Right: right}
+	return earth.Position{}, &say.Misread{Text: text, Wrong: "is no position: " + wrong, Right: right}
 }
 
 // arguments are what a sum is given, sorted: what stood first without a name, and the rest by name.
@@ -187,7 +187,7 @@ func (w arguments) fill(takes []parameter) error {
 			}
 			w.placed = w.placed[taken:]
 		case p.required:
-			return &forms.Misread{Wrong: fmt.Sprintf("%s is missing: %s", p.name, p.help)}
+			return &say.Misread{Wrong: fmt.Sprintf("%s is missing: %s", p.name, p.help)}
 		}
 	}
 	if len(w.placed) > 0 {
@@ -200,7 +200,7 @@ func (w arguments) fill(takes []parameter) error {
 func (p parameter) readFirst(words []string) (taken int, err error) {
 	for taken := min(longestValue, len(words)); taken > 0; taken-- {
 		err = p.read(strings.Join(words[:taken], " "))
-		var misread *forms.Misread
+		var misread *say.Misread
 		if err == nil || !errors.As(err, &misread) {
 			return taken, err
 		}

@@ -3,7 +3,7 @@ package cli
 import (
 	"time"
 
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
@@ -34,13 +34,13 @@ func divertSum(env Env) sumCommand {
 		takes: []parameter{
 			inPlace(parameter{name: "from", value: "position", help: "where you are: " + placeForms, read: into(&q.From, parsePlace)}),
 			inPlace(parameter{name: "to", value: "position", help: "likewise", read: into(&q.To, parsePlace)}),
-			needed(tasParameter(into(&q.TASKt, forms.Speed.Parse))),
-			needed(windParameter(into(&q.Wind, forms.ParseWind))),
+			needed(tasParameter(into(&q.TASKt, say.Speed.Parse))),
+			needed(windParameter(into(&q.Wind, say.ParseWind))),
 			{name: "leave", also: []string{"leaving"}, value: "09:38", help: "when you turn, UTC: for the ETA and the daylight", read: into(&q.Leave, momentOfToday(env))},
-			{name: "date", value: "2026-06-14", help: "for the magnetic heading, where leave does not say it", read: maybe(&q.Date, forms.ParseDate)},
-			{name: "fuel", value: "88", help: "usable now: 88, 88 l", read: maybe(&q.Fuel, forms.ParseFuel)},
+			{name: "date", value: "2026-06-14", help: "for the magnetic heading, where leave does not say it", read: maybe(&q.Date, say.ParseDate)},
+			{name: "fuel", value: "88", help: "usable now: 88, 88 l", read: maybe(&q.Fuel, say.ParseFuel)},
 			flowParameter(&q.Flow),
-			{name: "reserve", value: "45", help: "minutes to be kept, at that flow", read: maybe(&q.ReserveMinutes, forms.ParseSpan)},
+			{name: "reserve", value: "45", help: "minutes to be kept, at that flow", read: maybe(&q.ReserveMinutes, say.ParseSpan)},
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}
@@ -54,13 +54,13 @@ func descentSum(env Env) sumCommand {
 			"which to lose the height, for the rate that this needs.",
 		examples: []string{"4500 2500 rate 500 groundspeed 130 before 5", "from FL075 to 1500 qnh 1019 path 3 gs 100", "5500 to 1450 within 12 nm gs 112 eta 10:42 --json"},
 		takes: []parameter{
-			inPlace(parameter{name: "from", value: "4500", help: "feet on QNH, or FL065", read: into(&q.From, forms.ParseLevel)}),
-			inPlace(parameter{name: "to", value: "1500", help: "likewise", read: into(&q.To, forms.ParseLevel)}),
-			needed(groundspeedParameter(into(&q.GroundspeedKt, forms.Speed.Parse))),
-			{name: "rate", value: "ft/min", help: "of descent", read: maybe(&q.RateFtPerMin, forms.Rate.Parse)},
-			{name: "path", value: "degrees", help: "angle of the path", read: maybe(&q.AngleDeg, forms.Angle.Parse)},
-			{name: "within", value: "nm", help: "lose the height in so many miles to the point", read: maybe(&q.WithinNM, forms.Distance.Parse)},
-			{name: "before", value: "nm", help: "be level so far before the point", read: maybe(&q.BeforeNM, forms.Distance.Parse)},
+			inPlace(parameter{name: "from", value: "4500", help: "feet on QNH, or FL065", read: into(&q.From, say.ParseLevel)}),
+			inPlace(parameter{name: "to", value: "1500", help: "likewise", read: into(&q.To, say.ParseLevel)}),
+			needed(groundspeedParameter(into(&q.GroundspeedKt, say.Speed.Parse))),
+			{name: "rate", value: "ft/min", help: "of descent", read: maybe(&q.RateFtPerMin, say.Rate.Parse)},
+			{name: "path", value: "degrees", help: "angle of the path", read: maybe(&q.AngleDeg, say.Angle.Parse)},
+			{name: "within", value: "nm", help: "lose the height in so many miles to the point", read: maybe(&q.WithinNM, say.Distance.Parse)},
+			{name: "before", value: "nm", help: "be level so far before the point", read: maybe(&q.BeforeNM, say.Distance.Parse)},
 			qnhParameter(&q.QNHHPa),
 			{name: "eta", also: []string{"over"}, value: "10:42", help: "at the point, UTC: 10:42, 10:42:30, RFC 3339", read: into(&q.ETA, momentOfToday(env))},
 		},
@@ -76,16 +76,16 @@ func holdSum(env Env) sumCommand {
 			"lasts; with the distance to go and the groundspeed, how much slower to fly instead, and with track and wind at which airspeed.",
 		examples: []string{"8 min flow 6 gal/h", "eta 10:42 arrive 10:50 flow 16 l/h fuel 40 l reserve 45", "delay 3 to go 24 groundspeed 96 track 045 wind 250/20", "delay 3 to go 24 groundspeed 96 --json"},
 		takes: []parameter{
-			{name: "delay", value: "8", help: "minutes to lose: 8, 8:30", placed: true, read: maybe(&q.DelayMinutes, forms.ParseSpan)},
+			{name: "delay", value: "8", help: "minutes to lose: 8, 8:30", placed: true, read: maybe(&q.DelayMinutes, say.ParseSpan)},
 			{name: "eta", value: "10:42", help: "as it stands, UTC", read: into(&q.ETA, momentOfToday(env))},
 			{name: "arrive", also: []string{"wanted"}, value: "10:50", help: "as it is wanted, UTC", read: into(&q.Arrive, momentOfToday(env))},
 			flowParameter(&q.Flow),
-			{name: "fuel", value: "40", help: "usable when the hold begins", read: maybe(&q.Fuel, forms.ParseFuel)},
-			{name: "reserve", value: "45", help: "minutes kept, at the flow of the hold", read: maybe(&q.ReserveMinutes, forms.ParseSpan)},
-			{name: "to-go", also: []string{"togo"}, value: "nm", help: "for how much slower to fly instead", read: maybe(&q.ToGoNM, forms.Distance.Parse)},
-			groundspeedParameter(maybe(&q.GroundspeedKt, forms.Speed.Parse)),
-			{name: "track", value: "045", help: "true, or magnetic with M behind it: for the airspeed", read: maybe(&q.Track, forms.ParseDirection)},
-			windParameter(maybe(&q.Wind, forms.ParseWind)),
+			{name: "fuel", value: "40", help: "usable when the hold begins", read: maybe(&q.Fuel, say.ParseFuel)},
+			{name: "reserve", value: "45", help: "minutes kept, at the flow of the hold", read: maybe(&q.ReserveMinutes, say.ParseSpan)},
+			{name: "to-go", also: []string{"togo"}, value: "nm", help: "for how much slower to fly instead", read: maybe(&q.ToGoNM, say.Distance.Parse)},
+			groundspeedParameter(maybe(&q.GroundspeedKt, say.Speed.Parse)),
+			{name: "track", value: "045", help: "true, or magnetic with M behind it: for the airspeed", read: maybe(&q.Track, say.ParseDirection)},
+			windParameter(maybe(&q.Wind, say.ParseWind)),
 			declinationParameter(&q.Declination),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },

@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
@@ -13,11 +13,11 @@ func criticalSums() []sumCommand {
 // wayParameters are the groundspeeds on and back, themselves or by the wind.
 func wayParameters(ways *sums.Ways) []parameter {
 	return []parameter{
-		{name: "on", value: "kt", help: "groundspeed on to the end", read: maybe(&ways.OnKt, forms.Speed.Parse)},
-		{name: "back", also: []string{"home"}, value: "kt", help: "groundspeed back to the start", read: maybe(&ways.BackKt, forms.Speed.Parse)},
-		{name: "track", value: "090", help: "on, true or with M magnetic; with tas and wind, instead of on and back", read: maybe(&ways.Track, forms.ParseDirection)},
-		tasParameter(maybe(&ways.TASKt, forms.Speed.Parse)),
-		windParameter(maybe(&ways.Wind, forms.ParseWind)),
+		{name: "on", value: "kt", help: "groundspeed on to the end", read: maybe(&ways.OnKt, say.Speed.Parse)},
+		{name: "back", also: []string{"home"}, value: "kt", help: "groundspeed back to the start", read: maybe(&ways.BackKt, say.Speed.Parse)},
+		{name: "track", value: "090", help: "on, true or with M magnetic; with tas and wind, instead of on and back", read: maybe(&ways.Track, say.ParseDirection)},
+		tasParameter(maybe(&ways.TASKt, say.Speed.Parse)),
+		windParameter(maybe(&ways.Wind, say.ParseWind)),
 		declinationParameter(&ways.Declination),
 	}
 }
@@ -29,8 +29,8 @@ func equalTimeSum() sumCommand {
 		long: "equaltime gives the point from which it is as long on to the end as back to the start, by the groundspeeds on and back or by the\n" +
 			"track, the true airspeed and the wind.",
 		examples: []string{"360 on 165 back 195", "36.5 nm track 329 tas 102 wind 240/18"},
-		takes: append([]parameter{inPlace(parameter{name: "distance", value: "nm", help: "from the start to the end", read: into(&q.DistanceNM, forms.Distance.Parse)})},
-			append(wayParameters(&q.Ways), parameter{name: "out", value: "kt", help: "groundspeed up to the point, where it is not that on", read: maybe(&q.OutKt, forms.Speed.Parse)})...),
+		takes: append([]parameter{inPlace(parameter{name: "distance", value: "nm", help: "from the start to the end", read: into(&q.DistanceNM, say.Distance.Parse)})},
+			append(wayParameters(&q.Ways), parameter{name: "out", value: "kt", help: "groundspeed up to the point, where it is not that on", read: maybe(&q.OutKt, say.Speed.Parse)})...),
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}
 }
@@ -45,12 +45,12 @@ func noReturnSum() sumCommand {
 			"are given, or follow from the track, the true airspeed and the wind.",
 		examples: []string{"6.5 h out 240 home 210", "4:20 reserve 45 min track 021 tas 145 wind 240/19", "fuel 30 flow 8 flow-back 9 out 92 home 108 distance 150 --json"},
 		takes: append([]parameter{
-			{name: "endurance", value: "4:20", help: "hours and minutes: 4:20, 6.5 h, 260 min", placed: true, read: maybe(&q.EnduranceMinutes, forms.ParseHours)},
-			{name: "fuel", value: "30", help: "usable, instead of the endurance: 30, 110 l", read: maybe(&q.Fuel, forms.ParseFuel)},
-			{name: "flow", value: "8", help: "fuel an hour on the way out", read: maybe(&q.Flow, forms.ParseFlow)},
-			{name: "flow-back", value: "9", help: "fuel an hour on the way back, where it is another", read: maybe(&q.FlowBack, forms.ParseFlow)},
-			{name: "reserve", value: "45", help: "minutes kept on landing", read: maybe(&q.ReserveMinutes, forms.ParseSpan)},
-			{name: "distance", also: []string{"leg"}, value: "nm", help: "of the leg, to say whether the point lies on it", read: maybe(&q.DistanceNM, forms.Distance.Parse)},
+			{name: "endurance", value: "4:20", help: "hours and minutes: 4:20, 6.5 h, 260 min", placed: true, read: maybe(&q.EnduranceMinutes, say.ParseHours)},
+			{name: "fuel", value: "30", help: "usable, instead of the endurance: 30, 110 l", read: maybe(&q.Fuel, say.ParseFuel)},
+			{name: "flow", value: "8", help: "fuel an hour on the way out", read: maybe(&q.Flow, say.ParseFlow)},
+			{name: "flow-back", value: "9", help: "fuel an hour on the way back, where it is another", read: maybe(&q.FlowBack, say.ParseFlow)},
+			{name: "reserve", value: "45", help: "minutes kept on landing", read: maybe(&q.ReserveMinutes, say.ParseSpan)},
+			{name: "distance", also: []string{"leg"}, value: "nm", help: "of the leg, to say whether the point lies on it", read: maybe(&q.DistanceNM, say.Distance.Parse)},
 		}, ways...),
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}

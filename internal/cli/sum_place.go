@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
@@ -22,22 +22,22 @@ func distanceSum() sumCommand {
 		takes: []parameter{
 			inPlace(parameter{name: "from", value: "position", help: placeForms, read: into(&q.From, parsePlace)}),
 			inPlace(parameter{name: "to", value: "position", help: "likewise", read: into(&q.To, parsePlace)}),
-			{name: "date", value: "2026-06-14", help: "for the magnetic track", read: maybe(&q.Date, forms.ParseDate)},
-			groundspeedParameter(maybe(&q.GroundspeedKt, forms.Speed.Parse)),
+			{name: "date", value: "2026-06-14", help: "for the magnetic track", read: maybe(&q.Date, say.ParseDate)},
+			groundspeedParameter(maybe(&q.GroundspeedKt, say.Speed.Parse)),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}
 }
 
 // today is the date that is taken where none is given.
-func today(env Env) forms.Date {
+func today(env Env) say.Date {
 	year, month, day := env.Now().UTC().Date()
-	return forms.Date{At: midnight(year, month, day)}
+	return say.Date{At: midnight(year, month, day)}
 }
 
 func sunSum(env Env) sumCommand {
 	var q sums.Sun
-	var date *forms.Date
+	var date *say.Date
 	return sumCommand{
 		name: "sun", short: "Sunrise, sunset and civil twilight",
 		long: "sun gives the times of one solar day at a place, UTC: of a date by local mean time, so that by UTC they may fall on the date before or\n" +
@@ -45,7 +45,7 @@ func sunSum(env Env) sumCommand {
 		examples: []string{"51.5,-0.12 2026-06-21", "N69 39 E018 58 date 2026-12-21", "at 52.7,-1.2 date 2026-05-15T19:40:00Z --json"},
 		takes: []parameter{
 			inPlace(parameter{name: "at", also: []string{"position"}, value: "position", help: placeForms, read: into(&q.At, parsePlace)}),
-			{name: "date", also: []string{"on"}, value: "2026-06-21", help: "a date, or a moment in RFC 3339", placed: true, read: maybe(&date, forms.ParseDate)},
+			{name: "date", also: []string{"on"}, value: "2026-06-21", help: "a date, or a moment in RFC 3339", placed: true, read: maybe(&date, say.ParseDate)},
 		},
 		sum: func() (sums.Sum, error) {
 			q.Date = today(env)
@@ -59,15 +59,15 @@ func sunSum(env Env) sumCommand {
 
 func declinationSum(env Env) sumCommand {
 	var q sums.Declination
-	var date *forms.Date
+	var date *say.Date
 	return sumCommand{
 		name: "declination", short: "Magnetic declination (variation) of a place and date",
 		long:     "declination gives the angle from true to magnetic north by WMM2025, east positive. Without a date it is today's.",
 		examples: []string{"51.5,-0.12 2026-01-01", "at N52 21 W002 24 date 2026-05-15 height 4500 ft --json"},
 		takes: []parameter{
 			inPlace(parameter{name: "at", also: []string{"position"}, value: "position", help: placeForms, read: into(&q.At, parsePlace)}),
-			{name: "date", also: []string{"on"}, value: "2026-06-21", help: "a date, or a moment in RFC 3339", placed: true, read: maybe(&date, forms.ParseDate)},
-			{name: "height", also: []string{"altitude"}, value: "ft", help: "above sea level", read: into(&q.HeightFt, forms.Height.Parse)},
+			{name: "date", also: []string{"on"}, value: "2026-06-21", help: "a date, or a moment in RFC 3339", placed: true, read: maybe(&date, say.ParseDate)},
+			{name: "height", also: []string{"altitude"}, value: "ft", help: "above sea level", read: into(&q.HeightFt, say.Height.Parse)},
 		},
 		sum: func() (sums.Sum, error) {
 			q.Date = today(env)

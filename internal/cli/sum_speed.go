@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
@@ -10,16 +10,16 @@ func speedSums() []sumCommand {
 	return []sumCommand{tasSum(), altitudeSum(), groundspeedSum()}
 }
 
-func levelParameter(level *forms.Level) parameter {
-	return parameter{name: "altitude", also: []string{"level"}, value: "4500", help: "feet on QNH, or FL065", read: into(level, forms.ParseLevel)}
+func levelParameter(level *say.Level) parameter {
+	return parameter{name: "altitude", also: []string{"level"}, value: "4500", help: "feet on QNH, or FL065", read: into(level, say.ParseLevel)}
 }
 
 func qnhParameter(target **float64) parameter {
-	return parameter{name: "qnh", value: "1019", help: "hPa, or inches of mercury: 29.92; without it 1013.25", read: maybe(target, forms.ParseQNH)}
+	return parameter{name: "qnh", value: "1019", help: "hPa, or inches of mercury: 29.92; without it 1013.25", read: maybe(target, say.ParseQNH)}
 }
 
-func temperatureParameter(target **forms.Temperature) parameter {
-	return parameter{name: "temperature", also: []string{"temp", "oat"}, value: "8", help: "°C: 8, -10, ISA-15, 45 F; without it standard", placed: true, read: maybe(target, forms.ParseTemperature)}
+func temperatureParameter(target **say.Temperature) parameter {
+	return parameter{name: "temperature", also: []string{"temp", "oat"}, value: "8", help: "°C: 8, -10, ISA-15, 45 F; without it standard", placed: true, read: maybe(target, say.ParseTemperature)}
 }
 
 func tasSum() sumCommand {
@@ -29,7 +29,7 @@ func tasSum() sumCommand {
 		long:     "tas gives the true airspeed by pressure and temperature, with the rule of 2 % beside it.",
 		examples: []string{"100 4000 7", "cas 120 altitude FL055 oat ISA", "95 4500 8 qnh 1019 --json"},
 		takes: []parameter{
-			inPlace(parameter{name: "cas", also: []string{"ias"}, value: "kt", help: "calibrated airspeed: indicated without the position error", read: into(&q.CASKt, forms.Speed.Parse)}),
+			inPlace(parameter{name: "cas", also: []string{"ias"}, value: "kt", help: "calibrated airspeed: indicated without the position error", read: into(&q.CASKt, say.Speed.Parse)}),
 			inPlace(levelParameter(&q.Level)),
 			temperatureParameter(&q.Temperature),
 			qnhParameter(&q.QNHHPa),
@@ -56,10 +56,10 @@ func groundspeedSum() sumCommand {
 		long:     "groundspeed takes two of distance, time and groundspeed and gives the third; to go says how long a rest will take.",
 		examples: []string{"11.5 nm in 7:20", "11.5 7:20 to go 12", "210 nm at 140 kt", "in 45 min at 120 flow 8 gal/h"},
 		takes: []parameter{
-			{name: "distance", value: "nm", help: "flown, or to be flown", placed: true, read: maybe(&q.DistanceNM, forms.Distance.Parse)},
-			{name: "time", also: []string{"in"}, value: "7:20", help: "7:20, 7.3 min, 1 h 05", placed: true, read: maybe(&q.Minutes, forms.ParseSpan)},
-			{name: "groundspeed", also: []string{"gs", "at"}, value: "kt", help: "groundspeed", read: maybe(&q.GroundspeedKt, forms.Speed.Parse)},
-			{name: "to-go", also: []string{"togo"}, value: "nm", help: "a distance still to go", read: maybe(&q.ToGoNM, forms.Distance.Parse)},
+			{name: "distance", value: "nm", help: "flown, or to be flown", placed: true, read: maybe(&q.DistanceNM, say.Distance.Parse)},
+			{name: "time", also: []string{"in"}, value: "7:20", help: "7:20, 7.3 min, 1 h 05", placed: true, read: maybe(&q.Minutes, say.ParseSpan)},
+			{name: "groundspeed", also: []string{"gs", "at"}, value: "kt", help: "groundspeed", read: maybe(&q.GroundspeedKt, say.Speed.Parse)},
+			{name: "to-go", also: []string{"togo"}, value: "nm", help: "a distance still to go", read: maybe(&q.ToGoNM, say.Distance.Parse)},
 			flowParameter(&q.Flow),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },

@@ -1,7 +1,7 @@
 package cli
 
 import (
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
@@ -16,11 +16,11 @@ func windParameter(read func(string) error) parameter {
 }
 
 func declinationParameter(target **float64) parameter {
-	return parameter{name: "declination", also: []string{"variation", "var"}, value: "3W", help: "east positive: 3W, 0.5E, -3", read: maybe(target, forms.ParseEast)}
+	return parameter{name: "declination", also: []string{"variation", "var"}, value: "3W", help: "east positive: 3W, 0.5E, -3", read: maybe(target, say.ParseEast)}
 }
 
-func flowParameter(target **forms.Fuel) parameter {
-	return parameter{name: "flow", value: "8", help: "fuel an hour, for the fuel: 8, 30 l/h", read: maybe(target, forms.ParseFlow)}
+func flowParameter(target **say.Fuel) parameter {
+	return parameter{name: "flow", value: "8", help: "fuel an hour, for the fuel: 8, 30 l/h", read: maybe(target, say.ParseFlow)}
 }
 
 func groundspeedParameter(read func(string) error) parameter {
@@ -52,12 +52,12 @@ func headingSum() sumCommand {
 			"magnetic north; then the declination is needed. With the distance it gives the time, with a flow the fuel.",
 		examples: []string{"090 tas 120 wind 045/40", "045M 130 190/30 variation 15E", "--track 295 --tas 102 --wind 240/18 --declination 0.5E --distance 36.5 --flow 8 --json"},
 		takes: []parameter{
-			inPlace(parameter{name: "track", value: "090", help: "true, or magnetic with M behind it", read: into(&q.Track, forms.ParseDirection)}),
-			inPlace(tasParameter(into(&q.TASKt, forms.Speed.Parse))),
-			inPlace(windParameter(into(&q.Wind, forms.ParseWind))),
+			inPlace(parameter{name: "track", value: "090", help: "true, or magnetic with M behind it", read: into(&q.Track, say.ParseDirection)}),
+			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
+			inPlace(windParameter(into(&q.Wind, say.ParseWind))),
 			declinationParameter(&q.Declination),
-			{name: "deviation", also: []string{"dev"}, value: "2E", help: "of the compass, with its letter: a card's +2 is 2W", read: maybe(&q.Deviation, forms.ParseDeviation)},
-			{name: "distance", value: "nm", help: "for the time", read: maybe(&q.DistanceNM, forms.Distance.Parse)},
+			{name: "deviation", also: []string{"dev"}, value: "2E", help: "of the compass, with its letter: a card's +2 is 2W", read: maybe(&q.Deviation, say.ParseDeviation)},
+			{name: "distance", value: "nm", help: "for the time", read: maybe(&q.DistanceNM, say.Distance.Parse)},
 			flowParameter(&q.Flow),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
@@ -71,9 +71,9 @@ func trackSum() sumCommand {
 		long:     "track solves the wind triangle for the track and the groundspeed made good on a heading, true or, with M behind it, magnetic.",
 		examples: []string{"090 tas 160 wind 240/24", "355M 90 120/20 variation 3W"},
 		takes: []parameter{
-			inPlace(parameter{name: "heading", value: "090", help: "true, or magnetic with M behind it", read: into(&q.Heading, forms.ParseDirection)}),
-			inPlace(tasParameter(into(&q.TASKt, forms.Speed.Parse))),
-			inPlace(windParameter(into(&q.Wind, forms.ParseWind))),
+			inPlace(parameter{name: "heading", value: "090", help: "true, or magnetic with M behind it", read: into(&q.Heading, say.ParseDirection)}),
+			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
+			inPlace(windParameter(into(&q.Wind, say.ParseWind))),
 			declinationParameter(&q.Declination),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
@@ -87,10 +87,10 @@ func windSum() sumCommand {
 		long:     "wind solves the wind triangle for the wind, from heading and true airspeed, track made good and groundspeed.",
 		examples: []string{"heading 296 tas 225 track 310 groundspeed 250", "085 95 105 87"},
 		takes: []parameter{
-			inPlace(parameter{name: "heading", value: "090", help: "steered, true, or magnetic with M behind it", read: into(&q.Heading, forms.ParseDirection)}),
-			inPlace(tasParameter(into(&q.TASKt, forms.Speed.Parse))),
-			inPlace(parameter{name: "track", value: "090", help: "made good, true, or magnetic with M behind it", read: into(&q.Track, forms.ParseDirection)}),
-			inPlace(groundspeedParameter(into(&q.GroundspeedKt, forms.Speed.Parse))),
+			inPlace(parameter{name: "heading", value: "090", help: "steered, true, or magnetic with M behind it", read: into(&q.Heading, say.ParseDirection)}),
+			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
+			inPlace(parameter{name: "track", value: "090", help: "made good, true, or magnetic with M behind it", read: into(&q.Track, say.ParseDirection)}),
+			inPlace(groundspeedParameter(into(&q.GroundspeedKt, say.Speed.Parse))),
 			declinationParameter(&q.Declination),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },

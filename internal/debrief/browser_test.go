@@ -95,18 +95,18 @@ func reported(t *testing.T) *debrief.Flight {
 	add := func(e flight.Event) { e.N = len(events) + 1; events = append(events, e) }
 	changes := 0
 	for _, e := range log.Events {
-		if e.Do == flight.TankChange {
+		if e.Act == flight.TankChange {
 			if changes++; changes == 1 {
 				continue
 			}
 		}
-		if e.Do == flight.Passing && e.Point == "viaduct" {
+		if e.Act == flight.Passing && e.Point == "viaduct" {
 			continue
 		}
 		add(e)
-		if e.Do == flight.Passing {
+		if e.Act == flight.Passing {
 			at := log.Sheet.Route.PositionAt(0, 5)
-			add(flight.Event{Do: flight.Position, By: "feed", T: e.T.Add(time.Second), Rec: e.T.Add(time.Second), At: &at})
+			add(flight.Event{Act: flight.Position, By: "feed", T: e.T.Add(time.Second), Rec: e.T.Add(time.Second), At: &at})
 		}
 	}
 	log.Events = events

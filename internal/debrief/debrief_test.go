@@ -88,7 +88,7 @@ func byHand(t require.TestingT) *hand {
 	require.NoError(t, err)
 	h := &hand{s: s}
 	set, rate := s.Plan.OffBlocks, 1.0
-	h.log("13:00:00", flight.Event{Do: flight.Clock, Set: &set, Rate: &rate})
+	h.log("13:00:00", flight.Event{Act: flight.Clock, Set: &set, Rate: &rate})
 	return h
 }
 
@@ -119,14 +119,14 @@ func (h *hand) debrief(t require.TestingT) *debrief.Flight {
 // the plan's own minutes of it.
 func TestHandSumsAgreeWithThePublishedCase(t *testing.T) {
 	h := byHand(t)
-	h.log("13:00:00", flight.Event{Do: flight.OffBlocks})
-	h.log("13:05:00", flight.Event{Do: flight.Airborne})
+	h.log("13:00:00", flight.Event{Act: flight.OffBlocks})
+	h.log("13:05:00", flight.Event{Act: flight.Airborne})
 	planned := h.s.Legs[0].ETA
 	first := planned.Add(150 * time.Second).Round(time.Second)
 	ratio := first.Sub(h.at("13:05:00")).Minutes() / h.s.Legs[0].Minutes
 	second := first.Add(time.Duration(h.s.Legs[1].Minutes * ratio * float64(time.Minute))).Round(time.Second)
-	h.log(first.Format(time.TimeOnly), flight.Event{Do: flight.Passing, Point: h.s.Legs[0].To.Ident})
-	h.log(second.Format(time.TimeOnly), flight.Event{Do: flight.Passing, Point: h.s.Legs[1].To.Ident})
+	h.log(first.Format(time.TimeOnly), flight.Event{Act: flight.Passing, Point: h.s.Legs[0].To.Ident})
+	h.log(second.Format(time.TimeOnly), flight.Event{Act: flight.Passing, Point: h.s.Legs[1].To.Ident})
 	f := h.debrief(t)
 
 	require.Len(t, f.Passings, 2)
@@ -145,14 +145,14 @@ func TestHandSumsAgreeWithThePublishedCase(t *testing.T) {
 // Every figure here was worked out by hand from the entries.
 func TestDisciplineOfAJournalMadeByHand(t *testing.T) {
 	h := byHand(t)
-	h.log("13:01:00", flight.Event{Do: flight.OffBlocks})
-	h.log("13:07:00", flight.Event{Do: flight.Airborne})
-	late := flight.Event{Do: flight.Passing, Point: h.s.Legs[0].To.Ident, Rec: h.at("13:35:10")}
+	h.log("13:01:00", flight.Event{Act: flight.OffBlocks})
+	h.log("13:07:00", flight.Event{Act: flight.Airborne})
+	late := flight.Event{Act: flight.Passing, Point: h.s.Legs[0].To.Ident, Rec: h.at("13:35:10")}
 	h.log("13:32:00", late) // entered 3:10 after
-	wrong := flight.Event{Do: flight.TankChange, Tank: h.s.Plan.Aircraft.Fuel.Tanks[1].Name}
+	wrong := flight.Event{Act: flight.TankChange, Tank: h.s.Plan.Aircraft.Fuel.Tanks[1].Name}
 	h.log("13:36:00", wrong)
-	h.log("13:36:20", flight.Event{Do: flight.Void, Event: len(h.events)})
-	h.log("14:15:00", flight.Event{Do: flight.Passing, Point: h.s.Legs[2].To.Ident}) // the second was never logged
+	h.log("13:36:20", flight.Event{Act: flight.Void, Event: len(h.events)})
+	h.log("14:15:00", flight.Event{Act: flight.Passing, Point: h.s.Legs[2].To.Ident}) // the second was never logged
 	f := h.debrief(t)
 
 	d := f.Discipline
@@ -177,10 +177,10 @@ func TestTheLimitIsMeasuredToTheSecond(t *testing.T) {
 	h := byHand(t)
 	limit := h.s.Plan.Aircraft.Fuel.MaxImbalance
 	require.NotNil(t, limit)
-	h.log("13:00:00", flight.Event{Do: flight.OffBlocks})
-	h.log("13:05:00", flight.Event{Do: flight.Airborne})
-	h.log("14:05:00", flight.Event{Do: flight.NoteText, Text: "still on the left"})
-	h.log("14:05:00", flight.Event{Do: flight.Landed})
+	h.log("13:00:00", flight.Event{Act: flight.OffBlocks})
+	h.log("13:05:00", flight.Event{Act: flight.Airborne})
+	h.log("14:05:00", flight.Event{Act: flight.NoteText, Text: "still on the left"})
+	h.log("14:05:00", flight.Event{Act: flight.Landed})
 	f := h.debrief(t)
 	taxi := h.s.Plan.Aircraft.TaxiFlow * 5 / 60
 	hourly := h.s.Legs[0].Fuel / h.s.Legs[0].Minutes * 60
@@ -210,16 +210,16 @@ func TestDebriefOfAnyJournal(t *testing.T) {
 	s := demo(t)
 	whole, err := practice.Whole(s, 3)
 	require.NoError(t, err)
-	acts := []flight.Do{
+	acts := []flight.Act{
 		flight.OffBlocks, flight.Airborne, flight.LevelOff, flight.Descend, flight.Landed, flight.OnBlocks, flight.Passing, flight.Steering,
-		flight.Altimeter, flight.WindTold, flight.TankChange, flight.Gauges, flight.Flow, flight.Tuned, flight.Identified, flight.Fix,
+		flight.Altimeter, flight.WindReported, flight.TankChange, flight.Gauges, flight.Flow, flight.Tuned, flight.Identified, flight.Fix,
 		flight.Divert, flight.Hold, flight.Unhold, flight.Done, flight.Skipped, flight.NoteText, flight.Void, flight.Clock, "newer",
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		var events []flight.Event
 		at := s.Plan.OffBlocks
 		for n := 1; n <= rapid.IntRange(0, 30).Draw(t, "entries"); n++ {
-			e := flight.Event{Do: rapid.SampledFrom(acts).Draw(t, "do")}
+			e := flight.Event{Act: rapid.SampledFrom(acts).Draw(t, "do")}
 			if rapid.Bool().Draw(t, "of a real flight") {
 				e = rapid.SampledFrom(whole).Draw(t, "entry")
 			}
@@ -243,7 +243,7 @@ func TestDebriefOfAnyJournal(t *testing.T) {
 // fill gives an event what its act needs.
 func fill(t *rapid.T, e *flight.Event, n int) {
 	number := func(low, high float64) *float64 { v := rapid.Float64Range(low, high).Draw(t, "number"); return &v }
-	switch e.Do {
+	switch e.Act {
 	case flight.Passing:
 		e.Point = rapid.SampledFrom([]string{"JNC", "LKM", "FNW", "TRH24", "TRH", "PLM", "nowhere"}).Draw(t, "point")
 		e.OffTrack = number(-9, 9)
@@ -251,8 +251,8 @@ func fill(t *rapid.T, e *flight.Event, n int) {
 		e.Heading = number(0, 360)
 	case flight.Altimeter:
 		e.QNH = number(950, 1050)
-	case flight.WindTold:
-		e.From, e.Speed = number(0, 360), number(0, 60)
+	case flight.WindReported:
+		e.WindFrom, e.WindSpeed = number(0, 360), number(0, 60)
 	case flight.TankChange:
 		e.Tank = rapid.SampledFrom([]string{"left", "right"}).Draw(t, "tank")
 	case flight.Gauges:
@@ -265,7 +265,7 @@ func fill(t *rapid.T, e *flight.Event, n int) {
 		e.To = rapid.SampledFrom([]string{"WXH", "QLB"}).Draw(t, "to")
 	case flight.Void:
 		if n < 2 {
-			e.Do = flight.NoteText
+			e.Act = flight.NoteText
 			return
 		}
 		e.Event = rapid.IntRange(1, n-1).Draw(t, "void")

@@ -56,7 +56,7 @@ func (m making) countPassings(d *Discipline) {
 
 func (m making) countEntries(d *Discipline) {
 	for _, r := range m.entries {
-		switch r.Do {
+		switch r.Act {
 		case flight.Clock:
 			d.ClockChanges++
 			continue
@@ -73,7 +73,7 @@ func (m making) countEntries(d *Discipline) {
 		}
 	}
 	for _, entry := range m.last.Entries {
-		if entry.Voided && entry.Event.Do != flight.Void && entry.Event.Do != flight.Amend {
+		if entry.Voided && entry.Event.Act != flight.Void && entry.Event.Act != flight.Amend {
 			d.Voided++
 		}
 		if entry.Amended {
@@ -191,7 +191,7 @@ func (m making) beacons() []Beacon {
 	current := map[string]int{} // by receiver
 	for _, r := range m.entries {
 		i, tuned := current[r.Receiver]
-		switch r.Do {
+		switch r.Act {
 		case flight.Tuned:
 			if tuned && list[i].Beacon == r.Beacon {
 				continue
@@ -218,9 +218,9 @@ func (m making) beacons() []Beacon {
 func (m making) use(list []Beacon, current map[string]int, r flight.Record) {
 	name, what := "", ""
 	switch {
-	case r.Do == flight.Fix && r.Beacon != "":
+	case r.Act == flight.Fix && r.Beacon != "":
 		name, what = r.Beacon, "a fix"
-	case r.Do == flight.Passing:
+	case r.Act == flight.Passing:
 		if point, ok := m.log.Sheet.Plan.Point(r.Point); ok && point.Kind.IsBeacon() && m.isLegEnd(r.Point) {
 			name, what = r.Point, "the passing overhead"
 		}
@@ -250,7 +250,7 @@ func (m making) gaps() []Gap {
 	gaps := []Gap{}
 	var before *time.Time
 	for _, r := range m.entries {
-		switch r.Do {
+		switch r.Act {
 		case flight.Clock, flight.Position, flight.Hands, flight.Snoozed, flight.Controls, flight.Answered:
 			continue
 		}
@@ -260,12 +260,12 @@ func (m making) gaps() []Gap {
 			}
 		}
 		switch {
-		case r.Do == flight.Landed:
+		case r.Act == flight.Landed:
 			before = nil
-		case r.Do == flight.Airborne || before != nil:
+		case r.Act == flight.Airborne || before != nil:
 			before = ref(r.T)
 		}
-		if r.Do == flight.Landed {
+		if r.Act == flight.Landed {
 			break
 		}
 	}

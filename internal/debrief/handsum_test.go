@@ -49,12 +49,12 @@ func TestCarriedOverAndByRatioAsInThePublishedCase(t *testing.T) {
 		require.InDelta(t, want, h.s.Legs[i].Minutes, 0.01)
 		planned[i] = h.s.Legs[i].ETA
 	}
-	h.log("13:05:00", flight.Event{Do: flight.Airborne})
+	h.log("13:05:00", flight.Event{Act: flight.Airborne})
 	fix := h.at("13:25:00")
-	h.log("13:25:00", flight.Event{Do: flight.Passing, Point: "A"})
+	h.log("13:25:00", flight.Event{Act: flight.Passing, Point: "A"})
 	for i, fromFix := range []float64{24, 24 + 15, 24 + 15 + 31} { // flown as the ratio has it
 		at := fix.Add(time.Duration(fromFix * 20 / 18 * float64(time.Minute))).Round(time.Second)
-		h.log(at.Format(time.TimeOnly), flight.Event{Do: flight.Passing, Point: h.s.Legs[i+1].To.Ident})
+		h.log(at.Format(time.TimeOnly), flight.Event{Act: flight.Passing, Point: h.s.Legs[i+1].To.Ident})
 	}
 	f := h.debrief(t)
 	assert.InDelta(t, 90, *f.Legs[0].ActualGroundspeedKt, 0.1)
@@ -84,7 +84,7 @@ func TestALegWithoutItsStart(t *testing.T) {
 	whole := of(t, log)
 	var events []flight.Event
 	for _, e := range log.Events {
-		if e.Do == flight.Passing && e.Point == "LKM" {
+		if e.Act == flight.Passing && e.Point == "LKM" {
 			continue
 		}
 		e.N = len(events) + 1

@@ -35,8 +35,8 @@ type headingGiven struct {
 }
 
 // revising are the acts after which ETAs may differ.
-var revising = map[flight.Do]bool{
-	flight.OffBlocks: true, flight.Airborne: true, flight.Passing: true, flight.Divert: true, flight.Fix: true, flight.WindTold: true,
+var revising = map[flight.Act]bool{
+	flight.OffBlocks: true, flight.Airborne: true, flight.Passing: true, flight.Divert: true, flight.Fix: true, flight.WindReported: true,
 	flight.Airspeed: true, flight.Altitude: true, flight.LevelOff: true, flight.Descend: true, flight.Hold: true, flight.Unhold: true,
 	flight.Altimeter: true, flight.Void: true, flight.Amend: true, flight.Position: true,
 }
@@ -66,37 +66,37 @@ func flies(s flight.Snapshot) bool {
 
 // After takes the estimates that an entry led to.
 func (k *known) After(state *flight.State, r flight.Record) {
-	if !revising[r.Do] {
+	if !revising[r.Act] {
 		return
 	}
 	at := r.RecordedAt
 	if r.T.After(at) {
 		at = r.T
 	}
-	if r.Do == flight.Position && at.Sub(k.revised) < time.Minute {
+	if r.Act == flight.Position && at.Sub(k.revised) < time.Minute {
 		return
 	}
 	k.revised = at
 	snapshot := k.looks.figures(state, r.N, at)
-	k.estimates = append(k.estimates, estimated{at: at, after: afterWhat(r.Event, snapshot), major: isMajor(r.Do), rows: snapshot.Route})
+	k.estimates = append(k.estimates, estimated{at: at, after: afterWhat(r.Event, snapshot), major: isMajor(r.Act), rows: snapshot.Route})
 	if snapshot.Steer.HeadingMagnetic != nil && snapshot.Clock.LegSeconds != nil {
 		k.headings = append(k.headings, headingGiven{at, snapshot.Leg.Index, *snapshot.Steer.HeadingMagnetic})
 	}
 }
 
-func isMajor(do flight.Do) bool {
+func isMajor(do flight.Act) bool {
 	return do == flight.Airborne || do == flight.Passing || do == flight.Divert
 }
 
 // afterWhat names the point or the act that an estimate followed.
 func afterWhat(e flight.Event, s flight.Snapshot) string {
-	switch e.Do {
+	switch e.Act {
 	case flight.Passing:
 		return e.Point
 	case flight.Airborne:
 		return s.Route[0].Point
 	default:
-		return flight.Describe(flight.Event{Do: e.Do, To: e.To})
+		return flight.Describe(flight.Event{Act: e.Act, To: e.To})
 	}
 }
 

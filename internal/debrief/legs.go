@@ -109,7 +109,7 @@ func (m making) headingSteered(from, to time.Time) *float64 {
 	var heading *float64
 	since := from
 	for _, r := range m.entries {
-		if r.Do != flight.Steering || r.Heading == nil || r.T.Before(from) || r.T.After(to) {
+		if r.Act != flight.Steering || r.Heading == nil || r.T.Before(from) || r.T.After(to) {
 			continue
 		}
 		if heading != nil {
@@ -153,7 +153,7 @@ func (d meanDirection) direction() *float64 {
 func (m making) farthestOff(leg int) *float64 {
 	var farthest *float64
 	for i, r := range m.entries {
-		if r.OffTrack == nil || r.Do != flight.Passing && r.Do != flight.Fix {
+		if r.OffTrack == nil || r.Act != flight.Passing && r.Act != flight.Fix {
 			continue
 		}
 		if flown, known := m.standing.leg[i+1]; !known || flown != leg {

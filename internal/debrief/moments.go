@@ -23,33 +23,33 @@ const (
 type Moment struct {
 	At   time.Time // flight time at which it shows: an entry's is that of its making
 	Kind string
-	Do   flight.Do // an entry's act
+	Do   flight.Act // an entry's act
 	Text string
 }
 
 // Moments are the entries of a log and, by its debrief, the prompts, the mistakes and the remarks, by time.
 func (f *Flight) Moments(records []flight.Record) []Moment {
 	var moments []Moment
-	add := func(at time.Time, kind string, do flight.Do, format string, values ...any) {
+	add := func(at time.Time, kind string, do flight.Act, format string, values ...any) {
 		moments = append(moments, Moment{At: at, Kind: kind, Do: do, Text: fmt.Sprintf(format, values...)})
 	}
 	for _, r := range records {
-		if r.Do == flight.Position {
+		if r.Act == flight.Position {
 			continue
 		}
 		kind := MomentEntry
-		if r.Do == flight.Passing {
+		if r.Act == flight.Passing {
 			kind = MomentPassing
 		}
 		after := ""
-		if r.After() > enteredLate && r.Do != flight.Clock && r.Do != flight.Void && r.Do != flight.Amend {
+		if r.After() > enteredLate && r.Act != flight.Clock && r.Act != flight.Void && r.Act != flight.Amend {
 			after = ", entered " + span(r.After().Seconds()) + " after " + zulu(r.T)
-			add(r.RecordedAt, MomentMistake, r.Do, "%s%s", flight.Describe(r.Event), after)
+			add(r.RecordedAt, MomentMistake, r.Act, "%s%s", flight.Describe(r.Event), after)
 		}
-		if r.Do == flight.Void || r.Do == flight.Amend {
-			add(r.RecordedAt, MomentMistake, r.Do, "%s", flight.Describe(r.Event))
+		if r.Act == flight.Void || r.Act == flight.Amend {
+			add(r.RecordedAt, MomentMistake, r.Act, "%s", flight.Describe(r.Event))
 		}
-		add(r.RecordedAt, kind, r.Do, "%s%s", flight.Describe(r.Event), after)
+		add(r.RecordedAt, kind, r.Act, "%s%s", flight.Describe(r.Event), after)
 	}
 	for _, p := range f.Discipline.Prompts {
 		add(p.Due, MomentPrompt, "", "%s was due: %s, %s after", p.Text, p.Met, signed(p.Seconds))

@@ -117,9 +117,9 @@ func (m making) flight() *Flight {
 }
 
 // first is the time of the first standing entry of a kind; nil when there is none.
-func (m making) first(do flight.Do) *time.Time {
+func (m making) first(do flight.Act) *time.Time {
 	for _, r := range m.entries {
-		if r.Do == do {
+		if r.Act == do {
 			return &r.T
 		}
 	}
@@ -148,7 +148,7 @@ func (m making) totals(legs []Leg) Totals {
 	t.Destination, t.Diverted = destination.Point, destination.Leg >= len(s.Legs)
 	t.Overhead = milestone(&planned, destination.Actual)
 	if t.Diverted {
-		t.Overhead = milestone(known0(destination.Planned), destination.Actual)
+		t.Overhead = milestone(optional(destination.Planned), destination.Actual)
 	}
 	for _, leg := range legs {
 		if leg.ActualMinutes != nil {
@@ -183,8 +183,8 @@ func minutesBetween(from, to *time.Time) *float64 {
 	return ref(to.Sub(*from).Minutes())
 }
 
-// known0 is a time, nil when it is not known.
-func known0(t time.Time) *time.Time {
+// optional is a time, nil when it is not known.
+func optional(t time.Time) *time.Time {
 	if t.IsZero() {
 		return nil
 	}

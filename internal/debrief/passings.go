@@ -34,7 +34,7 @@ func (m making) passings() []Passing {
 // entryOf is the standing entry of a passing; nil when it came from something else.
 func (m making) entryOf(row flight.RoutePoint) *flight.Record {
 	for i := range m.entries {
-		if r := &m.entries[i]; r.Do == flight.Passing && r.Point == row.Point && r.T.Equal(*row.Actual) {
+		if r := &m.entries[i]; r.Act == flight.Passing && r.Point == row.Point && r.T.Equal(*row.Actual) {
 			return r
 		}
 	}

@@ -42,7 +42,7 @@ type gaugesRead struct {
 }
 
 // watched are the acts about which the whole Snapshot is taken.
-var watched = map[flight.Do]bool{
+var watched = map[flight.Act]bool{
 	flight.Airborne: true, flight.Passing: true, flight.Divert: true, flight.Landed: true, flight.OnBlocks: true, flight.TankChange: true,
 	flight.Gauges: true, flight.Flow: true, flight.LevelOff: true, flight.Descend: true, flight.Hold: true, flight.Unhold: true,
 	flight.Fix: true,
@@ -51,7 +51,7 @@ var watched = map[flight.Do]bool{
 // Before looks at the flight just before an entry.
 func (s *standing) Before(state *flight.State, r flight.Record) {
 	s.sample(state, r.T)
-	if !watched[r.Do] {
+	if !watched[r.Act] {
 		return
 	}
 	snapshot := s.looks.glance(state, r.N-1, r.T)
@@ -61,7 +61,7 @@ func (s *standing) Before(state *flight.State, r flight.Record) {
 		s.leg = map[int]int{}
 	}
 	s.leg[r.N] = snapshot.Leg.Index
-	switch r.Do {
+	switch r.Act {
 	case flight.Passing:
 		s.legs[snapshot.Leg.Index] = legSeen{LegNow: snapshot.Leg, tasKt: snapshot.Steer.TASKt, drift: snapshot.Steer.Drift}
 	case flight.Gauges:
@@ -75,17 +75,17 @@ func (s *standing) Before(state *flight.State, r flight.Record) {
 
 // After looks at it just after.
 func (s *standing) After(state *flight.State, r flight.Record) {
-	if r.Do == flight.Position {
+	if r.Act == flight.Position {
 		if r.At != nil {
 			s.fed = append(s.fed, Place{At: &r.T, Pos: *r.At})
 		}
 		return
 	}
-	if !watched[r.Do] {
+	if !watched[r.Act] {
 		return
 	}
 	s.noteTanks(s.looks.glance(state, r.N, r.T))
-	switch r.Do {
+	switch r.Act {
 	case flight.Passing:
 		s.notePassing(s.looks.figures(state, r.N, r.T), r)
 	case flight.Fix:
@@ -107,7 +107,7 @@ func (s *standing) notePassing(snapshot flight.Snapshot, r flight.Record) {
 	w := snapshot.Wind
 	wind := Wind{
 		At: r.T, After: r.Point, Leg: leg, AltitudeFt: seen.AltitudeFt, FromTrue: w.FromTrue, SpeedKt: w.SpeedKt, SigmaKt: w.SigmaKt,
-		Source: w.Source, ForecastFrom: w.ForecastFr, ForecastKt: w.ForecastKt,
+		Source: w.Source, ForecastFrom: w.ForecastFrom, ForecastKt: w.ForecastKt,
 	}
 	if snapshot.Position != nil && snapshot.Next != nil { // overhead the destination the Snapshot's wind is that of the last level
 		wind.AltitudeFt = snapshot.Position.AltitudeFt

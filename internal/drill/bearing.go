@@ -6,7 +6,7 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 func bearingTasks() [3][]task {
@@ -74,9 +74,9 @@ func stationMinutes(seconds, degreesChanged float64, tool Tool) Exercise {
 func (e Exercise) stationSteps(seconds, degreesChanged float64, s deadreckon.ToStation) []string {
 	return []string{
 		fmt.Sprintf("seconds / degrees: %s / %s = %s min", figure(seconds), figure(degreesChanged), figure(s.MinutesRule)),
-		fmt.Sprintf("%s min = %s", figure(s.MinutesRule), forms.SaySpan(s.MinutesRule)),
+		fmt.Sprintf("%s min = %s", figure(s.MinutesRule), say.SaySpan(s.MinutesRule)),
 		fmt.Sprintf("exactly: %s / 60 / sin(%s) = %s min", figure(seconds), figure(degreesChanged), figure(s.MinutesExact)),
-		fmt.Sprintf("%s min = %s", figure(s.MinutesExact), forms.SaySpan(s.MinutesExact)),
+		fmt.Sprintf("%s min = %s", figure(s.MinutesExact), say.SaySpan(s.MinutesExact)),
 	}
 }
 
@@ -153,7 +153,7 @@ func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
 		Task: "radials", Tool: SlideRule,
 		Given: []Given{
 			toward("heading", heading, "magnetic"), knots("true airspeed", tasKt),
-			given("at "+forms.SayTimeOfDay(first), "radial %s", forms.SayDirection(radial1)), given("at "+forms.SayTimeOfDay(second), "radial %s", forms.SayDirection(radial2)),
+			given("at "+say.SayTimeOfDay(first), "radial %s", say.SayDirection(radial1)), given("at "+say.SayTimeOfDay(second), "radial %s", say.SayDirection(radial2)),
 		},
 		Question: "How far is the VOR at the second time, in still air?",
 		Form:     numberForm("nm", 1), Answers: either(s.DistanceRuleNM, s.DistanceExactNM), Tolerance: SlideRule.within(s.DistanceRuleNM, 0.2),
@@ -161,7 +161,7 @@ func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
 	seconds := math.Round(60 * (second - first))
 	steps := e.stationSteps(seconds, math.Abs(change), s)
 	e.Steps = []string{
-		fmt.Sprintf("from %s to %s: %.0f° in %s s", forms.SayDirection(radial1), forms.SayDirection(radial2), math.Abs(change), figure(seconds)),
+		fmt.Sprintf("from %s to %s: %.0f° in %s s", say.SayDirection(radial1), say.SayDirection(radial2), math.Abs(change), figure(seconds)),
 		steps[0],
 		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesRule), s.DistanceRuleNM),
 		steps[2],

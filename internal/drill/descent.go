@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 func descentTasks() [3][]task {
@@ -137,10 +137,10 @@ func topOfDescentAt(eta, fromFt, elevationFt, rateFtPerMin float64) Exercise {
 		Question: "When does the descent begin?",
 		Form:     timeForm(eta - minutes), Answers: only(eta - minutes), Tolerance: Tolerance{0.5, "a time is said to the minute"},
 	}
-	span := forms.SaySpan(minutes)
+	span := say.SaySpan(minutes)
 	e.Steps = append(arrivalSteps(fromFt, elevationFt, rateFtPerMin, minutes),
 		fmt.Sprintf("%s min = %s", figure(minutes), span),
-		fmt.Sprintf("%s - %s = %s", forms.SayTimeOfDay(eta), span, e.Say(Reply{Value: eta - minutes})))
+		fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(eta), span, e.Say(Reply{Value: eta - minutes})))
 	e.slip(WrongWay, eta+minutes, "added to the ETA: the descent comes before it")
 	e.slip(StepLeftOut, eta-(fromFt-circuitFt)/rateFtPerMin, "the elevation is left out: the circuit is counted from the ground")
 	e.slip(StepLeftOut, eta-(fromFt-elevationFt)/rateFtPerMin, "counted down to the ground: it ends at circuit height")

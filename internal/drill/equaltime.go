@@ -6,8 +6,8 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
 )
 
 func equalTimeTasks() [3][]task {
@@ -157,7 +157,7 @@ func equalTimeInWind(distanceNM, track, tasKt float64, w air.Wind) Exercise {
 	}{{"on", on}, {"back", back}} {
 		against, _ := w.Along(way.track)
 		e.Steps = append(e.Steps, fmt.Sprintf("%s, on %s: %s × cos(%.1f) - %s = %s kt",
-			way.name, forms.SayDirection(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), figure(tenth(way.GroundspeedKt))))
+			way.name, say.SayDirection(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), figure(tenth(way.GroundspeedKt))))
 	}
 	e.Steps = append(e.Steps, equalTimeStep(distanceNM, on.GroundspeedKt, back.GroundspeedKt, fromStart))
 	e.slipEqualTime(distanceNM, fromStart)

@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 func etaTasks() [3][]task {
@@ -55,11 +55,11 @@ func etaAtGroundspeed(passed, distanceNM, groundspeedKt float64, tool Tool) Exer
 }
 
 func (e Exercise) etaSteps(passed, minutes float64, sum string) []string {
-	span := forms.SaySpan(minutes)
+	span := say.SaySpan(minutes)
 	return []string{
 		fmt.Sprintf("%s = %s min", sum, figure(minutes)),
 		fmt.Sprintf("%s min = %s", figure(minutes), span),
-		fmt.Sprintf("%s + %s = %s", forms.SayTimeOfDay(passed), span, e.Say(Reply{Value: passed + minutes})),
+		fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(passed), span, e.Say(Reply{Value: passed + minutes})),
 	}
 }
 

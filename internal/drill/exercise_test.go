@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // precisely writes a reply without rounding, in a form that is read.
@@ -21,7 +21,7 @@ func precisely(e Exercise, r Reply) string {
 	case Span, Hours:
 		return fmt.Sprintf("%.9f min", r.Value)
 	case TimeOfDay:
-		return forms.SayTimeOfDay(r.Value) // to the second
+		return say.SayTimeOfDay(r.Value) // to the second
 	case Turn:
 		return fmt.Sprintf("%.9f %s", math.Abs(r.Value), side(r.Value))
 	case Direction:

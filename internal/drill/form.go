@@ -7,7 +7,7 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Kind is how an answer is written.
@@ -66,19 +66,19 @@ func (f Form) Example() string {
 func (f Form) Say(r Reply) string {
 	switch f.Kind {
 	case Span:
-		return forms.SaySpan(r.Value)
+		return say.SaySpan(r.Value)
 	case Hours:
 		return sayHours(r.Value)
 	case TimeOfDay:
-		return forms.SayTimeOfDay(r.Value)
+		return say.SayTimeOfDay(r.Value)
 	case Direction:
-		return forms.SayDirection(r.Value)
+		return say.SayDirection(r.Value)
 	case Turn:
 		return sayAngle(r.Value, f.Decimals)
 	case Number:
 		return sayNumber(r.Value, f.Decimals, f.Unit)
 	case WindForm:
-		return fmt.Sprintf("%s/%02.0f", forms.SayDirection(r.Value), r.SpeedKt)
+		return fmt.Sprintf("%s/%02.0f", say.SayDirection(r.Value), r.SpeedKt)
 	case Choice:
 		if i := int(r.Value); i >= 0 && i < len(f.Choices) {
 			return f.Choices[i]
@@ -96,7 +96,7 @@ func sayHours(minutes float64) string {
 }
 
 // sayAngle is an angle with its side: "9° right".
-func sayAngle(degrees float64, decimals int) string { return forms.Angle.SaySide(degrees, decimals) }
+func sayAngle(degrees float64, decimals int) string { return say.Angle.SaySide(degrees, decimals) }
 
 // sayNumber keeps the decimals that were asked for: 44.0 nm says that it is not 44.1.
 func sayNumber(value float64, decimals int, unit string) string {
@@ -131,7 +131,7 @@ func (e Exercise) Within() string {
 	by := e.Tolerance.By
 	switch e.Form.Kind {
 	case Span, TimeOfDay:
-		return forms.SaySpan(by)
+		return say.SaySpan(by)
 	case Hours:
 		return figure(by) + " min"
 	case Direction, Turn:
@@ -149,7 +149,7 @@ func (f Form) off(r, answer Reply) string {
 	by := f.apart(r, answer)
 	switch f.Kind {
 	case Span, TimeOfDay:
-		return forms.SaySpan(by) + f.way(r, answer, " too short", " too long")
+		return say.SaySpan(by) + f.way(r, answer, " too short", " too long")
 	case Hours:
 		return sayHours(by) + f.way(r, answer, " too short", " too long")
 	case Direction:

@@ -7,11 +7,11 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // figure writes a number with as many decimals as it needs, two at most.
-func figure(value float64) string { return forms.SayNumber(value, 2) }
+func figure(value float64) string { return say.SayNumber(value, 2) }
 
 // given is a figure with its name.
 func given(name, format string, values ...any) Given {
@@ -28,18 +28,18 @@ func degrees(name string, value float64) Given { return given(name, "%s°", figu
 
 // toward is a direction with its north: true, magnetic or compass.
 func toward(name string, direction float64, north string) Given {
-	return given(name, "%s %s", forms.SayDirection(direction), north)
+	return given(name, "%s %s", say.SayDirection(direction), north)
 }
 
 func windGiven(w air.Wind) Given {
-	return given("wind", "%s/%02.0f true", forms.SayDirection(w.FromTrue), w.SpeedKt)
+	return given("wind", "%s/%02.0f true", say.SayDirection(w.FromTrue), w.SpeedKt)
 }
 
 // eastward is a variation or a deviation with its letter.
-func eastward(name string, value float64) Given { return Given{name, forms.SayEast(value, 2)} }
+func eastward(name string, value float64) Given { return Given{name, say.SayEast(value, 2)} }
 
 func atTime(name string, minutesOfDay float64) Given {
-	return Given{name, forms.SayTimeOfDay(minutesOfDay)}
+	return Given{name, say.SayTimeOfDay(minutesOfDay)}
 }
 
 // lasting is a length of time.
@@ -54,7 +54,7 @@ func saySpan(minutes float64) string {
 	case seconds%60 == 0:
 		return fmt.Sprintf("%d min", seconds/60)
 	}
-	return forms.SaySpan(minutes)
+	return say.SaySpan(minutes)
 }
 
 func amount(name string, quantity float64, unit string) Given {
@@ -63,7 +63,7 @@ func amount(name string, quantity float64, unit string) Given {
 
 // aside is a distance off track with its side.
 func aside(name string, offNM float64) Given {
-	return given(name, "%s of track", forms.Distance.SaySide(offNM, 2))
+	return given(name, "%s of track", say.Distance.SaySide(offNM, 2))
 }
 
 func sayPosition(p earth.Position) string {

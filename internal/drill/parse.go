@@ -4,29 +4,29 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
-// Parse reads an answer in any of the forms that its kind knows; upper and lower case are one. The error is a *forms.Misread, which
+// Parse reads an answer in any of the forms that its kind knows; upper and lower case are one. The error is a *say.Misread, which
 // quotes the text and shows how it may be written.
 func (f Form) Parse(text string) (Reply, error) {
 	var value float64
 	var err error
 	switch f.Kind {
 	case Span:
-		value, err = forms.ParseSpan(text)
+		value, err = say.ParseSpan(text)
 	case Hours:
-		value, err = forms.ParseHours(text)
+		value, err = say.ParseHours(text)
 	case TimeOfDay:
 		value, err = f.parseTimeOfDay(text)
 	case Direction:
 		value, err = f.parseDirection(text)
 	case Turn:
-		value, err = forms.Angle.ParseSide(text)
+		value, err = say.Angle.ParseSide(text)
 	case Number:
 		value, err = f.quantity().Parse(text)
 	case WindForm:
-		w, err := forms.ParseWind(text)
+		w, err := say.ParseWind(text)
 		return Reply{w.FromTrue, w.SpeedKt}, err
 	case Choice:
 		value, err = f.parseChoice(text)
@@ -37,22 +37,22 @@ func (f Form) Parse(text string) (Reply, error) {
 }
 
 // misread is a text that is no answer in the form.
-func (f Form) misread(text, wrong string) *forms.Misread {
-	return &forms.Misread{Text: strings.TrimSpace(text), Wrong: wrong, Right: "write " + f.Example()}
+func (f Form) misread(text, wrong string) *say.Misread {
+	return &say.Misread{Text: strings.TrimSpace(text), Wrong: wrong, Right: "write " + f.Example()}
 }
 
 // quantity is what a Number is a figure of. Anything that a slip can lead to is read.
-func (f Form) quantity() forms.Quantity {
-	q := forms.Quantity{Unit: f.Unit}
+func (f Form) quantity() say.Quantity {
+	q := say.Quantity{Unit: f.Unit}
 	switch f.Unit {
-	case forms.Distance.Unit:
-		q = forms.Distance
-	case forms.Speed.Unit:
-		q = forms.Speed
-	case forms.Rate.Unit:
-		q = forms.Rate
-	case forms.Angle.Unit:
-		q = forms.Angle
+	case say.Distance.Unit:
+		q = say.Distance
+	case say.Speed.Unit:
+		q = say.Speed
+	case say.Rate.Unit:
+		q = say.Rate
+	case say.Angle.Unit:
+		q = say.Angle
 	case litres:
 		q.Also = []string{"l", "litre", "litres", "liter", "liters"}
 	case litres + anHour:
@@ -76,13 +76,13 @@ const (
 
 // parseTimeOfDay reads a time of day; bare minutes are in the hour that puts them nearest to the answer.
 func (f Form) parseTimeOfDay(text string) (minutes float64, err error) {
-	at, err := forms.ParseTimeOfDay(text)
+	at, err := say.ParseTimeOfDay(text)
 	return at.NearMinutes(f.near), err
 }
 
 // parseDirection reads a direction; a north that is said has to be the one that is wanted.
 func (f Form) parseDirection(text string) (degrees float64, err error) {
-	direction, err := forms.ParseDirection(text)
+	direction, err := say.ParseDirection(text)
 	if err != nil {
 		return 0, err
 	}

@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 func passingTasks() [3][]task {
@@ -55,7 +55,7 @@ func groundspeedFromPassing(distanceNM, first, second float64, tool Tool) Exerci
 
 // elapsed is the step from two times of day to the time between.
 func elapsed(first, second float64) string {
-	return fmt.Sprintf("%s - %s = %s", forms.SayTimeOfDay(second), forms.SayTimeOfDay(first), forms.SaySpan(second-first))
+	return fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(second), say.SayTimeOfDay(first), say.SaySpan(second-first))
 }
 
 // groundspeedFromTwoMarks asks for the groundspeed between two places on a leg.

@@ -7,7 +7,7 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 func sunsetTasks() [3][]task {
@@ -89,7 +89,7 @@ func oneMinute() Tolerance { return Tolerance{0.5, "whole minutes, added and tak
 
 // difference is the step from an earlier time of day to a later one.
 func difference(later, earlier float64) string {
-	return fmt.Sprintf("%s - %s = %s", forms.SayTimeOfDay(later), forms.SayTimeOfDay(earlier), sayHours(later-earlier))
+	return fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(later), say.SayTimeOfDay(earlier), sayHours(later-earlier))
 }
 
 // marginToSunset asks how long before sunset the flight ends.
@@ -120,7 +120,7 @@ func marginOnArrival(e evening, now, toGoMinutes float64) Exercise {
 	x := marginToSunset(e, eta)
 	x.Task = "margin on arrival"
 	x.Given = append(e.given(), atTime("now", now), lasting("still to go", toGoMinutes))
-	x.Steps = append([]string{fmt.Sprintf("ETA: %s + %s = %s", forms.SayTimeOfDay(now), sayHours(toGoMinutes), forms.SayTimeOfDay(eta))}, x.Steps...)
+	x.Steps = append([]string{fmt.Sprintf("ETA: %s + %s = %s", say.SayTimeOfDay(now), sayHours(toGoMinutes), say.SayTimeOfDay(eta))}, x.Steps...)
 	x.slip(StepLeftOut, e.sunset-now, "that is from now: the way still to go has to come off")
 	return x
 }
@@ -135,8 +135,8 @@ func latestOffBlocks(e evening, flightMinutes, taxiMinutes, marginMinutes float6
 		Question: "When is the flight off blocks at the latest?",
 		Form:     timeForm(latest), Answers: only(latest), Tolerance: oneMinute(),
 		Steps: []string{
-			fmt.Sprintf("arrival: %s - %s = %s", forms.SayTimeOfDay(e.sunset), sayHours(marginMinutes), forms.SayTimeOfDay(e.sunset-marginMinutes)),
-			fmt.Sprintf("%s - %s - %s = %s", forms.SayTimeOfDay(e.sunset-marginMinutes), sayHours(flightMinutes), sayHours(taxiMinutes), forms.SayTimeOfDay(latest)),
+			fmt.Sprintf("arrival: %s - %s = %s", say.SayTimeOfDay(e.sunset), sayHours(marginMinutes), say.SayTimeOfDay(e.sunset-marginMinutes)),
+			fmt.Sprintf("%s - %s - %s = %s", say.SayTimeOfDay(e.sunset-marginMinutes), sayHours(flightMinutes), sayHours(taxiMinutes), say.SayTimeOfDay(latest)),
 		},
 	}
 	x.slip(StepLeftOut, latest+taxiMinutes, "that is the time of take-off: taxiing comes before")
@@ -165,14 +165,14 @@ func marginInLocalTime(e evening, eta float64) Exercise {
 		atTime("ETA", eta),
 	}
 	x.Steps = append([]string{fmt.Sprintf("sunset: %s local, less (%s %.0f h) is %s",
-		sayLocal(local.sunset), sign(e.offsetMinutes), math.Abs(e.offsetMinutes)/60, forms.SayTimeOfDay(e.sunset))}, x.Steps...)
+		sayLocal(local.sunset), sign(e.offsetMinutes), math.Abs(e.offsetMinutes)/60, say.SayTimeOfDay(e.sunset))}, x.Steps...)
 	x.slip(StepLeftOut, math.Abs(math.Remainder(local.sunset-eta, minutesPerDay)), "local time and UTC mixed up: bring both to UTC first")
 	x.slip(WrongWay, math.Abs(math.Remainder(local.sunset+e.offsetMinutes-eta, minutesPerDay)), "the zone counted the wrong way: from local time to UTC it is taken away")
 	return x
 }
 
 func sayLocal(minutes float64) string {
-	text := forms.SayTimeOfDay(minutes)
+	text := say.SayTimeOfDay(minutes)
 	return text[:len(text)-1]
 }
 
@@ -188,9 +188,9 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 		Question: "When does the flight turn round for home at the latest?",
 		Form:     timeForm(turn), Answers: only(turn), Tolerance: Tolerance{max(0.02*out, 1), "the slide rule's 2 %, and at least a minute"},
 		Steps: []string{
-			fmt.Sprintf("time there is: %s - %s - %s = %s", forms.SayTimeOfDay(e.sunset), sayHours(marginMinutes), forms.SayTimeOfDay(airborne), sayHours(available)),
+			fmt.Sprintf("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), sayHours(marginMinutes), say.SayTimeOfDay(airborne), sayHours(available)),
 			fmt.Sprintf("time × home / (out + home): %s × %s / (%s + %s) = %s min", figure(available), figure(homeKt), figure(outKt), figure(homeKt), figure(out)),
-			fmt.Sprintf("%s + %s = %s", forms.SayTimeOfDay(airborne), forms.SaySpan(out), forms.SayTimeOfDay(turn)),
+			fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(airborne), say.SaySpan(out), say.SayTimeOfDay(turn)),
 		},
 	}
 	x.Given[0].Name = "home"

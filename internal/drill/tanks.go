@@ -6,7 +6,7 @@ import (
 
 	"example.com/legclock/internal/fuel"
 
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // The two tanks of the exercises.
@@ -241,12 +241,12 @@ func (c changes) given() []Given {
 	_, second := c.other()
 	at := c.start
 	rows := []Given{
-		amount("left tank at "+forms.SayTimeOfDay(at), c.left, c.unit), amount("right tank at "+forms.SayTimeOfDay(at), c.right, c.unit),
-		{"fed from " + forms.SayTimeOfDay(at), first},
+		amount("left tank at "+say.SayTimeOfDay(at), c.left, c.unit), amount("right tank at "+say.SayTimeOfDay(at), c.right, c.unit),
+		{"fed from " + say.SayTimeOfDay(at), first},
 	}
 	for i, name := range []string{second, first} {
 		at += c.minutes[i]
-		rows = append(rows, Given{"changed at " + forms.SayTimeOfDay(at), "to " + name})
+		rows = append(rows, Given{"changed at " + say.SayTimeOfDay(at), "to " + name})
 	}
 	return append(rows, atTime("now", at+c.minutes[2]), amount("flow", c.flowPerHour, c.unit+anHour))
 }

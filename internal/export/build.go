@@ -70,7 +70,7 @@ func (b *builder) diversionOf(row flight.RoutePoint) *flight.Event {
 		return nil
 	}
 	for i := range b.events {
-		if event := &b.events[i]; event.Do == flight.Divert && event.T.Equal(*row.Turned) {
+		if event := &b.events[i]; event.Act == flight.Divert && event.T.Equal(*row.Turned) {
 			return event
 		}
 	}
@@ -151,7 +151,7 @@ const pieceAfter = 3 * time.Minute
 func (b *builder) recordedTrack() bool {
 	var piece []TrackPoint
 	for _, event := range b.events {
-		if event.Do != flight.Position || event.At == nil {
+		if event.Act != flight.Position || event.At == nil {
 			continue
 		}
 		if n := len(piece); n > 0 && event.T.Sub(piece[n-1].Time) > pieceAfter {
@@ -174,7 +174,7 @@ func (b *builder) recordedTrack() bool {
 
 // isFixed reports whether an event tells that the aircraft was at a certain place.
 func isFixed(event flight.Event) bool {
-	switch event.Do {
+	switch event.Act {
 	case flight.Airborne, flight.Passing, flight.Fix, flight.Divert, flight.Landed:
 		return true
 	}

@@ -170,10 +170,10 @@ func TestVoidedPassingIsNotShown(t *testing.T) {
 	airborne, passed := s.Airborne, s.Airborne.Add(5*time.Minute)
 	rate := 1.0
 	d := of(t, s, []flight.Event{
-		{Do: flight.Clock, T: s.Plan.OffBlocks, Rec: s.Plan.OffBlocks, Set: &s.Plan.OffBlocks, Rate: &rate},
-		{Do: flight.Airborne, T: airborne, Rec: airborne},
-		{Do: flight.Passing, T: passed, Rec: passed, Point: "JNC"},
-		{Do: flight.Void, T: passed, Rec: passed, Event: 3},
+		{Act: flight.Clock, T: s.Plan.OffBlocks, Rec: s.Plan.OffBlocks, Set: &s.Plan.OffBlocks, Rate: &rate},
+		{Act: flight.Airborne, T: airborne, Rec: airborne},
+		{Act: flight.Passing, T: passed, Rec: passed, Point: "JNC"},
+		{Act: flight.Void, T: passed, Rec: passed, Event: 3},
 	})
 	require.Len(t, d.Track, 1)
 	require.Len(t, d.Track[0], 1)
@@ -184,17 +184,17 @@ func TestPositionsOfAFeedAreTheTrack(t *testing.T) {
 	s := demo(t)
 	rate := 1.0
 	events := []flight.Event{
-		{Do: flight.Clock, T: s.Airborne, Rec: s.Airborne, Set: &s.Airborne, Rate: &rate},
-		{Do: flight.Airborne, T: s.Airborne, Rec: s.Airborne},
+		{Act: flight.Clock, T: s.Airborne, Rec: s.Airborne, Set: &s.Airborne, Rate: &rate},
+		{Act: flight.Airborne, T: s.Airborne, Rec: s.Airborne},
 	}
 	for _, minute := range []int{1, 2, 3, 9, 10} { // nothing for six minutes
 		at := s.Route.PositionAt(0, float64(minute))
 		speed, altitude := 60.0, 1000.0
 		when := s.Airborne.Add(time.Duration(minute) * time.Minute)
-		events = append(events, flight.Event{Do: flight.Position, T: when, Rec: when, At: &at, GS: &speed, Alt: &altitude, By: "feed"})
+		events = append(events, flight.Event{Act: flight.Position, T: when, Rec: when, At: &at, GS: &speed, Alt: &altitude, By: "feed"})
 	}
 	passed := s.Airborne.Add(9*time.Minute + 15*time.Second)
-	events = append(events, flight.Event{Do: flight.Passing, T: passed, Rec: passed, Point: "JNC", By: "feed"})
+	events = append(events, flight.Event{Act: flight.Passing, T: passed, Rec: passed, Point: "JNC", By: "feed"})
 	d := of(t, s, events)
 	require.Len(t, d.Track, 2)
 	assert.Len(t, d.Track[0], 3)
@@ -211,10 +211,10 @@ func TestDiversionIsTheRouteAsFlown(t *testing.T) {
 	rate := 1.0
 	turned := s.Legs[0].ETA.Add(5 * time.Minute)
 	d := of(t, s, []flight.Event{
-		{Do: flight.Clock, T: s.Airborne, Rec: s.Airborne, Set: &s.Airborne, Rate: &rate},
-		{Do: flight.Airborne, T: s.Airborne, Rec: s.Airborne},
-		{Do: flight.Passing, T: s.Legs[0].ETA, Rec: s.Legs[0].ETA, Point: "LKM"},
-		{Do: flight.Divert, T: turned, Rec: turned, To: "WXH"},
+		{Act: flight.Clock, T: s.Airborne, Rec: s.Airborne, Set: &s.Airborne, Rate: &rate},
+		{Act: flight.Airborne, T: s.Airborne, Rec: s.Airborne},
+		{Act: flight.Passing, T: s.Legs[0].ETA, Rec: s.Legs[0].ETA, Point: "LKM"},
+		{Act: flight.Divert, T: turned, Rec: turned, To: "WXH"},
 	})
 	var idents []string
 	for _, p := range d.Route {

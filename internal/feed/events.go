@@ -16,7 +16,7 @@ func PositionEvent(s Sample) flight.Event {
 	at := s.At
 	at.Lat, at.Lon = rounded(at.Lat, 1e-7), rounded(at.Lon, 1e-7)
 	return flight.Event{
-		Do: flight.Position, T: s.Time, At: &at, By: ByFeed,
+		Act: flight.Position, T: s.Time, At: &at, By: ByFeed,
 		Alt: roundedOf(s.AltitudeFt, 1), GS: roundedOf(s.GroundspeedKt, 0.1), Track: directionOf(s.TrackTrue),
 	}
 }
@@ -28,21 +28,21 @@ func Events(samples []Sample, found Found, thinning Thinning) []flight.Event {
 	const exact = 100 * time.Millisecond
 	first := samples[0].Time.Round(exact)
 	rate := 1.0
-	events := []flight.Event{{Do: flight.Clock, T: first, Set: &first, Rate: &rate, By: ByFeed}}
-	add := func(do flight.Do, at time.Time) {
+	events := []flight.Event{{Act: flight.Clock, T: first, Set: &first, Rate: &rate, By: ByFeed}}
+	add := func(do flight.Act, at time.Time) {
 		if !at.IsZero() {
-			events = append(events, flight.Event{Do: do, T: at, By: ByFeed})
+			events = append(events, flight.Event{Act: do, T: at, By: ByFeed})
 		}
 	}
 	add(flight.OffBlocks, found.OffBlocks)
 	add(flight.Airborne, found.Airborne)
 	if found.BeginsInFlight {
 		add(flight.Airborne, first)
-		events = append(events, flight.Event{Do: flight.NoteText, T: first, Text: "the track begins in flight", By: ByFeed})
+		events = append(events, flight.Event{Act: flight.NoteText, T: first, Text: "the track begins in flight", By: ByFeed})
 	}
 	for _, passing := range found.Passings {
 		events = append(events, flight.Event{
-			Do: flight.Passing, T: passing.Time, Point: passing.Point, OffTrack: roundedOf(&passing.OffTrackNM, 0.01), By: ByFeed,
+			Act: flight.Passing, T: passing.Time, Point: passing.Point, OffTrack: roundedOf(&passing.OffTrackNM, 0.01), By: ByFeed,
 		})
 	}
 	for _, s := range thinned(found.moving(samples), thinning) {

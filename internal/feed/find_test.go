@@ -352,7 +352,7 @@ func TestEventsMakeAFlight(t *testing.T) {
 	found := Find(s.Route, samples, DefaultWithinNM)
 	events := Events(samples, found, UsualThinning)
 	state := flight.New(s, "import")
-	counted := map[flight.Do]int{}
+	counted := map[flight.Act]int{}
 	for i := range events {
 		events[i].N = i + 1
 		require.Equal(t, ByFeed, events[i].By)
@@ -360,10 +360,10 @@ func TestEventsMakeAFlight(t *testing.T) {
 		require.False(t, i > 0 && events[i].T.Before(events[i-1].T), "in order of time")
 		require.NoError(t, state.Check(events[i]), "%s", flight.Describe(events[i]))
 		require.NoError(t, state.Apply(events[i]))
-		counted[events[i].Do]++
+		counted[events[i].Act]++
 	}
-	assert.Equal(t, flight.Clock, events[0].Do)
-	for do, want := range map[flight.Do]int{
+	assert.Equal(t, flight.Clock, events[0].Act)
+	for do, want := range map[flight.Act]int{
 		flight.OffBlocks: 1, flight.Airborne: 1, flight.Landed: 1, flight.OnBlocks: 1, flight.Passing: len(found.Passings),
 	} {
 		assert.Equal(t, want, counted[do], do)
@@ -392,7 +392,7 @@ func TestEventsOfATrackThatBeginsInFlight(t *testing.T) {
 	}
 	found := Find(s.Route, samples, DefaultWithinNM)
 	events := Events(samples, found, UsualThinning)
-	assert.Equal(t, []flight.Do{flight.Clock, flight.Airborne, flight.NoteText}, []flight.Do{events[0].Do, events[1].Do, events[2].Do})
+	assert.Equal(t, []flight.Act{flight.Clock, flight.Airborne, flight.NoteText}, []flight.Act{events[0].Act, events[1].Act, events[2].Act})
 }
 
 func BenchmarkFindInTwelveHours(b *testing.B) {

@@ -186,12 +186,12 @@ func (p *progress) windAt(t time.Time) WindNow {
 	forecast, _ := p.sheet.Air.Layers.At(altitudeFt)
 	now := WindNow{
 		FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt, SigmaKt: p.predicted(t).windSigmaKt(),
-		ForecastFr: forecast.FromTrue, ForecastKt: forecast.SpeedKt, Source: "forecast",
+		ForecastFrom: forecast.FromTrue, ForecastKt: forecast.SpeedKt, Source: "forecast",
 	}
 	switch {
 	case p.belief.taken > 0:
 		now.Source = "found"
-	case p.told:
+	case p.windTold:
 		now.Source = "told"
 	}
 	return now

@@ -13,7 +13,7 @@ func (p *progress) tanksAt(t time.Time) TanksNow {
 	k, now := &p.tanks, p.tankFiguresAt(t)
 	now.LimitAt, now.DryAt = p.waited(k.limitAt, t), p.waited(k.dryAt, t)
 	now.Planned = p.changesAt(t)
-	now.Trends, now.ReserveTouchedAt, now.Bingo = p.fuelTrends(p.cruiseFlow()), p.reserveTouchedAt(t), p.bingoAt(t)
+	now.Trends, now.ReserveTouchedAt, now.LatestDivert = p.fuelTrends(p.cruiseFlow()), p.reserveTouchedAt(t), p.bingoAt(t)
 	now.Ahead = p.momentsAhead(t)
 	if len(now.Planned) > 0 {
 		now.NextChange = &now.Planned[0]

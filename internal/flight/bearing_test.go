@@ -26,8 +26,8 @@ func withNDB(t *testing.T, tasKt, alongNM, rightNM float64) *sheet.Sheet {
 // checked makes a bearing check and gives what is known of it at its end.
 func checked(t *testing.T, s *sheet.Sheet, first, then, took float64, between ...flight.Event) *flight.BearingCheckNow {
 	t.Helper()
-	events := append([]flight.Event{{T: after(s, 10), Do: flight.Bearing, Beacon: "NB", Relative: &first}}, between...)
-	events = append(events, flight.Event{T: after(s, 10+took), Do: flight.Bearing, Beacon: "NB", Relative: &then})
+	events := append([]flight.Event{{T: after(s, 10), Act: flight.Bearing, Beacon: "NB", Relative: &first}}, between...)
+	events = append(events, flight.Event{T: after(s, 10+took), Act: flight.Bearing, Beacon: "NB", Relative: &then})
 	return fly(t, s, events...).At(after(s, 10+took)).Bearing
 }
 
@@ -84,7 +84,7 @@ func TestBearingCheckAgainstPublishedFigures(t *testing.T) {
 func TestBearingCheckInAWind(t *testing.T) {
 	s := withNDB(t, 100, 30, 8)
 	from, speed := 0.0, 30.0 // from the left, so that the nose points left of track
-	wind := flight.Event{T: s.Airborne, Do: flight.WindTold, From: &from, Speed: &speed}
+	wind := flight.Event{T: s.Airborne, Act: flight.WindReported, WindFrom: &from, WindSpeed: &speed}
 	state := fly(t, s, wind)
 	groundKt := math.Sqrt(100*100 - 30*30)
 	drift := math.Asin(0.3) * 180 / math.Pi
@@ -97,8 +97,8 @@ func TestBearingCheckInAWind(t *testing.T) {
 	first, then := offNose(start), offNose(stop)
 	require.Equal(t, "NB", s.Plan.Points[len(s.Plan.Points)-1].Ident)
 	for i, e := range []flight.Event{
-		{T: after(s, start), Do: flight.Bearing, Beacon: "NB", Relative: &first},
-		{T: after(s, stop), Do: flight.Bearing, Beacon: "NB", Relative: &then},
+		{T: after(s, start), Act: flight.Bearing, Beacon: "NB", Relative: &first},
+		{T: after(s, stop), Act: flight.Bearing, Beacon: "NB", Relative: &then},
 	} {
 		e.N, e.Rec = 3+i, e.T
 		require.NoError(t, state.Apply(e))
@@ -113,7 +113,7 @@ func TestBearingCheckInAWind(t *testing.T) {
 func TestABearingCheckIsTimedAndTellsWhenToStop(t *testing.T) {
 	s := withNDB(t, 120, 100, 10)
 	abeam := 90.0
-	state := fly(t, s, flight.Event{T: after(s, 50), Do: flight.Bearing, Beacon: "NB", Relative: &abeam})
+	state := fly(t, s, flight.Event{T: after(s, 50), Act: flight.Bearing, Beacon: "NB", Relative: &abeam})
 	check := state.At(after(s, 50.5)).Bearing
 	require.False(t, check.Done)
 	require.InDelta(t, 30, check.Seconds, 1e-9)
@@ -122,17 +122,17 @@ func TestABearingCheckIsTimedAndTellsWhenToStop(t *testing.T) {
 	require.InDelta(t, 10*math.Tan(10*math.Pi/180)/120*3600, *check.ExpectedSeconds, 1, "10 nm abeam: 1.76 nm to fly")
 
 	early := 30.0
-	state = fly(t, s, flight.Event{T: after(s, 50), Do: flight.Bearing, Beacon: "NB", Relative: &early})
+	state = fly(t, s, flight.Event{T: after(s, 50), Act: flight.Bearing, Beacon: "NB", Relative: &early})
 	require.InDelta(t, 60, state.At(after(s, 51)).Bearing.StopRelative, 1e-9, "doubled")
 }
 
 func TestWhatSpoilsABearingCheckIsSaid(t *testing.T) {
 	heading, same := 120.0, 90.0
 	s := withNDB(t, 120, 100, 10)
-	steady := flight.Event{T: after(s, 10), Do: flight.Steering, Heading: &same}
-	turned := flight.Event{T: after(s, 10).Add(30 * time.Second), Do: flight.Steering, Heading: &heading}
+	steady := flight.Event{T: after(s, 10), Act: flight.Steering, Heading: &same}
+	turned := flight.Event{T: after(s, 10).Add(30 * time.Second), Act: flight.Steering, Heading: &heading}
 	require.Contains(t, checked(t, s, 90, 100, 1.25, steady, turned).Problem, "the heading was changed")
-	require.Contains(t, checked(t, s, 90, 100, 1.25, flight.Event{T: after(s, 10).Add(30 * time.Second), Do: flight.Passing, Point: "P1"}).Problem,
+	require.Contains(t, checked(t, s, 90, 100, 1.25, flight.Event{T: after(s, 10).Add(30 * time.Second), Act: flight.Passing, Point: "P1"}).Problem,
 		"another leg was begun")
 
 	poor := checked(t, s, 90, 135, 8)

@@ -17,19 +17,19 @@ func long(n int) []flight.Event {
 	start := s.Airborne.Add(-time.Minute)
 	rate := 1.0
 	events := []flight.Event{
-		{T: start, Do: flight.Clock, Set: &start, Rate: &rate},
-		{T: s.Airborne, Do: flight.Airborne},
+		{T: start, Act: flight.Clock, Set: &start, Rate: &rate},
+		{T: s.Airborne, Act: flight.Airborne},
 	}
 	for i := range n - len(events) {
 		at := s.Airborne.Add(time.Duration(i) * 4 * time.Second)
-		e := flight.Event{T: at, Do: flight.Position, By: "feed"}
+		e := flight.Event{T: at, Act: flight.Position, By: "feed"}
 		place := s.Route.PositionAt(0, min(28, float64(i)/20))
 		switch {
 		case i%15 == 7:
 			heading := float64(50 + i%20)
-			e = flight.Event{T: at, Do: flight.Steering, Heading: &heading}
+			e = flight.Event{T: at, Act: flight.Steering, Heading: &heading}
 		case i%75 == 3:
-			e = flight.Event{T: at, Do: flight.TankChange, Tank: []string{"left", "right"}[i/75%2]}
+			e = flight.Event{T: at, Act: flight.TankChange, Tank: []string{"left", "right"}[i/75%2]}
 		default:
 			e.At = &place
 		}
@@ -58,7 +58,7 @@ func BenchmarkApplyPassing(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		qnh := 1000 + float64(n%10)
-		require.NoError(b, state.Apply(flight.Event{N: n, T: at, Rec: at, Do: flight.Altimeter, QNH: &qnh}))
+		require.NoError(b, state.Apply(flight.Event{N: n, T: at, Rec: at, Act: flight.Altimeter, QNH: &qnh}))
 		n++
 	}
 }
@@ -69,7 +69,7 @@ func BenchmarkVoidIn10000(b *testing.B) {
 	n := 10_001
 	for b.Loop() {
 		at := lochs().Airborne.Add(12 * time.Hour)
-		require.NoError(b, state.Apply(flight.Event{N: n, T: at, Rec: at, Do: flight.Void, Event: 500}))
+		require.NoError(b, state.Apply(flight.Event{N: n, T: at, Rec: at, Act: flight.Void, Event: 500}))
 		n++
 	}
 }
@@ -93,9 +93,9 @@ func BenchmarkAt(b *testing.B) {
 // anew only when that shows.
 func BenchmarkFoldFed(b *testing.B) {
 	s := level(b, 100, 8, along(80, 900), along(120, 50))
-	events := []flight.Event{{T: s.Airborne, Do: flight.Airborne}}
+	events := []flight.Event{{T: s.Airborne, Act: flight.Airborne}}
 	for seconds := 4.; seconds < 8*3600; seconds += 4 {
-		events = append(events, flight.Event{T: after(s, seconds/60), Do: flight.Position, At: placeOn(s, seconds/3600*104, 0.1), By: "feed"})
+		events = append(events, flight.Event{T: after(s, seconds/60), Act: flight.Position, At: placeOn(s, seconds/3600*104, 0.1), By: "feed"})
 	}
 	benchmarkFold(b, s, events)
 	b.ReportMetric(float64(len(events)), "events")
@@ -105,10 +105,10 @@ func BenchmarkFoldFed(b *testing.B) {
 func BenchmarkFoldFourTanks(b *testing.B) {
 	s, err := flighttest.SheetsIn(flights + "/plans")("lochs-four.yaml")
 	require.NoError(b, err)
-	events := []flight.Event{{T: s.Airborne, Do: flight.Airborne}}
+	events := []flight.Event{{T: s.Airborne, Act: flight.Airborne}}
 	for seconds := range 1000 {
 		qnh := 1018 + float64(seconds%2)
-		events = append(events, flight.Event{T: after(s, float64(seconds)/60), Do: flight.Altimeter, QNH: &qnh})
+		events = append(events, flight.Event{T: after(s, float64(seconds)/60), Act: flight.Altimeter, QNH: &qnh})
 	}
 	benchmarkFold(b, s, events)
 }

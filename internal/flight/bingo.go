@@ -27,8 +27,8 @@ const (
 
 // bingoAt is, for each alternate, the time by which it has to be turned to. The way there is straight, at cruise and the height of the
 // place, as it is when fuel for an alternate is planned.
-func (p *progress) bingoAt(t time.Time) []BingoNow {
-	list := []BingoNow{}
+func (p *progress) bingoAt(t time.Time) []LatestDivertNow {
+	list := []LatestDivertNow{}
 	if !p.landed.IsZero() || !p.onBlocks.IsZero() {
 		return list
 	}
@@ -55,8 +55,8 @@ func (p *progress) bingoAt(t time.Time) []BingoNow {
 func (p *progress) standing() bool { return p.flying() && (!p.holding.IsZero() || p.complete) }
 
 // bingoStanding is for an aircraft that stays where it is: by when it has to leave.
-func (p *progress) bingoStanding(t time.Time) []BingoNow {
-	list := []BingoNow{}
+func (p *progress) bingoStanding(t time.Time) []LatestDivertNow {
+	list := []LatestDivertNow{}
 	from := p.positionAt(t)
 	if from == nil {
 		return list
@@ -69,7 +69,7 @@ func (p *progress) bingoStanding(t time.Time) []BingoNow {
 			continue
 		}
 		at := plus(t, fuel.EnduranceMinutes(left, p.circlingFlow()+p.excessPerHour()))
-		list = append(list, BingoNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("leave for %s by %s", point.Title(), clockText(at))})
+		list = append(list, LatestDivertNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("leave for %s by %s", point.Title(), clockText(at))})
 	}
 	return list
 }
@@ -157,8 +157,8 @@ func turnWhere(point plan.Point, left func(minutes float64) float64, now, total 
 }
 
 // bingo says in words by when an alternate has to be turned to.
-func (p *progress) bingo(turn turnBy, t time.Time) BingoNow {
-	b := BingoNow{Point: turn.point.Ident, Name: turn.point.Title()}
+func (p *progress) bingo(turn turnBy, t time.Time) LatestDivertNow {
+	b := LatestDivertNow{Point: turn.point.Ident, Name: turn.point.Title()}
 	switch {
 	case turn.all:
 		end := p.ahead.after(p.ahead.trajectory.TotalMinutes()).Add(p.delay(t))

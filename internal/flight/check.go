@@ -10,15 +10,15 @@ import (
 // Refusal is the error of an event that can't be recorded.
 type Refusal struct {
 	Text string // what is wrong
-	Mend string // what would be right; may be empty
+	Hint string // what would be right; may be empty
 }
 
 // Error is what is wrong and, after a colon, what would be right.
 func (r *Refusal) Error() string {
-	if r.Mend == "" {
+	if r.Hint == "" {
 		return r.Text
 	}
-	return r.Text + ": " + r.Mend
+	return r.Text + ": " + r.Hint
 }
 
 // Doubt is the error of an event that looks wrong: it may be recorded all the same, with Confirmed set.
@@ -30,7 +30,7 @@ type Doubt struct {
 func (d *Doubt) Error() string { return d.Text }
 
 func refuse(mend, format string, arguments ...any) error {
-	return &Refusal{Text: fmt.Sprintf(format, arguments...), Mend: mend}
+	return &Refusal{Text: fmt.Sprintf(format, arguments...), Hint: mend}
 }
 
 func doubt(format string, arguments ...any) error {
@@ -54,14 +54,14 @@ func (s *State) refused(e Event) error {
 	if err := checkFigures(e); err != nil {
 		return err
 	}
-	if check, known := checks[e.Do]; known {
+	if check, known := checks[e.Act]; known {
 		return check(s, e)
 	}
 	return nil
 }
 
 // checks are what keeps an act from being recorded.
-var checks = map[Do]func(*State, Event) error{
+var checks = map[Act]func(*State, Event) error{
 	OffBlocks:  once(func(p *progress) time.Time { return p.offBlocks }, nil, ""),
 	Airborne:   once(func(p *progress) time.Time { return p.airborne }, nil, ""),
 	Landed:     once(func(p *progress) time.Time { return p.landed }, airborne, "log the take-off first"),
@@ -268,7 +268,7 @@ func (s *State) checkVoid(e Event) error {
 	if err != nil {
 		return err
 	}
-	switch target.Do {
+	switch target.Act {
 	case Void:
 		return refuse("make the entry again", "entry %d is a void", e.Event)
 	case Clock:
@@ -293,8 +293,8 @@ func (s *State) checkAmend(e Event) error {
 	if err != nil {
 		return err
 	}
-	if target.Do == Void || target.Do == Amend || target.Do == Clock {
-		return refuse("make a new one", "entry %d is a %s", e.Event, target.Do)
+	if target.Act == Void || target.Act == Amend || target.Act == Clock {
+		return refuse("make a new one", "entry %d is a %s", e.Event, target.Act)
 	}
 	amended, err := s.entries[e.Event-1].Event.amended(e.With)
 	if err != nil {
@@ -303,7 +303,7 @@ func (s *State) checkAmend(e Event) error {
 	if err := checkFigures(amended); err != nil {
 		return err
 	}
-	switch amended.Do {
+	switch amended.Act {
 	case TankChange:
 		return s.checkTank(amended)
 	case Gauges:

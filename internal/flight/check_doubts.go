@@ -8,13 +8,13 @@ import (
 // doubted says what looks wrong with an event that can be recorded.
 func (s *State) doubted(e Event) error {
 	p := s.progress
-	if !e.Rec.IsZero() && e.Do != Clock {
+	if !e.Rec.IsZero() && e.Act != Clock {
 		const slack = time.Second
 		if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
 			return doubt("%s lies %s in the future", clockText(e.T), spanText(ahead))
 		}
 	}
-	switch e.Do {
+	switch e.Act {
 	case Airborne:
 		if !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
 			return doubt("off blocks was at %s, after that", clockText(p.offBlocks))

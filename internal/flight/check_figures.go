@@ -14,12 +14,12 @@ type bound struct {
 func checkFigures(e Event) error {
 	for _, b := range []bound{
 		{"a heading", e.Heading, 0, 360, "degrees"},
-		{"a wind direction", e.From, 0, 360, "degrees"},
+		{"a wind direction", e.WindFrom, 0, 360, "degrees"},
 		{"a radial", e.Radial, 0, 360, "degrees"},
 		{"a course", e.Course, 0, 360, "degrees"},
 		{"a relative bearing", e.Relative, 0, 360, "degrees"},
 		{"a track", e.Track, 0, 360, "degrees"},
-		{"a wind speed", e.Speed, 0, 250, "kt"},
+		{"a wind speed", e.WindSpeed, 0, 250, "kt"},
 		{"an indicated airspeed", e.IAS, 20, 400, "kt"},
 		{"a true airspeed", e.TAS, 20, 500, "kt"},
 		{"an altitude", e.Altitude, -1500, 45000, "ft"},
@@ -42,36 +42,36 @@ func checkFigures(e Event) error {
 }
 
 // needed are the figures that an act can't do without.
-var needed = map[Do]func(Event) bool{
-	Passing:    func(e Event) bool { return e.Point != "" },
-	Steering:   func(e Event) bool { return e.Heading != nil },
-	Airspeed:   func(e Event) bool { return e.IAS != nil || e.TAS != nil },
-	Altitude:   func(e Event) bool { return e.Altitude != nil },
-	Altimeter:  func(e Event) bool { return e.QNH != nil },
-	WindTold:   func(e Event) bool { return e.From != nil && e.Speed != nil },
-	TankChange: func(e Event) bool { return e.Tank != "" },
-	Gauges:     func(e Event) bool { return len(e.Tanks) > 0 },
-	Flow:       func(e Event) bool { return e.Flow != nil },
-	Tuned:      func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
-	Identified: func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
-	Bearing:    func(e Event) bool { return e.Beacon != "" && (e.Relative != nil || e.Radial != nil) },
-	Cross:      func(e Event) bool { return e.Point != "" },
-	Divert:     func(e Event) bool { return e.To != "" || e.At != nil },
-	Position:   func(e Event) bool { return e.At != nil },
-	NoteText:   func(e Event) bool { return e.Text != "" },
-	Snoozed:    func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 },
+var needed = map[Act]func(Event) bool{
+	Passing:      func(e Event) bool { return e.Point != "" },
+	Steering:     func(e Event) bool { return e.Heading != nil },
+	Airspeed:     func(e Event) bool { return e.IAS != nil || e.TAS != nil },
+	Altitude:     func(e Event) bool { return e.Altitude != nil },
+	Altimeter:    func(e Event) bool { return e.QNH != nil },
+	WindReported: func(e Event) bool { return e.WindFrom != nil && e.WindSpeed != nil },
+	TankChange:   func(e Event) bool { return e.Tank != "" },
+	Gauges:       func(e Event) bool { return len(e.Tanks) > 0 },
+	Flow:         func(e Event) bool { return e.Flow != nil },
+	Tuned:        func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
+	Identified:   func(e Event) bool { return e.Receiver != "" && e.Beacon != "" },
+	Bearing:      func(e Event) bool { return e.Beacon != "" && (e.Relative != nil || e.Radial != nil) },
+	Cross:        func(e Event) bool { return e.Point != "" },
+	Divert:       func(e Event) bool { return e.To != "" || e.At != nil },
+	Position:     func(e Event) bool { return e.At != nil },
+	NoteText:     func(e Event) bool { return e.Text != "" },
+	Snoozed:      func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 },
 }
 
-var neededText = map[Do]string{
+var neededText = map[Act]string{
 	Passing: "name the point", Steering: "give the magnetic heading", Airspeed: "give ias or tas in knots", Altitude: "give the altitude in feet",
-	Altimeter: "give the QNH in hPa", WindTold: "give from and speed", TankChange: "name the tank", Gauges: "give the reading of one tank at least",
+	Altimeter: "give the QNH in hPa", WindReported: "give from and speed", TankChange: "name the tank", Gauges: "give the reading of one tank at least",
 	Flow: "give the flow an hour", Tuned: "give receiver and beacon", Identified: "give receiver and beacon", Divert: "give a point or a position",
 	Bearing: "give the beacon and its bearing from the nose, or its radial", Cross: "name the point", Position: "give the position", NoteText: "give the text", Snoozed: "give minutes above 0",
 }
 
 func checkGiven(e Event) error {
-	if given, known := needed[e.Do]; known && !given(e) {
-		return refuse(neededText[e.Do], "%q lacks what it records", e.Do)
+	if given, known := needed[e.Act]; known && !given(e) {
+		return refuse(neededText[e.Act], "%q lacks what it records", e.Act)
 	}
 	return nil
 }

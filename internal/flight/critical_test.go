@@ -24,7 +24,7 @@ func TestPointOfEqualTime(t *testing.T) {
 		t.Run(c.source, func(t *testing.T) {
 			s := level(t, (c.outKt+c.homeKt)/2, 8, along(90, c.distanceNM))
 			wind := air.Wind{FromTrue: 90, SpeedKt: (c.homeKt - c.outKt) / 2}
-			state := fly(t, s, flight.Event{T: s.Airborne, Do: flight.WindTold, From: &wind.FromTrue, Speed: &wind.SpeedKt})
+			state := fly(t, s, flight.Event{T: s.Airborne, Act: flight.WindReported, WindFrom: &wind.FromTrue, WindSpeed: &wind.SpeedKt})
 			point := state.At(s.Airborne).Critical.EqualTime
 			require.NotNil(t, point)
 			require.InDelta(t, c.fromStartNM, point.AfterNM, 0.3)
@@ -50,7 +50,7 @@ func TestPointOfNoReturn(t *testing.T) {
 			reserve := s.Plan.Fuel.ReserveMinutes / 60
 			s.Plan.Fuel.OnBoard = map[string]float64{"left": 8 * (c.hours + reserve), "right": 0}
 			wind := air.Wind{FromTrue: 90, SpeedKt: (c.homeKt - c.outKt) / 2}
-			state := fly(t, s, flight.Event{T: s.Airborne, Do: flight.WindTold, From: &wind.FromTrue, Speed: &wind.SpeedKt})
+			state := fly(t, s, flight.Event{T: s.Airborne, Act: flight.WindReported, WindFrom: &wind.FromTrue, WindSpeed: &wind.SpeedKt})
 			point := state.At(s.Airborne).Critical.NoReturn
 			require.NotNil(t, point)
 			require.InDelta(t, c.distanceNM, point.AfterNM, 0.5)
@@ -68,7 +68,7 @@ func TestPointOfNoReturn(t *testing.T) {
 func TestOffTrack(t *testing.T) {
 	s := level(t, 100, 8, along(58.16, 40.3), along(90, 20))
 	off, flown := -2.0, 20.0
-	state := fly(t, s, flight.Event{T: after(s, 12), Do: flight.Fix, After: &flown, OffTrack: &off})
+	state := fly(t, s, flight.Event{T: after(s, 12), Act: flight.Fix, After: &flown, OffTrack: &off})
 	now := state.At(after(s, 12)).OffTrack
 	require.NotNil(t, now)
 	require.InDelta(t, -6.00, now.TrackErrorRule, 0.01)

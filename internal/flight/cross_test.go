@@ -18,7 +18,7 @@ import (
 func levelInWind(t *testing.T, from, speed float64, events ...flight.Event) (*sheet.Sheet, *flight.State) {
 	t.Helper()
 	s := level(t, 100, 8, along(30, 40), along(130, 30))
-	return s, fly(t, s, append([]flight.Event{{T: s.Airborne, Do: flight.WindTold, From: &from, Speed: &speed}}, events...)...)
+	return s, fly(t, s, append([]flight.Event{{T: s.Airborne, Act: flight.WindReported, WindFrom: &from, WindSpeed: &speed}}, events...)...)
 }
 
 // Two legs, 030 for 40 nm and 130 for 30 nm, TAS 100 in a wind of 240/18: 38.026 minutes; six minutes later at the end take a TAS of
@@ -34,8 +34,8 @@ func TestTheSpeedForATimeThatIsWanted(t *testing.T) {
 	from, speed := 240.0, 18.0
 	for later, tasKt := range map[time.Duration]float64{6 * time.Minute: 85.147, -2 * time.Minute: 106.067} {
 		wanted := eta.Add(later)
-		state := fly(t, faster, flight.Event{T: s.Airborne, Do: flight.WindTold, From: &from, Speed: &speed},
-			flight.Event{T: s.Airborne, Do: flight.Cross, Point: "P2", Wanted: &wanted})
+		state := fly(t, faster, flight.Event{T: s.Airborne, Act: flight.WindReported, WindFrom: &from, WindSpeed: &speed},
+			flight.Event{T: s.Airborne, Act: flight.Cross, Point: "P2", Wanted: &wanted})
 		c := state.At(s.Airborne).Crossing
 		require.InDelta(t, later.Seconds(), *c.LoseSeconds, 0.1)
 		require.NotNil(t, c.Speed, c.Problem)
@@ -49,9 +49,9 @@ func TestTheSpeedFoundBringsTheTimeWanted(t *testing.T) {
 	wanted := state.At(s.Airborne).Destination.ETA.Add(6 * time.Minute)
 	tas := 85.147
 	from, speed := 240.0, 18.0
-	state = fly(t, s, flight.Event{T: s.Airborne, Do: flight.WindTold, From: &from, Speed: &speed},
-		flight.Event{T: s.Airborne, Do: flight.Cross, Point: "P2", Wanted: &wanted},
-		flight.Event{T: s.Airborne, Do: flight.Airspeed, TAS: &tas})
+	state = fly(t, s, flight.Event{T: s.Airborne, Act: flight.WindReported, WindFrom: &from, WindSpeed: &speed},
+		flight.Event{T: s.Airborne, Act: flight.Cross, Point: "P2", Wanted: &wanted},
+		flight.Event{T: s.Airborne, Act: flight.Airspeed, TAS: &tas})
 	require.InDelta(t, 0, *state.At(s.Airborne).Crossing.LoseSeconds, 1)
 }
 
@@ -60,7 +60,7 @@ func TestTheHoldForATimeThatIsWanted(t *testing.T) {
 	s, state := levelInWind(t, 240, 18)
 	before := state.At(s.Airborne)
 	wanted := before.Destination.ETA.Add(30 * time.Minute)
-	require.NoError(t, state.Apply(flight.Event{N: 3, T: s.Airborne, Rec: s.Airborne, Do: flight.Cross, Point: "P2", Wanted: &wanted}))
+	require.NoError(t, state.Apply(flight.Event{N: 3, T: s.Airborne, Rec: s.Airborne, Act: flight.Cross, Point: "P2", Wanted: &wanted}))
 	c := state.At(s.Airborne).Crossing
 	require.Nil(t, c.Speed, "the slowest, that of the climb, is too fast")
 	require.Contains(t, c.Problem, "slowing to IAS 80 loses")
@@ -76,7 +76,7 @@ func TestTheHoldForATimeThatIsWanted(t *testing.T) {
 func TestAWayOut(t *testing.T) {
 	s := level(t, 100, 8, along(58, 40), along(150, 25))
 	from, speed := 240.0, 18.0
-	state := fly(t, s, flight.Event{T: s.Airborne, Do: flight.WindTold, From: &from, Speed: &speed})
+	state := fly(t, s, flight.Event{T: s.Airborne, Act: flight.WindReported, WindFrom: &from, WindSpeed: &speed})
 	now := state.At(s.Airborne)
 	for _, way := range now.WaysOut {
 		if way.Point != "P2" {

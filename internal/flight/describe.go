@@ -11,47 +11,47 @@ import (
 
 // Describe says in a few words what an event records: "passing KVN", "tank left". An act of a newer version is named as it stands.
 func Describe(e Event) string {
-	if describe, known := descriptions[e.Do]; known {
+	if describe, known := descriptions[e.Act]; known {
 		return describe(e)
 	}
-	return strings.TrimSpace(string(e.Do) + " " + e.Text)
+	return strings.TrimSpace(string(e.Act) + " " + e.Text)
 }
 
-var descriptions = map[Do]func(Event) string{
-	OffBlocks:  always("off blocks"),
-	Airborne:   always("airborne"),
-	LevelOff:   func(e Event) string { return "level" + at(e.Altitude) },
-	Descend:    always("descending"),
-	Landed:     always("landed"),
-	OnBlocks:   always("on blocks"),
-	Passing:    func(e Event) string { return "passing " + e.Point + offTrack(e.OffTrack) },
-	Steering:   func(e Event) string { return "steering " + heading(e.Heading) },
-	Airspeed:   describeAirspeed,
-	Altitude:   func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") },
-	Altimeter:  func(e Event) string { return "QNH " + number(e.QNH, "%g") },
-	WindTold:   func(e Event) string { return "wind " + heading(e.From) + number(e.Speed, "/%02.0f") },
-	TankChange: func(e Event) string { return "tank " + e.Tank },
-	Gauges:     describeGauges,
-	Flow:       func(e Event) string { return "flow " + number(e.Flow, "%g an hour") + number(e.Power, " at %g %%") },
-	Tuned:      func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon },
-	Identified: func(e Event) string { return "identified " + e.Receiver + " " + e.Beacon },
-	Fix:        describeFix,
-	Bearing:    describeBearing,
-	Divert:     describeDivert,
-	Hold:       func(e Event) string { return strings.TrimSpace("hold " + e.Point) },
-	Cross:      describeCross,
-	Unhold:     always("leaving the hold"),
-	Done:       func(e Event) string { return "done: " + promptWords(e.Prompt) },
-	Skipped:    func(e Event) string { return "skipped: " + promptWords(e.Prompt) },
-	Snoozed:    func(e Event) string { return "later: " + promptWords(e.Prompt) + number(e.Minutes, ", %g min") },
-	Clock:      describeClock,
-	Position:   func(e Event) string { return "position " + positionText(e) },
-	Hands:      func(e Event) string { return "hands " + e.Hands },
-	Controls:   describeControls,
-	Answered:   describeAnswered,
-	NoteText:   func(e Event) string { return "note: " + e.Text },
-	Void:       func(e Event) string { return fmt.Sprintf("void entry %d", e.Event) },
-	Amend:      func(e Event) string { return fmt.Sprintf("amend entry %d: %s", e.Event, e.With) },
+var descriptions = map[Act]func(Event) string{
+	OffBlocks:    always("off blocks"),
+	Airborne:     always("airborne"),
+	LevelOff:     func(e Event) string { return "level" + at(e.Altitude) },
+	Descend:      always("descending"),
+	Landed:       always("landed"),
+	OnBlocks:     always("on blocks"),
+	Passing:      func(e Event) string { return "passing " + e.Point + offTrack(e.OffTrack) },
+	Steering:     func(e Event) string { return "steering " + heading(e.Heading) },
+	Airspeed:     describeAirspeed,
+	Altitude:     func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") },
+	Altimeter:    func(e Event) string { return "QNH " + number(e.QNH, "%g") },
+	WindReported: func(e Event) string { return "wind " + heading(e.WindFrom) + number(e.WindSpeed, "/%02.0f") },
+	TankChange:   func(e Event) string { return "tank " + e.Tank },
+	Gauges:       describeGauges,
+	Flow:         func(e Event) string { return "flow " + number(e.Flow, "%g an hour") + number(e.Power, " at %g %%") },
+	Tuned:        func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon },
+	Identified:   func(e Event) string { return "identified " + e.Receiver + " " + e.Beacon },
+	Fix:          describeFix,
+	Bearing:      describeBearing,
+	Divert:       describeDivert,
+	Hold:         func(e Event) string { return strings.TrimSpace("hold " + e.Point) },
+	Cross:        describeCross,
+	Unhold:       always("leaving the hold"),
+	Done:         func(e Event) string { return "done: " + promptWords(e.Prompt) },
+	Skipped:      func(e Event) string { return "skipped: " + promptWords(e.Prompt) },
+	Snoozed:      func(e Event) string { return "later: " + promptWords(e.Prompt) + number(e.Minutes, ", %g min") },
+	Clock:        describeClock,
+	Position:     func(e Event) string { return "position " + positionText(e) },
+	Hands:        func(e Event) string { return "hands " + e.Hands },
+	Controls:     describeControls,
+	Answered:     describeAnswered,
+	NoteText:     func(e Event) string { return "note: " + e.Text },
+	Void:         func(e Event) string { return fmt.Sprintf("void entry %d", e.Event) },
+	Amend:        func(e Event) string { return fmt.Sprintf("amend entry %d: %s", e.Event, e.With) },
 }
 
 func always(text string) func(Event) string { return func(Event) string { return text } }

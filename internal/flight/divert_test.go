@@ -19,9 +19,9 @@ func TestAWayOutIsWhatADiversionGives(t *testing.T) {
 		at := lochs().Airborne.Add(time.Duration(rapid.IntRange(15*60, 45*60).Draw(t, "seconds")) * time.Second)
 		from, speed := rapid.Float64Range(0, 360).Draw(t, "from"), rapid.Float64Range(0, 35).Draw(t, "speed")
 		events := []flight.Event{
-			{T: lochs().Airborne, Do: flight.Airborne},
-			{T: lochs().Airborne.Add(time.Minute), Do: flight.WindTold, From: &from, Speed: &speed},
-			{T: lochs().Airborne.Add(14 * time.Minute), Do: flight.Passing, Point: "KVN", Confirmed: true},
+			{T: lochs().Airborne, Act: flight.Airborne},
+			{T: lochs().Airborne.Add(time.Minute), Act: flight.WindReported, WindFrom: &from, WindSpeed: &speed},
+			{T: lochs().Airborne.Add(14 * time.Minute), Act: flight.Passing, Point: "KVN", Confirmed: true},
 		}
 		for i := range events {
 			events[i].N, events[i].Rec = i+1, events[i].T
@@ -36,7 +36,7 @@ func TestAWayOutIsWhatADiversionGives(t *testing.T) {
 		before := fold()
 		ways := before.At(at).WaysOut
 		way := ways[rapid.IntRange(0, len(ways)-1).Draw(t, "way")]
-		turn := flight.Event{N: len(events) + 1, T: at, Rec: at, Do: flight.Divert, To: way.Point}
+		turn := flight.Event{N: len(events) + 1, T: at, Rec: at, Act: flight.Divert, To: way.Point}
 		if way.DistanceNM < 1 || before.Check(turn) != nil {
 			return
 		}

@@ -99,7 +99,7 @@ func flying(t *testing.T, minutesAgo float64) (*State, time.Time) {
 	require.NotNil(t, s)
 	state := New(s, "live")
 	passed := s.Airborne.Add(16 * time.Minute)
-	for i, e := range []Event{{Do: Airborne, T: s.Airborne}, {Do: Passing, Point: "KVN", T: passed}} {
+	for i, e := range []Event{{Act: Airborne, T: s.Airborne}, {Act: Passing, Point: "KVN", T: passed}} {
 		e.N, e.Rec = i+1, e.T
 		require.NoError(t, state.Apply(e))
 	}
@@ -151,10 +151,10 @@ func TestTunedBeaconsReadAsThePlaceDoes(t *testing.T) {
 	at := p.ahead.after(minutes)
 	heading := 320.0
 	for _, e := range []Event{
-		{Do: Tuned, Receiver: "NAV1", Beacon: "KVN"},
-		{Do: Tuned, Receiver: "NAV2", Beacon: "GRN"},
-		{Do: Tuned, Receiver: "ADF", Beacon: "OBN"},
-		{Do: Steering, Heading: &heading},
+		{Act: Tuned, Receiver: "NAV1", Beacon: "KVN"},
+		{Act: Tuned, Receiver: "NAV2", Beacon: "GRN"},
+		{Act: Tuned, Receiver: "ADF", Beacon: "OBN"},
+		{Act: Steering, Heading: &heading},
 	} {
 		e.N, e.T, e.Rec = len(state.records)+1, at, at
 		require.NoError(t, state.Apply(e))
@@ -171,7 +171,7 @@ func TestTunedBeaconsReadAsThePlaceDoes(t *testing.T) {
 	qdm := c.Shown["OBN"].BearingToTrue - p.declinationAt(place{1, c.Along})
 	require.InDelta(t, 0, angle.Turn(qdm, *shown["ADF"].QDM), 0.01)
 	require.InDelta(t, 0, angle.Turn(qdm-heading, *shown["ADF"].Relative), 0.01)
-	require.NoError(t, state.Apply(Event{N: len(state.records) + 1, T: at, Rec: at, Do: Tuned, Receiver: "NAV1", Beacon: "GRN"}))
+	require.NoError(t, state.Apply(Event{N: len(state.records) + 1, T: at, Rec: at, Act: Tuned, Receiver: "NAV1", Beacon: "GRN"}))
 	require.Equal(t, "TO", state.At(at).Radio[0].Tuned.Sense.String())
 }
 
@@ -185,12 +185,12 @@ func TestFixesFindThePlace(t *testing.T) {
 		"two radials":    {{Beacon: "KVN", Radial: &kvn.Radial}, {Beacon: "GRN", Radial: &grn.Radial, DME: &grn.DME}},
 		"two beacons":    {{Beacon: "OBN", DME: &obn.DME, Radial: &obn.Radial}, {Beacon: "GRN", DME: &grn.DME}},
 		"position":       {{At: &where}},
-		"fed":            {{Do: Position, At: &where}},
+		"fed":            {{Act: Position, At: &where}},
 	} {
 		state, at := flying(t, (c.Along-0.5)/94*60)
 		for _, e := range events {
-			if e.Do == "" {
-				e.Do = Fix
+			if e.Act == "" {
+				e.Act = Fix
 			}
 			e.N, e.T, e.Rec = len(state.records)+1, at, at
 			require.NoError(t, state.Apply(e))

@@ -7,45 +7,45 @@ import (
 	"example.com/legclock/internal/earth"
 )
 
-// Do names what an event records.
-type Do string
+// Act names what an event records.
+type Act string
 
 // The acts that a journal knows. An act not listed here is kept and shown, never dropped.
 const (
-	OffBlocks  Do = "off-blocks"
-	Airborne   Do = "airborne"
-	LevelOff   Do = "level"
-	Descend    Do = "descend"
-	Landed     Do = "landed"
-	OnBlocks   Do = "on-blocks"
-	Passing    Do = "passing"
-	Steering   Do = "steering"
-	Airspeed   Do = "airspeed"
-	Altitude   Do = "altitude"
-	Altimeter  Do = "altimeter"
-	WindTold   Do = "wind"
-	TankChange Do = "tank"
-	Gauges     Do = "gauges"
-	Flow       Do = "flow"
-	Tuned      Do = "tuned"
-	Identified Do = "identified"
-	Fix        Do = "fix"
-	Bearing    Do = "bearing" // beacon, relative or radial: the start or the end of a bearing check
-	Divert     Do = "divert"
-	Hold       Do = "hold"
-	Unhold     Do = "unhold"
-	Cross      Do = "cross" // point, wanted, altitude: what is wanted of a point ahead
-	Done       Do = "done"
-	Skipped    Do = "skipped"
-	Snoozed    Do = "snoozed" // prompt, minutes
-	Clock      Do = "clock"
-	Position   Do = "position"
-	Hands      Do = "hands"    // practice only: who flies and logs, "on" (the pilot) or "off" (the program)
-	Controls   Do = "controls" // practice only: an altitude to climb or descend to, or a course on a receiver
-	Answered   Do = "answered" // practice only: what the pilot answered to a question
-	NoteText   Do = "note"
-	Void       Do = "void"
-	Amend      Do = "amend"
+	OffBlocks    Act = "off-blocks"
+	Airborne     Act = "airborne"
+	LevelOff     Act = "level"
+	Descend      Act = "descend"
+	Landed       Act = "landed"
+	OnBlocks     Act = "on-blocks"
+	Passing      Act = "passing"
+	Steering     Act = "steering"
+	Airspeed     Act = "airspeed"
+	Altitude     Act = "altitude"
+	Altimeter    Act = "altimeter"
+	WindReported Act = "wind"
+	TankChange   Act = "tank"
+	Gauges       Act = "gauges"
+	Flow         Act = "flow"
+	Tuned        Act = "tuned"
+	Identified   Act = "identified"
+	Fix          Act = "fix"
+	Bearing      Act = "bearing" // beacon, relative or radial: the start or the end of a bearing check
+	Divert       Act = "divert"
+	Hold         Act = "hold"
+	Unhold       Act = "unhold"
+	Cross        Act = "cross" // point, wanted, altitude: what is wanted of a point ahead
+	Done         Act = "done"
+	Skipped      Act = "skipped"
+	Snoozed      Act = "snoozed" // prompt, minutes
+	Clock        Act = "clock"
+	Position     Act = "position"
+	Hands        Act = "hands"    // practice only: who flies and logs, "on" (the pilot) or "off" (the program)
+	Controls     Act = "controls" // practice only: an altitude to climb or descend to, or a course on a receiver
+	Answered     Act = "answered" // practice only: what the pilot answered to a question
+	NoteText     Act = "note"
+	Void         Act = "void"
+	Amend        Act = "amend"
 )
 
 // Event is one line of a journal: what was done and when. T is flight time; Rec is when it was recorded by the machine's
@@ -54,31 +54,31 @@ type Event struct {
 	N   int       `json:"n"`
 	T   time.Time `json:"t"`
 	Rec time.Time `json:"rec"`
-	Do  Do        `json:"do"`
+	Act Act       `json:"do"`
 
-	Point    string             `json:"point,omitempty"`
-	OffTrack *float64           `json:"offtrack,omitempty"` // nm, right positive
-	After    *float64           `json:"after,omitempty"`    // nm from the leg's start
-	Within   *float64           `json:"within,omitempty"`   // nm along the track in which the pilot wants to be back on it; with offtrack
-	Heading  *float64           `json:"heading,omitempty"`  // magnetic
-	IAS      *float64           `json:"ias,omitempty"`      // kt
-	TAS      *float64           `json:"tas,omitempty"`      // kt
-	Altitude *float64           `json:"altitude,omitempty"` // ft above sea level
-	QNH      *float64           `json:"qnh,omitempty"`      // hPa
-	From     *float64           `json:"from,omitempty"`     // wind from, true
-	Speed    *float64           `json:"speed,omitempty"`    // wind speed, kt
-	Tank     string             `json:"tank,omitempty"`
-	Tanks    map[string]float64 `json:"tanks,omitempty"` // gauge readings in the aircraft's unit
-	Flow     *float64           `json:"flow,omitempty"`  // unit per hour
-	Power    *float64           `json:"power,omitempty"` // per cent
-	Receiver string             `json:"receiver,omitempty"`
-	Beacon   string             `json:"beacon,omitempty"`
-	Course   *float64           `json:"course,omitempty"`   // controls: magnetic, selected on Receiver
-	DME      *float64           `json:"dme,omitempty"`      // nm, slant
-	Radial   *float64           `json:"radial,omitempty"`   // magnetic
-	Relative *float64           `json:"relative,omitempty"` // degrees from the nose
-	At       *earth.Position    `json:"at,omitempty"`
-	To       string             `json:"to,omitempty"` // divert: ident; with At for a place without one
+	Point     string             `json:"point,omitempty"`
+	OffTrack  *float64           `json:"offtrack,omitempty"` // nm, right positive
+	After     *float64           `json:"after,omitempty"`    // nm from the leg's start
+	Within    *float64           `json:"within,omitempty"`   // nm along the track in which the pilot wants to be back on it; with offtrack
+	Heading   *float64           `json:"heading,omitempty"`  // magnetic
+	IAS       *float64           `json:"ias,omitempty"`      // kt
+	TAS       *float64           `json:"tas,omitempty"`      // kt
+	Altitude  *float64           `json:"altitude,omitempty"` // ft above sea level
+	QNH       *float64           `json:"qnh,omitempty"`      // hPa
+	WindFrom  *float64           `json:"from,omitempty"`     // wind from, true
+	WindSpeed *float64           `json:"speed,omitempty"`    // wind speed, kt
+	Tank      string             `json:"tank,omitempty"`
+	Tanks     map[string]float64 `json:"tanks,omitempty"` // gauge readings in the aircraft's unit
+	Flow      *float64           `json:"flow,omitempty"`  // unit per hour
+	Power     *float64           `json:"power,omitempty"` // per cent
+	Receiver  string             `json:"receiver,omitempty"`
+	Beacon    string             `json:"beacon,omitempty"`
+	Course    *float64           `json:"course,omitempty"`   // controls: magnetic, selected on Receiver
+	DME       *float64           `json:"dme,omitempty"`      // nm, slant
+	Radial    *float64           `json:"radial,omitempty"`   // magnetic
+	Relative  *float64           `json:"relative,omitempty"` // degrees from the nose
+	At        *earth.Position    `json:"at,omitempty"`
+	To        string             `json:"to,omitempty"` // divert: ident; with At for a place without one
 	// Rejoin says of a divert that the flight goes straight to the end of that leg of the plan, counted from 0, and on from there as
 	// planned.
 	Rejoin  *int       `json:"rejoin,omitempty"`
@@ -106,17 +106,17 @@ type Event struct {
 	Unknown map[string]json.RawMessage `json:"-"`
 }
 
-// An Act is what an event says of a prompt's answer, all that prompts need of an event: they are copied by the dozen every second.
-type Act struct {
-	Do                            Do
+// An Answer is what an event says of a prompt's answer, all that prompts need of an event: they are copied by the dozen every second.
+type Answer struct {
+	Act                           Act
 	Point, Tank, Receiver, Beacon string
 	Prompt                        string   // done, skipped
 	Altitude                      *float64 // level: ft above sea level
 }
 
 // Event is the event that records the act. Its time is for the recorder to set.
-func (a Act) Event() Event {
+func (a Answer) Event() Event {
 	return Event{
-		Do: a.Do, Point: a.Point, Tank: a.Tank, Receiver: a.Receiver, Beacon: a.Beacon, Prompt: a.Prompt, Altitude: a.Altitude,
+		Act: a.Act, Point: a.Point, Tank: a.Tank, Receiver: a.Receiver, Beacon: a.Beacon, Prompt: a.Prompt, Altitude: a.Altitude,
 	}
 }

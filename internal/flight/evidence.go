@@ -164,7 +164,7 @@ func (p *progress) foldAirspeed(e Event) {
 }
 
 func (p *progress) foldWind(e Event) {
-	if e.From == nil || e.Speed == nil {
+	if e.WindFrom == nil || e.WindSpeed == nil {
 		return
 	}
 	p.burnUntil(e.T)
@@ -173,7 +173,7 @@ func (p *progress) foldWind(e Event) {
 		altitudeFt = n.point.AltitudeFt
 	}
 	p.reanchor(e.T)
-	p.tellWind(*e.From, *e.Speed, altitudeFt)
+	p.tellWind(*e.WindFrom, *e.WindSpeed, altitudeFt)
 	p.revise(e.T)
 }
 
@@ -219,5 +219,5 @@ func (p *progress) tellWind(fromTrue, speedKt, altitudeFt float64) {
 	p.forecast.Layers = shifted(p.forecast.Layers, toldNorth-north, toldEast-east)
 	p.belief = p.belief.told(windNorth, 0, toldWindKt).told(windEast, 0, toldWindKt)
 	p.belief.taken = 0
-	p.told = true
+	p.windTold = true
 }

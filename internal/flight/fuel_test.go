@@ -32,8 +32,8 @@ func TestTheTimeToTurnLeavesTheReserve(t *testing.T) {
 		at := s.Airborne.Add(time.Minute)
 		state := fly(t, s)
 		now := state.At(at)
-		require.Len(t, now.Tanks.Bingo, 1)
-		bingo := now.Tanks.Bingo[0]
+		require.Len(t, now.Tanks.LatestDivert, 1)
+		bingo := now.Tanks.LatestDivert[0]
 		require.NotNil(t, bingo.At, "%v usable: %s", usable, bingo.Text)
 		require.False(t, bingo.AfterArrival, "%v usable: %s", usable, bingo.Text)
 		require.NotNil(t, now.Tanks.ReserveTouchedAt)
@@ -60,7 +60,7 @@ func TestTheTimeToTurnLeavesTheReserve(t *testing.T) {
 func legsFlown(s *sheet.Sheet, legs int) []flight.Event {
 	var events []flight.Event
 	for _, leg := range s.Legs[:legs] {
-		events = append(events, flight.Event{T: leg.ETA, Do: flight.Passing, Point: leg.To.Ident})
+		events = append(events, flight.Event{T: leg.ETA, Act: flight.Passing, Point: leg.To.Ident})
 	}
 	return events
 }
@@ -79,7 +79,7 @@ func TestTheBurnIsFoundWhateverTheGaugesAreOffBy(t *testing.T) {
 			e.N, e.Rec, e.Confirmed = n, e.T, true
 			require.NoError(t, state.Apply(e))
 		}
-		record(flight.Event{T: s.Airborne, Do: flight.Airborne})
+		record(flight.Event{T: s.Airborne, Act: flight.Airborne})
 		fedFor := map[string]float64{}
 		start := s.Airborne.Add(-time.Duration(s.Plan.TaxiMinutes * float64(time.Minute)))
 		last, tank := start, s.Plan.Fuel.StartOn
@@ -92,10 +92,10 @@ func TestTheBurnIsFoundWhateverTheGaugesAreOffBy(t *testing.T) {
 			for name, quantity := range snapshot.Tanks.Quantities {
 				tanks[name] = quantity + off[name] - more*fedFor[name]/60
 			}
-			record(flight.Event{T: moment, Do: flight.Gauges, Tanks: tanks})
+			record(flight.Event{T: moment, Act: flight.Gauges, Tanks: tanks})
 			if at == 20 {
 				tank = "left"
-				record(flight.Event{T: moment, Do: flight.TankChange, Tank: tank})
+				record(flight.Event{T: moment, Act: flight.TankChange, Tank: tank})
 			}
 		}
 		now := state.At(last)
@@ -116,13 +116,13 @@ func TestTheBurnIsFoundWhateverTheGaugesAreOffBy(t *testing.T) {
 func TestAnAmendmentCantPutInWhatATankDoesNotHold(t *testing.T) {
 	s := lochs()
 	at := s.Airborne
-	state := fly(t, s, flight.Event{T: at, Do: flight.Gauges, Tanks: map[string]float64{"left": 47}})
+	state := fly(t, s, flight.Event{T: at, Act: flight.Gauges, Tanks: map[string]float64{"left": 47}})
 	for with, want := range map[string]string{
 		`{"tanks":{"left":80}}`:  "left can't hold 80: it is from 0 to 57 L",
 		`{"tanks":{"left":-1}}`:  "left can't read -1: it is from 0 to 57 L",
 		`{"tanks":{"centre":8}}`: `there is no tank "centre": the aircraft has left, right`,
 	} {
-		require.EqualError(t, state.Check(flight.Event{T: at, Do: flight.Amend, Event: 2, With: json.RawMessage(with)}), want)
+		require.EqualError(t, state.Check(flight.Event{T: at, Act: flight.Amend, Event: 2, With: json.RawMessage(with)}), want)
 	}
 }
 
@@ -134,12 +134,12 @@ func TestTheHistoryOfTheTanksIsBounded(t *testing.T) {
 	var kept []flight.TankMoment
 	at := s.Plan.OffBlocks
 	for n := 1; n <= 1500; n++ {
-		e := flight.Event{N: n, T: at, Rec: at, Do: flight.TankChange, Tank: []string{"left", "right"}[n%2]}
+		e := flight.Event{N: n, T: at, Rec: at, Act: flight.TankChange, Tank: []string{"left", "right"}[n%2]}
 		switch n {
 		case 1:
-			e = flight.Event{N: n, T: at, Rec: at, Do: flight.OffBlocks}
+			e = flight.Event{N: n, T: at, Rec: at, Act: flight.OffBlocks}
 		case 2:
-			e = flight.Event{N: n, T: at, Rec: at, Do: flight.Airborne}
+			e = flight.Event{N: n, T: at, Rec: at, Act: flight.Airborne}
 		}
 		require.NoError(t, state.Apply(e))
 		if n == 300 {

@@ -33,10 +33,10 @@ func TestFedPositionsFindTheWind(t *testing.T) {
 	const track, heading, tas, north, east = 70, 75, 100, 12, -9
 	s := level(t, tas, 8, along(track, 80), along(160, 40))
 	magnetic := deadreckon.MagneticFromTrue(heading, s.Legs[0].Declination)
-	events := []flight.Event{{T: after(s, 0.1), Do: flight.Steering, Heading: &magnetic}}
+	events := []flight.Event{{T: after(s, 0.1), Act: flight.Steering, Heading: &magnetic}}
 	for minutes := 2.0; minutes <= 30; minutes += 0.25 {
 		x, y := blown(heading, tas, track, north, east, minutes)
-		events = append(events, flight.Event{T: after(s, minutes), Do: flight.Position, At: placeOn(s, x, y), By: "feed"})
+		events = append(events, flight.Event{T: after(s, minutes), Act: flight.Position, At: placeOn(s, x, y), By: "feed"})
 	}
 	now := fly(t, s, events...).At(after(s, 30))
 	gotNorth, gotEast := windOf(now.Wind).Components()
@@ -52,7 +52,7 @@ func TestFedPositionsWithoutAHeading(t *testing.T) {
 	s := level(t, 100, 8, along(90, 80), along(160, 40))
 	var events []flight.Event
 	for minutes := 2.0; minutes <= 30; minutes++ {
-		events = append(events, flight.Event{T: after(s, minutes), Do: flight.Position, At: placeOn(s, minutes/60*110, 0), By: "feed"})
+		events = append(events, flight.Event{T: after(s, minutes), Act: flight.Position, At: placeOn(s, minutes/60*110, 0), By: "feed"})
 	}
 	now := fly(t, s, events...).At(after(s, 30))
 	north, east := windOf(now.Wind).Components()
@@ -64,13 +64,13 @@ func TestFedPositionsWithoutAHeading(t *testing.T) {
 // Single figures teach it too: DME distances from a beacon on the track, read every five minutes.
 func TestDMEDistancesFindTheGroundspeed(t *testing.T) {
 	s := lochs()
-	events := []flight.Event{{T: after(s, 16), Do: flight.Passing, Point: "KVN"}}
+	events := []flight.Event{{T: after(s, 16), Act: flight.Passing, Point: "KVN"}}
 	planned := s.Legs[1].GroundspeedKt
 	const slowerKt = 12
 	heightNM := (4000 - 1250) / 6076.115
 	for minutes := 3.0; minutes <= 12; minutes += 3 {
 		reading := math.Hypot(minutes/60*(planned-slowerKt), heightNM)
-		events = append(events, flight.Event{T: after(s, 16+minutes), Do: flight.Fix, Beacon: "KVN", DME: &reading})
+		events = append(events, flight.Event{T: after(s, 16+minutes), Act: flight.Fix, Beacon: "KVN", DME: &reading})
 	}
 	now := fly(t, s, events...).At(after(s, 28))
 	require.InDelta(t, planned-slowerKt, now.Groundspeed.UsedKt, 4)
@@ -81,12 +81,12 @@ func TestDMEDistancesFindTheGroundspeed(t *testing.T) {
 // if it had not been logged.
 func TestAWrongPassingDoesNotPoisonTheRest(t *testing.T) {
 	s := lochs()
-	right := []flight.Event{{T: after(s, 7.5), Do: flight.Passing, Point: "DAM"}}
+	right := []flight.Event{{T: after(s, 7.5), Act: flight.Passing, Point: "DAM"}}
 	later := []flight.Event{
-		{T: after(s, 16), Do: flight.Passing, Point: "KVN"},
-		{T: after(s, 24), Do: flight.Passing, Point: "two lakes"},
+		{T: after(s, 16), Act: flight.Passing, Point: "KVN"},
+		{T: after(s, 24), Act: flight.Passing, Point: "two lakes"},
 	}
-	wrong := flight.Event{T: after(s, 14.5), Do: flight.Passing, Point: "railway", Confirmed: true} // 3:40 late
+	wrong := flight.Event{T: after(s, 14.5), Act: flight.Passing, Point: "railway", Confirmed: true} // 3:40 late
 	clean := fly(t, s, append(right, later...)...).At(after(s, 24))
 	with := fly(t, s, append(append(right, wrong), later...)...).At(after(s, 24))
 	cleanNorth, cleanEast := windOf(clean.Wind).Components()
@@ -99,14 +99,14 @@ func TestAWrongPassingDoesNotPoisonTheRest(t *testing.T) {
 // What is farther out than any wind makes likely is asked about before it is believed.
 func TestWhatCanHardlyBeTrueIsAskedAbout(t *testing.T) {
 	s := lochs()
-	state := fly(t, s, flight.Event{T: after(s, 7.5), Do: flight.Passing, Point: "DAM"}, flight.Event{T: after(s, 16), Do: flight.Passing, Point: "KVN"})
+	state := fly(t, s, flight.Event{T: after(s, 7.5), Act: flight.Passing, Point: "DAM"}, flight.Event{T: after(s, 16), Act: flight.Passing, Point: "KVN"})
 	dme := 19.0
 	for name, e := range map[string]flight.Event{
-		"300 kt":          {T: after(s, 18.3), Do: flight.Passing, Point: "two lakes"},
-		"a wrong point":   {T: after(s, 24), Do: flight.Passing, Point: "GRN"},
-		"minutes late":    {T: after(s, 31), Do: flight.Passing, Point: "two lakes"},
-		"a DME of 19":     {T: after(s, 22), Do: flight.Fix, Beacon: "KVN", DME: &dme},
-		"a place far off": {T: after(s, 22), Do: flight.Fix, At: &earth.Position{Lat: 56.2, Lon: -4.0}},
+		"300 kt":          {T: after(s, 18.3), Act: flight.Passing, Point: "two lakes"},
+		"a wrong point":   {T: after(s, 24), Act: flight.Passing, Point: "GRN"},
+		"minutes late":    {T: after(s, 31), Act: flight.Passing, Point: "two lakes"},
+		"a DME of 19":     {T: after(s, 22), Act: flight.Fix, Beacon: "KVN", DME: &dme},
+		"a place far off": {T: after(s, 22), Act: flight.Fix, At: &earth.Position{Lat: 56.2, Lon: -4.0}},
 	} {
 		var doubt *flight.Doubt
 		require.ErrorAs(t, state.Check(e), &doubt, name)
@@ -114,6 +114,6 @@ func TestWhatCanHardlyBeTrueIsAskedAbout(t *testing.T) {
 		require.NoError(t, state.Check(e), name)
 	}
 	dme = 9.5
-	require.NoError(t, state.Check(flight.Event{T: after(s, 22), Do: flight.Fix, Beacon: "KVN", DME: &dme}))
-	require.NoError(t, state.Check(flight.Event{T: after(s, 24), Do: flight.Passing, Point: "two lakes"}))
+	require.NoError(t, state.Check(flight.Event{T: after(s, 22), Act: flight.Fix, Beacon: "KVN", DME: &dme}))
+	require.NoError(t, state.Check(flight.Event{T: after(s, 24), Act: flight.Passing, Point: "two lakes"}))
 }

@@ -60,7 +60,7 @@ func along(trackTrue, distanceNM float64) deadreckon.Heading {
 func fly(t *testing.T, s *sheet.Sheet, events ...flight.Event) *flight.State {
 	t.Helper()
 	state := flight.New(s, "live")
-	for i, e := range append([]flight.Event{{T: s.Airborne, Do: flight.Airborne}}, events...) {
+	for i, e := range append([]flight.Event{{T: s.Airborne, Act: flight.Airborne}}, events...) {
 		e.N, e.Rec = i+1, e.T
 		require.NoError(t, state.Apply(e))
 	}
@@ -91,8 +91,8 @@ func TestWindFoundIsThatOfTheTriangle(t *testing.T) {
 			s := level(t, c.tasKt, 200, along(c.track, distanceNM), along(c.track, distanceNM))
 			steered := deadreckon.MagneticFromTrue(c.headingTrue, s.Legs[0].Declination)
 			state := fly(t, s,
-				flight.Event{T: after(s, 0.1), Do: flight.Steering, Heading: &steered},
-				flight.Event{T: after(s, 60*distanceNM/c.speedKt), Do: flight.Passing, Point: "P1"})
+				flight.Event{T: after(s, 0.1), Act: flight.Steering, Heading: &steered},
+				flight.Event{T: after(s, 60*distanceNM/c.speedKt), Act: flight.Passing, Point: "P1"})
 			found := state.At(after(s, 60*distanceNM/c.speedKt)).Wind
 			require.Equal(t, "found", found.Source)
 			require.InDelta(t, 0, angle.Turn(c.windFrom, found.FromTrue), c.angleTolerance, "%.1f/%.1f", found.FromTrue, found.SpeedKt)
@@ -112,8 +112,8 @@ func TestWindFoundFromTwoTracks(t *testing.T) {
 	one := 60 * 60 / first.GroundspeedKt
 	two := one + 60*60/second.GroundspeedKt
 	state := fly(t, s,
-		flight.Event{T: after(s, one), Do: flight.Passing, Point: "P1"},
-		flight.Event{T: after(s, two), Do: flight.Passing, Point: "P2"})
+		flight.Event{T: after(s, one), Act: flight.Passing, Point: "P1"},
+		flight.Event{T: after(s, two), Act: flight.Passing, Point: "P2"})
 	found := state.At(after(s, two)).Wind
 	north, east := wind.Components()
 	gotNorth, gotEast := windOf(found).Components()
@@ -125,7 +125,7 @@ func TestWindFoundFromTwoTracks(t *testing.T) {
 // case 1.35: a leg of 30 nm planned 18.0 minutes at 100 kt, passed 2.0 minutes late; 24.0, 15.0 and 31.0 minutes planned after it).
 func TestPlainSums(t *testing.T) {
 	s := level(t, 100, 8, along(20, 30), along(80, 40), along(140, 25), along(200, 31./0.6))
-	state := fly(t, s, flight.Event{T: after(s, 20), Do: flight.Passing, Point: "P1"})
+	state := fly(t, s, flight.Event{T: after(s, 20), Act: flight.Passing, Point: "P1"})
 	snapshot := state.At(after(s, 20))
 	rows := snapshot.Route[2:]
 	carried, ratio := []float64{44, 59, 90}, []float64{20 + 26.7, 20 + 43.3, 20 + 77.8}
@@ -141,7 +141,7 @@ func TestPlainSumsOfTheExercise(t *testing.T) {
 	s, err := flighttest.SheetsIn(flights + "/plans")("exercise.yaml")
 	require.NoError(t, err)
 	at := after(s, 26.69)
-	state := fly(t, s, flight.Event{T: at, Do: flight.Passing, Point: "LIM"})
+	state := fly(t, s, flight.Event{T: at, Act: flight.Passing, Point: "LIM"})
 	rows := state.At(at).Route
 	require.InDelta(t, 81.94, rows[1].GroundspeedKt, 0.1)
 	last := at
@@ -157,7 +157,7 @@ func TestPlainSumsOfTheExercise(t *testing.T) {
 // revised time there is earlier than planned although the flight is late.
 func TestHeadwindFoundHelpsOnTheWayBack(t *testing.T) {
 	s := level(t, 100, 20, along(90, 50), along(270, 50))
-	state := fly(t, s, flight.Event{T: after(s, 37.5), Do: flight.Passing, Point: "P1"}) // 80 kt: 20 kt on the nose
+	state := fly(t, s, flight.Event{T: after(s, 37.5), Act: flight.Passing, Point: "P1"}) // 80 kt: 20 kt on the nose
 	row := state.At(after(s, 37.5)).Route[2]
 	minutes := row.Revised.Sub(after(s, 37.5)).Minutes()
 	require.InDelta(t, 25, minutes, 1, "50 nm at 120 kt (definition, case 1.44)")

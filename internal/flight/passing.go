@@ -82,7 +82,7 @@ func (p *progress) passElsewhere(e Event) {
 		return
 	}
 	at := point.At
-	p.foldFix(Event{Do: Fix, T: e.T, At: &at})
+	p.foldFix(Event{Act: Fix, T: e.T, At: &at})
 }
 
 // changingSince is how many minutes of climb and descent lie between the last passing and a time.

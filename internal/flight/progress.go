@@ -32,7 +32,7 @@ type progress struct {
 
 	anchor   anchor
 	forecast sheet.Air // or the wind that was told
-	told     bool      // the forecast has been replaced by a wind that was told
+	windTold bool      // the forecast has been replaced by a wind that was told
 	belief   belief
 	beliefAt time.Time // the moment that the belief is of
 	station  string    // the beacon that the last radial was of
@@ -112,10 +112,10 @@ const (
 // nothing.
 func (p *progress) fold(e Event) {
 	p.answer(e)
-	if e.Do == Position {
+	if e.Act == Position {
 		p.watchPassing(e)
 	}
-	if handle, known := handlers[e.Do]; known {
+	if handle, known := handlers[e.Act]; known {
 		handle(p, e)
 	}
 	if e.T.After(p.last) {
@@ -124,31 +124,31 @@ func (p *progress) fold(e Event) {
 }
 
 // handlers are what each act does to the flight. Acts that are not listed only stand in the list of entries.
-var handlers = map[Do]func(*progress, Event){
-	OffBlocks:  (*progress).foldOffBlocks,
-	Airborne:   (*progress).foldAirborne,
-	LevelOff:   (*progress).foldLevel,
-	Descend:    (*progress).foldDescend,
-	Landed:     (*progress).foldLanded,
-	OnBlocks:   (*progress).foldOnBlocks,
-	Passing:    (*progress).foldPassing,
-	Steering:   (*progress).foldSteering,
-	Airspeed:   (*progress).foldAirspeed,
-	Altitude:   (*progress).foldAltitude,
-	Altimeter:  (*progress).foldAltimeter,
-	WindTold:   (*progress).foldWind,
-	TankChange: (*progress).foldTank,
-	Gauges:     (*progress).foldGauges,
-	Flow:       (*progress).foldFlow,
-	Tuned:      (*progress).foldTuned,
-	Identified: (*progress).foldIdentified,
-	Fix:        (*progress).foldFix,
-	Position:   (*progress).foldPosition,
-	Bearing:    (*progress).foldBearing,
-	Divert:     (*progress).foldDivert,
-	Hold:       (*progress).foldHold,
-	Unhold:     (*progress).foldUnhold,
-	Cross:      (*progress).foldCross,
+var handlers = map[Act]func(*progress, Event){
+	OffBlocks:    (*progress).foldOffBlocks,
+	Airborne:     (*progress).foldAirborne,
+	LevelOff:     (*progress).foldLevel,
+	Descend:      (*progress).foldDescend,
+	Landed:       (*progress).foldLanded,
+	OnBlocks:     (*progress).foldOnBlocks,
+	Passing:      (*progress).foldPassing,
+	Steering:     (*progress).foldSteering,
+	Airspeed:     (*progress).foldAirspeed,
+	Altitude:     (*progress).foldAltitude,
+	Altimeter:    (*progress).foldAltimeter,
+	WindReported: (*progress).foldWind,
+	TankChange:   (*progress).foldTank,
+	Gauges:       (*progress).foldGauges,
+	Flow:         (*progress).foldFlow,
+	Tuned:        (*progress).foldTuned,
+	Identified:   (*progress).foldIdentified,
+	Fix:          (*progress).foldFix,
+	Position:     (*progress).foldPosition,
+	Bearing:      (*progress).foldBearing,
+	Divert:       (*progress).foldDivert,
+	Hold:         (*progress).foldHold,
+	Unhold:       (*progress).foldUnhold,
+	Cross:        (*progress).foldCross,
 }
 
 // revise makes everything that follows from the events anew: the reckoning, the tank schedule, the prompts.

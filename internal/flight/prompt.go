@@ -95,7 +95,7 @@ var priority = []PromptKind{
 }
 
 // keyed are the acts that can answer a prompt.
-var keyed = map[Do]bool{
+var keyed = map[Act]bool{
 	Done: true, Skipped: true, Passing: true, TankChange: true, Tuned: true, Identified: true, LevelOff: true, Descend: true,
 	OffBlocks: true, Airborne: true, Landed: true, OnBlocks: true, Altimeter: true,
 }
@@ -103,11 +103,11 @@ var keyed = map[Do]bool{
 // answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind.
 func (p *progress) answer(e Event) {
 	p.prompts.answeredStep = nil
-	if e.Do == Snoozed {
+	if e.Act == Snoozed {
 		p.snooze(e)
 		return
 	}
-	if !keyed[e.Do] {
+	if !keyed[e.Act] {
 		return
 	}
 	var asked []pending
@@ -118,7 +118,7 @@ func (p *progress) answer(e Event) {
 	}
 	slices.SortStableFunc(asked, func(a, b pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
-	if set := p.receivers[e.Receiver]; e.Do == Identified && set != nil && set.beacon.Ident == e.Beacon {
+	if set := p.receivers[e.Receiver]; e.Act == Identified && set != nil && set.beacon.Ident == e.Beacon {
 		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
 	}
 	for _, open := range asked {
@@ -128,7 +128,7 @@ func (p *progress) answer(e Event) {
 		closed[open.Kind] = true
 		p.close(open, e)
 	}
-	if e.Do == Done || e.Do == Skipped {
+	if e.Act == Done || e.Act == Skipped {
 		p.makePrompts(e.T)
 	}
 }
@@ -136,21 +136,21 @@ func (p *progress) answer(e Event) {
 // answers reports whether an event does what a prompt asks for.
 func answers(e Event, prompt Prompt) bool {
 	asked := prompt.Answer
-	switch e.Do {
+	switch e.Act {
 	case Done, Skipped:
 		return e.Prompt == prompt.ID
 	case Passing:
-		return asked.Do == Passing && asked.Point == e.Point
+		return asked.Act == Passing && asked.Point == e.Point
 	case TankChange:
 		return prompt.Kind == PromptTank
 	case Tuned:
-		return asked.Do == Tuned && asked.Receiver == e.Receiver && asked.Beacon == e.Beacon
+		return asked.Act == Tuned && asked.Receiver == e.Receiver && asked.Beacon == e.Beacon
 	case Identified:
-		return (asked.Do == Tuned || asked.Do == Identified) && asked.Receiver == e.Receiver && asked.Beacon == e.Beacon
+		return (asked.Act == Tuned || asked.Act == Identified) && asked.Receiver == e.Receiver && asked.Beacon == e.Beacon
 	case Altimeter:
 		return prompt.Kind == PromptQNH
 	default:
-		return asked.Do == e.Do
+		return asked.Act == e.Act
 	}
 }
 
@@ -163,7 +163,7 @@ func (p *progress) close(open pending, e Event) {
 	}
 	at := e.T
 	prompt.Answered, prompt.State = &at, PromptDone
-	if e.Do == Skipped {
+	if e.Act == Skipped {
 		prompt.State = PromptSkipped
 	}
 	q.answered = append(q.answered, prompt)
@@ -173,7 +173,7 @@ func (p *progress) close(open pending, e Event) {
 	if open.step != nil {
 		q.answeredStep = open.step
 	}
-	if prompt.Kind == PromptReport && e.Do == Done {
+	if prompt.Kind == PromptReport && e.Act == Done {
 		if eta, ok := p.eta(p.endOfLeg(), e.T); ok {
 			p.reported = estimate{p.legs[p.leg].line().To.Ident, eta}
 		}
@@ -243,8 +243,8 @@ func (p *progress) add(open pending) {
 	if q.closed[open.ID] {
 		return
 	}
-	if open.Answer.Do == "" {
-		open.Answer = Act{Do: Done, Prompt: open.ID}
+	if open.Answer.Act == "" {
+		open.Answer = Answer{Act: Done, Prompt: open.ID}
 	}
 	if due, kept := q.opened[open.ID]; kept && open.at != nil {
 		open.Due, open.at = due, nil

@@ -10,8 +10,8 @@ import (
 
 // promptActs asks for the next acts of the flight itself.
 func (p *progress) promptActs(t time.Time) {
-	act := func(id, text string, do Do, due time.Time, at *place) {
-		p.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Act{Do: do}}, at: at})
+	act := func(id, text string, do Act, due time.Time, at *place) {
+		p.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Answer{Act: do}}, at: at})
 	}
 	switch {
 	case !p.onBlocks.IsZero():
@@ -36,7 +36,7 @@ func (p *progress) promptActs(t time.Time) {
 
 // promptAirborne asks for the take-off: due when the taxi is over, and late after a while. Before off-blocks it moves with that.
 func (p *progress) promptAirborne() {
-	open := pending{Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: p.anchor.at, Answer: Act{Do: Airborne}}}
+	open := pending{Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: p.anchor.at, Answer: Answer{Act: Airborne}}}
 	if p.offBlocks.IsZero() {
 		open.at = &place{leg: p.leg}
 	} else {
@@ -71,7 +71,7 @@ func (p *progress) promptLevel() {
 	altitudeFt := p.levelFt(top.leg)
 	p.add(pending{at: &top, Prompt: Prompt{
 		ID: fmt.Sprintf("level-%d", top.leg), Kind: PromptLevel, Text: fmt.Sprintf("level at %s", p.legs[top.leg].line().Level),
-		Detail: detail, Due: due, Answer: Act{Do: LevelOff, Altitude: ref(math.Round(altitudeFt))},
+		Detail: detail, Due: due, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(altitudeFt))},
 	}})
 }
 
@@ -93,7 +93,7 @@ func (p *progress) promptDescent() {
 	}
 	descent := p.sheet.Plan.Aircraft.Descent
 	p.add(pending{at: &top, Prompt: Prompt{
-		ID: id, Kind: PromptDescent, Text: "start down", Due: due, Answer: Act{Do: Descend},
+		ID: id, Kind: PromptDescent, Text: "start down", Due: due, Answer: Answer{Act: Descend},
 		Detail: []string{
 			fmt.Sprintf("%.0f ft/min, IAS %.0f, to %.0f ft", descent.RateFtMin, descent.IASKt, arrivalFt),
 			fmt.Sprintf("altimeter: QNH of %s, now %.0f", p.legs[p.leg].way.route.Destination().Title(), p.forecast.QNH),

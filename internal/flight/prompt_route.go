@@ -28,7 +28,7 @@ func (p *progress) promptTurns() {
 		late := due.Add(max(patience[PromptTurn], time.Duration(2*p.ahead.sigmaMinutes(end)*float64(time.Minute))))
 		prompt := Prompt{
 			ID: fmt.Sprintf("turn-%d", i), Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due, LateAt: &late,
-			Answer: Act{Do: Passing, Point: line.To.Ident},
+			Answer: Answer{Act: Passing, Point: line.To.Ident},
 		}
 		if !p.legs[i].last() {
 			prompt.Text = p.turnText(i)
@@ -135,7 +135,7 @@ func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, cours
 	told := p.wordsOf(wording{p.legs[index], step, courseOnly}, func() words { return p.tuneWords(index, step, courseOnly) })
 	prompt := Prompt{
 		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
-		Answer: Act{Do: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
+		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
 	}
 	open := pending{Prompt: prompt, step: step}
 	if ok {
@@ -201,7 +201,7 @@ func (p *progress) promptIdentify() {
 			ID: fmt.Sprintf("identify-%d-%s-%s", set.tunedLeg, name, set.beacon.Ident), Kind: PromptIdentify,
 			Text: fmt.Sprintf("identify %s on %s", set.beacon.Ident, name), Due: set.tunedAt,
 			Detail: []string{"listen for " + morse(set.beacon.Ident), stationText(set.beacon)},
-			Answer: Act{Do: Identified, Receiver: name, Beacon: set.beacon.Ident},
+			Answer: Answer{Act: Identified, Receiver: name, Beacon: set.beacon.Ident},
 		}})
 	}
 }

@@ -29,7 +29,7 @@ var lochs = sync.OnceValue(func() *sheet.Sheet {
 func journal(t *rapid.T, s *sheet.Sheet) []flight.Event {
 	start := s.Plan.OffBlocks.Add(-10 * time.Minute)
 	rate := 1.0
-	events := []flight.Event{{N: 1, T: start, Rec: start, Do: flight.Clock, Set: &start, Rate: &rate}}
+	events := []flight.Event{{N: 1, T: start, Rec: start, Act: flight.Clock, Set: &start, Rate: &rate}}
 	now := start
 	state := flight.New(s, "live")
 	require.NoError(t, state.Apply(events[0]))
@@ -58,13 +58,13 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 		value := rapid.Float64Range(low, high).Draw(t, "value")
 		return &value
 	}
-	e.Do = rapid.SampledFrom([]flight.Do{
+	e.Act = rapid.SampledFrom([]flight.Act{
 		flight.OffBlocks, flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.Passing, flight.Passing, flight.LevelOff,
-		flight.Descend, flight.Landed, flight.OnBlocks, flight.Steering, flight.Airspeed, flight.Altitude, flight.Altimeter, flight.WindTold,
+		flight.Descend, flight.Landed, flight.OnBlocks, flight.Steering, flight.Airspeed, flight.Altitude, flight.Altimeter, flight.WindReported,
 		flight.TankChange, flight.Gauges, flight.Flow, flight.Tuned, flight.Identified, flight.Fix, flight.Divert, flight.Hold, flight.Unhold, flight.Cross, flight.Bearing,
 		flight.Done, flight.Skipped, flight.Snoozed, flight.Position, flight.NoteText, flight.Void, flight.Amend, "icing",
 	}).Draw(t, "do")
-	switch e.Do {
+	switch e.Act {
 	case flight.Passing:
 		e.Point = rapid.SampledFrom([]string{"DAM", "railway", "KVN", "two lakes", "GRN", "OBN", "DUN", "STR", "nowhere"}).Draw(t, "point")
 		if snapshot.Next != nil && rapid.IntRange(0, 3).Draw(t, "next?") > 0 {
@@ -81,8 +81,8 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 		e.Altitude = float(1500, 7000)
 	case flight.Altimeter:
 		e.QNH = float(980, 1040)
-	case flight.WindTold:
-		e.From, e.Speed = float(0, 360), float(0, 70)
+	case flight.WindReported:
+		e.WindFrom, e.WindSpeed = float(0, 360), float(0, 70)
 	case flight.TankChange:
 		e.Tank = rapid.SampledFrom([]string{"left", "right"}).Draw(t, "tank")
 	case flight.Gauges:
@@ -197,7 +197,7 @@ func TestACloneGoesItsOwnWay(t *testing.T) {
 			require.NoError(t, second.Apply(e))
 		}
 		require.Equal(t, before, seen(t, state.At(at)))
-		note := flight.Event{N: known + 1, T: at, Rec: at, Do: flight.NoteText, Text: "another way"}
+		note := flight.Event{N: known + 1, T: at, Rec: at, Act: flight.NoteText, Text: "another way"}
 		require.NoError(t, state.Apply(note))
 		whole, err := flight.Fold(lochs(), "live", events, nil)
 		require.NoError(t, err)
@@ -248,11 +248,11 @@ func TestVoidedEntryIsAsIfNeverMade(t *testing.T) {
 		clean, err := flight.Fold(lochs(), "live", without, nil)
 		require.NoError(t, err)
 		at := last(events).Add(time.Minute)
-		if events[index].Do == flight.Void || events[index].Do == flight.Clock {
+		if events[index].Act == flight.Void || events[index].Act == flight.Clock {
 			return
 		}
 		voided, err := flight.Fold(lochs(), "live", append(events[:len(events):len(events)], flight.Event{
-			N: len(events) + 1, T: at, Rec: at, Do: flight.Void, Event: index + 1,
+			N: len(events) + 1, T: at, Rec: at, Act: flight.Void, Event: index + 1,
 		}), nil)
 		require.NoError(t, err)
 		expected, got := clean.At(at), voided.At(at)

@@ -167,12 +167,12 @@ type GroundspeedNow struct {
 
 // WindNow is the wind in use at the height flown.
 type WindNow struct {
-	FromTrue   float64 `json:"from"`
-	SpeedKt    float64 `json:"kt"`
-	SigmaKt    float64 `json:"sigma_kt"` // one standard error of a component
-	Source     string  `json:"source"`   // "forecast", "found", "told"
-	ForecastFr float64 `json:"forecast_from"`
-	ForecastKt float64 `json:"forecast_kt"`
+	FromTrue     float64 `json:"from"`
+	SpeedKt      float64 `json:"kt"`
+	SigmaKt      float64 `json:"sigma_kt"` // one standard error of a component
+	Source       string  `json:"source"`   // "forecast", "found", "told"
+	ForecastFrom float64 `json:"forecast_from"`
+	ForecastKt   float64 `json:"forecast_kt"`
 }
 
 // Altimetry is the setting in use.
@@ -317,7 +317,7 @@ type Prompt struct {
 	Answered *time.Time  `json:"answered"`
 	Snoozed  bool        `json:"snoozed"`
 	// Answer is what one key records.
-	Answer Act `json:"-"`
+	Answer Answer `json:"-"`
 }
 
 // PositionReport is a report to read out.

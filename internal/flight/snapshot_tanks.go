@@ -24,7 +24,7 @@ type TanksNow struct {
 	Burn                *BurnNow           `json:"burn"` // nil as long as gauge readings do not tell
 	Trends              []FuelTrend        `json:"trends"`
 	ReserveTouchedAt    *time.Time         `json:"reserve_touched_at"` // when only the reserve is left, on the way or circling at its end
-	Bingo               []BingoNow         `json:"bingo"`              // for each alternate
+	LatestDivert        []LatestDivertNow  `json:"bingo"`              // for each alternate
 	MassKg              *float64           `json:"mass_kg"`            // of all of it; nil where the aircraft gives no density
 	TotalUsable         float64            `json:"total_usable"`
 	ScheduleProblem     string             `json:"schedule_problem,omitempty"`
@@ -93,8 +93,8 @@ type FuelTrend struct {
 	Text     string `json:"text"`
 }
 
-// BingoNow is by when an alternate has to be turned to for the reserve to be kept there.
-type BingoNow struct {
+// LatestDivertNow is by when an alternate has to be turned to for the reserve to be kept there.
+type LatestDivertNow struct {
 	Point        string     `json:"point"`
 	Name         string     `json:"name"`
 	At           *time.Time `json:"at"`            // nil: too late

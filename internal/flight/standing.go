@@ -34,13 +34,13 @@ func Standing(records []Record) []Record {
 	voided := voidedOf(records)
 	standing := slices.Clone(records)
 	for i, r := range records {
-		if r.Do == Amend && !voided[i] {
+		if r.Act == Amend && !voided[i] {
 			target := &standing[r.Event.Event-1]
 			target.Event, _ = target.Event.amended(r.With)
 		}
 	}
 	for i := len(standing) - 1; i >= 0; i-- {
-		if voided[i] || standing[i].Do == Void || standing[i].Do == Amend {
+		if voided[i] || standing[i].Act == Void || standing[i].Act == Amend {
 			standing = slices.Delete(standing, i, i+1)
 		}
 	}
@@ -52,7 +52,7 @@ func Standing(records []Record) []Record {
 // was known and what stands are folded alike.
 func InOrder(records []Record) bool {
 	for i, r := range records {
-		if r.Do == Void || r.Do == Amend || i > 0 && byTime(r, records[i-1]) < 0 {
+		if r.Act == Void || r.Act == Amend || i > 0 && byTime(r, records[i-1]) < 0 {
 			return false
 		}
 	}
@@ -68,7 +68,7 @@ func byTime(a, b Record) int {
 func voidedOf(records []Record) []bool {
 	voided := make([]bool, len(records))
 	for i := len(records) - 1; i >= 0; i-- {
-		if r := records[i]; r.Do == Void && !voided[i] {
+		if r := records[i]; r.Act == Void && !voided[i] {
 			voided[r.Event.Event-1] = true
 		}
 	}
@@ -97,7 +97,7 @@ func (s *State) markEntries() {
 		entries[i] = Entry{Event: r.Event, Text: Describe(r.Event), Late: s.entries[i].Late, Voided: voided[i]}
 	}
 	for i, r := range s.records {
-		if r.Do == Amend && !voided[i] {
+		if r.Act == Amend && !voided[i] {
 			target := &entries[r.Event.Event-1]
 			target.Event, _ = target.Event.amended(r.With)
 			target.Text, target.Amended = Describe(target.Event), true
@@ -139,7 +139,7 @@ func (s *State) Undoable() *Event {
 		e := s.records[i].Event
 		switch {
 		case voided[i] || e.By != "":
-		case e.Do == Void || e.Do == Clock || e.Do == Position || e.Do == Hands || e.Do == Answered:
+		case e.Act == Void || e.Act == Clock || e.Act == Position || e.Act == Hands || e.Act == Answered:
 		default:
 			return &e
 		}

@@ -59,7 +59,7 @@ func (s *State) Apply(e Event) error {
 		return err
 	}
 	last := s.records[len(s.records)-1]
-	if e.Do == Void || e.Do == Amend || s.latest.N != 0 && byTime(last, s.latest) < 0 {
+	if e.Act == Void || e.Act == Amend || s.latest.N != 0 && byTime(last, s.latest) < 0 {
 		s.refold(time.Time{})
 		return nil
 	}
@@ -73,18 +73,18 @@ func (s *State) record(e Event) error {
 	if e.N != len(s.records)+1 {
 		return fmt.Errorf("entry %d where %d must follow", e.N, len(s.records)+1)
 	}
-	if e.Do == Void || e.Do == Amend {
+	if e.Act == Void || e.Act == Amend {
 		if err := s.checkTarget(e); err != nil {
 			return err
 		}
 	}
-	if e.Do == Clock {
+	if e.Act == Clock {
 		s.setClock(e)
 	}
 	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), era: s.era}
 	s.records = append(s.records, r)
 	s.entries = append(s.entries, Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
-	if e.Do == Void || e.Do == Amend {
+	if e.Act == Void || e.Act == Amend {
 		s.markEntries()
 	}
 	return nil
@@ -92,9 +92,9 @@ func (s *State) record(e Event) error {
 
 func (s *State) checkTarget(e Event) error {
 	if e.Event < 1 || e.Event >= e.N {
-		return fmt.Errorf("entry %d: no entry %d to %s", e.N, e.Event, e.Do)
+		return fmt.Errorf("entry %d: no entry %d to %s", e.N, e.Event, e.Act)
 	}
-	if e.Do == Amend {
+	if e.Act == Amend {
 		if _, err := s.records[e.Event-1].Event.amended(e.With); err != nil {
 			return fmt.Errorf("entry %d: %w", e.N, err)
 		}
@@ -128,5 +128,5 @@ func (s *State) Setting() clock.Setting { return s.setting }
 const lateEntry = 5 * time.Second
 
 func (s *State) isLate(r Record) bool {
-	return r.By == "" && r.Do != Clock && r.Do != Position && r.Do != Void && r.Do != Amend && r.After() > lateEntry
+	return r.By == "" && r.Act != Clock && r.Act != Position && r.Act != Void && r.Act != Amend && r.After() > lateEntry
 }

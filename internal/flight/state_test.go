@@ -20,18 +20,18 @@ func TestApplyRefusesWhatCantBePartOfThisJournal(t *testing.T) {
 	s := lochs()
 	at := s.Plan.OffBlocks
 	for name, e := range map[string]flight.Event{
-		"a number out of order":       {N: 3, Do: flight.NoteText},
-		"a number again":              {N: 1, Do: flight.NoteText},
-		"a void of nothing":           {N: 2, Do: flight.Void},
-		"a void of itself":            {N: 2, Do: flight.Void, Event: 2},
-		"a void of what comes later":  {N: 2, Do: flight.Void, Event: 3},
-		"an amendment without fields": {N: 2, Do: flight.Amend, Event: 1},
-		"an amendment of the act":     {N: 2, Do: flight.Amend, Event: 1, With: json.RawMessage(`{"do":"landed"}`)},
-		"an amendment that is none":   {N: 2, Do: flight.Amend, Event: 1, With: json.RawMessage(`{"altitude":"high"}`)},
+		"a number out of order":       {N: 3, Act: flight.NoteText},
+		"a number again":              {N: 1, Act: flight.NoteText},
+		"a void of nothing":           {N: 2, Act: flight.Void},
+		"a void of itself":            {N: 2, Act: flight.Void, Event: 2},
+		"a void of what comes later":  {N: 2, Act: flight.Void, Event: 3},
+		"an amendment without fields": {N: 2, Act: flight.Amend, Event: 1},
+		"an amendment of the act":     {N: 2, Act: flight.Amend, Event: 1, With: json.RawMessage(`{"do":"landed"}`)},
+		"an amendment that is none":   {N: 2, Act: flight.Amend, Event: 1, With: json.RawMessage(`{"altitude":"high"}`)},
 	} {
 		t.Run(name, func(t *testing.T) {
 			state := flight.New(s, "live")
-			require.NoError(t, state.Apply(flight.Event{N: 1, T: at, Rec: at, Do: flight.OffBlocks}))
+			require.NoError(t, state.Apply(flight.Event{N: 1, T: at, Rec: at, Act: flight.OffBlocks}))
 			before := seen(t, state.At(at))
 			e.T, e.Rec = at, at
 			require.Error(t, state.Apply(e))
@@ -52,21 +52,21 @@ func TestUndoableIsThePilotsLast(t *testing.T) {
 		require.NoError(t, state.Apply(e))
 	}
 	require.Nil(t, state.Undoable())
-	record(flight.Event{Do: flight.Clock, Rate: ref(1.0), Set: &at})
+	record(flight.Event{Act: flight.Clock, Rate: ref(1.0), Set: &at})
 	require.Nil(t, state.Undoable())
-	record(flight.Event{Do: flight.OffBlocks})
-	record(flight.Event{Do: flight.NoteText, Text: "wind calm"})
-	record(flight.Event{Do: flight.TankChange, Tank: "left", By: "program"})
-	record(flight.Event{Do: flight.Position, At: &earth.Position{Lat: 56, Lon: -4}})
-	record(flight.Event{Do: flight.Hands, Hands: "on"})
+	record(flight.Event{Act: flight.OffBlocks})
+	record(flight.Event{Act: flight.NoteText, Text: "wind calm"})
+	record(flight.Event{Act: flight.TankChange, Tank: "left", By: "program"})
+	record(flight.Event{Act: flight.Position, At: &earth.Position{Lat: 56, Lon: -4}})
+	record(flight.Event{Act: flight.Hands, Hands: "on"})
 	require.Equal(t, 3, state.Undoable().N)
-	record(flight.Event{Do: flight.Amend, Event: 3, With: json.RawMessage(`{"text":"wind 240"}`)})
+	record(flight.Event{Act: flight.Amend, Event: 3, With: json.RawMessage(`{"text":"wind 240"}`)})
 	require.Equal(t, 7, state.Undoable().N, "an amendment is undone like any entry")
-	record(flight.Event{Do: flight.Void, Event: 7})
+	record(flight.Event{Act: flight.Void, Event: 7})
 	require.Equal(t, 3, state.Undoable().N)
-	record(flight.Event{Do: flight.Void, Event: 3})
+	record(flight.Event{Act: flight.Void, Event: 3})
 	require.Equal(t, 2, state.Undoable().N)
-	record(flight.Event{Do: flight.Void, Event: 2})
+	record(flight.Event{Act: flight.Void, Event: 2})
 	require.Nil(t, state.Undoable())
 	require.Equal(t, flight.BeforeStart, state.At(at).Phase)
 }
@@ -83,7 +83,7 @@ func TestSettingIsWhatTheClockAdopts(t *testing.T) {
 		{Set: &start, Rate: ref(4.0)}, {Rate: ref(0.5)}, {Paused: ref(true)}, {Paused: ref(false), Rate: ref(16.0)},
 	} {
 		n++
-		e.N, e.Do, e.T, e.Rec = n, flight.Clock, running.Now(), running.Wall()
+		e.N, e.Act, e.T, e.Rec = n, flight.Clock, running.Now(), running.Wall()
 		require.NoError(t, state.Apply(e))
 		running.Adopt(state.Setting())
 		hand.Move(time.Minute)
@@ -98,23 +98,23 @@ func TestSnapshotOutlivesWhatComesAfterIt(t *testing.T) {
 		e.N, e.Rec = len(state.At(s.Airborne).Entries)+1, e.T
 		require.NoError(t, state.Apply(e))
 	}
-	add(flight.Event{T: s.Plan.OffBlocks, Do: flight.OffBlocks})
-	add(flight.Event{T: s.Airborne, Do: flight.Airborne})
-	add(flight.Event{T: s.Airborne.Add(8 * time.Minute), Do: flight.Passing, Point: "DAM"})
+	add(flight.Event{T: s.Plan.OffBlocks, Act: flight.OffBlocks})
+	add(flight.Event{T: s.Airborne, Act: flight.Airborne})
+	add(flight.Event{T: s.Airborne.Add(8 * time.Minute), Act: flight.Passing, Point: "DAM"})
 	kept := state.At(s.Airborne.Add(9 * time.Minute))
 	before := seen(t, kept)
-	add(flight.Event{T: s.Airborne.Add(10 * time.Minute), Do: flight.TankChange, Tank: "left"})
-	add(flight.Event{T: s.Airborne.Add(11 * time.Minute), Do: flight.Amend, Event: 3, With: json.RawMessage(`{"offtrack":1.5}`)})
-	add(flight.Event{T: s.Airborne.Add(12 * time.Minute), Do: flight.Void, Event: 3})
-	add(flight.Event{T: s.Airborne.Add(13 * time.Minute), Do: flight.Divert, To: "STR"})
+	add(flight.Event{T: s.Airborne.Add(10 * time.Minute), Act: flight.TankChange, Tank: "left"})
+	add(flight.Event{T: s.Airborne.Add(11 * time.Minute), Act: flight.Amend, Event: 3, With: json.RawMessage(`{"offtrack":1.5}`)})
+	add(flight.Event{T: s.Airborne.Add(12 * time.Minute), Act: flight.Void, Event: 3})
+	add(flight.Event{T: s.Airborne.Add(13 * time.Minute), Act: flight.Divert, To: "STR"})
 	require.Equal(t, before, seen(t, kept))
 }
 
 func TestAnsweredListsEveryPromptWithItsTime(t *testing.T) {
 	s := lochs()
 	state := fly(t, s,
-		flight.Event{T: s.Airborne.Add(time.Minute), Do: flight.Tuned, Receiver: "NAV1", Beacon: "KVN"},
-		flight.Event{T: s.Airborne.Add(2 * time.Minute), Do: flight.Skipped, Prompt: "check-pump and landing light off"})
+		flight.Event{T: s.Airborne.Add(time.Minute), Act: flight.Tuned, Receiver: "NAV1", Beacon: "KVN"},
+		flight.Event{T: s.Airborne.Add(2 * time.Minute), Act: flight.Skipped, Prompt: "check-pump and landing light off"})
 	var ids []string
 	for _, prompt := range state.Answered() {
 		ids = append(ids, prompt.ID+" "+string(prompt.State))
@@ -126,31 +126,31 @@ func TestAnsweredListsEveryPromptWithItsTime(t *testing.T) {
 func TestDescribe(t *testing.T) {
 	at := time.Date(2026, 6, 14, 9, 2, 11, 0, time.UTC)
 	for want, e := range map[string]flight.Event{
-		"off blocks":                                {Do: flight.OffBlocks},
-		"level":                                     {Do: flight.LevelOff},
-		"level at 4000 ft":                          {Do: flight.LevelOff, Altitude: ref(4000.0)},
-		"passing KVN":                               {Do: flight.Passing, Point: "KVN"},
-		"steering 360":                              {Do: flight.Steering, Heading: ref(0.2)},
-		"wind 230/05":                               {Do: flight.WindTold, From: ref(230.0), Speed: ref(5.0)},
-		"gauges left 43, right 4":                   {Do: flight.Gauges, Tanks: map[string]float64{"right": 4, "left": 43}},
-		"clock set 09:02:11Z, rate 4, running":      {Do: flight.Clock, Set: &at, Rate: ref(4.0), Paused: ref(false)},
-		"passing two lakes, on track":               {Do: flight.Passing, Point: "two lakes", OffTrack: ref(-0.04)},
-		"fix 12.0 nm along, on track":               {Do: flight.Fix, After: ref(12.0), OffTrack: ref(0.0)},
-		"passing two lakes, 0.8 nm left of track":   {Do: flight.Passing, Point: "two lakes", OffTrack: ref(-0.8)},
-		"fix KVN radial 096 DME 12.4":               {Do: flight.Fix, Beacon: "KVN", Radial: ref(96.0), DME: ref(12.4)},
-		"fix 12.0 nm along, 1.0 nm right of track":  {Do: flight.Fix, After: ref(12.0), OffTrack: ref(1.0)},
-		"divert to DUN":                             {Do: flight.Divert, To: "DUN"},
-		"done: cruise check":                        {Do: flight.Done, Prompt: "check-cruise check-2"},
-		"done: pump and landing light off":          {Do: flight.Done, Prompt: "check-pump and landing light off"},
-		"skipped: tune NAV1 ADH":                    {Do: flight.Skipped, Prompt: "tune-1-NAV1-ADH"},
-		"skipped: report KVN":                       {Do: flight.Skipped, Prompt: "report-KVN"},
-		"done: engine and fuel pressure":            {Do: flight.Done, Prompt: "confirm-1"},
-		"later: the change of tank, 3 min":          {Do: flight.Snoozed, Prompt: "tank-2", Minutes: ref(3.0)},
-		"QNH 1013.25":                               {Do: flight.Altimeter, QNH: ref(1013.25)},
-		"flow 24.5 an hour at 65 %":                 {Do: flight.Flow, Flow: ref(24.5), Power: ref(65.0)},
-		"icing light":                               {Do: "icing", Text: "light"},
-		`amend entry 3: {"point":"GRN"}`:            {Do: flight.Amend, Event: 3, With: json.RawMessage(`{"point":"GRN"}`)},
-		"note: two gliders right of track, 3500 ft": {Do: flight.NoteText, Text: "two gliders right of track, 3500 ft"},
+		"off blocks":                                {Act: flight.OffBlocks},
+		"level":                                     {Act: flight.LevelOff},
+		"level at 4000 ft":                          {Act: flight.LevelOff, Altitude: ref(4000.0)},
+		"passing KVN":                               {Act: flight.Passing, Point: "KVN"},
+		"steering 360":                              {Act: flight.Steering, Heading: ref(0.2)},
+		"wind 230/05":                               {Act: flight.WindReported, WindFrom: ref(230.0), WindSpeed: ref(5.0)},
+		"gauges left 43, right 4":                   {Act: flight.Gauges, Tanks: map[string]float64{"right": 4, "left": 43}},
+		"clock set 09:02:11Z, rate 4, running":      {Act: flight.Clock, Set: &at, Rate: ref(4.0), Paused: ref(false)},
+		"passing two lakes, on track":               {Act: flight.Passing, Point: "two lakes", OffTrack: ref(-0.04)},
+		"fix 12.0 nm along, on track":               {Act: flight.Fix, After: ref(12.0), OffTrack: ref(0.0)},
+		"passing two lakes, 0.8 nm left of track":   {Act: flight.Passing, Point: "two lakes", OffTrack: ref(-0.8)},
+		"fix KVN radial 096 DME 12.4":               {Act: flight.Fix, Beacon: "KVN", Radial: ref(96.0), DME: ref(12.4)},
+		"fix 12.0 nm along, 1.0 nm right of track":  {Act: flight.Fix, After: ref(12.0), OffTrack: ref(1.0)},
+		"divert to DUN":                             {Act: flight.Divert, To: "DUN"},
+		"done: cruise check":                        {Act: flight.Done, Prompt: "check-cruise check-2"},
+		"done: pump and landing light off":          {Act: flight.Done, Prompt: "check-pump and landing light off"},
+		"skipped: tune NAV1 ADH":                    {Act: flight.Skipped, Prompt: "tune-1-NAV1-ADH"},
+		"skipped: report KVN":                       {Act: flight.Skipped, Prompt: "report-KVN"},
+		"done: engine and fuel pressure":            {Act: flight.Done, Prompt: "confirm-1"},
+		"later: the change of tank, 3 min":          {Act: flight.Snoozed, Prompt: "tank-2", Minutes: ref(3.0)},
+		"QNH 1013.25":                               {Act: flight.Altimeter, QNH: ref(1013.25)},
+		"flow 24.5 an hour at 65 %":                 {Act: flight.Flow, Flow: ref(24.5), Power: ref(65.0)},
+		"icing light":                               {Act: "icing", Text: "light"},
+		`amend entry 3: {"point":"GRN"}`:            {Act: flight.Amend, Event: 3, With: json.RawMessage(`{"point":"GRN"}`)},
+		"note: two gliders right of track, 3500 ft": {Act: flight.NoteText, Text: "two gliders right of track, 3500 ft"},
 	} {
 		require.Equal(t, want, flight.Describe(e))
 	}
@@ -160,7 +160,7 @@ func TestDescribe(t *testing.T) {
 func TestEventsOfEveryActComeBackFromJSON(t *testing.T) {
 	at := time.Date(2026, 6, 14, 9, 2, 11, 0, time.UTC)
 	e := flight.Event{
-		N: 7, T: at, Rec: at.Add(time.Second), Do: flight.Fix, Beacon: "KVN", DME: ref(12.4), Radial: ref(0.0), Confirmed: true,
+		N: 7, T: at, Rec: at.Add(time.Second), Act: flight.Fix, Beacon: "KVN", DME: ref(12.4), Radial: ref(0.0), Confirmed: true,
 		Tanks: map[string]float64{"left": 12}, At: &earth.Position{Lat: 56, Lon: -4}, Paused: ref(false), Set: &at,
 		Unknown: map[string]json.RawMessage{"colour": json.RawMessage(`"red"`)},
 	}
@@ -197,8 +197,8 @@ func TestChecksOfOneNameAreKeptApart(t *testing.T) {
 	s, problems := sheet.Compute(&p)
 	require.NotNil(t, s, "%v", problems)
 	state := fly(t, s,
-		flight.Event{T: s.Legs[0].ETA, Do: flight.Passing, Point: "KVN"},
-		flight.Event{T: s.Legs[0].ETA.Add(time.Minute), Do: flight.Done, Prompt: "check-area QNH"})
+		flight.Event{T: s.Legs[0].ETA, Act: flight.Passing, Point: "KVN"},
+		flight.Event{T: s.Legs[0].ETA.Add(time.Minute), Act: flight.Done, Prompt: "check-area QNH"})
 	states := map[string]flight.PromptState{}
 	for _, prompt := range state.At(s.Legs[0].ETA.Add(2 * time.Minute)).Prompts {
 		if prompt.Kind == flight.PromptCheck {

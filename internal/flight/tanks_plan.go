@@ -44,8 +44,8 @@ func (p *progress) found(request fuel.Request, t time.Time) (schedule fuel.Sched
 	var broken *fuel.Broken
 	if errors.As(err, &broken) {
 		k.problem = broken.Text
-		if broken.Mend != "" {
-			k.problem += ": " + broken.Mend
+		if broken.Hint != "" {
+			k.problem += ": " + broken.Hint
 		}
 	} else if err != nil {
 		k.problem = err.Error()

@@ -18,7 +18,7 @@ func (p *progress) promptTanks() {
 		prompt := Prompt{
 			ID: fmt.Sprintf("tank-%d", len(k.made)+1+i), Kind: PromptTank, Text: "tank to " + to, Due: due,
 			Detail: append(p.tankLines(change.Quantities, change.ImbalanceBefore), p.system().ChangeSteps...),
-			Answer: Act{Do: TankChange, Tank: to},
+			Answer: Answer{Act: TankChange, Tank: to},
 		}
 		if i == 0 {
 			prompt.LateAt = ref(p.tankLateAt(due))

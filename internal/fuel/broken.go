@@ -34,14 +34,14 @@ type Broken struct {
 	AtMinutes float64 // when it is first broken
 	By        float64 // how far: a quantity above the limit or missing, or minutes too long; 0 for RuleQuietTime
 	Text      string  // what is wrong, with the tank and the part of the flight; no times, which are the caller's to word
-	Mend      string  // what would make it right
+	Hint      string  // what would make it right
 }
 
 // Error is the text, the minute and the mend in one line.
 func (b *Broken) Error() string {
 	text := fmt.Sprintf("minute %.0f: %s", b.AtMinutes, b.Text)
-	if b.Mend != "" {
-		text += "; " + b.Mend
+	if b.Hint != "" {
+		text += "; " + b.Hint
 	}
 	return text
 }

@@ -18,13 +18,13 @@ func TestFuelThatIsTooShortIsFlownToTheLastOfBothTanks(t *testing.T) {
 	assert.InDelta(t, 13.25, broken.By, 1e-3)
 	assert.InDeltaSlice(t, []float64{2, 2}, s.Remaining, 1e-3)
 	assert.Contains(t, broken.Text, "no usable fuel left (cruise)")
-	assert.Equal(t, "13.2 L more is needed to land", broken.Mend)
+	assert.Equal(t, "13.2 L more is needed to land", broken.Hint)
 	assert.False(t, s.LandsWithReserve)
 	assert.LessOrEqual(t, s.HighestImbalance, 19.0)
 
 	r.UnitName = ""
 	_, broken = requireBroken(t, r, fuel.RuleUsableFuel)
-	assert.Equal(t, "13.2 more is needed to land", broken.Mend)
+	assert.Equal(t, "13.2 more is needed to land", broken.Hint)
 }
 
 func TestATankThatRunsDryNearTheGroundIsChangedThere(t *testing.T) {
@@ -36,7 +36,7 @@ func TestATankThatRunsDryNearTheGroundIsChangedThere(t *testing.T) {
 	assert.InDelta(t, 2, s.Changes[0].AtMinutes, 0.02+1e-6, "1 l usable, at 30 l/h and as late as it lasts")
 	assert.Equal(t, s.Changes[0].AtMinutes, broken.AtMinutes)
 	assert.Contains(t, broken.Text, "the change to right falls where no change should be made (climb below 1000 ft)")
-	assert.Equal(t, "right in use from the start would keep it", s.Broken[0].Mend)
+	assert.Equal(t, "right in use from the start would keep it", s.Broken[0].Hint)
 	assert.GreaterOrEqual(t, s.Remaining[0], 2-1e-6)
 }
 
@@ -47,7 +47,7 @@ func TestAQuietTimeThatIsTooLongBreaksTheLimitByTheLeast(t *testing.T) {
 	s, broken := requireBroken(t, r, fuel.RuleImbalance)
 	assert.InDelta(t, 33-5-19, broken.By, 1e-6, "with 10 %% more, from 5 more in right")
 	assert.Contains(t, broken.Text, "the imbalance of left and right goes 9.0 L above the limit of 19 (climb below 1000 ft) when 10 % more is burned")
-	assert.Equal(t, "a change where none is allowed now would keep it", broken.Mend)
+	assert.Equal(t, "a change where none is allowed now would keep it", broken.Hint)
 	assert.InDelta(t, 60, s.Changes[0].AtMinutes, 1e-6, "changed as soon as it may be")
 }
 
@@ -61,14 +61,14 @@ func TestTheLongestTimeGivesWayBeforeTheLimit(t *testing.T) {
 	assert.InDelta(t, 30, broken.AtMinutes, 1e-9)
 	assert.InDelta(t, 30, broken.By, 1e-9)
 	assert.Contains(t, broken.Text, "right is in use for 60 minutes, longest 30 (cruise)")
-	assert.Equal(t, "28.5 L in each at the start would keep it", broken.Mend)
+	assert.Equal(t, "28.5 L in each at the start would keep it", broken.Hint)
 	assert.Len(t, s.Broken, 1)
 }
 
 func TestBrokenIsOneLine(t *testing.T) {
-	broken := &fuel.Broken{Rule: fuel.RuleImbalance, AtMinutes: 84.4, Text: "it is too much", Mend: "less would do"}
+	broken := &fuel.Broken{Rule: fuel.RuleImbalance, AtMinutes: 84.4, Text: "it is too much", Hint: "less would do"}
 	assert.EqualError(t, broken, "minute 84: it is too much; less would do")
-	broken.Mend = ""
+	broken.Hint = ""
 	assert.EqualError(t, broken, "minute 84: it is too much")
 	assert.Equal(t, "largest imbalance", fuel.RuleImbalance.String())
 	assert.Equal(t, "longest time on one tank", fuel.RuleLongestTime.String())

@@ -480,8 +480,8 @@ func TestEveryRequestGetsASchedule(t *testing.T) {
 		require.NoError(t, err)
 		for i := range s.Broken {
 			require.NotEmpty(t, s.Broken[i].Text)
-			require.NotEmpty(t, s.Broken[i].Mend)
-			s.Broken[i].Mend = ""
+			require.NotEmpty(t, s.Broken[i].Hint)
+			s.Broken[i].Hint = ""
 		}
 		require.Equal(t, s, followed)
 		if r.Selected != FreeToChoose {

@@ -35,7 +35,7 @@ func create(t testing.TB) (*journal.Writer, string) {
 }
 
 func passing(point string) flight.Event {
-	return flight.Event{T: opened.Add(time.Minute), Do: flight.Passing, Point: point}
+	return flight.Event{T: opened.Add(time.Minute), Act: flight.Passing, Point: point}
 }
 
 func add(t testing.TB, w *journal.Writer, events ...flight.Event) {
@@ -131,7 +131,7 @@ func TestAppendRefusesNumbersOutOfOrder(t *testing.T) {
 		_, err := w.Append(event)
 		require.ErrorContains(t, err, "where 1 must follow")
 	}
-	_, err := w.Append(flight.Event{Do: flight.Passing})
+	_, err := w.Append(flight.Event{Act: flight.Passing})
 	require.ErrorContains(t, err, "both its times")
 	_, err = w.Append(flight.Event{T: opened})
 	require.ErrorContains(t, err, "does not say what was done")
@@ -261,7 +261,7 @@ func TestUnknownActsAndFieldsAreKeptAndWrittenBackTheSame(t *testing.T) {
 	contents, err := journal.Load(path)
 	require.NoError(t, err)
 	event := contents.Events[0]
-	require.Equal(t, flight.Do("icing"), event.Do)
+	require.Equal(t, flight.Act("icing"), event.Act)
 	require.Equal(t, 45.0, *event.Heading)
 	require.Len(t, event.Unknown, 3)
 
@@ -283,7 +283,7 @@ func events() *rapid.Generator[flight.Event] {
 	return rapid.Custom(func(t *rapid.T) flight.Event {
 		event := flight.Event{
 			T: moment.Draw(t, "t"), Rec: moment.Draw(t, "rec"),
-			Do:       flight.Do(rapid.StringMatching(`[a-z-]{1,12}`).Draw(t, "do")),
+			Act:      flight.Act(rapid.StringMatching(`[a-z-]{1,12}`).Draw(t, "do")),
 			Point:    rapid.String().Draw(t, "point"),
 			OffTrack: number.Draw(t, "offtrack"), Heading: number.Draw(t, "heading"), QNH: number.Draw(t, "qnh"),
 			Tanks:     rapid.MapOfN(rapid.String(), rapid.Float64Range(0, 500), 0, 3).Draw(t, "tanks"),

@@ -192,7 +192,7 @@ func checkEvent(event flight.Event, n int) error {
 	switch {
 	case event.N != n:
 		return fmt.Errorf("entry number %d where %d must follow", event.N, n)
-	case event.Do == "":
+	case event.Act == "":
 		return fmt.Errorf("entry %d does not say what was done (\"do\")", n)
 	case event.T.IsZero() || event.Rec.IsZero():
 		return fmt.Errorf("entry %d needs both its times, \"t\" and \"rec\"", n)

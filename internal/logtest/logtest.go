@@ -42,21 +42,21 @@ func WriteByHand(path string, p *plan.Plan) error {
 	start := p.OffBlocks
 	at := func(minutes float64) time.Time { return start.Add(time.Duration(minutes * float64(time.Minute))) }
 	return write(path, p, 7, []flight.Event{
-		{T: at(0), Do: flight.Clock, Set: &start, Rate: new(1.0)},
-		{T: at(0), Do: flight.Hands, Hands: "on"},
-		{T: at(0), Do: flight.OffBlocks},
-		{T: at(5), Do: flight.Airborne},
-		{T: at(5.5), Do: flight.Steering, Heading: new(55.0)},
-		{T: at(9.7), Do: flight.Passing, Point: "JNC"},
-		{T: at(13.3), Do: flight.Passing, Point: "DAM", OffTrack: new(0.7)},
-		{T: at(13.8), Do: flight.Answered, Prompt: "turn-7", Text: "9 left"},
-		{T: at(16.7), Do: flight.Passing, Point: "LKM"},
-		{T: at(17), Do: flight.Steering, Heading: new(122.0)},
-		{T: at(18), Do: flight.Answered, Prompt: "groundspeed-9", Text: "12"},
-		{T: at(19), Do: flight.Controls, Altitude: new(3000.0)},
-		{T: at(24), Do: flight.TankChange, Tank: "left"},
-		{T: at(30), Do: flight.Passing, Point: "FNW"},
-		{T: at(31), Do: flight.NoteText, Text: "lost"},
+		{T: at(0), Act: flight.Clock, Set: &start, Rate: new(1.0)},
+		{T: at(0), Act: flight.Hands, Hands: "on"},
+		{T: at(0), Act: flight.OffBlocks},
+		{T: at(5), Act: flight.Airborne},
+		{T: at(5.5), Act: flight.Steering, Heading: new(55.0)},
+		{T: at(9.7), Act: flight.Passing, Point: "JNC"},
+		{T: at(13.3), Act: flight.Passing, Point: "DAM", OffTrack: new(0.7)},
+		{T: at(13.8), Act: flight.Answered, Prompt: "turn-7", Text: "9 left"},
+		{T: at(16.7), Act: flight.Passing, Point: "LKM"},
+		{T: at(17), Act: flight.Steering, Heading: new(122.0)},
+		{T: at(18), Act: flight.Answered, Prompt: "groundspeed-9", Text: "12"},
+		{T: at(19), Act: flight.Controls, Altitude: new(3000.0)},
+		{T: at(24), Act: flight.TankChange, Tank: "left"},
+		{T: at(30), Act: flight.Passing, Point: "FNW"},
+		{T: at(31), Act: flight.NoteText, Text: "lost"},
 	})
 }
 

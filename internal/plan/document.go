@@ -130,7 +130,7 @@ func (r *reader) syntaxProblem(name string, err error) Problem {
 	}
 	for _, hint := range syntaxHints {
 		if strings.Contains(problem.Text, hint.message) {
-			problem.Mend = hint.mend
+			problem.Hint = hint.mend
 			break
 		}
 	}

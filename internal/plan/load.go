@@ -13,7 +13,7 @@ func Load(name string, read ReadFile) (*Plan, []Problem) {
 
 func (r *reader) load(name string) *Plan {
 	content, ok := r.fetch(name, func(text, mend string) {
-		r.add(Problem{Severity: Error, File: name, Text: text, Mend: mend})
+		r.add(Problem{Severity: Error, File: name, Text: text, Hint: mend})
 	})
 	if !ok {
 		return nil

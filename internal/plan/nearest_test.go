@@ -83,7 +83,7 @@ func TestUnknownKeyNamesTheNearestOne(t *testing.T) {
 		broken[i] = parts[1] + slip + ":" + parts[3]
 		problem := problemAt(t, broken, i+1)
 		assert.Contains(t, problem.Text, `"`+slip+`"`)
-		assert.Equal(t, `did you mean "`+key+`"?`, problem.Mend)
+		assert.Equal(t, `did you mean "`+key+`"?`, problem.Hint)
 		assert.Equal(t, len(parts[1])+1, problem.Column)
 	}
 }

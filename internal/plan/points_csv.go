@@ -36,7 +36,7 @@ func (r *reader) csvPoints(name string, content []byte) (items []value) {
 		cells, err := list.rows.Read()
 		switch {
 		case errors.Is(err, io.EOF) && list.header == nil:
-			r.add(Problem{Severity: Error, File: name, Text: "the file is empty", Mend: csvWanted})
+			r.add(Problem{Severity: Error, File: name, Text: "the file is empty", Hint: csvWanted})
 			return nil
 		case errors.Is(err, io.EOF):
 			return items
@@ -56,7 +56,7 @@ func (r *reader) csvPoints(name string, content []byte) (items []value) {
 }
 
 func csvProblem(name string, err error) Problem {
-	problem := Problem{Severity: Error, File: name, Text: err.Error(), Mend: "cells separated by commas, quotes doubled"}
+	problem := Problem{Severity: Error, File: name, Text: err.Error(), Hint: "cells separated by commas, quotes doubled"}
 	if parse := new(csv.ParseError); errors.As(err, &parse) {
 		problem.Line, problem.Text = parse.Line, parse.Err.Error()
 	}

@@ -24,7 +24,7 @@ type Problem struct {
 	Column   int      `json:"column,omitempty"` // from 1
 	Path     string   `json:"path,omitempty"`   // route.legs[1].radio[0].beacon
 	Text     string   `json:"text"`             // what is wrong
-	Mend     string   `json:"mend,omitempty"`   // what would be right
+	Hint     string   `json:"mend,omitempty"`   // what would be right
 	// Excerpt shows the line, with a caret below the place; several rows. Not part of String.
 	Excerpt string `json:"excerpt,omitempty"`
 }
@@ -47,8 +47,8 @@ func (p Problem) String() string {
 		fmt.Fprintf(&b, "%s: ", p.Path)
 	}
 	b.WriteString(p.Text)
-	if p.Mend != "" {
-		fmt.Fprintf(&b, " (%s)", p.Mend)
+	if p.Hint != "" {
+		fmt.Fprintf(&b, " (%s)", p.Hint)
 	}
 	return b.String()
 }

@@ -36,7 +36,7 @@ func (d *draft) noteAt(path, format string, arguments ...any) {
 
 // reportAt adds a problem that the path places, as the sheet's problems are.
 func (d *draft) reportAt(severity Severity, path, mend, format string, arguments ...any) {
-	d.add(d.Placed(Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Mend: mend}))
+	d.add(d.Placed(Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Hint: mend}))
 }
 
 // takePoints hands the points over to the plan. Every aerodrome gets its circuit.

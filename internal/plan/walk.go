@@ -31,7 +31,7 @@ type place struct {
 }
 
 func (p place) problem(severity Severity, text, mend string) Problem {
-	return Problem{Severity: severity, File: p.file, Line: p.line, Column: p.column, Text: text, Mend: mend}
+	return Problem{Severity: severity, File: p.file, Line: p.line, Column: p.column, Text: text, Hint: mend}
 }
 
 func (r *reader) add(problem Problem) {

@@ -7,8 +7,8 @@ import (
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
 )
 
 // From where on a figure is worth asking for. Common practice, no source.
@@ -104,7 +104,7 @@ func (on onLeg) beacon(s flight.Snapshot) *question {
 		if next == nil || next.Leg != on.here.Leg || next.AfterNM-on.here.AfterNM < leastAheadNM || next.Due == nil {
 			continue
 		}
-		where := receiver.Receiver + " to " + next.Beacon + ", due " + forms.Distance.Say(on.end.AfterNM-next.AfterNM, 1) + " before " + on.end.Point
+		where := receiver.Receiver + " to " + next.Beacon + ", due " + say.Distance.Say(on.end.AfterNM-next.AfterNM, 1) + " before " + on.end.Point
 		q := on.question(askBeacon, "time to tune "+next.Beacon, drill.ETAInFlight(on.stretch(), where, next.AfterNM-on.here.AfterNM, *next.Due))
 		q.after = next.AfterNM
 		return q

@@ -69,15 +69,15 @@ type exam struct {
 // take follows an event: an answer, or an act after which there is something to ask.
 func (x *exam) take(f *Flight, e flight.Event, at time.Time) {
 	switch {
-	case e.Do == flight.Answered:
+	case e.Act == flight.Answered:
 		x.answer(e)
-	case e.Do == flight.Hands:
+	case e.Act == flight.Hands:
 		x.open = nil
-	case e.Do == flight.Clock && x.open != nil && e.Rate != nil:
+	case e.Act == flight.Clock && x.open != nil && e.Rate != nil:
 		x.slows = false
-	case e.Do == flight.Void && x.open != nil && x.open.entry == e.Event:
+	case e.Act == flight.Void && x.open != nil && x.open.entry == e.Event:
 		x.open = nil
-	case f.world.handsOn && e.By == "" && (e.Do == flight.Passing || e.Do == flight.TankChange):
+	case f.world.handsOn && e.By == "" && (e.Act == flight.Passing || e.Act == flight.TankChange):
 		if q := x.next(f, e, later(e.T, at)); q != nil {
 			x.lapse(at)
 			q.ID, q.entry, q.asked, q.wall = fmt.Sprintf("%s-%d", q.kind, e.N), e.N, at, e.Rec
@@ -145,7 +145,7 @@ func (q question) unreadable(text string) error {
 func (x *exam) next(f *Flight, e flight.Event, t time.Time) *question {
 	s := f.State.At(t)
 	var all []*question
-	if e.Do == flight.TankChange {
+	if e.Act == flight.TankChange {
 		all = []*question{tankQuestion(f.world, s, t)}
 	} else if on, ok := logged(s, e); ok {
 		on.level, on.tasKt = f.world.level(*on.before.Actual, e.T), s.Steer.TASKt

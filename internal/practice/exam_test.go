@@ -81,7 +81,7 @@ func TestPoints(t *testing.T) {
 		q := *r.exam.open
 		at := r.exam.open.asked
 		r.count++
-		e := flight.Event{N: r.count, Do: flight.Answered, Prompt: q.ID, Text: text(q), T: at, Rec: q.wall.Add(time.Duration(wallSeconds) * time.Second)}
+		e := flight.Event{N: r.count, Act: flight.Answered, Prompt: q.ID, Text: text(q), T: at, Rec: q.wall.Add(time.Duration(wallSeconds) * time.Second)}
 		require.NoError(t, r.Check(e))
 		require.NoError(t, r.Apply(e))
 		return r.exam.closed[len(r.exam.closed)-1]
@@ -104,7 +104,7 @@ func TestPoints(t *testing.T) {
 	assert.Equal(t, "not known", shown.outcome())
 
 	r := ask()
-	e := flight.Event{Do: flight.Answered, Prompt: r.exam.open.ID, Text: "soon", T: r.exam.open.asked, Rec: r.exam.open.wall}
+	e := flight.Event{Act: flight.Answered, Prompt: r.exam.open.ID, Text: "soon", T: r.exam.open.asked, Rec: r.exam.open.wall}
 	var refusal *flight.Refusal
 	require.ErrorAs(t, r.Check(e), &refusal)
 	assert.Contains(t, refusal.Text, `"soon"`)
@@ -113,12 +113,12 @@ func TestPoints(t *testing.T) {
 // Of a passing that no wind explains nothing is asked.
 func TestNothingIsAskedOfAnImpossibleStretch(t *testing.T) {
 	r := seated(t, 7)
-	r.does(14, flight.Event{Do: flight.Passing, Point: "JNC"})
-	r.does(14.5, flight.Event{Do: flight.Passing, Point: "DAM"})
+	r.does(14, flight.Event{Act: flight.Passing, Point: "JNC"})
+	r.does(14.5, flight.Event{Act: flight.Passing, Point: "DAM"})
 	assert.Nil(t, r.exam.open)
 	r = seated(t, 7)
-	r.does(14, flight.Event{Do: flight.Passing, Point: "JNC"})
-	r.does(18, flight.Event{Do: flight.Passing, Point: "DAM"})
+	r.does(14, flight.Event{Act: flight.Passing, Point: "JNC"})
+	r.does(18, flight.Event{Act: flight.Passing, Point: "DAM"})
 	assert.NotNil(t, r.exam.open)
 }
 
@@ -147,7 +147,7 @@ func TestAQuestionThatIsNotAnsweredLapses(t *testing.T) {
 // While a question is open the clock goes no faster than life, and after it as before; unless the pilot sets it.
 func TestTheClockWaitsForAnAnswer(t *testing.T) {
 	n := &navigator{rig: seated(t, 7)}
-	n.does(5.05, flight.Event{Do: flight.Clock, Rate: new(8.0)})
+	n.does(5.05, flight.Event{Act: flight.Clock, Rate: new(8.0)})
 	minute := 5.2
 	next := func() (flight.Event, bool) {
 		now := n.at(minute)
@@ -165,7 +165,7 @@ func TestTheClockWaitsForAnAnswer(t *testing.T) {
 	n.does(minute, slow)
 	_, ok = next()
 	assert.False(t, ok)
-	n.does(minute, flight.Event{Do: flight.Answered, Prompt: n.exam.open.ID})
+	n.does(minute, flight.Event{Act: flight.Answered, Prompt: n.exam.open.ID})
 	again, ok := next()
 	require.True(t, ok)
 	assert.Equal(t, 8.0, *again.Rate)
@@ -190,13 +190,13 @@ func TestALatePassingIsTold(t *testing.T) {
 	r := n.Report(n.at(24))
 	require.NotEmpty(t, r.Passings)
 	first := r.Passings[0]
-	n.does(24, flight.Event{Do: flight.Amend, Event: entryOf(n.rig, first.Point), With: json.RawMessage(`{"t":"` + first.Logged.Add(40*time.Second).Format(time.RFC3339) + `"}`)})
+	n.does(24, flight.Event{Act: flight.Amend, Event: entryOf(n.rig, first.Point), With: json.RawMessage(`{"t":"` + first.Logged.Add(40*time.Second).Format(time.RFC3339) + `"}`)})
 	assert.InDelta(t, first.LateSeconds+40, n.Report(n.at(24)).Passings[0].LateSeconds, 1e-6)
 }
 
 func entryOf(r *rig, point string) int {
 	for i, taken := range r.world.taken {
-		if taken.Do == flight.Passing && taken.Point == point {
+		if taken.Act == flight.Passing && taken.Point == point {
 			return i + 1
 		}
 	}

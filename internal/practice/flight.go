@@ -54,7 +54,7 @@ func (f *Flight) Apply(e flight.Event) error {
 // recordedAt is the flight time at which an event was recorded, never before its own.
 func (f *Flight) recordedAt(e flight.Event) time.Time {
 	switch {
-	case e.Do == flight.Clock && e.Set != nil:
+	case e.Act == flight.Clock && e.Set != nil:
 		return *e.Set
 	case f.Setting().Rate == 0:
 		return e.T
@@ -64,7 +64,7 @@ func (f *Flight) recordedAt(e flight.Event) time.Time {
 
 // follow keeps what the clock ran at before a question slowed it.
 func (f *Flight) follow(e flight.Event) {
-	if e.Do != flight.Clock || e.Rate == nil {
+	if e.Act != flight.Clock || e.Rate == nil {
 		return
 	}
 	f.slowed = 0
@@ -90,7 +90,7 @@ func (f *Flight) At(t time.Time) flight.Snapshot {
 func (f *Flight) landing(t time.Time) string {
 	w := f.world
 	arrived := w.next >= len(w.sheet.Route.Legs) || w.diverted != nil
-	if !arrived || !w.handsOn || !w.flies(t) || f.refused(flight.Event{Do: flight.Landed, T: t}) != nil {
+	if !arrived || !w.handsOn || !w.flies(t) || f.refused(flight.Event{Act: flight.Landed, T: t}) != nil {
 		return ""
 	}
 	field, _ := nearestAerodrome(w.sheet, w.to(t).at)
@@ -114,11 +114,11 @@ func (f *Flight) NextEvent(s flight.Snapshot, t time.Time) (event flight.Event, 
 	rate := s.Clock.Rate
 	switch c := f.world.to(t); {
 	case c.down && c.time.After(f.world.began) && f.world.landed.IsZero() && f.world.flies(t):
-		return flight.Event{Do: flight.Landed, T: t, By: byProgram, Text: "in a field"}, true
+		return flight.Event{Act: flight.Landed, T: t, By: byProgram, Text: "in a field"}, true
 	case f.exam.open != nil && rate > 1 && f.exam.slows:
-		return flight.Event{Do: flight.Clock, T: t, By: byProgram, Rate: new(1.0)}, true
+		return flight.Event{Act: flight.Clock, T: t, By: byProgram, Rate: new(1.0)}, true
 	case f.exam.open == nil && f.slowed != 0 && rate == 1:
-		return flight.Event{Do: flight.Clock, T: t, By: byProgram, Rate: new(f.slowed)}, true
+		return flight.Event{Act: flight.Clock, T: t, By: byProgram, Rate: new(f.slowed)}, true
 	}
 	return flight.Event{}, false
 }
@@ -140,7 +140,7 @@ func (f *Flight) Check(e flight.Event) error {
 
 func (f *Flight) refused(e flight.Event) error {
 	w := f.world
-	switch e.Do {
+	switch e.Act {
 	case flight.Landed:
 		if !w.handsOn || e.By == byProgram || !w.flies(e.T) {
 			return nil
@@ -149,9 +149,9 @@ func (f *Flight) refused(e flight.Event) error {
 		field, distance := nearestAerodrome(w.sheet, c.at)
 		switch {
 		case distance > landWithinNM:
-			return &flight.Refusal{Text: "there is no aerodrome here", Mend: fmt.Sprintf("land within %d nm of one", landWithinNM)}
+			return &flight.Refusal{Text: "there is no aerodrome here", Hint: fmt.Sprintf("land within %d nm of one", landWithinNM)}
 		case c.altitudeFt > field.ElevationFt+field.CircuitFt+landBelowFt:
-			return &flight.Refusal{Text: fmt.Sprintf("%.0f ft is too high to land", c.altitudeFt), Mend: fmt.Sprintf("descend to the circuit, %.0f ft", field.ElevationFt+field.CircuitFt)}
+			return &flight.Refusal{Text: fmt.Sprintf("%.0f ft is too high to land", c.altitudeFt), Hint: fmt.Sprintf("descend to the circuit, %.0f ft", field.ElevationFt+field.CircuitFt)}
 		}
 	case flight.Hands:
 		return w.refuseHands(e)
@@ -170,13 +170,13 @@ func (w *World) refuseControls(e flight.Event) error {
 	least := w.sheet.Route.Legs[0].From.ElevationFt + leastAltitudeFt
 	switch {
 	case !w.handsOn:
-		return &flight.Refusal{Text: "the program flies", Mend: "h takes over"}
+		return &flight.Refusal{Text: "the program flies", Hint: "h takes over"}
 	case e.Receiver != "":
 		if i := w.receiver(e.Receiver); i < 0 || e.Course == nil {
-			return &flight.Refusal{Text: fmt.Sprintf("no course on %q", e.Receiver), Mend: "name a receiver with a course, and degrees"}
+			return &flight.Refusal{Text: fmt.Sprintf("no course on %q", e.Receiver), Hint: "name a receiver with a course, and degrees"}
 		}
 	case e.Altitude == nil || *e.Altitude < least:
-		return &flight.Refusal{Text: "too low to fly to", Mend: fmt.Sprintf("%.0f ft or more; landing is an act of its own", least)}
+		return &flight.Refusal{Text: "too low to fly to", Hint: fmt.Sprintf("%.0f ft or more; landing is an act of its own", least)}
 	case !w.flies(e.T):
 		return &flight.Refusal{Text: "not airborne"}
 	}

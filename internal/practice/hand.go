@@ -24,7 +24,7 @@ type tuning struct {
 
 // controlOf names what an act of the hands sets; empty for what is no such act.
 func controlOf(e flight.Event) string {
-	switch e.Do {
+	switch e.Act {
 	case flight.Steering:
 		return "heading"
 	case flight.TankChange:
@@ -59,7 +59,7 @@ func (w *World) release(control string, at time.Time) {
 		}
 	}
 	if control == "tank" {
-		w.act(flight.Event{Do: flight.TankChange, Tank: w.sheet.Plan.Fuel.StartOn}, at)
+		w.act(flight.Event{Act: flight.TankChange, Tank: w.sheet.Plan.Fuel.StartOn}, at)
 	}
 }
 
@@ -74,7 +74,7 @@ func (w *World) setBack(to time.Time) {
 
 // handle sets the controls as an act does.
 func (w *World) handle(c *craft, e flight.Event) {
-	switch e.Do {
+	switch e.Act {
 	case flight.Steering:
 		if e.Heading != nil {
 			c.compass = *e.Heading

@@ -28,12 +28,12 @@ func (w *World) nextByHands(s flight.Snapshot, t time.Time) (event flight.Event,
 
 // ground logs off-blocks, take-off, landing and on-blocks.
 func (w *World) ground(s flight.Snapshot, t time.Time) (flight.Event, bool) {
-	due := func(do flight.Do, at time.Time) (flight.Event, bool) {
-		return flight.Event{Do: do, T: at}, !at.After(t)
+	due := func(do flight.Act, at time.Time) (flight.Event, bool) {
+		return flight.Event{Act: do, T: at}, !at.After(t)
 	}
 	last := lastOf(s, time.Time{})
 	for _, step := range []struct {
-		do, after flight.Do
+		do, after flight.Act
 		wait      time.Duration
 	}{
 		{do: flight.Airborne, after: flight.OffBlocks, wait: time.Duration(w.sheet.Plan.TaxiMinutes * float64(time.Minute))},
@@ -62,7 +62,7 @@ func (w *World) restart(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	}
 	for i, tank := range tanks {
 		if c.tanks[i] > tank.Unusable {
-			return flight.Event{Do: flight.TankChange, Tank: tank.Name, T: t}, true
+			return flight.Event{Act: flight.TankChange, Tank: tank.Name, T: t}, true
 		}
 	}
 	return flight.Event{}, false
@@ -78,7 +78,7 @@ func (w *World) logPassing(s flight.Snapshot, t time.Time) (flight.Event, bool) 
 		if sight.At.After(t) || passed(s, sight, now.from) {
 			continue
 		}
-		return flight.Event{Do: flight.Passing, Point: sight.Point, T: sight.At}, true
+		return flight.Event{Act: flight.Passing, Point: sight.Point, T: sight.At}, true
 	}
 	return flight.Event{}, false
 }
@@ -88,7 +88,7 @@ func passed(s flight.Snapshot, sight Sight, since time.Time) bool {
 	const near = 5 * time.Minute // a pilot's own entry of the same point, made by hand a little off
 	for _, entry := range s.Entries {
 		event := entry.Event
-		if entry.Voided || event.Do != flight.Passing || event.T.Before(since) {
+		if entry.Voided || event.Act != flight.Passing || event.T.Before(since) {
 			continue
 		}
 		if event.Point == sight.Point && event.T.Sub(sight.At).Abs() < near {
@@ -106,12 +106,12 @@ func (w *World) levels(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	}
 	if tops, logged := topsOfClimbs(now.way), count(s, flight.LevelOff, now.from); logged < len(tops) {
 		if at, ok := now.when(tops[logged].Leg, tops[logged].ToNM); ok && !at.After(t) {
-			return flight.Event{Do: flight.LevelOff, T: at}, true
+			return flight.Event{Act: flight.LevelOff, T: at}, true
 		}
 	}
 	if leg, afterNM, ok := now.way.TopOfDescent(); ok && count(s, flight.Descend, now.from) == 0 {
 		if at, ok := now.when(leg, afterNM); ok && !at.After(t) {
-			return flight.Event{Do: flight.Descend, T: at}, true
+			return flight.Event{Act: flight.Descend, T: at}, true
 		}
 	}
 	return flight.Event{}, false
@@ -129,10 +129,10 @@ func topsOfClimbs(way sheet.Trajectory) []sheet.Piece {
 }
 
 // count is how often an act stands in the log since a time.
-func count(s flight.Snapshot, do flight.Do, since time.Time) int {
+func count(s flight.Snapshot, do flight.Act, since time.Time) int {
 	n := 0
 	for _, entry := range s.Entries {
-		if !entry.Voided && entry.Event.Do == do && !entry.Event.T.Before(since) {
+		if !entry.Voided && entry.Event.Act == do && !entry.Event.T.Before(since) {
 			n++
 		}
 	}
@@ -150,7 +150,7 @@ func (w *World) answer(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 		}
 		event := prompt.Answer.Event()
 		event.T = prompt.Due.Add(reaction)
-		return event, event.Do != ""
+		return event, event.Act != ""
 	}
 	return flight.Event{}, false
 }
@@ -166,11 +166,11 @@ func answerable(kind flight.PromptKind) bool {
 }
 
 // lastOf is the time of the last standing entry of each kind since a moment.
-func lastOf(s flight.Snapshot, since time.Time) map[flight.Do]time.Time {
-	last := map[flight.Do]time.Time{}
+func lastOf(s flight.Snapshot, since time.Time) map[flight.Act]time.Time {
+	last := map[flight.Act]time.Time{}
 	for _, entry := range s.Entries {
 		if !entry.Voided && !entry.Event.T.Before(since) {
-			last[entry.Event.Do] = entry.Event.T
+			last[entry.Event.Act] = entry.Event.T
 		}
 	}
 	return last

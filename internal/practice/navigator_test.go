@@ -36,14 +36,14 @@ func (n *navigator) fly(until float64) {
 			continue
 		}
 		if c.leg >= len(legs) {
-			n.does(minute, flight.Event{Do: flight.Landed})
+			n.does(minute, flight.Event{Act: flight.Landed})
 			return
 		}
 		n.steer(minute, c)
 		n.log(minute, c)
 		n.tanks(minute)
 		if q := n.exam.open; q != nil && n.answers != nil {
-			n.does(minute+0.01, flight.Event{Do: flight.Answered, Prompt: q.ID, Text: n.answers(*q)})
+			n.does(minute+0.01, flight.Event{Act: flight.Answered, Prompt: q.ID, Text: n.answers(*q)})
 		}
 	}
 }
@@ -65,7 +65,7 @@ func (n *navigator) steer(minute float64, c craft) {
 		altitudeFt = arrivalFt
 	}
 	if math.Abs(altitudeFt-c.controls.altitudeFt) > 1 && c.controls.altitudeFt > 1500 {
-		n.does(minute, flight.Event{Do: flight.Controls, Altitude: &altitudeFt})
+		n.does(minute, flight.Event{Act: flight.Controls, Altitude: &altitudeFt})
 	}
 }
 
@@ -76,20 +76,20 @@ func (n *navigator) log(minute float64, c craft) {
 	if n.point < len(leg.Checkpoints) {
 		if checkpoint := leg.Checkpoints[n.point]; along >= checkpoint.AfterNM {
 			n.point++
-			n.does(minute, flight.Event{Do: flight.Passing, Point: checkpoint.Name})
+			n.does(minute, flight.Event{Act: flight.Passing, Point: checkpoint.Name})
 		}
 		return
 	}
 	if along >= leg.DistanceNM-0.01 {
 		n.point = 0
-		n.does(minute, flight.Event{Do: flight.Passing, Point: leg.To.Ident})
+		n.does(minute, flight.Event{Act: flight.Passing, Point: leg.To.Ident})
 	}
 }
 
 // tanks changes tanks when that is due.
 func (n *navigator) tanks(minute float64) {
 	if change := n.State.At(n.at(minute)).Tanks.NextChange; change != nil && !change.At.After(n.at(minute)) {
-		n.does(minute, flight.Event{Do: flight.TankChange, Tank: change.To})
+		n.does(minute, flight.Event{Act: flight.TankChange, Tank: change.To})
 	}
 }
 

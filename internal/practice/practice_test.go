@@ -44,7 +44,7 @@ func TestHandsFlyTheDemoToItsEnd(t *testing.T) {
 		}
 		levels := 0
 		for _, event := range events {
-			if event.Do == flight.LevelOff {
+			if event.Act == flight.LevelOff {
 				levels++
 			}
 		}
@@ -60,10 +60,10 @@ func TestANewcomerSeesEverythingWithinTwoMinutesAtTheDemosRate(t *testing.T) {
 	_, events := fly(t, s, 1)
 	const rate = 16
 	until := s.Plan.OffBlocks.Add(2 * time.Minute * rate)
-	seen := map[flight.Do]int{}
+	seen := map[flight.Act]int{}
 	for _, event := range events {
 		if !event.T.After(until) {
-			seen[event.Do]++
+			seen[event.Act]++
 		}
 	}
 	assert.GreaterOrEqual(t, seen[flight.Passing], 2, "passings, the turn among them")

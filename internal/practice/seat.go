@@ -10,9 +10,9 @@ import (
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -60,7 +60,7 @@ func (w *World) nextLies(s flight.Snapshot) string {
 		if math.Abs(checkpoint.RightNM) < 0.05 {
 			return "on the track"
 		}
-		return forms.Distance.SaySide(checkpoint.RightNM, 1) + " of track"
+		return say.Distance.SaySide(checkpoint.RightNM, 1) + " of track"
 	}
 	return ""
 }

@@ -19,10 +19,10 @@ import (
 func TestPanelShowsWhereTheAircraftIs(t *testing.T) {
 	for seed := range uint64(6) {
 		r := seated(t, seed)
-		r.does(5.2, flight.Event{Do: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"})
-		r.does(5.3, flight.Event{Do: flight.Tuned, Receiver: "DME", Beacon: "LKM"})
-		r.does(5.4, flight.Event{Do: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
-		r.does(6, flight.Event{Do: flight.Controls, Receiver: "NAV1", Course: new(90.0)})
+		r.does(5.2, flight.Event{Act: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"})
+		r.does(5.3, flight.Event{Act: flight.Tuned, Receiver: "DME", Beacon: "LKM"})
+		r.does(5.4, flight.Event{Act: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
+		r.does(6, flight.Event{Act: flight.Controls, Receiver: "NAV1", Course: new(90.0)})
 		for minute := 12.0; minute < 16; minute += 0.5 {
 			c, panel := r.craft(minute), r.At(r.at(minute)).Seat.Panel
 			lkm, _ := r.world.sheet.Plan.Point("LKM")

@@ -29,11 +29,11 @@ func Whole(s *sheet.Sheet, seed uint64) ([]flight.Event, error) {
 		return f.Apply(event)
 	}
 	rate := 1.0
-	err := record(flight.Event{Do: flight.Clock, T: start, Set: &start, Rate: &rate}, start)
+	err := record(flight.Event{Act: flight.Clock, T: start, Set: &start, Rate: &rate}, start)
 	for now := start; err == nil; now = now.Add(lookEvery) {
 		event, ok := f.NextEvent(f.State.At(now), now)
 		for ; ok && err == nil; event, ok = f.NextEvent(f.State.At(now), now) {
-			if err = record(event, now); event.Do == flight.OnBlocks {
+			if err = record(event, now); event.Act == flight.OnBlocks {
 				return events, err
 			}
 		}

@@ -61,7 +61,7 @@ func (w *World) Air() sheet.Air { return w.air }
 // Take takes in the next event, recorded at a flight time. The error says why the true wind lets a leg not be flown.
 func (w *World) Take(e flight.Event, at time.Time) error {
 	w.taken = append(w.taken, taken{e, at})
-	if e.Do == flight.Void && e.Event >= 1 && e.Event < len(w.taken) && isCourse(w.taken[e.Event-1].Do) {
+	if e.Act == flight.Void && e.Event >= 1 && e.Event < len(w.taken) && isCourse(w.taken[e.Event-1].Act) {
 		w.void[e.Event] = true
 		return w.refold()
 	}
@@ -70,7 +70,7 @@ func (w *World) Take(e flight.Event, at time.Time) error {
 
 // play acts on an event that has been taken in. An amendment changes what was logged, not what was done.
 func (w *World) play(e flight.Event, at time.Time) error {
-	if e.Do != flight.Void {
+	if e.Act != flight.Void {
 		return w.apply(e, at)
 	}
 	if e.Event < 1 || e.Event >= len(w.taken) {
@@ -87,13 +87,13 @@ func (w *World) play(e flight.Event, at time.Time) error {
 func (w *World) refold() error {
 	again := World{sheet: w.sheet, truth: w.truth, landmarks: w.landmarks, void: map[int]bool{}}
 	for n := range w.void {
-		if isCourse(w.taken[n-1].Do) {
+		if isCourse(w.taken[n-1].Act) {
 			again.void[n] = true
 		}
 	}
 	for i, t := range w.taken {
 		again.taken = append(again.taken, t)
-		if isCourse(t.Do) && again.void[i+1] {
+		if isCourse(t.Act) && again.void[i+1] {
 			continue
 		}
 		if err := again.play(t.Event, t.at); err != nil {
@@ -105,7 +105,7 @@ func (w *World) refold() error {
 }
 
 // isCourse is true for what changes who flies, or whether anybody does.
-func isCourse(do flight.Do) bool {
+func isCourse(do flight.Act) bool {
 	switch do {
 	case flight.OffBlocks, flight.Airborne, flight.Landed, flight.Divert, flight.Hands, flight.Passing:
 		return true
@@ -115,10 +115,10 @@ func isCourse(do flight.Do) bool {
 }
 
 func (w *World) apply(e flight.Event, at time.Time) error {
-	switch e.Do {
+	switch e.Act {
 	case flight.OffBlocks, flight.Airborne:
 		w.begin(e.T)
-		if e.Do == flight.Airborne {
+		if e.Act == flight.Airborne {
 			return w.takeOff(e.T)
 		}
 	case flight.Landed:
@@ -232,7 +232,7 @@ func (w *World) refuseHands(e flight.Event) error {
 		_, err = route.Reckon(start, w.air)
 	}
 	if err != nil {
-		return &flight.Refusal{Text: "the program can't fly on from here: " + err.Error(), Mend: "fly it yourself"}
+		return &flight.Refusal{Text: "the program can't fly on from here: " + err.Error(), Hint: "fly it yourself"}
 	}
 	return nil
 }

@@ -38,10 +38,10 @@ func demoSheet(t require.TestingT) *sheet.Sheet {
 func seated(t require.TestingT, seed uint64) *rig {
 	s := demoSheet(t)
 	r := &rig{Flight: NewFlight(s, seed), t: t, start: s.Plan.OffBlocks}
-	r.does(0, flight.Event{Do: flight.Clock, Set: &r.start, Rate: new(1.0)})
-	r.does(0, flight.Event{Do: flight.Hands, Hands: "on"})
-	r.does(0, flight.Event{Do: flight.OffBlocks})
-	r.does(5, flight.Event{Do: flight.Airborne})
+	r.does(0, flight.Event{Act: flight.Clock, Set: &r.start, Rate: new(1.0)})
+	r.does(0, flight.Event{Act: flight.Hands, Hands: "on"})
+	r.does(0, flight.Event{Act: flight.OffBlocks})
+	r.does(5, flight.Event{Act: flight.Airborne})
 	return r
 }
 
@@ -61,7 +61,7 @@ func (r *rig) at(minutes float64) time.Time {
 func (r *rig) craft(minutes float64) craft { return r.world.to(r.at(minutes)) }
 
 func steer(heading float64) flight.Event {
-	return flight.Event{Do: flight.Steering, Heading: &heading}
+	return flight.Event{Act: flight.Steering, Heading: &heading}
 }
 
 // Forty minutes' dead reckoning from heading, airspeed and wind, a triangle for every four of them, leads to where the seconds led, but
@@ -122,10 +122,10 @@ func TestClimbAndDescentAreTheTables(t *testing.T) {
 	assert.Less(t, r.craft(5+minutes-0.2).altitudeFt, 3485.0)
 	assert.InDelta(t, 3500, r.craft(5+minutes+0.2).altitudeFt, 1)
 
-	r.does(20, flight.Event{Do: flight.Controls, Altitude: new(2500.0)})
+	r.does(20, flight.Event{Act: flight.Controls, Altitude: new(2500.0)})
 	assert.InDelta(t, 3000, r.craft(21).altitudeFt, 10, "500 ft a minute")
 	assert.InDelta(t, 2500, r.craft(23).altitudeFt, 1)
-	r.does(24, flight.Event{Do: flight.Controls, Altitude: new(3000.0)})
+	r.does(24, flight.Event{Act: flight.Controls, Altitude: new(3000.0)})
 	assert.InDelta(t, 3000, r.craft(26).altitudeFt, 1)
 }
 
@@ -133,10 +133,10 @@ func TestAnEmptyTankStopsTheEngineAndAnotherRestartsIt(t *testing.T) {
 	s := demoSheet(t)
 	s.Plan.Fuel.OnBoard = map[string]float64{"left": 30, "right": 8}
 	r := &rig{Flight: NewFlight(s, 4), t: t, start: s.Plan.OffBlocks}
-	r.does(0, flight.Event{Do: flight.Clock, Set: &r.start, Rate: new(1.0)})
-	r.does(0, flight.Event{Do: flight.Hands, Hands: "on"})
-	r.does(0, flight.Event{Do: flight.OffBlocks})
-	r.does(2, flight.Event{Do: flight.Airborne})
+	r.does(0, flight.Event{Act: flight.Clock, Set: &r.start, Rate: new(1.0)})
+	r.does(0, flight.Event{Act: flight.Hands, Hands: "on"})
+	r.does(0, flight.Event{Act: flight.OffBlocks})
+	r.does(2, flight.Event{Act: flight.Airborne})
 	stood := 0.0
 	for minute := 2.0; minute < 30 && stood == 0; minute += 1.0 / 60 {
 		if r.craft(minute).standing > 0 {
@@ -152,7 +152,7 @@ func TestAnEmptyTankStopsTheEngineAndAnotherRestartsIt(t *testing.T) {
 	high := r.craft(stood).altitudeFt
 	assert.InDelta(t, high-glideFtMin, r.craft(stood+1).altitudeFt, 20)
 
-	r.does(stood+1, flight.Event{Do: flight.TankChange, Tank: "left"})
+	r.does(stood+1, flight.Event{Act: flight.TankChange, Tank: "left"})
 	assert.Contains(t, r.At(r.at(stood+1.08)).Seat.Trouble, "catching")
 	assert.Equal(t, "runs", r.At(r.at(stood+1.3)).Seat.Panel.Engine)
 	assert.Greater(t, r.craft(stood+3).altitudeFt, r.craft(stood+1.3).altitudeFt)
@@ -164,15 +164,15 @@ func TestNoFuelEndsInAField(t *testing.T) {
 	s := demoSheet(t)
 	s.Plan.Fuel.OnBoard = map[string]float64{"left": 2, "right": 8}
 	r := &rig{Flight: NewFlight(s, 4), t: t, start: s.Plan.OffBlocks}
-	r.does(0, flight.Event{Do: flight.Clock, Set: &r.start, Rate: new(1.0)})
-	r.does(0, flight.Event{Do: flight.Hands, Hands: "on"})
-	r.does(0, flight.Event{Do: flight.OffBlocks})
-	r.does(2, flight.Event{Do: flight.Airborne})
+	r.does(0, flight.Event{Act: flight.Clock, Set: &r.start, Rate: new(1.0)})
+	r.does(0, flight.Event{Act: flight.Hands, Hands: "on"})
+	r.does(0, flight.Event{Act: flight.OffBlocks})
+	r.does(2, flight.Event{Act: flight.Airborne})
 	c := r.craft(60)
 	require.True(t, c.down)
 	e, ok := r.NextEvent(r.At(r.at(60)), r.at(60))
 	require.True(t, ok)
-	assert.Equal(t, flight.Landed, e.Do)
+	assert.Equal(t, flight.Landed, e.Act)
 	r.does(60, e)
 	report := r.Report(r.at(61))
 	last := report.Happenings[len(report.Happenings)-1]
@@ -187,14 +187,14 @@ func scripted(t *rapid.T) *rig {
 		minute += rapid.Float64Range(0.05, 6).Draw(t, "after")
 		e := rapid.SampledFrom([]flight.Event{
 			steer(rapid.Float64Range(1, 360).Draw(t, "heading")),
-			{Do: flight.TankChange, Tank: "left"},
-			{Do: flight.TankChange, Tank: "right"},
-			{Do: flight.Controls, Altitude: new(rapid.Float64Range(2000, 5000).Draw(t, "altitude"))},
-			{Do: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"},
-			{Do: flight.Void, Event: rapid.IntRange(5, max(5, r.count)).Draw(t, "void")},
-			{Do: flight.Passing, Point: rapid.SampledFrom([]string{"DAM", "LKM", "FNW"}).Draw(t, "point")},
-			{Do: flight.Hands, Hands: "off"},
-			{Do: flight.Hands, Hands: "on"},
+			{Act: flight.TankChange, Tank: "left"},
+			{Act: flight.TankChange, Tank: "right"},
+			{Act: flight.Controls, Altitude: new(rapid.Float64Range(2000, 5000).Draw(t, "altitude"))},
+			{Act: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"},
+			{Act: flight.Void, Event: rapid.IntRange(5, max(5, r.count)).Draw(t, "void")},
+			{Act: flight.Passing, Point: rapid.SampledFrom([]string{"DAM", "LKM", "FNW"}).Draw(t, "point")},
+			{Act: flight.Hands, Hands: "off"},
+			{Act: flight.Hands, Hands: "on"},
 		}).Draw(t, "act")
 		e.Confirmed = true
 		r.count++
@@ -234,7 +234,7 @@ func TestVoidTakesTheHandBackNotTheFlight(t *testing.T) {
 	r.does(6, steer(60))
 	r.does(10, steer(200))
 	turned := r.craft(12)
-	r.does(12, flight.Event{Do: flight.Void, Event: r.count})
+	r.does(12, flight.Event{Act: flight.Void, Event: r.count})
 	assert.Equal(t, turned.at, r.craft(12).at)
 	assert.InDelta(t, 0, angle.Turn(r.world.magneticOf(60), r.craft(14).magnetic), 0.01, "back on the heading before")
 }
@@ -245,9 +245,9 @@ func TestHandingOverIsTakenBack(t *testing.T) {
 	for _, r := range []*rig{never, mistaken} {
 		r.does(6, steer(30))
 	}
-	mistaken.does(14, flight.Event{Do: flight.Hands, Hands: "off"})
+	mistaken.does(14, flight.Event{Act: flight.Hands, Hands: "off"})
 	assert.NotEqual(t, never.craft(17).at, mistaken.craft(17).at)
-	mistaken.does(17, flight.Event{Do: flight.Void, Event: mistaken.count})
+	mistaken.does(17, flight.Event{Act: flight.Void, Event: mistaken.count})
 	assert.Equal(t, never.craft(20).at, mistaken.craft(20).at)
 	assert.True(t, mistaken.world.handsOn)
 }
@@ -271,7 +271,7 @@ func TestAClockSetBackTakesTheFlightBack(t *testing.T) {
 	there := r.craft(30)
 	back := r.at(12)
 	r.count++
-	require.NoError(t, r.Apply(flight.Event{N: r.count, Do: flight.Clock, T: back, Rec: r.at(30), Set: &back}))
+	require.NoError(t, r.Apply(flight.Event{N: r.count, Act: flight.Clock, T: back, Rec: r.at(30), Set: &back}))
 	assert.Equal(t, at.at, r.craft(12).at)
 	assert.Greater(t, earth.Inverse(there.at, r.craft(30).at).DistanceNM, 5.0, "the turn to 200 has not been flown")
 }
@@ -281,18 +281,18 @@ func TestHandingBackGoesOnFromWhereOneIs(t *testing.T) {
 	r := seated(t, 5)
 	r.does(6, steer(0))
 	before := r.craft(14)
-	r.does(14, flight.Event{Do: flight.Hands, Hands: "off"})
+	r.does(14, flight.Event{Act: flight.Hands, Hands: "off"})
 	assert.Less(t, earth.Inverse(before.at, r.craft(14.1).at).DistanceNM, 0.5)
 	lkm, _ := r.world.sheet.Plan.Point("LKM")
 	_, distance := r.world.nearest(lkm.At, r.at(14), r.at(60))
 	assert.Less(t, distance, 0.1)
-	logged := map[flight.Do]int{}
+	logged := map[flight.Act]int{}
 	for minute := 14.0; minute < 120; minute += 0.25 {
 		for e, ok := r.NextEvent(r.At(r.at(minute)), r.at(minute)); ok; e, ok = r.NextEvent(r.At(r.at(minute)), r.at(minute)) {
 			r.count++
 			e.N, e.Rec, e.Confirmed = r.count, r.at(minute), true
 			require.NoError(t, r.Apply(e))
-			logged[e.Do]++
+			logged[e.Act]++
 		}
 	}
 	assert.Equal(t, 1, logged[flight.Landed])
@@ -305,12 +305,12 @@ func TestWhatCantBeDoneFromThisSeat(t *testing.T) {
 		e.T, e.Rec = r.at(minutes), r.at(minutes)
 		require.ErrorContains(t, r.Check(e), why)
 	}
-	refused(20, flight.Event{Do: flight.Landed}, "there is no aerodrome here: land within 3 nm of one")
-	refused(6, flight.Event{Do: flight.Controls, Altitude: new(200.0)}, "too low")
-	refused(6, flight.Event{Do: flight.Controls, Receiver: "NAV9", Course: new(90.0)}, `no course on "NAV9"`)
-	refused(6, flight.Event{Do: flight.Answered, Prompt: "eta-3", Text: "10:42"}, "no such question")
-	r.does(7, flight.Event{Do: flight.Hands, Hands: "off"})
-	refused(8, flight.Event{Do: flight.Controls, Altitude: new(2000.0)}, "the program flies: h takes over")
+	refused(20, flight.Event{Act: flight.Landed}, "there is no aerodrome here: land within 3 nm of one")
+	refused(6, flight.Event{Act: flight.Controls, Altitude: new(200.0)}, "too low")
+	refused(6, flight.Event{Act: flight.Controls, Receiver: "NAV9", Course: new(90.0)}, `no course on "NAV9"`)
+	refused(6, flight.Event{Act: flight.Answered, Prompt: "eta-3", Text: "10:42"}, "no such question")
+	r.does(7, flight.Event{Act: flight.Hands, Hands: "off"})
+	refused(8, flight.Event{Act: flight.Controls, Altitude: new(2000.0)}, "the program flies: h takes over")
 }
 
 // Where the reckoner has no way on, the program does not take over.
@@ -318,11 +318,11 @@ func TestTheProgramTakesOverOnlyWhereItCanFlyOn(t *testing.T) {
 	r := seated(t, 1)
 	r.does(6, steer(120))
 	here := r.craft(20)
-	r.does(20, flight.Event{Do: flight.Divert, To: "home", At: &here.at})
+	r.does(20, flight.Event{Act: flight.Divert, To: "home", At: &here.at})
 	at := r.at(20)
-	err := r.Check(flight.Event{Do: flight.Hands, Hands: "off", T: at, Rec: at})
+	err := r.Check(flight.Event{Act: flight.Hands, Hands: "off", T: at, Rec: at})
 	require.ErrorContains(t, err, "the program can't fly on from here")
-	r.does(24, flight.Event{Do: flight.Hands, Hands: "off"})
+	r.does(24, flight.Event{Act: flight.Hands, Hands: "off"})
 }
 
 func BenchmarkAnHourByHand(b *testing.B) {

@@ -20,7 +20,7 @@ func fed(t require.TestingT, s *sheet.Sheet) []flight.Event {
 	for _, e := range flown(t, s) {
 		if n := len(events); n > 0 {
 			for now := events[n-1].Rec.Add(time.Second); now.Before(e.Rec); now = now.Add(time.Second) {
-				add(flight.Event{Do: flight.Position, By: "feed", T: now, Rec: now, At: &at})
+				add(flight.Event{Act: flight.Position, By: "feed", T: now, Rec: now, At: &at})
 			}
 		}
 		n := e.N

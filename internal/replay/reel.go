@@ -35,7 +35,7 @@ func newReel(s *sheet.Sheet, mode string, events []flight.Event) *reel {
 	r := &reel{sheet: s, mode: mode, events: events, between: max(leastBetween, len(events)/mostMarks), cost: make([]int, len(events)+1)}
 	for i, event := range events {
 		r.cost[i+1] = r.cost[i] + 1
-		if event.Do == flight.Void || event.Do == flight.Amend || i > 0 && event.T.Before(events[i-1].T) {
+		if event.Act == flight.Void || event.Act == flight.Amend || i > 0 && event.T.Before(events[i-1].T) {
 			r.cost[i+1] += i // what came before is folded anew
 		}
 	}

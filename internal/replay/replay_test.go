@@ -42,7 +42,7 @@ func flown(t require.TestingT, s *sheet.Sheet) []flight.Event {
 			add(entry)
 			late = nil
 		}
-		if e.Do == flight.Passing {
+		if e.Act == flight.Passing {
 			passings++
 			switch passings {
 			case 2:
@@ -53,11 +53,11 @@ func flown(t require.TestingT, s *sheet.Sheet) []flight.Event {
 				wrong.T = wrong.T.Add(-2 * time.Minute)
 				wrong.Rec = wrong.T
 				add(wrong)
-				add(flight.Event{Do: flight.Void, Event: len(corrected), T: e.T, Rec: e.T})
+				add(flight.Event{Act: flight.Void, Event: len(corrected), T: e.T, Rec: e.T})
 			case 6:
 				add(e)
-				add(flight.Event{Do: flight.Gauges, T: e.T, Rec: e.T, Tanks: map[string]float64{"left": 30, "right": 10}})
-				add(flight.Event{Do: flight.Amend, Event: len(corrected), T: e.T, Rec: e.T.Add(time.Minute), With: json.RawMessage(`{"tanks":{"left":30,"right":30}}`)})
+				add(flight.Event{Act: flight.Gauges, T: e.T, Rec: e.T, Tanks: map[string]float64{"left": 30, "right": 10}})
+				add(flight.Event{Act: flight.Amend, Event: len(corrected), T: e.T, Rec: e.T.Add(time.Minute), With: json.RawMessage(`{"tanks":{"left":30,"right":30}}`)})
 				continue
 			}
 		}
@@ -129,11 +129,11 @@ func TestRecordsHaveTheFlightTimeOfTheirEntry(t *testing.T) {
 	set := start.Add(30 * time.Minute)
 	back := start.Add(20 * time.Minute)
 	records, err := flight.Records([]flight.Event{
-		{N: 1, Do: flight.Clock, T: start, Rec: wall, Set: &start, Rate: &four},
-		{N: 2, Do: flight.OffBlocks, T: start, Rec: wall.Add(time.Minute)}, // 4 minutes after
-		{N: 3, Do: flight.Clock, T: set, Rec: wall.Add(2 * time.Minute), Set: &set, Rate: &one},
-		{N: 4, Do: flight.Airborne, T: set, Rec: wall.Add(3 * time.Minute)},
-		{N: 5, Do: flight.Clock, T: back, Rec: wall.Add(4 * time.Minute), Set: &back},
+		{N: 1, Act: flight.Clock, T: start, Rec: wall, Set: &start, Rate: &four},
+		{N: 2, Act: flight.OffBlocks, T: start, Rec: wall.Add(time.Minute)}, // 4 minutes after
+		{N: 3, Act: flight.Clock, T: set, Rec: wall.Add(2 * time.Minute), Set: &set, Rate: &one},
+		{N: 4, Act: flight.Airborne, T: set, Rec: wall.Add(3 * time.Minute)},
+		{N: 5, Act: flight.Clock, T: back, Rec: wall.Add(4 * time.Minute), Set: &back},
 	})
 	require.NoError(t, err)
 	want := []time.Duration{0, 4 * time.Minute, 30 * time.Minute, 31 * time.Minute, 20 * time.Minute}
@@ -153,6 +153,6 @@ func TestAnEmptyJournalStandsAtOffBlocks(t *testing.T) {
 }
 
 func TestAJournalThatDoesNotHoldIsAnError(t *testing.T) {
-	_, err := replay.New(demo(t), "live", []flight.Event{{N: 2, Do: flight.OffBlocks}})
+	_, err := replay.New(demo(t), "live", []flight.Event{{N: 2, Act: flight.OffBlocks}})
 	require.ErrorContains(t, err, "entry 2 where 1 must follow")
 }

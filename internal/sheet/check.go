@@ -189,7 +189,7 @@ func (s *Sheet) checkTanks() {
 		fuel.RuleUsableFuel:  "fuel.on_board",
 	}
 	for _, broken := range s.Tanks.Schedule.Broken {
-		s.add(plan.Caution, paths[broken.Rule], broken.Mend, "tanks: at %s %s", zulu(s.after(broken.AtMinutes)), broken.Text)
+		s.add(plan.Caution, paths[broken.Rule], broken.Hint, "tanks: at %s %s", zulu(s.after(broken.AtMinutes)), broken.Text)
 	}
 }
 

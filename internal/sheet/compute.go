@@ -31,11 +31,11 @@ func Compute(p *plan.Plan) (*Sheet, []plan.Problem) {
 		return nil, append(problems, unreckonable(p, err))
 	}
 	s.check()
-	slices.SortStableFunc(s.Problems, func(a, b plan.Problem) int { return cmp.Compare(gravity(a), gravity(b)) })
+	slices.SortStableFunc(s.Problems, func(a, b plan.Problem) int { return cmp.Compare(rank(a), rank(b)) })
 	return s, s.Problems
 }
 
-func gravity(problem plan.Problem) int {
+func rank(problem plan.Problem) int {
 	return slices.Index([]plan.Severity{plan.Error, plan.Caution, plan.Note}, problem.Severity)
 }
 

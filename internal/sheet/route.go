@@ -136,7 +136,7 @@ func (l *layout) add(severity plan.Severity, path, mend, format string, argument
 }
 
 func newProblem(p *plan.Plan, severity plan.Severity, path, mend, format string, arguments ...any) plan.Problem {
-	return p.Placed(plan.Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Mend: mend})
+	return p.Placed(plan.Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Hint: mend})
 }
 
 func legPath(leg int) string { return fmt.Sprintf("route.legs[%d]", leg) }

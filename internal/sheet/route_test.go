@@ -267,7 +267,7 @@ func TestReceptionProblems(t *testing.T) {
 			assert.Equal(t, plan.Caution, problems[0].Severity)
 			assert.Equal(t, "route.legs[0].radio[0]", problems[0].Path)
 			assert.Equal(t, c.want, problems[0].Text)
-			assert.NotEmpty(t, problems[0].Mend)
+			assert.NotEmpty(t, problems[0].Hint)
 			assert.False(t, route.Legs[0].Radio[0].InRange)
 
 			p.Points[0].ElevationFt = 0

@@ -2,11 +2,11 @@ package sums
 
 import (
 	"example.com/legclock/internal/air"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // levelFigure has a name for an altitude and one for a flight level; one of them is nothing.
-func levelFigure(label, before string, level forms.Level) Figure {
+func levelFigure(label, before string, level say.Level) Figure {
 	altitude, flightLevel := level.Feet, unknown
 	if level.FlightLevel {
 		altitude, flightLevel = unknown, level.Feet/100
@@ -15,10 +15,10 @@ func levelFigure(label, before string, level forms.Level) Figure {
 }
 
 func qnhFigure(qnh *float64) Figure {
-	return figure("QNH", "qnh_hpa", valueOf(qnh), func(value float64) string { return forms.SayNumber(value, 2) + " hPa" })
+	return figure("QNH", "qnh_hpa", valueOf(qnh), func(value float64) string { return say.SayNumber(value, 2) + " hPa" })
 }
 
-func temperatureFigure(t *forms.Temperature) Figure {
+func temperatureFigure(t *say.Temperature) Figure {
 	f := Figure{Label: "temperature", Values: []Value{{"temperature_c", nil}, {"isa_deviation", nil}}}
 	switch {
 	case t == nil:
@@ -36,7 +36,7 @@ type atLevel struct {
 	notes                                                            []string
 }
 
-func airAt(level forms.Level, qnh *float64, temperature *forms.Temperature) atLevel {
+func airAt(level say.Level, qnh *float64, temperature *say.Temperature) atLevel {
 	a := atLevel{qnhHPa: air.StandardQNH}
 	if qnh != nil {
 		a.qnhHPa = *qnh
@@ -63,9 +63,9 @@ func (w *working) temperatureLine(a atLevel) {
 // TAS asks for the true airspeed of a calibrated one.
 type TAS struct {
 	CASKt       float64
-	Level       forms.Level
-	QNHHPa      *float64           // optional: standard
-	Temperature *forms.Temperature // optional: standard
+	Level       say.Level
+	QNHHPa      *float64         // optional: standard
+	Temperature *say.Temperature // optional: standard
 }
 
 // Sum works out the true airspeed.
@@ -101,9 +101,9 @@ func (t TAS) Sum() (Sum, error) {
 
 // Altitude asks for the pressure, density and true altitude at a level.
 type Altitude struct {
-	Level       forms.Level
-	QNHHPa      *float64           // optional: standard
-	Temperature *forms.Temperature // optional: standard
+	Level       say.Level
+	QNHHPa      *float64         // optional: standard
+	Temperature *say.Temperature // optional: standard
 }
 
 // feetPerHPa is the figure of the rule near sea level.

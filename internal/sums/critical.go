@@ -6,22 +6,22 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Ways are the groundspeeds on and back along a track: given themselves, or by the track, the true airspeed and the wind.
 type Ways struct {
 	OnKt, BackKt *float64
-	Track        *forms.Direction // on; true where no north is said
+	Track        *say.Direction // on; true where no north is said
 	TASKt        *float64
 	Wind         *air.Wind
 	Declination  *float64 // optional: for a magnetic track
 }
 
 func (y Ways) figures() []Figure {
-	track := forms.Direction{Degrees: unknown, North: forms.True}
+	track := say.Direction{Degrees: unknown, North: say.True}
 	if y.Track != nil {
-		track = y.Track.Or(forms.True)
+		track = y.Track.Or(say.True)
 	}
 	wind := Figure{Label: "wind", Values: []Value{{"wind_from", nil}, {"wind_kt", nil}}}
 	if y.Wind != nil {
@@ -109,10 +109,10 @@ func (e EqualTime) Sum() (Sum, error) {
 
 // NoReturn asks for the farthest point from which the start can be reached again.
 type NoReturn struct {
-	EnduranceMinutes *float64    // or Fuel and Flow
-	Fuel, Flow       *forms.Fuel // usable, and an hour on the way out
-	FlowBack         *forms.Fuel // optional: an hour on the way back
-	ReserveMinutes   *float64    // optional: kept on landing
+	EnduranceMinutes *float64  // or Fuel and Flow
+	Fuel, Flow       *say.Fuel // usable, and an hour on the way out
+	FlowBack         *say.Fuel // optional: an hour on the way back
+	ReserveMinutes   *float64  // optional: kept on landing
 	Ways             Ways
 	DistanceNM       *float64 // optional: of the leg
 }
@@ -160,7 +160,7 @@ func (n NoReturn) given() []Figure {
 func (n NoReturn) point(w *working, left, onKt, backKt float64) (distanceNM, minutes float64) {
 	if n.Fuel == nil {
 		distanceNM, minutes = deadreckon.NoReturn(left, onKt, backKt)
-		w.line("out: %s × %s / (%s + %s) = %s min = %s", num(left), num(backKt), num(onKt), num(backKt), num(minutes), forms.SaySpan(minutes))
+		w.line("out: %s × %s / (%s + %s) = %s min = %s", num(left), num(backKt), num(onKt), num(backKt), num(minutes), say.SaySpan(minutes))
 		w.distanceLine("distance", onKt, minutes, distanceNM)
 		return distanceNM, minutes
 	}
@@ -182,7 +182,7 @@ func (n NoReturn) beyond(distanceNM float64, s *Sum) Figure {
 	return yes("beyond the end of the leg", "beyond_end", beyond)
 }
 
-func fuelGiven(label, name string, fuel *forms.Fuel) Figure {
+func fuelGiven(label, name string, fuel *say.Fuel) Figure {
 	if fuel == nil {
 		return figure(label, name, unknown, nil)
 	}
@@ -201,7 +201,7 @@ func (n NoReturn) check() error {
 }
 
 // oneUnit refuses amounts of fuel in different units.
-func oneUnit(amounts ...*forms.Fuel) error {
+func oneUnit(amounts ...*say.Fuel) error {
 	unit := ""
 	for _, amount := range amounts {
 		switch {
@@ -215,7 +215,7 @@ func oneUnit(amounts ...*forms.Fuel) error {
 	return nil
 }
 
-func (n NoReturn) flowBack() forms.Fuel {
+func (n NoReturn) flowBack() say.Fuel {
 	if n.FlowBack != nil {
 		return *n.FlowBack
 	}
@@ -239,7 +239,7 @@ func (n NoReturn) aboveReserve(w *working) float64 {
 	left = n.Fuel.Amount - reserve.Amount
 	if kept > 0 {
 		w.line("reserve: %s × %s / 60 = %s", num(n.flowBack().Amount), num(kept), sayFuel(reserve))
-		w.line("less the reserve: %s - %s = %s", num(n.Fuel.Amount), num(reserve.Amount), sayFuel(forms.Fuel{Amount: left, Unit: n.Fuel.Unit}))
+		w.line("less the reserve: %s - %s = %s", num(n.Fuel.Amount), num(reserve.Amount), sayFuel(say.Fuel{Amount: left, Unit: n.Fuel.Unit}))
 	}
 	return left
 }

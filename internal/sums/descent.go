@@ -4,12 +4,12 @@ import (
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Descent asks when to leave a level, or at what rate. One of RateFtPerMin, AngleDeg and WithinNM is given.
 type Descent struct {
-	From, To      forms.Level
+	From, To      say.Level
 	QNHHPa        *float64 // optional: standard; needed between a flight level and an altitude
 	GroundspeedKt float64
 	RateFtPerMin  *float64
@@ -60,7 +60,7 @@ type wayDown struct{ heightFt, rateFtPerMin, rateRule, minutes, beforeNM, taught
 // way works out where the level is left, with a level part before the point.
 func (d Descent) way(w *working, way *wayDown, levelNM float64) {
 	minutes, along := deadreckon.LevelChange(way.heightFt, way.rateFtPerMin, d.GroundspeedKt)
-	w.line("time: %s / %s = %s min = %s", num(way.heightFt), num(way.rateFtPerMin), num(minutes), forms.SaySpan(minutes))
+	w.line("time: %s / %s = %s min = %s", num(way.heightFt), num(way.rateFtPerMin), num(minutes), say.SaySpan(minutes))
 	w.distanceLine("distance", d.GroundspeedKt, minutes, along)
 	if levelNM > 0 {
 		w.line("before the point: %s + %s = %s nm", num(along), num(levelNM), num(along+levelNM))

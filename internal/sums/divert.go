@@ -6,8 +6,8 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
 )
 
 // Divert asks what it takes to go straight from one place to another.
@@ -15,10 +15,10 @@ type Divert struct {
 	From, To       earth.Position
 	TASKt          float64
 	Wind           air.Wind
-	Leave          time.Time   // optional: for the ETA, the declination and the daylight; zero if not given
-	Date           *forms.Date // optional: for the declination, where Leave does not say it
-	Fuel, Flow     *forms.Fuel // optional: usable now, and an hour on the way
-	ReserveMinutes *float64    // optional: to be kept, at the flow of the way
+	Leave          time.Time // optional: for the ETA, the declination and the daylight; zero if not given
+	Date           *say.Date // optional: for the declination, where Leave does not say it
+	Fuel, Flow     *say.Fuel // optional: usable now, and an hour on the way
+	ReserveMinutes *float64  // optional: to be kept, at the flow of the way
 }
 
 // Sum works out the way, the wind triangle, the time and what is left.
@@ -54,13 +54,13 @@ type wayFlown struct {
 	declination                               *float64
 	steer                                     deadreckon.Heading
 	minutes                                   float64
-	used, left                                forms.Fuel
+	used, left                                say.Fuel
 	enduranceMinutes, spareMinutes            float64
 	problem                                   string
 }
 
 func unknownWay() wayFlown {
-	none := forms.Fuel{Amount: unknown}
+	none := say.Fuel{Amount: unknown}
 	return wayFlown{
 		trackTrue: unknown, trackMagnetic: unknown, headingMagnetic: unknown, minutes: unknown, used: none, left: none, enduranceMinutes: unknown,
 		spareMinutes: unknown, steer: deadreckon.Heading{HeadingTrue: unknown, CorrectionDeg: unknown, GroundspeedKt: unknown},
@@ -78,7 +78,7 @@ func (d Divert) way(w *working, way earth.Geodesic) (wayFlown, error) {
 			return a, outsideModel(err)
 		}
 		a.declination = &declination
-		w.line("declination half-way: %s", forms.SayEast(declination, 2))
+		w.line("declination half-way: %s", say.SayEast(declination, 2))
 	}
 	var err error
 	if a.steer, err = w.heading("", track, d.TASKt, d.Wind); err != nil {
@@ -95,10 +95,10 @@ func (d Divert) way(w *working, way earth.Geodesic) (wayFlown, error) {
 
 // rest is the fuel that is left, and how long it lasts past the reserve.
 func (d Divert) rest(w *working, a *wayFlown) {
-	a.left = forms.Fuel{Amount: d.Fuel.Amount - a.used.Amount, Unit: d.Fuel.Unit}
+	a.left = say.Fuel{Amount: d.Fuel.Amount - a.used.Amount, Unit: d.Fuel.Unit}
 	w.line("left: %s - %s = %s", num(d.Fuel.Amount), fig(a.used.Amount), sayFuel(a.left))
 	if a.left.Amount < 0 {
-		a.problem = "the fuel lasts for " + forms.SaySpan(fuel.EnduranceMinutes(d.Fuel.Amount, d.Flow.Amount)) + " only"
+		a.problem = "the fuel lasts for " + say.SaySpan(fuel.EnduranceMinutes(d.Fuel.Amount, d.Flow.Amount)) + " only"
 		return
 	}
 	a.enduranceMinutes = fuel.EnduranceMinutes(a.left.Amount, d.Flow.Amount)
@@ -109,14 +109,14 @@ func (d Divert) rest(w *working, a *wayFlown) {
 	a.spareMinutes = a.enduranceMinutes - *d.ReserveMinutes
 	w.line("over the reserve: %s - %s = %s min", num(a.enduranceMinutes), num(*d.ReserveMinutes), num(a.spareMinutes))
 	if a.spareMinutes < 0 {
-		a.problem = "the reserve is not kept: " + forms.SaySpan(a.enduranceMinutes) + " of " + forms.SaySpan(*d.ReserveMinutes) + " are left"
+		a.problem = "the reserve is not kept: " + say.SaySpan(a.enduranceMinutes) + " of " + say.SaySpan(*d.ReserveMinutes) + " are left"
 	}
 }
 
 // date is the day that the declination is asked for; nil where none is known.
-func (d Divert) date() *forms.Date {
+func (d Divert) date() *say.Date {
 	if !d.Leave.IsZero() {
-		return &forms.Date{At: d.Leave, Moment: true}
+		return &say.Date{At: d.Leave, Moment: true}
 	}
 	return d.Date
 }

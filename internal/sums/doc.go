@@ -5,7 +5,7 @@
 // programs.
 //
 // Each sum is a type of what is given with a method Sum. An error says that the figures do not belong together, or lie outside what a
-// table covers: what is wrong and what would be right, a forms.Misread. A sum that has no solution is a Sum with a Problem: its
+// table covers: what is wrong and what would be right, a say.Misread. A sum that has no solution is a Sum with a Problem: its
 // missing answers are null in JSON and absent from the text.
 //
 // Units and signs are those of the packages it asks: nautical miles, knots, feet, minutes, degrees, UTC; right and east positive.

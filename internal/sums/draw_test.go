@@ -8,7 +8,7 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
@@ -50,7 +50,7 @@ var draws = map[string]func(*rapid.T) asked{
 	"offtrack": func(t *rapid.T) asked {
 		return sums.OffTrack{
 			OffNM: figureOf(t, "off", -30, 30), FlownNM: distance(t), ToGoNM: maybe(t, "to go", distance), RegainNM: maybe(t, "regain", distance),
-			Heading: maybe(t, "heading", func(t *rapid.T) forms.Direction { return aDirection(t, "steered") }),
+			Heading: maybe(t, "heading", func(t *rapid.T) say.Direction { return aDirection(t, "steered") }),
 		}
 	},
 	"divert": func(t *rapid.T) asked {
@@ -62,7 +62,7 @@ var draws = map[string]func(*rapid.T) asked{
 		if rapid.Bool().Draw(t, "leaving") {
 			q.Leave = aMoment(t, "leave")
 		} else if rapid.Bool().Draw(t, "dated") {
-			q.Date = &forms.Date{At: midnight.AddDate(0, 0, rapid.IntRange(-500, 1200).Draw(t, "days"))}
+			q.Date = &say.Date{At: midnight.AddDate(0, 0, rapid.IntRange(-500, 1200).Draw(t, "days"))}
 		}
 		return q
 	},
@@ -84,7 +84,7 @@ var draws = map[string]func(*rapid.T) asked{
 	"noreturn": func(t *rapid.T) asked {
 		n := sums.NoReturn{Ways: ways(t), ReserveMinutes: maybe(t, "reserve", minutes), DistanceNM: maybe(t, "leg", distance)}
 		if rapid.Bool().Draw(t, "by fuel") {
-			n.Fuel = &forms.Fuel{Amount: figureOf(t, "fuel", 0, 300), Unit: "l"}
+			n.Fuel = &say.Fuel{Amount: figureOf(t, "fuel", 0, 300), Unit: "l"}
 			n.Flow = new(flow(t))
 			n.FlowBack = maybe(t, "flow back", flow)
 		} else {
@@ -121,7 +121,7 @@ var draws = map[string]func(*rapid.T) asked{
 			h.DelayMinutes = sums.With(minutes(t))
 		}
 		if rapid.Bool().Draw(t, "fuel known") {
-			h.Fuel = &forms.Fuel{Amount: figureOf(t, "fuel", 0, 300)}
+			h.Fuel = &say.Fuel{Amount: figureOf(t, "fuel", 0, 300)}
 		}
 		if rapid.Bool().Draw(t, "to go known") {
 			h.ToGoNM, h.GroundspeedKt = sums.With(distance(t)), sums.With(speed(t))
@@ -161,26 +161,26 @@ func distance(t *rapid.T) float64    { return figureOf(t, "distance", 0, 300) }
 func minutes(t *rapid.T) float64     { return float64(rapid.IntRange(0, 20000).Draw(t, "seconds")) / 60 }
 func declination(t *rapid.T) float64 { return figureOf(t, "declination", -30, 30) }
 func qnh(t *rapid.T) float64         { return figureOf(t, "qnh", 960, 1050) }
-func flow(t *rapid.T) forms.Fuel     { return forms.Fuel{Amount: figureOf(t, "flow", 0.5, 60), Unit: "l"} }
+func flow(t *rapid.T) say.Fuel       { return say.Fuel{Amount: figureOf(t, "flow", 0.5, 60), Unit: "l"} }
 
-func aDirection(t *rapid.T, label string) forms.Direction {
-	north := forms.North(rapid.IntRange(0, 2).Draw(t, label+" north"))
-	return forms.Direction{Degrees: float64(rapid.IntRange(0, 359).Draw(t, label)), North: north}
+func aDirection(t *rapid.T, label string) say.Direction {
+	north := say.North(rapid.IntRange(0, 2).Draw(t, label+" north"))
+	return say.Direction{Degrees: float64(rapid.IntRange(0, 359).Draw(t, label)), North: north}
 }
 
 func aWind(t *rapid.T) air.Wind {
 	return air.Wind{FromTrue: float64(rapid.IntRange(0, 359).Draw(t, "from")), SpeedKt: float64(rapid.IntRange(0, 120).Draw(t, "kt"))}
 }
 
-func aLevel(t *rapid.T, label string) forms.Level {
+func aLevel(t *rapid.T, label string) say.Level {
 	if rapid.Bool().Draw(t, label+" is a flight level") {
-		return forms.Level{Feet: 500 * float64(rapid.IntRange(2, 50).Draw(t, label)), FlightLevel: true}
+		return say.Level{Feet: 500 * float64(rapid.IntRange(2, 50).Draw(t, label)), FlightLevel: true}
 	}
-	return forms.Level{Feet: float64(rapid.IntRange(-100, 12000).Draw(t, label))}
+	return say.Level{Feet: float64(rapid.IntRange(-100, 12000).Draw(t, label))}
 }
 
-func aTemperature(t *rapid.T) forms.Temperature {
-	return forms.Temperature{Celsius: figureOf(t, "temperature", -30, 30), FromISA: rapid.Bool().Draw(t, "from standard")}
+func aTemperature(t *rapid.T) say.Temperature {
+	return say.Temperature{Celsius: figureOf(t, "temperature", -30, 30), FromISA: rapid.Bool().Draw(t, "from standard")}
 }
 
 func aPlace(t *rapid.T, label string) earth.Position {
@@ -191,11 +191,11 @@ func aMoment(t *rapid.T, label string) time.Time {
 	return midnight.Add(time.Duration(rapid.IntRange(0, 86399).Draw(t, label)) * time.Second)
 }
 
-func aDate(t *rapid.T) forms.Date {
+func aDate(t *rapid.T) say.Date {
 	if rapid.Bool().Draw(t, "moment") {
-		return forms.Date{At: aMoment(t, "at"), Moment: true}
+		return say.Date{At: aMoment(t, "at"), Moment: true}
 	}
-	return forms.Date{At: midnight.AddDate(0, 0, rapid.IntRange(-500, 1200).Draw(t, "days"))}
+	return say.Date{At: midnight.AddDate(0, 0, rapid.IntRange(-500, 1200).Draw(t, "days"))}
 }
 
 func ways(t *rapid.T) sums.Ways {

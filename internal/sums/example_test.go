@@ -5,7 +5,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/air"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
@@ -13,7 +13,7 @@ import (
 // its drawing.
 func ExampleHeading() {
 	sum, err := sums.Heading{
-		Track: forms.Direction{Degrees: 90}, TASKt: 120, Wind: air.Wind{FromTrue: 45, SpeedKt: 40},
+		Track: say.Direction{Degrees: 90}, TASKt: 120, Wind: air.Wind{FromTrue: 45, SpeedKt: 40},
 	}.Sum()
 	fmt.Print(sum.Text(), err, "\n")
 	// Output:

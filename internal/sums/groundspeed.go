@@ -2,7 +2,7 @@ package sums
 
 import (
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Groundspeed asks for the third of distance, time and groundspeed; two of them are given.
@@ -10,8 +10,8 @@ type Groundspeed struct {
 	DistanceNM    *float64
 	Minutes       *float64
 	GroundspeedKt *float64
-	ToGoNM        *float64    // optional: a distance still to go at that groundspeed
-	Flow          *forms.Fuel // optional: for the fuel of the time
+	ToGoNM        *float64  // optional: a distance still to go at that groundspeed
+	Flow          *say.Fuel // optional: for the fuel of the time
 }
 
 // Sum works out the one that is not given.
@@ -31,7 +31,7 @@ func (g Groundspeed) Sum() (Sum, error) {
 		toGo = deadreckon.Minutes(*g.ToGoNM, groundspeed)
 		w.minutesLine("to go", *g.ToGoNM, groundspeed, toGo)
 	}
-	used := forms.Fuel{Amount: unknown}
+	used := say.Fuel{Amount: unknown}
 	if g.Flow != nil && known(minutes) {
 		used = burned(minutes, *g.Flow)
 		w.fuelLine("fuel", g.Flow, minutes, used)

@@ -7,8 +7,8 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
 )
 
 func standardUnless(qnh *float64) float64 {
@@ -21,13 +21,13 @@ func standardUnless(qnh *float64) float64 {
 // Hold asks how long to hold for a time of arrival, and what that takes. DelayMinutes or the pair of times is given.
 type Hold struct {
 	DelayMinutes   *float64
-	ETA, Arrive    time.Time   // as it stands, and as it is wanted; zero if not given
-	Flow           *forms.Fuel // optional: an hour in the hold
-	Fuel           *forms.Fuel // optional: usable when the hold begins
-	ReserveMinutes *float64    // optional: kept at the flow of the hold
-	ToGoNM         *float64    // optional: with GroundspeedKt, to lose the time on the way instead
+	ETA, Arrive    time.Time // as it stands, and as it is wanted; zero if not given
+	Flow           *say.Fuel // optional: an hour in the hold
+	Fuel           *say.Fuel // optional: usable when the hold begins
+	ReserveMinutes *float64  // optional: kept at the flow of the hold
+	ToGoNM         *float64  // optional: with GroundspeedKt, to lose the time on the way instead
 	GroundspeedKt  *float64
-	Track          *forms.Direction // optional: with Wind and the groundspeed from here, for the airspeed and the heading
+	Track          *say.Direction // optional: with Wind and the groundspeed from here, for the airspeed and the heading
 	Wind           *air.Wind
 	Declination    *float64
 }
@@ -47,7 +47,7 @@ func (h Hold) Sum() (Sum, error) {
 	}
 	var w working
 	delay := h.delay(&w)
-	held, patterns, used := unknown, unknown, forms.Fuel{Amount: unknown}
+	held, patterns, used := unknown, unknown, say.Fuel{Amount: unknown}
 	if delay >= 0 {
 		held, patterns = delay, delay/patternMinutes
 		w.line("patterns of %d min: %s / %d = %s", patternMinutes, num(delay), patternMinutes, num(patterns))
@@ -59,9 +59,9 @@ func (h Hold) Sum() (Sum, error) {
 	longest := h.longest(&w)
 	switch {
 	case delay < 0:
-		s.Problem = "there is no time to lose: the ETA is " + forms.SaySpan(-delay) + " after the time wanted"
+		s.Problem = "there is no time to lose: the ETA is " + say.SaySpan(-delay) + " after the time wanted"
 	case known(longest) && delay > longest:
-		s.Problem = "the fuel above the reserve lasts for " + forms.SaySpan(max(0, longest)) + " only"
+		s.Problem = "the fuel above the reserve lasts for " + say.SaySpan(max(0, longest)) + " only"
 	}
 	slower := h.slower(&w, delay)
 	tas, heading, err := h.airspeed(&w, slower)
@@ -69,7 +69,7 @@ func (h Hold) Sum() (Sum, error) {
 		return Sum{}, err
 	}
 	s.Answers = []Figure{
-		span("hold for", "minutes", held), figure("patterns of 4 min", "patterns", patterns, func(value float64) string { return forms.SayNumber(value, 1) }),
+		span("hold for", "minutes", held), figure("patterns of 4 min", "patterns", patterns, func(value float64) string { return say.SayNumber(value, 1) }),
 		fuelFigure("fuel for it", "fuel", used), span("longest hold", "longest_minutes", longest),
 		speed("or groundspeed from here", "groundspeed_kt", slower), speed("which is a true airspeed of", "tas_kt", tas),
 		trueDirection("heading", "heading", heading), magneticDirection("heading", "heading", w.magneticOf("heading", heading, h.Declination)),
@@ -91,7 +91,7 @@ func (h Hold) trackGiven() Figure {
 	if h.Track == nil {
 		return Figure{Label: "track", Values: []Value{{"track_true", nil}, {"track_magnetic", nil}}}
 	}
-	return either("track", "track", h.Track.Or(forms.True))
+	return either("track", "track", h.Track.Or(say.True))
 }
 
 func (h Hold) windGiven() Figure {

@@ -6,12 +6,12 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Track asks what a heading makes good in a wind.
 type Track struct {
-	Heading     forms.Direction // true where no north is said
+	Heading     say.Direction // true where no north is said
 	TASKt       float64
 	Wind        air.Wind
 	Declination *float64 // optional: for magnetic directions
@@ -32,7 +32,7 @@ func (t Track) Sum() (Sum, error) {
 	s := Sum{
 		Name: "track", Title: "What a heading makes good in a wind",
 		Given: []Figure{
-			either("heading", "heading", t.Heading.Or(forms.True)), speedGiven("true airspeed", "tas_kt", t.TASKt), windFigure(t.Wind),
+			either("heading", "heading", t.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", t.TASKt), windFigure(t.Wind),
 			declinationFigure(valueOf(t.Declination)),
 		},
 		Rule:    "add the way through the air and the way of the air, along the heading and across it",
@@ -76,12 +76,12 @@ func arc(across, along float64) string {
 	case along < 0:
 		return "180 + atan(" + num(across) + " / " + fig(along) + ")"
 	}
-	return forms.SayNumber(math.Copysign(90, across), 0)
+	return say.SayNumber(math.Copysign(90, across), 0)
 }
 
 // Wind asks for the wind between what was steered and what was made good.
 type Wind struct {
-	Heading, Track       forms.Direction // true where no north is said
+	Heading, Track       say.Direction // true where no north is said
 	TASKt, GroundspeedKt float64
 	Declination          *float64 // optional: for magnetic directions
 }
@@ -109,8 +109,8 @@ func (f Wind) Sum() (Sum, error) {
 	return Sum{
 		Name: "wind", Title: "The wind between what was steered and what was made good",
 		Given: []Figure{
-			either("heading", "heading", f.Heading.Or(forms.True)), speedGiven("true airspeed", "tas_kt", f.TASKt),
-			either("track", "track", f.Track.Or(forms.True)), speedGiven("groundspeed", "groundspeed_kt", f.GroundspeedKt),
+			either("heading", "heading", f.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", f.TASKt),
+			either("track", "track", f.Track.Or(say.True)), speedGiven("groundspeed", "groundspeed_kt", f.GroundspeedKt),
 			declinationFigure(valueOf(f.Declination)),
 		},
 		Rule:    "the way over the ground less the way through the air, along the track and across it",
@@ -143,5 +143,5 @@ func windNotes(headingTrue, tasKt, trackTrue, groundspeedKt float64) []string {
 }
 
 func exactWind(wind air.Wind) string {
-	return forms.SayDirection(wind.FromTrue) + "/" + forms.SayNumber(wind.SpeedKt, 0)
+	return say.SayDirection(wind.FromTrue) + "/" + say.SayNumber(wind.SpeedKt, 0)
 }

@@ -2,12 +2,12 @@ package sums
 
 import (
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // trueOf turns a direction that was given into one counted from true north, the north meant where none was said, and works it out.
-func (w *working) trueOf(name string, d forms.Direction, declination *float64) (degreesTrue float64, err error) {
-	if d.North != forms.Magnetic {
+func (w *working) trueOf(name string, d say.Direction, declination *float64) (degreesTrue float64, err error) {
+	if d.North != say.Magnetic {
 		return d.Degrees, nil
 	}
 	if declination == nil {

@@ -5,16 +5,16 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // OffTrack asks what to turn after an offset from the track.
 type OffTrack struct {
-	OffNM    float64          // right of track positive
-	FlownNM  float64          // along the track
-	ToGoNM   *float64         // optional: for the turn to the end of the leg
-	RegainNM *float64         // optional: for the turns back onto the track after so many miles along it
-	Heading  *forms.Direction // optional: what has been steered; magnetic where no north is said
+	OffNM    float64        // right of track positive
+	FlownNM  float64        // along the track
+	ToGoNM   *float64       // optional: for the turn to the end of the leg
+	RegainNM *float64       // optional: for the turns back onto the track after so many miles along it
+	Heading  *say.Direction // optional: what has been steered; magnetic where no north is said
 }
 
 // Sum works out the turns by 1 in 60 and exactly.
@@ -25,7 +25,7 @@ func (o OffTrack) Sum() (Sum, error) {
 	s := Sum{
 		Name: "offtrack", Title: "Back from an offset, by 1 in 60",
 		Given: []Figure{
-			figure("off track", "off_track_nm", o.OffNM, func(value float64) string { return forms.Distance.SaySide(value, 2) }),
+			figure("off track", "off_track_nm", o.OffNM, func(value float64) string { return say.Distance.SaySide(value, 2) }),
 			milesGiven("flown", "flown_nm", o.FlownNM), milesGiven("to go", "to_go_nm", valueOf(o.ToGoNM)),
 			milesGiven("back on track after", "regain_nm", valueOf(o.RegainNM)),
 			either("heading", "heading", o.steered()),
@@ -122,18 +122,18 @@ func (o OffTrack) back(w *working) []Figure {
 }
 
 // steered is the heading so far, of unknown degrees if none is given.
-func (o OffTrack) steered() forms.Direction {
+func (o OffTrack) steered() say.Direction {
 	if o.Heading == nil {
-		return forms.Direction{Degrees: unknown, North: forms.Magnetic}
+		return say.Direction{Degrees: unknown, North: say.Magnetic}
 	}
-	return o.Heading.Or(forms.Magnetic)
+	return o.Heading.Or(say.Magnetic)
 }
 
 // steer are the headings after a turn from the one steered so far, if that is known.
 func (o OffTrack) steer(w *working, label, name string, turn, turnExact float64) []Figure {
 	so := o.steered()
-	turned := func(by float64) forms.Direction {
-		return forms.Direction{Degrees: angle.Wrap360(so.Degrees + by), North: so.North}
+	turned := func(by float64) say.Direction {
+		return say.Direction{Degrees: angle.Wrap360(so.Degrees + by), North: so.North}
 	}
 	rule, exact := turned(turn), turned(turnExact)
 	if known(rule.Degrees) {

@@ -6,14 +6,14 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Distance asks for the way from one place to another.
 type Distance struct {
 	From, To      earth.Position
-	Date          *forms.Date // optional: for the magnetic track
-	GroundspeedKt *float64    // optional: for the time
+	Date          *say.Date // optional: for the magnetic track
+	GroundspeedKt *float64  // optional: for the time
 }
 
 // longLegNM is the length past which a leg is better reckoned in pieces.
@@ -51,7 +51,7 @@ func (d Distance) Sum() (Sum, error) {
 		s.Problem = "without a groundspeed it takes for ever"
 	}
 	s.Answers = []Figure{
-		quantity(forms.Distance, 2)("distance", "distance_nm", way.DistanceNM), trueDirection("track", "track", track),
+		quantity(say.Distance, 2)("distance", "distance_nm", way.DistanceNM), trueDirection("track", "track", track),
 		magneticDirection("track", "track", w.magneticOf("track", track, declination)), declinationFigure(valueOf(declination)),
 		trueDirection("at the start", "start", way.AzimuthStart), trueDirection("at the end", "end", way.AzimuthEnd), place("half-way", "middle", middle),
 		span("time", "minutes", minutes),
@@ -67,16 +67,16 @@ func wayNotes(way earth.Geodesic) []string {
 		return []string{"both are the same place: there is no track"}
 	case way.DistanceNM > longLegNM:
 		return []string{fmt.Sprintf("longer than %d nm: fly it in pieces, the track changes by %s on the way", longLegNM,
-			forms.Angle.SaySide(deadreckon.Drift(way.AzimuthStart, way.AzimuthEnd), 1))}
+			say.Angle.SaySide(deadreckon.Drift(way.AzimuthStart, way.AzimuthEnd), 1))}
 	}
 	return nil
 }
 
 func decimal(at earth.Position) string {
-	return forms.SayNumber(at.Lat, 5) + ", " + forms.SayNumber(at.Lon, 5)
+	return say.SayNumber(at.Lat, 5) + ", " + say.SayNumber(at.Lon, 5)
 }
 
-func dateFigure(date *forms.Date) Figure {
+func dateFigure(date *say.Date) Figure {
 	f := Figure{Label: "date", Values: []Value{{"date", nil}}}
 	if date != nil {
 		f.Text, f.Values[0].Value = date.String(), date.String()
@@ -93,7 +93,7 @@ func (d Distance) declination(w *working, at earth.Position) (*float64, error) {
 	if err != nil {
 		return nil, outsideModel(err)
 	}
-	w.line("declination half-way: %s", forms.SayEast(declination, 2))
+	w.line("declination half-way: %s", say.SayEast(declination, 2))
 	return &declination, nil
 }
 
@@ -105,7 +105,7 @@ func outsideModel(err error) error {
 // Declination asks for the angle from true to magnetic north.
 type Declination struct {
 	At       earth.Position
-	Date     forms.Date
+	Date     say.Date
 	HeightFt float64
 }
 
@@ -123,17 +123,17 @@ func (d Declination) Sum() (Sum, error) {
 		return Sum{}, outsideModel(err)
 	}
 	var w working
-	w.line("decimal year %s", forms.SayNumber(earth.DecimalYear(d.Date.At), 3))
-	w.line("horizontal field %s nT, of it %s nT north and %s nT east", forms.SayNumber(field.HorizontalNT, 0), forms.SayNumber(field.NorthNT, 0), forms.SayNumber(field.EastNT, 0))
+	w.line("decimal year %s", say.SayNumber(earth.DecimalYear(d.Date.At), 3))
+	w.line("horizontal field %s nT, of it %s nT north and %s nT east", say.SayNumber(field.HorizontalNT, 0), say.SayNumber(field.NorthNT, 0), say.SayNumber(field.EastNT, 0))
 	if field.NorthNT > 0 {
 		w.line("declination, east positive: atan(%s / %s) = %s°", num(field.EastNT), num(field.NorthNT), num(field.Declination))
 	}
 	s.Working = w
 	s.Answers = []Figure{
-		figure("declination", "declination", field.Declination, func(value float64) string { return forms.SayEast(value, 2) }),
-		figure("a year changes it by", "declination_per_year", field.DeclinationPerYear, func(value float64) string { return forms.SayEast(value, 2) }),
-		quantity(forms.Angle, 2)("standard error", "standard_error_deg", field.DeclinationError()),
-		quantity(forms.Angle, 1)("dip", "inclination_deg", field.Inclination),
+		figure("declination", "declination", field.Declination, func(value float64) string { return say.SayEast(value, 2) }),
+		figure("a year changes it by", "declination_per_year", field.DeclinationPerYear, func(value float64) string { return say.SayEast(value, 2) }),
+		quantity(say.Angle, 2)("standard error", "standard_error_deg", field.DeclinationError()),
+		quantity(say.Angle, 1)("dip", "inclination_deg", field.Inclination),
 	}
 	const weakNT = 6000 // the caution zone of the WMM report (from memory)
 	if field.HorizontalNT < weakNT {
@@ -145,7 +145,7 @@ func (d Declination) Sum() (Sum, error) {
 // Sun asks for sunrise, sunset and civil twilight.
 type Sun struct {
 	At   earth.Position
-	Date forms.Date // a day by local mean time, or a moment in the solar day that is asked for
+	Date say.Date // a day by local mean time, or a moment in the solar day that is asked for
 }
 
 // Sum asks for the solar day.

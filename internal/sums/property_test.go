@@ -17,7 +17,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 	"example.com/legclock/internal/worked"
 )
@@ -30,7 +30,7 @@ func eachSum(t *testing.T, property func(*rapid.T, sums.Sum)) {
 			rapid.Check(t, func(t *rapid.T) {
 				sum, err := draws[name](t).Sum()
 				if err != nil {
-					var misread *forms.Misread
+					var misread *say.Misread
 					require.True(t, errors.As(err, &misread), "%v", err)
 					require.NotEmpty(t, misread.Right, "%v", err)
 					return
@@ -166,13 +166,13 @@ func requireSame(t *rapid.T, name, text string, value any) {
 		read, err = readSpan(text)
 		within = 0.5 / 60
 	case strings.HasPrefix(name, "declination"), name == "deviation":
-		read, err = forms.ParseEast(text)
+		read, err = say.ParseEast(text)
 		within = 0.005
 	case name == "off_track_nm":
-		read, err = forms.Distance.ParseSide(text)
+		read, err = say.Distance.ParseSide(text)
 		within = 0.005
 	case slices.Contains(sided, name):
-		read, err = forms.Angle.ParseSide(text)
+		read, err = say.Angle.ParseSide(text)
 		within = 0.05
 	case strings.HasPrefix(text, "FL"):
 		read, err = strconv.ParseFloat(text[2:], 64)

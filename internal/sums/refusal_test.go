@@ -8,13 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/air"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
 
 // Figures that do not belong together are refused, with what would be right.
 func TestRefusals(t *testing.T) {
-	magnetic := forms.Direction{Degrees: 45, North: forms.Magnetic}
+	magnetic := say.Direction{Degrees: 45, North: say.Magnetic}
 	ways := sums.Ways{OnKt: sums.With(100), BackKt: sums.With(100)}
 	both := ways
 	both.TASKt = sums.With(100)
@@ -22,7 +22,7 @@ func TestRefusals(t *testing.T) {
 		"a magnetic track and a true wind need the declination between them":     sums.Heading{Track: magnetic, TASKt: 100},
 		"a magnetic heading and a true wind need the declination between them":   sums.Track{Heading: magnetic, TASKt: 100},
 		"a deviation counts from magnetic north":                                 sums.Heading{TASKt: 100, Deviation: sums.With(2)},
-		"a flow gives fuel only over a distance":                                 sums.Heading{TASKt: 100, Flow: &forms.Fuel{Amount: 8}},
+		"a flow gives fuel only over a distance":                                 sums.Heading{TASKt: 100, Flow: &say.Fuel{Amount: 8}},
 		"faster than sound":                                                      sums.TAS{CASKt: 700},
 		"of distance, time and groundspeed two are needed, no more and no fewer": sums.Groundspeed{DistanceNM: sums.With(1), Minutes: sums.With(1), GroundspeedKt: sums.With(60)},
 		"there is no angle over no distance":                                     sums.OffTrack{OffNM: 1},
@@ -30,15 +30,15 @@ func TestRefusals(t *testing.T) {
 		"no time between the bearings gives no distance":                         sums.Station{Doubled: true},
 		"one way of taking bearings is needed":                                   sums.Station{Minutes: 1},
 		"the groundspeeds on and back are needed, in one way":                    sums.EqualTime{DistanceNM: 10, Ways: both},
-		"how long the fuel lasts is needed, in one way":                          sums.NoReturn{Ways: ways, Fuel: &forms.Fuel{Amount: 8}},
-		"without a flow the fuel lasts for ever":                                 sums.NoReturn{Ways: ways, Fuel: &forms.Fuel{Amount: 8}, Flow: &forms.Fuel{}},
-		"the fuel is in gal and in l":                                            sums.Hold{DelayMinutes: sums.With(1), Fuel: &forms.Fuel{Amount: 8, Unit: "gal"}, Flow: &forms.Fuel{Amount: 8, Unit: "l"}},
+		"how long the fuel lasts is needed, in one way":                          sums.NoReturn{Ways: ways, Fuel: &say.Fuel{Amount: 8}},
+		"without a flow the fuel lasts for ever":                                 sums.NoReturn{Ways: ways, Fuel: &say.Fuel{Amount: 8}, Flow: &say.Fuel{}},
+		"the fuel is in gal and in l":                                            sums.Hold{DelayMinutes: sums.With(1), Fuel: &say.Fuel{Amount: 8, Unit: "gal"}, Flow: &say.Fuel{Amount: 8, Unit: "l"}},
 		"WMM2025 holds from":                                                     sums.Declination{},
-		"a path to be flown lies between 0 and 45°":                              sums.Descent{From: forms.Level{Feet: 4000}, GroundspeedKt: 100, AngleDeg: sums.With(60)},
+		"a path to be flown lies between 0 and 45°":                              sums.Descent{From: say.Level{Feet: 4000}, GroundspeedKt: 100, AngleDeg: sums.With(60)},
 		"one of the two distances is needed":                                     sums.Slant{},
 	} {
 		_, err := ask.Sum()
-		var misread *forms.Misread
+		var misread *say.Misread
 		require.ErrorAs(t, err, &misread, wrong)
 		assert.Contains(t, misread.Fault(), wrong)
 		assert.NotEmpty(t, misread.Right, wrong)
@@ -48,14 +48,14 @@ func TestRefusals(t *testing.T) {
 // A sum without a solution says why and has no answer that would be nonsense: no negative time, no heading in a wind too strong for one.
 func TestProblems(t *testing.T) {
 	strong, against := air.Wind{SpeedKt: 70}, air.Wind{FromTrue: 95, SpeedKt: 65}
-	east := forms.Direction{Degrees: 90}
+	east := say.Direction{Degrees: 90}
 	for problem, test := range map[string]struct {
 		ask     asked
 		missing []string
 	}{
 		"no heading holds this track":      {sums.Heading{Track: east, TASKt: 60, Wind: strong}, []string{"heading_true", "wind_correction_deg", "groundspeed_kt"}},
 		"no headway along this track":      {sums.Heading{Track: east, TASKt: 60, Wind: against, DistanceNM: sums.With(10)}, []string{"groundspeed_kt", "minutes"}},
-		"holds the aircraft over one spot": {sums.Track{Heading: forms.Direction{Degrees: 33}, TASKt: 70, Wind: air.Wind{FromTrue: 33, SpeedKt: 70}}, []string{"track_true", "drift_deg"}},
+		"holds the aircraft over one spot": {sums.Track{Heading: say.Direction{Degrees: 33}, TASKt: 70, Wind: air.Wind{FromTrue: 33, SpeedKt: 70}}, []string{"track_true", "drift_deg"}},
 		"no time gives no speed":           {sums.Groundspeed{DistanceNM: sums.With(1), Minutes: sums.With(0)}, []string{"groundspeed_kt"}},
 		"these bearings give no distance":  {sums.Station{Minutes: 1, Relative: &[2]float64{60, 45}}, []string{"minutes", "distance_nm"}},
 		"on the way on: no heading": {

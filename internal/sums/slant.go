@@ -2,8 +2,8 @@ package sums
 
 import (
 	"example.com/legclock/internal/air"
-	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 )
 
 // Slant asks for the distance over the ground of a DME reading, or the reading at a distance. One of SlantNM and GroundNM is given.
@@ -40,7 +40,7 @@ func (q Slant) Sum() (Sum, error) {
 		slant = radio.SlantRangeNM(ground, q.HeightFt)
 		w.line("slant: root(%s × %s + %s × %s) = %s nm", num(ground), num(ground), num(height), num(height), num(slant))
 	}
-	answer := quantity(forms.Distance, 2)
+	answer := quantity(say.Distance, 2)
 	s.Working = w
 	s.Answers = []Figure{
 		answer("over the ground", "ground_nm", ground), answer("DME", "dme_nm", slant), answer("the DME may be out by", "dme_error_nm", radio.DMEErrorNM(slant)),

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Station asks for the time and distance to a beacon from the change of its bearing. One of ChangeDeg, Doubled and the pair of
@@ -14,8 +14,8 @@ type Station struct {
 	ChangeDeg *float64 // of a bearing that was abeam first
 	Doubled   bool     // the bearing from the nose has doubled
 	Relative  *[2]float64
-	TASKt     *float64    // optional: for the distance
-	Flow      *forms.Fuel // optional: for the fuel to the beacon
+	TASKt     *float64  // optional: for the distance
+	Flow      *say.Fuel // optional: for the fuel to the beacon
 }
 
 // Sum works out how long and how far it is by the method that the figures fit.
@@ -57,7 +57,7 @@ func (q Station) relative(i int) float64 {
 }
 
 func bearing(label, name string, degrees float64) Figure {
-	return figure(label, name, degrees, func(degrees float64) string { return forms.SayDirection(degrees) + " from the nose" })
+	return figure(label, name, degrees, func(degrees float64) string { return say.SayDirection(degrees) + " from the nose" })
 }
 
 const stillAir = "in still air: in a wind the relative bearings count from the track, and the speed is the groundspeed"
@@ -71,7 +71,7 @@ func (q Station) byChange(s Sum, w working) (Sum, error) {
 		return unsolved(s, err, q.answers(unknown, unknown, unknown, unknown, nil))
 	}
 	change := math.Abs(*q.ChangeDeg)
-	w.line("by the rule: 60 × %s / %s = %s min = %s", num(q.Minutes), num(change), num(by.MinutesRule), forms.SaySpan(by.MinutesRule))
+	w.line("by the rule: 60 × %s / %s = %s min = %s", num(q.Minutes), num(change), num(by.MinutesRule), say.SaySpan(by.MinutesRule))
 	w.line("exactly: %s / sin(%s) = %s min", num(q.Minutes), num(change), num(by.MinutesExact))
 	if q.TASKt != nil {
 		w.distanceLine("distance by the rule", *q.TASKt, by.MinutesRule, by.DistanceRuleNM)
@@ -83,7 +83,7 @@ func (q Station) byChange(s Sum, w working) (Sum, error) {
 	}
 	if change > 1 {
 		if less, err := deadreckon.BearingChange(q.Minutes, change-1, q.speed()); err == nil {
-			s.Notes = append(s.Notes, "with 1° less of change the rule says "+forms.SaySpan(less.MinutesRule)+": read the bearings to the degree")
+			s.Notes = append(s.Notes, "with 1° less of change the rule says "+say.SaySpan(less.MinutesRule)+": read the bearings to the degree")
 		}
 	}
 	s.Working = w
@@ -95,7 +95,7 @@ func (q Station) byDoubling(s Sum, w working) (Sum, error) {
 	s.Rule = "the way to the beacon is as long as the way flown: two equal sides of a triangle"
 	s.Source = "Instrument Flying Handbook, isosceles triangle method; exact " + stillAir
 	minutes, distance := deadreckon.Isosceles(q.Minutes, q.speed())
-	w.line("as long again: %s", forms.SaySpan(minutes))
+	w.line("as long again: %s", say.SaySpan(minutes))
 	if q.TASKt != nil {
 		w.distanceLine("distance", *q.TASKt, minutes, distance)
 	}
@@ -115,7 +115,7 @@ func (q Station) byTwo(s Sum, w working) (Sum, error) {
 		return unsolved(s, err, q.answers(unknown, unknown, unknown, unknown, nil))
 	}
 	w.line("change: %s - %s = %s°", dir(second), dir(first), num(second-first))
-	w.line("now: %s × sin(%s) / sin(%s) = %s min = %s", num(q.Minutes), num(first), fig(second-first), num(by.Distance2NM), forms.SaySpan(by.Distance2NM))
+	w.line("now: %s × sin(%s) / sin(%s) = %s min = %s", num(q.Minutes), num(first), fig(second-first), num(by.Distance2NM), say.SaySpan(by.Distance2NM))
 	s.Answers = q.answers(unknown, by.Distance2NM, unknown, deadreckon.Distance(q.speed(), by.Distance2NM), &w)
 	if q.TASKt != nil {
 		w.distanceLine("distance", *q.TASKt, by.Distance2NM, deadreckon.Distance(*q.TASKt, by.Distance2NM))
@@ -135,14 +135,14 @@ func (q Station) bearingNotes(second float64) []string {
 	if err != nil {
 		return nil
 	}
-	return []string{"with " + forms.SayDirection(other) + " for the second bearing it is " + forms.SaySpan(wrong.Distance2NM) + ": a large change of bearing is the better fix"}
+	return []string{"with " + say.SayDirection(other) + " for the second bearing it is " + say.SaySpan(wrong.Distance2NM) + ": a large change of bearing is the better fix"}
 }
 
 // speed is the true airspeed; unknown where none is given.
 func (q Station) speed() float64 { return valueOf(q.TASKt) }
 
 func (q Station) answers(minutesRule, minutes, distanceRule, distance float64, w *working) []Figure {
-	used := forms.Fuel{Amount: unknown}
+	used := say.Fuel{Amount: unknown}
 	counted := minutesRule // by the rule, on the safe side
 	if !known(counted) {
 		counted = minutes

@@ -5,7 +5,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Sum is one sum, worked.
@@ -58,7 +58,7 @@ func figure(label, name string, value float64, text func(float64) string) Figure
 	return f
 }
 
-func quantity(q forms.Quantity, decimals int) func(label, name string, value float64) Figure {
+func quantity(q say.Quantity, decimals int) func(label, name string, value float64) Figure {
 	return func(label, name string, value float64) Figure {
 		return figure(label, name, value, func(value float64) string { return q.Say(value, decimals) })
 	}
@@ -66,59 +66,59 @@ func quantity(q forms.Quantity, decimals int) func(label, name string, value flo
 
 // The figures of answers, each to the places that a pilot uses.
 var (
-	speed    = quantity(forms.Speed, 0)
-	miles    = quantity(forms.Distance, 1)
-	feet     = quantity(forms.Height, 0)
-	rate     = quantity(forms.Rate, 0)
-	gradient = quantity(forms.Quantity{Unit: "ft/nm"}, 0)
-	slope    = quantity(forms.Angle, 1)
+	speed    = quantity(say.Speed, 0)
+	miles    = quantity(say.Distance, 1)
+	feet     = quantity(say.Height, 0)
+	rate     = quantity(say.Rate, 0)
+	gradient = quantity(say.Quantity{Unit: "ft/nm"}, 0)
+	slope    = quantity(say.Angle, 1)
 )
 
 // The figures that were given are said as finely as they were written, to two places.
 var (
-	speedGiven = quantity(forms.Speed, 2)
-	milesGiven = quantity(forms.Distance, 2)
-	feetGiven  = quantity(forms.Height, 2)
-	rateGiven  = quantity(forms.Rate, 2)
-	angleGiven = quantity(forms.Angle, 2)
+	speedGiven = quantity(say.Speed, 2)
+	milesGiven = quantity(say.Distance, 2)
+	feetGiven  = quantity(say.Height, 2)
+	rateGiven  = quantity(say.Rate, 2)
+	angleGiven = quantity(say.Angle, 2)
 )
 
 func side(label, name string, value float64) Figure {
-	return figure(label, name, value, func(value float64) string { return forms.Angle.SaySide(value, 1) })
+	return figure(label, name, value, func(value float64) string { return say.Angle.SaySide(value, 1) })
 }
 
 func span(label, name string, minutes float64) Figure {
-	return figure(label, name, minutes, forms.SaySpan)
+	return figure(label, name, minutes, say.SaySpan)
 }
 
 // direction is a figure named for its north.
-func direction(label, name string, d forms.Direction) Figure {
+func direction(label, name string, d say.Direction) Figure {
 	return figure(label, name+"_"+d.North.String(), d.Degrees, func(degrees float64) string {
-		return forms.Direction{Degrees: degrees, North: d.North}.String()
+		return say.Direction{Degrees: degrees, North: d.North}.String()
 	})
 }
 
 // either is a direction from the north it was said with, with a name for each north.
-func either(label, name string, d forms.Direction) Figure {
+func either(label, name string, d say.Direction) Figure {
 	f := direction(label, name, d)
-	other := name + "_" + forms.True.String()
-	if d.North == forms.True {
-		other = name + "_" + forms.Magnetic.String()
+	other := name + "_" + say.True.String()
+	if d.North == say.True {
+		other = name + "_" + say.Magnetic.String()
 	}
 	f.Values = append(f.Values, Value{other, nil})
 	return f
 }
 
 func trueDirection(label, name string, degrees float64) Figure {
-	return direction(label, name, forms.Direction{Degrees: degrees, North: forms.True})
+	return direction(label, name, say.Direction{Degrees: degrees, North: say.True})
 }
 
 func magneticDirection(label, name string, degrees float64) Figure {
-	return direction(label, name, forms.Direction{Degrees: degrees, North: forms.Magnetic})
+	return direction(label, name, say.Direction{Degrees: degrees, North: say.Magnetic})
 }
 
 func declinationFigure(value float64) Figure {
-	return figure("declination", "declination", value, func(value float64) string { return forms.SayEast(value, 2) })
+	return figure("declination", "declination", value, func(value float64) string { return say.SayEast(value, 2) })
 }
 
 func yes(label, name string, value bool) Figure {
@@ -141,11 +141,11 @@ func place(label, name string, at earth.Position) Figure {
 }
 
 // fuelFigure is an amount of fuel in the unit it was given in.
-func fuelFigure(label, name string, fuel forms.Fuel) Figure {
+func fuelFigure(label, name string, fuel say.Fuel) Figure {
 	return figure(label, name, fuel.Amount, func(float64) string { return fuel.Say(2) })
 }
 
-func flowFigure(label, name string, flow *forms.Fuel) Figure {
+func flowFigure(label, name string, flow *say.Fuel) Figure {
 	if flow == nil {
 		return figure(label, name, unknown, nil)
 	}
@@ -153,7 +153,7 @@ func flowFigure(label, name string, flow *forms.Fuel) Figure {
 }
 
 // fuelUnit is the unit of all fuel of a sum, for programs; the amounts say it to a person.
-func fuelUnit(amounts ...*forms.Fuel) Figure {
+func fuelUnit(amounts ...*say.Fuel) Figure {
 	f := Figure{Values: []Value{{"fuel_unit", nil}}}
 	for _, amount := range amounts {
 		if amount != nil && amount.Unit != "" {
@@ -164,4 +164,4 @@ func fuelUnit(amounts ...*forms.Fuel) Figure {
 }
 
 // unfit says that figures don't belong together, and what would be right.
-func unfit(right, wrong string) error { return &forms.Misread{Wrong: wrong, Right: right} }
+func unfit(right, wrong string) error { return &say.Misread{Wrong: wrong, Right: right} }

@@ -4,30 +4,30 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
 )
 
 const triangleSource = "the wind triangle, PHAK navigation chapter; exact on a flat earth, for one wind, level and speed"
 
 func windFigure(wind air.Wind) Figure {
-	text := forms.SayDirection(wind.FromTrue) + "/" + forms.SayNumber(wind.SpeedKt, 2) + " true"
+	text := say.SayDirection(wind.FromTrue) + "/" + say.SayNumber(wind.SpeedKt, 2) + " true"
 	return Figure{Label: "wind", Text: text, Values: []Value{{"wind_from", wind.FromTrue}, {"wind_kt", wind.SpeedKt}}}
 }
 
 func deviationFigure(deviation *float64) Figure {
-	return figure("deviation", "deviation", valueOf(deviation), func(value float64) string { return forms.SayEast(value, 2) })
+	return figure("deviation", "deviation", valueOf(deviation), func(value float64) string { return say.SayEast(value, 2) })
 }
 
 // Heading asks what to steer for a track in a wind.
 type Heading struct {
-	Track       forms.Direction // true where no north is said
+	Track       say.Direction // true where no north is said
 	TASKt       float64
 	Wind        air.Wind
-	Declination *float64    // optional: for magnetic directions
-	Deviation   *float64    // optional: for the compass
-	DistanceNM  *float64    // optional: for the time
-	Flow        *forms.Fuel // optional: for the fuel of that time
+	Declination *float64  // optional: for magnetic directions
+	Deviation   *float64  // optional: for the compass
+	DistanceNM  *float64  // optional: for the time
+	Flow        *say.Fuel // optional: for the fuel of that time
 }
 
 // Sum works the wind triangle for the heading.
@@ -59,7 +59,7 @@ func (h Heading) Sum() (Sum, error) {
 	s.Working = w
 	s.Answers = []Figure{
 		trueDirection("heading", "heading", steer.HeadingTrue), magneticDirection("heading", "heading", magnetic),
-		figure("heading", "heading_compass", compass, func(degrees float64) string { return forms.SayDirection(degrees) + " compass" }),
+		figure("heading", "heading_compass", compass, func(degrees float64) string { return say.SayDirection(degrees) + " compass" }),
 		side("wind correction", "wind_correction_deg", steer.CorrectionDeg), speed("groundspeed", "groundspeed_kt", steer.GroundspeedKt),
 		trueDirection("track", "track", trackTrue), magneticDirection("track", "track", trackMagnetic),
 		span("time", "minutes", minutes), fuelFigure("fuel", "fuel", used),
@@ -69,7 +69,7 @@ func (h Heading) Sum() (Sum, error) {
 
 func (h Heading) given() []Figure {
 	return []Figure{
-		either("track", "track", h.Track.Or(forms.True)), speedGiven("true airspeed", "tas_kt", h.TASKt), windFigure(h.Wind),
+		either("track", "track", h.Track.Or(say.True)), speedGiven("true airspeed", "tas_kt", h.TASKt), windFigure(h.Wind),
 		declinationFigure(valueOf(h.Declination)), deviationFigure(h.Deviation), milesGiven("distance", "distance_nm", valueOf(h.DistanceNM)),
 		flowFigure("flow", "flow_per_hour", h.Flow), fuelUnit(h.Flow),
 	}
@@ -107,7 +107,7 @@ func (w *working) heading(what string, trackTrue, tasKt float64, wind air.Wind) 
 }
 
 // leg works out the time and the fuel of a leg, as far as they are asked for and exist.
-func (w *working) leg(distanceNM *float64, groundspeedKt float64, flow *forms.Fuel) (minutes float64, used forms.Fuel) {
+func (w *working) leg(distanceNM *float64, groundspeedKt float64, flow *say.Fuel) (minutes float64, used say.Fuel) {
 	used.Amount = unknown
 	if distanceNM == nil || !known(groundspeedKt) {
 		return unknown, used
@@ -122,6 +122,6 @@ func (w *working) leg(distanceNM *float64, groundspeedKt float64, flow *forms.Fu
 }
 
 // burned is the fuel that a flow uses in a time, in the flow's unit.
-func burned(minutes float64, flow forms.Fuel) forms.Fuel {
-	return forms.Fuel{Amount: fuel.Burned(minutes, flow.Amount), Unit: flow.Unit}
+func burned(minutes float64, flow say.Fuel) say.Fuel {
+	return say.Fuel{Amount: fuel.Burned(minutes, flow.Amount), Unit: flow.Unit}
 }

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // working collects the lines of a sum.
@@ -22,9 +22,9 @@ func (w *working) line(format string, values ...any) {
 // num writes a number of the working: two decimals, four below one, none that are nought at the end.
 func num(value float64) string {
 	if math.Abs(value) < 1 {
-		return forms.SayNumber(value, 4)
+		return say.SayNumber(value, 4)
 	}
-	return forms.SayNumber(value, 2)
+	return say.SayNumber(value, 2)
 }
 
 // fig writes a number that stands behind an operator: a negative one in brackets.
@@ -37,7 +37,7 @@ func fig(value float64) string {
 
 // dir writes a direction with three figures before the point, and its decimals.
 func dir(degrees float64) string {
-	text := forms.SayNumber(degrees, 2)
+	text := say.SayNumber(degrees, 2)
 	whole, _, _ := strings.Cut(text, ".")
 	if text == "0" || text == "360" {
 		return "360"
@@ -59,7 +59,7 @@ func minus(value float64) string { return plus(-value) }
 // minutesLine works out a time from a distance and a groundspeed.
 func (w *working) minutesLine(label string, distanceNM, groundspeedKt, minutes float64) {
 	if known(minutes) {
-		w.line("%s: 60 × %s / %s = %s min = %s", label, num(distanceNM), fig(groundspeedKt), num(minutes), forms.SaySpan(minutes))
+		w.line("%s: 60 × %s / %s = %s min = %s", label, num(distanceNM), fig(groundspeedKt), num(minutes), say.SaySpan(minutes))
 	}
 }
 
@@ -69,18 +69,18 @@ func (w *working) distanceLine(label string, speedKt, minutes, distanceNM float6
 }
 
 // fuelLine works out the fuel that a time takes.
-func (w *working) fuelLine(label string, flow *forms.Fuel, minutes float64, used forms.Fuel) {
+func (w *working) fuelLine(label string, flow *say.Fuel, minutes float64, used say.Fuel) {
 	if flow != nil && known(used.Amount) {
 		w.line("%s: %s × %s / 60 = %s", label, num(flow.Amount), num(minutes), sayFuel(used))
 	}
 }
 
 // sayFuel writes an amount to the places of the working.
-func sayFuel(fuel forms.Fuel) string { return strings.TrimSpace(num(fuel.Amount) + " " + fuel.Unit) }
+func sayFuel(fuel say.Fuel) string { return strings.TrimSpace(num(fuel.Amount) + " " + fuel.Unit) }
 
 // spanLine turns a span as it was said into minutes with decimals, where that is another figure.
 func (w *working) spanLine(label string, minutes float64) {
-	if said := forms.SaySpan(minutes); minutes != math.Trunc(minutes) || minutes >= 60 {
+	if said := say.SaySpan(minutes); minutes != math.Trunc(minutes) || minutes >= 60 {
 		w.line("%s: %s = %s min", label, said, num(minutes))
 	}
 }

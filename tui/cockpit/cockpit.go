@@ -11,7 +11,7 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 )
@@ -102,7 +102,7 @@ func turn(byDeg float64) func(flight.Snapshot) screen.Intent {
 			return screen.Say{Text: "not airborne: there is nothing to steer yet"}
 		}
 		heading := float64(angle.Whole(*s.Seat.Panel.Steering + byDeg))
-		return screen.Record{Event: flight.Event{Do: flight.Steering, Heading: &heading}}
+		return screen.Record{Event: flight.Event{Act: flight.Steering, Heading: &heading}}
 	}
 }
 
@@ -119,12 +119,12 @@ func climb(byFt float64) func(flight.Snapshot) screen.Intent {
 }
 
 func toAltitude(ft float64) screen.Intent {
-	return screen.Record{Event: flight.Event{Do: flight.Controls, Altitude: &ft}}
+	return screen.Record{Event: flight.Event{Act: flight.Controls, Altitude: &ft}}
 }
 
 func altitude(flight.Snapshot) screen.Intent {
 	return screen.Ask{Label: "climb or descend to, in feet", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
-		ft, err := forms.Height.Parse(line)
+		ft, err := say.Height.Parse(line)
 		if err != nil {
 			return nil, err
 		}
@@ -148,11 +148,11 @@ func course(s flight.Snapshot) screen.Intent {
 		if !ok {
 			return nil, fmt.Errorf("write the receiver and the course: %s 096", with[0])
 		}
-		direction, err := forms.ParseDirection(degrees)
+		direction, err := say.ParseDirection(degrees)
 		if err != nil {
 			return nil, err
 		}
-		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Controls, Receiver: strings.ToUpper(name), Course: &direction.Degrees}}}, nil
+		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Controls, Receiver: strings.ToUpper(name), Course: &direction.Degrees}}}, nil
 	}}
 }
 
@@ -162,10 +162,10 @@ func answer(s flight.Snapshot) screen.Intent {
 		if line = strings.TrimSpace(line); line == "" {
 			return nil, errors.New("write an answer; esc closes, w shows it")
 		}
-		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Answered, Prompt: id, Text: line}}}, nil
+		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Answered, Prompt: id, Text: line}}}, nil
 	}}
 }
 
 func giveUp(s flight.Snapshot) screen.Intent {
-	return screen.Record{Event: flight.Event{Do: flight.Answered, Prompt: s.Seat.Question.ID}}
+	return screen.Record{Event: flight.Event{Act: flight.Answered, Prompt: s.Seat.Question.ID}}
 }

@@ -41,8 +41,8 @@ func newSeat(t *testing.T, fuel map[string]float64) *seat {
 	require.NotNil(t, s, "%v", problems)
 	r := &seat{Flight: practice.NewFlight(s, 7), t: t}
 	start := p.OffBlocks
-	r.does("08:25:00", flight.Event{Do: flight.Clock, Set: &start, Rate: new(4.0)})
-	r.does("08:25:00", flight.Event{Do: flight.Hands, Hands: "on"})
+	r.does("08:25:00", flight.Event{Act: flight.Clock, Set: &start, Rate: new(4.0)})
+	r.does("08:25:00", flight.Event{Act: flight.Hands, Hands: "on"})
 	return r
 }
 
@@ -59,14 +59,16 @@ func (r *seat) press(at string, key tea.KeyMsg) []screen.Intent {
 	return cockpit.New().Press(key, r.At(clock(at)))
 }
 
-func steer(heading float64) flight.Event { return flight.Event{Do: flight.Steering, Heading: &heading} }
+func steer(heading float64) flight.Event {
+	return flight.Event{Act: flight.Steering, Heading: &heading}
+}
 
 // takeOff flies to a minute after the level.
 func (r *seat) takeOff() *seat {
-	r.does("08:25:10", flight.Event{Do: flight.OffBlocks})
-	r.does("08:30:00", flight.Event{Do: flight.Airborne})
-	r.does("08:30:10", flight.Event{Do: flight.Tuned, Receiver: "DME", Beacon: "LKM"})
-	r.does("08:30:12", flight.Event{Do: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"})
+	r.does("08:25:10", flight.Event{Act: flight.OffBlocks})
+	r.does("08:30:00", flight.Event{Act: flight.Airborne})
+	r.does("08:30:10", flight.Event{Act: flight.Tuned, Receiver: "DME", Beacon: "LKM"})
+	r.does("08:30:12", flight.Event{Act: flight.Tuned, Receiver: "NAV1", Beacon: "LKM"})
 	r.does("08:30:40", steer(55))
 	return r
 }
@@ -74,9 +76,9 @@ func (r *seat) takeOff() *seat {
 // cruise has been asked for a groundspeed.
 func (r *seat) cruise() *seat {
 	r.takeOff()
-	r.does("08:34:40", flight.Event{Do: flight.Passing, Point: "JNC"})
-	r.does("08:38:20", flight.Event{Do: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
-	r.does("08:38:40", flight.Event{Do: flight.Passing, Point: "DAM", OffTrack: new(0.7)})
+	r.does("08:34:40", flight.Event{Act: flight.Passing, Point: "JNC"})
+	r.does("08:38:20", flight.Event{Act: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
+	r.does("08:38:40", flight.Event{Act: flight.Passing, Point: "DAM", OffTrack: new(0.7)})
 	require.NotNil(r.t, r.At(clock("08:38:50")).Seat.Question)
 	return r
 }
@@ -85,11 +87,11 @@ func (r *seat) cruise() *seat {
 func moments(t *testing.T) []screentest.Moment {
 	asked := newSeat(t, nil).cruise()
 	question := asked.At(clock("08:39:00"))
-	asked.does("08:39:30", flight.Event{Do: flight.Answered, Prompt: question.Seat.Question.ID, Text: "9 left"})
+	asked.does("08:39:30", flight.Event{Act: flight.Answered, Prompt: question.Seat.Question.ID, Text: "9 left"})
 	dry := newSeat(t, map[string]float64{"left": 43, "right": 10}).takeOff()
 	ground := newSeat(t, nil)
 	watching := newSeat(t, nil)
-	watching.does("08:25:05", flight.Event{Do: flight.Hands, Hands: "off"})
+	watching.does("08:25:05", flight.Event{Act: flight.Hands, Hands: "off"})
 	return []screentest.Moment{
 		{Name: "before-start", Snapshot: ground.At(clock("08:25:05"))},
 		{Name: "climb", Snapshot: newSeat(t, nil).takeOff().At(clock("08:33:00"))},
@@ -204,7 +206,7 @@ func TestKeysOfTheHands(t *testing.T) {
 	assert.ErrorContains(t, err, "w shows it")
 	assert.Empty(t, r.press("08:39:00", letter("w"))[0].(screen.Record).Event.Text)
 
-	r.does("08:39:10", flight.Event{Do: flight.Hands, Hands: "off"})
+	r.does("08:39:10", flight.Event{Act: flight.Hands, Hands: "off"})
 	assert.Equal(t, []screen.Intent{screen.Say{Text: "the program flies: h takes over"}}, r.press("08:39:20", key(tea.KeyLeft)))
 	assert.Nil(t, r.press("08:39:20", letter("!")))
 }

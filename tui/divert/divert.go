@@ -36,7 +36,7 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 		return nil
 	}
 	live := s.keys.enabled(way)
-	turn := flight.Event{Do: flight.Divert, To: way.Point}
+	turn := flight.Event{Act: flight.Divert, To: way.Point}
 	switch {
 	case key.Matches(msg, live.Turn):
 	case key.Matches(msg, live.Rejoin):

@@ -44,7 +44,7 @@ func TestTheQuickestAlternateThatHoldsStandsFirst(t *testing.T) {
 func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
 	snapshot := screentest.Cruise()
 	turn := func(e flight.Event) []screen.Intent {
-		e.Do = flight.Divert
+		e.Act = flight.Divert
 		return []screen.Intent{screen.Record{Event: e}, screen.Open{Name: screen.Flying}}
 	}
 	require.Equal(t, turn(flight.Event{To: "ALD"}), screentest.Press(divert.New(), snapshot, "v"))

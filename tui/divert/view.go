@@ -163,7 +163,7 @@ func as(way *flight.AlternateNow) string {
 // critical are the points at which a way back is decided, and by when the marked alternate must be turned to.
 func (d *drawing) critical() []string {
 	var rows []string
-	for _, bingo := range d.Tanks.Bingo {
+	for _, bingo := range d.Tanks.LatestDivert {
 		if bingo.Point == d.WaysOut[d.marked].Point {
 			rows = append(rows, frame.Line(d.width, frame.Cell{Text: " for the fuel", Width: 14, Style: d.theme.Label},
 				frame.Cell{Text: frame.Clean(bingo.Text), Style: d.theme.Value}))

@@ -41,11 +41,11 @@ func (*Screen) Name() screen.Name { return screen.Entries }
 func (s *Screen) Keys(snapshot flight.Snapshot) []key.Binding {
 	amend, when, void := s.amend, s.time, s.void
 	e, there := s.current(snapshot)
-	can := there && !e.Voided && e.Event.Do != flight.Void && e.Event.Do != flight.Amend
+	can := there && !e.Voided && e.Event.Act != flight.Void && e.Event.Act != flight.Amend
 	_, typed := entry.Write(e.Event)
-	amend.SetEnabled(can && typed && e.Event.Do != flight.Clock)
-	when.SetEnabled(can && e.Event.Do != flight.Clock)
-	void.SetEnabled(there && !e.Voided && e.Event.Do != flight.Clock)
+	amend.SetEnabled(can && typed && e.Event.Act != flight.Clock)
+	when.SetEnabled(can && e.Event.Act != flight.Clock)
+	void.SetEnabled(there && !e.Voided && e.Event.Act != flight.Clock)
 	return append([]key.Binding{amend, when, void, s.note}, s.list.All()...)
 }
 

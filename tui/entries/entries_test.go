@@ -62,7 +62,7 @@ func TestVoidAndAmend(t *testing.T) {
 	intents, err := ask.Parse("gauges left 43 right 41 09:42:00", snapshot)
 	require.NoError(t, err)
 	event := intents[0].(screen.Record).Event
-	require.Equal(t, flight.Amend, event.Do)
+	require.Equal(t, flight.Amend, event.Act)
 	require.Equal(t, 10, event.Event)
 	require.JSONEq(t, `{"tanks":{"left":43,"right":41}}`, string(event.With))
 

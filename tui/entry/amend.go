@@ -53,8 +53,8 @@ func amendment(tokens []token, old flight.Event, s flight.Snapshot) (flight.Even
 	if err != nil {
 		return flight.Event{}, err
 	}
-	if anew.Do != old.Do {
-		return flight.Event{}, fmt.Errorf("entry %d stays a %q: void it and enter %q instead", old.N, old.Do, anew.Do)
+	if anew.Act != old.Act {
+		return flight.Event{}, fmt.Errorf("entry %d stays a %q: void it and enter %q instead", old.N, old.Act, anew.Act)
 	}
 	changed, err := difference(old, anew)
 	if err != nil {
@@ -68,7 +68,7 @@ func with(old flight.Event, changed map[string]json.RawMessage) (flight.Event, e
 		return flight.Event{}, fmt.Errorf("nothing would change in entry %d", old.N)
 	}
 	text, err := json.Marshal(changed)
-	return flight.Event{Do: flight.Amend, Event: old.N, With: text}, err
+	return flight.Event{Act: flight.Amend, Event: old.N, With: text}, err
 }
 
 // difference lists by their JSON names the fields in which an entry typed anew differs; what was left out becomes null.

@@ -19,59 +19,59 @@ func clock(text string) time.Time { return screentest.Clock(text) }
 
 func TestParse(t *testing.T) {
 	for line, want := range map[string]flight.Event{
-		"passing KVN":                        {Do: flight.Passing, Point: "KVN"},
-		"pass kvn":                           {Do: flight.Passing, Point: "KVN"},
-		"overhead grn at 09:41":              {Do: flight.Passing, Point: "GRN", T: clock("09:41:00")},
-		"passing two lakes 0.8 left":         {Do: flight.Passing, Point: "two lakes", OffTrack: new(-0.8)},
-		`passing "two lakes" 0.8 r 1:30 ago`: {Do: flight.Passing, Point: "two lakes", OffTrack: new(0.8), T: clock("09:40:00")},
-		"passing castle 09:40:10z":           {Do: flight.Passing, Point: "Castle Erran", T: clock("09:40:10")},
-		"tank l 2 min ago":                   {Do: flight.TankChange, Tank: "left", T: clock("09:39:30")},
-		"tank left 2min ago":                 {Do: flight.TankChange, Tank: "left", T: clock("09:39:30")},
-		"tank left 1.5 m ago":                {Do: flight.TankChange, Tank: "left", T: clock("09:40:00")},
-		"done 90 s ago":                      {Do: flight.Tuned, Receiver: "NAV1", Beacon: "GRN", T: clock("09:40:00")},
-		"done descent":                       {Do: flight.Descend},
-		"skip":                               {Do: flight.Skipped, Prompt: "tune-1-NAV1-GRN"},
-		"snooze":                             {Do: flight.Snoozed, Prompt: "tune-1-NAV1-GRN", Minutes: new(2.0)},
-		"snooze 5 descent":                   {Do: flight.Snoozed, Prompt: "descent", Minutes: new(5.0)},
-		"off blocks 09:10":                   {Do: flight.OffBlocks, T: clock("09:10:00")},
-		"on-blocks":                          {Do: flight.OnBlocks},
-		"level":                              {Do: flight.LevelOff},
-		"level 4000":                         {Do: flight.LevelOff, Altitude: new(4000.0)},
-		"steer 094":                          {Do: flight.Steering, Heading: new(94.0)},
-		"gauges left 40 right 44":            {Do: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44}},
-		"gau l 40 r 44.5 now":                {Do: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44.5}},
-		"qnh 1019":                           {Do: flight.Altimeter, QNH: new(1019.0)},
-		"ias 94":                             {Do: flight.Airspeed, IAS: new(94.0)},
-		"tas 101":                            {Do: flight.Airspeed, TAS: new(101.0)},
-		"altitude 4200":                      {Do: flight.Altitude, Altitude: new(4200.0)},
-		"wind 250/22":                        {Do: flight.WindTold, From: new(250.0), Speed: new(22.0)},
-		"wind 250 22":                        {Do: flight.WindTold, From: new(250.0), Speed: new(22.0)},
-		"flow 23.6 power 65":                 {Do: flight.Flow, Flow: new(23.6), Power: new(65.0)},
-		"tuned nav1 obn":                     {Do: flight.Tuned, Receiver: "NAV1", Beacon: "OBN"},
-		"fix KVN 12.5 dme":                   {Do: flight.Fix, Beacon: "KVN", DME: new(12.5)},
-		"fix kvn dme 12.5 096 radial":        {Do: flight.Fix, Beacon: "KVN", DME: new(12.5), Radial: new(96.0)},
-		"fix OBN 318 relative":               {Do: flight.Fix, Beacon: "OBN", Relative: new(318.0)},
-		"off track 0.8 left after 12":        {Do: flight.Fix, OffTrack: new(-0.8), After: new(12.0)},
-		"off-track 0":                        {Do: flight.Fix, OffTrack: new(0.0)},
-		"divert str":                         {Do: flight.Divert, To: "STR"},
-		"direct grn":                         {Do: flight.Divert, To: "GRN", Rejoin: new(1)},
-		"rejoin DUN 09:41":                   {Do: flight.Divert, To: "DUN", Rejoin: new(2), T: clock("09:41:00")},
-		"bearing obn 270 09:40":              {Do: flight.Bearing, Beacon: "OBN", Relative: new(270.0), T: clock("09:40:00")},
-		"bearing KVN radial 186":             {Do: flight.Bearing, Beacon: "KVN", Radial: new(186.0)},
-		"bearing KVN 196 radial":             {Do: flight.Bearing, Beacon: "KVN", Radial: new(196.0)},
-		"cross grn 10:50":                    {Do: flight.Cross, Point: "GRN", Wanted: new(clock("10:50:00"))},
-		"cross GRN at 2500 ft":               {Do: flight.Cross, Point: "GRN", Altitude: new(2500.0)},
-		"cross dun 1500 at 10:20:30":         {Do: flight.Cross, Point: "DUN", Altitude: new(1500.0), Wanted: new(clock("10:20:30"))},
-		"cross GRN":                          {Do: flight.Cross, Point: "GRN"},
-		"hold grn":                           {Do: flight.Hold, Point: "GRN"},
-		"note gliders at 10:42":              {Do: flight.NoteText, Text: "gliders at 10:42"},
-		"void 7":                             {Do: flight.Void, Event: 7},
-		"rate 0.5":                           {Do: flight.Clock, Rate: new(0.5)},
-		"pause":                              {Do: flight.Clock, Paused: new(true)},
-		"run":                                {Do: flight.Clock, Paused: new(false)},
-		"set 10:42:30":                       {Do: flight.Clock, Set: new(clock("10:42:30"))},
-		"hands off":                          {Do: flight.Hands, Hands: "off"},
-		"passing XYZ":                        {Do: flight.Passing, Point: "XYZ"},
+		"passing KVN":                        {Act: flight.Passing, Point: "KVN"},
+		"pass kvn":                           {Act: flight.Passing, Point: "KVN"},
+		"overhead grn at 09:41":              {Act: flight.Passing, Point: "GRN", T: clock("09:41:00")},
+		"passing two lakes 0.8 left":         {Act: flight.Passing, Point: "two lakes", OffTrack: new(-0.8)},
+		`passing "two lakes" 0.8 r 1:30 ago`: {Act: flight.Passing, Point: "two lakes", OffTrack: new(0.8), T: clock("09:40:00")},
+		"passing castle 09:40:10z":           {Act: flight.Passing, Point: "Castle Erran", T: clock("09:40:10")},
+		"tank l 2 min ago":                   {Act: flight.TankChange, Tank: "left", T: clock("09:39:30")},
+		"tank left 2min ago":                 {Act: flight.TankChange, Tank: "left", T: clock("09:39:30")},
+		"tank left 1.5 m ago":                {Act: flight.TankChange, Tank: "left", T: clock("09:40:00")},
+		"done 90 s ago":                      {Act: flight.Tuned, Receiver: "NAV1", Beacon: "GRN", T: clock("09:40:00")},
+		"done descent":                       {Act: flight.Descend},
+		"skip":                               {Act: flight.Skipped, Prompt: "tune-1-NAV1-GRN"},
+		"snooze":                             {Act: flight.Snoozed, Prompt: "tune-1-NAV1-GRN", Minutes: new(2.0)},
+		"snooze 5 descent":                   {Act: flight.Snoozed, Prompt: "descent", Minutes: new(5.0)},
+		"off blocks 09:10":                   {Act: flight.OffBlocks, T: clock("09:10:00")},
+		"on-blocks":                          {Act: flight.OnBlocks},
+		"level":                              {Act: flight.LevelOff},
+		"level 4000":                         {Act: flight.LevelOff, Altitude: new(4000.0)},
+		"steer 094":                          {Act: flight.Steering, Heading: new(94.0)},
+		"gauges left 40 right 44":            {Act: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44}},
+		"gau l 40 r 44.5 now":                {Act: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44.5}},
+		"qnh 1019":                           {Act: flight.Altimeter, QNH: new(1019.0)},
+		"ias 94":                             {Act: flight.Airspeed, IAS: new(94.0)},
+		"tas 101":                            {Act: flight.Airspeed, TAS: new(101.0)},
+		"altitude 4200":                      {Act: flight.Altitude, Altitude: new(4200.0)},
+		"wind 250/22":                        {Act: flight.WindReported, WindFrom: new(250.0), WindSpeed: new(22.0)},
+		"wind 250 22":                        {Act: flight.WindReported, WindFrom: new(250.0), WindSpeed: new(22.0)},
+		"flow 23.6 power 65":                 {Act: flight.Flow, Flow: new(23.6), Power: new(65.0)},
+		"tuned nav1 obn":                     {Act: flight.Tuned, Receiver: "NAV1", Beacon: "OBN"},
+		"fix KVN 12.5 dme":                   {Act: flight.Fix, Beacon: "KVN", DME: new(12.5)},
+		"fix kvn dme 12.5 096 radial":        {Act: flight.Fix, Beacon: "KVN", DME: new(12.5), Radial: new(96.0)},
+		"fix OBN 318 relative":               {Act: flight.Fix, Beacon: "OBN", Relative: new(318.0)},
+		"off track 0.8 left after 12":        {Act: flight.Fix, OffTrack: new(-0.8), After: new(12.0)},
+		"off-track 0":                        {Act: flight.Fix, OffTrack: new(0.0)},
+		"divert str":                         {Act: flight.Divert, To: "STR"},
+		"direct grn":                         {Act: flight.Divert, To: "GRN", Rejoin: new(1)},
+		"rejoin DUN 09:41":                   {Act: flight.Divert, To: "DUN", Rejoin: new(2), T: clock("09:41:00")},
+		"bearing obn 270 09:40":              {Act: flight.Bearing, Beacon: "OBN", Relative: new(270.0), T: clock("09:40:00")},
+		"bearing KVN radial 186":             {Act: flight.Bearing, Beacon: "KVN", Radial: new(186.0)},
+		"bearing KVN 196 radial":             {Act: flight.Bearing, Beacon: "KVN", Radial: new(196.0)},
+		"cross grn 10:50":                    {Act: flight.Cross, Point: "GRN", Wanted: new(clock("10:50:00"))},
+		"cross GRN at 2500 ft":               {Act: flight.Cross, Point: "GRN", Altitude: new(2500.0)},
+		"cross dun 1500 at 10:20:30":         {Act: flight.Cross, Point: "DUN", Altitude: new(1500.0), Wanted: new(clock("10:20:30"))},
+		"cross GRN":                          {Act: flight.Cross, Point: "GRN"},
+		"hold grn":                           {Act: flight.Hold, Point: "GRN"},
+		"note gliders at 10:42":              {Act: flight.NoteText, Text: "gliders at 10:42"},
+		"void 7":                             {Act: flight.Void, Event: 7},
+		"rate 0.5":                           {Act: flight.Clock, Rate: new(0.5)},
+		"pause":                              {Act: flight.Clock, Paused: new(true)},
+		"run":                                {Act: flight.Clock, Paused: new(false)},
+		"set 10:42:30":                       {Act: flight.Clock, Set: new(clock("10:42:30"))},
+		"hands off":                          {Act: flight.Hands, Hands: "off"},
+		"passing XYZ":                        {Act: flight.Passing, Point: "XYZ"},
 	} {
 		t.Run(line, func(t *testing.T) {
 			got, err := entry.Parse(line, screentest.Cruise())
@@ -157,7 +157,7 @@ func TestExamplesReadAsTyped(t *testing.T) {
 
 func TestAmendCarriesOnlyWhatChanges(t *testing.T) {
 	old := flight.Event{
-		N: 9, T: clock("09:40:21").Add(340 * time.Millisecond), Do: flight.Passing, Point: "two lakes", OffTrack: new(-0.8),
+		N: 9, T: clock("09:40:21").Add(340 * time.Millisecond), Act: flight.Passing, Point: "two lakes", OffTrack: new(-0.8),
 	}
 	for line, want := range map[string]string{
 		"09:40:50":                            `{"t":"2026-06-14T09:40:50Z"}`,
@@ -169,7 +169,7 @@ func TestAmendCarriesOnlyWhatChanges(t *testing.T) {
 	} {
 		got, err := entry.Amend(line, old, screentest.Cruise())
 		require.NoError(t, err, line)
-		require.Equal(t, flight.Amend, got.Do)
+		require.Equal(t, flight.Amend, got.Act)
 		require.Equal(t, 9, got.Event)
 		require.JSONEq(t, want, string(got.With), line)
 	}
@@ -199,52 +199,52 @@ func anyEvent(t *rapid.T) flight.Event {
 	}
 	at := clock("09:41:30").Add(time.Duration(rapid.IntRange(-30000, 30000).Draw(t, "seconds")) * time.Second)
 	make := rapid.SampledFrom([]func() flight.Event{
-		func() flight.Event { return flight.Event{Do: flight.Passing, Point: name("point"), T: at} },
+		func() flight.Event { return flight.Event{Act: flight.Passing, Point: name("point"), T: at} },
 		func() flight.Event {
-			return flight.Event{Do: flight.Passing, Point: name("point"), OffTrack: number("off", -9, 9), T: at}
+			return flight.Event{Act: flight.Passing, Point: name("point"), OffTrack: number("off", -9, 9), T: at}
 		},
-		func() flight.Event { return flight.Event{Do: flight.TankChange, Tank: name("tank"), T: at} },
+		func() flight.Event { return flight.Event{Act: flight.TankChange, Tank: name("tank"), T: at} },
 		func() flight.Event {
-			return flight.Event{Do: flight.Steering, Heading: number("heading", 0, 360), T: at}
-		},
-		func() flight.Event {
-			return flight.Event{Do: flight.WindTold, From: number("from", 0, 360), Speed: number("speed", 0, 99), T: at}
+			return flight.Event{Act: flight.Steering, Heading: number("heading", 0, 360), T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Gauges, T: at, Tanks: map[string]float64{"aux 1": *number("aux", 0, 50), "left": *number("left", 0, 50)}}
+			return flight.Event{Act: flight.WindReported, WindFrom: number("from", 0, 360), WindSpeed: number("speed", 0, 99), T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Fix, Beacon: name("beacon"), DME: number("dme", 0, 99), Radial: number("radial", 0, 360), T: at}
+			return flight.Event{Act: flight.Gauges, T: at, Tanks: map[string]float64{"aux 1": *number("aux", 0, 50), "left": *number("left", 0, 50)}}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Fix, OffTrack: number("off", -9, 9), After: number("after", 0, 99), T: at}
+			return flight.Event{Act: flight.Fix, Beacon: name("beacon"), DME: number("dme", 0, 99), Radial: number("radial", 0, 360), T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Divert, To: name("to"), At: &earth.Position{Lat: 56.5, Lon: -4.25}, T: at}
+			return flight.Event{Act: flight.Fix, OffTrack: number("off", -9, 9), After: number("after", 0, 99), T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Tuned, Receiver: name("receiver"), Beacon: name("beacon"), T: at}
+			return flight.Event{Act: flight.Divert, To: name("to"), At: &earth.Position{Lat: 56.5, Lon: -4.25}, T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Snoozed, Prompt: "x " + name("prompt"), Minutes: number("minutes", 1, 30), T: at}
+			return flight.Event{Act: flight.Tuned, Receiver: name("receiver"), Beacon: name("beacon"), T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Flow, Flow: number("flow", 0, 50), Power: number("power", 0, 100), T: at}
+			return flight.Event{Act: flight.Snoozed, Prompt: "x " + name("prompt"), Minutes: number("minutes", 1, 30), T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Cross, Point: name("point"), Altitude: number("altitude", 0, 9000), Wanted: new(at)}
+			return flight.Event{Act: flight.Flow, Flow: number("flow", 0, 50), Power: number("power", 0, 100), T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Bearing, Beacon: name("beacon"), Relative: number("relative", 0, 360), T: at}
+			return flight.Event{Act: flight.Cross, Point: name("point"), Altitude: number("altitude", 0, 9000), Wanted: new(at)}
 		},
 		func() flight.Event {
-			return flight.Event{Do: flight.Bearing, Beacon: name("beacon"), Radial: number("radial", 0, 360), T: at}
+			return flight.Event{Act: flight.Bearing, Beacon: name("beacon"), Relative: number("relative", 0, 360), T: at}
 		},
-		func() flight.Event { return flight.Event{Do: flight.Divert, To: "GRN", Rejoin: new(1), T: at} },
-		func() flight.Event { return flight.Event{Do: flight.Clock, Set: new(at)} },
-		func() flight.Event { return flight.Event{Do: flight.Clock, Rate: number("rate", 0.5, 16), T: at} },
-		func() flight.Event { return flight.Event{Do: flight.NoteText, Text: "x " + name("text")} },
-		func() flight.Event { return flight.Event{Do: flight.OnBlocks, T: at} },
+		func() flight.Event {
+			return flight.Event{Act: flight.Bearing, Beacon: name("beacon"), Radial: number("radial", 0, 360), T: at}
+		},
+		func() flight.Event { return flight.Event{Act: flight.Divert, To: "GRN", Rejoin: new(1), T: at} },
+		func() flight.Event { return flight.Event{Act: flight.Clock, Set: new(at)} },
+		func() flight.Event { return flight.Event{Act: flight.Clock, Rate: number("rate", 0.5, 16), T: at} },
+		func() flight.Event { return flight.Event{Act: flight.NoteText, Text: "x " + name("text")} },
+		func() flight.Event { return flight.Event{Act: flight.OnBlocks, T: at} },
 	}).Draw(t, "event")
 	return make()
 }
@@ -266,13 +266,13 @@ func FuzzParse(f *testing.F) {
 			require.NotEmpty(t, err.Error())
 			return
 		}
-		require.NotEmpty(t, event.Do)
+		require.NotEmpty(t, event.Act)
 		_, err = json.Marshal(event)
 		require.NoError(t, err)
 		if again, ok := entry.Write(event); ok && !strings.ContainsAny(line, "\"") && event.At == nil {
 			reread, err := entry.Parse(again, s)
 			require.NoError(t, err, again)
-			require.Equal(t, event.Do, reread.Do, again)
+			require.Equal(t, event.Act, reread.Act, again)
 		}
 		entry.Suggest(line, s)
 		entry.Complete(line, s)

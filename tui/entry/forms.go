@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Form is one act as it is typed.
@@ -41,8 +41,8 @@ func Forms() []Form {
 }
 
 // act is a form without values.
-func act(do flight.Do) func(*reader, *flight.Event) {
-	return func(_ *reader, e *flight.Event) { e.Do = do }
+func act(do flight.Act) func(*reader, *flight.Event) {
+	return func(_ *reader, e *flight.Event) { e.Act = do }
 }
 
 func flightForms() []Form {
@@ -51,7 +51,7 @@ func flightForms() []Form {
 			Verb: "passing", Usage: "POINT [MILES left|right]", Does: "a point is passed, abeam or overhead", Example: "passing KVN 0.8 left 10:42:30",
 			also: []string{"overhead", "abeam"}, names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) {
-				e.Do, e.Point = flight.Passing, r.name("the point", r.names.points)
+				e.Act, e.Point = flight.Passing, r.name("the point", r.names.points)
 				if r.more() {
 					e.OffTrack = r.side(r.number("the distance off track", 0, mostMiles))
 				}
@@ -59,7 +59,7 @@ func flightForms() []Form {
 		},
 		{
 			Verb: "tank", Usage: "NAME", Does: "a tank is selected", Example: "tank left 2 min ago", names: []func(names) []string{tanks},
-			read: func(r *reader, e *flight.Event) { e.Do, e.Tank = flight.TankChange, r.name("the tank", r.names.tanks) },
+			read: func(r *reader, e *flight.Event) { e.Act, e.Tank = flight.TankChange, r.name("the tank", r.names.tanks) },
 		},
 		{Verb: "done", Usage: "[PROMPT]", Does: "what the first prompt asks for is done", Example: "done 90 s ago", read: readDone},
 		{Verb: "skip", Usage: "[PROMPT]", Does: "the first prompt is left undone", Example: "skip", also: []string{"skipped"}, read: readSkip},
@@ -72,7 +72,7 @@ func flightForms() []Form {
 		{
 			Verb: "level", Usage: "[FEET]", Does: "top of climb", Example: "level 4000",
 			read: func(r *reader, e *flight.Event) {
-				e.Do = flight.LevelOff
+				e.Act = flight.LevelOff
 				if r.more() {
 					e.Altitude = r.number("the altitude", -2000, mostFeet)
 				}
@@ -99,20 +99,20 @@ func (r *reader) first() flight.Prompt {
 			return p
 		}
 	}
-	return flight.Prompt{ID: id, Answer: flight.Act{Do: flight.Done, Prompt: id}}
+	return flight.Prompt{ID: id, Answer: flight.Answer{Act: flight.Done, Prompt: id}}
 }
 
 func readDone(r *reader, e *flight.Event) { *e = r.first().Answer.Event() }
 
-func readSkip(r *reader, e *flight.Event) { e.Do, e.Prompt = flight.Skipped, r.first().ID }
+func readSkip(r *reader, e *flight.Event) { e.Act, e.Prompt = flight.Skipped, r.first().ID }
 
 // SnoozeMinutes is how long a prompt stays away where nobody says.
 const SnoozeMinutes = 2.0
 
 func readSnooze(r *reader, e *flight.Event) {
-	e.Do, e.Minutes = flight.Snoozed, new(SnoozeMinutes)
+	e.Act, e.Minutes = flight.Snoozed, new(SnoozeMinutes)
 	if r.more() {
-		if _, err := forms.ParseNumber(r.tokens[0].text); err == nil {
+		if _, err := say.ParseNumber(r.tokens[0].text); err == nil {
 			e.Minutes = r.number("the minutes", 0.1, mostMinutes)
 		}
 	}

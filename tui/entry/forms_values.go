@@ -7,9 +7,9 @@ import (
 )
 
 // one is a form with one number.
-func one(do flight.Do, what string, low, high float64, field func(*flight.Event) **float64) func(*reader, *flight.Event) {
+func one(do flight.Act, what string, low, high float64, field func(*flight.Event) **float64) func(*reader, *flight.Event) {
 	return func(r *reader, e *flight.Event) {
-		e.Do = do
+		e.Act = do
 		*field(e) = r.number(what, low, high)
 	}
 }
@@ -44,7 +44,7 @@ func valueForms() []Form {
 		{
 			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, from a meter or for a new power", Example: "flow 23.6 power 65",
 			read: func(r *reader, e *flight.Event) {
-				e.Do, e.Flow = flight.Flow, r.number("the flow", 0, mostFuel)
+				e.Act, e.Flow = flight.Flow, r.number("the flow", 0, mostFuel)
 				if r.word("power") != "" {
 					e.Power = r.number("the power", 0, 100)
 				}
@@ -66,16 +66,16 @@ func receiverForms() []Form {
 	}
 }
 
-func readReceiver(do flight.Do) func(*reader, *flight.Event) {
+func readReceiver(do flight.Act) func(*reader, *flight.Event) {
 	return func(r *reader, e *flight.Event) {
-		e.Do = do
+		e.Act = do
 		e.Receiver = r.name("the receiver", r.names.receivers)
 		e.Beacon = r.name("the beacon", r.names.beacons)
 	}
 }
 
 func readGauges(r *reader, e *flight.Event) {
-	e.Do, e.Tanks = flight.Gauges, map[string]float64{}
+	e.Act, e.Tanks = flight.Gauges, map[string]float64{}
 	for first := true; first || r.more(); first = false {
 		tank := r.name("the tank", r.names.tanks)
 		quantity := r.number("the quantity in "+tank, 0, mostFuel)
@@ -90,17 +90,17 @@ func readGauges(r *reader, e *flight.Event) {
 }
 
 func readWind(r *reader, e *flight.Event) {
-	e.Do = flight.WindTold
+	e.Act = flight.WindReported
 	text := r.next("the wind").text
 	if from, speed, ok := strings.Cut(text, "/"); ok && r.err == nil {
-		e.From = r.bounded("the direction", from, 0, mostDegrees)
-		e.Speed = r.bounded("the speed", speed, 0, mostKnots)
+		e.WindFrom = r.bounded("the direction", from, 0, mostDegrees)
+		e.WindSpeed = r.bounded("the speed", speed, 0, mostKnots)
 		return
 	}
 	if r.err == nil {
-		e.From = r.bounded("the direction", text, 0, mostDegrees)
+		e.WindFrom = r.bounded("the direction", text, 0, mostDegrees)
 	}
-	e.Speed = r.number("the speed", 0, mostKnots)
+	e.WindSpeed = r.number("the speed", 0, mostKnots)
 }
 
 func navigationForms() []Form {
@@ -118,7 +118,7 @@ func navigationForms() []Form {
 			Does:    "how far from the track; after: from the leg's start; back: in how many to be on it again",
 			Example: "off-track 0.8 left back 10", also: []string{"offtrack"},
 			read: func(r *reader, e *flight.Event) {
-				e.Do = flight.Fix
+				e.Act = flight.Fix
 				e.OffTrack = r.side(r.number("the distance off track", 0, mostMiles))
 				if r.word("after") != "" {
 					e.After = r.number("the distance from the leg's start", 0, mostMiles)
@@ -131,7 +131,7 @@ func navigationForms() []Form {
 		{
 			Verb: "divert", Usage: "POINT, or at LAT LON", Does: "go somewhere else, from here, now", Example: "divert STR", names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) {
-				e.Do = flight.Divert
+				e.Act = flight.Divert
 				if r.word("at") != "" {
 					e.At = r.position()
 					return
@@ -148,7 +148,7 @@ func navigationForms() []Form {
 		},
 		{
 			Verb: "hold", Usage: "POINT", Does: "wait at a point", Example: "hold GRN", names: []func(names) []string{points},
-			read: func(r *reader, e *flight.Event) { e.Do, e.Point = flight.Hold, r.name("the point", r.names.points) },
+			read: func(r *reader, e *flight.Event) { e.Act, e.Point = flight.Hold, r.name("the point", r.names.points) },
 		},
 		{
 			// The time at its end is Parse's to read: it is the one wanted, not that of the act.
@@ -160,7 +160,7 @@ func navigationForms() []Form {
 }
 
 func readCross(r *reader, e *flight.Event) {
-	e.Do, e.Point = flight.Cross, r.name("the point", r.names.points)
+	e.Act, e.Point = flight.Cross, r.name("the point", r.names.points)
 	r.word("at")
 	if r.more() {
 		e.Altitude = r.number("the altitude", -2000, mostFeet)
@@ -169,7 +169,7 @@ func readCross(r *reader, e *flight.Event) {
 }
 
 func readBearing(r *reader, e *flight.Event) {
-	e.Do, e.Beacon = flight.Bearing, r.name("the beacon", r.names.beacons)
+	e.Act, e.Beacon = flight.Bearing, r.name("the beacon", r.names.beacons)
 	unit := r.word("radial", "relative")
 	bearing := r.number("the bearing", 0, mostDegrees)
 	if unit == "radial" || r.word("radial") != "" {
@@ -181,7 +181,7 @@ func readBearing(r *reader, e *flight.Event) {
 }
 
 func readDirect(r *reader, e *flight.Event) {
-	e.Do, e.To = flight.Divert, r.name("the point", r.names.points)
+	e.Act, e.To = flight.Divert, r.name("the point", r.names.points)
 	leg, ahead := r.names.ahead[e.To]
 	if r.err == nil && !ahead {
 		r.fail("%q does not lie ahead on the plan: \"divert %s\" ends the flight there", e.To, e.To)
@@ -191,7 +191,7 @@ func readDirect(r *reader, e *flight.Event) {
 
 // readFix reads the figures of a fix in any order.
 func readFix(r *reader, e *flight.Event) {
-	e.Do = flight.Fix
+	e.Act = flight.Fix
 	if r.word("at") != "" {
 		e.At = r.position()
 		return

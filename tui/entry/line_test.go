@@ -84,7 +84,7 @@ func TestLineGivesIntents(t *testing.T) {
 	s := screentest.Cruise()
 	outcome, intents := press(entry.NewLine(screen.Ask{Text: "steer 09"}), s, "4", "enter")
 	require.Equal(t, entry.Accepted, outcome)
-	require.Equal(t, []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Steering, Heading: new(94.0)}}}, intents)
+	require.Equal(t, []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Steering, Heading: new(94.0)}}}, intents)
 }
 
 func TestLineFillsItsRows(t *testing.T) {

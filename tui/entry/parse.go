@@ -43,7 +43,7 @@ func (f Form) parse(tokens []token, s flight.Snapshot, c times) (flight.Event, e
 		if len(tokens) != 1 || at.IsZero() {
 			return flight.Event{}, fmt.Errorf("one time of day is needed")
 		}
-		return flight.Event{Do: flight.Clock, Set: &at}, nil
+		return flight.Event{Act: flight.Clock, Set: &at}, nil
 	case "cross": // its time is what is wanted
 		rest, at, err := c.split(tokens)
 		if err != nil {

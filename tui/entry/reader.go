@@ -8,7 +8,7 @@ import (
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // reader walks through the words after a verb. Its first error stays and makes the rest read nothing, so that a form need
@@ -65,13 +65,13 @@ func (r *reader) number(what string, low, high float64) *float64 {
 }
 
 func (r *reader) bounded(what, text string, low, high float64) *float64 {
-	value, err := forms.ParseNumber(text)
+	value, err := say.ParseNumber(text)
 	switch {
 	case err != nil:
 		r.fail("%s: %w", what, err)
 		return nil
 	case value < low || value > high:
-		r.fail("%s: %s is outside %s to %s", what, text, forms.SayNumber(low, forms.AllDecimals), forms.SayNumber(high, forms.AllDecimals))
+		r.fail("%s: %s is outside %s to %s", what, text, say.SayNumber(low, say.AllDecimals), say.SayNumber(high, say.AllDecimals))
 		return nil
 	}
 	return &value
@@ -84,7 +84,7 @@ func (r *reader) side(value *float64) *float64 {
 	case r.err != nil || value == nil:
 		return nil
 	case side == "" && *value != 0:
-		r.fail(`after %s must stand "left" or "right" of track`, forms.SayNumber(*value, forms.AllDecimals))
+		r.fail(`after %s must stand "left" or "right" of track`, say.SayNumber(*value, say.AllDecimals))
 		return nil
 	case strings.HasPrefix(side, "l"):
 		return new(-*value + 0) // never minus nought

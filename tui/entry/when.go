@@ -6,7 +6,7 @@ import (
 	"time"
 	"unicode"
 
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // longestAgo bounds "… ago": no flight of this kind is longer.
@@ -72,7 +72,7 @@ func parseSpan(tokens []token) (time.Duration, bool) {
 	if !strings.ContainsFunc(text, func(r rune) bool { return r == ':' || unicode.IsLetter(r) }) {
 		return 0, false
 	}
-	minutes, err := forms.ParseSpan(text)
+	minutes, err := say.ParseSpan(text)
 	return time.Duration(minutes * float64(time.Minute)).Round(time.Millisecond), err == nil
 }
 
@@ -83,7 +83,7 @@ func looksLikeTime(text string) bool {
 
 // timeOfDay reads "10:42", "10:42:30", each with or without Z, on the day that puts it nearest.
 func (c times) timeOfDay(text string) (time.Time, error) {
-	if at, err := forms.ParseTimeOfDay(text); err == nil && at.HourSaid {
+	if at, err := say.ParseTimeOfDay(text); err == nil && at.HourSaid {
 		return at.Near(c.near), nil
 	}
 	return time.Time{}, fmt.Errorf(`%q is not a time of day: write "10:42" or "10:42:30", UTC`, text)

@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Write gives the line that Parse reads as the event, its time to the second; ok is false for what can't be typed, such as a
@@ -26,13 +26,13 @@ func Write(e flight.Event) (line string, ok bool) {
 
 // timed reports whether a line of this act may end in its time.
 func timed(e flight.Event) bool {
-	return e.Do != flight.NoteText && e.Do != flight.Cross && e.Do != flight.Void && e.Do != flight.Amend && (e.Do != flight.Clock || e.Set == nil)
+	return e.Act != flight.NoteText && e.Act != flight.Cross && e.Act != flight.Void && e.Act != flight.Amend && (e.Act != flight.Clock || e.Set == nil)
 }
 
 func written(e flight.Event) []string {
-	switch e.Do {
+	switch e.Act {
 	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed, flight.OnBlocks, flight.Unhold:
-		return []string{string(e.Do)}
+		return []string{string(e.Act)}
 	case flight.LevelOff:
 		return optional([]string{"level"}, e.Altitude)
 	case flight.Passing:
@@ -50,7 +50,7 @@ func written(e flight.Event) []string {
 	case flight.Bearing:
 		words := optional([]string{"bearing", quote(e.Beacon)}, e.Relative)
 		if e.Radial != nil {
-			words = append(words, forms.SayNumber(*e.Radial, forms.AllDecimals), "radial")
+			words = append(words, say.SayNumber(*e.Radial, say.AllDecimals), "radial")
 		}
 		return words
 	case flight.Cross:
@@ -60,7 +60,7 @@ func written(e flight.Event) []string {
 		}
 		return words
 	case flight.Tuned, flight.Identified:
-		return []string{string(e.Do), quote(e.Receiver), quote(e.Beacon)}
+		return []string{string(e.Act), quote(e.Receiver), quote(e.Beacon)}
 	case flight.NoteText:
 		return []string{"note", e.Text}
 	case flight.Void:
@@ -80,26 +80,26 @@ func written(e flight.Event) []string {
 
 func writtenValues(e flight.Event) []string {
 	switch {
-	case e.Do == flight.Steering && e.Heading != nil:
-		return []string{"steer", fmt.Sprintf("%03s", forms.SayNumber(*e.Heading, forms.AllDecimals))}
-	case e.Do == flight.Airspeed && e.IAS != nil && e.TAS == nil:
-		return []string{"ias", forms.SayNumber(*e.IAS, forms.AllDecimals)}
-	case e.Do == flight.Airspeed && e.TAS != nil && e.IAS == nil:
-		return []string{"tas", forms.SayNumber(*e.TAS, forms.AllDecimals)}
-	case e.Do == flight.Altitude && e.Altitude != nil:
-		return []string{"altitude", forms.SayNumber(*e.Altitude, forms.AllDecimals)}
-	case e.Do == flight.Altimeter && e.QNH != nil:
-		return []string{"qnh", forms.SayNumber(*e.QNH, forms.AllDecimals)}
-	case e.Do == flight.WindTold && e.From != nil && e.Speed != nil:
-		return []string{"wind", fmt.Sprintf("%03s/%s", forms.SayNumber(*e.From, forms.AllDecimals), forms.SayNumber(*e.Speed, forms.AllDecimals))}
-	case e.Do == flight.Gauges && len(e.Tanks) > 0:
+	case e.Act == flight.Steering && e.Heading != nil:
+		return []string{"steer", fmt.Sprintf("%03s", say.SayNumber(*e.Heading, say.AllDecimals))}
+	case e.Act == flight.Airspeed && e.IAS != nil && e.TAS == nil:
+		return []string{"ias", say.SayNumber(*e.IAS, say.AllDecimals)}
+	case e.Act == flight.Airspeed && e.TAS != nil && e.IAS == nil:
+		return []string{"tas", say.SayNumber(*e.TAS, say.AllDecimals)}
+	case e.Act == flight.Altitude && e.Altitude != nil:
+		return []string{"altitude", say.SayNumber(*e.Altitude, say.AllDecimals)}
+	case e.Act == flight.Altimeter && e.QNH != nil:
+		return []string{"qnh", say.SayNumber(*e.QNH, say.AllDecimals)}
+	case e.Act == flight.WindReported && e.WindFrom != nil && e.WindSpeed != nil:
+		return []string{"wind", fmt.Sprintf("%03s/%s", say.SayNumber(*e.WindFrom, say.AllDecimals), say.SayNumber(*e.WindSpeed, say.AllDecimals))}
+	case e.Act == flight.Gauges && len(e.Tanks) > 0:
 		words := []string{"gauges"}
 		for _, tank := range slices.Sorted(maps.Keys(e.Tanks)) {
-			words = append(words, quote(tank), forms.SayNumber(e.Tanks[tank], forms.AllDecimals))
+			words = append(words, quote(tank), say.SayNumber(e.Tanks[tank], say.AllDecimals))
 		}
 		return words
-	case e.Do == flight.Flow && e.Flow != nil:
-		return labelled([]string{"flow", forms.SayNumber(*e.Flow, forms.AllDecimals)}, "power", e.Power)
+	case e.Act == flight.Flow && e.Flow != nil:
+		return labelled([]string{"flow", say.SayNumber(*e.Flow, say.AllDecimals)}, "power", e.Power)
 	default:
 		return nil
 	}
@@ -110,7 +110,7 @@ func writtenClock(e flight.Event) []string {
 	case e.Set != nil && e.Rate == nil && e.Paused == nil:
 		return []string{"set", e.Set.UTC().Format(time.TimeOnly)}
 	case e.Rate != nil && e.Set == nil && e.Paused == nil:
-		return []string{"rate", forms.SayNumber(*e.Rate, forms.AllDecimals)}
+		return []string{"rate", say.SayNumber(*e.Rate, say.AllDecimals)}
 	case e.Paused != nil && e.Set == nil && e.Rate == nil && *e.Paused:
 		return []string{"pause"}
 	case e.Paused != nil && e.Set == nil && e.Rate == nil:
@@ -136,7 +136,7 @@ func writtenFix(e flight.Event) []string {
 		value *float64
 	}{{"dme", e.DME}, {"radial", e.Radial}, {"relative", e.Relative}} {
 		if figure.value != nil {
-			words = append(words, forms.SayNumber(*figure.value, forms.AllDecimals), figure.unit)
+			words = append(words, say.SayNumber(*figure.value, say.AllDecimals), figure.unit)
 		}
 	}
 	return words
@@ -160,14 +160,14 @@ func optional(words []string, value *float64) []string {
 	if value == nil {
 		return words
 	}
-	return append(words, forms.SayNumber(*value, forms.AllDecimals))
+	return append(words, say.SayNumber(*value, say.AllDecimals))
 }
 
 func labelled(words []string, label string, value *float64) []string {
 	if value == nil {
 		return words
 	}
-	return append(words, label, forms.SayNumber(*value, forms.AllDecimals))
+	return append(words, label, say.SayNumber(*value, say.AllDecimals))
 }
 
 func side(value *float64) []string {
@@ -175,8 +175,8 @@ func side(value *float64) []string {
 	case value == nil:
 		return nil
 	case *value < 0:
-		return []string{forms.SayNumber(-*value, forms.AllDecimals), "left"}
+		return []string{say.SayNumber(-*value, say.AllDecimals), "left"}
 	default:
-		return []string{forms.SayNumber(*value, forms.AllDecimals), "right"}
+		return []string{say.SayNumber(*value, say.AllDecimals), "right"}
 	}
 }

@@ -55,7 +55,7 @@ func (d *drawing) speedLine() string {
 	}
 	var forecast []phrase
 	if w.Source != "forecast" {
-		forecast = []phrase{{t.Muted, "forecast " + words.Wind(w.ForecastFr, w.ForecastKt)}}
+		forecast = []phrase{{t.Muted, "forecast " + words.Wind(w.ForecastFrom, w.ForecastKt)}}
 	}
 	wind := fmt.Sprintf("%s ±%.0f %s", words.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(w.Source))
 	return d.line(d.width, []phrase{{t.Label, "SPEED"}, {t.Value, words.Knots(g.UsedKt)}}, []phrase{sum},

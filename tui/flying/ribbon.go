@@ -42,7 +42,7 @@ func (d *drawing) items(width int) []item {
 	open := d.open()
 	for i := range open {
 		p := &open[i]
-		if p.Answer.Do == flight.Passing {
+		if p.Answer.Act == flight.Passing {
 			turns[p.Answer.Point] = true
 		}
 		if x := d.column(p.Due); x <= width-len(words.Mark(p.Kind)) {
@@ -89,7 +89,7 @@ func (d *drawing) promptItem(p *flight.Prompt, x int) item {
 // shortText is the one word that says more than the sign does.
 func shortText(p *flight.Prompt) string {
 	word := ""
-	switch p.Answer.Do {
+	switch p.Answer.Act {
 	case flight.Passing:
 		word = p.Answer.Point
 	case flight.Tuned, flight.Identified:

@@ -46,21 +46,21 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 	case key.Matches(msg, s.moving()...):
 		s.move(msg, snapshot)
 	case key.Matches(msg, live.Next):
-		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Tuned, Receiver: marked.Receiver, Beacon: marked.Next.Beacon}}}
+		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Tuned, Receiver: marked.Receiver, Beacon: marked.Next.Beacon}}}
 	case key.Matches(msg, live.Identified):
-		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Identified, Receiver: marked.Receiver, Beacon: marked.Tuned.Beacon}}}
+		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Identified, Receiver: marked.Receiver, Beacon: marked.Tuned.Beacon}}}
 	case key.Matches(msg, live.Check):
 		bearing := marked.Tuned.WingTip.Relative
 		if runs(marked, snapshot.Bearing) {
 			bearing = snapshot.Bearing.StopRelative
 		}
-		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Bearing, Beacon: marked.Tuned.Beacon, Relative: &bearing}}}
+		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: marked.Tuned.Beacon, Relative: &bearing}}}
 	case key.Matches(msg, live.Bearing):
-		return ask(flight.Event{Do: flight.Bearing, Beacon: marked.Tuned.Beacon})
+		return ask(flight.Event{Act: flight.Bearing, Beacon: marked.Tuned.Beacon})
 	case key.Matches(msg, live.Other):
-		return ask(flight.Event{Do: flight.Tuned, Receiver: marked.Receiver})
+		return ask(flight.Event{Act: flight.Tuned, Receiver: marked.Receiver})
 	case key.Matches(msg, live.Fix):
-		return ask(flight.Event{Do: flight.Fix, Beacon: marked.Tuned.Beacon})
+		return ask(flight.Event{Act: flight.Fix, Beacon: marked.Tuned.Beacon})
 	}
 	return nil
 }

@@ -36,8 +36,8 @@ func frameOf(s *radio.Screen, snapshot flight.Snapshot, size screen.Size) string
 }
 
 func TestKeysWantWhatTheMarkedReceiverHasAUseFor(t *testing.T) {
-	record := func(do flight.Do, receiver, beacon string) []screen.Intent {
-		return []screen.Intent{screen.Record{Event: flight.Event{Do: do, Receiver: receiver, Beacon: beacon}}}
+	record := func(do flight.Act, receiver, beacon string) []screen.Intent {
+		return []screen.Intent{screen.Record{Event: flight.Event{Act: do, Receiver: receiver, Beacon: beacon}}}
 	}
 	for _, row := range []struct {
 		keys []string
@@ -61,7 +61,7 @@ func TestKeysWantWhatTheMarkedReceiverHasAUseFor(t *testing.T) {
 // A bearing check begins with the beacon on the wing tip and ends where it says; the frames show it running and done.
 func TestABearingCheckIsTwoPressesOfOneKey(t *testing.T) {
 	bearing := func(relative float64) []screen.Intent {
-		return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Bearing, Beacon: "OBN", Relative: &relative}}}
+		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: "OBN", Relative: &relative}}}
 	}
 	snapshot := screentest.Cruise()
 	require.Equal(t, bearing(270), screentest.Press(radio.New(), snapshot, "end", "s"))
@@ -74,7 +74,7 @@ func TestABearingCheckIsTwoPressesOfOneKey(t *testing.T) {
 	}
 	s := radio.New()
 	require.Equal(t, bearing(260), screentest.Press(s, snapshot, "end", "s"))
-	require.Equal(t, []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Bearing, Beacon: "KVN", Relative: new(90.0)}}},
+	require.Equal(t, []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: "KVN", Relative: new(90.0)}}},
 		screentest.Press(radio.New(), snapshot, "home", "s"), "another beacon, another check")
 	screentest.RequireFrame(t, "../../testdata/frames/radio/check-running-80x20.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 80, Height: 20}, theme.Theme{})))
 

@@ -129,14 +129,14 @@ func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (intents []screen.Intent
 
 // set puts the clock to a time.
 func set(at time.Time) []screen.Intent {
-	return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Clock, Set: &at}}}
+	return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Clock, Set: &at}}}
 }
 
 // play runs or halts the clock; at the end it begins anew.
 func (l *Line) play(s flight.Snapshot) []screen.Intent {
 	from, to := l.flight.Ends()
 	paused := !s.Clock.Paused
-	event := flight.Event{Do: flight.Clock, Paused: &paused}
+	event := flight.Event{Act: flight.Clock, Paused: &paused}
 	if !paused && !s.At.Before(to) {
 		event.Set = &from
 	}
@@ -213,7 +213,7 @@ func (l *Line) Tick(s flight.Snapshot) []screen.Intent {
 		return nil
 	}
 	paused := true
-	return []screen.Intent{screen.Record{Event: flight.Event{Do: flight.Clock, Set: &to, Paused: &paused}}}
+	return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Clock, Set: &to, Paused: &paused}}}
 }
 
 func (l *Line) viewWords() string {

@@ -99,7 +99,7 @@ type rig struct {
 func newRig(t *testing.T) *rig {
 	f := newFlown(screentest.Cruise())
 	root, err := tui.New(tui.Options{
-		Flight: f, Clock: f.clock, FreeClock: true, Below: replay.New(f, f.clock), Theme: "plain", Profile: termenv.Ascii,
+		Flight: f, Clock: f.clock, FreeClock: true, Footer: replay.New(f, f.clock), Theme: "plain", Profile: termenv.Ascii,
 	})
 	require.NoError(t, err)
 	return &rig{root, t, f}
@@ -201,7 +201,7 @@ func TestItPlaysAtARateAndHaltsAtItsEnd(t *testing.T) {
 	now := screentest.Cruise().At
 	f := newFlown(screentest.Cruise())
 	f.clock = clock.NewReplay(clock.Setting{Wall: now, Flight: at("09:59:00"), Rate: 1, Paused: true}, func() time.Time { return now })
-	root, err := tui.New(tui.Options{Flight: f, Clock: f.clock, FreeClock: true, Below: replay.New(f, f.clock), Theme: "plain", Profile: termenv.Ascii})
+	root, err := tui.New(tui.Options{Flight: f, Clock: f.clock, FreeClock: true, Footer: replay.New(f, f.clock), Theme: "plain", Profile: termenv.Ascii})
 	require.NoError(t, err)
 	r := &rig{root, t, f}
 	wait := func(by time.Duration) {

@@ -43,11 +43,11 @@ func (r *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
 	case key.Matches(msg, r.keys.Passing) && at.canPass():
 		return []screen.Intent{screen.Passing(at.id.point)}
 	case key.Matches(msg, r.keys.Offset) && at.canPass():
-		return ask(flight.Event{Do: flight.Passing, Point: at.id.point}, " ")
+		return ask(flight.Event{Act: flight.Passing, Point: at.id.point}, " ")
 	case key.Matches(msg, r.keys.Wanted) && at.canPass():
-		return ask(flight.Event{Do: flight.Cross, Point: at.id.point}, " ")
+		return ask(flight.Event{Act: flight.Cross, Point: at.id.point}, " ")
 	case key.Matches(msg, r.keys.Go) && at.canDivertTo():
-		return ask(flight.Event{Do: flight.Divert, To: at.id.point, Rejoin: rejoin(at, s)}, "")
+		return ask(flight.Event{Act: flight.Divert, To: at.id.point, Rejoin: rejoin(at, s)}, "")
 	}
 	return nil
 }

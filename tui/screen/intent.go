@@ -43,12 +43,12 @@ func (Say) intent()      {}
 
 // Passing records that a point is passed now.
 func Passing(point string) Intent {
-	return Record{flight.Event{Do: flight.Passing, Point: point}}
+	return Record{flight.Event{Act: flight.Passing, Point: point}}
 }
 
 // SelectTank records that a tank was selected now.
 func SelectTank(tank string) Intent {
-	return Record{flight.Event{Do: flight.TankChange, Tank: tank}}
+	return Record{flight.Event{Act: flight.TankChange, Tank: tank}}
 }
 
 // Answer records what answers a prompt, now.
@@ -56,18 +56,18 @@ func Answer(p flight.Prompt) Intent { return Record{p.Answer.Event()} }
 
 // Skip records that a prompt is left undone on purpose.
 func Skip(p flight.Prompt) Intent {
-	return Record{flight.Event{Do: flight.Skipped, Prompt: p.ID}}
+	return Record{flight.Event{Act: flight.Skipped, Prompt: p.ID}}
 }
 
 // Snooze records that a prompt is to come back in so many minutes.
 func Snooze(p flight.Prompt, minutes float64) Intent {
-	return Record{flight.Event{Do: flight.Snoozed, Prompt: p.ID, Minutes: &minutes}}
+	return Record{flight.Event{Act: flight.Snoozed, Prompt: p.ID, Minutes: &minutes}}
 }
 
 // Void records that entry n was wrong.
-func Void(n int) Intent { return Record{flight.Event{Do: flight.Void, Event: n}} }
+func Void(n int) Intent { return Record{flight.Event{Act: flight.Void, Event: n}} }
 
 // Amend records that fields of entry n were wrong; with holds the right ones by their JSON names.
 func Amend(n int, with json.RawMessage) Intent {
-	return Record{flight.Event{Do: flight.Amend, Event: n, With: with}}
+	return Record{flight.Event{Act: flight.Amend, Event: n, With: with}}
 }

@@ -91,6 +91,6 @@ func DemoFlight(t *testing.T) *flight.State {
 	require.NotNil(t, s, fmt.Sprint(problems))
 	state := flight.New(s, "live")
 	start := p.OffBlocks.Add(-5 * time.Minute)
-	require.NoError(t, state.Apply(flight.Event{N: 1, T: start, Rec: start, Do: flight.Clock, Rate: new(1.0), Set: &start}))
+	require.NoError(t, state.Apply(flight.Event{N: 1, T: start, Rec: start, Act: flight.Clock, Rate: new(1.0), Set: &start}))
 	return state
 }

@@ -22,7 +22,7 @@ func FourTanks() flight.Snapshot {
 		FlowPerHour: 12.3, TotalUsable: 53.9, EnduranceMinutes: 263, MassKg: ref(153.0),
 		Endurance:        flight.Endurance{PlanMinutes: 263, CountsMinutes: 263, By: "plan"},
 		ReserveTouchedAt: ref(Clock("13:20:10")),
-		Bingo:            []flight.BingoNow{{Point: "STR", Name: "Strath", TooLate: true, Text: "too late for Strath: 3.1 US gal short of the reserve there"}},
+		LatestDivert:     []flight.LatestDivertNow{{Point: "STR", Name: "Strath", TooLate: true, Text: "too late for Strath: 3.1 US gal short of the reserve there"}},
 		Trends:           []flight.FuelTrend{{Severity: "alarm", Text: "left tip was shut, but its gauge fell from 9 to 6 in 20 minutes: a leak, or the selector does not shut it"}},
 		Readings:         []flight.GaugeReading{{At: Clock("09:31:00"), Tank: "left tip", Read: 9, Reckoned: 8.9}, {At: Clock("09:51:00"), Tank: "left tip", Read: 6, Reckoned: 8.9}},
 	}

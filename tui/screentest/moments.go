@@ -43,7 +43,7 @@ func base(at string) flight.Snapshot {
 		Title:       "Three lochs round",
 		Mode:        "practice",
 		Clock:       flight.Clocks{Rate: 1},
-		Wind:        flight.WindNow{FromTrue: 250, SpeedKt: 22, SigmaKt: 8, Source: "forecast", ForecastFr: 250, ForecastKt: 22},
+		Wind:        flight.WindNow{FromTrue: 250, SpeedKt: 22, SigmaKt: 8, Source: "forecast", ForecastFrom: 250, ForecastKt: 22},
 		Altimetry:   flight.Altimetry{QNH: 1019},
 		Groundspeed: flight.GroundspeedNow{PlannedKt: 101, UsedKt: 101},
 		Route:       route(),
@@ -128,7 +128,7 @@ func Cruise() flight.Snapshot {
 		HeadingMagnetic: ref(90.0),
 	}
 	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 118, MeasuredKt: ref(111.6), UsedKt: 112, Sum: "11.5 nm in 6:11 = 112 kt"}
-	s.Wind = flight.WindNow{FromTrue: 262, SpeedKt: 17, SigmaKt: 4, Source: "found", ForecastFr: 250, ForecastKt: 22}
+	s.Wind = flight.WindNow{FromTrue: 262, SpeedKt: 17, SigmaKt: 4, Source: "found", ForecastFrom: 250, ForecastKt: 22}
 	s.Next = &flight.NextPoint{
 		Point: "GRN", Name: "Grenan", ETA: Clock("09:50:10"), ETASigmaSeconds: 28, Planned: Clock("09:49:12"),
 		DifferenceSeconds: 58, ToGoNM: 16.4,
@@ -184,13 +184,13 @@ func Arrived() flight.Snapshot {
 	s.Leg = legThree()
 	s.Clock = flight.Clocks{BlockSeconds: ref(4998.0), AirborneSeconds: ref(4316.0), Rate: 1}
 	s.Position = &flight.PositionNow{Lat: 56.05, Lon: -3.2, AfterNM: 33.1, AltitudeFt: 210, UncertaintyNM: 0.1, By: "passing"}
-	s.Wind = flight.WindNow{FromTrue: 259, SpeedKt: 18, SigmaKt: 3, Source: "found", ForecastFr: 250, ForecastKt: 22}
+	s.Wind = flight.WindNow{FromTrue: 259, SpeedKt: 18, SigmaKt: 3, Source: "found", ForecastFrom: 250, ForecastKt: 22}
 	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 96, MeasuredKt: ref(93.2), UsedKt: 93, Sum: "20.2 nm in 13:00 = 93 kt"}
 	s.Destination = destination("10:24:02", 0, 142, 60.1)
 	s.Tanks = tanks(40.2, 37.8, "left", 0)
 	s.Tanks.History = s.Tanks.Ahead
 	s.Tanks.NextChange, s.Tanks.Planned, s.Tanks.LimitAt, s.Tanks.Ahead = nil, nil, nil, nil
-	s.Tanks.ReserveTouchedAt, s.Tanks.Bingo = nil, nil
+	s.Tanks.ReserveTouchedAt, s.Tanks.LatestDivert = nil, nil
 	s.Prompts = []flight.Prompt{
 		answered(act("on-blocks", "on blocks", flight.OnBlocks, "10:33:00", flight.PromptDone), "10:33:20"),
 		answered(tank("left", "09:43:50", flight.PromptDone), "09:47:20"),

@@ -153,7 +153,7 @@ func tanks(left, right float64, selected string, nextInMinutes float64) flight.T
 		FlowPerHour: 23.6, EnduranceMinutes: usable / 23.6 * 60, TotalUsable: usable, PlannedLandingTotal: 61 - nextInMinutes/60,
 		Endurance:        flight.Endurance{PlanMinutes: usable / 23.6 * 60, CountsMinutes: usable / 23.6 * 60, By: "plan"},
 		ReserveTouchedAt: ref(Clock("12:51:40")),
-		Bingo: []flight.BingoNow{
+		LatestDivert: []flight.LatestDivertNow{
 			{Point: "STR", Name: "Strath", At: ref(Clock("12:31:04")), AfterArrival: true, Text: "leave Dunmore for Strath by 12:31:04Z"},
 			{Point: "ROS", Name: "Rosskeen", At: ref(Clock("09:52:30")), Text: "turn to Rosskeen by 09:52:30Z"},
 		},
@@ -199,20 +199,20 @@ func read(k flight.TanksNow) flight.TanksNow {
 func entries(n int) []flight.Entry {
 	paused := false
 	all := []flight.Entry{
-		{Event: flight.Event{T: Clock("09:02:11"), Do: flight.Clock, Rate: ref(1.0), Paused: &paused, Set: ref(Clock("09:02:11"))}, Text: "clock set 09:02:11Z, rate 1"},
-		{Event: flight.Event{T: Clock("09:10:02"), Do: flight.OffBlocks}, Text: "off blocks"},
-		{Event: flight.Event{T: Clock("09:18:04"), Do: flight.Airborne}, Text: "airborne"},
-		{Event: flight.Event{T: Clock("09:18:30"), Do: flight.Tuned, Receiver: "NAV1", Beacon: "KVN"}, Text: "tuned NAV1 KVN"},
-		{Event: flight.Event{T: Clock("09:21:50"), Do: flight.Identified, Receiver: "NAV1", Beacon: "KVN"}, Text: "identified NAV1 KVN"},
-		{Event: flight.Event{T: Clock("09:24:20"), Do: flight.LevelOff, Altitude: ref(4000.0)}, Text: "level at 4000 ft", Late: true},
-		{Event: flight.Event{T: Clock("09:26:51"), Do: flight.Passing, Point: "Glen dam"}, Text: "passing Glen dam", Voided: true},
-		{Event: flight.Event{T: Clock("09:34:10"), Do: flight.Passing, Point: "KVN"}, Text: "passing KVN", Amended: true},
-		{Event: flight.Event{T: Clock("09:40:21"), Do: flight.Passing, Point: "two lakes", OffTrack: ref(-0.8)}, Text: "passing two lakes, 0.8 nm left of track"},
-		{Event: flight.Event{T: Clock("09:42:00"), Do: flight.Gauges, Tanks: map[string]float64{"left": 43, "right": 40}}, Text: "gauges left 43, right 40"},
-		{Event: flight.Event{T: Clock("09:44:10"), Do: flight.NoteText, Text: "two gliders right of track, 3500 ft"}, Text: "note: two gliders right of track, 3500 ft"},
-		{Event: flight.Event{T: Clock("09:47:20"), Do: flight.TankChange, Tank: "left"}, Text: "tank left"},
-		{Event: flight.Event{T: Clock("09:50:20"), Do: flight.Passing, Point: "GRN"}, Text: "passing GRN", Late: true},
-		{Event: flight.Event{T: Clock("10:33:20"), Do: flight.OnBlocks}, Text: "on blocks"},
+		{Event: flight.Event{T: Clock("09:02:11"), Act: flight.Clock, Rate: ref(1.0), Paused: &paused, Set: ref(Clock("09:02:11"))}, Text: "clock set 09:02:11Z, rate 1"},
+		{Event: flight.Event{T: Clock("09:10:02"), Act: flight.OffBlocks}, Text: "off blocks"},
+		{Event: flight.Event{T: Clock("09:18:04"), Act: flight.Airborne}, Text: "airborne"},
+		{Event: flight.Event{T: Clock("09:18:30"), Act: flight.Tuned, Receiver: "NAV1", Beacon: "KVN"}, Text: "tuned NAV1 KVN"},
+		{Event: flight.Event{T: Clock("09:21:50"), Act: flight.Identified, Receiver: "NAV1", Beacon: "KVN"}, Text: "identified NAV1 KVN"},
+		{Event: flight.Event{T: Clock("09:24:20"), Act: flight.LevelOff, Altitude: ref(4000.0)}, Text: "level at 4000 ft", Late: true},
+		{Event: flight.Event{T: Clock("09:26:51"), Act: flight.Passing, Point: "Glen dam"}, Text: "passing Glen dam", Voided: true},
+		{Event: flight.Event{T: Clock("09:34:10"), Act: flight.Passing, Point: "KVN"}, Text: "passing KVN", Amended: true},
+		{Event: flight.Event{T: Clock("09:40:21"), Act: flight.Passing, Point: "two lakes", OffTrack: ref(-0.8)}, Text: "passing two lakes, 0.8 nm left of track"},
+		{Event: flight.Event{T: Clock("09:42:00"), Act: flight.Gauges, Tanks: map[string]float64{"left": 43, "right": 40}}, Text: "gauges left 43, right 40"},
+		{Event: flight.Event{T: Clock("09:44:10"), Act: flight.NoteText, Text: "two gliders right of track, 3500 ft"}, Text: "note: two gliders right of track, 3500 ft"},
+		{Event: flight.Event{T: Clock("09:47:20"), Act: flight.TankChange, Tank: "left"}, Text: "tank left"},
+		{Event: flight.Event{T: Clock("09:50:20"), Act: flight.Passing, Point: "GRN"}, Text: "passing GRN", Late: true},
+		{Event: flight.Event{T: Clock("10:33:20"), Act: flight.OnBlocks}, Text: "on blocks"},
 	}
 	all = all[:min(n, len(all))]
 	for i := range all {
@@ -224,42 +224,42 @@ func entries(n int) []flight.Entry {
 
 func tune(receiver, beacon, frequency, morse, due string, state flight.PromptState) flight.Prompt {
 	return prompt(flight.PromptTune, fmt.Sprintf("tune-1-%s-%s", receiver, beacon), fmt.Sprintf("%s to %s %s", receiver, beacon, frequency),
-		due, state, 90, flight.Act{Do: flight.Tuned, Receiver: receiver, Beacon: beacon},
+		due, state, 90, flight.Answer{Act: flight.Tuned, Receiver: receiver, Beacon: beacon},
 		"Grenan VOR-DME "+frequency+" MHz", "ident "+morse, "course 094 TO · DME about 16.6")
 }
 
 func identify(receiver, beacon, frequency, morse, due string, state flight.PromptState) flight.Prompt {
 	return prompt(flight.PromptIdentify, fmt.Sprintf("identify-0-%s-%s", receiver, beacon), fmt.Sprintf("identify %s on %s", beacon, receiver),
-		due, state, 120, flight.Act{Do: flight.Identified, Receiver: receiver, Beacon: beacon},
+		due, state, 120, flight.Answer{Act: flight.Identified, Receiver: receiver, Beacon: beacon},
 		"listen for "+morse, "Kelvin VOR-DME "+frequency+" MHz", "course 024 TO · DME about 24.4")
 }
 
-func act(id, text string, do flight.Do, due string, state flight.PromptState) flight.Prompt {
-	return prompt(flight.PromptAct, id, text, due, state, 0, flight.Act{Do: do})
+func act(id, text string, do flight.Act, due string, state flight.PromptState) flight.Prompt {
+	return prompt(flight.PromptAct, id, text, due, state, 0, flight.Answer{Act: do})
 }
 
 func check(name, due string, state flight.PromptState) flight.Prompt {
-	return prompt(flight.PromptCheck, "check-"+name, name, due, state, 240, flight.Act{Do: flight.Done, Prompt: "check-" + name},
+	return prompt(flight.PromptCheck, "check-"+name, name, due, state, 240, flight.Answer{Act: flight.Done, Prompt: "check-" + name},
 		"fuel, radio, engine, gyro to compass, altimeter")
 }
 
 func report(point, due string, state flight.PromptState) flight.Prompt {
-	return prompt(flight.PromptReport, "report-"+point, "report "+point, due, state, 300, flight.Act{Do: flight.Done, Prompt: "report-" + point},
+	return prompt(flight.PromptReport, "report-"+point, "report "+point, due, state, 300, flight.Answer{Act: flight.Done, Prompt: "report-" + point},
 		"X-ABCD position KVN 34", "4000 feet", "GRN 50 · DUN next")
 }
 
 func tank(to, due string, state flight.PromptState) flight.Prompt {
-	return prompt(flight.PromptTank, "tank-1", "tank to "+to, due, state, 120, flight.Act{Do: flight.TankChange, Tank: to},
+	return prompt(flight.PromptTank, "tank-1", "tank to "+to, due, state, 120, flight.Answer{Act: flight.TankChange, Tank: to},
 		"pump on, select "+to+", watch pressure", "left 48.0 · right 39.6 litres, imbalance 8.4 of 19")
 }
 
 func turn(point string, heading float64, due string, state flight.PromptState) flight.Prompt {
 	return prompt(flight.PromptTurn, "turn-1", fmt.Sprintf("at %s turn %03.0f", point, heading), due, state, 0,
-		flight.Act{Do: flight.Passing, Point: point}, "track 151 to DUN, 33.1 nm, 3000 ft", "overhead: flag TO to FROM, DME 0.7")
+		flight.Answer{Act: flight.Passing, Point: point}, "track 151 to DUN, 33.1 nm, 3000 ft", "overhead: flag TO to FROM, DME 0.7")
 }
 
 func level(due string, state flight.PromptState) flight.Prompt {
-	return prompt(flight.PromptLevel, "level-0", "level at 4000 ft", due, state, 120, flight.Act{Do: flight.LevelOff, Altitude: ref(4000.0)},
+	return prompt(flight.PromptLevel, "level-0", "level at 4000 ft", due, state, 120, flight.Answer{Act: flight.LevelOff, Altitude: ref(4000.0)},
 		"cruise 75 %: 2430 rpm, lean", "IAS 94 for TAS 100")
 }
 
@@ -269,15 +269,15 @@ func laterPrompts(state flight.PromptState) []flight.Prompt {
 		tank("left", "09:43:50", state),
 		turn("GRN", 146, "09:50:10", state),
 		tune("ADF", "OBN", "404", "--- -... -.", "09:50:30", state),
-		prompt(flight.PromptGyro, "gyro-3", "gyro to compass", "09:51:00", state, 300, flight.Act{Do: flight.Done, Prompt: "gyro-3"}, "compass, level, steady"),
+		prompt(flight.PromptGyro, "gyro-3", "gyro to compass", "09:51:00", state, 300, flight.Answer{Act: flight.Done, Prompt: "gyro-3"}, "compass, level, steady"),
 		check("cruise check", "09:56:24", state),
-		prompt(flight.PromptConfirm, "confirm-1", "engine and fuel pressure", "09:58:50", state, 120, flight.Act{Do: flight.Done, Prompt: "confirm-1"}),
-		prompt(flight.PromptQNH, "qnh-DUN", "QNH of Dunmore", "10:06:00", state, 300, flight.Act{Do: flight.Done, Prompt: "qnh-DUN"}, "now 1019"),
-		prompt(flight.PromptDescent, "descent", "start down", "10:12:10", state, 120, flight.Act{Do: flight.Descend}, "500 ft/min, IAS 95, to 1210 ft"),
+		prompt(flight.PromptConfirm, "confirm-1", "engine and fuel pressure", "09:58:50", state, 120, flight.Answer{Act: flight.Done, Prompt: "confirm-1"}),
+		prompt(flight.PromptQNH, "qnh-DUN", "QNH of Dunmore", "10:06:00", state, 300, flight.Answer{Act: flight.Done, Prompt: "qnh-DUN"}, "now 1019"),
+		prompt(flight.PromptDescent, "descent", "start down", "10:12:10", state, 120, flight.Answer{Act: flight.Descend}, "500 ft/min, IAS 95, to 1210 ft"),
 	}
 }
 
-func prompt(kind flight.PromptKind, id, text, due string, state flight.PromptState, lateAfter float64, answer flight.Act, detail ...string) flight.Prompt {
+func prompt(kind flight.PromptKind, id, text, due string, state flight.PromptState, lateAfter float64, answer flight.Answer, detail ...string) flight.Prompt {
 	p := flight.Prompt{ID: id, Kind: kind, Text: text, Detail: detail, Due: Clock(due), State: state, Announce: state != flight.Coming, Answer: answer}
 	if lateAfter > 0 {
 		p.LateAt = ref(p.Due.Add(time.Duration(lateAfter * float64(time.Second))))

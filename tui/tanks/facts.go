@@ -192,7 +192,7 @@ func (d *drawing) witnesses(width int) []string {
 	if k.MassKg != nil {
 		add("mass", words.Mass(*k.MassKg, k.Unit)+" on board", d.theme.Value)
 	}
-	for _, b := range k.Bingo {
+	for _, b := range k.LatestDivert {
 		role := d.theme.Value
 		if b.TooLate {
 			role = d.theme.Warning

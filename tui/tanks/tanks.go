@@ -58,7 +58,7 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 
 // askGauges opens the entry line at the first tank's reading.
 func askGauges(tank string) []screen.Intent {
-	line, _ := entry.Write(flight.Event{Do: flight.Gauges, Tanks: map[string]float64{tank: 0}})
+	line, _ := entry.Write(flight.Event{Act: flight.Gauges, Tanks: map[string]float64{tank: 0}})
 	return []screen.Intent{screen.Ask{Text: strings.TrimSuffix(line, "0")}}
 }
 

@@ -8,8 +8,8 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/forms"
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 )
 
@@ -17,7 +17,7 @@ import (
 const Unknown = "--"
 
 // Time is a time to the second: "09:41:30Z".
-func Time(t time.Time) string { return forms.SayTime(t) }
+func Time(t time.Time) string { return say.SayTime(t) }
 
 // TimeOf is Time of what may be unknown.
 func TimeOf(t *time.Time) string {
@@ -35,7 +35,7 @@ func Span(seconds float64) string {
 	if math.IsNaN(seconds) || math.IsInf(seconds, 0) {
 		return Unknown
 	}
-	return forms.SaySpan(math.Abs(seconds) / 60)
+	return say.SaySpan(math.Abs(seconds) / 60)
 }
 
 // Elapsed is the reading of a clock that counts up, Unknown before it starts: "07:20", "1:07:20".
@@ -128,7 +128,7 @@ func PlusMinus(seconds float64) string {
 }
 
 // Degrees is a direction in three digits, 360 for north.
-func Degrees(direction float64) string { return forms.SayDirection(direction) }
+func Degrees(direction float64) string { return say.SayDirection(direction) }
 
 // DegreesOf is Degrees of what may be unknown.
 func DegreesOf(direction *float64) string {

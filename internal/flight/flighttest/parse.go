@@ -10,30 +10,30 @@ import (
 )
 
 // byPlace are the fields that an act's words mean by their place, by their names in the journal.
-var byPlace = map[flight.Do][]string{
-	flight.LevelOff:   {"altitude"},
-	flight.Passing:    {"point"},
-	flight.Steering:   {"heading"},
-	flight.Altitude:   {"altitude"},
-	flight.Altimeter:  {"qnh"},
-	flight.WindTold:   {"from", "speed"},
-	flight.TankChange: {"tank"},
-	flight.Flow:       {"flow"},
-	flight.Tuned:      {"receiver", "beacon"},
-	flight.Identified: {"receiver", "beacon"},
-	flight.Divert:     {"to"},
-	flight.Hold:       {"point"},
-	flight.Cross:      {"point"},
-	flight.Hands:      {"hands"},
-	flight.Void:       {"event"},
-	flight.Amend:      {"event"},
+var byPlace = map[flight.Act][]string{
+	flight.LevelOff:     {"altitude"},
+	flight.Passing:      {"point"},
+	flight.Steering:     {"heading"},
+	flight.Altitude:     {"altitude"},
+	flight.Altimeter:    {"qnh"},
+	flight.WindReported: {"from", "speed"},
+	flight.TankChange:   {"tank"},
+	flight.Flow:         {"flow"},
+	flight.Tuned:        {"receiver", "beacon"},
+	flight.Identified:   {"receiver", "beacon"},
+	flight.Divert:       {"to"},
+	flight.Hold:         {"point"},
+	flight.Cross:        {"point"},
+	flight.Hands:        {"hands"},
+	flight.Void:         {"event"},
+	flight.Amend:        {"event"},
 }
 
 // parse reads an act and what belongs to it into an event.
 func (r *Runner) parse(e *flight.Event, words []string) error {
-	e.Do = flight.Do(words[0])
+	e.Act = flight.Act(words[0])
 	words = words[1:]
-	switch e.Do {
+	switch e.Act {
 	case flight.Done, flight.Skipped, flight.Snoozed:
 		return parsePrompt(e, words)
 	case flight.NoteText:
@@ -41,7 +41,7 @@ func (r *Runner) parse(e *flight.Event, words []string) error {
 		return nil
 	}
 	given := map[string]any{}
-	places := byPlace[e.Do]
+	places := byPlace[e.Act]
 	var bare []string
 	for _, word := range words {
 		if key, value, named := strings.Cut(word, "="); named {
@@ -54,7 +54,7 @@ func (r *Runner) parse(e *flight.Event, words []string) error {
 		bare = []string{strings.Join(bare, " ")}
 	}
 	if len(bare) > len(places) {
-		return fmt.Errorf("%q takes no %q", e.Do, bare[len(places)])
+		return fmt.Errorf("%q takes no %q", e.Act, bare[len(places)])
 	}
 	for i, word := range bare {
 		given[places[i]] = word
@@ -83,7 +83,7 @@ func (r *Runner) fill(e *flight.Event, given map[string]any) error {
 		given["event"] = strconv.Itoa(r.Events[len(r.Events)-1].N)
 	}
 	var err error
-	switch e.Do {
+	switch e.Act {
 	case flight.Amend:
 		given, err = r.amendment(given)
 	case flight.Gauges:
@@ -104,9 +104,9 @@ func (r *Runner) fill(e *flight.Event, given map[string]any) error {
 	if err := json.Unmarshal(encoded, &filled); err != nil {
 		return err
 	}
-	filled.T, filled.Rec, filled.Do, filled.Confirmed = e.T, e.Rec, e.Do, e.Confirmed
+	filled.T, filled.Rec, filled.Act, filled.Confirmed = e.T, e.Rec, e.Act, e.Confirmed
 	if len(filled.Unknown) > 0 {
-		return fmt.Errorf("%q has no such field: %v", e.Do, filled.Unknown)
+		return fmt.Errorf("%q has no such field: %v", e.Act, filled.Unknown)
 	}
 	*e = filled
 	return nil

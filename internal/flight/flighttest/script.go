@@ -83,7 +83,7 @@ func (r *Runner) fly(words []string) error {
 	set := r.sheet.Plan.OffBlocks.Add(-before)
 	r.wall = set
 	rate := 1.0
-	return r.Record(flight.Event{T: set, Rec: set, Do: flight.Clock, Set: &set, Rate: &rate})
+	return r.Record(flight.Event{T: set, Rec: set, Act: flight.Clock, Set: &set, Rate: &rate})
 }
 
 func (r *Runner) wait(words []string) error {

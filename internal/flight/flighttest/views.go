@@ -174,7 +174,7 @@ func sums(s flight.Snapshot, _ []string) []string {
 
 func wind(s flight.Snapshot, _ []string) []string {
 	w := s.Wind
-	return []string{fmt.Sprintf("%s %03d/%.0f ±%.1f, forecast %03d/%.0f", w.Source, angle.Whole(w.FromTrue), w.SpeedKt, w.SigmaKt, angle.Whole(w.ForecastFr), w.ForecastKt)}
+	return []string{fmt.Sprintf("%s %03d/%.0f ±%.1f, forecast %03d/%.0f", w.Source, angle.Whole(w.FromTrue), w.SpeedKt, w.SigmaKt, angle.Whole(w.ForecastFrom), w.ForecastKt)}
 }
 
 func tanks(s flight.Snapshot, _ []string) []string {

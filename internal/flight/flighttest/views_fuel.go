@@ -29,7 +29,7 @@ func fuelView(s flight.Snapshot, _ []string) []string {
 		lines = append(lines, fmt.Sprintf("%.1f ±%.1f left at %s", d.Fuel, d.FuelSigma, d.Point))
 	}
 	lines = append(lines, "only the reserve is left at "+zuluOf(k.ReserveTouchedAt))
-	for _, b := range k.Bingo {
+	for _, b := range k.LatestDivert {
 		lines = append(lines, b.Text)
 	}
 	for _, trend := range k.Trends {

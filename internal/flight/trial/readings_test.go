@@ -42,7 +42,7 @@ func readings(s *sheet.Sheet, e errors, truth flown, slopes linear, random *rand
 		radialSlope[radialLot] += e.radialDeg
 		entries = append(entries,
 			entry{
-				event: flight.Event{T: t, Do: flight.Fix, Beacon: station.Ident, DME: &readDME, Radial: &magnetic}, spot: -1,
+				event: flight.Event{T: t, Act: flight.Fix, Beacon: station.Ident, DME: &readDME, Radial: &magnetic}, spot: -1,
 				value: readDME, of: dme, slope: slopes.reading(i, func(place logged) float64 { return slantNM(s, station, place) }, at), sigma: e.dmeNM,
 			},
 			entry{event: flight.Event{T: t}, spot: -1, value: readRadial, of: radial, slope: radialSlope, sigma: e.readingDeg})

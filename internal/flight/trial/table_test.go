@@ -95,7 +95,7 @@ func (o *outcome) run(t testing.TB, s *sheet.Sheet, e errors, random *rand.Rand,
 	passing := judged{s: s, truth: truth, places: spotsOf(s)}
 	n := 0
 	for _, entry := range entries {
-		if entry.event.Do != "" {
+		if entry.event.Act != "" {
 			n++
 			entry.event.N, entry.event.Rec = n, entry.event.T
 			require.NoError(t, state.Apply(entry.event))
@@ -163,22 +163,22 @@ func entriesOf(s *sheet.Sheet, e errors, truth flown, slopes linear, random *ran
 		event.T = at(of(truth) + e.timingMinutes*random.NormFloat64())
 		add(entry{event: event, spot: spot, value: event.T.Sub(s.Airborne).Minutes(), of: of, slope: slope, sigma: e.timingMinutes})
 	}
-	add(entry{event: flight.Event{T: s.Airborne, Do: flight.Airborne}, spot: -1})
+	add(entry{event: flight.Event{T: s.Airborne, Act: flight.Airborne}, spot: -1})
 	places := spotsOf(s)
 	for i, place := range places[:len(places)-1] {
-		timed(flight.Event{Do: flight.Passing, Point: place.name}, i, slopes.passed[i], func(f flown) float64 { return f.passed[i] })
+		timed(flight.Event{Act: flight.Passing, Point: place.name}, i, slopes.passed[i], func(f flown) float64 { return f.passed[i] })
 	}
 	if truth.levelOff > 0 {
-		timed(flight.Event{Do: flight.LevelOff}, -1, slopes.levelOff, func(f flown) float64 { return f.levelOff })
+		timed(flight.Event{Act: flight.LevelOff}, -1, slopes.levelOff, func(f flown) float64 { return f.levelOff })
 	}
 	if truth.descend > 0 {
-		timed(flight.Event{Do: flight.Descend}, -1, slopes.descend, func(f flown) float64 { return f.descend })
+		timed(flight.Event{Act: flight.Descend}, -1, slopes.descend, func(f flown) float64 { return f.descend })
 	}
 	for i, heading := range truth.headings {
 		read := heading.value + e.readingDeg*random.NormFloat64()
 		magnetic := math.Round(deadreckon.MagneticFromTrue(read, s.Legs[heading.leg].Declination))
 		add(entry{
-			event: flight.Event{T: at(heading.minutes), Do: flight.Steering, Heading: &magnetic}, spot: -1,
+			event: flight.Event{T: at(heading.minutes), Act: flight.Steering, Heading: &magnetic}, spot: -1,
 			value: read, of: func(f flown) float64 { return f.headings[i].value }, slope: slopes.headings[i], sigma: e.readingDeg,
 		})
 	}

@@ -1,4 +1,4 @@
-package forms_test
+package say_test
 
 import (
 	"errors"
@@ -7,7 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 // Whatever is written, each reader answers with a finite figure within its range, or with a Misread.
@@ -20,7 +20,7 @@ func FuzzReaders(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		bounded := func(value float64, err error, low, high float64) {
-			var misread *forms.Misread
+			var misread *say.Misread
 			if err != nil {
 				require.True(t, errors.As(err, &misread), "%q: %v", text, err)
 				require.NotEmpty(t, misread.Right, text)
@@ -32,29 +32,29 @@ func FuzzReaders(f *testing.F) {
 			value, err := read(text)
 			bounded(value, err, low, high)
 		}
-		number(forms.ParseSpan, 0, 6000)
-		number(forms.ParseHours, 0, 6000)
-		number(forms.ParseQNH, 840, 1120)
-		number(forms.ParseEast, -180, 180)
-		number(forms.ParseDeviation, -180, 180)
-		number(forms.Distance.ParseSide, -10800, 10800)
-		for _, quantity := range []forms.Quantity{forms.Speed, forms.Distance, forms.Height, forms.Rate, forms.Angle, forms.Percent} {
+		number(say.ParseSpan, 0, 6000)
+		number(say.ParseHours, 0, 6000)
+		number(say.ParseQNH, 840, 1120)
+		number(say.ParseEast, -180, 180)
+		number(say.ParseDeviation, -180, 180)
+		number(say.Distance.ParseSide, -10800, 10800)
+		for _, quantity := range []say.Quantity{say.Speed, say.Distance, say.Height, say.Rate, say.Angle, say.Percent} {
 			number(quantity.Parse, quantity.Low, quantity.High)
 		}
-		direction, err := forms.ParseDirection(text)
+		direction, err := say.ParseDirection(text)
 		bounded(direction.Degrees, err, 0, math.Nextafter(360, 0))
-		wind, err := forms.ParseWind(text)
+		wind, err := say.ParseWind(text)
 		bounded(wind.FromTrue, err, 0, math.Nextafter(360, 0))
 		bounded(wind.SpeedKt, err, 0, 999.999999)
-		level, err := forms.ParseLevel(text)
+		level, err := say.ParseLevel(text)
 		bounded(level.Feet, err, -2000, 60000)
-		temperature, err := forms.ParseTemperature(text)
+		temperature, err := say.ParseTemperature(text)
 		bounded(temperature.Celsius, err, -100, 60)
-		fuel, err := forms.ParseFuel(text)
+		fuel, err := say.ParseFuel(text)
 		bounded(fuel.Amount, err, 0, 9999)
-		flow, err := forms.ParseFlow(text)
+		flow, err := say.ParseFlow(text)
 		bounded(flow.Amount, err, 0, 9999)
-		_, err = forms.ParseDate(text)
+		_, err = say.ParseDate(text)
 		bounded(0, err, 0, 0)
 	})
 }

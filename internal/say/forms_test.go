@@ -1,4 +1,4 @@
-package forms_test
+package say_test
 
 import (
 	"math"
@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/air"
-	"example.com/legclock/internal/forms"
+	"example.com/legclock/internal/say"
 )
 
 func TestSpans(t *testing.T) {
@@ -19,25 +19,25 @@ func TestSpans(t *testing.T) {
 		"75 seconds": 1.25, "7m20s": 7 + 20.0/60, "7 min 20": 7 + 20.0/60, "1 h 05": 65, "1h 5m 30s": 65.5, "1:30 h": 90, "90": 90, "1.5 h": 90,
 		"  12  MIN ": 12, "0": 0,
 	} {
-		got, err := forms.ParseSpan(text)
+		got, err := say.ParseSpan(text)
 		require.NoError(t, err, text)
 		assert.InDelta(t, minutes, got, 1e-9, text)
 	}
 	for text, minutes := range map[string]float64{
 		"4:20": 260, "4:20 h": 260, "6.5 h": 390, "4 h 20": 260, "260 min": 260, "1:07:20": 67 + 20.0/60, "4h20m": 260,
 	} {
-		got, err := forms.ParseHours(text)
+		got, err := say.ParseHours(text)
 		require.NoError(t, err, text)
 		assert.InDelta(t, minutes, got, 1e-9, text)
 	}
 }
 
 func TestDirections(t *testing.T) {
-	for text, want := range map[string]forms.Direction{
-		"045": {Degrees: 45}, "45M": {45, forms.Magnetic}, "060 true": {60, forms.True}, "360": {}, "0": {}, "045.5°T": {45.5, forms.True},
-		"94 degrees magnetic": {94, forms.Magnetic}, "010": {Degrees: 10},
+	for text, want := range map[string]say.Direction{
+		"045": {Degrees: 45}, "45M": {45, say.Magnetic}, "060 true": {60, say.True}, "360": {}, "0": {}, "045.5°T": {45.5, say.True},
+		"94 degrees magnetic": {94, say.Magnetic}, "010": {Degrees: 10},
 	} {
-		got, err := forms.ParseDirection(text)
+		got, err := say.ParseDirection(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
@@ -47,17 +47,17 @@ func TestSidesAndLetters(t *testing.T) {
 	for text, want := range map[string]float64{
 		"2 left": -2, "2 nm left": -2, "L2": -2, "l 2": -2, "2L": -2, "0.8 right": 0.8, "R .5": 0.5, "0": 0, "2 nm left of track": -2, "left 2": -2, "0 left": 0,
 	} {
-		got, err := forms.Distance.ParseSide(text)
+		got, err := say.Distance.ParseSide(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 		assert.False(t, math.Signbit(got) && got == 0, text)
 	}
 	for text, want := range map[string]float64{"3W": -3, "0.47E": 0.47, "-3": -3, "15 east": 15, "2.5° W": -2.5, "+1": 1, "−3": -3, "0": 0} {
-		got, err := forms.ParseEast(text)
+		got, err := say.ParseEast(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
-	deviation, err := forms.ParseDeviation("2W")
+	deviation, err := say.ParseDeviation("2W")
 	require.NoError(t, err)
 	assert.Equal(t, -2.0, deviation)
 }
@@ -68,77 +68,77 @@ func TestWinds(t *testing.T) {
 		"240 at 15": {FromTrue: 240, SpeedKt: 15}, "from 240° / 15 kt": {FromTrue: 240, SpeedKt: 15}, "360/08": {SpeedKt: 8}, "045/7.5": {FromTrue: 45, SpeedKt: 7.5},
 		"calm": {}, "240105": {FromTrue: 240, SpeedKt: 105}, "045/40 knots": {FromTrue: 45, SpeedKt: 40},
 	} {
-		got, err := forms.ParseWind(text)
+		got, err := say.ParseWind(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
 }
 
 func TestLevelsAndAir(t *testing.T) {
-	for text, want := range map[string]forms.Level{
+	for text, want := range map[string]say.Level{
 		"4500": {Feet: 4500}, "4500 ft": {Feet: 4500}, "FL065": {6500, true}, "fl 65": {6500, true}, "-30": {Feet: -30}, "0450": {Feet: 450},
 	} {
-		got, err := forms.ParseLevel(text)
+		got, err := say.ParseLevel(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
 	for text, want := range map[string]float64{"1019": 1019, "1013.25 hPa": 1013.25, "29.92": 1013.2075, "29.70 inHg": 1005.7575} {
-		got, err := forms.ParseQNH(text)
+		got, err := say.ParseQNH(text)
 		require.NoError(t, err, text)
 		assert.InDelta(t, want, got, 1e-3, text)
 	}
-	for text, want := range map[string]forms.Temperature{
+	for text, want := range map[string]say.Temperature{
 		"8": {Celsius: 8}, "-10 C": {Celsius: -10}, "−10°c": {Celsius: -10}, "50 F": {Celsius: 10}, "ISA": {FromISA: true}, "ISA-15": {-15, true}, "isa + 16": {16, true},
 	} {
-		got, err := forms.ParseTemperature(text)
+		got, err := say.ParseTemperature(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
-	assert.Equal(t, "FL065", forms.Level{Feet: 6500, FlightLevel: true}.String())
-	assert.Equal(t, "4500 ft", forms.Level{Feet: 4500}.String())
+	assert.Equal(t, "FL065", say.Level{Feet: 6500, FlightLevel: true}.String())
+	assert.Equal(t, "4500 ft", say.Level{Feet: 4500}.String())
 }
 
 func TestFuel(t *testing.T) {
-	for text, want := range map[string]forms.Fuel{
+	for text, want := range map[string]say.Fuel{
 		"30": {Amount: 30}, "30 gal": {30, "gal"}, "110 litres": {110, "l"}, "25 imp gal": {25, "imp gal"}, "180lb": {180, "lb"}, "30 US gal": {30, "gal"},
 	} {
-		got, err := forms.ParseFuel(text)
+		got, err := say.ParseFuel(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
-	for text, want := range map[string]forms.Fuel{
+	for text, want := range map[string]say.Fuel{
 		"8": {Amount: 8}, "8 gal/h": {8, "gal"}, "8.5 gph": {8.5, "gal"}, "30 l an hour": {30, "l"}, "105 lb/h": {105, "lb"}, "48 pph": {48, "lb"},
 	} {
-		got, err := forms.ParseFlow(text)
+		got, err := say.ParseFlow(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
 }
 
 func TestDates(t *testing.T) {
-	day, err := forms.ParseDate("2026-06-21")
+	day, err := say.ParseDate("2026-06-21")
 	require.NoError(t, err)
-	assert.Equal(t, forms.Date{At: time.Date(2026, 6, 21, 0, 0, 0, 0, time.UTC)}, day)
-	moment, err := forms.ParseDate("2026-06-21T18:30:00+01:00")
+	assert.Equal(t, say.Date{At: time.Date(2026, 6, 21, 0, 0, 0, 0, time.UTC)}, day)
+	moment, err := say.ParseDate("2026-06-21T18:30:00+01:00")
 	require.NoError(t, err)
 	assert.Equal(t, "2026-06-21T17:30:00Z", moment.String())
 }
 
 // What is wrong is quoted, what would be right is shown.
 func TestMisreads(t *testing.T) {
-	span := func(text string) error { _, err := forms.ParseSpan(text); return err }
-	hours := func(text string) error { _, err := forms.ParseHours(text); return err }
-	direction := func(text string) error { _, err := forms.ParseDirection(text); return err }
-	speed := func(text string) error { _, err := forms.Speed.Parse(text); return err }
-	side := func(text string) error { _, err := forms.Distance.ParseSide(text); return err }
-	wind := func(text string) error { _, err := forms.ParseWind(text); return err }
-	deviation := func(text string) error { _, err := forms.ParseDeviation(text); return err }
-	east := func(text string) error { _, err := forms.ParseEast(text); return err }
-	qnh := func(text string) error { _, err := forms.ParseQNH(text); return err }
-	level := func(text string) error { _, err := forms.ParseLevel(text); return err }
-	temperature := func(text string) error { _, err := forms.ParseTemperature(text); return err }
-	flow := func(text string) error { _, err := forms.ParseFlow(text); return err }
-	date := func(text string) error { _, err := forms.ParseDate(text); return err }
+	span := func(text string) error { _, err := say.ParseSpan(text); return err }
+	hours := func(text string) error { _, err := say.ParseHours(text); return err }
+	direction := func(text string) error { _, err := say.ParseDirection(text); return err }
+	speed := func(text string) error { _, err := say.Speed.Parse(text); return err }
+	side := func(text string) error { _, err := say.Distance.ParseSide(text); return err }
+	wind := func(text string) error { _, err := say.ParseWind(text); return err }
+	deviation := func(text string) error { _, err := say.ParseDeviation(text); return err }
+	east := func(text string) error { _, err := say.ParseEast(text); return err }
+	qnh := func(text string) error { _, err := say.ParseQNH(text); return err }
+	level := func(text string) error { _, err := say.ParseLevel(text); return err }
+	temperature := func(text string) error { _, err := say.ParseTemperature(text); return err }
+	flow := func(text string) error { _, err := say.ParseFlow(text); return err }
+	date := func(text string) error { _, err := say.ParseDate(text); return err }
 	for _, test := range []struct {
 		parse       func(string) error
 		text, wrong string
@@ -185,7 +185,7 @@ func TestMisreads(t *testing.T) {
 		{date, "2026-02-30", "no date"},
 	} {
 		err := test.parse(test.text)
-		var misread *forms.Misread
+		var misread *say.Misread
 		require.ErrorAs(t, err, &misread, test.text)
 		assert.Contains(t, misread.Fault(), test.wrong, test.text)
 		assert.Equal(t, test.text, misread.Text)
@@ -198,27 +198,27 @@ func TestMisreads(t *testing.T) {
 func TestWhatIsSaidIsRead(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		minutes := rapid.Float64Range(0, 5000).Draw(t, "minutes")
-		span, err := forms.ParseSpan(forms.SaySpan(minutes))
+		span, err := say.ParseSpan(say.SaySpan(minutes))
 		require.NoError(t, err)
 		require.InDelta(t, minutes, span, 0.5/60+1e-9)
 
 		degrees := rapid.Float64Range(0, 360).Draw(t, "degrees")
-		direction, err := forms.ParseDirection(forms.SayDirection(degrees))
+		direction, err := say.ParseDirection(say.SayDirection(degrees))
 		require.NoError(t, err)
 		require.LessOrEqual(t, math.Abs(math.Remainder(degrees-direction.Degrees, 360)), 0.5+1e-9)
 
 		offset := rapid.Float64Range(-90, 90).Draw(t, "offset")
-		side, err := forms.Distance.ParseSide(forms.Distance.SaySide(offset, 1))
+		side, err := say.Distance.ParseSide(say.Distance.SaySide(offset, 1))
 		require.NoError(t, err)
 		require.InDelta(t, offset, side, 0.05+1e-9)
 
 		declination := rapid.Float64Range(-180, 180).Draw(t, "declination")
-		east, err := forms.ParseEast(forms.SayEast(declination, 1))
+		east, err := say.ParseEast(say.SayEast(declination, 1))
 		require.NoError(t, err)
 		require.InDelta(t, declination, east, 0.05+1e-9)
 
 		speed := rapid.Float64Range(0, 999).Draw(t, "speed")
-		read, err := forms.Speed.Parse(forms.Speed.Say(speed, 2))
+		read, err := say.Speed.Parse(say.Speed.Say(speed, 2))
 		require.NoError(t, err)
 		require.InDelta(t, speed, read, 0.005+1e-9)
 	})
@@ -227,22 +227,22 @@ func TestWhatIsSaidIsRead(t *testing.T) {
 // Levels, temperatures, fuel and directions read back what their String wrote.
 func TestValuesAreReadBack(t *testing.T) {
 	for _, text := range []string{"FL065", "FL310", "4500 ft", "-30 ft"} {
-		level, err := forms.ParseLevel(text)
+		level, err := say.ParseLevel(text)
 		require.NoError(t, err)
 		require.Equal(t, text, level.String())
 	}
 	for _, text := range []string{"8 °C", "-10 °C", "ISA", "ISA+2.5", "ISA-15"} {
-		temperature, err := forms.ParseTemperature(text)
+		temperature, err := say.ParseTemperature(text)
 		require.NoError(t, err)
 		require.Equal(t, text, temperature.String())
 	}
 	for _, text := range []string{"8", "8 gal", "30.5 l", "5 imp gal"} {
-		fuel, err := forms.ParseFuel(text)
+		fuel, err := say.ParseFuel(text)
 		require.NoError(t, err)
 		require.Equal(t, text, fuel.Say(2))
 	}
 	for _, text := range []string{"045", "045 magnetic", "360 true"} {
-		direction, err := forms.ParseDirection(text)
+		direction, err := say.ParseDirection(text)
 		require.NoError(t, err)
 		require.Equal(t, text, direction.String())
 	}

@@ -1,4 +1,4 @@
-// Package forms is how a pilot writes figures: it reads and writes directions, spans of time, winds, sides, levels, amounts.
+// Package say is how a pilot writes figures: it reads and writes directions, spans of time, winds, sides, levels, amounts.
 //
 // It knows nothing of what a figure is for, of commands, screens or files.
 //
@@ -10,4 +10,4 @@
 // positive. A wind is where it blows from, true. A comma is never part of a number.
 //
 // Limits: the ranges are those of light aircraft; what is likely is the caller's to judge.
-package forms
+package say

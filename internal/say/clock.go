@@ -1,4 +1,4 @@
-package forms
+package say
 
 import (
 	"fmt"
