@@ -13,6 +13,7 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.Tanks = p.tanksAt(t)
 	snapshot.Prompts = p.promptsAt(t)
 	snapshot.Radio = p.radioAt(t)
+	snapshot.Cleared = p.cleared
 	snapshot.Report = p.positionReport(t)
 	snapshot.OffTrack = p.offTrackAt(t)
 	snapshot.Crossing = p.crossingAt(t)

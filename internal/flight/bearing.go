@@ -33,22 +33,22 @@ type bearingCheck struct {
 const usualChange = 10
 
 // foldBearing begins a check or, with a bearing farther aft of the same beacon, ends it.
-func (p *progress) foldBearing(e Event) {
+func (p *progress) foldBearing(e Event) bool {
 	beacon, known := p.sheet.Plan.Point(e.Beacon)
 	n, ok := p.here(e.T)
 	if !known || !ok {
-		return
+		return false
 	}
 	relative, given := p.relativeOf(e, n)
 	if !given {
-		return
+		return false
 	}
 	offNose, right := math.Abs(angle.Wrap180(relative)), angle.Wrap180(relative) >= 0
 	if c := p.check; c != nil && c.stoppedAt.IsZero() && c.beacon.Ident == beacon.Ident && c.right == right && offNose > c.first {
 		ended := *c // clones share the one that runs
 		ended.second, ended.stoppedAt, ended.spoilt = offNose, e.T, p.spoiling(c)
 		p.check = &ended
-		return
+		return true
 	}
 	position, piece := p.positionAt(e.T), p.ahead.trajectory[n.point.Piece]
 	heading := p.headingMagnetic(n)
@@ -57,6 +57,7 @@ func (p *progress) foldBearing(e Event) {
 		drift: angle.Turn(heading, p.magneticOn(n.place, piece.TrackTrue)), tasKt: piece.TASKt, groundKt: piece.Heading.GroundspeedKt,
 		reckonedNM: earth.Inverse(position.Place(), beacon.At).DistanceNM,
 	}
+	return true
 }
 
 // relativeOf is the bearing of a beacon from the nose, as it was read or by the radial that was.

@@ -38,12 +38,11 @@ func (p *progress) bingoAt(t time.Time) []LatestDivertNow {
 	if len(p.ahead.trajectory) == 0 {
 		return list
 	}
-	turns := p.tanks.bingo
-	if turns == nil || p.flying() && p.delay(t) > 0 {
+	var turns []turnBy
+	if p.flying() && p.delay(t) > 0 {
 		turns = p.turns(t)
-		if p.delay(t) == 0 || !p.flying() {
-			p.tanks.bingo = turns
-		}
+	} else { // as it was after the last act: what is burned until now is reckoned already
+		turns = p.tanks.turns.get(func() []turnBy { return p.turns(p.tanks.plannedAt) })
 	}
 	for _, turn := range turns {
 		list = append(list, p.bingo(turn, t))

@@ -2,6 +2,7 @@ package flight
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -51,44 +52,27 @@ func (s *State) refused(e Event) error {
 	if e.T.IsZero() {
 		return refuse("give it one", "%s has no time", Describe(e))
 	}
-	if err := checkFigures(e); err != nil {
+	r := e.Act.known()
+	if err := s.checkGiven(e, r); err != nil {
 		return err
 	}
-	if check, known := checks[e.Act]; known {
-		return check(s, e)
+	if r.refused != nil {
+		return r.refused(s, e)
 	}
 	return nil
 }
 
-// checks are what keeps an act from being recorded.
-var checks = map[Act]func(*State, Event) error{
-	OffBlocks:  once(func(p *progress) time.Time { return p.offBlocks }, nil, ""),
-	Airborne:   once(func(p *progress) time.Time { return p.airborne }, nil, ""),
-	Landed:     once(func(p *progress) time.Time { return p.landed }, airborne, "log the take-off first"),
-	OnBlocks:   once(func(p *progress) time.Time { return p.onBlocks }, nil, ""),
-	Descend:    once(func(p *progress) time.Time { return p.descended }, airborne, "log the take-off first"),
-	LevelOff:   inFlight,
-	Passing:    (*State).checkPassing,
-	Steering:   inFlight,
-	Airspeed:   inFlight,
-	Altitude:   inFlight,
-	Fix:        (*State).checkFix,
-	TankChange: (*State).checkTank,
-	Gauges:     (*State).checkGauges,
-	Tuned:      (*State).checkReceiver,
-	Identified: (*State).checkReceiver,
-	Bearing:    (*State).checkBearing,
-	Divert:     (*State).checkDivert,
-	Hold:       (*State).checkHold,
-	Unhold:     (*State).checkUnhold,
-	Cross:      (*State).checkCross,
-	Done:       (*State).checkPrompt,
-	Skipped:    (*State).checkPrompt,
-	Snoozed:    (*State).checkPrompt,
-	Clock:      (*State).checkClock,
-	Void:       (*State).checkVoid,
-	Amend:      (*State).checkAmend,
-	Hands:      checkHands,
+// checkGiven refuses an event that lacks what it records, names what there is none of, or has figures that nothing can have.
+func (s *State) checkGiven(e Event, r *row) error {
+	if r.given != nil && !r.given(e) {
+		return refuse(r.lacks, "%q lacks what it records", e.Act)
+	}
+	if r.names != nil {
+		if err := r.names(s, e); err != nil {
+			return err
+		}
+	}
+	return CheckRanges(e)
 }
 
 func airborne(p *progress) bool { return !p.airborne.IsZero() }
@@ -248,7 +232,7 @@ func (s *State) checkPrompt(e Event) error {
 	return refuse("open are "+strings.Join(open, ", "), "there is no prompt %q", e.Prompt)
 }
 
-func (s *State) checkClock(e Event) error {
+func checkClock(_ *State, e Event) error {
 	change := clockChange(e)
 	if err := change.Check(); err != nil {
 		return refuse("", "%s", strings.TrimPrefix(err.Error(), "clock: "))
@@ -300,14 +284,99 @@ func (s *State) checkAmend(e Event) error {
 	if err != nil {
 		return refuse("", "%v", err)
 	}
-	if err := checkFigures(amended); err != nil {
-		return err
+	return s.checkGiven(amended, amended.Act.known())
+}
+
+// doubted says what looks wrong with an event that can be recorded.
+func (s *State) doubted(e Event) error {
+	if !e.Rec.IsZero() && e.Act != Clock {
+		const slack = time.Second
+		if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
+			return doubt("%s lies %s in the future", clockText(e.T), spanText(ahead))
+		}
 	}
-	switch amended.Act {
-	case TankChange:
-		return s.checkTank(amended)
-	case Gauges:
-		return s.checkGauges(amended)
+	if r := e.Act.known(); r.doubted != nil {
+		return r.doubted(s, e)
+	}
+	return nil
+}
+
+func (s *State) doubtAirborne(e Event) error {
+	if p := s.progress; !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
+		return doubt("off blocks was at %s, after that", clockText(p.offBlocks))
+	}
+	return nil
+}
+
+func (s *State) doubtClock(e Event) error {
+	if p := s.progress; e.Set != nil && len(s.records) > 0 && e.Set.Before(p.last) {
+		return doubt("the clock would go back before the last entry, %s", clockText(p.last))
+	}
+	return nil
+}
+
+// A passing looks wrong if it needs more than fastest or less than slowest times the true airspeed.
+const (
+	fastest = 2.0
+	slowest = 0.3
+)
+
+func (s *State) doubtPassing(e Event) error {
+	p := s.progress
+	found, behind, ok := p.find(e.Point)
+	switch {
+	case !ok:
+		return doubt("%s is not on this route: it counts as a position", e.Point)
+	case behind:
+		return doubt("%s lies behind: %s was passed last", e.Point, p.lastPassed.name)
+	case e.T.Before(p.lastPassed.at):
+		return doubt("%s is before %s was passed, %s", clockText(e.T), p.lastPassed.name, clockText(p.lastPassed.at))
+	case found.leg > p.leg:
+		return doubt("%s comes before %s", p.legs[p.leg].line().To.Ident, e.Point)
+	}
+	piece, ok := p.pieceAt(e.T)
+	if !ok || !p.holding.IsZero() || p.evidence == nil || found.leg != p.lastPassed.leg {
+		return nil
+	}
+	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)
+	speed := distance / took.Hours()
+	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
+		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, spanText(took), speed, piece.TASKt)
+	}
+	return p.doubtTime(e, found)
+}
+
+// doubtTime doubts a passing at a time that no wind is likely to be the reason of.
+func (p *progress) doubtTime(e Event, s spot) error {
+	reckonedNM, groundspeedKt := p.reckonedAlong(e.T)
+	believed := p.predicted(e.T)
+	early, sigmaNM := s.afterNM-reckonedNM-believed.mean[alongNM], timingSigma.Hours()*groundspeedKt
+	sigmas := believed.misfit(early, vector{alongNM: 1}, sigmaNM*sigmaNM)
+	if groundspeedKt <= 0 || math.Abs(sigmas) <= unheardSigmas {
+		return nil
+	}
+	word := "earlier"
+	if early < 0 {
+		word = "later"
+	}
+	span := func(distanceNM float64) string { return spanText(minutes(math.Abs(distanceNM) / groundspeedKt * 60)) }
+	return doubt("%s would be %s %s than expected, where ±%s is usual", e.Point, span(early), word, span(early/sigmas))
+}
+
+// doubtFix doubts a fix that is farther from where the aircraft is reckoned to be than is likely.
+func (s *State) doubtFix(e Event) error {
+	p := s.progress
+	n, ok := p.here(e.T)
+	if !ok || p.evidence == nil {
+		return nil
+	}
+	figures := p.figures(e, n)
+	reckonedNM, _ := p.reckonedAlong(e.T)
+	believed := p.supposed(p.predicted(e.T), figures, reckonedNM)
+	for _, f := range figures {
+		if apartNM, sigmas := f.apart(believed, reckonedNM); sigmas > wildSigmas {
+			return doubt("%s would be %.1f nm from where the aircraft is reckoned to be: ±%.1f is usual", Describe(e), apartNM, apartNM/sigmas)
+		}
 	}
 	return nil
 }

@@ -3,7 +3,20 @@ package flight
 import (
 	"maps"
 	"slices"
+	"sync"
 )
+
+// found is something that is looked for when it is first read, and then kept. What is looked for must follow from what holds it and
+// nothing else, so that it may be shared by all copies.
+type found[T any] struct {
+	once  sync.Once
+	value T
+}
+
+func (f *found[T]) get(find func() T) T {
+	f.once.Do(func() { f.value = find() })
+	return f.value
+}
 
 // Clone is the same flight a second time: what is applied to one does not show in the other. What is never changed once it is made, the
 // way ahead and the texts of entries among it, is shared.

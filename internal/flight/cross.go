@@ -17,12 +17,12 @@ type wish struct {
 }
 
 // foldCross takes in what is wanted of a point; with neither time nor altitude nothing is wanted any more.
-func (p *progress) foldCross(e Event) {
+func (p *progress) foldCross(e Event) bool {
 	p.wish = wish{}
 	if e.Wanted != nil || e.Altitude != nil {
 		p.wish = wish{point: e.Point, at: e.Wanted, altitudeFt: e.Altitude}
 	}
-	p.makePrompts(e.T)
+	return true
 }
 
 // wished is the place that something is wanted of; ok is false where nothing is, or where it does not lie ahead.

@@ -3,56 +3,22 @@ package flight
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"time"
 
 	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/pattern"
 )
 
-// Describe says in a few words what an event records: "passing KVN", "tank left". An act of a newer version is named as it stands.
-func Describe(e Event) string {
-	if describe, known := descriptions[e.Act]; known {
-		return describe(e)
-	}
-	return strings.TrimSpace(string(e.Act) + " " + e.Text)
-}
+// describeUnknown names an act of a newer version as it stands.
+func describeUnknown(e Event) string { return strings.TrimSpace(string(e.Act) + " " + e.Text) }
 
-var descriptions = map[Act]func(Event) string{
-	OffBlocks:    always("off blocks"),
-	Airborne:     always("airborne"),
-	LevelOff:     func(e Event) string { return "level" + at(e.Altitude) },
-	Descend:      always("descending"),
-	Landed:       always("landed"),
-	OnBlocks:     always("on blocks"),
-	Passing:      func(e Event) string { return "passing " + e.Point + offTrack(e.OffTrack) },
-	Steering:     func(e Event) string { return "steering " + heading(e.Heading) },
-	Airspeed:     describeAirspeed,
-	Altitude:     func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") },
-	Altimeter:    func(e Event) string { return "QNH " + number(e.QNH, "%g") },
-	WindReported: func(e Event) string { return "wind " + heading(e.WindFrom) + number(e.WindSpeed, "/%02.0f") },
-	TankChange:   func(e Event) string { return "tank " + e.Tank },
-	Gauges:       describeGauges,
-	Flow:         func(e Event) string { return "flow " + number(e.Flow, "%g an hour") + number(e.Power, " at %g %%") },
-	Tuned:        func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon },
-	Identified:   func(e Event) string { return "identified " + e.Receiver + " " + e.Beacon },
-	Fix:          describeFix,
-	Bearing:      describeBearing,
-	Divert:       describeDivert,
-	Hold:         func(e Event) string { return strings.TrimSpace("hold " + e.Point) },
-	Cross:        describeCross,
-	Unhold:       always("leaving the hold"),
-	Done:         func(e Event) string { return "done: " + promptWords(e.Prompt) },
-	Skipped:      func(e Event) string { return "skipped: " + promptWords(e.Prompt) },
-	Snoozed:      func(e Event) string { return "later: " + promptWords(e.Prompt) + number(e.Minutes, ", %g min") },
-	Clock:        describeClock,
-	Position:     func(e Event) string { return "position " + positionText(e) },
-	Hands:        func(e Event) string { return "hands " + e.Hands },
-	Controls:     describeControls,
-	Answered:     describeAnswered,
-	NoteText:     func(e Event) string { return "note: " + e.Text },
-	Void:         func(e Event) string { return fmt.Sprintf("void entry %d", e.Event) },
-	Amend:        func(e Event) string { return fmt.Sprintf("amend entry %d: %s", e.Event, e.With) },
-}
+func describeHold(e Event) string { return strings.TrimSpace("hold " + e.Point) }
+
+func describeVoid(e Event) string { return fmt.Sprintf("void entry %d", e.Event) }
+
+func describeAmend(e Event) string { return fmt.Sprintf("amend entry %d: %s", e.Event, e.With) }
 
 func always(text string) func(Event) string { return func(Event) string { return text } }
 
@@ -170,4 +136,38 @@ func describeClock(e Event) string {
 		parts = append(parts, map[bool]string{true: "paused", false: "running"}[*e.Paused])
 	}
 	return "clock " + strings.Join(parts, ", ")
+}
+
+// What the name of a prompt is made of; see the Prompts that are added.
+var (
+	promptOfBeacon = pattern.Of(`^(tune|identify)-\d+-(.+)-([^-]+)$`)
+	promptOfPoint  = pattern.Of(`^(report|altimeter)-(.+)$`)
+	promptNumbered = pattern.Of(`^(turn|tank|confirm|level)-\d+$`)
+	promptOfCheck  = pattern.Of(`^check-(.+?)(?:-\d+)?$`)
+)
+
+// numberedPrompts are the words for prompts that are told apart by number.
+var numberedPrompts = map[string]string{
+	"turn": "the turn", "tank": "the change of tank", "confirm": "engine and fuel pressure", "level": "levelling off",
+}
+
+// promptWords says in a pilot's words which prompt has a name: "cruise check" for "check-cruise check-2".
+func promptWords(id string) string {
+	match := func(p func() *regexp.Regexp) []string { return p().FindStringSubmatch(id) }
+	if m := match(promptOfBeacon); m != nil {
+		return m[1] + " " + m[2] + " " + m[3]
+	}
+	if m := match(promptOfPoint); m != nil {
+		return m[1] + " " + m[2]
+	}
+	if m := match(promptNumbered); m != nil {
+		return numberedPrompts[m[1]]
+	}
+	if m := match(promptOfCheck); m != nil {
+		return m[1]
+	}
+	if strings.HasPrefix(id, "descent") {
+		return "start down"
+	}
+	return id
 }

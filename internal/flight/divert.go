@@ -15,9 +15,9 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-func (p *progress) foldHold(e Event) {
+func (p *progress) foldHold(e Event) bool {
 	if !p.flying() || !p.holding.IsZero() {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
@@ -29,18 +29,18 @@ func (p *progress) foldHold(e Event) {
 	}
 	p.holding, p.holdPoint = e.T, e.Point
 	p.spoil()
-	p.revise(e.T)
+	return true
 }
 
-func (p *progress) foldUnhold(e Event) {
+func (p *progress) foldUnhold(e Event) bool {
 	if p.holding.IsZero() {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.predict(e.T)
 	p.holding = time.Time{}
 	p.anchor.at = e.T
-	p.revise(e.T)
+	return true
 }
 
 // holdingAt puts the hold being flown into a Snapshot that has its destination and crossing: the fuel that it takes, and when it must
@@ -96,13 +96,13 @@ func (p *progress) diversion(e Event) (route *sheet.Route, from *PositionNow, er
 	return route, from, err
 }
 
-func (p *progress) foldDivert(e Event) {
+func (p *progress) foldDivert(e Event) bool {
 	if !p.flying() {
-		return
+		return false
 	}
 	route, from, err := p.diversion(e)
 	if err != nil {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.predict(e.T)
@@ -124,9 +124,13 @@ func (p *progress) foldDivert(e Event) {
 	p.holding, p.descended, p.offTrack = time.Time{}, time.Time{}, nil
 	p.startLeg(mark{place: p.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
 	p.evidence = nil
-	p.revise(e.T)
-	p.planDiversion(w)
-	p.prompts.report.next = false // what was to be said of the old way is overtaken
+	return true
+}
+
+// settleDiversion takes the first reckoning of a diversion for its plan; what was to be said of the old way is overtaken.
+func (p *progress) settleDiversion(e Event) {
+	p.planDiversion(p.legs[p.leg].way)
+	p.prompts.report.next = false
 	p.makePrompts(e.T)
 }
 

@@ -34,7 +34,8 @@ const (
 	Divert       Act = "divert"
 	Hold         Act = "hold"
 	Unhold       Act = "unhold"
-	Cross        Act = "cross" // point, wanted, altitude: what is wanted of a point ahead
+	Cleared      Act = "cleared" // kind, text, squawk, frequency: what was told over the radio
+	Cross        Act = "cross"   // point, wanted, altitude: what is wanted of a point ahead
 	Done         Act = "done"
 	Skipped      Act = "skipped"
 	Snoozed      Act = "snoozed" // prompt, minutes
@@ -96,6 +97,10 @@ type Event struct {
 	Text    string     `json:"text,omitempty"`
 	// Confirmed says that the pilot was warned that the entry looks wrong and kept it.
 	Confirmed bool `json:"confirmed,omitempty"`
+
+	Kind      string   `json:"kind,omitempty"`      // cleared: atis, clearance, squawk or contact
+	Squawk    string   `json:"squawk,omitempty"`    // cleared: four octal digits
+	Frequency *float64 `json:"frequency,omitempty"` // cleared: MHz
 
 	// Event is the entry that a void or an amendment means. With is what an amendment changes: any of the fields above by
 	// their JSON names.

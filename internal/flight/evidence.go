@@ -147,25 +147,25 @@ func (p *progress) reckonedAlong(t time.Time) (afterNM, groundspeedKt float64) {
 	return p.ahead.along(p.ahead.trajectory, p.leg, p.ahead.minutesOf(t))
 }
 
-func (p *progress) foldAirspeed(e Event) {
+func (p *progress) foldAirspeed(e Event) bool {
 	n, ok := p.here(e.T)
 	if !ok {
-		return
+		return false
 	}
 	tasKt, ok := p.tasTold(e, n.point.AltitudeFt)
 	if !ok {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
 	book := p.ahead.trajectory[n.point.Piece].TASKt - p.ahead.mean[tasBias]
 	p.belief = p.belief.told(tasBias, tasKt-book, toldAirspeedKt)
-	p.revise(e.T)
+	return true
 }
 
-func (p *progress) foldWind(e Event) {
+func (p *progress) foldWind(e Event) bool {
 	if e.WindFrom == nil || e.WindSpeed == nil {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	altitudeFt := p.levelFt(p.leg)
@@ -174,7 +174,7 @@ func (p *progress) foldWind(e Event) {
 	}
 	p.reanchor(e.T)
 	p.tellWind(*e.WindFrom, *e.WindSpeed, altitudeFt)
-	p.revise(e.T)
+	return true
 }
 
 // tasTold is the true airspeed that an event tells, as such or indicated at an altitude.

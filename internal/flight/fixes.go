@@ -72,14 +72,14 @@ func (b belief) lost(variance float64) belief {
 	return b.uncorrelated(alongNM, b.covariance[alongNM][alongNM]+variance).uncorrelated(acrossNM, b.covariance[acrossNM][acrossNM]+variance)
 }
 
-func (p *progress) foldFix(e Event) {
+func (p *progress) foldFix(e Event) bool {
 	n, ok := p.here(e.T)
 	if !ok {
-		return
+		return false
 	}
 	figures := p.figures(e, n)
 	if len(figures) == 0 && e.OffTrack == nil {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	if e.Radial != nil && e.Beacon != p.station { // its error is another
@@ -95,7 +95,7 @@ func (p *progress) foldFix(e Event) {
 		p.setOffTrack(e)
 	}
 	p.anchor.by = byFix
-	p.revise(e.T)
+	return true
 }
 
 // see takes in the figures of a fix.
@@ -139,15 +139,16 @@ func (p *progress) supposed(b belief, figures []figure, reckonedNM float64) beli
 	return b
 }
 
-func (p *progress) foldPosition(e Event) {
+func (p *progress) foldPosition(e Event) bool {
+	p.watchPassing(e)
 	n, ok := p.here(e.T)
 	if !ok || e.At == nil || e.T.Sub(p.feedAt) < feedEvery {
-		return
+		return false
 	}
 	p.feedAt = e.T
 	p.see(e.T, p.placeFigures(*e.At, feedSigmaNM))
 	if !p.worthReckoning(e.T, n) {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
@@ -156,7 +157,7 @@ func (p *progress) foldPosition(e Event) {
 	if e.Alt != nil && n.point.Phase != sheet.Cruise {
 		p.anchor.altitudeFt = *e.Alt
 	}
-	p.revise(e.T)
+	return true
 }
 
 // worthReckoning reports whether what a feed's position taught is worth reckoning the way ahead anew: it is seen on the screen, or the last

@@ -57,8 +57,7 @@ func along(trackTrue, distanceNM float64) deadreckon.Heading {
 }
 
 // fly logs take-off on time and the events after it.
-func fly(t *testing.T, s *sheet.Sheet, events ...flight.Event) *flight.State {
-	t.Helper()
+func fly(t require.TestingT, s *sheet.Sheet, events ...flight.Event) *flight.State {
 	state := flight.New(s, "live")
 	for i, e := range append([]flight.Event{{T: s.Airborne, Act: flight.Airborne}}, events...) {
 		e.N, e.Rec = i+1, e.T

@@ -7,18 +7,17 @@ import (
 	"example.com/legclock/internal/deadreckon"
 )
 
-func (p *progress) foldPassing(e Event) {
+func (p *progress) foldPassing(e Event) bool {
 	if p.airborne.IsZero() || p.complete || !p.landed.IsZero() {
-		return
+		return false
 	}
 	s, behind, ok := p.find(e.Point)
 	if !ok {
-		p.passElsewhere(e)
-		return
+		return p.passElsewhere(e)
 	}
 	n, flying := p.here(e.T)
 	if behind || !flying {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.takeEvidence(e, s)
@@ -32,7 +31,7 @@ func (p *progress) foldPassing(e Event) {
 		p.setOffTrack(e)
 	}
 	p.prompts.passed(e.Point, e.T, s.checkpoint == legEnd)
-	p.revise(e.T)
+	return true
 }
 
 // goOn turns to the next leg where a passing ended one, and otherwise goes on along the leg.
@@ -76,13 +75,13 @@ func (p *progress) arrive(t time.Time, s spot, n now) {
 }
 
 // passElsewhere is the passing of a point of the plan that does not lie on the way: it is as good as a position.
-func (p *progress) passElsewhere(e Event) {
+func (p *progress) passElsewhere(e Event) bool {
 	point, ok := p.sheet.Plan.Point(e.Point)
 	if !ok {
-		return
+		return false
 	}
 	at := point.At
-	p.foldFix(Event{Act: Fix, T: e.T, At: &at})
+	return p.foldFix(Event{Act: Fix, T: e.T, At: &at})
 }
 
 // changingSince is how many minutes of climb and descent lie between the last passing and a time.

@@ -51,6 +51,7 @@ type progress struct {
 	cruiseFrom time.Time // the top of the climb
 
 	tanks     tanks
+	cleared   []ClearedNow // the last of each kind
 	receivers map[string]*receiver
 	prompts   prompts
 	worded    map[wording]words // what prompts say, as far as it was found at an altimeter setting
@@ -88,7 +89,7 @@ type misfit struct {
 func newProgress(s *sheet.Sheet, places places) *progress {
 	p := &progress{
 		sheet: s, forecast: s.Air, belief: prior(s.Plan.Conditions.WindErrorKt),
-		receivers: map[string]*receiver{}, places: places,
+		receivers: map[string]*receiver{}, places: places, cleared: []ClearedNow{},
 	}
 	_, p.legs = legsOf(s)
 	p.prompts = newPrompts()
@@ -108,47 +109,34 @@ const (
 	byFeed      = "feed"
 )
 
-// fold takes in the next event. Events that mean nothing here, of a newer version or for a hand-edited journal's reasons, change
-// nothing.
+// fold takes in the next event. Events that mean nothing here, of a newer version or with figures that nothing can have, change nothing.
 func (p *progress) fold(e Event) {
-	p.answer(e)
-	if e.Act == Position {
-		p.watchPassing(e)
+	r, known := rowOf[e.Act]
+	if CheckRanges(e) != nil {
+		return
 	}
-	if handle, known := handlers[e.Act]; known {
-		handle(p, e)
+	if known {
+		p.answer(e, r)
+		if r.fold == nil || r.fold(p, e) {
+			p.follow(e, r)
+		}
 	}
 	if e.T.After(p.last) {
 		p.last = e.T
 	}
 }
 
-// handlers are what each act does to the flight. Acts that are not listed only stand in the list of entries.
-var handlers = map[Act]func(*progress, Event){
-	OffBlocks:    (*progress).foldOffBlocks,
-	Airborne:     (*progress).foldAirborne,
-	LevelOff:     (*progress).foldLevel,
-	Descend:      (*progress).foldDescend,
-	Landed:       (*progress).foldLanded,
-	OnBlocks:     (*progress).foldOnBlocks,
-	Passing:      (*progress).foldPassing,
-	Steering:     (*progress).foldSteering,
-	Airspeed:     (*progress).foldAirspeed,
-	Altitude:     (*progress).foldAltitude,
-	Altimeter:    (*progress).foldAltimeter,
-	WindReported: (*progress).foldWind,
-	TankChange:   (*progress).foldTank,
-	Gauges:       (*progress).foldGauges,
-	Flow:         (*progress).foldFlow,
-	Tuned:        (*progress).foldTuned,
-	Identified:   (*progress).foldIdentified,
-	Fix:          (*progress).foldFix,
-	Position:     (*progress).foldPosition,
-	Bearing:      (*progress).foldBearing,
-	Divert:       (*progress).foldDivert,
-	Hold:         (*progress).foldHold,
-	Unhold:       (*progress).foldUnhold,
-	Cross:        (*progress).foldCross,
+// follow makes anew what follows from an act that counted.
+func (p *progress) follow(e Event, r *row) {
+	switch r.effect {
+	case revised:
+		p.revise(e.T)
+	case prompted:
+		p.makePrompts(e.T)
+	}
+	if r.settle != nil {
+		r.settle(p, e)
+	}
 }
 
 // revise makes everything that follows from the events anew: the reckoning, the tank schedule, the prompts.
@@ -183,19 +171,19 @@ func (p *progress) onThisLeg(afterNM float64) place {
 	return place{p.leg, max(0, min(afterNM, p.legs[p.leg].line().DistanceNM-hairNM))}
 }
 
-func (p *progress) foldOffBlocks(e Event) {
+func (p *progress) foldOffBlocks(e Event) bool {
 	if !p.offBlocks.IsZero() || !p.airborne.IsZero() {
-		return
+		return false
 	}
 	p.offBlocks = e.T
 	p.tanks.startEngine(e.T)
 	p.anchor.at = e.T.Add(p.taxi())
-	p.revise(e.T)
+	return true
 }
 
-func (p *progress) foldAirborne(e Event) {
+func (p *progress) foldAirborne(e Event) bool {
 	if !p.airborne.IsZero() {
-		return
+		return false
 	}
 	if p.offBlocks.IsZero() { // never said: as planned before take-off
 		p.tanks.startEngine(e.T.Add(-p.taxi()))
@@ -205,7 +193,7 @@ func (p *progress) foldAirborne(e Event) {
 	p.anchor.at, p.beliefAt = e.T, e.T
 	p.belief = p.belief.told(alongNM, 0, p.takeOffErrorNM())
 	p.startLeg(mark{at: e.T, name: p.sheet.Route.Legs[0].From.Ident, clean: true})
-	p.revise(e.T)
+	return true
 }
 
 // startLeg begins the clock of a leg with the passing of its start.
@@ -218,10 +206,10 @@ func (p *progress) startLeg(m mark) {
 	p.evidence = &started
 }
 
-func (p *progress) foldLevel(e Event) {
+func (p *progress) foldLevel(e Event) bool {
 	n, ok := p.here(e.T)
 	if !ok {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	altitudeFt := p.levelFt(p.leg)
@@ -236,7 +224,7 @@ func (p *progress) foldLevel(e Event) {
 	if p.cruiseFrom.IsZero() && n.point.Phase == sheet.Climb {
 		p.cruiseFrom = e.T
 	}
-	p.revise(e.T)
+	return true
 }
 
 // levelFt is the altitude of a leg's level by the altimeter setting in use.
@@ -252,10 +240,10 @@ func different(a, b float64) bool {
 	return a-b > readingFt || b-a > readingFt
 }
 
-func (p *progress) foldDescend(e Event) {
+func (p *progress) foldDescend(e Event) bool {
 	n, ok := p.here(e.T)
 	if !p.flying() || !p.descended.IsZero() {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	levelFt := p.levelLeft(n)
@@ -265,39 +253,41 @@ func (p *progress) foldDescend(e Event) {
 	if ok {
 		p.anchor.altitudeFt = levelFt
 	}
-	p.revise(e.T)
+	return true
 }
 
-func (p *progress) foldLanded(e Event) {
+func (p *progress) foldLanded(e Event) bool {
 	if !p.flying() {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.landed = e.T
 	p.holding = time.Time{}
-	p.revise(e.T)
+	return true
 }
 
-func (p *progress) foldOnBlocks(e Event) {
+func (p *progress) foldOnBlocks(e Event) bool {
 	if !p.onBlocks.IsZero() {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.onBlocks = e.T
-	p.revise(e.T)
+	return true
 }
 
-func (p *progress) foldSteering(e Event) {
-	if e.Heading != nil && p.flying() {
-		p.predict(e.T)
-		p.steers = append(p.steers, steer{e.T, *e.Heading})
+func (p *progress) foldSteering(e Event) bool {
+	if e.Heading == nil || !p.flying() {
+		return false
 	}
+	p.predict(e.T)
+	p.steers = append(p.steers, steer{e.T, *e.Heading})
+	return true
 }
 
-func (p *progress) foldAltitude(e Event) {
+func (p *progress) foldAltitude(e Event) bool {
 	n, ok := p.here(e.T)
 	if !ok || e.Altitude == nil {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
@@ -305,17 +295,17 @@ func (p *progress) foldAltitude(e Event) {
 	if n.point.Phase == sheet.Cruise && different(*e.Altitude, p.levelFt(p.leg)) {
 		p.anchor.altitudeFt = p.holdLevel(*e.Altitude)
 	}
-	p.revise(e.T)
+	return true
 }
 
-func (p *progress) foldAltimeter(e Event) {
+func (p *progress) foldAltimeter(e Event) bool {
 	if e.QNH == nil || *e.QNH == p.forecast.QNH {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
 	p.forecast.QNH = *e.QNH
-	p.revise(e.T)
+	return true
 }
 
 // clockChange is what an event does to the clock.

@@ -94,25 +94,15 @@ var priority = []PromptKind{
 	PromptCheck, PromptReport,
 }
 
-// keyed are the acts that can answer a prompt.
-var keyed = map[Act]bool{
-	Done: true, Skipped: true, Passing: true, TankChange: true, Tuned: true, Identified: true, LevelOff: true, Descend: true,
-	OffBlocks: true, Airborne: true, Landed: true, OnBlocks: true, Altimeter: true,
-}
-
 // answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind.
-func (p *progress) answer(e Event) {
+func (p *progress) answer(e Event, r *row) {
 	p.prompts.answeredStep = nil
-	if e.Act == Snoozed {
-		p.snooze(e)
-		return
-	}
-	if !keyed[e.Act] {
+	if r.answers == nil {
 		return
 	}
 	var asked []pending
 	for _, open := range p.prompts.made {
-		if answers(e, open.Prompt) {
+		if r.answers(e, open.Prompt) {
 			asked = append(asked, open)
 		}
 	}
@@ -127,30 +117,6 @@ func (p *progress) answer(e Event) {
 		}
 		closed[open.Kind] = true
 		p.close(open, e)
-	}
-	if e.Act == Done || e.Act == Skipped {
-		p.makePrompts(e.T)
-	}
-}
-
-// answers reports whether an event does what a prompt asks for.
-func answers(e Event, prompt Prompt) bool {
-	asked := prompt.Answer
-	switch e.Act {
-	case Done, Skipped:
-		return e.Prompt == prompt.ID
-	case Passing:
-		return asked.Act == Passing && asked.Point == e.Point
-	case TankChange:
-		return prompt.Kind == PromptTank
-	case Tuned:
-		return asked.Act == Tuned && asked.Receiver == e.Receiver && asked.Beacon == e.Beacon
-	case Identified:
-		return (asked.Act == Tuned || asked.Act == Identified) && asked.Receiver == e.Receiver && asked.Beacon == e.Beacon
-	case Altimeter:
-		return prompt.Kind == PromptQNH
-	default:
-		return asked.Act == e.Act
 	}
 }
 
@@ -183,13 +149,14 @@ func (p *progress) close(open pending, e Event) {
 	}
 }
 
-func (p *progress) snooze(e Event) {
+func (p *progress) foldSnoozed(e Event) bool {
 	const usual = 2 * time.Minute
 	length := usual
 	if e.Minutes != nil {
 		length = minutes(*e.Minutes)
 	}
 	p.prompts.snoozed[e.Prompt] = e.T.Add(length)
+	return true
 }
 
 func (q *prompts) passed(point string, at time.Time, routePoint bool) {

@@ -58,12 +58,9 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 		value := rapid.Float64Range(low, high).Draw(t, "value")
 		return &value
 	}
-	e.Act = rapid.SampledFrom([]flight.Act{
-		flight.OffBlocks, flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.Passing, flight.Passing, flight.LevelOff,
-		flight.Descend, flight.Landed, flight.OnBlocks, flight.Steering, flight.Airspeed, flight.Altitude, flight.Altimeter, flight.WindReported,
-		flight.TankChange, flight.Gauges, flight.Flow, flight.Tuned, flight.Identified, flight.Fix, flight.Divert, flight.Hold, flight.Unhold, flight.Cross, flight.Bearing,
-		flight.Done, flight.Skipped, flight.Snoozed, flight.Position, flight.NoteText, flight.Void, flight.Amend, "icing",
-	}).Draw(t, "do")
+	e.Act = rapid.SampledFrom(append(flight.Acts(),
+		flight.Airborne, flight.Passing, flight.Passing, flight.Passing, flight.TankChange, "icing",
+	)).Draw(t, "do")
 	switch e.Act {
 	case flight.Passing:
 		e.Point = rapid.SampledFrom([]string{"DAM", "railway", "KVN", "two lakes", "GRN", "OBN", "DUN", "STR", "nowhere"}).Draw(t, "point")
@@ -127,6 +124,23 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 	case flight.Position:
 		at := s.Route.PositionAt(0, *float(0, 28))
 		e.At = &at
+	case flight.Cleared:
+		e.Kind, e.Text = rapid.SampledFrom(flight.ClearedKinds).Draw(t, "kind"), "information D"
+		e.Squawk = rapid.SampledFrom([]string{"", "4271", "7700", "48"}).Draw(t, "squawk")
+		e.Frequency = float(110, 140)
+	case flight.Clock:
+		rate := rapid.Float64Range(0.5, 16).Draw(t, "rate")
+		e.Rate, e.T = &rate, e.Rec
+	case flight.Hands:
+		e.Hands = rapid.SampledFrom([]string{"on", "off"}).Draw(t, "hands")
+	case flight.Controls:
+		e.Altitude = float(1500, 7000)
+	case flight.Answered:
+		e.Prompt, e.Text = "drift", "5"
+	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed, flight.OnBlocks, flight.Unhold, flight.NoteText, "icing":
+		e.Text = "as it was"
+	default:
+		require.Failf(t, "an act that no random flight has", "%s", e.Act)
 	case flight.Void:
 		e.Event = rapid.IntRange(1, max(1, e.N-1)).Draw(t, "n")
 	case flight.Amend:

@@ -17,10 +17,10 @@ type receiver struct {
 	identified bool
 }
 
-func (p *progress) foldTuned(e Event) {
+func (p *progress) foldTuned(e Event) bool {
 	beacon, ok := p.sheet.Plan.Point(e.Beacon)
 	if !ok {
-		return
+		return false
 	}
 	before := p.receivers[e.Receiver]
 	set := &receiver{beacon: beacon, tunedAt: e.T, tunedLeg: p.leg}
@@ -31,17 +31,17 @@ func (p *progress) foldTuned(e Event) {
 		set.course = step.CourseMagnetic
 	}
 	p.receivers[e.Receiver] = set
-	p.makePrompts(e.T)
+	return true
 }
 
-func (p *progress) foldIdentified(e Event) {
+func (p *progress) foldIdentified(e Event) bool {
 	if set := p.receivers[e.Receiver]; set == nil || set.beacon.Ident != e.Beacon {
 		p.foldTuned(e)
 	}
 	if set := p.receivers[e.Receiver]; set != nil {
 		set.identified = true
 	}
-	p.makePrompts(e.T)
+	return true
 }
 
 // stepFor is the radio step that tuning a beacon answers: the one that the prompt just answered was for, else the first on this leg

@@ -49,6 +49,7 @@ type Snapshot struct {
 	Route       []RoutePoint     `json:"route"`
 	Tanks       TanksNow         `json:"tanks"`
 	Radio       []ReceiverNow    `json:"radio"`
+	Cleared     []ClearedNow     `json:"cleared"`       // the last of each kind
 	Bearing     *BearingCheckNow `json:"bearing_check"` // the one being made, or the last one made; nil before
 	Offer       *PassingOffer    `json:"offer"`         // a passing that a feed shows; nil: none
 	Prompts     []Prompt         `json:"prompts"`       // open ones soonest first, then the answered ones, latest first

@@ -137,10 +137,7 @@ func (s *State) Undoable() *Event {
 	voided := voidedOf(s.records)
 	for i := len(s.records) - 1; i >= 0; i-- {
 		e := s.records[i].Event
-		switch {
-		case voided[i] || e.By != "":
-		case e.Act == Void || e.Act == Clock || e.Act == Position || e.Act == Hands || e.Act == Answered:
-		default:
+		if !voided[i] && e.By == "" && e.Act.Undone() {
 			return &e
 		}
 	}

@@ -78,7 +78,7 @@ func (s *State) record(e Event) error {
 			return err
 		}
 	}
-	if e.Act == Clock {
+	if e.Act == Clock && CheckRanges(e) == nil {
 		s.setClock(e)
 	}
 	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), era: s.era}
@@ -128,5 +128,5 @@ func (s *State) Setting() clock.Setting { return s.setting }
 const lateEntry = 5 * time.Second
 
 func (s *State) isLate(r Record) bool {
-	return r.By == "" && r.Act != Clock && r.Act != Position && r.Act != Void && r.Act != Amend && r.After() > lateEntry
+	return r.By == "" && r.Act.MayBeEarlier() && r.After() > lateEntry
 }

@@ -30,10 +30,10 @@ type tanks struct {
 	basis     basis     // that it was found for
 	plannedAt time.Time // minute 0 of the schedule
 	problem   string
-	ahead     []TankMoment // by the schedule
-	bingo     []turnBy     // nil: not looked for since the last event
-	limitAt   time.Time    // the imbalance limit is reached if nothing is changed
-	dryAt     time.Time    // the selected tank has no usable fuel left if nothing is changed
+	ahead     []TankMoment     // by the schedule
+	turns     *found[[]turnBy] // as they were at plannedAt
+	limitAt   time.Time        // the imbalance limit is reached if nothing is changed
+	dryAt     time.Time        // the selected tank has no usable fuel left if nothing is changed
 }
 
 func newTanks(p *plan.Plan) tanks {

@@ -9,10 +9,10 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-func (p *progress) foldTank(e Event) {
+func (p *progress) foldTank(e Event) bool {
 	to := p.system().TankIndex(e.Tank)
 	if to < 0 {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	if to != p.tanks.selected && p.tanks.running {
@@ -26,12 +26,12 @@ func (p *progress) foldTank(e Event) {
 		p.tanks.history.mark(e.T, p.tanks.quantities)
 	}
 	p.tanks.selected, p.tanks.since = to, e.T
-	p.revise(e.T)
+	return true
 }
 
 // foldGauges sets the reckoned quantities by what was read. Where a reading and the reckoning differ by more than a gauge may be
 // out, the lower counts and it is said; where they agree the reckoning stays, for it is the finer of the two.
-func (p *progress) foldGauges(e Event) {
+func (p *progress) foldGauges(e Event) bool {
 	p.burnUntil(e.T)
 	k := &p.tanks
 	k.history.mark(e.T, k.quantities)
@@ -60,12 +60,12 @@ func (p *progress) foldGauges(e Event) {
 	k.evidence.disagreed = strings.Join(disagreements, "; ")
 	k.history.mark(e.T, k.quantities)
 	k.evidence.judge(p.system(), p.flowNow(e.T))
-	p.revise(e.T)
+	return true
 }
 
-func (p *progress) foldFlow(e Event) {
+func (p *progress) foldFlow(e Event) bool {
 	if e.Flow == nil || *e.Flow < leastFlow {
-		return
+		return false
 	}
 	p.burnUntil(e.T)
 	phase := sheet.Cruise
@@ -79,6 +79,5 @@ func (p *progress) foldFlow(e Event) {
 		}
 	}
 	p.tanks.flows = flows
-	p.revise(e.T)
-	p.tanks.evidence.meter = p.meterNow(e.T)
+	return true
 }

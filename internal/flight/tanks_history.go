@@ -25,6 +25,9 @@ func (p *progress) keepHistory(t time.Time) {
 	if !p.tanks.running {
 		return
 	}
+	for t.Sub(h.points[len(h.points)-1].At) > mostHistory*h.step { // a hole in the log: what came between is worth no more than the rest
+		h.step *= 2
+	}
 	for at := h.points[len(h.points)-1].At.Add(h.step); !at.After(t); at = at.Add(h.step) {
 		if at.After(p.tanks.at) {
 			h.mark(at, p.quantitiesAt(at))

@@ -14,7 +14,7 @@ func (p *progress) planTanks(t time.Time) {
 	k := &p.tanks
 	last, lastAt, lastProblem := k.schedule, k.plannedAt, k.problem
 	k.schedule, k.plannedAt, k.problem, k.limitAt, k.dryAt = fuel.Schedule{}, t, "", time.Time{}, time.Time{}
-	k.ahead, k.bingo = nil, nil
+	k.ahead, k.turns = nil, &found[[]turnBy]{}
 	if !p.landed.IsZero() || !p.onBlocks.IsZero() {
 		return
 	}

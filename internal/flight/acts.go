@@ -1,0 +1,251 @@
+package flight
+
+import "time"
+
+// row is all that is to be known of an act, in one place. An act without a row, of a newer version, stands in the list of entries and
+// does nothing else.
+type row struct {
+	act Act
+
+	// takes are the fields that the act may carry, by their JSON names: parameters.go has their units and ranges. given reports
+	// whether those are there that it can't do without, and lacks says what to give where they are not.
+	takes []string
+	given func(Event) bool
+	lacks string
+
+	// text says in a few words what an event of this act records.
+	text func(Event) string
+
+	// names refuses what the plan and the aircraft do not have, whatever the moment; refused what can't be done now; doubted says what
+	// looks wrong with what can.
+	names   func(*State, Event) error
+	refused func(*State, Event) error
+	doubted func(*State, Event) error
+
+	// answers reports whether an event of this act does what a prompt asks for; nil: it answers none.
+	answers func(Event, Prompt) bool
+
+	// fold takes an event in and reports whether it counted. What follows is made anew as far as the effect says, and settle notes
+	// what is known only then. A nil fold counts and changes nothing.
+	fold   func(*progress, Event) bool
+	effect effect
+	settle func(*progress, Event)
+
+	ofNow     bool // it can't be of another time than its entry
+	notUndone bool // undoing passes over it
+	notTyped  bool // it has no form on the entry line
+}
+
+// effect is what follows from an act that counted.
+type effect int
+
+const (
+	nothing  effect = iota
+	prompted        // the prompts are made anew
+	revised         // the way ahead, the changes of tank and the prompts are
+)
+
+// acts are the acts that a journal knows, and where each stands among them. They are filled in at the start, for the checks of an act
+// may word it.
+var (
+	acts  []row
+	rowOf map[Act]*row
+)
+
+func init() {
+	acts = []row{
+		{
+			act: OffBlocks, text: always("off blocks"), answers: asked, fold: (*progress).foldOffBlocks, effect: revised,
+			refused: once(func(p *progress) time.Time { return p.offBlocks }, nil, ""),
+		},
+		{
+			act: Airborne, text: always("airborne"), answers: asked, fold: (*progress).foldAirborne, effect: revised,
+			refused: once(func(p *progress) time.Time { return p.airborne }, nil, ""), doubted: (*State).doubtAirborne,
+		},
+		{
+			act: LevelOff, takes: []string{"altitude"}, text: func(e Event) string { return "level" + at(e.Altitude) },
+			refused: inFlight, answers: asked, fold: (*progress).foldLevel, effect: revised,
+		},
+		{
+			act: Descend, text: always("descending"), answers: asked, fold: (*progress).foldDescend, effect: revised,
+			refused: once(func(p *progress) time.Time { return p.descended }, airborne, "log the take-off first"),
+		},
+		{
+			act: Landed, text: always("landed"), answers: asked, fold: (*progress).foldLanded, effect: revised,
+			refused: once(func(p *progress) time.Time { return p.landed }, airborne, "log the take-off first"),
+		},
+		{
+			act: OnBlocks, text: always("on blocks"), answers: asked, fold: (*progress).foldOnBlocks, effect: revised,
+			refused: once(func(p *progress) time.Time { return p.onBlocks }, nil, ""),
+		},
+		{
+			act: Passing, takes: []string{"point", "offtrack"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
+			text:    func(e Event) string { return "passing " + e.Point + offTrack(e.OffTrack) },
+			refused: (*State).checkPassing, doubted: (*State).doubtPassing,
+			answers: func(e Event, prompt Prompt) bool { return asked(e, prompt) && prompt.Answer.Point == e.Point },
+			fold:    (*progress).foldPassing, effect: revised,
+		},
+		{
+			act: Steering, takes: []string{"heading"}, given: func(e Event) bool { return e.Heading != nil }, lacks: "give the magnetic heading",
+			text: func(e Event) string { return "steering " + heading(e.Heading) }, refused: inFlight, fold: (*progress).foldSteering,
+		},
+		{
+			act: Airspeed, takes: []string{"ias", "tas"}, given: func(e Event) bool { return e.IAS != nil || e.TAS != nil }, lacks: "give ias or tas in knots",
+			text: describeAirspeed, refused: inFlight, fold: (*progress).foldAirspeed, effect: revised,
+		},
+		{
+			act: Altitude, takes: []string{"altitude"}, given: func(e Event) bool { return e.Altitude != nil }, lacks: "give the altitude in feet",
+			text: func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") }, refused: inFlight, fold: (*progress).foldAltitude, effect: revised,
+		},
+		{
+			act: Altimeter, takes: []string{"qnh"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",
+			text:    func(e Event) string { return "QNH " + number(e.QNH, "%g") },
+			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptQNH }, fold: (*progress).foldAltimeter, effect: revised,
+		},
+		{
+			act: WindReported, takes: []string{"from", "speed"}, given: func(e Event) bool { return e.WindFrom != nil && e.WindSpeed != nil }, lacks: "give from and speed",
+			text: func(e Event) string { return "wind " + heading(e.WindFrom) + number(e.WindSpeed, "/%02.0f") }, fold: (*progress).foldWind, effect: revised,
+		},
+		{
+			act: TankChange, takes: []string{"tank"}, given: func(e Event) bool { return e.Tank != "" }, lacks: "name the tank",
+			text:  func(e Event) string { return "tank " + e.Tank },
+			names: (*State).checkTank, doubted: (*State).doubtTank,
+			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptTank }, fold: (*progress).foldTank, effect: revised,
+		},
+		{
+			act: Gauges, takes: []string{"tanks"}, given: func(e Event) bool { return len(e.Tanks) > 0 }, lacks: "give the reading of one tank at least",
+			text: describeGauges, names: (*State).checkGauges, doubted: (*State).doubtGauges, fold: (*progress).foldGauges, effect: revised,
+		},
+		{
+			act: Flow, takes: []string{"flow", "power"}, given: func(e Event) bool { return e.Flow != nil }, lacks: "give the flow an hour",
+			text:    func(e Event) string { return "flow " + number(e.Flow, "%g an hour") + number(e.Power, " at %g %%") },
+			doubted: (*State).doubtFlow, fold: (*progress).foldFlow, effect: revised,
+			settle: func(p *progress, e Event) { p.tanks.evidence.meter = p.meterNow(e.T) },
+		},
+		{
+			act: Tuned, takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
+			text: func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon }, names: (*State).checkReceiver,
+			answers: func(e Event, prompt Prompt) bool { return prompt.Answer.Act == Tuned && sameReceiver(e, prompt) },
+			fold:    (*progress).foldTuned, effect: prompted,
+		},
+		{
+			act: Identified, takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
+			text: func(e Event) string { return "identified " + e.Receiver + " " + e.Beacon }, names: (*State).checkReceiver,
+			answers: func(e Event, prompt Prompt) bool {
+				return (prompt.Answer.Act == Tuned || prompt.Answer.Act == Identified) && sameReceiver(e, prompt)
+			},
+			fold: (*progress).foldIdentified, effect: prompted,
+		},
+		{
+			act: Fix, takes: []string{"beacon", "dme", "radial", "relative", "offtrack", "after", "within", "at"}, text: describeFix,
+			refused: (*State).checkFix, doubted: (*State).doubtFix, fold: (*progress).foldFix, effect: revised,
+		},
+		{
+			act: Bearing, takes: []string{"beacon", "relative", "radial"}, text: describeBearing,
+			given: func(e Event) bool { return e.Beacon != "" && (e.Relative != nil || e.Radial != nil) }, lacks: "give the beacon and its bearing from the nose, or its radial",
+			refused: (*State).checkBearing, fold: (*progress).foldBearing,
+		},
+		{
+			act: Divert, takes: []string{"to", "at", "rejoin", "altitude"}, given: func(e Event) bool { return e.To != "" || e.At != nil }, lacks: "give a point or a position",
+			text: describeDivert, refused: (*State).checkDivert, fold: (*progress).foldDivert, effect: revised, settle: (*progress).settleDiversion,
+		},
+		{
+			act: Hold, takes: []string{"point"}, text: describeHold, refused: (*State).checkHold, fold: (*progress).foldHold, effect: revised,
+		},
+		{act: Unhold, text: always("leaving the hold"), refused: (*State).checkUnhold, fold: (*progress).foldUnhold, effect: revised},
+		{
+			act: Cross, takes: []string{"point", "wanted", "altitude"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
+			text: describeCross, refused: (*State).checkCross, fold: (*progress).foldCross, effect: prompted,
+		},
+		{
+			act: Cleared, takes: []string{"kind", "text", "squawk", "frequency"}, given: clearedGiven, lacks: "give the kind (atis, clearance, squawk or contact) and what was said: a text, four digits, a frequency",
+			text: describeCleared, names: checkCleared, doubted: doubtCleared, fold: (*progress).foldCleared,
+		},
+		{
+			act: Done, takes: []string{"prompt"}, text: func(e Event) string { return "done: " + promptWords(e.Prompt) },
+			refused: (*State).checkPrompt, answers: named, effect: prompted,
+		},
+		{
+			act: Skipped, takes: []string{"prompt"}, text: func(e Event) string { return "skipped: " + promptWords(e.Prompt) },
+			refused: (*State).checkPrompt, answers: named, effect: prompted,
+		},
+		{
+			act: Snoozed, takes: []string{"prompt", "minutes"}, given: func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 }, lacks: "give minutes above 0",
+			text:    func(e Event) string { return "later: " + promptWords(e.Prompt) + number(e.Minutes, ", %g min") },
+			refused: (*State).checkPrompt, fold: (*progress).foldSnoozed, ofNow: true,
+		},
+		{
+			act: Clock, takes: []string{"rate", "paused", "set"}, text: describeClock, refused: checkClock, doubted: (*State).doubtClock,
+			ofNow: true, notUndone: true,
+		},
+		{
+			act: Position, takes: []string{"at", "alt", "gs", "track"}, given: func(e Event) bool { return e.At != nil }, lacks: "give the position",
+			text: func(e Event) string { return "position " + positionText(e) }, fold: (*progress).foldPosition, effect: revised,
+			ofNow: true, notUndone: true, notTyped: true,
+		},
+		{
+			act: Hands, takes: []string{"hands"}, text: func(e Event) string { return "hands " + e.Hands }, names: checkHands, ofNow: true, notUndone: true,
+		},
+		{act: Controls, takes: []string{"altitude", "receiver", "course"}, text: describeControls, notTyped: true},
+		{act: Answered, takes: []string{"prompt", "text"}, text: describeAnswered, notUndone: true, notTyped: true},
+		{
+			act: NoteText, takes: []string{"text"}, given: func(e Event) bool { return e.Text != "" }, lacks: "give the text",
+			text: func(e Event) string { return "note: " + e.Text },
+		},
+		{act: Void, takes: []string{"event"}, text: describeVoid, refused: (*State).checkVoid, ofNow: true, notUndone: true},
+		{act: Amend, takes: []string{"event", "with"}, text: describeAmend, refused: (*State).checkAmend, ofNow: true},
+	}
+	rowOf = make(map[Act]*row, len(acts))
+	for i := range acts {
+		rowOf[acts[i].act] = &acts[i]
+	}
+}
+
+// Acts are the acts that a journal knows.
+func Acts() []Act {
+	list := make([]Act, len(acts))
+	for i := range acts {
+		list[i] = acts[i].act
+	}
+	return list
+}
+
+// known is the row of an act; an unknown act has an empty one.
+func (a Act) known() *row {
+	if r, ok := rowOf[a]; ok {
+		return r
+	}
+	return &row{act: a, notTyped: true}
+}
+
+// Takes are the fields that an act may carry, by their JSON names.
+func (a Act) Takes() []string { return a.known().takes }
+
+// MayBeEarlier reports whether an act can be of another time than its entry.
+func (a Act) MayBeEarlier() bool { return !a.known().ofNow }
+
+// Undone reports whether undoing takes back an entry of this act, if it is the pilot's last.
+func (a Act) Undone() bool { return !a.known().notUndone }
+
+// Typed reports whether an act can be entered on the entry line.
+func (a Act) Typed() bool { return !a.known().notTyped }
+
+// Describe says in a few words what an event records: "passing KVN", "tank left". An act of a newer version is named as it stands.
+func Describe(e Event) string {
+	if r, ok := rowOf[e.Act]; ok {
+		return r.text(e)
+	}
+	return describeUnknown(e)
+}
+
+// asked reports whether a prompt asks for an event's act.
+func asked(e Event, prompt Prompt) bool { return prompt.Answer.Act == e.Act }
+
+// named reports whether an event names a prompt.
+func named(e Event, prompt Prompt) bool { return e.Prompt == prompt.ID }
+
+func sameReceiver(e Event, prompt Prompt) bool {
+	return prompt.Answer.Receiver == e.Receiver && prompt.Answer.Beacon == e.Beacon
+}
+
+func receiverAndBeacon(e Event) bool { return e.Receiver != "" && e.Beacon != "" }
