@@ -75,20 +75,10 @@ func (r *Root) stamp(e flight.Event) flight.Event {
 		return e
 	}
 	e.T = r.Clock.Now()
-	if r.earlier != nil && mayBeEarlier(e.Act) {
+	if r.earlier != nil && e.Act.MayBeEarlier() {
 		e.T = *r.earlier
 	}
 	return e
-}
-
-// mayBeEarlier reports whether an act can be of another time than its entry.
-func mayBeEarlier(do flight.Act) bool {
-	switch do {
-	case flight.Clock, flight.Void, flight.Amend, flight.Snoozed, flight.Hands:
-		return false
-	default:
-		return true
-	}
 }
 
 // refuse says why nothing was recorded; what was typed stays.
@@ -118,13 +108,13 @@ func (r *Root) commit(e flight.Event) bool {
 		r.faceHands()
 	}
 	r.said = r.echo(recorded)
-	if recorded.By == "" && recorded.Act != flight.Void && recorded.Act != flight.Clock && recorded.Act != flight.Answered {
+	if recorded.By == "" && recorded.Act.Undone() {
 		r.said += " · u undoes"
 	}
 	if recorded.By != "" { // what the program or a feed records leaves alone what the pilot is typing
 		return true
 	}
-	if mayBeEarlier(recorded.Act) {
+	if recorded.Act.MayBeEarlier() {
 		r.earlier = nil
 		r.closeLine()
 	}

@@ -47,8 +47,8 @@ var parameters = []parameter{
 	{Range{"a frequency", lowestMHz, highestMHz, "MHz"}, "frequency", func(e *Event) *float64 { return e.Frequency }},
 }
 
-// mostInATank is more than any light aircraft has in one, in any unit.
-const mostInATank = 9999
+// gaugeRange is of the reading of a fuel gauge: more than any light aircraft has in one tank, in any unit.
+var gaugeRange = Range{"a gauge reading", 0, 9999, "in any unit"}
 
 // Flights are of the years of whose air and earth anything is known.
 const firstYear, lastYear = 1900, 2199
@@ -57,6 +57,9 @@ const firstYear, lastYear = 1900, 2199
 func RangeOf(field string) Range {
 	if i := slices.IndexFunc(parameters, func(p parameter) bool { return p.field == field }); i >= 0 {
 		return parameters[i].Range
+	}
+	if field == "tanks" {
+		return gaugeRange
 	}
 	return Range{Low: math.Inf(-1), High: math.Inf(1)}
 }
@@ -80,7 +83,7 @@ func CheckRanges(e Event) error {
 		}
 	}
 	for _, name := range sortedNames(e.Tanks) {
-		if err := (Range{"a reading of " + name, 0, mostInATank, "in any unit"}).refuse(e.Tanks[name]); err != nil {
+		if err := gaugeRange.refuse(e.Tanks[name]); err != nil {
 			return err
 		}
 	}

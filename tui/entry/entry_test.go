@@ -2,6 +2,7 @@ package entry_test
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -64,6 +65,10 @@ func TestParse(t *testing.T) {
 		"cross dun 1500 at 10:20:30":         {Act: flight.Cross, Point: "DUN", Altitude: new(1500.0), Wanted: new(clock("10:20:30"))},
 		"cross GRN":                          {Act: flight.Cross, Point: "GRN"},
 		"hold grn":                           {Act: flight.Hold, Point: "GRN"},
+		"squawk 4271 09:40":                  {Act: flight.Cleared, Kind: "squawk", Squawk: "4271", T: clock("09:40:00")},
+		"contact 118.275 Erran tower":        {Act: flight.Cleared, Kind: "contact", Frequency: new(118.275), Text: "Erran tower"},
+		"atis D 240/12 1019 10:20":           {Act: flight.Cleared, Kind: "atis", Text: "D 240/12 1019 10:20"},
+		"cleared not above 2000 ft":          {Act: flight.Cleared, Kind: "clearance", Text: "not above 2000 ft"},
 		"note gliders at 10:42":              {Act: flight.NoteText, Text: "gliders at 10:42"},
 		"void 7":                             {Act: flight.Void, Event: 7},
 		"rate 0.5":                           {Act: flight.Clock, Rate: new(0.5)},
@@ -155,6 +160,28 @@ func TestExamplesReadAsTyped(t *testing.T) {
 	}
 }
 
+// Every act that can be typed has a form, and no other has one.
+func TestEveryTypedActHasAForm(t *testing.T) {
+	var typed, have []flight.Act
+	for _, act := range flight.Acts() {
+		if act.Typed() {
+			typed = append(typed, act)
+		}
+	}
+	s := screentest.Cruise()
+	for _, line := range []string{"done check", "direct GRN", "amend 8 09:34", "unhold", "hands on", "void 8", "snooze"} {
+		e, err := entry.Parse(line, s)
+		require.NoError(t, err, line)
+		have = append(have, e.Act)
+	}
+	for _, form := range entry.Forms() {
+		if e, err := entry.Parse(form.Example, s); err == nil && !slices.Contains(have, e.Act) {
+			have = append(have, e.Act)
+		}
+	}
+	require.ElementsMatch(t, typed, have)
+}
+
 func TestAmendCarriesOnlyWhatChanges(t *testing.T) {
 	old := flight.Event{
 		N: 9, T: clock("09:40:21").Add(340 * time.Millisecond), Act: flight.Passing, Point: "two lakes", OffTrack: new(-0.8),
@@ -229,7 +256,7 @@ func anyEvent(t *rapid.T) flight.Event {
 			return flight.Event{Act: flight.Snoozed, Prompt: "x " + name("prompt"), Minutes: number("minutes", 1, 30), T: at}
 		},
 		func() flight.Event {
-			return flight.Event{Act: flight.Flow, Flow: number("flow", 0, 50), Power: number("power", 0, 100), T: at}
+			return flight.Event{Act: flight.Flow, Flow: number("flow", 1, 50), Power: number("power", 0, 100), T: at}
 		},
 		func() flight.Event {
 			return flight.Event{Act: flight.Cross, Point: name("point"), Altitude: number("altitude", 0, 9000), Wanted: new(at)}
@@ -245,6 +272,11 @@ func anyEvent(t *rapid.T) flight.Event {
 		func() flight.Event { return flight.Event{Act: flight.Clock, Rate: number("rate", 0.5, 16), T: at} },
 		func() flight.Event { return flight.Event{Act: flight.NoteText, Text: "x " + name("text")} },
 		func() flight.Event { return flight.Event{Act: flight.OnBlocks, T: at} },
+		func() flight.Event { return flight.Event{Act: flight.Cleared, Kind: "squawk", Squawk: "0742", T: at} },
+		func() flight.Event {
+			return flight.Event{Act: flight.Cleared, Kind: "contact", Frequency: new(132.055), Text: "x " + name("text")}
+		},
+		func() flight.Event { return flight.Event{Act: flight.Cleared, Kind: "atis", Text: "x " + name("text")} },
 	}).Draw(t, "event")
 	return make()
 }

@@ -25,19 +25,9 @@ func beacons(n names) []string   { return n.beacons }
 func receivers(n names) []string { return n.receivers }
 func tanks(n names) []string     { return n.tanks }
 
-// Highest values that are still a figure of this kind of flight; what is likely is State.Check's to judge.
-const (
-	mostDegrees = 360
-	mostKnots   = 999
-	mostMiles   = 999
-	mostFeet    = 60000
-	mostFuel    = 9999
-	mostMinutes = 999
-)
-
 // Forms lists every act that can be typed, the commonest first.
 func Forms() []Form {
-	return slices.Concat(flightForms(), valueForms(), receiverForms(), navigationForms(), journalForms())
+	return slices.Concat(flightForms(), valueForms(), receiverForms(), radioForms(), navigationForms(), journalForms())
 }
 
 // act is a form without values.
@@ -53,7 +43,7 @@ func flightForms() []Form {
 			read: func(r *reader, e *flight.Event) {
 				e.Act, e.Point = flight.Passing, r.name("the point", r.names.points)
 				if r.more() {
-					e.OffTrack = r.side(r.number("the distance off track", 0, mostMiles))
+					e.OffTrack = r.side(r.number("the distance off track", 0, flight.RangeOf("offtrack").High))
 				}
 			},
 		},
@@ -74,7 +64,7 @@ func flightForms() []Form {
 			read: func(r *reader, e *flight.Event) {
 				e.Act = flight.LevelOff
 				if r.more() {
-					e.Altitude = r.number("the altitude", -2000, mostFeet)
+					e.Altitude = r.figure("the altitude", "altitude")
 				}
 			},
 		},
@@ -113,7 +103,7 @@ func readSnooze(r *reader, e *flight.Event) {
 	e.Act, e.Minutes = flight.Snoozed, new(SnoozeMinutes)
 	if r.more() {
 		if _, err := say.ParseNumber(r.tokens[0].text); err == nil {
-			e.Minutes = r.number("the minutes", 0.1, mostMinutes)
+			e.Minutes = r.number("the minutes", 0.1, flight.RangeOf("minutes").High)
 		}
 	}
 	e.Prompt = r.first().ID

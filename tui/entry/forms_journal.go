@@ -8,11 +8,7 @@ import (
 func journalForms() []Form {
 	return []Form{
 		{Verb: "note", Usage: "TEXT", Does: "a remark", Example: "note two gliders right of track", read: func(r *reader, e *flight.Event) {
-			e.Act, e.Text = flight.NoteText, join(r.tokens)
-			r.tokens = nil
-			if e.Text == "" {
-				r.fail("the text is missing")
-			}
+			e.Act, e.Text = flight.NoteText, r.text()
 		}},
 		{Verb: "void", Usage: "ENTRY", Does: "an entry was wrong and counts no more", Example: "void 12", read: func(r *reader, e *flight.Event) {
 			e.Act, e.Event = flight.Void, r.entry()
@@ -20,7 +16,7 @@ func journalForms() []Form {
 		// Amend is read by Parse itself: what follows is a line of its own.
 		{Verb: "amend", Usage: "ENTRY TIME, or ENTRY and the line anew", Does: "an entry's time or values were others", Example: "amend 12 10:42:30"},
 		{Verb: "rate", Usage: "TIMES", Does: "how fast the flight clock runs, 0.5 to 16", Example: "rate 4", read: one(
-			flight.Clock, "the rate", 0, 1000, func(e *flight.Event) **float64 { return &e.Rate })},
+			flight.Clock, "the rate", "rate", func(e *flight.Event) **float64 { return &e.Rate })},
 		{Verb: "pause", Does: "the flight clock stands", Example: "pause", read: func(_ *reader, e *flight.Event) {
 			e.Act, e.Paused = flight.Clock, new(true)
 		}},

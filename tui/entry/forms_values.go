@@ -6,11 +6,11 @@ import (
 	"example.com/legclock/internal/flight"
 )
 
-// one is a form with one number.
-func one(do flight.Act, what string, low, high float64, field func(*flight.Event) **float64) func(*reader, *flight.Event) {
+// one is a form with one figure, within the range that figures of its name have.
+func one(do flight.Act, what, name string, field func(*flight.Event) **float64) func(*reader, *flight.Event) {
 	return func(r *reader, e *flight.Event) {
 		e.Act = do
-		*field(e) = r.number(what, low, high)
+		*field(e) = r.figure(what, name)
 	}
 }
 
@@ -18,7 +18,7 @@ func valueForms() []Form {
 	return []Form{
 		{
 			Verb: "steer", Usage: "HEADING", Does: "the heading you steer, magnetic", Example: "steer 094", also: []string{"steering", "heading"},
-			read: one(flight.Steering, "the heading", 0, mostDegrees, func(e *flight.Event) **float64 { return &e.Heading }),
+			read: one(flight.Steering, "the heading", "heading", func(e *flight.Event) **float64 { return &e.Heading }),
 		},
 		{
 			Verb: "gauges", Usage: "TANK QUANTITY …", Does: "what the fuel gauges show", Example: "gauges left 40 right 44",
@@ -26,27 +26,27 @@ func valueForms() []Form {
 		},
 		{
 			Verb: "qnh", Usage: "HPA", Does: "the altimeter setting", Example: "qnh 1019", also: []string{"altimeter"},
-			read: one(flight.Altimeter, "the QNH", 800, 1100, func(e *flight.Event) **float64 { return &e.QNH }),
+			read: one(flight.Altimeter, "the QNH", "qnh", func(e *flight.Event) **float64 { return &e.QNH }),
 		},
 		{
 			Verb: "ias", Usage: "KNOTS", Does: "the airspeed you read", Example: "ias 94",
-			read: one(flight.Airspeed, "the airspeed", 0, mostKnots, func(e *flight.Event) **float64 { return &e.IAS }),
+			read: one(flight.Airspeed, "the airspeed", "ias", func(e *flight.Event) **float64 { return &e.IAS }),
 		},
 		{
 			Verb: "tas", Usage: "KNOTS", Does: "the true airspeed", Example: "tas 101",
-			read: one(flight.Airspeed, "the airspeed", 0, mostKnots, func(e *flight.Event) **float64 { return &e.TAS }),
+			read: one(flight.Airspeed, "the airspeed", "tas", func(e *flight.Event) **float64 { return &e.TAS }),
 		},
 		{
 			Verb: "altitude", Usage: "FEET", Does: "the altitude you fly", Example: "altitude 4200",
-			read: one(flight.Altitude, "the altitude", -2000, mostFeet, func(e *flight.Event) **float64 { return &e.Altitude }),
+			read: one(flight.Altitude, "the altitude", "altitude", func(e *flight.Event) **float64 { return &e.Altitude }),
 		},
 		{Verb: "wind", Usage: "FROM/KNOTS", Does: "a wind that you were told, true; it replaces the forecast", Example: "wind 250/22", read: readWind},
 		{
 			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, from a meter or for a new power", Example: "flow 23.6 power 65",
 			read: func(r *reader, e *flight.Event) {
-				e.Act, e.Flow = flight.Flow, r.number("the flow", 0, mostFuel)
+				e.Act, e.Flow = flight.Flow, r.figure("the flow", "flow")
 				if r.word("power") != "" {
-					e.Power = r.number("the power", 0, 100)
+					e.Power = r.figure("the power", "power")
 				}
 			},
 		},
@@ -66,6 +66,38 @@ func receiverForms() []Form {
 	}
 }
 
+// radioForms are of what is told over the radio.
+func radioForms() []Form {
+	return []Form{
+		{
+			Verb: "squawk", Usage: "CODE", Does: "the transponder code that you were given", Example: "squawk 4271",
+			read: func(r *reader, e *flight.Event) {
+				e.Act, e.Kind, e.Squawk = flight.Cleared, flight.ClearedSquawk, r.next("the code").text
+			},
+		},
+		{
+			Verb: "contact", Usage: "FREQUENCY [TEXT]", Does: "whom to call next, and where", Example: "contact 118.275 tower",
+			read: func(r *reader, e *flight.Event) {
+				e.Act, e.Kind, e.Frequency = flight.Cleared, flight.ClearedContact, r.figure("the frequency", "frequency")
+				e.Text = r.rest()
+			},
+		},
+		{
+			Verb: "atis", Usage: "TEXT", Does: "what the recorded broadcast said", Example: "atis D 240/12 9999 1019",
+			read: func(r *reader, e *flight.Event) {
+				e.Act, e.Kind, e.Text = flight.Cleared, flight.ClearedATIS, r.text()
+			},
+		},
+		{
+			Verb: "cleared", Usage: "TEXT", Does: "a clearance as it was read to you", Example: "cleared to enter controlled airspace not above 2000 ft",
+			also: []string{"clearance"},
+			read: func(r *reader, e *flight.Event) {
+				e.Act, e.Kind, e.Text = flight.Cleared, flight.ClearedClearance, r.text()
+			},
+		},
+	}
+}
+
 func readReceiver(do flight.Act) func(*reader, *flight.Event) {
 	return func(r *reader, e *flight.Event) {
 		e.Act = do
@@ -78,7 +110,7 @@ func readGauges(r *reader, e *flight.Event) {
 	e.Act, e.Tanks = flight.Gauges, map[string]float64{}
 	for first := true; first || r.more(); first = false {
 		tank := r.name("the tank", r.names.tanks)
-		quantity := r.number("the quantity in "+tank, 0, mostFuel)
+		quantity := r.figure("the quantity in "+tank, "tanks")
 		if quantity == nil {
 			return
 		}
@@ -93,14 +125,14 @@ func readWind(r *reader, e *flight.Event) {
 	e.Act = flight.WindReported
 	text := r.next("the wind").text
 	if from, speed, ok := strings.Cut(text, "/"); ok && r.err == nil {
-		e.WindFrom = r.bounded("the direction", from, 0, mostDegrees)
-		e.WindSpeed = r.bounded("the speed", speed, 0, mostKnots)
+		e.WindFrom = r.within("the direction", from, "from")
+		e.WindSpeed = r.within("the speed", speed, "speed")
 		return
 	}
 	if r.err == nil {
-		e.WindFrom = r.bounded("the direction", text, 0, mostDegrees)
+		e.WindFrom = r.within("the direction", text, "from")
 	}
-	e.WindSpeed = r.number("the speed", 0, mostKnots)
+	e.WindSpeed = r.figure("the speed", "speed")
 }
 
 func navigationForms() []Form {
@@ -119,12 +151,12 @@ func navigationForms() []Form {
 			Example: "off-track 0.8 left back 10", also: []string{"offtrack"},
 			read: func(r *reader, e *flight.Event) {
 				e.Act = flight.Fix
-				e.OffTrack = r.side(r.number("the distance off track", 0, mostMiles))
+				e.OffTrack = r.side(r.number("the distance off track", 0, flight.RangeOf("offtrack").High))
 				if r.word("after") != "" {
-					e.After = r.number("the distance from the leg's start", 0, mostMiles)
+					e.After = r.figure("the distance from the leg's start", "after")
 				}
 				if r.word("back") != "" {
-					e.Within = r.number("the distance to be back on track in", 0, mostMiles)
+					e.Within = r.figure("the distance to be back on track in", "within")
 				}
 			},
 		},
@@ -163,7 +195,7 @@ func readCross(r *reader, e *flight.Event) {
 	e.Act, e.Point = flight.Cross, r.name("the point", r.names.points)
 	r.word("at")
 	if r.more() {
-		e.Altitude = r.number("the altitude", -2000, mostFeet)
+		e.Altitude = r.figure("the altitude", "altitude")
 		r.word("ft")
 	}
 }
@@ -171,7 +203,7 @@ func readCross(r *reader, e *flight.Event) {
 func readBearing(r *reader, e *flight.Event) {
 	e.Act, e.Beacon = flight.Bearing, r.name("the beacon", r.names.beacons)
 	unit := r.word("radial", "relative")
-	bearing := r.number("the bearing", 0, mostDegrees)
+	bearing := r.figure("the bearing", "relative")
 	if unit == "radial" || r.word("radial") != "" {
 		e.Radial = bearing
 		return
@@ -207,11 +239,11 @@ func readFix(r *reader, e *flight.Event) {
 		case r.err != nil:
 			return
 		case unit == "dme" && e.DME == nil:
-			e.DME = r.bounded("the DME distance", text, 0, mostMiles)
+			e.DME = r.within("the DME distance", text, "dme")
 		case unit == "radial" && e.Radial == nil:
-			e.Radial = r.bounded("the radial", text, 0, mostDegrees)
+			e.Radial = r.within("the radial", text, "radial")
 		case unit == "relative" && e.Relative == nil:
-			e.Relative = r.bounded("the relative bearing", text, 0, mostDegrees)
+			e.Relative = r.within("the relative bearing", text, "relative")
 		case unit == "":
 			r.fail(`after %q must stand "dme", "radial" or "relative"`, text)
 		default:

@@ -54,7 +54,7 @@ func (f Form) parse(tokens []token, s flight.Snapshot, c times) (flight.Event, e
 			event.Wanted = &at
 		}
 		return event, err
-	case "note": // its text may end like a time
+	case "note", "atis", "cleared", "contact": // their text may end like a time
 		return f.fill(tokens, s, time.Time{})
 	}
 	rest, at, err := c.split(tokens)

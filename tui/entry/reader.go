@@ -55,6 +55,34 @@ func (r *reader) word(words ...string) string {
 	return ""
 }
 
+// rest takes all that is left as it was typed.
+func (r *reader) rest() string {
+	text := join(r.tokens)
+	r.tokens = nil
+	return text
+}
+
+// text is the rest where there must be some.
+func (r *reader) text() string {
+	text := r.rest()
+	if text == "" {
+		r.fail("the text is missing")
+	}
+	return text
+}
+
+// figure takes a number within the range that figures of a name have.
+func (r *reader) figure(what, name string) *float64 {
+	within := flight.RangeOf(name)
+	return r.number(what, within.Low, within.High)
+}
+
+// within reads a number within the range that figures of a name have.
+func (r *reader) within(what, text, name string) *float64 {
+	within := flight.RangeOf(name)
+	return r.bounded(what, text, within.Low, within.High)
+}
+
 // number takes a number from low to high.
 func (r *reader) number(what string, low, high float64) *float64 {
 	text := r.next(what).text

@@ -26,7 +26,34 @@ func Write(e flight.Event) (line string, ok bool) {
 
 // timed reports whether a line of this act may end in its time.
 func timed(e flight.Event) bool {
-	return e.Act != flight.NoteText && e.Act != flight.Cross && e.Act != flight.Void && e.Act != flight.Amend && (e.Act != flight.Clock || e.Set == nil)
+	return !openEnded(e.Act, e.Kind) && e.Act != flight.Cross && e.Act != flight.Void && e.Act != flight.Amend && (e.Act != flight.Clock || e.Set == nil)
+}
+
+// openEnded reports whether a line ends in a text, which may end like a time.
+func openEnded(act flight.Act, kind string) bool {
+	return act == flight.NoteText || act == flight.Cleared && kind != flight.ClearedSquawk
+}
+
+func writtenCleared(e flight.Event) []string {
+	switch {
+	case e.Kind == flight.ClearedSquawk && e.Frequency == nil && e.Text == "":
+		return []string{"squawk", e.Squawk}
+	case e.Squawk != "":
+		return nil
+	case e.Kind == flight.ClearedContact && e.Frequency != nil:
+		words := []string{"contact", fmt.Sprintf("%.3f", *e.Frequency)}
+		if e.Text != "" {
+			words = append(words, e.Text)
+		}
+		return words
+	case e.Frequency != nil:
+		return nil
+	case e.Kind == flight.ClearedATIS:
+		return []string{"atis", e.Text}
+	case e.Kind == flight.ClearedClearance:
+		return []string{"cleared", e.Text}
+	}
+	return nil
 }
 
 func written(e flight.Event) []string {
@@ -61,6 +88,8 @@ func written(e flight.Event) []string {
 		return words
 	case flight.Tuned, flight.Identified:
 		return []string{string(e.Act), quote(e.Receiver), quote(e.Beacon)}
+	case flight.Cleared:
+		return writtenCleared(e)
 	case flight.NoteText:
 		return []string{"note", e.Text}
 	case flight.Void:
