@@ -9,7 +9,7 @@ import (
 // At is everything that is known of the flight at a moment, which must not lie before the last event. It changes nothing: asked
 // twice it answers the same.
 func (s *State) At(t time.Time) Snapshot {
-	p, snapshot := s.progress, s.Figures(t)
+	p, snapshot := &s.progress, s.Figures(t)
 	snapshot.Tanks = p.tanksAt(t)
 	snapshot.Prompts = p.promptsAt(t)
 	snapshot.Radio = p.radioAt(t)
@@ -32,7 +32,7 @@ func (s *State) At(t time.Time) Snapshot {
 // the receivers, the report to read out, the hold, what is wanted of a point, the descent, the ways back and out, and the notices.
 // LateAt has the prompts that are late.
 func (s *State) Figures(t time.Time) Snapshot {
-	p, snapshot := s.progress, s.Glance(t)
+	p, snapshot := &s.progress, s.Glance(t)
 	snapshot.Phase = p.phaseAt(t)
 	snapshot.Diversion = p.diversionNow()
 	snapshot.Position = p.positionAt(t)
@@ -47,10 +47,10 @@ func (s *State) Figures(t time.Time) Snapshot {
 
 // Glance is the leg, what to steer and the tanks as they are: of a Snapshot what costs least.
 func (s *State) Glance(t time.Time) Snapshot {
-	p := s.progress
+	p := &s.progress
 	snapshot := Snapshot{
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode,
-		Leg: p.legAt(t), Clock: p.clocksAt(t), Steer: p.steerAt(t), Tanks: p.tankFiguresAt(t), Entries: s.entries[:len(s.entries):len(s.entries)],
+		Leg: p.legAt(t), Clock: p.clocksAt(t), Steer: p.steerAt(t), Tanks: p.tankFiguresAt(t), Entries: s.entries.all(),
 	}
 	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused
 	if s.setting.Rate != 0 {

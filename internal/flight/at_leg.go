@@ -12,7 +12,7 @@ import (
 )
 
 func (p *progress) legAt(t time.Time) LegNow {
-	l := p.legs[p.leg]
+	l := &p.legs[p.leg]
 	line := l.line()
 	now := LegNow{
 		Index: p.leg, Count: len(p.legs), From: line.From.Ident, To: line.To.Ident, ToName: line.To.Title(),
@@ -71,7 +71,7 @@ func (p *progress) positionAt(t time.Time) *PositionNow {
 	if !ok {
 		return p.positionWithoutWay()
 	}
-	l := p.legs[p.leg]
+	l := &p.legs[p.leg]
 	at, azimuthTrue := l.line().Line.At(n.afterNM)
 	believed := p.predicted(t.Add(-n.overdue))
 	now := &PositionNow{
@@ -134,7 +134,7 @@ func (p *progress) steerPiece(t time.Time) (sheet.Piece, bool) {
 }
 
 func (p *progress) steerAt(t time.Time) Steer {
-	l := p.legs[p.leg]
+	l := &p.legs[p.leg]
 	s := Steer{PlannedHeading: ref(l.plannedHeading), Steering: p.steering(), TrackMagnetic: ref(l.line().TrackMagnetic)}
 	if piece, ok := p.steerPiece(t); ok {
 		at := place{p.leg, (piece.FromNM + piece.ToNM) / 2}

@@ -15,7 +15,7 @@ func (p *progress) radioAt(t time.Time) []ReceiverNow {
 	list := make([]ReceiverNow, 0, len(p.sheet.Plan.Aircraft.Receivers))
 	for _, name := range p.sheet.Plan.Aircraft.Receivers {
 		now := ReceiverNow{Receiver: name, Next: p.nextBeacon(name, t)}
-		if set := p.receivers[name]; set != nil {
+		if set, tuned := p.receivers.find(name); tuned {
 			now.Identified = set.identified
 			now.Tuned = p.beaconNow(set, position, n, flying, t)
 		}
@@ -25,7 +25,7 @@ func (p *progress) radioAt(t time.Time) []ReceiverNow {
 }
 
 // beaconNow is what a tuned beacon should show; without a position only what it is.
-func (p *progress) beaconNow(set *receiver, position *PositionNow, n now, flying bool, t time.Time) *BeaconNow {
+func (p *progress) beaconNow(set receiver, position *PositionNow, n now, flying bool, t time.Time) *BeaconNow {
 	b := &BeaconNow{
 		Beacon: set.beacon.Ident, Name: set.beacon.Title(), Kind: string(set.beacon.Kind), Frequency: set.beacon.Frequency,
 		Morse: morse(set.beacon.Ident), Course: set.course,

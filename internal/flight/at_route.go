@@ -22,8 +22,8 @@ func (p *progress) routeAt(t time.Time) []RoutePoint {
 	}
 	departed.difference()
 	rows := []RoutePoint{departed}
-	for i, l := range p.legs {
-		if !p.takenUp(l) {
+	for i := range p.legs {
+		if l := &p.legs[i]; !p.takenUp(l) {
 			rows = p.legRows(rows, i, l, t)
 		}
 	}
@@ -119,7 +119,7 @@ func (p *progress) nextAt(t time.Time) *NextPoint {
 	if p.complete || !p.landed.IsZero() {
 		return nil
 	}
-	l := p.legs[p.leg]
+	l := &p.legs[p.leg]
 	line := l.line()
 	for i, checkpoint := range line.Checkpoints {
 		at := place{p.leg, checkpoint.AfterNM}
@@ -163,7 +163,7 @@ func (p *progress) next(at place, planned, t time.Time) (*NextPoint, bool) {
 
 func (p *progress) destinationAt(t time.Time) *DestinationNow {
 	end := p.destination()
-	l := p.legs[end.leg]
+	l := &p.legs[end.leg]
 	point := l.line().To
 	d := &DestinationNow{Point: point.Ident, Name: point.Title(), Planned: l.planned, ReserveMinutes: p.sheet.Fuel.ReserveMinutes}
 	usable := p.countedUsable(p.quantitiesAt(t))

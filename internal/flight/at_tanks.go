@@ -32,7 +32,7 @@ func (p *progress) tankFiguresAt(t time.Time) TanksNow {
 		FlowPerHour: p.flowNow(t), TotalUsable: p.usable(quantities), Endurance: p.enduranceAt(quantities), Burn: p.burnNow(),
 		ScheduleProblem: k.problem, GaugeDisagreement: k.evidence.disagreed,
 		Readings: k.evidence.told[:len(k.evidence.told):len(k.evidence.told)],
-		History:  k.history.points[:len(k.history.points):len(k.history.points)],
+		History:  k.history.points.all(),
 	}
 	now.EnduranceMinutes = now.Endurance.CountsMinutes
 	for i, tank := range p.system().Tanks {

@@ -82,7 +82,7 @@ func (p *progress) spoiling(c *bearingCheck) string {
 	if p.leg != c.leg {
 		return "another leg was begun in between: begin it anew"
 	}
-	for _, steer := range p.steers {
+	for _, steer := range p.steers.items {
 		if steer.at.After(c.startedAt) && math.Abs(angle.Turn(c.heading, steer.magnetic)) > steady {
 			return "the heading was changed in between: begin it anew"
 		}

@@ -80,10 +80,10 @@ func airborne(p *progress) bool { return !p.airborne.IsZero() }
 // once is the check of an act that a flight has once.
 func once(when func(*progress) time.Time, after func(*progress) bool, mend string) func(*State, Event) error {
 	return func(s *State, e Event) error {
-		if at := when(s.progress); !at.IsZero() {
+		if at := when(&s.progress); !at.IsZero() {
 			return refuse("amend or void that entry", "%s was logged at %s", Describe(e), clockText(at))
 		}
-		if after != nil && !after(s.progress) {
+		if after != nil && !after(&s.progress) {
 			return refuse(mend, "not airborne yet")
 		}
 		return nil
@@ -92,7 +92,7 @@ func once(when func(*progress) time.Time, after func(*progress) bool, mend strin
 
 // inFlight is the check of an act that is done in the air.
 func inFlight(s *State, e Event) error {
-	switch p := s.progress; {
+	switch p := &s.progress; {
 	case p.airborne.IsZero():
 		return refuse("log the take-off first, it may be given its time", "not airborne yet")
 	case !p.landed.IsZero():
@@ -108,7 +108,7 @@ func (s *State) checkPassing(e Event) error {
 	if err := inFlight(s, e); err != nil {
 		return err
 	}
-	p := s.progress
+	p := &s.progress
 	if p.complete {
 		return refuse("divert to fly on", "the last leg has been flown")
 	}
@@ -167,7 +167,7 @@ func (s *State) checkDivert(e Event) error {
 	if err := inFlight(s, e); err != nil {
 		return err
 	}
-	p := s.progress
+	p := &s.progress
 	if _, known := s.sheet.Plan.Point(e.To); !known && e.At == nil {
 		idents := make([]string, len(s.sheet.Plan.Points))
 		for i, point := range s.sheet.Plan.Points {
@@ -198,7 +198,7 @@ func (s *State) checkHold(e Event) error {
 }
 
 func (s *State) checkCross(e Event) error {
-	p := s.progress
+	p := &s.progress
 	if p.complete || !p.landed.IsZero() {
 		return refuse("divert to fly on", "the last leg has been flown")
 	}
@@ -226,7 +226,7 @@ func (s *State) checkPrompt(e Event) error {
 		}
 		open = append(open, prompt.ID)
 	}
-	if s.progress.prompts.closed[e.Prompt] {
+	if s.progress.prompts.closed.has(e.Prompt) {
 		return refuse("", "%q has been answered already", e.Prompt)
 	}
 	return refuse("open are "+strings.Join(open, ", "), "there is no prompt %q", e.Prompt)
@@ -263,13 +263,13 @@ func (s *State) checkVoid(e Event) error {
 
 // target is the entry that a void or an amendment means.
 func (s *State) target(e Event) (Event, error) {
-	if e.Event < 1 || e.Event > len(s.records) {
-		return Event{}, refuse(fmt.Sprintf("entries are numbered from 1 to %d", len(s.records)), "there is no entry %d", e.Event)
+	if e.Event < 1 || e.Event > len(s.records.items) {
+		return Event{}, refuse(fmt.Sprintf("entries are numbered from 1 to %d", len(s.records.items)), "there is no entry %d", e.Event)
 	}
-	if voidedOf(s.records)[e.Event-1] {
+	if voidedOf(s.records.items)[e.Event-1] {
 		return Event{}, refuse("", "entry %d is void", e.Event)
 	}
-	return s.records[e.Event-1].Event, nil
+	return s.records.items[e.Event-1].Event, nil
 }
 
 func (s *State) checkAmend(e Event) error {
@@ -280,7 +280,7 @@ func (s *State) checkAmend(e Event) error {
 	if target.Act == Void || target.Act == Amend || target.Act == Clock {
 		return refuse("make a new one", "entry %d is a %s", e.Event, target.Act)
 	}
-	amended, err := s.entries[e.Event-1].Event.amended(e.With)
+	amended, err := s.entries.items[e.Event-1].Event.amended(e.With)
 	if err != nil {
 		return refuse("", "%v", err)
 	}
@@ -302,14 +302,14 @@ func (s *State) doubted(e Event) error {
 }
 
 func (s *State) doubtAirborne(e Event) error {
-	if p := s.progress; !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
+	if p := &s.progress; !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
 		return doubt("off blocks was at %s, after that", clockText(p.offBlocks))
 	}
 	return nil
 }
 
 func (s *State) doubtClock(e Event) error {
-	if p := s.progress; e.Set != nil && len(s.records) > 0 && e.Set.Before(p.last) {
+	if p := &s.progress; e.Set != nil && len(s.records.items) > 0 && e.Set.Before(p.last) {
 		return doubt("the clock would go back before the last entry, %s", clockText(p.last))
 	}
 	return nil
@@ -322,7 +322,7 @@ const (
 )
 
 func (s *State) doubtPassing(e Event) error {
-	p := s.progress
+	p := &s.progress
 	found, behind, ok := p.find(e.Point)
 	switch {
 	case !ok:
@@ -365,7 +365,7 @@ func (p *progress) doubtTime(e Event, s spot) error {
 
 // doubtFix doubts a fix that is farther from where the aircraft is reckoned to be than is likely.
 func (s *State) doubtFix(e Event) error {
-	p := s.progress
+	p := &s.progress
 	n, ok := p.here(e.T)
 	if !ok || p.evidence == nil {
 		return nil

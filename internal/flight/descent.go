@@ -36,7 +36,7 @@ func (p *progress) lastDown(t time.Time) (w wayDown, ok bool) {
 	}
 	w.leave = place{p.ahead.way.first + pieces[0].Leg, pieces[0].FromNM}
 	w.leaveAt = p.ahead.after(pieces[0].StartMinutes)
-	if opened, late := p.prompts.opened[p.descentID()]; late && p.descended.IsZero() {
+	if opened, late := p.prompts.opened.find(p.descentID()); late && p.descended.IsZero() {
 		w.leaveAt, w.leave = opened, place{leg: p.leg}
 	}
 	return w, true

@@ -108,8 +108,10 @@ func (p *progress) foldDivert(e Event) bool {
 	p.predict(e.T)
 	p.belief = p.supposed(p.belief, nil, 0).turned(angle.Turn(p.legs[p.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
 	p.belief.mean[alongNM], p.belief.mean[acrossNM] = 0, 0
-	for _, l := range p.legs[p.leg:] {
+	p.legs = slices.Clone(p.legs)
+	for i, l := range p.legs[p.leg:] {
 		l.leftOut = l.actual.IsZero()
+		p.legs[p.leg+i] = l
 	}
 	w := &way{route: route, first: len(p.legs), from: e.T, rejoins: e.Rejoin != nil}
 	for i := range route.Legs {
@@ -117,7 +119,7 @@ func (p *progress) foldDivert(e Event) bool {
 		if e.Rejoin != nil {
 			planLeg = *e.Rejoin + i
 		}
-		p.legs = append(p.legs, &leg{way: w, local: i, planLeg: planLeg, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
+		p.legs = append(p.legs, leg{way: w, local: i, planLeg: planLeg, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
 	}
 	p.leg, p.complete = w.first, false
 	p.anchor = anchor{place: place{leg: p.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: p.anchor.by}
@@ -136,7 +138,7 @@ func (p *progress) settleDiversion(e Event) {
 
 // diverting reports whether the flight is on its way away from the plan: to another destination, or to where it takes the plan up again.
 func (p *progress) diverting() bool {
-	l := p.legs[p.leg]
+	l := &p.legs[p.leg]
 	return !l.way.from.IsZero() && (!l.way.rejoins || l.local == 0)
 }
 
@@ -151,13 +153,23 @@ func (p *progress) diversionNow() *DiversionNow {
 
 // takenUp reports whether a leg that a diversion left out has been taken up again on a later way.
 func (p *progress) takenUp(l *leg) bool {
-	return l.leftOut && slices.ContainsFunc(p.legs, func(other *leg) bool { return other.planLeg == l.planLeg && other.planLeg >= 0 && !other.leftOut })
+	if !l.leftOut || l.planLeg < 0 {
+		return false
+	}
+	for i := range p.legs {
+		if other := &p.legs[i]; other.planLeg == l.planLeg && !other.leftOut {
+			return true
+		}
+	}
+	return false
 }
 
 // planDiversion takes the first reckoning of a diversion for its plan.
 func (p *progress) planDiversion(w *way) {
 	start := w.from
-	for _, l := range p.legs[w.first:] {
+	p.legs = slices.Clone(p.legs)
+	for i := w.first; i < len(p.legs); i++ {
+		l := &p.legs[i]
 		l.planned, _ = p.ahead.eta(place{w.first + l.local, l.line().DistanceNM})
 		l.plannedMinutes = l.planned.Sub(start).Minutes()
 		for _, checkpoint := range l.line().Checkpoints {

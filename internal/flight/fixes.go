@@ -250,13 +250,13 @@ func (p *progress) headingMagnetic(n now) float64 {
 
 // steering is the heading told on this leg; nil when none was.
 func (p *progress) steering() *float64 {
-	if n := len(p.steers); n > 0 {
-		return &p.steers[n-1].magnetic
+	if n := len(p.steers.items); n > 0 {
+		return ref(p.steers.items[n-1].magnetic)
 	}
 	return nil
 }
 
 func (p *progress) declinationAt(at place) float64 {
-	l := p.legs[at.leg]
+	l := &p.legs[at.leg]
 	return l.way.route.DeclinationAt(l.local, at.afterNM)
 }

@@ -46,11 +46,11 @@ func (l *leg) line() *sheet.RouteLeg { return &l.way.route.Legs[l.local] }
 func (l *leg) last() bool { return l.local == len(l.way.route.Legs)-1 }
 
 // legsOf are the legs of the plan, with what the sheet says of them.
-func legsOf(s *sheet.Sheet) (*way, []*leg) {
+func legsOf(s *sheet.Sheet) []leg {
 	planned := &way{route: s.Route}
-	legs := make([]*leg, len(s.Legs))
+	legs := make([]leg, len(s.Legs))
 	for i, row := range s.Legs {
-		legs[i] = &leg{
+		legs[i] = leg{
 			way: planned, local: i, planLeg: i,
 			planned:            row.ETA,
 			checkpointsPlanned: row.CheckpointETAs,
@@ -60,7 +60,13 @@ func legsOf(s *sheet.Sheet) (*way, []*leg) {
 			plannedKt:          row.GroundspeedKt,
 		}
 	}
-	return planned, legs
+	return legs
+}
+
+// onLegs changes a leg of the flight, and not that of any copy.
+func (p *progress) onLegs(index int, change func(*leg)) {
+	p.legs = slices.Clone(p.legs)
+	change(&p.legs[index])
 }
 
 // place is somewhere on the legs of the flight.
@@ -130,7 +136,7 @@ func (p *progress) passable() []string {
 // Where the aircraft's tables do not reach there, the nearest altitude towards the planned one stands in, and it is said.
 func (p *progress) holdLevel(altitudeFt float64) (heldFt float64) {
 	const stepFt = 250
-	current, plannedFt := p.legs[p.leg], p.levelFt(p.leg)
+	current, plannedFt := &p.legs[p.leg], p.levelFt(p.leg)
 	p.standIn = ""
 	for heldFt = altitudeFt; different(heldFt, plannedFt); {
 		changed := atLevel(current, heldFt)
@@ -160,15 +166,14 @@ func atLevel(from *leg, altitudeFt float64) *sheet.Route {
 func (p *progress) fly(changed *sheet.Route) {
 	moved := *p.legs[p.leg].way
 	moved.route = changed
-	for _, l := range p.legs[moved.first : moved.first+len(changed.Legs)] {
-		copied := *l
-		copied.way = &moved
-		p.legs[moved.first+l.local] = &copied
+	p.legs = slices.Clone(p.legs)
+	for i := range changed.Legs {
+		p.legs[moved.first+i].way = &moved
 	}
 }
 
 // magneticOn is a true direction at a place, magnetic.
 func (p *progress) magneticOn(at place, directionTrue float64) float64 {
-	l := p.legs[at.leg]
+	l := &p.legs[at.leg]
 	return deadreckon.MagneticFromTrue(directionTrue, l.way.route.DeclinationAt(l.local, at.afterNM))
 }

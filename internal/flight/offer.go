@@ -40,7 +40,7 @@ func (p *progress) watchPassing(e Event) {
 	if !p.flying() || p.complete || e.At == nil {
 		return
 	}
-	l, w := p.legs[p.leg], &p.watched
+	l, w := &p.legs[p.leg], &p.watched
 	line := l.line()
 	along, right := earth.Abeam(line.From.At, line.To.At, *e.At)
 	if w.at.IsZero() || w.leg != p.leg || e.T.Sub(w.at) > watchGap || !e.T.After(w.at) {
@@ -53,7 +53,7 @@ func (p *progress) watchPassing(e Event) {
 }
 
 func (p *progress) watchCheckpoints(t time.Time, along, right float64) {
-	w, l := &p.watched, p.legs[p.leg]
+	w, l := &p.watched, &p.legs[p.leg]
 	for i, checkpoint := range l.line().Checkpoints {
 		if w.alongNM >= checkpoint.AfterNM || along < checkpoint.AfterNM || !l.checkpointsActual[i].IsZero() {
 			continue

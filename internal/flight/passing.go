@@ -39,7 +39,7 @@ func (p *progress) goOn(m mark, s spot) {
 	switch {
 	case s.checkpoint == legEnd && p.legs[s.leg].last():
 		p.complete, p.lastPassed = true, m
-		p.marks = append(p.marks, m)
+		p.marks = added(p.marks, m)
 		p.evidence = nil
 	case s.checkpoint == legEnd:
 		p.turnBelief(s.leg)
@@ -52,7 +52,7 @@ func (p *progress) goOn(m mark, s spot) {
 		p.startLeg(m)
 	default:
 		p.lastPassed = m
-		p.marks = append(p.marks, m)
+		p.marks = added(p.marks, m)
 		p.anchor.place = p.onThisLeg(m.afterNM)
 		from := p.anchor
 		p.evidence = &from
@@ -61,14 +61,15 @@ func (p *progress) goOn(m mark, s spot) {
 
 // arrive makes a passing the place that the flight is reckoned from, and writes it into the leg.
 func (p *progress) arrive(t time.Time, s spot, n now) {
-	l := p.legs[s.leg]
-	switch s.checkpoint {
-	case legEnd:
-		l.actual = t
-	case departure:
-	default:
-		l.checkpointsActual[s.checkpoint] = t
-	}
+	p.onLegs(s.leg, func(l *leg) {
+		switch s.checkpoint {
+		case legEnd:
+			l.actual = t
+		case departure:
+		default:
+			l.checkpointsActual = replaced(l.checkpointsActual, s.checkpoint, t)
+		}
+	})
 	p.anchor = anchor{
 		place: s.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending, by: byPassing,
 	}

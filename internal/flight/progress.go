@@ -15,7 +15,7 @@ type progress struct {
 	offBlocks, airborne, landed, onBlocks time.Time
 	descended                             time.Time // the descent was begun
 
-	legs     []*leg
+	legs     []leg
 	leg      int  // the leg being flown
 	complete bool // the last leg has been flown
 
@@ -39,8 +39,8 @@ type progress struct {
 	ahead    *ahead
 	critical critical
 
-	steers     []steer // on this leg
-	offTrack   *beside // nil: nobody said, on this leg
+	steers     list[steer] // on this leg
+	offTrack   *beside     // nil: nobody said, on this leg
 	holding    time.Time
 	holdPoint  string
 	wish       wish
@@ -52,11 +52,10 @@ type progress struct {
 
 	tanks     tanks
 	cleared   []ClearedNow // the last of each kind
-	receivers map[string]*receiver
+	receivers book[receiver]
 	prompts   prompts
-	worded    map[wording]words // what prompts say, as far as it was found at an altimeter setting
-	wordedQNH float64
-	last      time.Time // of the last event
+	worded    *finds[wording, words] // what prompts say at the altimeter setting
+	last      time.Time              // of the last event
 }
 
 // mark is a passing.
@@ -86,13 +85,13 @@ type misfit struct {
 	sigmas float64
 }
 
-func newProgress(s *sheet.Sheet, places places) *progress {
-	p := &progress{
+func newProgress(s *sheet.Sheet, places places) progress {
+	p := progress{
 		sheet: s, forecast: s.Air, belief: prior(s.Plan.Conditions.WindErrorKt),
-		receivers: map[string]*receiver{}, places: places, cleared: []ClearedNow{},
+		places: places, cleared: []ClearedNow{},
 	}
-	_, p.legs = legsOf(s)
-	p.prompts = newPrompts()
+	p.legs = legsOf(s)
+	p.worded = newFinds[wording, words]()
 	p.tanks = newTanks(s.Plan)
 	p.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: byReckoning}
 	p.ahead = &ahead{}
@@ -200,8 +199,8 @@ func (p *progress) foldAirborne(e Event) bool {
 func (p *progress) startLeg(m mark) {
 	p.lastPassed = m
 	p.marks = []mark{m}
-	p.steers = nil
-	p.legs[m.leg].started, p.legs[m.leg].startedNM = m.at, m.afterNM
+	p.steers = list[steer]{}
+	p.onLegs(m.leg, func(l *leg) { l.started, l.startedNM = m.at, m.afterNM })
 	started := p.anchor
 	p.evidence = &started
 }
@@ -280,7 +279,7 @@ func (p *progress) foldSteering(e Event) bool {
 		return false
 	}
 	p.predict(e.T)
-	p.steers = append(p.steers, steer{e.T, *e.Heading})
+	p.steers = p.steers.with(steer{e.T, *e.Heading})
 	return true
 }
 
@@ -304,7 +303,7 @@ func (p *progress) foldAltimeter(e Event) bool {
 	}
 	p.burnUntil(e.T)
 	p.reanchor(e.T)
-	p.forecast.QNH = *e.QNH
+	p.forecast.QNH, p.worded = *e.QNH, newFinds[wording, words]()
 	return true
 }
 

@@ -23,12 +23,12 @@ type pending struct {
 // prompts is the queue of what is to be done, and what became of it.
 type prompts struct {
 	made     []pending
-	answered []Prompt // oldest first
-	closed   map[string]bool
-	snoozed  map[string]time.Time // until
-	opened   map[string]time.Time // due times of prompts that the way ahead no longer tells
-	rounds   map[string]round     // repeating checks, by name
-	passedAt map[string]time.Time
+	answered list[Prompt] // oldest first
+	closed   book[bool]
+	snoozed  book[time.Time] // until; zero: no more
+	opened   book[time.Time] // due times of prompts that the way ahead no longer tells
+	rounds   book[round]     // repeating checks, by name
+	passedAt book[time.Time]
 	confirm  confirmation
 	report   reportDue
 	// answeredStep is the radio step of the prompt that the event being folded answers.
@@ -54,13 +54,6 @@ type reportDue struct {
 	point string
 	at    time.Time
 	next  bool // a route point was passed, not a checkpoint
-}
-
-func newPrompts() prompts {
-	return prompts{
-		closed: map[string]bool{}, snoozed: map[string]time.Time{}, opened: map[string]time.Time{},
-		rounds: map[string]round{}, passedAt: map[string]time.Time{},
-	}
 }
 
 // How long before a prompt is due it is announced, and how long after it is late. Common practice, no source.
@@ -108,7 +101,7 @@ func (p *progress) answer(e Event, r *row) {
 	}
 	slices.SortStableFunc(asked, func(a, b pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
-	if set := p.receivers[e.Receiver]; e.Act == Identified && set != nil && set.beacon.Ident == e.Beacon {
+	if set, tuned := p.receivers.find(e.Receiver); e.Act == Identified && tuned && set.beacon.Ident == e.Beacon {
 		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
 	}
 	for _, open := range asked {
@@ -132,10 +125,12 @@ func (p *progress) close(open pending, e Event) {
 	if e.Act == Skipped {
 		prompt.State = PromptSkipped
 	}
-	q.answered = append(q.answered, prompt)
-	q.closed[prompt.ID] = true
-	q.made = slices.DeleteFunc(q.made, func(other pending) bool { return other.ID == prompt.ID })
-	delete(q.snoozed, prompt.ID)
+	q.answered = q.answered.with(prompt)
+	q.closed = q.closed.with(prompt.ID, true)
+	q.made = slices.DeleteFunc(slices.Clone(q.made), func(other pending) bool { return other.ID == prompt.ID })
+	if q.snoozed.has(prompt.ID) {
+		q.snoozed = q.snoozed.with(prompt.ID, time.Time{})
+	}
 	if open.step != nil {
 		q.answeredStep = open.step
 	}
@@ -145,7 +140,7 @@ func (p *progress) close(open pending, e Event) {
 		}
 	}
 	if open.round != "" {
-		q.rounds[open.round] = round{count: q.rounds[open.round].count + 1, last: e.T}
+		q.rounds = q.rounds.with(open.round, round{count: q.rounds.at(open.round).count + 1, last: e.T})
 	}
 }
 
@@ -155,12 +150,12 @@ func (p *progress) foldSnoozed(e Event) bool {
 	if e.Minutes != nil {
 		length = minutes(*e.Minutes)
 	}
-	p.prompts.snoozed[e.Prompt] = e.T.Add(length)
+	p.prompts.snoozed = p.prompts.snoozed.with(e.Prompt, e.T.Add(length))
 	return true
 }
 
 func (q *prompts) passed(point string, at time.Time, routePoint bool) {
-	q.passedAt[point] = at
+	q.passedAt = q.passedAt.with(point, at)
 	if routePoint {
 		q.report = reportDue{point: point, at: at, next: true}
 	}
@@ -197,8 +192,8 @@ func (p *progress) makePrompts(t time.Time) {
 func (p *progress) keepOpened(t time.Time) {
 	for _, open := range p.prompts.made {
 		if (open.Kind == PromptCheck || open.Kind == PromptDescent) && open.at != nil && !open.again {
-			if due := open.Due.Add(p.delayTo(*open.at, t)); !due.After(t) {
-				p.prompts.opened[open.ID] = due
+			if due := open.Due.Add(p.delayTo(*open.at, t)); !due.After(t) && !p.prompts.opened.at(open.ID).Equal(due) {
+				p.prompts.opened = p.prompts.opened.with(open.ID, due)
 			}
 		}
 	}
@@ -207,13 +202,13 @@ func (p *progress) keepOpened(t time.Time) {
 // add puts a prompt into the queue unless it has been answered. Its answer defaults to "done".
 func (p *progress) add(open pending) {
 	q := &p.prompts
-	if q.closed[open.ID] {
+	if q.closed.has(open.ID) {
 		return
 	}
 	if open.Answer.Act == "" {
 		open.Answer = Answer{Act: Done, Prompt: open.ID}
 	}
-	if due, kept := q.opened[open.ID]; kept && open.at != nil {
+	if due, kept := q.opened.find(open.ID); kept && open.at != nil {
 		open.Due, open.at = due, nil
 	}
 	if open.Detail == nil {
@@ -232,10 +227,10 @@ func (p *progress) add(open pending) {
 func (p *progress) promptsAt(t time.Time) []Prompt {
 	const mostAnswered = 40
 	q := &p.prompts
-	answered := min(len(q.answered), mostAnswered)
+	answered := min(len(q.answered.items), mostAnswered)
 	list := p.openAt(t, answered)
 	for i := range answered {
-		list = append(list, q.answered[len(q.answered)-1-i])
+		list = append(list, q.answered.items[len(q.answered.items)-1-i])
 	}
 	return list
 }
@@ -296,8 +291,8 @@ func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prom
 			prompt.LateAt = &late
 		}
 	}
-	until, snoozed := q.snoozed[prompt.ID]
-	if snoozed && until.After(prompt.Due) {
+	until := q.snoozed.at(prompt.ID)
+	if !until.IsZero() && until.After(prompt.Due) {
 		prompt.Due = until
 		prompt.Snoozed = t.Before(until)
 	}
@@ -318,7 +313,7 @@ func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prom
 }
 
 // Answered lists every prompt of the flight that was answered, the earliest first.
-func (s *State) Answered() []Prompt { return slices.Clone(s.progress.prompts.answered) }
+func (s *State) Answered() []Prompt { return s.progress.prompts.answered.all() }
 
 // sortedNames are the keys of a map in order.
 func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

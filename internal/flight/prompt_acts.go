@@ -82,7 +82,7 @@ func (p *progress) promptDescent() {
 	}
 	arrivalFt, descends := p.legs[p.leg].way.route.ArrivalFt()
 	id := p.descentID()
-	opened, late := p.prompts.opened[id]
+	opened, late := p.prompts.opened.find(id)
 	top, ok := p.ahead.topOfDescent()
 	if !descends || !ok && !late {
 		return

@@ -90,7 +90,7 @@ func (p *progress) repeat(kind PromptKind, key string, check plan.Check, offset 
 		return
 	}
 	every := minutes(*check.EveryMinutes)
-	state := p.prompts.rounds[key]
+	state := p.prompts.rounds.at(key)
 	due := start.Add(every).Add(offset)
 	if state.count > 0 {
 		due, at = state.last.Add(every), nil
@@ -146,7 +146,7 @@ func (p *progress) noteCruise(t time.Time) {
 
 func (p *progress) promptThrough(id string, check plan.Check, altitudeFt float64, phase sheet.Phase) {
 	here := place{leg: p.leg, afterNM: p.legs[p.leg].line().DistanceNM}
-	if due, kept := p.prompts.opened[id]; kept {
+	if due, kept := p.prompts.opened.find(id); kept {
 		p.checkPrompt(id, check, due, nil)
 		return
 	}
@@ -156,7 +156,7 @@ func (p *progress) promptThrough(id string, check plan.Check, altitudeFt float64
 }
 
 func (p *progress) promptPassing(id string, check plan.Check) {
-	if at, passed := p.prompts.passedAt[check.Passing]; passed {
+	if at, passed := p.prompts.passedAt.find(check.Passing); passed {
 		p.checkPrompt(id, check, at, nil)
 		return
 	}
@@ -166,7 +166,7 @@ func (p *progress) promptPassing(id string, check plan.Check) {
 }
 
 func (p *progress) promptBefore(id string, check plan.Check) {
-	if _, passed := p.prompts.passedAt[check.Before]; passed {
+	if _, passed := p.prompts.passedAt.find(check.Before); passed {
 		return
 	}
 	if at, due, ok := p.nameAhead(check.Before); ok {

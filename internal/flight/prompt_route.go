@@ -33,7 +33,7 @@ func (p *progress) promptTurns() {
 		if !p.legs[i].last() {
 			prompt.Text = p.turnText(i)
 		}
-		prompt.Detail = p.wordsOf(wording{leg: p.legs[i]}, func() words { return words{detail: p.turnDetail(i)} }).detail
+		prompt.Detail = p.worded.get(wording{way: p.legs[i].way, local: p.legs[i].local}, func() words { return words{detail: p.turnDetail(i)} }).detail
 		p.add(pending{Prompt: prompt, at: &end})
 	}
 }
@@ -98,8 +98,10 @@ func (p *progress) promptTunes() {
 		return
 	}
 	settings := map[string]tuning{}
-	for name, set := range p.receivers {
-		settings[name] = tuning{set.beacon.Ident, set.course}
+	for _, name := range p.sheet.Plan.Aircraft.Receivers {
+		if set, tuned := p.receivers.find(name); tuned {
+			settings[name] = tuning{set.beacon.Ident, set.course}
+		}
 	}
 	w := p.legs[p.leg].way
 	seen := map[string]int{}
@@ -110,7 +112,7 @@ func (p *progress) promptTunes() {
 			if seen[id]++; seen[id] > 1 {
 				id = fmt.Sprintf("%s-%d", id, seen[id])
 			}
-			if p.prompts.closed[id] {
+			if p.prompts.closed.has(id) {
 				continue
 			}
 			before, after := settings[step.Receiver], tuning{step.Beacon.Ident, step.CourseMagnetic}
@@ -132,7 +134,7 @@ func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, cours
 			return
 		}
 	}
-	told := p.wordsOf(wording{p.legs[index], step, courseOnly}, func() words { return p.tuneWords(index, step, courseOnly) })
+	told := p.worded.get(wording{p.legs[index].way, p.legs[index].local, step, courseOnly}, func() words { return p.tuneWords(index, step, courseOnly) })
 	prompt := Prompt{
 		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
 		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
@@ -169,32 +171,20 @@ type words struct {
 	detail []string
 }
 
-// wording is what the words of a turn or of a radio step depend on, the altimeter setting apart. A leg that comes to be flown otherwise
-// is another leg.
+// wording is what the words of a turn or of a radio step depend on, the altimeter setting apart. A way that comes to be flown otherwise
+// is another way.
 type wording struct {
-	leg        *leg
+	way        *way
+	local      int              // the leg's index on it
 	step       *sheet.RadioStep // nil: the turn at the leg's end
 	courseOnly bool
-}
-
-// wordsOf are words that are found once, for prompts are made anew with every act.
-func (p *progress) wordsOf(w wording, find func() words) words {
-	if p.worded == nil || p.wordedQNH != p.forecast.QNH {
-		p.worded, p.wordedQNH = map[wording]words{}, p.forecast.QNH
-	}
-	told, known := p.worded[w]
-	if !known {
-		told = find()
-		p.worded[w] = told
-	}
-	return told
 }
 
 // promptIdentify asks for what was tuned to be identified.
 func (p *progress) promptIdentify() {
 	for _, name := range p.sheet.Plan.Aircraft.Receivers {
-		set := p.receivers[name]
-		if set == nil || set.identified {
+		set, tuned := p.receivers.find(name)
+		if !tuned || set.identified {
 			continue
 		}
 		p.add(pending{Prompt: Prompt{
@@ -255,7 +245,7 @@ type expected struct {
 
 // expect reckons what a beacon shows at a place on a leg at its level.
 func (p *progress) expect(index int, afterNM float64, beacon plan.Point, course *float64) expected {
-	l := p.legs[index]
+	l := &p.legs[index]
 	return p.expectAt(l.way.route.PositionAt(l.local, afterNM), p.levelFt(index), beacon, course)
 }
 

@@ -22,24 +22,25 @@ func (p *progress) foldTuned(e Event) bool {
 	if !ok {
 		return false
 	}
-	before := p.receivers[e.Receiver]
-	set := &receiver{beacon: beacon, tunedAt: e.T, tunedLeg: p.leg}
-	if before != nil && before.beacon.Ident == beacon.Ident {
+	before, tuned := p.receivers.find(e.Receiver)
+	set := receiver{beacon: beacon, tunedAt: e.T, tunedLeg: p.leg}
+	if tuned && before.beacon.Ident == beacon.Ident {
 		set.identified, set.course = before.identified, before.course
 	}
 	if step, ok := p.stepFor(e.Receiver, e.Beacon); ok {
 		set.course = step.CourseMagnetic
 	}
-	p.receivers[e.Receiver] = set
+	p.receivers = p.receivers.with(e.Receiver, set)
 	return true
 }
 
 func (p *progress) foldIdentified(e Event) bool {
-	if set := p.receivers[e.Receiver]; set == nil || set.beacon.Ident != e.Beacon {
+	if set, tuned := p.receivers.find(e.Receiver); !tuned || set.beacon.Ident != e.Beacon {
 		p.foldTuned(e)
 	}
-	if set := p.receivers[e.Receiver]; set != nil {
+	if set, tuned := p.receivers.find(e.Receiver); tuned {
 		set.identified = true
+		p.receivers = p.receivers.with(e.Receiver, set)
 	}
 	return true
 }

@@ -14,19 +14,19 @@ type State struct {
 	sheet *sheet.Sheet
 	mode  string
 
-	records  []Record
-	entries  []Entry
+	records  list[Record]
+	entries  list[Entry]
 	setting  clock.Setting
 	era      int // how often the flight clock was set back
 	places   places
-	progress *progress
+	progress progress
 	latest   Record // of what was folded, in order of time
 }
 
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode string) *State {
 	places := placesOf(s)
-	return &State{sheet: s, mode: mode, entries: []Entry{}, places: places, progress: newProgress(s, places)}
+	return &State{sheet: s, mode: mode, entries: listOf([]Entry{}), places: places, progress: newProgress(s, places)}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.
@@ -39,6 +39,12 @@ func Fold(s *sheet.Sheet, mode string, events []Event, knownAt *time.Time) (*Sta
 		return state.Until(*knownAt), nil
 	}
 	return state, nil
+}
+
+// Clone is the same flight a second time: what is applied to one does not show in the other.
+func (s *State) Clone() *State {
+	clone := *s
+	return &clone
 }
 
 // take records many events and folds once.
@@ -58,7 +64,7 @@ func (s *State) Apply(e Event) error {
 	if err := s.record(e); err != nil {
 		return err
 	}
-	last := s.records[len(s.records)-1]
+	last := s.records.items[len(s.records.items)-1]
 	if e.Act == Void || e.Act == Amend || s.latest.N != 0 && byTime(last, s.latest) < 0 {
 		s.refold(time.Time{})
 		return nil
@@ -70,8 +76,8 @@ func (s *State) Apply(e Event) error {
 
 // record takes an event into the list of entries and follows the clock.
 func (s *State) record(e Event) error {
-	if e.N != len(s.records)+1 {
-		return fmt.Errorf("entry %d where %d must follow", e.N, len(s.records)+1)
+	if e.N != len(s.records.items)+1 {
+		return fmt.Errorf("entry %d where %d must follow", e.N, len(s.records.items)+1)
 	}
 	if e.Act == Void || e.Act == Amend {
 		if err := s.checkTarget(e); err != nil {
@@ -82,8 +88,8 @@ func (s *State) record(e Event) error {
 		s.setClock(e)
 	}
 	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), era: s.era}
-	s.records = append(s.records, r)
-	s.entries = append(s.entries, Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
+	s.records = s.records.with(r)
+	s.entries = s.entries.with(Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
 	if e.Act == Void || e.Act == Amend {
 		s.markEntries()
 	}
@@ -95,7 +101,7 @@ func (s *State) checkTarget(e Event) error {
 		return fmt.Errorf("entry %d: no entry %d to %s", e.N, e.Event, e.Act)
 	}
 	if e.Act == Amend {
-		if _, err := s.records[e.Event-1].Event.amended(e.With); err != nil {
+		if _, err := s.records.items[e.Event-1].Event.amended(e.With); err != nil {
 			return fmt.Errorf("entry %d: %w", e.N, err)
 		}
 	}
@@ -108,7 +114,7 @@ func (s *State) setClock(e Event) {
 		s.setting = clock.Real(e.Rec)
 	}
 	s.setting = s.setting.After(e.Rec, clockChange(e))
-	if e.Set != nil && len(s.records) > 0 && e.Set.Before(before) {
+	if e.Set != nil && len(s.records.items) > 0 && e.Set.Before(before) {
 		s.era++
 	}
 }

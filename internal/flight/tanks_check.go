@@ -45,7 +45,7 @@ const (
 // doubtGauges doubts readings above what was there at the last reading or at off-blocks, for fuel is not gained in flight, and those
 // far below what is reckoned.
 func (s *State) doubtGauges(e Event) error {
-	p := s.progress
+	p := &s.progress
 	quantities := p.quantitiesAt(e.T)
 	for i, tank := range p.system().Tanks {
 		reading, read := e.Tanks[tank.Name]
@@ -69,7 +69,7 @@ func (s *State) doubtGauges(e Event) error {
 
 // doubtFlow doubts a flow that is far from the table's.
 func (s *State) doubtFlow(e Event) error {
-	p := s.progress
+	p := &s.progress
 	n, flying := p.here(e.T)
 	if e.Flow == nil || !flying {
 		return nil
@@ -82,7 +82,7 @@ func (s *State) doubtFlow(e Event) error {
 
 // doubtTank doubts a change to a tank that can't feed the engine.
 func (s *State) doubtTank(e Event) error {
-	p := s.progress
+	p := &s.progress
 	i := p.system().TankIndex(e.Tank)
 	if quantity := p.quantitiesAt(e.T)[i]; quantity <= p.system().Tanks[i].Unusable {
 		return doubt("%s has no usable fuel: %.1f %s, %g of it unusable", e.Tank, quantity, p.unit(), p.system().Tanks[i].Unusable)

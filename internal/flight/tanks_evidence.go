@@ -84,8 +84,8 @@ func newTankEvidence(system plan.FuelSystem, filled []float64) tankEvidence {
 }
 
 func (v *tankEvidence) feed(tank int, burned, minutes float64) {
-	v.fed[tank] += burned
-	v.fedFor[tank] += minutes
+	v.fed = replaced(v.fed, tank, v.fed[tank]+burned)
+	v.fedFor = replaced(v.fedFor, tank, v.fedFor[tank]+minutes)
 }
 
 // fedInAll is what was burned since off-blocks by the reckoning.
@@ -105,9 +105,9 @@ func (v *tankEvidence) read(at time.Time, tank int, name string, reading float64
 	r := gaugeReading{
 		at: at, tank: tank, read: reading, reckoned: v.filled[tank] - v.fed[tank], fedFor: v.fedFor[tank], period: v.selected[tank], feeding: feeding,
 	}
-	v.readings = append(v.readings, r)
-	v.told = append(v.told, GaugeReading{At: at, Tank: name, Read: reading, Reckoned: r.reckoned})
-	v.last[tank] = &r
+	v.readings = added(v.readings, r)
+	v.told = added(v.told, GaugeReading{At: at, Tank: name, Read: reading, Reckoned: r.reckoned})
+	v.last = replaced(v.last, tank, &r)
 	for _, last := range v.last {
 		if last == nil || !last.at.Equal(at) {
 			return

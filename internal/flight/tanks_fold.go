@@ -16,13 +16,13 @@ func (p *progress) foldTank(e Event) bool {
 	}
 	p.burnUntil(e.T)
 	if to != p.tanks.selected && p.tanks.running {
-		p.tanks.made = append(p.tanks.made, TankChangeMade{At: e.T, To: e.Tank, ImbalanceBefore: p.imbalance(p.tanks.quantities)})
+		p.tanks.made = added(p.tanks.made, TankChangeMade{At: e.T, To: e.Tank, ImbalanceBefore: p.imbalance(p.tanks.quantities)})
 		p.prompts.confirm = confirmation{
 			number: len(p.tanks.made), at: e.T, tank: e.Tank, from: p.system().Tanks[p.tanks.selected].Name,
 		}
 	}
 	if to != p.tanks.selected {
-		p.tanks.evidence.selected[to]++
+		p.tanks.evidence.selected = replaced(p.tanks.evidence.selected, to, p.tanks.evidence.selected[to]+1)
 		p.tanks.history.mark(e.T, p.tanks.quantities)
 	}
 	p.tanks.selected, p.tanks.since = to, e.T
@@ -54,7 +54,7 @@ func (p *progress) foldGauges(e Event) bool {
 		disagreements = append(disagreements, fmt.Sprintf("%s gauge reads %.0f, reckoned %.0f: %s", tank.Name, reading, k.quantities[i], counts))
 		k.quantities[i] = check.Counts
 		if check.Difference < 0 {
-			k.evidence.corrected[i] = k.evidence.fedFor[i]
+			k.evidence.corrected = replaced(k.evidence.corrected, i, k.evidence.fedFor[i])
 		}
 	}
 	k.evidence.disagreed = strings.Join(disagreements, "; ")

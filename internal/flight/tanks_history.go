@@ -14,7 +14,7 @@ const (
 
 // history is what was in the tanks since the engine was started, as it was reckoned at the time. Its points are never changed, so that Snapshots may share them.
 type history struct {
-	points []TankMoment
+	points list[TankMoment]
 	step   time.Duration
 	pairs  [][2]int
 }
@@ -25,10 +25,10 @@ func (p *progress) keepHistory(t time.Time) {
 	if !p.tanks.running {
 		return
 	}
-	for t.Sub(h.points[len(h.points)-1].At) > mostHistory*h.step { // a hole in the log: what came between is worth no more than the rest
+	for t.Sub(h.points.items[len(h.points.items)-1].At) > mostHistory*h.step { // a hole in the log: what came between is worth no more than the rest
 		h.step *= 2
 	}
-	for at := h.points[len(h.points)-1].At.Add(h.step); !at.After(t); at = at.Add(h.step) {
+	for at := h.points.items[len(h.points.items)-1].At.Add(h.step); !at.After(t); at = at.Add(h.step) {
 		if at.After(p.tanks.at) {
 			h.mark(at, p.quantitiesAt(at))
 		}
@@ -37,18 +37,18 @@ func (p *progress) keepHistory(t time.Time) {
 
 // mark keeps the quantities at a time. Two marks at one time show what a reading changed.
 func (h *history) mark(at time.Time, quantities []float64) {
-	if len(h.points) >= mostHistory {
+	if len(h.points.items) >= mostHistory {
 		h.thin()
 	}
-	h.points = append(h.points, momentOf(at, quantities, h.pairs))
+	h.points = h.points.with(momentOf(at, quantities, h.pairs))
 }
 
 func (h *history) thin() {
 	thinned := make([]TankMoment, 0, mostHistory)
-	for i := 0; i < len(h.points); i += 2 {
-		thinned = append(thinned, h.points[i])
+	for i := 0; i < len(h.points.items); i += 2 {
+		thinned = append(thinned, h.points.items[i])
 	}
-	h.points, h.step = thinned, 2*h.step
+	h.points, h.step = listOf(thinned), 2*h.step
 }
 
 // momentOf is what is in the tanks at a time.

@@ -63,13 +63,14 @@ func sum(value any) uint64 {
 	return hash.Sum64()
 }
 
-// made reports whether values of a type are made once and then only read, or found on first reading and then kept.
+// made reports whether values of a type are made once and then only read, found on first reading and then kept, or
+// how much of a list its copies use.
 func made(of reflect.Type) bool {
 	switch of.String() {
-	case "*sheet.Sheet", "*sheet.Route", "*sheet.RadioStep", "*plan.Plan", "*time.Location":
+	case "*sheet.Sheet", "*sheet.Route", "*sheet.RadioStep", "*plan.Plan", "*time.Location", "*atomic.Int64":
 		return true
 	}
-	return strings.HasPrefix(of.String(), "*flight.found[")
+	return strings.HasPrefix(of.String(), "*flight.found[") || strings.HasPrefix(of.String(), "*flight.finds[")
 }
 
 // Nothing that changes is shared between a flight, its clones and what was taken from it; and looking at a flight does not change it.
