@@ -116,6 +116,7 @@ func (p *problem) schedule(c course) Schedule {
 		HighestImbalance:      p.highestOf(planned.knots),
 		HighestImbalanceExtra: p.highestOf(extra.knots),
 		Remaining:             slices.Clone(landing.quantities),
+		LandsOnFullest:        p.isFullest(landing.fed, landing.quantities),
 		LandsWithReserve:      usableOnLanding >= p.request.Rules.LandingReserve-tolerance && planned.missing == 0,
 		HoldsExtraBurn:        extra.missing == 0,
 		pairs:                 p.pairs, track: planned.knots,
@@ -133,6 +134,16 @@ func (p *problem) schedule(c course) Schedule {
 		}
 	}
 	return s
+}
+
+// isFullest reports whether no tank holds more usable fuel than one.
+func (p *problem) isFullest(one int, quantities []float64) bool {
+	for i, tank := range p.request.Tanks {
+		if Usable(quantities[i], tank.Unusable) > Usable(quantities[one], p.request.Tanks[one].Unusable)+tolerance {
+			return false
+		}
+	}
+	return true
 }
 
 // highest is the highest imbalance within a pair.
@@ -227,7 +238,8 @@ func (p *problem) imbalanceBroken(planned, extra []knot) *Broken {
 				}
 				worst.By = by
 				how := fmt.Sprintf("goes %s above the limit of %g", p.amount(by), limit)
-				if start := Imbalance(p.request.Quantities[pair[0]], p.request.Quantities[pair[1]]); start > limit+tolerance {
+				start := Imbalance(p.request.Quantities[pair[0]], p.request.Quantities[pair[1]])
+				if _, within := p.aboveLimitAtStart(planned); start > limit+tolerance && worst.AtMinutes < within {
 					how = fmt.Sprintf("is above the limit of %g at the start and rises again by %s", limit, p.amount(by))
 				}
 				worst.Text = fmt.Sprintf("the imbalance of %s and %s %s%s %s", p.name(pair[0]), p.name(pair[1]), how, p.during(at), burn)

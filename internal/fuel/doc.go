@@ -12,11 +12,12 @@
 //     tanks goes above the imbalance limit, no tank is in use for longer than the longest time, and at least
 //     [ShortestStayMinutes] lie between two changes;
 //  2. brings a pair that is above the limit at the start back to it before anything else is fed, where that can be;
-//  3. can feed the engine for the extra burn too, where the fuel and the rules allow it;
-//  4. lands on a tank that holds the landing reserve, by the planned burn, where that can be;
+//  3. lands on a tank that holds the landing reserve, by the planned burn, where that can be;
+//  4. can feed the engine for the extra burn too, where the fuel and the rules allow it;
 //  5. has the fewest changes;
-//  6. has the lowest highest imbalance, by the planned burn from now to landing, if there is a limit;
-//  7. changes late rather than early, the first change before the second and so on: what is found out before a change can
+//  6. lands on the fullest tank, the one with the most usable fuel;
+//  7. has the lowest highest imbalance, by the planned burn from now to landing, if there is a limit;
+//  8. changes late rather than early, the first change before the second and so on: what is found out before a change can
 //     still alter it. With more than two tanks it is the sum of the times that is largest. Of two tanks to start on that
 //     are as good, it is the fuller.
 //
@@ -32,6 +33,9 @@
 // A pair that is above the limit at the start has its fuller tank fed, never the other, until it is within the
 // limit: its imbalance never rises meanwhile, and [Schedule] says so. So has a pair that is brought above it, which is a
 // broken rule, because no change is allowed at first.
+//
+// An imbalance limit that can't be kept gives way at the last change and on landing only, where that is enough: what is burned after the
+// last change is most often the cause, and no leave to go as far all the way.
 //
 // If not all rules can be kept, they give way in the order longest time, imbalance, no change, usable fuel, each by no more
 // than it must (an imbalance that was above the limit at the start excepted, for which there is no one measure of least),

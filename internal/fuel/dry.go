@@ -66,40 +66,52 @@ func asFarAsItGoes(one int, usable [2]float64, factor, room float64) [][]burnLim
 	return sets
 }
 
-// bandOf is the band for the shift. Where the extra burn may run a tank dry the band is that of the planned burn, and the
-// sets of the extra burn stand beside it.
-func (s *twoTanks) bandOf(t terms, slack float64) (low, high float64) {
-	pair := [2]int{0, 1}
-	s.dry = [2][][]burnLimit{}
-	factor := s.dryFactor(t)
-	if factor == 0 || math.IsInf(t.maxImbalance, 1) {
-		return s.band(pair, t.maxImbalance, s.factors)
+// band is what the shift has to keep for an imbalance limit.
+type band struct {
+	low, high float64
+	// dry are, where the extra burn may run a tank dry, the sets of which one must be kept for the first tank not to be too much
+	// the fuller, and those for the second; nil where low and high say it all.
+	dry    [2][][]burnLimit
+	pieces [][]burnLimit // the same as convex sets of which one must be kept
+}
+
+// bandOf is the band for a limit, widened by a slack. Where the extra burn may run a tank dry the ends are those of the planned burn,
+// and the sets of the extra burn stand beside them.
+func (s *twoTanks) bandOf(t terms, limit, slack float64) band {
+	var b band
+	pair, factors := [2]int{0, 1}, s.factors
+	if factor := s.dryFactor(t); factor > 0 && !math.IsInf(limit, 1) {
+		usable := [2]float64{s.usable[0], s.usable[1]}
+		difference := s.request.Quantities[0] - s.request.Quantities[1]
+		b.dry[0] = asFarAsItGoes(0, usable, factor, limit-difference+slack)
+		b.dry[1] = asFarAsItGoes(1, usable, factor, limit+difference+slack)
+		factors = factors[:1]
 	}
-	usable := [2]float64{s.usable[0], s.usable[1]}
-	difference := s.request.Quantities[0] - s.request.Quantities[1]
-	s.dry[0] = asFarAsItGoes(0, usable, factor, t.maxImbalance-difference+slack)
-	s.dry[1] = asFarAsItGoes(1, usable, factor, t.maxImbalance+difference+slack)
-	return s.band(pair, t.maxImbalance, s.factors[:1])
+	b.pieces = b.dryPieces()
+	whole := t.line.burn + 1
+	b.low, b.high = s.problem.band(pair, limit, factors)
+	b.low, b.high = max(b.low-slack, -whole), min(b.high+slack, whole)
+	return b
 }
 
 // keepsDry reports whether one of the sets for a tank not to be too much the fuller is kept; without any there is nothing to keep.
-func (s *twoTanks) keepsDry(tank int, burn, shift float64) bool {
-	for _, limits := range s.dry[tank] {
+func (b *band) keepsDry(tank int, burn, shift float64) bool {
+	for _, limits := range b.dry[tank] {
 		if !slices.ContainsFunc(limits, func(l burnLimit) bool { return !l.keeps(burn, shift) }) {
 			return true
 		}
 	}
-	return len(s.dry[tank]) == 0
+	return len(b.dry[tank]) == 0
 }
 
 // dryPieces are the convex sets of which one must be kept: every choice of one set for each tank.
-func (s *twoTanks) dryPieces() [][]burnLimit {
-	if s.dry[0] == nil {
+func (b *band) dryPieces() [][]burnLimit {
+	if b.dry[0] == nil {
 		return [][]burnLimit{nil}
 	}
 	var pieces [][]burnLimit
-	for _, first := range s.dry[0] {
-		for _, second := range s.dry[1] {
+	for _, first := range b.dry[0] {
+		for _, second := range b.dry[1] {
 			pieces = append(pieces, slices.Concat(first, second))
 		}
 	}

@@ -44,7 +44,7 @@ func (g *grid) solve(t terms) (course, bool) {
 		if t.anyCourse {
 			return g.course(l, f), true
 		}
-		if bestLattice == nil || f.changes < best.changes || f.changes == best.changes && f.second < best.second-tolerance {
+		if bestLattice == nil || f.changes < best.changes || f.changes == best.changes && (f.fullest && !best.fullest || f.fullest == best.fullest && f.second < best.second-tolerance) {
 			best, bestLattice = f, l
 		}
 	}
@@ -90,6 +90,7 @@ const (
 // found is a way to the end of the flight.
 type found struct {
 	changes int
+	fullest bool // it lands on the fullest tank
 	second  float64
 	state   int32 // the last change; −1 if there is none
 }
@@ -162,7 +163,8 @@ func (s *search) change(tank int) {
 // finish notes that the flight can be ended where the walk is.
 func (s *search) finish() {
 	s.done = true
-	if s.walk.second < s.best.second {
-		s.best = found{s.made, s.walk.second, s.from}
+	fullest := s.landsOnFullest(&s.walk)
+	if fullest && !s.best.fullest || fullest == s.best.fullest && s.walk.second < s.best.second {
+		s.best = found{s.made, fullest, s.walk.second, s.from}
 	}
 }

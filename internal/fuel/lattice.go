@@ -387,6 +387,21 @@ func (l *lattice) recovers(w *walk) bool {
 	return recovered
 }
 
+// landsOnFullest reports whether no tank holds more usable fuel than the one in use.
+func (l *lattice) landsOnFullest(w *walk) bool {
+	left := func(tank int) float64 { return l.usable[tank] - l.burned(tank, w.counts) }
+	inUse := left(w.tank)
+	if w.step > 0 {
+		inUse += l.shortBy
+	}
+	for tank := range l.active {
+		if tank != w.tank && left(tank) > inUse+tolerance {
+			return false
+		}
+	}
+	return true
+}
+
 // landsWell reports whether the tank in use on landing holds the reserve, if that is asked for.
 func (l *lattice) landsWell(w *walk) bool {
 	if !l.terms.reserve {

@@ -31,42 +31,42 @@ func (s *twoTanks) addLevel() {
 	if level > 1 {
 		for _, r := range s.levels[level-1] {
 			s.scratch[0] = r.earlier(s.scratch[0][:0], ShortestStayMinutes-s.slack, longest)
-			s.addRegions(level, r.from)
+			s.addRegions(level, r.from, &s.band)
 		}
 		return
 	}
 	line := s.terms.line
 	longest = max(longest, line.end-line.lastChange()) // nothing can be done about the end
 	for last := range s.ends {
-		for _, limits := range s.pieces {
-			low, high := shifts(limits, line.burn, max(s.low, s.ends[last][0]), min(s.high, s.ends[last][1]))
+		for _, limits := range s.landing.pieces {
+			low, high := shifts(limits, line.burn, max(s.landing.low, s.ends[last][0]), min(s.landing.high, s.ends[last][1]))
 			if low > high {
 				continue
 			}
 			burned := shiftOf(last) * line.burn
 			landing := polygon{{line.end, low - burned}, {line.end, high - burned}}
 			s.scratch[0] = landing.earlier(s.scratch[0][:0], 0, longest)
-			s.addRegions(level, last)
+			s.addRegions(level, last, &s.landing)
 		}
 	}
 }
 
 // addRegions adds to a level the regions, one in each stretch, from which feeding a tank leads to a change in the polygon
-// in scratch[0].
-func (s *twoTanks) addRegions(level, fed int) {
+// in scratch[0], with the change itself within a band.
+func (s *twoTanks) addRegions(level, fed int, within *band) {
 	reach := s.scratch[0].box()
 	for i, stretch := range s.stretches {
 		if stretch.start > reach.high.minutes || stretch.end < reach.low.minutes {
 			continue
 		}
-		for _, limits := range s.pieces {
-			s.addRegion(level, fed, i, limits)
+		for _, limits := range within.pieces {
+			s.addRegion(level, fed, i, within, limits)
 		}
 	}
 }
 
 // addRegion adds the region in one stretch within one convex set of limits.
-func (s *twoTanks) addRegion(level, fed, index int, limits []burnLimit) {
+func (s *twoTanks) addRegion(level, fed, index int, within *band, limits []burnLimit) {
 	// Within the stretch the shift is offset + slope·minutes + constant.
 	stretch, way := s.stretches[index], shiftOf(fed)
 	slope := way * stretch.flowPerMinute
@@ -80,8 +80,8 @@ func (s *twoTanks) addRegion(level, fed, index int, limits []burnLimit) {
 	}
 	clip(halfPlane{1, 0, stretch.end})
 	clip(halfPlane{-1, 0, -stretch.start})
-	clip(halfPlane{slope, 1, s.high - constant})
-	clip(halfPlane{-slope, -1, constant - s.low})
+	clip(halfPlane{slope, 1, within.high - constant})
+	clip(halfPlane{-slope, -1, constant - within.low})
 	for _, l := range limits {
 		clip(halfPlane{
 			l.perBurn*stretch.flowPerMinute + l.perShift*slope, l.perShift, l.most - l.perBurn*stretch.burnAt(0) - l.perShift*constant,

@@ -37,6 +37,7 @@ func Plan(request Request) (Schedule, error) {
 type terms struct {
 	line         timeline
 	maxImbalance float64 // +Inf: no limit
+	landingLimit float64 // the limit at the last change and on landing: maxImbalance unless it has given way there
 	longest      float64 // minutes on one tank; +Inf: no limit
 	fuelFactor   float64 // no tank runs dry when this multiple of the planned burn is used
 	reserve      bool    // the last tank holds the landing reserve
@@ -61,13 +62,19 @@ func (p *problem) solver(mostGridStates int) solver {
 
 // terms returns the rules as they are, without the wishes.
 func (p *problem) terms() terms {
-	t := terms{line: p.line, maxImbalance: math.Inf(1), longest: math.Inf(1), fuelFactor: 1}
+	t := terms{line: p.line, longest: math.Inf(1), fuelFactor: 1}.withLimit(math.Inf(1))
 	if p.request.Rules.MaxImbalance > 0 {
-		t.maxImbalance = p.request.Rules.MaxImbalance
+		t = t.withLimit(p.request.Rules.MaxImbalance)
 	}
 	if p.request.Rules.ChangeEveryMinutes > 0 {
 		t.longest = p.request.Rules.ChangeEveryMinutes
 	}
+	return t
+}
+
+// withLimit is the same terms with one imbalance limit all the way.
+func (t terms) withLimit(limit float64) terms {
+	t.maxImbalance, t.landingLimit = limit, limit
 	return t
 }
 
@@ -77,8 +84,8 @@ func (p *problem) keepingAllRules(solve solver) (course, bool) {
 }
 
 // withWishes finds the best course that keeps terms and as much as can be of what is wished for: first that a pair above the limit is
-// brought back to it before anything else, then that the fuel in the tanks holds for the extra burn too, then that the last tank holds
-// the landing reserve.
+// brought back to it before anything else, then that the last tank holds the landing reserve, then that the fuel in the tanks holds for
+// the extra burn too.
 func (p *problem) withWishes(t terms, solve solver) (course, bool) {
 	if t.recover = p.canRecover(t); t.recover {
 		if c, ok := p.withFuelWishes(t, solve); ok {
@@ -96,11 +103,11 @@ func (p *problem) canRecover(t terms) bool {
 }
 
 func (p *problem) withFuelWishes(t terms, solve solver) (course, bool) {
-	for _, fuelFactor := range backwards(p.factors) {
-		for _, reserve := range []bool{true, false} {
-			if reserve && p.request.Rules.LandingReserve == 0 {
-				continue
-			}
+	for _, reserve := range []bool{true, false} {
+		if reserve && p.request.Rules.LandingReserve == 0 {
+			continue
+		}
+		for _, fuelFactor := range backwards(p.factors) {
 			t.fuelFactor, t.reserve = fuelFactor, reserve
 			if c, ok := solve(t); ok {
 				return c, true

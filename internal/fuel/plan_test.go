@@ -148,7 +148,8 @@ func ExamplePlan() {
 }
 
 // From level tanks and without quiet times the first tank may feed limit/1.1 and every later one twice that, so n changes
-// last for (2n+1)·limit/1.1 of planned burn; and the highest imbalance can be brought down to burn/(2n+1).
+// last for (2n+1)·limit/1.1 of planned burn. Landing half-way from one edge to the other, on a tank as full as the other, the highest
+// imbalance comes down to burn/2n; where that is above the limit, to burn/(2n+1) from edge to edge.
 func TestLevelTanksNeedAsManyChangesAsTheFormulaSays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		limit := rapid.Float64Range(3, 30).Draw(t, "limit")
@@ -162,8 +163,15 @@ func TestLevelTanksNeedAsManyChangesAsTheFormulaSays(t *testing.T) {
 		s, err := fuel.Plan(level(1.1*burn, minutes, flow, fuel.Rules{MaxImbalance: limit, ExtraBurnFraction: 0.1}))
 		require.NoError(t, err)
 		require.Len(t, s.Changes, int(changes))
-		require.InDelta(t, burn/(2*changes+1), s.HighestImbalance, 1e-6)
-		require.InDelta(t, 1.1*burn/(2*changes+1), s.HighestImbalanceExtra, 1e-6)
+		swings := 2*changes + 1
+		if even := 2 * changes; math.Abs(1.1*burn-even*limit) < 1e-5 {
+			t.Skip("rounding decides")
+		} else if 1.1*burn < even*limit {
+			swings = even
+		}
+		require.Equal(t, swings == 2*changes, s.LandsOnFullest)
+		require.InDelta(t, burn/swings, s.HighestImbalance, 1e-6)
+		require.InDelta(t, 1.1*burn/swings, s.HighestImbalanceExtra, 1e-6)
 	})
 }
 
@@ -385,4 +393,34 @@ func TestAPairAboveTheLimitIsBroughtBackFirst(t *testing.T) {
 	assert.InDelta(t, 10, s.Changes[0].AtMinutes, 1e-6, "as soon as a change is allowed")
 	assert.Equal(t, 2, s.Changes[0].To)
 	assert.InDelta(t, 20, s.WithinLimitAtMinutes, 1e-6, "2 at 12 an hour")
+}
+
+// Above the limit at the start, with more burned after the last change than the limit allows for: the imbalance comes inside the
+// limit as soon as the fuller tank has fed enough, and stays there up to the last change. What can't be kept at the end is no leave to
+// go as far all the way. Common practice, no source.
+func TestAnExcessAtTheStartNeverBecomesTheLimit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		const limit = 2.7
+		flow := rapid.Float64Range(8, 40).Draw(t, "flow")
+		excess := rapid.Float64Range(0.1, 6).Draw(t, "excess")
+		quiet := rapid.Float64Range(1, 25).Draw(t, "minutes without changes before landing")
+		request := level(64, 100, flow, fuel.Rules{MaxImbalance: limit, ExtraBurnFraction: 0.1, LandingReserve: 12})
+		request.Quantities[1] += limit + excess
+		request.Selected = 1
+		request.Burns = append(request.Burns, fuel.Burn{Minutes: quiet, FlowPerHour: flow, Phase: "before landing"})
+		s, _ := fuel.Plan(request)
+		require.True(t, s.StartsAboveLimit)
+		require.InDelta(t, excess/flow*60, s.WithinLimitAtMinutes, 1e-6, "the fuller tank feeds from the start")
+		for i, change := range s.Changes {
+			require.Greater(t, change.AtMinutes, s.WithinLimitAtMinutes)
+			if i < len(s.Changes)-1 {
+				require.LessOrEqual(t, change.ImbalanceBefore, limit+1e-5, "change %d", i)
+			}
+		}
+		for _, broken := range s.Broken {
+			require.NotContains(t, broken.Text, "at the start")
+			require.GreaterOrEqual(t, broken.AtMinutes, s.Changes[len(s.Changes)-2].AtMinutes)
+		}
+		require.True(t, s.LandsWithReserve)
+	})
 }

@@ -18,6 +18,7 @@ type verdict struct {
 	above, tooLong    float64 // imbalance above what is allowed, minutes above the longest time
 	recovers          bool    // a pair that begins above the limit is brought back before anything else
 	holdsExtra, lands bool
+	fullest           bool
 	changes           int
 	highest           float64
 }
@@ -31,14 +32,17 @@ func (v verdict) better(other verdict) bool {
 	if v.recovers != other.recovers {
 		return v.recovers
 	}
-	if v.holdsExtra != other.holdsExtra {
-		return v.holdsExtra
-	}
 	if v.lands != other.lands {
 		return v.lands
 	}
+	if v.holdsExtra != other.holdsExtra {
+		return v.holdsExtra
+	}
 	if v.changes != other.changes {
 		return v.changes < other.changes
+	}
+	if v.fullest != other.fullest {
+		return v.fullest
 	}
 	return v.highest < other.highest-tolerance
 }
@@ -127,6 +131,10 @@ func (c *choices) burn(v *verdict, tanks []int, factor float64) {
 	}
 	if planned {
 		last := tanks[len(tanks)-1]
+		v.fullest = true
+		for tank := range c.Tanks {
+			v.fullest = v.fullest && quantities[tank]-c.Tanks[tank].Unusable <= math.Max(0, quantities[last]-c.Tanks[last].Unusable)+tolerance
+		}
 		v.lands = quantities[last] >= c.Tanks[last].Unusable+c.Rules.LandingReserve-tolerance
 	}
 }
@@ -348,7 +356,7 @@ func requireNoWorse(t *rapid.T, r Request, s Schedule, err error) {
 	if best == nil {
 		return
 	}
-	got := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
+	got := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, fullest: s.LandsOnFullest, changes: len(s.Changes), highest: s.HighestImbalance}
 	if r.Rules.MaxImbalance == 0 {
 		got.highest = best.highest
 	}
@@ -370,7 +378,7 @@ func requireSame(t *rapid.T, r Request, s Schedule, err error) {
 		return
 	}
 	same := false
-	got := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
+	got := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, fullest: s.LandsOnFullest, changes: len(s.Changes), highest: s.HighestImbalance}
 	choicesOf(r).all(func(v verdict) {
 		if r.Rules.MaxImbalance == 0 {
 			v.highest = got.highest
@@ -434,7 +442,7 @@ func TestTwoTanksAreNoWorseThanTheGrid(t *testing.T) {
 		require.NoError(t, err)
 		fliesBySeconds(t, r, grid)
 		value := func(s Schedule) verdict {
-			v := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, changes: len(s.Changes), highest: s.HighestImbalance}
+			v := verdict{recovers: recovers(r, s), holdsExtra: s.HoldsExtraBurn, lands: s.LandsWithReserve, fullest: s.LandsOnFullest, changes: len(s.Changes), highest: s.HighestImbalance}
 			if r.Rules.MaxImbalance == 0 {
 				v.highest = 0
 			}

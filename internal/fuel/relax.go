@@ -34,7 +34,7 @@ func (p *problem) relaxed(t terms, solve solver) (terms, bool) {
 			t.longest = math.Inf(1)
 		}
 		if imbalance {
-			t.maxImbalance = math.Inf(1)
+			t = t.withLimit(math.Inf(1))
 		}
 		return t
 	}
@@ -45,7 +45,8 @@ func (p *problem) relaxed(t terms, solve solver) (terms, bool) {
 	case can(free(t, false, true)):
 		t = p.leastImbalance(t, can)
 	case can(free(t, true, true)):
-		t.maxImbalance = p.leastImbalance(free(t, true, false), can).maxImbalance
+		least := p.leastImbalance(free(t, true, false), can)
+		t.maxImbalance, t.landingLimit = least.maxImbalance, least.landingLimit
 		t = p.leastLongest(t, can)
 	default:
 		opened := func(share float64) terms {
@@ -73,18 +74,20 @@ func (p *problem) leastLongest(t terms, can func(terms) bool) terms {
 	return t
 }
 
-// leastImbalance does the same for the imbalance limit.
+// leastImbalance does the same for the imbalance limit. Where it need give way at the last change and on landing only, for what is
+// burned between them, it does so there only: what can't be kept at the end is no leave to go as far all the way.
 func (p *problem) leastImbalance(t terms, can func(terms) bool) terms {
 	var most float64
 	for _, quantity := range p.request.Quantities {
 		most += quantity
 	}
-	t.maxImbalance = p.least(t.maxImbalance, max(t.maxImbalance, most*p.factors[len(p.factors)-1]), func(limit float64) bool {
-		try := t
-		try.maxImbalance = limit
-		return can(try)
-	})
-	return t
+	limit := p.least(t.maxImbalance, max(t.maxImbalance, most*p.factors[len(p.factors)-1]), func(limit float64) bool { return can(t.withLimit(limit)) })
+	if onlyAtLanding := t; p.line.lastChange() < p.line.end { // most often it is the burn after the last change that is too much
+		if onlyAtLanding.landingLimit = limit; can(onlyAtLanding) {
+			return onlyAtLanding
+		}
+	}
+	return t.withLimit(limit)
 }
 
 // asFarAsFuelLasts plans for the longest part of the flight for which the fuel can be fed to the engine at all.
@@ -105,7 +108,8 @@ func (p *problem) asFarAsFuelLasts(solve solver) (terms, bool) {
 	reachable := func(missed float64) bool {
 		t := cut(missed)
 		t.line = t.line.opened(1)
-		t.maxImbalance, t.longest, t.anyCourse = math.Inf(1), math.Inf(1), true
+		t = t.withLimit(math.Inf(1))
+		t.longest, t.anyCourse = math.Inf(1), true
 		_, ok := solve(t)
 		return ok
 	}

@@ -28,6 +28,7 @@ type Schedule struct {
 	WithinLimitAtMinutes  float64 // when an imbalance above the limit at the start has fallen to it; +Inf if not before landing
 
 	Remaining        []float64 // on landing
+	LandsOnFullest   bool      // no tank holds more usable fuel on landing than the one in use
 	LandsWithReserve bool      // the tank in use on landing holds the landing reserve above its unusable quantity
 	HoldsExtraBurn   bool      // with the extra burn too no tank is fed below its unusable quantity
 	Broken           []Broken  // rules that it doesn't keep, the gravest first

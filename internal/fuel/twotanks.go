@@ -30,16 +30,14 @@ type twoTanks struct {
 	slack      float64
 	stretches  []stretch // in which a change is allowed
 	beginnings []beginning
-	low, high  float64 // the band that the shift must keep
-	// dry are, where the extra burn may run a tank dry, the sets of which one must be kept for the first tank not to be too much
-	// the fuller, and those for the second; nil where the band says it all.
-	dry      [2][][]burnLimit
-	pieces   [][]burnLimit // the same as convex sets of which one must be kept
-	ends     [2][2]float64
-	levels   [][]region  // by the number of changes still to come
-	levelled *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
-	slab     []point
-	scratch  [3]polygon
+	band            // that the shift must keep at every change but the last
+	landing    band // that it must keep at the last, and on landing
+	fullest    bool // the last tank is to be the fullest on landing
+	ends       [2][2]float64
+	levels     [][]region  // by the number of changes still to come
+	levelled   *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
+	slab       []point
+	scratch    [3]polygon
 }
 
 func newTwoTanks(p *problem) *twoTanks { return &twoTanks{problem: p} }
@@ -53,17 +51,33 @@ func (s *twoTanks) solve(t terms) (course, bool) {
 	if !ok {
 		return course{}, false
 	}
-	for _, slack := range []float64{lineSlack, looseSlack} {
-		s.prepare(t, slack)
-		if !t.anyCourse && !math.IsInf(t.maxImbalance, 1) {
-			s.lowestImbalance(changes)
+	for _, fullest := range []bool{true, false} {
+		s.fullest = fullest
+		if t.anyCourse {
+			s.fullest = false
+		} else if fullest && !s.canLandOnFullest(t, changes) {
+			continue
 		}
-		if c, ok := s.latest(changes); ok {
-			return c, true
+		for _, slack := range []float64{lineSlack, looseSlack} {
+			s.prepare(t, slack)
+			if !t.anyCourse && !math.IsInf(t.maxImbalance, 1) && t.landingLimit == t.maxImbalance {
+				s.lowestImbalance(changes)
+			}
+			if c, ok := s.latest(changes); ok {
+				return c, true
+			}
 		}
 	}
 	s.prepare(t, looseSlack) // rounding has undone the narrowing
 	return s.latest(changes)
+}
+
+// canLandOnFullest reports whether a course with so many changes can land on the fullest tank.
+func (s *twoTanks) canLandOnFullest(t terms, changes int) bool {
+	s.prepare(t, lineSlack)
+	s.addLevels(changes)
+	_, _, ok := s.reach(s.starts(), changes, lineSlack)
+	return ok
 }
 
 // prepare turns terms, widened by a slack, into what the shift has to keep.
@@ -77,10 +91,12 @@ func (s *twoTanks) prepare(t terms, slack float64) {
 		}
 	}
 	s.beginnings = s.problem.beginnings(t)
-	whole := t.line.burn + 1
-	s.low, s.high = s.bandOf(t, slack)
-	s.low, s.high = max(s.low-slack, -whole), min(s.high+slack, whole)
-	s.pieces = s.dryPieces()
+	s.band = s.bandOf(t, t.maxImbalance, slack)
+	s.landing = s.band
+	if t.landingLimit != t.maxImbalance {
+		s.landing = s.bandOf(t, t.landingLimit, slack)
+	}
+	surplus := s.usable[0] - s.usable[1]
 	for last := range s.ends {
 		used := [2]float64{s.usable[0] / t.fuelFactor, s.usable[1] / t.fuelFactor}
 		if t.reserve {
@@ -91,6 +107,12 @@ func (s *twoTanks) prepare(t terms, slack float64) {
 			continue
 		}
 		s.ends[last] = [2]float64{t.line.burn - 2*used[0] - slack, 2*used[1] - t.line.burn + slack}
+		switch {
+		case s.fullest && last == 0:
+			s.ends[last][0] = max(s.ends[last][0], -surplus-slack)
+		case s.fullest:
+			s.ends[last][1] = min(s.ends[last][1], -surplus+slack)
+		}
 	}
 }
 
@@ -143,7 +165,7 @@ func (s *twoTanks) lowestImbalance(changes int) {
 	difference := s.request.Quantities[0] - s.request.Quantities[1]
 	low, high := s.low, s.high
 	narrowed := func(limit float64) bool {
-		s.low, s.high = max(low, -limit-difference-lineSlack), min(high, limit-difference+lineSlack)
+		s.narrow(max(low, -limit-difference-lineSlack), min(high, limit-difference+lineSlack))
 		var starts []start
 		for _, st := range s.starts() {
 			if !st.outside {
@@ -171,7 +193,7 @@ func (s *twoTanks) lowestImbalance(changes int) {
 		return // usually
 	}
 	if !narrowed(best) {
-		s.low, s.high = low, high
+		s.narrow(low, high)
 		return
 	}
 	for floor+imbalanceStep < best {
@@ -184,11 +206,22 @@ func (s *twoTanks) lowestImbalance(changes int) {
 	narrowed(best + imbalanceMargin)
 }
 
+// narrow sets the ends of the band, on landing too.
+func (s *twoTanks) narrow(low, high float64) {
+	s.low, s.high = low, high
+	s.landing.low, s.landing.high = low, high
+}
+
 // evenSwings is the highest imbalance of a course that goes from its beginning to the edge of the band, with each change to the other
-// edge, and lands on one. No course with as many changes has a lower one, for then less is burned in each of its parts.
+// edge, and lands on one or, to land on the fullest tank, half-way to it. No course with as many changes has a lower one, for then less
+// is burned in each of its parts.
 func (s *twoTanks) evenSwings(st start, difference float64, changes int) float64 {
 	left := s.terms.line.burn - s.terms.line.burnAt(st.from)
-	return (left + shiftOf(st.tank)*(difference+st.shift)) / float64(2*(changes-st.changes)+1)
+	swings := 2*(changes-st.changes) + 1
+	if s.fullest && swings > 1 && s.request.Tanks[0].Unusable == s.request.Tanks[1].Unusable {
+		swings--
+	}
+	return (left + shiftOf(st.tank)*(difference+st.shift)) / float64(swings)
 }
 
 // latest finds the course with so many changes that makes each, the first before the second and so on, as late as the
@@ -258,9 +291,9 @@ func (s *twoTanks) keepsWithoutChange(st start) bool {
 		return false
 	}
 	if st.tank == 0 { // the shift falls, and the second tank comes to be the fuller
-		return end >= s.low && s.keepsDry(1, line.burn, end)
+		return end >= s.landing.low && s.landing.keepsDry(1, line.burn, end)
 	}
-	return end <= s.high && s.keepsDry(0, line.burn, end)
+	return end <= s.landing.high && s.landing.keepsDry(0, line.burn, end)
 }
 
 // latestIn finds the latest time, from earliest to latest, at which feeding a tank from a given shift and time comes to a
