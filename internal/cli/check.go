@@ -3,6 +3,7 @@ package cli
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -39,17 +40,13 @@ func newCheck(env Env) *cobra.Command {
 
 func printProblems(env Env, name string, problems []plan.Problem) error {
 	count := map[plan.Severity]int{}
-	for _, severity := range []plan.Severity{plan.Error, plan.Caution, plan.Note} {
-		for _, problem := range problems {
-			if problem.Severity == severity {
-				count[severity]++
-				fmt.Fprintln(env.Stdout, problem)
-			}
-		}
+	for _, problem := range plan.InOrder(slices.Clone(problems)) {
+		count[problem.Severity]++
+		fmt.Fprintln(env.Stdout, problem)
 	}
-	verdict := "the plan holds"
+	verdict := "the plan is complete"
 	if count[plan.Error] > 0 {
-		verdict = "the plan does not hold"
+		verdict = "the plan is not complete"
 	}
 	_, err := fmt.Fprintf(env.Stdout, "%s: %s: %s, %s, %s\n", name, verdict, counted(count[plan.Error], "error"),
 		counted(count[plan.Caution], "caution"), counted(count[plan.Note], "note"))

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/fuel"
 )
@@ -41,11 +42,11 @@ func TestEnduranceAgreesWithWorkedExamples(t *testing.T) {
 	assert.InDelta(t, 180, fuel.EnduranceMinutes(24, 8), 1e-9, "13.17 public flash cards: 24 gal at 8 gal/h")
 	assert.InDelta(t, 300, fuel.EnduranceMinutes(40, 8), 1e-9, "13.17 public flash cards: 40 gal at 8 gal/h")
 
-	day := fuel.PublishedReserve(false).Minutes
+	day := fuel.PublishedReserves(false)[0].Minutes
 	assert.InDelta(t, 4*60+45, fuel.EnduranceMinutes(38, 8), 1e-9, "13.18 PHAK figures: 38 gal usable at 8 gal/h")
 	assert.InDelta(t, 4*60+15, fuel.MinutesToReserve(38, 8, day), 1e-9, "13.18 PHAK figures: to the day reserve")
 
-	night := fuel.PublishedReserve(true).Minutes
+	night := fuel.PublishedReserves(true)[0].Minutes
 	assert.InDelta(t, 4*60+16.6, fuel.EnduranceMinutes(17.5+15, 7.6), 0.1, "13.19 both tanks")
 	assert.InDelta(t, 3*60+31.6, fuel.MinutesToReserve(17.5+15, 7.6, night), 0.1, "13.19 to a reserve of 45 min")
 	assert.InDelta(t, 138.2, fuel.EnduranceMinutes(17.5, 7.6), 0.1, "13.19 left tank alone")
@@ -64,17 +65,31 @@ func TestEnduranceAtTheEdges(t *testing.T) {
 }
 
 // 14 CFR 91.151 and ICAO Annex 6 Part II 2.2.3.6 (cases 10.13, 10.14).
-func TestReserveIsThePublishedMinimumWithItsSource(t *testing.T) {
-	day, night := fuel.PublishedReserve(false), fuel.PublishedReserve(true)
-	assert.Equal(t, 30.0, day.Minutes)
-	assert.Equal(t, "day", day.Name)
-	assert.Equal(t, 45.0, night.Minutes)
-	assert.Equal(t, "night", night.Name)
-	for _, reserve := range []fuel.Reserve{day, night} {
-		assert.Contains(t, reserve.Source, "14 CFR 91.151")
-		assert.Contains(t, reserve.Source, "ICAO Annex 6 Part II 2.2.3.6")
-		assert.Contains(t, reserve.Source, fmt.Sprintf("%.0f min by %s", reserve.Minutes, reserve.Name))
+func TestReservesAreThePublishedMinimaWithTheirSources(t *testing.T) {
+	for _, c := range []struct {
+		night   bool
+		minutes float64
+		when    string
+	}{{false, 30, "30 min by day"}, {true, 45, "45 min by night"}} {
+		reserves := fuel.PublishedReserves(c.night)
+		require.Len(t, reserves, 2)
+		assert.Contains(t, reserves[0].Source, "14 CFR 91.151")
+		assert.Contains(t, reserves[1].Source, "ICAO Annex 6 Part II 2.2.3.6")
+		for _, reserve := range reserves {
+			assert.Equal(t, c.minutes, reserve.Minutes)
+			assert.Equal(t, fuel.AtNormalCruise, reserve.At)
+			assert.Contains(t, reserve.Source, c.when)
+		}
 	}
+}
+
+// Each rule counts at the flow it names: 30 minutes at 24 an hour are 12, more than 40 minutes at 16.5 of holding. By hand.
+func TestTheLargestReserveCountsAtItsOwnFlow(t *testing.T) {
+	flows := map[fuel.ReserveFlow]float64{fuel.AtNormalCruise: 24, fuel.AtHolding: 16.5}
+	largest, quantity := fuel.LargestReserve([]fuel.Reserve{{40, fuel.AtHolding, "held"}, {30, fuel.AtNormalCruise, "cruise"}},
+		func(at fuel.ReserveFlow) float64 { return flows[at] })
+	assert.Equal(t, "cruise", largest.Source)
+	assert.InDelta(t, 12, quantity, 1e-12)
 }
 
 // The microlight workbook's exercise, case 13.16.

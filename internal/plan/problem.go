@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -27,6 +29,8 @@ type Problem struct {
 	Hint     string   `json:"mend,omitempty"`   // what would be right
 	// Excerpt shows the line, with a caret below the place; several rows. Not part of String.
 	Excerpt string `json:"excerpt,omitempty"`
+	// Urgent is said before all else of its severity.
+	Urgent bool `json:"urgent,omitempty"`
 }
 
 // String is one line as a compiler prints it: file:line:column: severity: path: text (mend).
@@ -51,6 +55,22 @@ func (p Problem) String() string {
 		fmt.Fprintf(&b, " (%s)", p.Hint)
 	}
 	return b.String()
+}
+
+// InOrder sorts problems as they are told: errors, cautions, notes, of each the urgent ones first, else in the order they have.
+func InOrder(problems []Problem) []Problem {
+	slices.SortStableFunc(problems, func(a, b Problem) int {
+		return cmp.Compare(a.rank(), b.rank())
+	})
+	return problems
+}
+
+func (p Problem) rank() int {
+	rank := 2 * slices.Index([]Severity{Error, Caution, Note}, p.Severity)
+	if p.Urgent {
+		rank--
+	}
+	return rank
 }
 
 // HasErrors reports whether any of the problems keeps the plan from being flown.

@@ -9,13 +9,8 @@ import (
 	"example.com/legclock/internal/fuel"
 )
 
-// shortestReserveMinutes is the least reserve that is published for a flight by day under visual rules (14 CFR 91.151; ICAO
-// Annex 6 part II 2.2.3.6).
-const shortestReserveMinutes = 30
-
 // verifyFuel checks the fuel against the tanks and chooses the tank to start on and the alternate where the plan does not.
 func (d *draft) verifyFuel() {
-	d.verifyReserve()
 	if len(d.Aircraft.Fuel.Tanks) > 0 {
 		d.verifyOnBoard()
 		d.verifyStart()
@@ -31,15 +26,6 @@ func (d *draft) verifyFuel() {
 	}
 	if d.Plan.Fuel.Alternate != "" && d.Plan.Fuel.Alternate == d.Route.Destination() {
 		d.cautionAt("fuel.alternate", "another aerodrome", "the alternate is the destination itself")
-	}
-}
-
-// verifyReserve doubts a reserve that the plan gives. One that it does not give is chosen, and told, by the sheet.
-func (d *draft) verifyReserve() {
-	reserve := d.Plan.Fuel.ReserveMinutes
-	if d.Plan.Fuel.ReserveSource == ReserveFromPlan && reserve < shortestReserveMinutes {
-		d.cautionAt("fuel.reserve_minutes", "a longer reserve",
-			"%s minutes are less than the published minimum for a flight by day, %d (14 CFR 91.151)", formatNumber(reserve), shortestReserveMinutes)
 	}
 }
 
@@ -108,7 +94,7 @@ func (d *draft) verifyStart() {
 	case most <= 0:
 		d.failAt("fuel.on_board", "fuel in a tank", "no tank holds usable fuel")
 	default:
-		d.noteAt("fuel.start_on", "not given: %s is used, the fuller", best.Name)
+		d.noteAt("fuel.start_on", "not given: %s is used, the fullest", best.Name)
 	}
 }
 

@@ -159,8 +159,7 @@ func (s *Sheet) firstHeard(step RadioStep, fromMinutes float64) (minutes float64
 
 func (s *Sheet) checkFuel() {
 	needed := s.Fuel
-	usable := needed.OnBoard - needed.Unusable
-	onLanding := usable - needed.Taxi - needed.Trip
+	usable, onLanding := needed.OnBoard-needed.Unusable, needed.OnArrival
 	unit := needed.Unit
 	switch {
 	case onLanding < 0:
@@ -168,20 +167,45 @@ func (s *Sheet) checkFuel() {
 			s.Route.Destination().Ident, needed.Taxi+needed.Trip, usable, unit)
 	case onLanding < needed.Reserve:
 		s.add(plan.Error, "fuel.on_board", fmt.Sprintf("at least %.1f more", roundUp(-needed.Spare)),
-			"the landing is with %.1f, below the reserve of %.1f (%s): %.0f min, %s", onLanding, needed.Reserve, unit, needed.ReserveMinutes, needed.ReserveSource)
+			"the fuel on arrival is %.1f, below the final reserve of %.1f (%s): %s", onLanding, needed.Reserve, unit, s.reserveWords())
 	case needed.Spare < 0:
 		s.add(plan.Error, "fuel.on_board", fmt.Sprintf("at least %.1f more", roundUp(-needed.Spare)),
-			"the fuel is %.1f short: %.1f are required and %.1f usable (%s)", -needed.Spare, needed.Required, usable, unit)
+			"the fuel is %.1f short: the minimum block fuel is %.1f and %.1f are usable (%s)", -needed.Spare, needed.Required, usable, unit)
 	}
-	if needed.ReserveSource != plan.ReserveFromPlan {
-		s.add(plan.Note, "fuel.reserve_minutes", "", "no reserve is given: the published minimum is kept, %s", needed.ReserveSource)
+	rule, published := s.publishedReserve(needed.CruiseFlow)
+	switch {
+	case needed.ReserveSource != plan.ReserveFromPlan:
+		s.add(plan.Note, "fuel.reserve_minutes", "", "no final reserve is given: the largest published minimum for the time of arrival is kept, %s, %.1f %s",
+			rule.Source, published, unit)
+	case needed.Reserve < published-leastQuantity:
+		s.add(plan.Caution, "fuel.reserve_minutes", "a longer reserve", "the final reserve of %s, %.1f, is less than the published minimum for the arrival at %s: %s, %.1f (%s)",
+			s.reserveWords(), needed.Reserve, zulu(s.Arrival()), rule.Source, published, unit)
 	}
+}
+
+// leastQuantity is what a reserve may be short of a published one before a word is said.
+const leastQuantity = 0.05
+
+// reserveWords is where the final reserve comes from: "45 min at the flow of holding, by the plan".
+func (s *Sheet) reserveWords() string {
+	if s.Fuel.ReserveSource != plan.ReserveFromPlan {
+		return s.Fuel.ReserveSource
+	}
+	flow := "cruise"
+	if s.Plan.Aircraft.Holding != nil {
+		flow = "holding"
+	}
+	return fmt.Sprintf("%g min at the flow of %s, by the plan", s.Fuel.ReserveMinutes, flow)
 }
 
 func roundUp(quantity float64) float64 { return math.Ceil(quantity*10) / 10 }
 
-// checkTanks tells which tank rules can't be kept.
+// checkTanks tells which tank rules can't be kept, an imbalance above the limit before take-off first.
 func (s *Sheet) checkTanks() {
+	for _, pair := range s.Tanks.AboveLimitAtStart {
+		s.add(plan.Caution, "fuel.on_board", pair.Mend, "%s", pair.Text)
+		s.Problems[len(s.Problems)-1].Urgent = true
+	}
 	paths := map[fuel.Rule]string{
 		fuel.RuleLongestTime: "aircraft.fuel.change_every",
 		fuel.RuleImbalance:   "aircraft.fuel.max_imbalance",

@@ -61,7 +61,7 @@ func TestProblems(t *testing.T) {
 				p.Fuel.OnBoard = map[string]float64{"left": 10, "right": 10}
 				p.Fuel.ReserveMinutes, p.Fuel.ReserveSource = 60, plan.ReserveFromPlan
 			},
-			plan.Error, "fuel.on_board", `^the landing is with 6\.9, below the reserve of 16\.0 \(litre\): 60 min, plan$`,
+			plan.Error, "fuel.on_board", `^the fuel on arrival is 6\.9, below the final reserve of 16\.0 \(litre\): 60 min at the flow of holding, by the plan$`,
 		},
 		{
 			"required but not on board", level(360, 100, 100, 8, air.Wind{}),
@@ -69,11 +69,29 @@ func TestProblems(t *testing.T) {
 				p.Fuel.OnBoard = map[string]float64{"left": 10, "right": 10}
 				p.Fuel.ReserveMinutes, p.Fuel.ReserveSource, p.Fuel.ContingencyPercent = 20, plan.ReserveFromPlan, 30
 			},
-			plan.Error, "fuel.on_board", `^the fuel is 0\.8 short: 16\.8 are required and 16\.0 usable \(litre\)$`,
+			plan.Error, "fuel.on_board", `^the fuel is 0\.8 short: the minimum block fuel is 16\.8 and 16\.0 are usable \(litre\)$`,
 		},
 		{
 			"a reserve that the rule chose", level(360, 100, 100, 8, air.Wind{}), nil,
-			plan.Note, "fuel.reserve_minutes", `published minimum is kept, 30 min by day: 14 CFR 91\.151`,
+			plan.Note, "fuel.reserve_minutes", `largest published minimum for the time of arrival is kept, 30 min by day at normal cruise \(14 CFR 91\.151\), 4\.0 litre$`,
+		},
+		{
+			// 14 CFR 91.151: 45 minutes by night, for the time of arrival.
+			"a reserve for the day on a flight that arrives by night", level(360, 100, 100, 8, air.Wind{}),
+			func(p *plan.Plan) {
+				p.OffBlocks = time.Date(2026, 6, 14, 21, 0, 0, 0, time.UTC)
+				p.Fuel.ReserveMinutes, p.Fuel.ReserveSource = 20, plan.ReserveFromPlan
+			},
+			plan.Caution, "fuel.reserve_minutes",
+			`^the final reserve of 20 min at the flow of holding, by the plan, 5\.3, is less than the published minimum for the arrival at .*: 45 min by night at normal cruise \(14 CFR 91\.151\), 6\.0 \(litre\)$`,
+		},
+		{
+			"above the limit at the start", level(360, 100, 100, 8, air.Wind{}),
+			func(p *plan.Plan) {
+				p.Fuel.OnBoard, p.Fuel.StartOn = map[string]float64{"left": 40, "right": 46}, "right"
+				p.Aircraft.Fuel.MaxImbalance = new(3.0)
+			},
+			plan.Caution, "fuel.on_board", `^tanks: above the imbalance limit before take-off: right is heavier than left by 6\.0 at off blocks and 4\.9 at take-off, limit 3 \(litre\): 3\.0 over$`,
 		},
 		{
 			"tanks that can't be kept level", level(360, 100, 100, 20, air.Wind{}),
@@ -139,20 +157,25 @@ func TestNothingToSay(t *testing.T) {
 	}
 }
 
-// TestReserve: by the plan, else by the published rule for the time of arrival, at the holding flow, else the cruise's.
+// TestReserve: by the plan, at the holding flow, else by the published rule for the time of arrival, at the flow that it names, normal
+// cruise (14 CFR 91.151).
 func TestReserve(t *testing.T) {
 	p := level(360, 100, 100, 8, air.Wind{})
 	s := computed(t, p)
 	assert.Equal(t, 30.0, s.Fuel.ReserveMinutes)
-	assert.InDelta(t, 8, s.Fuel.Reserve, 1e-9, "30 min at 16 an hour")
+	assert.InDelta(t, 4, s.Fuel.Reserve, 1e-9, "30 min at 8 an hour")
 
 	p.OffBlocks = time.Date(2026, 6, 14, 21, 0, 0, 0, time.UTC)
 	s = computed(t, p)
 	assert.Equal(t, 45.0, s.Fuel.ReserveMinutes, "by night")
 	assert.Contains(t, s.Fuel.ReserveSource, "14 CFR 91.151")
 
+	assert.InDelta(t, 6, s.Fuel.Reserve, 1e-9, "45 min at 8 an hour")
+
+	p.Fuel.ReserveMinutes, p.Fuel.ReserveSource = 45, plan.ReserveFromPlan
+	assert.InDelta(t, 12, computed(t, p).Fuel.Reserve, 1e-9, "45 min at 16 an hour of holding")
 	p.Aircraft.Holding = nil
-	assert.InDelta(t, 6, computed(t, p).Fuel.Reserve, 1e-9, "45 min at 8 an hour")
+	assert.InDelta(t, 6, computed(t, p).Fuel.Reserve, 1e-9, "45 min at 8 an hour of cruise")
 
 	p.Fuel.ReserveMinutes, p.Fuel.ReserveSource = 0, plan.ReserveFromPlan
 	assert.Zero(t, computed(t, p).Fuel.Reserve, "the plan may ask for none")

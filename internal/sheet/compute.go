@@ -1,10 +1,8 @@
 package sheet
 
 import (
-	"cmp"
 	"errors"
 	"math"
-	"slices"
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
@@ -31,12 +29,7 @@ func Compute(p *plan.Plan) (*Sheet, []plan.Problem) {
 		return nil, append(problems, unreckonable(p, err))
 	}
 	s.check()
-	slices.SortStableFunc(s.Problems, func(a, b plan.Problem) int { return cmp.Compare(rank(a), rank(b)) })
-	return s, s.Problems
-}
-
-func rank(problem plan.Problem) int {
-	return slices.Index([]plan.Severity{plan.Error, plan.Caution, plan.Note}, problem.Severity)
+	return s, plan.InOrder(s.Problems)
 }
 
 // unreckonable is why there is no sheet at all.

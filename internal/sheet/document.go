@@ -31,6 +31,7 @@ type document struct {
 	Daylight []entry
 	Problems []plan.Problem
 	Caution  string
+	Urgent   []plan.Problem // what is said first, below the heading
 }
 
 // column is a column of the log.
@@ -91,6 +92,7 @@ func (s *Sheet) document() document {
 		Daylight: s.daylightWords(),
 		Problems: s.Problems,
 		Caution:  Caution,
+		Urgent:   slices.DeleteFunc(slices.Clone(s.Problems), func(p plan.Problem) bool { return !p.Urgent }),
 	}
 }
 
@@ -241,16 +243,14 @@ func (s *Sheet) fuelWords() []entry {
 	if alternate := s.alternate(); alternate != "" {
 		entries = append(entries, entry{"alternate", tenth(needed.Alternate), fmt.Sprintf("%s, %.0f min", alternate, needed.AlternateMinutes)})
 	}
-	source := needed.ReserveSource
-	if source == plan.ReserveFromPlan {
-		source = fmt.Sprintf("%.0f min, by the plan", needed.ReserveMinutes)
-	}
 	entries = append(
 		entries,
-		entry{"reserve", tenth(needed.Reserve), source},
-		entry{"required", tenth(needed.Required), ""},
-		entry{"on board", tenth(needed.OnBoard), fmt.Sprintf("%.1f of it unusable", needed.Unusable)},
-		entry{"spare", tenth(needed.Spare), fmt.Sprintf("endurance %s", span(needed.EnduranceMinutes))},
+		entry{"final reserve", tenth(needed.Reserve), s.reserveWords()},
+		entry{"minimum block fuel", tenth(needed.Required), ""},
+		entry{"block fuel", tenth(needed.OnBoard), fmt.Sprintf("%.1f usable", needed.OnBoard-needed.Unusable)},
+		entry{"extra fuel", tenth(needed.Spare), fmt.Sprintf("%s at cruise, %.1f an hour", span(fuel.EnduranceMinutes(needed.Spare, needed.CruiseFlow)), needed.CruiseFlow)},
+		entry{"endurance", span(needed.EnduranceMinutes), "the usable block fuel at the flow of cruise"},
+		entry{"fuel on arrival", tenth(needed.OnArrival), "usable overhead " + s.Route.Destination().Ident},
 	)
 	if mass := needed.Mass; mass != nil {
 		unit, _ := fuel.ParseUnit(needed.Unit)
@@ -280,9 +280,21 @@ func (s *Sheet) tankWords() []entry {
 		entries = append(entries, entry{"to " + change.To, zulu(change.At), fmt.Sprintf("imbalance %.1f", change.ImbalanceBefore)})
 	}
 	if limit := s.Plan.Aircraft.Fuel.MaxImbalance; limit != nil {
-		entries = append(entries, entry{"imbalance", tenth(schedule.HighestImbalance), fmt.Sprintf("highest planned, limit %g", *limit)})
+		entries = append(entries, entry{"imbalance", tenth(schedule.HighestImbalance), imbalanceWords(schedule, *limit)})
 	}
 	return entries
+}
+
+// imbalanceWords goes with the highest imbalance planned.
+func imbalanceWords(schedule fuel.Schedule, limit float64) string {
+	words := fmt.Sprintf("highest planned, limit %g", limit)
+	if over := schedule.HighestImbalance - limit; over > leastQuantity {
+		words += fmt.Sprintf(": %.1f ABOVE THE LIMIT", over)
+		if schedule.StartsAboveLimit {
+			words += " at the start"
+		}
+	}
+	return words
 }
 
 // beaconWords is every beacon of the radio steps, once, with what it is known by.

@@ -20,12 +20,13 @@ func (s *Sheet) fuel() error {
 	needed := FuelNeeded{Unit: p.Aircraft.Fuel.Unit, Trip: s.Trajectory.Fuel()}
 	needed.Taxi = fuel.Burned(p.TaxiMinutes, p.Aircraft.TaxiFlow)
 	needed.Contingency = needed.Trip * p.Fuel.ContingencyPercent / 100
-	needed.ReserveMinutes, needed.ReserveSource = p.Fuel.ReserveMinutes, p.Fuel.ReserveSource
-	if needed.ReserveSource != plan.ReserveFromPlan {
-		rule := fuel.PublishedReserve(s.Daylight[0].Night)
-		needed.ReserveMinutes, needed.ReserveSource = rule.Minutes, rule.Source
+	needed.CruiseFlow = cruiseFlow
+	rule, published := s.publishedReserve(cruiseFlow)
+	needed.ReserveMinutes, needed.ReserveSource, needed.Reserve = rule.Minutes, rule.Source, published
+	if p.Fuel.ReserveSource == plan.ReserveFromPlan {
+		needed.ReserveMinutes, needed.ReserveSource = p.Fuel.ReserveMinutes, p.Fuel.ReserveSource
+		needed.Reserve = fuel.Burned(needed.ReserveMinutes, s.Route.ReserveFlow())
 	}
-	needed.Reserve = fuel.Burned(needed.ReserveMinutes, s.Route.ReserveFlow())
 	for _, tank := range p.Aircraft.Fuel.Tanks {
 		needed.OnBoard += p.Fuel.OnBoard[tank.Name]
 		needed.Unusable += min(tank.Unusable, p.Fuel.OnBoard[tank.Name])
@@ -40,9 +41,20 @@ func (s *Sheet) fuel() error {
 	}
 	needed.Required = needed.Taxi + needed.Trip + needed.Contingency + needed.Alternate + needed.Reserve
 	needed.Spare = needed.OnBoard - needed.Unusable - needed.Required
+	needed.OnArrival = needed.OnBoard - needed.Unusable - needed.Taxi - needed.Trip
 	needed.Mass = massOf(p.Aircraft.Fuel, needed)
 	s.Fuel = needed
 	return nil
+}
+
+// publishedReserve is the published minimum that asks for the largest quantity at the planned time of arrival.
+func (s *Sheet) publishedReserve(cruiseFlow float64) (fuel.Reserve, float64) {
+	return fuel.LargestReserve(fuel.PublishedReserves(s.Daylight[0].Night), func(at fuel.ReserveFlow) float64 {
+		if holding := s.Plan.Aircraft.Holding; at == fuel.AtHolding && holding != nil {
+			return holding.FlowPerHour
+		}
+		return cruiseFlow
+	})
 }
 
 // FuelMass is the mass of the fuel on board, in kilograms.
@@ -62,10 +74,11 @@ func massOf(system plan.FuelSystem, needed FuelNeeded) *FuelMass {
 	}
 }
 
-// ReserveFlow is the flow that minutes of reserve are counted at: holding, or that of the cruise on the last leg where the
-// aircraft gives none for holding.
+// ReserveFlow is the flow that the minutes of the final reserve are counted at: holding where the plan gives them, or that of the
+// cruise on the last leg where the aircraft gives no flow for holding or the reserve is a published minimum, all of which name
+// normal cruise.
 func (r *Route) ReserveFlow() float64 {
-	if holding := r.Plan.Aircraft.Holding; holding != nil {
+	if holding := r.Plan.Aircraft.Holding; holding != nil && r.Plan.Fuel.ReserveSource == plan.ReserveFromPlan {
 		return holding.FlowPerHour
 	}
 	_, flow, _ := r.performance.cruiseAt(r.Legs[len(r.Legs)-1].Level.PressureAltitudeFt(r.Plan.Conditions.QNH))

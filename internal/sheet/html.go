@@ -20,6 +20,10 @@ func (s *Sheet) writeHTML(w io.Writer) error {
 	p := &htmlPage{}
 	p.Head(d.Title, htmlStyle, "")
 	p.heading(d)
+	for _, problem := range d.Urgent {
+		p.Element("p", "CAUTION: "+problem.Text+". "+problem.Hint+".", markup.Class("urgent"))
+		p.Line()
+	}
 	p.log(d)
 	p.Raw("<div class=\"lists\">\n")
 	p.list("Climb and descent", d.Changes)
@@ -146,7 +150,7 @@ func (p *htmlPage) problems(d document) {
 	if len(d.Problems) == 0 {
 		return
 	}
-	p.Raw("<section class=\"known\">\n<h2>To be known</h2>\n<ul>\n")
+	p.Raw("<section class=\"known\">\n<h2>Remarks</h2>\n<ul>\n")
 	for _, problem := range d.Problems {
 		p.Raw("<li>")
 		p.Element("b", string(problem.Severity))

@@ -38,7 +38,8 @@ type jsonLeg struct {
 	TrackMagnetic     float64          `json:"track_magnetic"`
 	CourseOutbound    *float64         `json:"course_outbound"`
 	CourseInbound     *float64         `json:"course_inbound"`
-	Declination       float64          `json:"declination"`
+	Variation         float64          `json:"variation"`   // east positive
+	Declination       float64          `json:"declination"` // the same, by its old name
 	AltitudeFt        float64          `json:"altitude_ft"`
 	WindFrom          float64          `json:"wind_from"`
 	WindKt            float64          `json:"wind_kt"`
@@ -90,6 +91,11 @@ type jsonFuel struct {
 	OnBoard          float64  `json:"on_board"`
 	Unusable         float64  `json:"unusable"`
 	Spare            float64  `json:"spare"`
+	MinimumBlock     float64  `json:"minimum_block"` // required, by the trade's name
+	Block            float64  `json:"block"`         // on board
+	Extra            float64  `json:"extra"`         // spare
+	OnArrival        float64  `json:"on_arrival"`    // usable
+	CruiseFlow       float64  `json:"cruise_flow"`   // per hour, that of endurance and extra
 	EnduranceMinutes *float64 `json:"endurance_minutes"`
 	ReserveMinutes   float64  `json:"reserve_minutes"`
 	ReserveSource    string   `json:"reserve_source"`
@@ -180,7 +186,7 @@ func (l Leg) json() jsonLeg {
 	leg := jsonLeg{
 		From: l.From.Ident, To: l.To.Ident, Kind: l.Kind, DistanceNM: l.DistanceNM,
 		TrackTrue: l.TrackTrue, TrackMagnetic: l.TrackMagnetic, CourseOutbound: l.CourseOutbound, CourseInbound: l.CourseInbound,
-		Declination: l.Declination, AltitudeFt: l.AltitudeFt, WindFrom: l.Wind.FromTrue, WindKt: l.Wind.SpeedKt, TASKt: l.TASKt,
+		Variation: l.Declination, Declination: l.Declination, AltitudeFt: l.AltitudeFt, WindFrom: l.Wind.FromTrue, WindKt: l.Wind.SpeedKt, TASKt: l.TASKt,
 		WindCorrectionDeg: l.CorrectionDeg, HeadingTrue: l.HeadingTrue, HeadingMagnetic: l.HeadingMagnetic,
 		GroundspeedKt: l.GroundspeedKt, Minutes: l.Minutes, ETA: l.ETA, Fuel: l.Fuel,
 		Checkpoints: make([]jsonCheckpoint, len(l.Checkpoints)), SafeAltitudeFt: l.SafeAltitudeFt,
@@ -202,7 +208,9 @@ func (s *Sheet) jsonFuel() jsonFuel {
 	f := s.Fuel
 	out := jsonFuel{
 		Unit: f.Unit, Taxi: f.Taxi, Trip: f.Trip, Contingency: f.Contingency, Reserve: f.Reserve, Required: f.Required,
-		OnBoard: f.OnBoard, Unusable: f.Unusable, Spare: f.Spare, ReserveMinutes: f.ReserveMinutes, ReserveSource: f.ReserveSource,
+		OnBoard: f.OnBoard, Unusable: f.Unusable, Spare: f.Spare,
+		MinimumBlock: f.Required, Block: f.OnBoard, Extra: f.Spare, OnArrival: f.OnArrival, CruiseFlow: f.CruiseFlow,
+		ReserveMinutes: f.ReserveMinutes, ReserveSource: f.ReserveSource,
 	}
 	if f.Mass != nil {
 		mass := jsonMass(*f.Mass)

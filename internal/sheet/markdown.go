@@ -14,6 +14,9 @@ func (s *Sheet) writeMarkdown(w io.Writer) error {
 	for _, line := range d.Heading {
 		fmt.Fprintf(page, "%s  \n", markdownText(strings.Join(strings.Fields(line), " ")))
 	}
+	for _, problem := range d.Urgent {
+		fmt.Fprintf(page, "\n**CAUTION: %s. %s.**\n", markdownText(problem.Text), markdownText(problem.Hint))
+	}
 	page.log(d)
 	page.entries("Climb and descent", d.Changes)
 	page.entries("Fuel, "+s.Fuel.Unit, d.Fuel)
@@ -21,7 +24,7 @@ func (s *Sheet) writeMarkdown(w io.Writer) error {
 	page.beacons(d.Beacons)
 	page.entries("Daylight on arrival", d.Daylight)
 	if len(d.Problems) > 0 {
-		page.WriteString("\n## To be known\n\n")
+		page.WriteString("\n## Remarks\n\n")
 	}
 	for _, problem := range d.Problems {
 		fmt.Fprintf(page, "- **%s**: %s\n", problem.Severity, markdownText(problem.Text))

@@ -92,21 +92,36 @@ type LevelChange struct {
 	TopAt      time.Time
 }
 
-// FuelNeeded is the fuel calculation in the aircraft's unit.
+// FuelNeeded is the fuel calculation in the aircraft's unit, at off blocks.
 type FuelNeeded struct {
-	Unit                                               string
-	Taxi, Trip, Contingency, Alternate, Reserve        float64
-	Required, OnBoard, Unusable, Spare                 float64
-	EnduranceMinutes, ReserveMinutes, AlternateMinutes float64
-	ReserveSource                                      string
+	Unit                               string
+	Taxi, Trip, Contingency, Alternate float64
+	Reserve                            float64 // the final reserve
+	Required                           float64 // the minimum block fuel: the sum of the five
+	OnBoard                            float64 // the block fuel, of which Unusable can't be fed
+	Unusable                           float64
+	Spare                              float64 // extra fuel: usable, over the minimum; below 0 it is short
+	OnArrival                          float64 // usable overhead the destination
+	CruiseFlow                         float64 // per hour, on the last leg
+	EnduranceMinutes                   float64 // of the usable block fuel, at CruiseFlow
+	ReserveMinutes, AlternateMinutes   float64
+	ReserveSource                      string // the rule, or plan.ReserveFromPlan
 
 	Mass *FuelMass // nil where the aircraft gives no density
 }
 
 // Tanks is the planned schedule of changes. Its minutes count from airborne.
 type Tanks struct {
-	Schedule fuel.Schedule
-	Changes  []TankChange
+	Schedule          fuel.Schedule
+	Changes           []TankChange
+	AboveLimitAtStart []StartImbalance // pairs of tanks that begin above the limit
+}
+
+// StartImbalance is a pair of tanks whose imbalance is above the aircraft's limit at off blocks or at take-off, in words.
+type StartImbalance struct {
+	Over float64 // above the limit, the higher of the two times
+	Text string  // which rule is not kept, and by how much
+	Mend string  // which tank to fill or to draw down, and what the schedule does otherwise
 }
 
 // TankChange is one planned change.

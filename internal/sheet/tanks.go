@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
@@ -144,6 +145,7 @@ func (s *Sheet) tanks() error {
 		return fmt.Errorf("tank schedule: %w", err)
 	}
 	s.Tanks.Schedule = schedule
+	s.startImbalances(quantities)
 	for _, change := range schedule.Changes {
 		s.Tanks.Changes = append(s.Tanks.Changes, TankChange{
 			At: s.after(change.AtMinutes), MinutesAfterAirborne: change.AtMinutes,
@@ -151,4 +153,44 @@ func (s *Sheet) tanks() error {
 		})
 	}
 	return nil
+}
+
+// startImbalances tells of every pair of tanks that is above the limit at off blocks or, with the taxi burned, at take-off.
+func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
+	system, onBoard := s.Plan.Aircraft.Fuel, s.Plan.Fuel.OnBoard
+	if system.MaxImbalance == nil {
+		return
+	}
+	limit, unit := *system.MaxImbalance, s.Fuel.Unit
+	for _, pair := range system.TankPairs() {
+		light, heavy := system.Tanks[pair[0]], system.Tanks[pair[1]]
+		if onBoard[light.Name] > onBoard[heavy.Name] {
+			light, heavy = heavy, light
+		}
+		before := onBoard[heavy.Name] - onBoard[light.Name]
+		after := fuel.Imbalance(atTakeOff[heavy.Name], atTakeOff[light.Name])
+		over := max(before, after) - limit
+		if over <= leastQuantity {
+			continue
+		}
+		if after > before { // the taxi feeds the emptier one
+			over = after - limit
+		}
+		mend := fmt.Sprintf("draw %.1f from %s", roundUp(over), heavy.Name)
+		if onBoard[light.Name]+over <= light.Capacity {
+			mend = fmt.Sprintf("fill %s by %.1f, or %s", light.Name, roundUp(over), mend)
+		}
+		switch schedule := s.Tanks.Schedule; {
+		case !schedule.StartsAboveLimit:
+		case math.IsInf(schedule.WithinLimitAtMinutes, 1):
+			mend += "; in flight it does not come within the limit before landing"
+		default:
+			mend += fmt.Sprintf("; else it is within the limit at %s, as %s feeds until then", zulu(s.after(schedule.WithinLimitAtMinutes)), heavy.Name)
+		}
+		s.Tanks.AboveLimitAtStart = append(s.Tanks.AboveLimitAtStart, StartImbalance{
+			Over: over, Mend: mend,
+			Text: fmt.Sprintf("tanks: above the imbalance limit before take-off: %s is heavier than %s by %.1f at off blocks and %.1f at take-off, limit %g (%s): %.1f over",
+				heavy.Name, light.Name, before, after, limit, unit, over),
+		})
+	}
 }

@@ -18,6 +18,10 @@ func (s *Sheet) writeText(w io.Writer) error {
 	for _, line := range d.Heading {
 		page.wrap("", line)
 	}
+	for _, problem := range d.Urgent {
+		page.wrap("", "CAUTION: "+problem.Text)
+		page.wrap("  ", problem.Hint)
+	}
 	page.log(d)
 	page.entries("CLIMB AND DESCENT", d.Changes)
 	page.entries("FUEL, "+s.Fuel.Unit, d.Fuel)
@@ -25,7 +29,7 @@ func (s *Sheet) writeText(w io.Writer) error {
 	page.beacons(d.Beacons)
 	page.entries("DAYLIGHT ON ARRIVAL", d.Daylight)
 	if len(d.Problems) > 0 {
-		page.head("TO BE KNOWN")
+		page.head("REMARKS")
 	}
 	for _, problem := range d.Problems {
 		page.wrap("  ", fmt.Sprintf("%s: %s", problem.Severity, problem.Text))
@@ -137,7 +141,7 @@ func (t *textPage) entries(head string, entries []entry) {
 	}
 	t.head(head)
 	for _, entry := range entries {
-		t.wrap("  ", fmt.Sprintf("%-11s %8s  %s", entry.Name, entry.Value, entry.More))
+		t.wrap("  ", fmt.Sprintf("%-18s %8s  %s", entry.Name, entry.Value, entry.More))
 	}
 }
 
