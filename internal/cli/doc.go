@@ -5,6 +5,6 @@
 // to standard error as "legclock: error: …" or "legclock: hint: …": no capital, no full stop, no Go type names; an error says
 // what is wrong and where, a hint says what would be right.
 //
-// Exit codes: 0 good; 1 the work found a fault, such as a plan that does not hold; 2 wrong usage or unreadable input; 130
+// Exit codes: 0 good; 1 the work found a fault, such as a plan that is not complete; 2 wrong usage or unreadable input; 130
 // interrupted.
 package cli

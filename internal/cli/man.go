@@ -48,7 +48,7 @@ func (m *manual) root(root *cobra.Command, date string) {
 		m.example(command)
 	}
 	m.macro("SH", "EXIT STATUS")
-	m.words("0: good. 1: the work found a fault, such as a plan that does not hold. 2: wrong usage or unreadable input.")
+	m.words("0: good. 1: the work found a fault, such as a plan that is not complete. 2: wrong usage or unreadable input.")
 	m.macro("SH", "EXAMPLES")
 	m.literal(root.Example)
 }

@@ -12,7 +12,7 @@ import (
 func sheetOf(header journal.Header) (*sheet.Sheet, error) {
 	s, problems := sheet.Compute(header.Plan)
 	if s == nil {
-		return nil, fmt.Errorf("the plan in the journal does not hold: %v", problems)
+		return nil, fmt.Errorf("the plan in the journal is not complete: %v", problems)
 	}
 	return s, nil
 }
