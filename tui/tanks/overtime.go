@@ -149,7 +149,7 @@ func (d *drawing) balanceWords() string {
 	return "up: the left one of each pair heavy"
 }
 
-// upTank is the tank of a pair that is drawn upwards when it is the fuller: the one that hangs at the left.
+// upTank is the tank of a pair that is drawn upwards when it is the fullest: the one that hangs at the left.
 func (d *drawing) upTank(pair int) string {
 	of := d.Tanks.Pairs[pair]
 	for _, tank := range d.hung {
