@@ -27,9 +27,9 @@ type row struct {
 
 	// fold takes an event in and reports whether it counted. What follows is made anew as far as the effect says, and settle notes
 	// what is known only then. A nil fold counts and changes nothing.
-	fold   func(*progress, Event) bool
+	fold   func(*fold, Event) bool
 	effect effect
-	settle func(*progress, Event)
+	settle func(*fold, Event)
 
 	ofNow     bool // it can't be of another time than its entry
 	notUndone bool // undoing passes over it
@@ -55,78 +55,78 @@ var (
 func init() {
 	acts = []row{
 		{
-			act: OffBlocks, text: always("off blocks"), answers: asked, fold: (*progress).foldOffBlocks, effect: revised,
-			refused: once(func(p *progress) time.Time { return p.offBlocks }, nil, ""),
+			act: OffBlocks, text: always("off blocks"), answers: asked, fold: (*fold).foldOffBlocks, effect: revised,
+			refused: once(func(p *fold) time.Time { return p.offBlocks }, nil, ""),
 		},
 		{
-			act: Airborne, text: always("airborne"), answers: asked, fold: (*progress).foldAirborne, effect: revised,
-			refused: once(func(p *progress) time.Time { return p.airborne }, nil, ""), doubted: (*State).doubtAirborne,
+			act: Airborne, text: always("airborne"), answers: asked, fold: (*fold).foldAirborne, effect: revised,
+			refused: once(func(p *fold) time.Time { return p.airborne }, nil, ""), doubted: (*State).doubtAirborne,
 		},
 		{
 			act: LevelOff, takes: []string{"altitude"}, text: func(e Event) string { return "level" + at(e.Altitude) },
-			refused: inFlight, answers: asked, fold: (*progress).foldLevel, effect: revised,
+			refused: inFlight, answers: asked, fold: (*fold).foldLevel, effect: revised,
 		},
 		{
-			act: Descend, text: always("descending"), answers: asked, fold: (*progress).foldDescend, effect: revised,
-			refused: once(func(p *progress) time.Time { return p.descended }, airborne, "log the take-off first"),
+			act: Descend, text: always("descending"), answers: asked, fold: (*fold).foldDescend, effect: revised,
+			refused: once(func(p *fold) time.Time { return p.descended }, airborne, "log the take-off first"),
 		},
 		{
-			act: Landed, text: always("landed"), answers: asked, fold: (*progress).foldLanded, effect: revised,
-			refused: once(func(p *progress) time.Time { return p.landed }, airborne, "log the take-off first"),
+			act: Landed, text: always("landed"), answers: asked, fold: (*fold).foldLanded, effect: revised,
+			refused: once(func(p *fold) time.Time { return p.landed }, airborne, "log the take-off first"),
 		},
 		{
-			act: OnBlocks, text: always("on blocks"), answers: asked, fold: (*progress).foldOnBlocks, effect: revised,
-			refused: once(func(p *progress) time.Time { return p.onBlocks }, nil, ""),
+			act: OnBlocks, text: always("on blocks"), answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
+			refused: once(func(p *fold) time.Time { return p.onBlocks }, nil, ""),
 		},
 		{
 			act: Passing, takes: []string{"point", "offtrack"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
 			text:    func(e Event) string { return "passing " + e.Point + offTrack(e.OffTrack) },
 			refused: (*State).checkPassing, doubted: (*State).doubtPassing,
 			answers: func(e Event, prompt Prompt) bool { return asked(e, prompt) && prompt.Answer.Point == e.Point },
-			fold:    (*progress).foldPassing, effect: revised,
+			fold:    (*fold).foldPassing, effect: revised,
 		},
 		{
 			act: Steering, takes: []string{"heading"}, given: func(e Event) bool { return e.Heading != nil }, lacks: "give the magnetic heading",
-			text: func(e Event) string { return "steering " + heading(e.Heading) }, refused: inFlight, fold: (*progress).foldSteering,
+			text: func(e Event) string { return "steering " + heading(e.Heading) }, refused: inFlight, fold: (*fold).foldSteering,
 		},
 		{
 			act: Airspeed, takes: []string{"ias", "tas"}, given: func(e Event) bool { return e.IAS != nil || e.TAS != nil }, lacks: "give ias or tas in knots",
-			text: describeAirspeed, refused: inFlight, fold: (*progress).foldAirspeed, effect: revised,
+			text: describeAirspeed, refused: inFlight, fold: (*fold).foldAirspeed, effect: revised,
 		},
 		{
 			act: Altitude, takes: []string{"altitude"}, given: func(e Event) bool { return e.Altitude != nil }, lacks: "give the altitude in feet",
-			text: func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") }, refused: inFlight, fold: (*progress).foldAltitude, effect: revised,
+			text: func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") }, refused: inFlight, fold: (*fold).foldAltitude, effect: revised,
 		},
 		{
 			act: Altimeter, takes: []string{"qnh"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",
 			text:    func(e Event) string { return "QNH " + number(e.QNH, "%g") },
-			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptQNH }, fold: (*progress).foldAltimeter, effect: revised,
+			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptQNH }, fold: (*fold).foldAltimeter, effect: revised,
 		},
 		{
 			act: WindReported, takes: []string{"from", "speed"}, given: func(e Event) bool { return e.WindFrom != nil && e.WindSpeed != nil }, lacks: "give from and speed",
-			text: func(e Event) string { return "wind " + heading(e.WindFrom) + number(e.WindSpeed, "/%02.0f") }, fold: (*progress).foldWind, effect: revised,
+			text: func(e Event) string { return "wind " + heading(e.WindFrom) + number(e.WindSpeed, "/%02.0f") }, fold: (*fold).foldWind, effect: revised,
 		},
 		{
 			act: TankChange, takes: []string{"tank"}, given: func(e Event) bool { return e.Tank != "" }, lacks: "name the tank",
 			text:  func(e Event) string { return "tank " + e.Tank },
 			names: (*State).checkTank, doubted: (*State).doubtTank,
-			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptTank }, fold: (*progress).foldTank, effect: revised,
+			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptTank }, fold: (*fold).foldTank, effect: revised,
 		},
 		{
 			act: Gauges, takes: []string{"tanks"}, given: func(e Event) bool { return len(e.Tanks) > 0 }, lacks: "give the reading of one tank at least",
-			text: describeGauges, names: (*State).checkGauges, doubted: (*State).doubtGauges, fold: (*progress).foldGauges, effect: revised,
+			text: describeGauges, names: (*State).checkGauges, doubted: (*State).doubtGauges, fold: (*fold).foldGauges, effect: revised,
 		},
 		{
 			act: Flow, takes: []string{"flow", "power"}, given: func(e Event) bool { return e.Flow != nil }, lacks: "give the flow an hour",
 			text:    func(e Event) string { return "flow " + number(e.Flow, "%g an hour") + number(e.Power, " at %g %%") },
-			doubted: (*State).doubtFlow, fold: (*progress).foldFlow, effect: revised,
-			settle: func(p *progress, e Event) { p.tanks.evidence.meter = p.meterNow(e.T) },
+			doubted: (*State).doubtFlow, fold: (*fold).foldFlow, effect: revised,
+			settle: func(p *fold, e Event) { p.tanks.evidence.meter = p.meterNow(e.T) },
 		},
 		{
 			act: Tuned, takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
 			text: func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon }, names: (*State).checkReceiver,
 			answers: func(e Event, prompt Prompt) bool { return prompt.Answer.Act == Tuned && sameReceiver(e, prompt) },
-			fold:    (*progress).foldTuned, effect: prompted,
+			fold:    (*fold).foldTuned, effect: prompted,
 		},
 		{
 			act: Identified, takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
@@ -134,32 +134,32 @@ func init() {
 			answers: func(e Event, prompt Prompt) bool {
 				return (prompt.Answer.Act == Tuned || prompt.Answer.Act == Identified) && sameReceiver(e, prompt)
 			},
-			fold: (*progress).foldIdentified, effect: prompted,
+			fold: (*fold).foldIdentified, effect: prompted,
 		},
 		{
 			act: Fix, takes: []string{"beacon", "dme", "radial", "relative", "offtrack", "after", "within", "at"}, text: describeFix,
-			refused: (*State).checkFix, doubted: (*State).doubtFix, fold: (*progress).foldFix, effect: revised,
+			refused: (*State).checkFix, doubted: (*State).doubtFix, fold: (*fold).foldFix, effect: revised,
 		},
 		{
 			act: Bearing, takes: []string{"beacon", "relative", "radial"}, text: describeBearing,
 			given: func(e Event) bool { return e.Beacon != "" && (e.Relative != nil || e.Radial != nil) }, lacks: "give the beacon and its bearing from the nose, or its radial",
-			refused: (*State).checkBearing, fold: (*progress).foldBearing,
+			refused: (*State).checkBearing, fold: (*fold).foldBearing,
 		},
 		{
 			act: Divert, takes: []string{"to", "at", "rejoin", "altitude"}, given: func(e Event) bool { return e.To != "" || e.At != nil }, lacks: "give a point or a position",
-			text: describeDivert, refused: (*State).checkDivert, fold: (*progress).foldDivert, effect: revised, settle: (*progress).settleDiversion,
+			text: describeDivert, refused: (*State).checkDivert, fold: (*fold).foldDivert, effect: revised, settle: (*fold).settleDiversion,
 		},
 		{
-			act: Hold, takes: []string{"point"}, text: describeHold, refused: (*State).checkHold, fold: (*progress).foldHold, effect: revised,
+			act: Hold, takes: []string{"point"}, text: describeHold, refused: (*State).checkHold, fold: (*fold).foldHold, effect: revised,
 		},
-		{act: Unhold, text: always("leaving the hold"), refused: (*State).checkUnhold, fold: (*progress).foldUnhold, effect: revised},
+		{act: Unhold, text: always("leaving the hold"), refused: (*State).checkUnhold, fold: (*fold).foldUnhold, effect: revised},
 		{
 			act: Cross, takes: []string{"point", "wanted", "altitude"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
-			text: describeCross, refused: (*State).checkCross, fold: (*progress).foldCross, effect: prompted,
+			text: describeCross, refused: (*State).checkCross, fold: (*fold).foldCross, effect: prompted,
 		},
 		{
 			act: Cleared, takes: []string{"kind", "text", "squawk", "frequency"}, given: clearedGiven, lacks: "give the kind (atis, clearance, squawk or contact) and what was said: a text, four digits, a frequency",
-			text: describeCleared, names: checkCleared, doubted: doubtCleared, fold: (*progress).foldCleared,
+			text: describeCleared, names: checkCleared, doubted: doubtCleared, fold: (*fold).foldCleared,
 		},
 		{
 			act: Done, takes: []string{"prompt"}, text: func(e Event) string { return "done: " + promptWords(e.Prompt) },
@@ -172,7 +172,7 @@ func init() {
 		{
 			act: Snoozed, takes: []string{"prompt", "minutes"}, given: func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 }, lacks: "give minutes above 0",
 			text:    func(e Event) string { return "later: " + promptWords(e.Prompt) + number(e.Minutes, ", %g min") },
-			refused: (*State).checkPrompt, fold: (*progress).foldSnoozed, ofNow: true,
+			refused: (*State).checkPrompt, fold: (*fold).foldSnoozed, ofNow: true,
 		},
 		{
 			act: Clock, takes: []string{"rate", "paused", "set"}, text: describeClock, refused: checkClock, doubted: (*State).doubtClock,
@@ -180,7 +180,7 @@ func init() {
 		},
 		{
 			act: Position, takes: []string{"at", "alt", "gs", "track"}, given: func(e Event) bool { return e.At != nil }, lacks: "give the position",
-			text: func(e Event) string { return "position " + positionText(e) }, fold: (*progress).foldPosition, effect: revised,
+			text: func(e Event) string { return "position " + positionText(e) }, fold: (*fold).foldPosition, effect: revised,
 			ofNow: true, notUndone: true, notTyped: true,
 		},
 		{

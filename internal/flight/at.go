@@ -1,19 +1,24 @@
 package flight
 
 import (
+	"cmp"
+	"math"
+	"slices"
 	"time"
 
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/sheet"
 )
 
 // At is everything that is known of the flight at a moment, which must not lie before the last event. It changes nothing: asked
 // twice it answers the same.
 func (s *State) At(t time.Time) Snapshot {
-	p, snapshot := &s.progress, s.Figures(t)
+	p, snapshot := &s.fold, s.Figures(t)
 	snapshot.Tanks = p.tanksAt(t)
 	snapshot.Prompts = p.promptsAt(t)
 	snapshot.Radio = p.radioAt(t)
-	snapshot.Cleared = p.cleared
+	snapshot.Cleared = p.told.cleared
 	snapshot.Report = p.positionReport(t)
 	snapshot.OffTrack = p.offTrackAt(t)
 	snapshot.Crossing = p.crossingAt(t)
@@ -32,7 +37,7 @@ func (s *State) At(t time.Time) Snapshot {
 // the receivers, the report to read out, the hold, what is wanted of a point, the descent, the ways back and out, and the notices.
 // LateAt has the prompts that are late.
 func (s *State) Figures(t time.Time) Snapshot {
-	p, snapshot := &s.progress, s.Glance(t)
+	p, snapshot := &s.fold, s.Glance(t)
 	snapshot.Phase = p.phaseAt(t)
 	snapshot.Diversion = p.diversionNow()
 	snapshot.Position = p.positionAt(t)
@@ -47,7 +52,7 @@ func (s *State) Figures(t time.Time) Snapshot {
 
 // Glance is the leg, what to steer and the tanks as they are: of a Snapshot what costs least.
 func (s *State) Glance(t time.Time) Snapshot {
-	p := &s.progress
+	p := &s.fold
 	snapshot := Snapshot{
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode,
 		Leg: p.legAt(t), Clock: p.clocksAt(t), Steer: p.steerAt(t), Tanks: p.tankFiguresAt(t), Entries: s.entries.all(),
@@ -60,22 +65,22 @@ func (s *State) Glance(t time.Time) Snapshot {
 }
 
 // phaseAt is what the whole flight is in.
-func (p *progress) phaseAt(t time.Time) FlightPhase {
+func (f *fold) phaseAt(t time.Time) FlightPhase {
 	switch {
-	case !p.onBlocks.IsZero():
+	case !f.onBlocks.IsZero():
 		return Arrived
-	case !p.landed.IsZero():
+	case !f.landed.IsZero():
 		return Taxi
-	case p.airborne.IsZero() && p.offBlocks.IsZero():
+	case f.airborne.IsZero() && f.offBlocks.IsZero():
 		return BeforeStart
-	case p.airborne.IsZero():
+	case f.airborne.IsZero():
 		return Taxi
 	}
-	n, ok := p.here(t)
+	n, ok := f.here(t)
 	switch {
-	case p.complete || n.descending || !p.descended.IsZero():
+	case f.complete || n.descending || !f.descended.IsZero():
 		return Descending
-	case p.diverting():
+	case f.diverting():
 		return Diverting
 	case ok && n.point.Phase == sheet.Climb:
 		return Climbing
@@ -100,13 +105,13 @@ func ended(t, end time.Time) time.Time {
 	return t
 }
 
-func (p *progress) clocksAt(t time.Time) Clocks {
+func (f *fold) clocksAt(t time.Time) Clocks {
 	c := Clocks{
-		AirborneSeconds: secondsSince(p.airborne, ended(t, p.landed)),
-		BlockSeconds:    secondsSince(p.offBlocks, ended(t, p.onBlocks)),
+		AirborneSeconds: secondsSince(f.airborne, ended(t, f.landed)),
+		BlockSeconds:    secondsSince(f.offBlocks, ended(t, f.onBlocks)),
 	}
-	if !p.complete {
-		c.LegSeconds = secondsSince(p.legs[p.leg].started, ended(t, p.landed))
+	if !f.complete {
+		c.LegSeconds = secondsSince(f.legs[f.leg].started, ended(t, f.landed))
 	}
 	return c
 }
@@ -117,4 +122,190 @@ func timeOf(t time.Time) *time.Time {
 		return nil
 	}
 	return &t
+}
+
+func (f *fold) legAt(t time.Time) LegNow {
+	l := &f.legs[f.leg]
+	line := l.line()
+	now := LegNow{
+		Index: f.leg, Count: len(f.legs), From: line.From.Ident, To: line.To.Ident, ToName: line.To.Title(),
+		DistanceNM: line.DistanceNM, TrackMagnetic: line.TrackMagnetic,
+		CourseOutbound: line.CourseOutbound, CourseInbound: line.CourseInbound,
+		AltitudeFt: f.levelFt(f.leg), SafeAltitudeFt: line.SafeAltitudeFt,
+		StartedAt: timeOf(l.started), PlannedMinutes: l.plannedMinutes, Marks: []LegMark{},
+	}
+	here, flying := f.here(t)
+	mark := func(kind, name string, afterNM float64, eta time.Time, passed bool) {
+		now.Marks = append(now.Marks, LegMark{Kind: kind, Name: name, AfterNM: afterNM, ETA: timeOf(eta), Passed: passed})
+	}
+	ahead := func(kind, name string, afterNM float64) {
+		eta, _ := f.eta(place{f.leg, afterNM}, t)
+		mark(kind, name, afterNM, eta, flying && here.afterNM >= afterNM)
+	}
+	for i, checkpoint := range line.Checkpoints {
+		if actual := l.checkpointsActual[i]; !actual.IsZero() {
+			mark("passed", checkpoint.Name, checkpoint.AfterNM, actual, true)
+			continue
+		}
+		ahead("checkpoint", checkpoint.Name, checkpoint.AfterNM)
+	}
+	for _, step := range line.Radio {
+		ahead("radio", step.Receiver+" "+step.Beacon.Ident, step.AfterNM)
+	}
+	f.markTops(ahead)
+	f.markTanks(t, mark)
+	slices.SortStableFunc(now.Marks, func(a, b LegMark) int { return cmp.Compare(a.AfterNM, b.AfterNM) })
+	return now
+}
+
+func (f *fold) markTops(ahead func(kind, name string, afterNM float64)) {
+	if top, ok := f.outlook.topOfClimb(); ok && top.leg == f.leg {
+		ahead("top-of-climb", "top of climb", top.afterNM)
+	}
+	if top, ok := f.outlook.topOfDescent(); ok && top.leg == f.leg {
+		ahead("top-of-descent", "top of descent", top.afterNM)
+	}
+}
+
+func (f *fold) markTanks(t time.Time, mark func(string, string, float64, time.Time, bool)) {
+	if len(f.outlook.trajectory) == 0 {
+		return
+	}
+	for _, change := range f.changesAt(t) {
+		at := f.outlook.trajectory.At(f.outlook.minutesOf(change.At.Add(-f.delay(t))))
+		if f.outlook.way.first+at.Leg == f.leg {
+			mark("tank", "tank "+change.To, at.AfterNM, change.At, change.At.Before(t))
+		}
+	}
+}
+
+func (f *fold) positionAt(t time.Time) *PositionNow {
+	n, ok := f.here(t)
+	if !ok {
+		return f.positionWithoutWay()
+	}
+	l := &f.legs[f.leg]
+	at, azimuthTrue := l.line().Line.At(n.afterNM)
+	believed := f.predicted(t.Add(-n.overdue))
+	now := &PositionNow{
+		AfterNM: n.afterNM, ToGoNM: l.line().DistanceNM - n.afterNM, AltitudeFt: n.point.AltitudeFt, By: f.anchor.by,
+		UncertaintyNM: math.Sqrt(believed.covariance[alongNM][alongNM]), UncertaintyAcrossNM: onTrackSigmaNM,
+	}
+	if f.offTrack != nil || f.steering() != nil {
+		now.UncertaintyAcrossNM = math.Sqrt(believed.covariance[acrossNM][acrossNM])
+	}
+	if now.OffTrackNM = f.besideNM(n, t); now.OffTrackNM != nil {
+		at, _ = earth.Direct(at, azimuthTrue+90, *now.OffTrackNM)
+	}
+	now.Lat, now.Lon = at.Lat, at.Lon
+	return now
+}
+
+// positionWithoutWay is the position where nothing is reckoned ahead: on the ground at the departure, from overhead the destination
+// on there; nil where the way ahead can't be reckoned.
+func (f *fold) positionWithoutWay() *PositionNow {
+	line := f.legs[f.leg].line()
+	point, by := line.To, byPassing
+	altitudeFt := f.anchor.altitudeFt
+	now := PositionNow{AfterNM: line.DistanceNM}
+	switch {
+	case f.airborne.IsZero():
+		point, by = line.From, byReckoning
+		now.AfterNM, now.ToGoNM = 0, line.DistanceNM
+	case !f.landed.IsZero():
+		altitudeFt = point.ElevationFt
+	case !f.complete:
+		return nil
+	}
+	now.Lat, now.Lon, now.AltitudeFt, now.By = point.At.Lat, point.At.Lon, altitudeFt, by
+	return &now
+}
+
+// pieceAt is the piece of the way that is flown at a moment, on the ground the first.
+func (f *fold) pieceAt(t time.Time) (sheet.Piece, bool) {
+	if len(f.outlook.trajectory) == 0 {
+		return sheet.Piece{}, false
+	}
+	n, _ := f.here(t)
+	return f.outlook.trajectory[n.point.Piece], true
+}
+
+// steerPiece is the piece whose heading is steered at a moment: in a climb or descent the one in the middle of what is left of it on
+// this leg, so that the heading stays the same from one layer of air to the next.
+func (f *fold) steerPiece(t time.Time) (sheet.Piece, bool) {
+	current, ok := f.pieceAt(t)
+	if !ok || current.Phase == sheet.Cruise {
+		return current, ok
+	}
+	var same []sheet.Piece
+	for _, piece := range f.outlook.trajectory.OnLeg(current.Leg) {
+		if piece.Phase == current.Phase {
+			same = append(same, piece)
+		}
+	}
+	return same[len(same)/2], true
+}
+
+func (f *fold) steerAt(t time.Time) Steer {
+	l := &f.legs[f.leg]
+	s := Steer{PlannedHeading: ref(l.plannedHeading), Steering: f.steering(), TrackMagnetic: ref(l.line().TrackMagnetic)}
+	if piece, ok := f.steerPiece(t); ok {
+		at := place{f.leg, (piece.FromNM + piece.ToNM) / 2}
+		heading := f.magneticOn(at, piece.Heading.HeadingTrue)
+		track := f.magneticOn(at, piece.TrackTrue)
+		s.HeadingMagnetic, s.TrackMagnetic = &heading, &track
+		s.Drift = ref(angle.Turn(heading, track))
+	}
+	if piece, ok := f.pieceAt(t); ok {
+		n, _ := f.here(t)
+		altitudeFt := n.point.AltitudeFt
+		if f.airborne.IsZero() {
+			altitudeFt = piece.FromFt
+		}
+		s.TASKt = piece.TASKt
+		s.IASKt = f.iasFor(piece.TASKt, altitudeFt)
+	}
+	if !l.last() {
+		next := f.legs[f.leg+1].line()
+		s.NextTrack = ref(next.TrackMagnetic)
+		if piece, ok := f.outlook.cruisePiece(f.leg + 1); ok {
+			s.NextHeading = ref(f.magneticOn(place{leg: f.leg + 1}, piece.Heading.HeadingTrue))
+		}
+	}
+	return s
+}
+
+func (f *fold) groundspeedAt(t time.Time) GroundspeedNow {
+	g := GroundspeedNow{PlannedKt: f.legs[f.leg].plannedKt}
+	if piece, ok := f.pieceAt(t); ok {
+		g.UsedKt = piece.Heading.GroundspeedKt
+	}
+	g.Sum = f.sum
+	if n := len(f.marks); n > 1 {
+		g.MeasuredKt, _ = sumOf(f.marks[n-2], f.marks[n-1])
+	}
+	if g.UsedKt == 0 && g.MeasuredKt != nil {
+		g.UsedKt = *g.MeasuredKt
+	}
+	return g
+}
+
+func (f *fold) windAt(t time.Time) WindNow {
+	altitudeFt := f.levelFt(f.leg)
+	if n, ok := f.here(t); ok {
+		altitudeFt = n.point.AltitudeFt
+	}
+	wind, _ := f.outlook.air.Layers.At(altitudeFt)
+	forecast, _ := f.sheet.Air.Layers.At(altitudeFt)
+	now := WindNow{
+		FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt, SigmaKt: f.predicted(t).windSigmaKt(),
+		ForecastFrom: forecast.FromTrue, ForecastKt: forecast.SpeedKt, Source: "forecast",
+	}
+	switch {
+	case f.belief.taken > 0:
+		now.Source = "found"
+	case f.windTold:
+		now.Source = "told"
+	}
+	return now
 }

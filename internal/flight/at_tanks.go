@@ -9,12 +9,12 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-func (p *progress) tanksAt(t time.Time) TanksNow {
-	k, now := &p.tanks, p.tankFiguresAt(t)
-	now.LimitAt, now.DryAt = p.waited(k.limitAt, t), p.waited(k.dryAt, t)
-	now.Planned = p.changesAt(t)
-	now.Trends, now.ReserveTouchedAt, now.LatestDivert = p.fuelTrends(p.cruiseFlow()), p.reserveTouchedAt(t), p.bingoAt(t)
-	now.Ahead = p.momentsAhead(t)
+func (f *fold) tanksAt(t time.Time) TanksNow {
+	k, now := &f.tanks, f.tankFiguresAt(t)
+	now.LimitAt, now.DryAt = f.waited(k.limitAt, t), f.waited(k.dryAt, t)
+	now.Planned = f.changesAt(t)
+	now.Trends, now.ReserveTouchedAt, now.LatestDivert = f.fuelTrends(f.cruiseFlow()), f.reserveTouchedAt(t), f.bingoAt(t)
+	now.Ahead = f.momentsAhead(t)
 	if len(now.Planned) > 0 {
 		now.NextChange = &now.Planned[0]
 	}
@@ -22,35 +22,35 @@ func (p *progress) tanksAt(t time.Time) TanksNow {
 }
 
 // tankFiguresAt is what is in the tanks and what became of it, without what is to come.
-func (p *progress) tankFiguresAt(t time.Time) TanksNow {
-	k := &p.tanks
-	quantities := p.quantitiesAt(t)
+func (f *fold) tankFiguresAt(t time.Time) TanksNow {
+	k := &f.tanks
+	quantities := f.quantitiesAt(t)
 	now := TanksNow{
-		Unit: p.system().Unit, Selected: p.system().Tanks[k.selected].Name, SelectedSince: timeOf(k.since),
-		Quantities: map[string]float64{}, Imbalance: p.imbalance(quantities), HeavySide: p.heavySide(quantities), Pairs: p.pairsAt(quantities),
-		MaxImbalance: p.system().MaxImbalance, Made: k.made[:len(k.made):len(k.made)],
-		FlowPerHour: p.flowNow(t), TotalUsable: p.usable(quantities), Endurance: p.enduranceAt(quantities), Burn: p.burnNow(),
+		Unit: f.system().Unit, Selected: f.system().Tanks[k.selected].Name, SelectedSince: timeOf(k.since),
+		Quantities: map[string]float64{}, Imbalance: f.imbalance(quantities), HeavySide: f.heavySide(quantities), Pairs: f.pairsAt(quantities),
+		MaxImbalance: f.system().MaxImbalance, Made: k.made[:len(k.made):len(k.made)],
+		FlowPerHour: f.flowNow(t), TotalUsable: f.usable(quantities), Endurance: f.enduranceAt(quantities), Burn: f.burnNow(),
 		ScheduleProblem: k.problem, GaugeDisagreement: k.evidence.disagreed,
 		Readings: k.evidence.told[:len(k.evidence.told):len(k.evidence.told)],
 		History:  k.history.points.all(),
 	}
 	now.EnduranceMinutes = now.Endurance.CountsMinutes
-	for i, tank := range p.system().Tanks {
+	for i, tank := range f.system().Tanks {
 		now.Quantities[tank.Name] = quantities[i]
-		now.Tanks = append(now.Tanks, p.tankNow(i, quantities[i]))
+		now.Tanks = append(now.Tanks, f.tankNow(i, quantities[i]))
 	}
-	now.MassKg = p.massKg(total(quantities))
-	now.PlannedLandingTotal = p.sheet.Fuel.OnBoard - p.sheet.Fuel.Taxi - p.sheet.Fuel.Trip
+	now.MassKg = f.massKg(total(quantities))
+	now.PlannedLandingTotal = f.sheet.Fuel.OnBoard - f.sheet.Fuel.Taxi - f.sheet.Fuel.Trip
 	return now
 }
 
-func (p *progress) tankNow(index int, quantity float64) TankNow {
-	tank := p.system().Tanks[index]
+func (f *fold) tankNow(index int, quantity float64) TankNow {
+	tank := f.system().Tanks[index]
 	now := TankNow{
-		Name: tank.Name, Quantity: quantity, Capacity: tank.Capacity, Unusable: tank.Unusable, Selected: index == p.tanks.selected,
-		MassKg: p.massKg(quantity),
+		Name: tank.Name, Quantity: quantity, Capacity: tank.Capacity, Unusable: tank.Unusable, Selected: index == f.tanks.selected,
+		MassKg: f.massKg(quantity),
 	}
-	if last := p.tanks.evidence.last[index]; last != nil {
+	if last := f.tanks.evidence.last[index]; last != nil {
 		now.Gauge, now.GaugeAt = &last.read, &last.at
 	}
 	return now
@@ -65,39 +65,39 @@ func total(quantities []float64) float64 {
 }
 
 // massKg is the mass of a quantity; nil where the aircraft gives no density.
-func (p *progress) massKg(quantity float64) *float64 {
-	density := p.system().DensityKgPerLitre
-	unit, err := fuel.ParseUnit(p.system().Unit)
+func (f *fold) massKg(quantity float64) *float64 {
+	density := f.system().DensityKgPerLitre
+	unit, err := fuel.ParseUnit(f.system().Unit)
 	if density == nil || err != nil {
 		return nil
 	}
 	return ref(unit.MassKg(quantity, *density))
 }
 
-func (p *progress) pairsAt(quantities []float64) []PairNow {
-	pairs := make([]PairNow, len(p.tanks.pairs))
-	for i, pair := range p.tanks.pairs {
+func (f *fold) pairsAt(quantities []float64) []PairNow {
+	pairs := make([]PairNow, len(f.tanks.pairs))
+	for i, pair := range f.tanks.pairs {
 		pairs[i] = PairNow{
-			First: p.system().Tanks[pair[0]].Name, Second: p.system().Tanks[pair[1]].Name, Difference: quantities[pair[0]] - quantities[pair[1]],
+			First: f.system().Tanks[pair[0]].Name, Second: f.system().Tanks[pair[1]].Name, Difference: quantities[pair[0]] - quantities[pair[1]],
 		}
 	}
 	return pairs
 }
 
 // enduranceAt is how long the usable fuel lasts in cruise, by every witness; the least counts.
-func (p *progress) enduranceAt(quantities []float64) Endurance {
-	usable, table := p.usable(quantities), p.tableCruiseFlow()
+func (f *fold) enduranceAt(quantities []float64) Endurance {
+	usable, table := f.usable(quantities), f.tableCruiseFlow()
 	e := Endurance{PlanMinutes: fuel.EnduranceMinutes(usable, table), By: byPlan}
 	e.CountsMinutes = e.PlanMinutes
-	if flow, told := p.tanks.flows[sheet.Cruise]; told {
+	if flow, told := f.tanks.flows[sheet.Cruise]; told {
 		e.MeterMinutes = ref(fuel.EnduranceMinutes(usable, flow))
 		if *e.MeterMinutes < e.CountsMinutes {
 			e.CountsMinutes, e.By = *e.MeterMinutes, byMeter
 		}
 	}
-	if x := p.tanks.evidence.excess; x != nil && p.cruiseFlow()+x.perHour > 0 {
-		found := p.cruiseFlow() + x.perHour
-		e.GaugesMinutes = ref(fuel.EnduranceMinutes(p.countedUsable(quantities), found))
+	if x := f.tanks.evidence.excess; x != nil && f.cruiseFlow()+x.perHour > 0 {
+		found := f.cruiseFlow() + x.perHour
+		e.GaugesMinutes = ref(fuel.EnduranceMinutes(f.countedUsable(quantities), found))
 		e.GaugesSigmaMinutes = ref(*e.GaugesMinutes * x.sigma / found)
 		if x.good && *e.GaugesMinutes < e.CountsMinutes {
 			e.CountsMinutes, e.By = *e.GaugesMinutes, byGauges
@@ -107,34 +107,34 @@ func (p *progress) enduranceAt(quantities []float64) Endurance {
 }
 
 // burnNow is the burn that gauges show; nil as long as they do not tell.
-func (p *progress) burnNow() *BurnNow {
-	x := p.tanks.evidence.excess
+func (f *fold) burnNow() *BurnNow {
+	x := f.tanks.evidence.excess
 	if x == nil {
 		return nil
 	}
-	return &BurnNow{FlowPerHour: p.cruiseFlow() + x.perHour, ReckonedPerHour: p.cruiseFlow(), SigmaPerHour: x.sigma, Readings: x.readings, Counts: x.good}
+	return &BurnNow{FlowPerHour: f.cruiseFlow() + x.perHour, ReckonedPerHour: f.cruiseFlow(), SigmaPerHour: x.sigma, Readings: x.readings, Counts: x.good}
 }
 
 // fuelSigma is one standard error of what is left after some fuel is burned and a time that has an error of its own.
-func (p *progress) fuelSigma(toBurn, etaSigmaSeconds float64, t time.Time) float64 {
-	flow := p.flowError() * max(0, toBurn)
-	late := fuel.Burned(etaSigmaSeconds/60, p.flowNow(t))
-	return math.Hypot(p.quantitySigma()+flow, late)
+func (f *fold) fuelSigma(toBurn, etaSigmaSeconds float64, t time.Time) float64 {
+	flow := f.flowError() * max(0, toBurn)
+	late := fuel.Burned(etaSigmaSeconds/60, f.flowNow(t))
+	return math.Hypot(f.quantitySigma()+flow, late)
 }
 
 // momentsAhead is what is planned to be in the tanks, from the last planning to landing. Where a change is overdue the rest of the
 // plan stands from what is in the tanks now.
-func (p *progress) momentsAhead(t time.Time) []TankMoment {
-	planned := p.tanks.ahead
-	waiting := p.waiting(t)
-	overdue := len(p.tanks.schedule.Changes) > 0 && t.After(plus(p.tanks.plannedAt, p.tanks.schedule.Changes[0].AtMinutes))
+func (f *fold) momentsAhead(t time.Time) []TankMoment {
+	planned := f.tanks.ahead
+	waiting := f.waiting(t)
+	overdue := len(f.tanks.schedule.Changes) > 0 && t.After(plus(f.tanks.plannedAt, f.tanks.schedule.Changes[0].AtMinutes))
 	if waiting == 0 && !overdue {
 		return planned[:len(planned):len(planned)]
 	}
-	moved := make([]float64, len(p.tanks.quantities))
+	moved := make([]float64, len(f.tanks.quantities))
 	if overdue && waiting == 0 {
-		then := p.tanks.schedule.QuantitiesAt(t.Sub(p.tanks.plannedAt).Minutes())
-		for i, quantity := range p.quantitiesAt(t) {
+		then := f.tanks.schedule.QuantitiesAt(t.Sub(f.tanks.plannedAt).Minutes())
+		for i, quantity := range f.quantitiesAt(t) {
 			moved[i] = quantity - then[i]
 		}
 	}
@@ -147,22 +147,22 @@ func (p *progress) momentsAhead(t time.Time) []TankMoment {
 		for i := range quantities {
 			quantities[i] = max(0, quantities[i]+moved[i])
 		}
-		later = append(later, momentOf(moment.At.Add(waiting), quantities, p.tanks.pairs))
+		later = append(later, momentOf(moment.At.Add(waiting), quantities, f.tanks.pairs))
 	}
 	return later
 }
 
 // changesAt are the planned changes, with the due time that the prompt has.
-func (p *progress) changesAt(t time.Time) []TankChangeNow {
+func (f *fold) changesAt(t time.Time) []TankChangeNow {
 	changes := []TankChangeNow{}
-	waiting := p.waiting(t)
-	for i, change := range p.tanks.schedule.Changes {
+	waiting := f.waiting(t)
+	for i, change := range f.tanks.schedule.Changes {
 		planned := TankChangeNow{
-			At: plus(p.tanks.plannedAt, change.AtMinutes), To: p.system().Tanks[change.To].Name, ImbalanceThen: change.ImbalanceBefore,
-			HeavyThen: p.heavySide(change.Quantities),
+			At: plus(f.tanks.plannedAt, change.AtMinutes), To: f.system().Tanks[change.To].Name, ImbalanceThen: change.ImbalanceBefore,
+			HeavyThen: f.heavySide(change.Quantities),
 		}
 		if i == 0 {
-			planned.At = p.prompts.dueOf(PromptTank, planned.At)
+			planned.At = f.prompts.dueOf(PromptTank, planned.At)
 		}
 		planned.At = planned.At.Add(waiting)
 		changes = append(changes, planned)
@@ -171,19 +171,19 @@ func (p *progress) changesAt(t time.Time) []TankChangeNow {
 }
 
 // waited is a time of the tanks put off as take-off is; nil when there is none.
-func (p *progress) waited(at, t time.Time) *time.Time {
+func (f *fold) waited(at, t time.Time) *time.Time {
 	if at.IsZero() {
 		return nil
 	}
-	return ref(at.Add(p.waiting(t)))
+	return ref(at.Add(f.waiting(t)))
 }
 
 // waiting is by how much the tanks' times are put off because take-off is behind its time.
-func (p *progress) waiting(t time.Time) time.Duration {
-	if !p.airborne.IsZero() {
+func (f *fold) waiting(t time.Time) time.Duration {
+	if !f.airborne.IsZero() {
 		return 0
 	}
-	return p.delay(t)
+	return f.delay(t)
 }
 
 // dueOf is the due time of the first prompt of a kind.
@@ -197,9 +197,9 @@ func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
 }
 
 // heavySide is the fuller tank of the pair with the largest imbalance; empty when they are level.
-func (p *progress) heavySide(quantities []float64) string {
-	if _, fuller := fuel.LargestImbalance(quantities, p.tanks.pairs); fuller >= 0 {
-		return p.system().Tanks[fuller].Name
+func (f *fold) heavySide(quantities []float64) string {
+	if _, fuller := fuel.LargestImbalance(quantities, f.tanks.pairs); fuller >= 0 {
+		return f.system().Tanks[fuller].Name
 	}
 	return ""
 }

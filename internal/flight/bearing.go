@@ -33,56 +33,56 @@ type bearingCheck struct {
 const usualChange = 10
 
 // foldBearing begins a check or, with a bearing farther aft of the same beacon, ends it.
-func (p *progress) foldBearing(e Event) bool {
-	beacon, known := p.sheet.Plan.Point(e.Beacon)
-	n, ok := p.here(e.T)
+func (f *fold) foldBearing(e Event) bool {
+	beacon, known := f.sheet.Plan.Point(e.Beacon)
+	n, ok := f.here(e.T)
 	if !known || !ok {
 		return false
 	}
-	relative, given := p.relativeOf(e, n)
+	relative, given := f.relativeOf(e, n)
 	if !given {
 		return false
 	}
 	offNose, right := math.Abs(angle.Wrap180(relative)), angle.Wrap180(relative) >= 0
-	if c := p.check; c != nil && c.stoppedAt.IsZero() && c.beacon.Ident == beacon.Ident && c.right == right && offNose > c.first {
+	if c := f.told.check; c != nil && c.stoppedAt.IsZero() && c.beacon.Ident == beacon.Ident && c.right == right && offNose > c.first {
 		ended := *c // clones share the one that runs
-		ended.second, ended.stoppedAt, ended.spoilt = offNose, e.T, p.spoiling(c)
-		p.check = &ended
+		ended.second, ended.stoppedAt, ended.spoilt = offNose, e.T, f.spoiling(c)
+		f.told.check = &ended
 		return true
 	}
-	position, piece := p.positionAt(e.T), p.ahead.trajectory[n.point.Piece]
-	heading := p.headingMagnetic(n)
-	p.check = &bearingCheck{
-		beacon: beacon, right: right, first: offNose, startedAt: e.T, leg: p.leg, heading: heading,
-		drift: angle.Turn(heading, p.magneticOn(n.place, piece.TrackTrue)), tasKt: piece.TASKt, groundKt: piece.Heading.GroundspeedKt,
+	position, piece := f.positionAt(e.T), f.outlook.trajectory[n.point.Piece]
+	heading := f.headingMagnetic(n)
+	f.told.check = &bearingCheck{
+		beacon: beacon, right: right, first: offNose, startedAt: e.T, leg: f.leg, heading: heading,
+		drift: angle.Turn(heading, f.magneticOn(n.place, piece.TrackTrue)), tasKt: piece.TASKt, groundKt: piece.Heading.GroundspeedKt,
 		reckonedNM: earth.Inverse(position.Place(), beacon.At).DistanceNM,
 	}
 	return true
 }
 
 // relativeOf is the bearing of a beacon from the nose, as it was read or by the radial that was.
-func (p *progress) relativeOf(e Event, n now) (relative float64, ok bool) {
+func (f *fold) relativeOf(e Event, n now) (relative float64, ok bool) {
 	switch {
 	case e.Relative != nil:
 		return *e.Relative, true
 	case e.Radial != nil:
-		return angle.Wrap360(p.stationDirection(e.Beacon, *e.Radial, n) + 180 - p.headingMagnetic(n)), true
+		return angle.Wrap360(f.stationDirection(e.Beacon, *e.Radial, n) + 180 - f.headingMagnetic(n)), true
 	}
 	return 0, false
 }
 
 // stationDirection turns a radial, by the station's declination, into a direction by that of the place.
-func (p *progress) stationDirection(ident string, radial float64, n now) float64 {
-	return radial + p.stations[ident] - p.declinationAt(n.place)
+func (f *fold) stationDirection(ident string, radial float64, n now) float64 {
+	return radial + f.stations[ident] - f.declinationAt(n.place)
 }
 
 // spoiling says why a check is none; empty while it is good.
-func (p *progress) spoiling(c *bearingCheck) string {
+func (f *fold) spoiling(c *bearingCheck) string {
 	const steady = 2 // degrees
-	if p.leg != c.leg {
+	if f.leg != c.leg {
 		return "another leg was begun in between: begin it anew"
 	}
-	for _, steer := range p.steers.items {
+	for _, steer := range f.steers.items {
 		if steer.at.After(c.startedAt) && math.Abs(angle.Turn(c.heading, steer.magnetic)) > steady {
 			return "the heading was changed in between: begin it anew"
 		}
@@ -106,13 +106,13 @@ func (c *bearingCheck) target() float64 {
 	return c.first + usualChange
 }
 
-func (p *progress) bearingCheckAt(t time.Time) *BearingCheckNow {
-	c := p.check
+func (f *fold) bearingCheckAt(t time.Time) *BearingCheckNow {
+	c := f.told.check
 	const shown = 10 * time.Minute // after it
-	if c == nil || !p.flying() {
+	if c == nil || !f.flying() {
 		return nil
 	}
-	if over := !c.stoppedAt.IsZero(); over && (t.Sub(c.stoppedAt) > shown || p.leg != c.leg && c.spoilt == "") {
+	if over := !c.stoppedAt.IsZero(); over && (t.Sub(c.stoppedAt) > shown || f.leg != c.leg && c.spoilt == "") {
 		return nil
 	}
 	now := &BearingCheckNow{
@@ -120,25 +120,25 @@ func (p *progress) bearingCheckAt(t time.Time) *BearingCheckNow {
 		StopRelative: c.clockwise(c.target()), ReckonedNM: c.reckonedNM, Problem: c.spoilt, Notes: []string{},
 	}
 	if c.beacon.Kind.HasRadials() {
-		if n, ok := p.here(t); ok {
-			now.StopRadial = ref(p.radialAt(c, now.StopRelative, n))
+		if n, ok := f.here(t); ok {
+			now.StopRadial = ref(f.radialAt(c, now.StopRelative, n))
 		}
 	}
 	if c.stoppedAt.IsZero() {
-		now.Problem = p.spoiling(c)
+		now.Problem = f.spoiling(c)
 		now.ExpectedSeconds = c.expectedSeconds()
 		return now
 	}
 	now.Done, now.Seconds, now.SecondRelative = true, c.stoppedAt.Sub(c.startedAt).Seconds(), ref(c.clockwise(c.second))
 	if now.Problem == "" {
-		p.work(now, c)
+		f.work(now, c)
 	}
 	return now
 }
 
 // radialAt is the radial that shows when a beacon has a bearing from the nose.
-func (p *progress) radialAt(c *bearingCheck, relative float64, n now) float64 {
-	return angle.Wrap360(c.heading + relative + 180 - p.stations[c.beacon.Ident] + p.declinationAt(n.place))
+func (f *fold) radialAt(c *bearingCheck, relative float64, n now) float64 {
+	return angle.Wrap360(c.heading + relative + 180 - f.stations[c.beacon.Ident] + f.declinationAt(n.place))
 }
 
 // expectedSeconds is how long the change of bearing should take from where the aircraft was reckoned to be; nil where it tells nothing.
@@ -154,7 +154,7 @@ func (c *bearingCheck) expectedSeconds() *float64 {
 }
 
 // work makes the result of a check: by the rule where it is one from the wing tip, exactly in still air, and by the wind in use.
-func (p *progress) work(now *BearingCheckNow, c *bearingCheck) {
+func (f *fold) work(now *BearingCheckNow, c *bearingCheck) {
 	minutes, changed := now.Seconds/60, c.second-c.first
 	exact, err := deadreckon.FromTwoBearings(c.first, c.second, deadreckon.Distance(c.tasKt, minutes))
 	if err != nil {
@@ -178,20 +178,20 @@ func (p *progress) work(now *BearingCheckNow, c *bearingCheck) {
 		result.Sum = fmt.Sprintf("%.0f° then %.0f° in %.0f s", c.first, c.second, now.Seconds)
 	}
 	now.Result = result
-	p.workInWind(now, c, minutes)
+	f.workInWind(now, c, minutes)
 }
 
 // workInWind counts the bearings from the track and the run by the groundspeed, which the rules can't.
-func (p *progress) workInWind(now *BearingCheckNow, c *bearingCheck, minutes float64) {
+func (f *fold) workInWind(now *BearingCheckNow, c *bearingCheck, minutes float64) {
 	first, second := c.clockwise(c.first)-c.drift, c.clockwise(c.second)-c.drift
 	real, err := deadreckon.FromTwoBearings(first, second, deadreckon.Distance(c.groundKt, minutes))
 	if err != nil {
 		return
 	}
 	now.Result.DistanceInWindNM = &real.Distance2NM
-	declination := p.legs[c.leg].line().Declination
+	declination := f.legs[c.leg].line().Declination
 	towards := deadreckon.TrueFromMagnetic(angle.Wrap360(c.heading+c.clockwise(c.second)), declination)
-	wind, _ := p.ahead.air.Layers.At(p.levelFt(c.leg))
+	wind, _ := f.outlook.air.Layers.At(f.levelFt(c.leg))
 	if heading, err := deadreckon.HeadingFor(towards, c.tasKt, wind); err == nil {
 		now.Result.MinutesInWind = ref(deadreckon.Minutes(real.Distance2NM, heading.GroundspeedKt))
 		now.Result.HeadingMagnetic = ref(deadreckon.MagneticFromTrue(heading.HeadingTrue, declination))
@@ -199,20 +199,20 @@ func (p *progress) workInWind(now *BearingCheckNow, c *bearingCheck, minutes flo
 }
 
 // wingTip is when a beacon is abeam, and what shows then; nil for one without a bearing or behind.
-func (p *progress) wingTip(beacon plan.Point, position *PositionNow, n now) *WingTip {
+func (f *fold) wingTip(beacon plan.Point, position *PositionNow, n now) *WingTip {
 	if !beacon.Kind.HasRadials() && beacon.Kind != plan.NDB {
 		return nil
 	}
-	piece := p.ahead.trajectory[n.point.Piece]
+	piece := f.outlook.trajectory[n.point.Piece]
 	line := earth.Inverse(position.Place(), beacon.At)
-	heading := p.headingMagnetic(n)
-	headingTrue := deadreckon.TrueFromMagnetic(heading, p.declinationAt(n.place))
+	heading := f.headingMagnetic(n)
+	headingTrue := deadreckon.TrueFromMagnetic(heading, f.declinationAt(n.place))
 	w := &WingTip{Relative: 90}
 	if angle.Turn(headingTrue, line.AzimuthStart) < 0 {
 		w.Relative = 270
 	}
 	if beacon.Kind.HasRadials() {
-		w.Radial = ref(angle.Wrap360(heading + w.Relative + 180 - p.stations[beacon.Ident] + p.declinationAt(n.place)))
+		w.Radial = ref(angle.Wrap360(heading + w.Relative + 180 - f.stations[beacon.Ident] + f.declinationAt(n.place)))
 	}
 	// abeam of the nose: the beacon's place along the heading, less the run along it
 	toGoNM := line.DistanceNM * angle.Cos(angle.Turn(headingTrue, line.AzimuthStart))
@@ -233,11 +233,11 @@ func (s *State) checkBearing(e Event) error {
 	if point, _ := s.sheet.Plan.Point(e.Beacon); !point.Kind.HasRadials() && point.Kind != plan.NDB {
 		return refuse("take a VOR or an NDB", "%s has no bearing", e.Beacon)
 	}
-	n, ok := s.progress.here(e.T)
+	n, ok := s.fold.here(e.T)
 	if !ok {
 		return refuse("", "the way ahead can't be reckoned")
 	}
-	if relative, given := s.progress.relativeOf(e, n); given && math.Mod(relative, 180) == 0 {
+	if relative, given := s.fold.relativeOf(e, n); given && math.Mod(relative, 180) == 0 {
 		return refuse("wait for a bearing off the nose", "straight ahead or behind nothing can be measured")
 	}
 	return nil

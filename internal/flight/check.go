@@ -75,15 +75,15 @@ func (s *State) checkGiven(e Event, r *row) error {
 	return CheckRanges(e)
 }
 
-func airborne(p *progress) bool { return !p.airborne.IsZero() }
+func airborne(p *fold) bool { return !p.airborne.IsZero() }
 
 // once is the check of an act that a flight has once.
-func once(when func(*progress) time.Time, after func(*progress) bool, mend string) func(*State, Event) error {
+func once(when func(*fold) time.Time, after func(*fold) bool, mend string) func(*State, Event) error {
 	return func(s *State, e Event) error {
-		if at := when(&s.progress); !at.IsZero() {
+		if at := when(&s.fold); !at.IsZero() {
 			return refuse("amend or void that entry", "%s was logged at %s", Describe(e), clockText(at))
 		}
-		if after != nil && !after(&s.progress) {
+		if after != nil && !after(&s.fold) {
 			return refuse(mend, "not airborne yet")
 		}
 		return nil
@@ -92,7 +92,7 @@ func once(when func(*progress) time.Time, after func(*progress) bool, mend strin
 
 // inFlight is the check of an act that is done in the air.
 func inFlight(s *State, e Event) error {
-	switch p := &s.progress; {
+	switch p := &s.fold; {
 	case p.airborne.IsZero():
 		return refuse("log the take-off first, it may be given its time", "not airborne yet")
 	case !p.landed.IsZero():
@@ -108,7 +108,7 @@ func (s *State) checkPassing(e Event) error {
 	if err := inFlight(s, e); err != nil {
 		return err
 	}
-	p := &s.progress
+	p := &s.fold
 	if p.complete {
 		return refuse("divert to fly on", "the last leg has been flown")
 	}
@@ -130,11 +130,11 @@ func (s *State) checkFix(e Event) error {
 			return err
 		}
 	}
-	n, ok := s.progress.here(e.T)
+	n, ok := s.fold.here(e.T)
 	if !ok {
 		return refuse("", "the way ahead can't be reckoned")
 	}
-	if len(s.progress.figures(e, n)) == 0 && e.OffTrack == nil {
+	if len(s.fold.figures(e, n)) == 0 && e.OffTrack == nil {
 		return refuse("give a beacon with dme, radial or relative, a distance along the leg, a position, or a distance off track",
 			"%s does not say where on the leg that is", Describe(e))
 	}
@@ -167,7 +167,7 @@ func (s *State) checkDivert(e Event) error {
 	if err := inFlight(s, e); err != nil {
 		return err
 	}
-	p := &s.progress
+	p := &s.fold
 	if _, known := s.sheet.Plan.Point(e.To); !known && e.At == nil {
 		idents := make([]string, len(s.sheet.Plan.Points))
 		for i, point := range s.sheet.Plan.Points {
@@ -186,19 +186,19 @@ func (s *State) checkDivert(e Event) error {
 }
 
 func (s *State) checkHold(e Event) error {
-	if !s.progress.holding.IsZero() {
-		return refuse("leave that hold first", "holding since %s", clockText(s.progress.holding))
+	if !s.fold.holding.IsZero() {
+		return refuse("leave that hold first", "holding since %s", clockText(s.fold.holding))
 	}
 	if _, known := s.sheet.Plan.Point(e.Point); e.Point != "" && !known {
-		if _, _, ok := s.progress.find(e.Point); !ok {
-			return refuse("ahead are "+strings.Join(s.progress.passable(), ", "), "there is no point %q", e.Point)
+		if _, _, ok := s.fold.find(e.Point); !ok {
+			return refuse("ahead are "+strings.Join(s.fold.passable(), ", "), "there is no point %q", e.Point)
 		}
 	}
 	return inFlight(s, e)
 }
 
 func (s *State) checkCross(e Event) error {
-	p := &s.progress
+	p := &s.fold
 	if p.complete || !p.landed.IsZero() {
 		return refuse("divert to fly on", "the last leg has been flown")
 	}
@@ -212,7 +212,7 @@ func (s *State) checkCross(e Event) error {
 }
 
 func (s *State) checkUnhold(e Event) error {
-	if s.progress.holding.IsZero() {
+	if s.fold.holding.IsZero() {
 		return refuse("", "not holding")
 	}
 	return nil
@@ -220,13 +220,13 @@ func (s *State) checkUnhold(e Event) error {
 
 func (s *State) checkPrompt(e Event) error {
 	var open []string
-	for _, prompt := range s.progress.prompts.made {
+	for _, prompt := range s.fold.prompts.made {
 		if prompt.ID == e.Prompt {
 			return nil
 		}
 		open = append(open, prompt.ID)
 	}
-	if s.progress.prompts.closed.has(e.Prompt) {
+	if s.fold.prompts.closed.has(e.Prompt) {
 		return refuse("", "%q has been answered already", e.Prompt)
 	}
 	return refuse("open are "+strings.Join(open, ", "), "there is no prompt %q", e.Prompt)
@@ -302,14 +302,14 @@ func (s *State) doubted(e Event) error {
 }
 
 func (s *State) doubtAirborne(e Event) error {
-	if p := &s.progress; !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
+	if p := &s.fold; !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
 		return doubt("off blocks was at %s, after that", clockText(p.offBlocks))
 	}
 	return nil
 }
 
 func (s *State) doubtClock(e Event) error {
-	if p := &s.progress; e.Set != nil && len(s.records.items) > 0 && e.Set.Before(p.last) {
+	if p := &s.fold; e.Set != nil && len(s.records.items) > 0 && e.Set.Before(p.last) {
 		return doubt("the clock would go back before the last entry, %s", clockText(p.last))
 	}
 	return nil
@@ -322,7 +322,7 @@ const (
 )
 
 func (s *State) doubtPassing(e Event) error {
-	p := &s.progress
+	p := &s.fold
 	found, behind, ok := p.find(e.Point)
 	switch {
 	case !ok:
@@ -347,9 +347,9 @@ func (s *State) doubtPassing(e Event) error {
 }
 
 // doubtTime doubts a passing at a time that no wind is likely to be the reason of.
-func (p *progress) doubtTime(e Event, s spot) error {
-	reckonedNM, groundspeedKt := p.reckonedAlong(e.T)
-	believed := p.predicted(e.T)
+func (f *fold) doubtTime(e Event, s spot) error {
+	reckonedNM, groundspeedKt := f.reckonedAlong(e.T)
+	believed := f.predicted(e.T)
 	early, sigmaNM := s.afterNM-reckonedNM-believed.mean[alongNM], timingSigma.Hours()*groundspeedKt
 	sigmas := believed.misfit(early, vector{alongNM: 1}, sigmaNM*sigmaNM)
 	if groundspeedKt <= 0 || math.Abs(sigmas) <= unheardSigmas {
@@ -365,7 +365,7 @@ func (p *progress) doubtTime(e Event, s spot) error {
 
 // doubtFix doubts a fix that is farther from where the aircraft is reckoned to be than is likely.
 func (s *State) doubtFix(e Event) error {
-	p := &s.progress
+	p := &s.fold
 	n, ok := p.here(e.T)
 	if !ok || p.evidence == nil {
 		return nil

@@ -17,63 +17,63 @@ type wish struct {
 }
 
 // foldCross takes in what is wanted of a point; with neither time nor altitude nothing is wanted any more.
-func (p *progress) foldCross(e Event) bool {
-	p.wish = wish{}
+func (f *fold) foldCross(e Event) bool {
+	f.told.wish = wish{}
 	if e.Wanted != nil || e.Altitude != nil {
-		p.wish = wish{point: e.Point, at: e.Wanted, altitudeFt: e.Altitude}
+		f.told.wish = wish{point: e.Point, at: e.Wanted, altitudeFt: e.Altitude}
 	}
 	return true
 }
 
 // wished is the place that something is wanted of; ok is false where nothing is, or where it does not lie ahead.
-func (p *progress) wished() (at place, ok bool) {
-	if p.wish.point == "" || p.complete || !p.landed.IsZero() {
+func (f *fold) wished() (at place, ok bool) {
+	if f.told.wish.point == "" || f.complete || !f.landed.IsZero() {
 		return at, false
 	}
-	found, behind, ok := p.find(p.wish.point)
+	found, behind, ok := f.find(f.told.wish.point)
 	return found.place, ok && !behind
 }
 
-func (p *progress) crossingAt(t time.Time) *CrossingNow {
-	to, ok := p.wished()
+func (f *fold) crossingAt(t time.Time) *CrossingNow {
+	to, ok := f.wished()
 	if !ok {
 		return nil
 	}
-	eta, ok := p.eta(to, t)
+	eta, ok := f.eta(to, t)
 	if !ok {
 		return nil
 	}
-	c := &CrossingNow{Point: p.wish.point, Name: p.pointTitle(p.wish.point), ETA: eta, Wanted: p.wish.at, AltitudeFt: p.wish.altitudeFt}
+	c := &CrossingNow{Point: f.told.wish.point, Name: f.pointTitle(f.told.wish.point), ETA: eta, Wanted: f.told.wish.at, AltitudeFt: f.told.wish.altitudeFt}
 	if c.Wanted == nil {
 		return c
 	}
 	c.LoseSeconds = ref(c.Wanted.Sub(eta).Seconds())
 	switch {
-	case !p.flying() && *c.LoseSeconds > 0:
+	case !f.flying() && *c.LoseSeconds > 0:
 		c.Problem = "take off so much later"
 		return c
-	case !p.flying():
+	case !f.flying():
 		c.Problem = "take off " + spanText(time.Duration(-*c.LoseSeconds*float64(time.Second))) + " earlier"
 		return c
-	case p.holding.IsZero():
-		p.speedFor(c, to, t)
+	case f.holding.IsZero():
+		f.speedFor(c, to, t)
 	}
 	if *c.LoseSeconds > 0 {
-		c.Hold = p.holdFor(to, *c.LoseSeconds/60, t)
+		c.Hold = f.holdFor(to, *c.LoseSeconds/60, t)
 	}
 	return c
 }
 
 // holdFor is a hold that loses minutes before a place: at the last route point before it or, where none lies between, here.
-func (p *progress) holdFor(to place, loseMinutes float64, t time.Time) *HoldWanted {
-	h := &HoldWanted{Minutes: loseMinutes, Fuel: fuel.Burned(loseMinutes, p.circlingFlow()), Enter: t}
+func (f *fold) holdFor(to place, loseMinutes float64, t time.Time) *HoldWanted {
+	h := &HoldWanted{Minutes: loseMinutes, Fuel: fuel.Burned(loseMinutes, f.circlingFlow()), Enter: t}
 	switch {
-	case !p.holding.IsZero():
-		h.Point = p.holdPoint
-	case to.leg > p.leg:
-		start := place{to.leg - 1, p.legs[to.leg-1].line().DistanceNM}
-		h.Point = p.legs[to.leg].line().From.Ident
-		h.Enter, _ = p.eta(start, t)
+	case !f.holding.IsZero():
+		h.Point = f.holdPoint
+	case to.leg > f.leg:
+		start := place{to.leg - 1, f.legs[to.leg-1].line().DistanceNM}
+		h.Point = f.legs[to.leg].line().From.Ident
+		h.Enter, _ = f.eta(start, t)
 	}
 	h.Leave = plus(h.Enter, loseMinutes)
 	return h
@@ -86,8 +86,8 @@ type stretch struct {
 }
 
 // stretches are the parts of the way from a moment to a place.
-func (p *progress) stretches(from, to float64) (parts []stretch) {
-	for _, piece := range p.ahead.trajectory {
+func (f *fold) stretches(from, to float64) (parts []stretch) {
+	for _, piece := range f.outlook.trajectory {
 		start, end := math.Max(from, piece.StartMinutes), math.Min(to, piece.StartMinutes+piece.Minutes)
 		if end > start {
 			parts = append(parts, stretch{piece, (piece.ToNM - piece.FromNM) * (end - start) / piece.Minutes, end - start})
@@ -115,24 +115,24 @@ func minutesAt(parts []stretch, times float64) float64 {
 
 // speedFor finds the one airspeed, flown in cruise from here on, that brings the flight over a place at the time wanted. It lies between
 // that of a hold (where the aircraft gives none, that of a climb) and the fastest of the cruise table.
-func (p *progress) speedFor(c *CrossingNow, to place, t time.Time) {
-	n, ok := p.here(t)
-	end, ahead := p.ahead.minutesTo(to)
-	parts := p.stretches(n.minutes, end)
+func (f *fold) speedFor(c *CrossingNow, to place, t time.Time) {
+	n, ok := f.here(t)
+	end, ahead := f.outlook.minutesTo(to)
+	parts := f.stretches(n.minutes, end)
 	wanted := c.Wanted.Sub(t).Minutes()
 	first := cruiseOf(parts)
 	if !ok || !ahead || first == nil || wanted <= 0 {
 		c.Problem = "there is no cruise left in which to change the time"
 		return
 	}
-	slow, fast := p.reachOfSpeeds(*first)
+	slow, fast := f.reachOfSpeeds(*first)
 	slowest, quickest := minutesAt(parts, slow), minutesAt(parts, fast)
 	switch {
 	case wanted < quickest:
-		c.Problem = "too early: at IAS " + number(ref(p.iasFor(first.TASKt*fast, first.FromFt)), "%.0f") + " it is " + clockText(plus(t, quickest))
+		c.Problem = "too early: at IAS " + number(ref(f.iasFor(first.TASKt*fast, first.FromFt)), "%.0f") + " it is " + clockText(plus(t, quickest))
 		return
 	case wanted > slowest:
-		c.Problem = "slowing to IAS " + number(ref(p.iasFor(first.TASKt*slow, first.FromFt)), "%.0f") + " loses " +
+		c.Problem = "slowing to IAS " + number(ref(f.iasFor(first.TASKt*slow, first.FromFt)), "%.0f") + " loses " +
 			spanText(minutes(slowest-minutesAt(parts, 1))) + " only: hold"
 		return
 	}
@@ -145,10 +145,10 @@ func (p *progress) speedFor(c *CrossingNow, to place, t time.Time) {
 		}
 	}
 	tas := first.TASKt * (slow + fast) / 2
-	c.Speed = &SpeedWanted{TASKt: tas, IASKt: p.iasFor(tas, first.FromFt)}
+	c.Speed = &SpeedWanted{TASKt: tas, IASKt: f.iasFor(tas, first.FromFt)}
 	if heading, err := deadreckon.HeadingFor(first.TrackTrue, tas, first.Wind); err == nil {
 		c.Speed.GroundspeedKt = heading.GroundspeedKt
-		c.Speed.HeadingMagnetic = p.magneticOn(place{p.ahead.way.first + first.Leg, first.FromNM}, heading.HeadingTrue)
+		c.Speed.HeadingMagnetic = f.magneticOn(place{f.outlook.way.first + first.Leg, first.FromNM}, heading.HeadingTrue)
 	}
 }
 
@@ -163,13 +163,13 @@ func cruiseOf(parts []stretch) *stretch {
 }
 
 // reachOfSpeeds is how many times the cruise airspeed the slowest and the fastest are that can be flown at its level.
-func (p *progress) reachOfSpeeds(cruise stretch) (slow, fast float64) {
-	aircraft := p.sheet.Plan.Aircraft
+func (f *fold) reachOfSpeeds(cruise stretch) (slow, fast float64) {
+	aircraft := f.sheet.Plan.Aircraft
 	slowestIAS := aircraft.Climb.IASKt
 	if aircraft.Holding != nil {
 		slowestIAS = aircraft.Holding.IASKt
 	}
-	slow = math.Min(1, slowestIAS/p.iasFor(cruise.TASKt, cruise.FromFt))
-	fast = math.Max(1, (p.sheet.Route.FastestTAS(cruise.FromFt, p.forecast.QNH)+p.belief.mean[tasBias])/cruise.TASKt)
+	slow = math.Min(1, slowestIAS/f.iasFor(cruise.TASKt, cruise.FromFt))
+	fast = math.Max(1, (f.sheet.Route.FastestTAS(cruise.FromFt, f.forecast.QNH)+f.belief.mean[tasBias])/cruise.TASKt)
 	return slow, fast
 }

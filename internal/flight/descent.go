@@ -23,119 +23,119 @@ type wayDown struct {
 }
 
 // lastDown is the last descent, as it is reckoned or, where it is under way, as it was last reckoned from the level.
-func (p *progress) lastDown(t time.Time) (w wayDown, ok bool) {
-	pieces := p.ahead.trajectory.LastDescent()
-	toFt, descends := p.legs[p.leg].way.route.ArrivalFt()
-	if len(pieces) == 0 || !descends || p.complete {
+func (f *fold) lastDown(t time.Time) (w wayDown, ok bool) {
+	pieces := f.outlook.trajectory.LastDescent()
+	toFt, descends := f.legs[f.leg].way.route.ArrivalFt()
+	if len(pieces) == 0 || !descends || f.complete {
 		return w, false
 	}
-	w = wayDown{to: p.destination(), fromFt: pieces[0].FromFt, toFt: toFt}
+	w = wayDown{to: f.destination(), fromFt: pieces[0].FromFt, toFt: toFt}
 	for _, piece := range pieces {
 		w.minutes += piece.Minutes
 		w.distanceNM += piece.ToNM - piece.FromNM
 	}
-	w.leave = place{p.ahead.way.first + pieces[0].Leg, pieces[0].FromNM}
-	w.leaveAt = p.ahead.after(pieces[0].StartMinutes)
-	if opened, late := p.prompts.opened.find(p.descentID()); late && p.descended.IsZero() {
-		w.leaveAt, w.leave = opened, place{leg: p.leg}
+	w.leave = place{f.outlook.way.first + pieces[0].Leg, pieces[0].FromNM}
+	w.leaveAt = f.outlook.after(pieces[0].StartMinutes)
+	if opened, late := f.prompts.opened.find(f.descentID()); late && f.descended.IsZero() {
+		w.leaveAt, w.leave = opened, place{leg: f.leg}
 	}
 	return w, true
 }
 
 // wishedDown is the descent to the altitude that is wanted of a point ahead, at the aircraft's rate and airspeed of descent, in the wind
 // half-way down.
-func (p *progress) wishedDown(t time.Time) (w wayDown, ok bool) {
-	to, ahead := p.wished()
-	n, flying := p.here(t)
-	if !ahead || !flying || p.wish.altitudeFt == nil {
+func (f *fold) wishedDown(t time.Time) (w wayDown, ok bool) {
+	to, ahead := f.wished()
+	n, flying := f.here(t)
+	if !ahead || !flying || f.told.wish.altitudeFt == nil {
 		return w, false
 	}
-	w = wayDown{to: to, fromFt: p.levelLeft(n), toFt: *p.wish.altitudeFt, wished: true}
-	groundspeed, err := p.descentGroundspeed(to, (w.fromFt+w.toFt)/2)
+	w = wayDown{to: to, fromFt: f.levelLeft(n), toFt: *f.told.wish.altitudeFt, wished: true}
+	groundspeed, err := f.descentGroundspeed(to, (w.fromFt+w.toFt)/2)
 	if !different(w.fromFt, w.toFt) || w.toFt > w.fromFt || err != nil {
 		return w, false
 	}
-	w.minutes, w.distanceNM = deadreckon.LevelChange(w.fromFt-w.toFt, p.sheet.Plan.Aircraft.Descent.RateFtMin, groundspeed)
-	w.leave = p.placeBefore(to, w.distanceNM)
-	if w.leaveAt, ok = p.ahead.eta(w.leave); !ok { // behind
-		w.leaveAt = p.anchor.at
+	w.minutes, w.distanceNM = deadreckon.LevelChange(w.fromFt-w.toFt, f.sheet.Plan.Aircraft.Descent.RateFtMin, groundspeed)
+	w.leave = f.placeBefore(to, w.distanceNM)
+	if w.leaveAt, ok = f.outlook.eta(w.leave); !ok { // behind
+		w.leaveAt = f.anchor.at
 	}
 	return w, true
 }
 
 // descentGroundspeed is that of a descent towards a place, at an altitude.
-func (p *progress) descentGroundspeed(to place, altitudeFt float64) (float64, error) {
-	aircraft := p.sheet.Plan.Aircraft
+func (f *fold) descentGroundspeed(to place, altitudeFt float64) (float64, error) {
+	aircraft := f.sheet.Plan.Aircraft
 	cas, err := air.Calibrated(aircraft.PositionError, aircraft.Descent.IASKt)
 	if err != nil {
 		return 0, err
 	}
-	pressureAltitudeFt, temperatureC := p.airAt(altitudeFt)
-	wind, _ := p.ahead.air.Layers.At(altitudeFt)
-	heading, err := deadreckon.HeadingFor(p.legs[to.leg].line().TrackAt(to.afterNM).TrackTrue, air.TASFromCAS(cas, pressureAltitudeFt, temperatureC), wind)
+	pressureAltitudeFt, temperatureC := f.airAt(altitudeFt)
+	wind, _ := f.outlook.air.Layers.At(altitudeFt)
+	heading, err := deadreckon.HeadingFor(f.legs[to.leg].line().TrackAt(to.afterNM).TrackTrue, air.TASFromCAS(cas, pressureAltitudeFt, temperatureC), wind)
 	return heading.GroundspeedKt, err
 }
 
 // placeBefore is so far back along the way from a place, not behind the leg being flown.
-func (p *progress) placeBefore(to place, distanceNM float64) place {
+func (f *fold) placeBefore(to place, distanceNM float64) place {
 	to.afterNM -= distanceNM
-	for to.afterNM < 0 && to.leg > p.leg {
+	for to.afterNM < 0 && to.leg > f.leg {
 		to.leg--
-		to.afterNM += p.legs[to.leg].line().DistanceNM
+		to.afterNM += f.legs[to.leg].line().DistanceNM
 	}
 	to.afterNM = math.Max(0, to.afterNM)
 	return to
 }
 
 // distanceTo is how far it is along the way from where the aircraft is.
-func (p *progress) distanceTo(to place, t time.Time) float64 {
-	n, _ := p.here(t)
+func (f *fold) distanceTo(to place, t time.Time) float64 {
+	n, _ := f.here(t)
 	distance := to.afterNM - n.afterNM
-	for leg := p.leg; leg < to.leg; leg++ {
-		distance += p.legs[leg].line().DistanceNM
+	for leg := f.leg; leg < to.leg; leg++ {
+		distance += f.legs[leg].line().DistanceNM
 	}
 	return math.Max(0, distance)
 }
 
 // descentAt is the descent that comes next: to an altitude that is wanted of a point, else the last one.
-func (p *progress) descentAt(t time.Time) *DescentNow {
-	w, ok := p.wishedDown(t)
+func (f *fold) descentAt(t time.Time) *DescentNow {
+	w, ok := f.wishedDown(t)
 	if !ok {
-		w, ok = p.lastDown(t)
+		w, ok = f.lastDown(t)
 	}
-	if !ok || !p.landed.IsZero() {
+	if !ok || !f.landed.IsZero() {
 		return nil
 	}
-	return p.descentOf(w, t)
+	return f.descentOf(w, t)
 }
 
-func (p *progress) descentOf(w wayDown, t time.Time) *DescentNow {
-	point := p.wish.point
+func (f *fold) descentOf(w wayDown, t time.Time) *DescentNow {
+	point := f.told.wish.point
 	if !w.wished {
-		point = p.legs[w.to.leg].line().To.Ident
+		point = f.legs[w.to.leg].line().To.Ident
 	}
 	d := &DescentNow{
-		Point: point, Name: p.pointTitle(point), FromFt: w.fromFt, ToFt: w.toFt, RateFtMin: (w.fromFt - w.toFt) / w.minutes, Minutes: w.minutes,
+		Point: point, Name: f.pointTitle(point), FromFt: w.fromFt, ToFt: w.toFt, RateFtMin: (w.fromFt - w.toFt) / w.minutes, Minutes: w.minutes,
 		GroundspeedKt: deadreckon.Groundspeed(w.distanceNM, w.minutes), BeforeNM: w.distanceNM, TaughtNM: deadreckon.DescentDistanceRuleNM(w.fromFt - w.toFt),
-		LeaveAt: w.leaveAt.Add(p.delayTo(w.leave, t)), Begun: !w.wished && !p.descended.IsZero(),
+		LeaveAt: w.leaveAt.Add(f.delayTo(w.leave, t)), Begun: !w.wished && !f.descended.IsZero(),
 	}
-	d.ToGoNM = p.distanceTo(w.to, t)
-	if !p.flying() {
+	d.ToGoNM = f.distanceTo(w.to, t)
+	if !f.flying() {
 		return d
 	}
 	d.Late = !d.Begun && t.After(d.LeaveAt)
 	if d.Late || d.Begun {
 		altitudeFt := w.fromFt // not left yet, as far as is known
-		if n, ok := p.here(t); ok && d.Begun {
+		if n, ok := f.here(t); ok && d.Begun {
 			altitudeFt = n.point.AltitudeFt
 		}
-		d.NeededFtMin = p.rateNeeded(altitudeFt-w.toFt, d.ToGoNM, d.GroundspeedKt)
+		d.NeededFtMin = f.rateNeeded(altitudeFt-w.toFt, d.ToGoNM, d.GroundspeedKt)
 	}
 	return d
 }
 
 // rateNeeded is the rate that loses a height over a distance; nil where no distance is left.
-func (p *progress) rateNeeded(heightFt, distanceNM, groundspeedKt float64) *float64 {
+func (f *fold) rateNeeded(heightFt, distanceNM, groundspeedKt float64) *float64 {
 	const nearNM = 0.1
 	if distanceNM < nearNM || heightFt <= 0 {
 		return nil
@@ -147,28 +147,28 @@ func (p *progress) rateNeeded(heightFt, distanceNM, groundspeedKt float64) *floa
 const wishedDescent = "descent-to-"
 
 // promptWishedDescent asks for the descent to the altitude that is wanted of a point.
-func (p *progress) promptWishedDescent(t time.Time) {
-	w, ok := p.wishedDown(t)
+func (f *fold) promptWishedDescent(t time.Time) {
+	w, ok := f.wishedDown(t)
 	if !ok {
 		return
 	}
-	p.add(pending{at: &w.leave, Prompt: Prompt{
-		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, p.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("start down to %.0f ft", w.toFt), Due: w.leaveAt,
-		Detail: []string{fmt.Sprintf("%.0f ft/min, IAS %.0f, %.1f nm before %s", p.sheet.Plan.Aircraft.Descent.RateFtMin, p.sheet.Plan.Aircraft.Descent.IASKt,
-			w.distanceNM, p.wish.point)},
+	f.add(pending{at: &w.leave, Prompt: Prompt{
+		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, f.told.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("start down to %.0f ft", w.toFt), Due: w.leaveAt,
+		Detail: []string{fmt.Sprintf("%.0f ft/min, IAS %.0f, %.1f nm before %s", f.sheet.Plan.Aircraft.Descent.RateFtMin, f.sheet.Plan.Aircraft.Descent.IASKt,
+			w.distanceNM, f.told.wish.point)},
 	}})
 }
 
 // steeper puts the rate that a descent needs from here in front of what its prompt says, once it is overdue.
-func (p *progress) steeper(prompt *Prompt, t time.Time) {
-	w, ok := p.lastDown(t)
+func (f *fold) steeper(prompt *Prompt, t time.Time) {
+	w, ok := f.lastDown(t)
 	if strings.HasPrefix(prompt.ID, wishedDescent) {
-		w, ok = p.wishedDown(t)
+		w, ok = f.wishedDown(t)
 	}
 	if !ok {
 		return
 	}
-	d := p.descentOf(w, t)
+	d := f.descentOf(w, t)
 	if d.NeededFtMin == nil || !d.Late {
 		return
 	}
@@ -177,8 +177,8 @@ func (p *progress) steeper(prompt *Prompt, t time.Time) {
 }
 
 // levelLeft is the altitude from which a descent begins that has just been logged: until then the level was held, whatever was reckoned.
-func (p *progress) levelLeft(n now) float64 {
-	if pieces := p.ahead.trajectory.LastDescent(); n.descending && p.descended.IsZero() && len(pieces) > 0 && pieces[0].Phase == sheet.Descent {
+func (f *fold) levelLeft(n now) float64 {
+	if pieces := f.outlook.trajectory.LastDescent(); n.descending && f.descended.IsZero() && len(pieces) > 0 && pieces[0].Phase == sheet.Descent {
 		return pieces[0].FromFt
 	}
 	return n.point.AltitudeFt

@@ -15,41 +15,41 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-func (p *progress) foldHold(e Event) bool {
-	if !p.flying() || !p.holding.IsZero() {
+func (f *fold) foldHold(e Event) bool {
+	if !f.flying() || !f.holding.IsZero() {
 		return false
 	}
-	p.burnUntil(e.T)
-	p.reanchor(e.T)
-	p.anchor.at = e.T
-	if s, ok := p.onLeg(p.leg, e.Point); ok {
-		p.anchor.place = p.onThisLeg(s.afterNM)
-	} else if p.legs[p.leg].line().From.Ident == e.Point {
-		p.anchor.place = place{leg: p.leg}
+	f.burnUntil(e.T)
+	f.reanchor(e.T)
+	f.anchor.at = e.T
+	if s, ok := f.onLeg(f.leg, e.Point); ok {
+		f.anchor.place = f.onThisLeg(s.afterNM)
+	} else if f.legs[f.leg].line().From.Ident == e.Point {
+		f.anchor.place = place{leg: f.leg}
 	}
-	p.holding, p.holdPoint = e.T, e.Point
-	p.spoil()
+	f.holding, f.holdPoint = e.T, e.Point
+	f.spoil()
 	return true
 }
 
-func (p *progress) foldUnhold(e Event) bool {
-	if p.holding.IsZero() {
+func (f *fold) foldUnhold(e Event) bool {
+	if f.holding.IsZero() {
 		return false
 	}
-	p.burnUntil(e.T)
-	p.predict(e.T)
-	p.holding = time.Time{}
-	p.anchor.at = e.T
+	f.burnUntil(e.T)
+	f.predict(e.T)
+	f.holding = time.Time{}
+	f.anchor.at = e.T
 	return true
 }
 
 // holdingAt puts the hold being flown into a Snapshot that has its destination and crossing: the fuel that it takes, and when it must
 // end.
-func (p *progress) holdingAt(s *Snapshot) {
-	if p.holding.IsZero() {
+func (f *fold) holdingAt(s *Snapshot) {
+	if f.holding.IsZero() {
 		return
 	}
-	s.Holding = &HoldingNow{Point: p.holdPoint, Since: p.holding, Fuel: fuel.Burned(s.At.Sub(p.holding).Minutes(), p.circlingFlow())}
+	s.Holding = &HoldingNow{Point: f.holdPoint, Since: f.holding, Fuel: fuel.Burned(s.At.Sub(f.holding).Minutes(), f.circlingFlow())}
 	if d := s.Destination; d != nil && d.ReserveHeldMinutes > d.ReserveMinutes {
 		s.Holding.LeaveBy = ref(plus(s.At, d.ReserveHeldMinutes-d.ReserveMinutes))
 	}
@@ -59,9 +59,9 @@ func (p *progress) holdingAt(s *Snapshot) {
 }
 
 // spoil says that the time to the next passing tells nothing of the wind.
-func (p *progress) spoil() {
-	p.evidence = nil
-	p.spoiled = true
+func (f *fold) spoil() {
+	f.evidence = nil
+	f.spoiled = true
 }
 
 // DiversionRoute is the way that a diversion takes from a position at an altitude: straight to its target or, where it rejoins the plan,
@@ -81,83 +81,83 @@ func DiversionRoute(planned *sheet.Route, e Event, from earth.Position, altitude
 }
 
 // diversion is the way that a diversion would take, and where from. After the last leg it is flown at that leg's level again.
-func (p *progress) diversion(e Event) (route *sheet.Route, from *PositionNow, err error) {
-	if from = p.positionAt(e.T); from == nil {
+func (f *fold) diversion(e Event) (route *sheet.Route, from *PositionNow, err error) {
+	if from = f.positionAt(e.T); from == nil {
 		return nil, nil, errors.New("the way ahead can't be reckoned")
 	}
 	levelFt := from.AltitudeFt
-	if p.complete {
-		levelFt = p.levelFt(p.leg)
+	if f.complete {
+		levelFt = f.levelFt(f.leg)
 	}
 	if e.Altitude == nil {
 		e.Altitude = &levelFt
 	}
-	route, err = DiversionRoute(p.sheet.Route, e, from.Place(), from.AltitudeFt)
+	route, err = DiversionRoute(f.sheet.Route, e, from.Place(), from.AltitudeFt)
 	return route, from, err
 }
 
-func (p *progress) foldDivert(e Event) bool {
-	if !p.flying() {
+func (f *fold) foldDivert(e Event) bool {
+	if !f.flying() {
 		return false
 	}
-	route, from, err := p.diversion(e)
+	route, from, err := f.diversion(e)
 	if err != nil {
 		return false
 	}
-	p.burnUntil(e.T)
-	p.predict(e.T)
-	p.belief = p.supposed(p.belief, nil, 0).turned(angle.Turn(p.legs[p.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
-	p.belief.mean[alongNM], p.belief.mean[acrossNM] = 0, 0
-	p.legs = slices.Clone(p.legs)
-	for i, l := range p.legs[p.leg:] {
+	f.burnUntil(e.T)
+	f.predict(e.T)
+	f.belief = f.supposed(f.belief, nil, 0).turned(angle.Turn(f.legs[f.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
+	f.belief.mean[alongNM], f.belief.mean[acrossNM] = 0, 0
+	f.legs = slices.Clone(f.legs)
+	for i, l := range f.legs[f.leg:] {
 		l.leftOut = l.actual.IsZero()
-		p.legs[p.leg+i] = l
+		f.legs[f.leg+i] = l
 	}
-	w := &way{route: route, first: len(p.legs), from: e.T, rejoins: e.Rejoin != nil}
+	w := &way{route: route, first: len(f.legs), from: e.T, rejoins: e.Rejoin != nil}
 	for i := range route.Legs {
 		planLeg := -1
 		if e.Rejoin != nil {
 			planLeg = *e.Rejoin + i
 		}
-		p.legs = append(p.legs, leg{way: w, local: i, planLeg: planLeg, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
+		f.legs = append(f.legs, leg{way: w, local: i, planLeg: planLeg, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
 	}
-	p.leg, p.complete = w.first, false
-	p.anchor = anchor{place: place{leg: p.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: p.anchor.by}
-	p.holding, p.descended, p.offTrack = time.Time{}, time.Time{}, nil
-	p.startLeg(mark{place: p.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
-	p.evidence = nil
+	f.leg, f.complete = w.first, false
+	f.anchor = anchor{place: place{leg: f.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: f.anchor.by}
+	f.holding, f.descended, f.offTrack = time.Time{}, time.Time{}, nil
+	f.startLeg(mark{place: f.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
+	f.evidence = nil
 	return true
 }
 
 // settleDiversion takes the first reckoning of a diversion for its plan; what was to be said of the old way is overtaken.
-func (p *progress) settleDiversion(e Event) {
-	p.planDiversion(p.legs[p.leg].way)
-	p.prompts.report.next = false
-	p.makePrompts(e.T)
+func (f *fold) settleDiversion(e Event) {
+	f.planDiversion(f.legs[f.leg].way)
+	f.prompts.report.next = false
+	f.makePrompts(e.T)
 }
 
 // diverting reports whether the flight is on its way away from the plan: to another destination, or to where it takes the plan up again.
-func (p *progress) diverting() bool {
-	l := &p.legs[p.leg]
+func (f *fold) diverting() bool {
+	l := &f.legs[f.leg]
 	return !l.way.from.IsZero() && (!l.way.rejoins || l.local == 0)
 }
 
-func (p *progress) diversionNow() *DiversionNow {
-	if !p.diverting() || !p.landed.IsZero() {
+func (f *fold) diversionNow() *DiversionNow {
+	if !f.diverting() || !f.landed.IsZero() {
 		return nil
 	}
-	w := p.legs[p.leg].way
+	w := f.legs[f.leg].way
 	to := w.route.Legs[0].To
 	return &DiversionNow{To: to.Ident, Name: to.Title(), Since: w.from, Rejoins: w.rejoins}
 }
 
 // takenUp reports whether a leg that a diversion left out has been taken up again on a later way.
-func (p *progress) takenUp(l *leg) bool {
+func (f *fold) takenUp(l *leg) bool {
 	if !l.leftOut || l.planLeg < 0 {
 		return false
 	}
-	for i := range p.legs {
-		if other := &p.legs[i]; other.planLeg == l.planLeg && !other.leftOut {
+	for i := range f.legs {
+		if other := &f.legs[i]; other.planLeg == l.planLeg && !other.leftOut {
 			return true
 		}
 	}
@@ -165,19 +165,19 @@ func (p *progress) takenUp(l *leg) bool {
 }
 
 // planDiversion takes the first reckoning of a diversion for its plan.
-func (p *progress) planDiversion(w *way) {
+func (f *fold) planDiversion(w *way) {
 	start := w.from
-	p.legs = slices.Clone(p.legs)
-	for i := w.first; i < len(p.legs); i++ {
-		l := &p.legs[i]
-		l.planned, _ = p.ahead.eta(place{w.first + l.local, l.line().DistanceNM})
+	f.legs = slices.Clone(f.legs)
+	for i := w.first; i < len(f.legs); i++ {
+		l := &f.legs[i]
+		l.planned, _ = f.outlook.eta(place{w.first + l.local, l.line().DistanceNM})
 		l.plannedMinutes = l.planned.Sub(start).Minutes()
 		for _, checkpoint := range l.line().Checkpoints {
-			at, _ := p.ahead.eta(place{w.first + l.local, checkpoint.AfterNM})
+			at, _ := f.outlook.eta(place{w.first + l.local, checkpoint.AfterNM})
 			l.checkpointsPlanned = append(l.checkpointsPlanned, at)
 		}
-		if piece, ok := p.ahead.cruisePiece(w.first + l.local); ok {
-			l.plannedHeading = p.magneticOn(place{w.first + l.local, 0}, piece.Heading.HeadingTrue)
+		if piece, ok := f.outlook.cruisePiece(w.first + l.local); ok {
+			l.plannedHeading = f.magneticOn(place{w.first + l.local, 0}, piece.Heading.HeadingTrue)
 			l.plannedKt = piece.Heading.GroundspeedKt
 		}
 		start = l.planned

@@ -26,6 +26,14 @@
 // count after those made before. An act of a newer version stands in the list of entries and does nothing else. [State.Until] is
 // what was known at a flight time, [State.Hindsight] what happened until then as it is known now.
 //
+// # Where what stands
+//
+// Read event.go and acts.go, then fold.go, which shows the order in which one thing follows from another; then at.go, where a Snapshot
+// is made. An act is one row of the table in acts.go: what it takes and needs, when it is refused or doubted, its words, which prompts it
+// answers, how it folds and what follows. The ranges of all figures are in parameters.go; [CheckRanges] asks them, and what lies
+// outside, in whatever journal, changes nothing. A flight is a value that is copied by assignment: values.go says how nothing that
+// changes is shared.
+//
 // # What is reckoned
 //
 // The flight is reckoned from the last place that something was said of (the anchor: take-off, a passing, a fix) by the sheet's own
@@ -34,7 +42,7 @@
 // then the times after it move back with the clock. A passing of a checkpoint does not end the leg.
 //
 // The wind, the place, their standard errors and that of every ETA come from a Kalman filter over the wind's deviation from the forecast,
-// the deviation of the true airspeed, the place along and beside the leg, and the errors of heading and radials (estimate.go). Passings,
+// the deviation of the true airspeed, the place along and beside the leg, and the errors of heading and radials (belief.go). Passings,
 // fixes, headings and distances off track that are told, and positions from a feed are its measurements. Tanks are reckoned from the flow of each phase, and planned again after every event
 // that changes them (tanks.go). A gauge that disagrees with the reckoning by more than 8 % of the tank's capacity is said, and the
 // lower figure counts; one that agrees changes nothing, for the reckoning is the finer of the two. All readings together show the burn

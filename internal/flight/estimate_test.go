@@ -77,7 +77,7 @@ func TestCarriedIsAGaussMarkovProcess(t *testing.T) {
 // numpy 1.24.2: the variance of a sum of parts of a Gauss-Markov process, by its covariance function in 400 steps a part.
 func TestWanderingAheadIsThatOfTheProcess(t *testing.T) {
 	for _, c := range readReference(t).Ahead {
-		a := &ahead{belief: belief{forecastKt: c.Sigma}}
+		a := &outlook{belief: belief{forecastKt: c.Sigma}}
 		scale := math.Pow(math.Sqrt(2*c.Sigma*c.Sigma/c.Hours)/wanderKt, 2)
 		var g gathered
 		slope := vector{}
@@ -111,7 +111,7 @@ func flying(t *testing.T, minutesAgo float64) (*State, time.Time) {
 func TestReadingsAreThoseOfThePlace(t *testing.T) {
 	for _, c := range readReference(t).Readings {
 		state, at := flying(t, c.Along/94*60)
-		p := state.progress
+		p := state.fold
 		n, ok := p.here(at)
 		require.True(t, ok)
 		heading := 315.0
@@ -145,10 +145,10 @@ func TestReadingsAreThoseOfThePlace(t *testing.T) {
 func TestTunedBeaconsReadAsThePlaceDoes(t *testing.T) {
 	c := readReference(t).Readings[0]
 	state, _ := flying(t, 0)
-	p := state.progress
-	minutes, ok := p.ahead.minutesTo(place{1, c.Along})
+	p := state.fold
+	minutes, ok := p.outlook.minutesTo(place{1, c.Along})
 	require.True(t, ok)
-	at := p.ahead.after(minutes)
+	at := p.outlook.after(minutes)
 	heading := 320.0
 	for _, e := range []Event{
 		{Act: Tuned, Receiver: "NAV1", Beacon: "KVN"},

@@ -72,65 +72,65 @@ func (b belief) lost(variance float64) belief {
 	return b.uncorrelated(alongNM, b.covariance[alongNM][alongNM]+variance).uncorrelated(acrossNM, b.covariance[acrossNM][acrossNM]+variance)
 }
 
-func (p *progress) foldFix(e Event) bool {
-	n, ok := p.here(e.T)
+func (f *fold) foldFix(e Event) bool {
+	n, ok := f.here(e.T)
 	if !ok {
 		return false
 	}
-	figures := p.figures(e, n)
+	figures := f.figures(e, n)
 	if len(figures) == 0 && e.OffTrack == nil {
 		return false
 	}
-	p.burnUntil(e.T)
-	if e.Radial != nil && e.Beacon != p.station { // its error is another
-		p.station = e.Beacon
-		p.belief = p.belief.told(radialDeg, 0, radialSigmaDeg)
+	f.burnUntil(e.T)
+	if e.Radial != nil && e.Beacon != f.station { // its error is another
+		f.station = e.Beacon
+		f.belief = f.belief.told(radialDeg, 0, radialSigmaDeg)
 	}
-	p.see(e.T, figures)
+	f.see(e.T, figures)
 	if e.OffTrack != nil {
-		p.seenAcross(e.OffTrack)
+		f.seenAcross(e.OffTrack)
 	}
-	p.reanchor(e.T)
-	if e.OffTrack != nil || len(figures) > 1 || p.offTrack != nil {
-		p.setOffTrack(e)
+	f.reanchor(e.T)
+	if e.OffTrack != nil || len(figures) > 1 || f.offTrack != nil {
+		f.setOffTrack(e)
 	}
-	p.anchor.by = byFix
+	f.anchor.by = byFix
 	return true
 }
 
 // see takes in the figures of a fix.
-func (p *progress) see(t time.Time, figures []figure) {
-	p.predict(t)
+func (f *fold) see(t time.Time, figures []figure) {
+	f.predict(t)
 	if len(figures) == 0 {
 		return
 	}
-	if p.evidence == nil {
-		p.belief = p.belief.lost(lostNM * lostNM)
+	if f.evidence == nil {
+		f.belief = f.belief.lost(lostNM * lostNM)
 	}
-	reckonedNM, _ := p.reckonedAlong(t)
-	p.belief = p.supposed(p.belief, figures, reckonedNM)
-	for _, f := range figures {
-		p.belief = f.observed(p.belief, reckonedNM)
+	reckonedNM, _ := f.reckonedAlong(t)
+	f.belief = f.supposed(f.belief, figures, reckonedNM)
+	for _, one := range figures {
+		f.belief = one.observed(f.belief, reckonedNM)
 	}
-	if p.evidence == nil {
-		seen := p.anchor
-		p.evidence = &seen
+	if f.evidence == nil {
+		seen := f.anchor
+		f.evidence = &seen
 	}
 }
 
 // supposed is a belief before some figures are taken in. Where no heading is told the aircraft is on its track as far as a pilot holds it,
 // or about where it was last seen beside it. That is no more than supposed: where two figures, which tell both ways, say otherwise, it is
 // as they say.
-func (p *progress) supposed(b belief, figures []figure, reckonedNM float64) belief {
-	if p.steering() != nil {
+func (f *fold) supposed(b belief, figures []figure, reckonedNM float64) belief {
+	if f.steering() != nil {
 		return b
 	}
 	b = b.uncorrelated(acrossNM, onTrackSigmaNM*onTrackSigmaNM)
 	const otherwise, strayNM = 2.0, 1.5 // standard errors; how far beside its track an aircraft may well be
-	for _, f := range figures {
-		_, sigmas := f.apart(b, reckonedNM)
+	for _, one := range figures {
+		_, sigmas := one.apart(b, reckonedNM)
 		switch {
-		case f.whole:
+		case one.whole:
 			return b.uncorrelated(acrossNM, lostNM*lostNM)
 		case len(figures) > 1 && sigmas > otherwise:
 			return b.uncorrelated(acrossNM, strayNM*strayNM)
@@ -139,49 +139,49 @@ func (p *progress) supposed(b belief, figures []figure, reckonedNM float64) beli
 	return b
 }
 
-func (p *progress) foldPosition(e Event) bool {
-	p.watchPassing(e)
-	n, ok := p.here(e.T)
-	if !ok || e.At == nil || e.T.Sub(p.feedAt) < feedEvery {
+func (f *fold) foldPosition(e Event) bool {
+	f.watchPassing(e)
+	n, ok := f.here(e.T)
+	if !ok || e.At == nil || e.T.Sub(f.feedAt) < feedEvery {
 		return false
 	}
-	p.feedAt = e.T
-	p.see(e.T, p.placeFigures(*e.At, feedSigmaNM))
-	if !p.worthReckoning(e.T, n) {
+	f.feedAt = e.T
+	f.see(e.T, f.placeFigures(*e.At, feedSigmaNM))
+	if !f.worthReckoning(e.T, n) {
 		return false
 	}
-	p.burnUntil(e.T)
-	p.reanchor(e.T)
-	p.anchor.by = byFeed
-	p.setOffTrack(e)
+	f.burnUntil(e.T)
+	f.reanchor(e.T)
+	f.anchor.by = byFeed
+	f.setOffTrack(e)
 	if e.Alt != nil && n.point.Phase != sheet.Cruise {
-		p.anchor.altitudeFt = *e.Alt
+		f.anchor.altitudeFt = *e.Alt
 	}
 	return true
 }
 
 // worthReckoning reports whether what a feed's position taught is worth reckoning the way ahead anew: it is seen on the screen, or the last
 // time was long ago.
-func (p *progress) worthReckoning(t time.Time, n now) bool {
+func (f *fold) worthReckoning(t time.Time, n now) bool {
 	const (
 		seenNM  = 0.1
 		seenKt  = 1.0
 		longAgo = 5 * time.Minute
 	)
-	moved := p.belief.mean.plus(-1, p.ahead.mean)
-	return p.anchor.by != byFeed || n.point.Phase != sheet.Cruise || t.Sub(p.anchor.at) >= longAgo ||
-		p.offTrack == nil ||
+	moved := f.belief.mean.plus(-1, f.outlook.mean)
+	return f.anchor.by != byFeed || n.point.Phase != sheet.Cruise || t.Sub(f.anchor.at) >= longAgo ||
+		f.offTrack == nil ||
 		math.Abs(moved[alongNM]) > seenNM || math.Hypot(moved[windNorth], moved[windEast]) > seenKt || math.Abs(moved[tasBias]) > seenKt
 }
 
 // figures are what a fix says of where the aircraft is; none where it says nothing.
-func (p *progress) figures(e Event, n now) []figure {
+func (f *fold) figures(e Event, n now) []figure {
 	if e.At != nil {
-		return p.placeFigures(*e.At, positionSigmaNM)
+		return f.placeFigures(*e.At, positionSigmaNM)
 	}
 	var figures []figure
-	if beacon, ok := p.sheet.Plan.Point(e.Beacon); ok && e.Beacon != "" {
-		figures = p.beaconFigures(e, beacon, n)
+	if beacon, ok := f.sheet.Plan.Point(e.Beacon); ok && e.Beacon != "" {
+		figures = f.beaconFigures(e, beacon, n)
 	}
 	if e.After != nil {
 		figures = append(figures, figure{
@@ -191,8 +191,8 @@ func (p *progress) figures(e Event, n now) []figure {
 	return figures
 }
 
-func (p *progress) placeFigures(at earth.Position, sigmaNM float64) []figure {
-	seenAlong, seenAcross := p.legs[p.leg].line().Line.Abeam(at)
+func (f *fold) placeFigures(at earth.Position, sigmaNM float64) []figure {
+	seenAlong, seenAcross := f.legs[f.leg].line().Line.Abeam(at)
 	return []figure{
 		{off: func(along, _ float64) float64 { return seenAlong - along }, variance: sigmaNM * sigmaNM, whole: true},
 		{off: func(_, across float64) float64 { return seenAcross - across }, variance: sigmaNM * sigmaNM, whole: true},
@@ -200,9 +200,9 @@ func (p *progress) placeFigures(at earth.Position, sigmaNM float64) []figure {
 }
 
 // beaconFigures are the readings of a beacon.
-func (p *progress) beaconFigures(e Event, beacon plan.Point, n now) []figure {
+func (f *fold) beaconFigures(e Event, beacon plan.Point, n now) []figure {
 	var figures []figure
-	line := p.legs[p.leg].line().Line
+	line := f.legs[f.leg].line().Line
 	from := func(along, across float64) earth.Geodesic {
 		at, azimuthTrue := line.At(along)
 		if across != 0 {
@@ -222,14 +222,14 @@ func (p *progress) beaconFigures(e Event, beacon plan.Point, n now) []figure {
 	}
 	overhead := from(n.afterNM, 0).DistanceNM < overheadNM
 	if e.Radial != nil && !overhead {
-		radialTrue := deadreckon.TrueFromMagnetic(*e.Radial, p.stations[beacon.Ident])
+		radialTrue := deadreckon.TrueFromMagnetic(*e.Radial, f.stations[beacon.Ident])
 		figures = append(figures, figure{
 			off:  func(along, across float64) float64 { return angle.Turn(from(along, across).AzimuthStart, radialTrue) },
 			also: vector{radialDeg: 1}, variance: readingSigmaDeg * readingSigmaDeg,
 		})
 	}
 	if e.Relative != nil && !overhead {
-		bearingTrue := deadreckon.TrueFromMagnetic(p.headingMagnetic(n)+*e.Relative, p.declinationAt(n.place))
+		bearingTrue := deadreckon.TrueFromMagnetic(f.headingMagnetic(n)+*e.Relative, f.declinationAt(n.place))
 		figures = append(figures, figure{
 			off: func(along, across float64) float64 {
 				return angle.Turn(from(along, across).AzimuthEnd+180, bearingTrue)
@@ -241,22 +241,91 @@ func (p *progress) beaconFigures(e Event, beacon plan.Point, n now) []figure {
 }
 
 // headingMagnetic is the heading being steered: as told on this leg, else the one that the program gives.
-func (p *progress) headingMagnetic(n now) float64 {
-	if told := p.steering(); told != nil {
+func (f *fold) headingMagnetic(n now) float64 {
+	if told := f.steering(); told != nil {
 		return *told
 	}
-	return p.magneticOn(n.place, p.ahead.trajectory[n.point.Piece].Heading.HeadingTrue)
+	return f.magneticOn(n.place, f.outlook.trajectory[n.point.Piece].Heading.HeadingTrue)
 }
 
 // steering is the heading told on this leg; nil when none was.
-func (p *progress) steering() *float64 {
-	if n := len(p.steers.items); n > 0 {
-		return ref(p.steers.items[n-1].magnetic)
+func (f *fold) steering() *float64 {
+	if n := len(f.steers.items); n > 0 {
+		return ref(f.steers.items[n-1].magnetic)
 	}
 	return nil
 }
 
-func (p *progress) declinationAt(at place) float64 {
-	l := &p.legs[at.leg]
+func (f *fold) declinationAt(at place) float64 {
+	l := &f.legs[at.leg]
 	return l.way.route.DeclinationAt(l.local, at.afterNM)
+}
+
+// beside is a distance off the track that is known, and how the pilot wants to come back.
+type beside struct {
+	toldNM   float64 // along the leg, where it was told
+	withinNM *float64
+}
+
+// setOffTrack takes what the belief has of the distance off track for known.
+func (f *fold) setOffTrack(e Event) {
+	f.offTrack = &beside{toldNM: f.anchor.afterNM, withinNM: e.Within}
+}
+
+// besideNM is how far right of the track the aircraft is at a moment; nil where nobody said it on this leg.
+func (f *fold) besideNM(n now, t time.Time) *float64 {
+	if f.offTrack == nil {
+		return nil
+	}
+	return ref(f.predicted(t.Add(-n.overdue)).mean[acrossNM])
+}
+
+// tooNearNM is how near to either end of a leg angles mean nothing.
+const tooNearNM = 0.5
+
+// offTrackAt is what the distance off track means for the heading; nil when nobody said it, and near either end of the leg.
+func (f *fold) offTrackAt(t time.Time) *OffTrackNow {
+	n, ok := f.here(t)
+	if !ok || f.offTrack == nil {
+		return nil
+	}
+	toGo := f.legs[f.leg].line().DistanceNM - n.afterNM
+	if n.afterNM < tooNearNM || toGo < tooNearNM {
+		return nil
+	}
+	right := *f.besideNM(n, t)
+	off := deadreckon.OffTrackBy(right, n.afterNM, toGo)
+	return &OffTrackNow{
+		OffNM: right, TrackErrorRule: off.TrackErrorRule, TrackErrorExact: off.TrackErrorExact,
+		ClosingRule: off.ClosingRule, ClosingExact: off.ClosingExact, TurnRule: off.TurnRule(), TurnExact: off.TurnExact(), Differs: off.Differs(),
+		HeadingMagnetic: f.headingClosing(n, off.ClosingExact), Regain: f.regain(n, right, toGo),
+	}
+}
+
+// regain is the way back to the track before the leg's end.
+func (f *fold) regain(n now, right, toGoNM float64) *RegainNow {
+	within, chosen := f.offTrack.toldNM, false
+	if wanted := f.offTrack.withinNM; wanted != nil {
+		within, chosen = *wanted, true
+	}
+	within -= n.afterNM - f.offTrack.toldNM
+	if within < tooNearNM || within > toGoNM {
+		return nil
+	}
+	turns := deadreckon.RegainTrack(right, n.afterNM, within)
+	return &RegainNow{
+		WithinNM: within, Chosen: chosen, TurnRule: turns.FirstTurnRule, TurnExact: turns.FirstTurnExact,
+		ThenTurnRule: turns.ThenTurnRule, ThenTurnExact: turns.ThenTurnExact, HeadingMagnetic: f.headingClosing(n, turns.ThenTurnExact),
+	}
+}
+
+// headingClosing is the magnetic heading that closes with the track by an angle, positive from its right side, through the wind in use. What
+// of the distance off track was put down to the heading indicator and not to the wind is allowed for: it goes on as long as the leg.
+func (f *fold) headingClosing(n now, angleDeg float64) *float64 {
+	piece := f.outlook.trajectory[n.point.Piece]
+	heading, err := deadreckon.HeadingFor(piece.TrackTrue-angleDeg, piece.TASKt, piece.Wind)
+	if err != nil {
+		return nil
+	}
+	return ref(angle.Wrap360(f.magneticOn(n.place, heading.HeadingTrue) - f.belief.mean[gyroDeg]))
 }

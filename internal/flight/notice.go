@@ -13,7 +13,7 @@ const (
 )
 
 // noticesAt says what the pilot must know at the moment of a Snapshot that is made but for them, the gravest first.
-func (p *progress) noticesAt(s *Snapshot) []Notice {
+func (f *fold) noticesAt(s *Snapshot) []Notice {
 	notices := []Notice{}
 	add := func(severity, format string, arguments ...any) {
 		notices = append(notices, Notice{Severity: severity, Text: fmt.Sprintf(format, arguments...)})
@@ -24,17 +24,17 @@ func (p *progress) noticesAt(s *Snapshot) []Notice {
 				add(own, format, arguments...)
 			}
 		}
-		p.tankNotices(s, of)
-		p.fuelNotices(s, of)
-		p.routeNotices(s, of)
+		f.tankNotices(s, of)
+		f.fuelNotices(s, of)
+		f.routeNotices(s, of)
 	}
 	return notices
 }
 
 type notify func(severity, format string, arguments ...any)
 
-func (p *progress) tankNotices(s *Snapshot, add notify) {
-	if s.Phase == Arrived || p.offBlocks.IsZero() && p.airborne.IsZero() {
+func (f *fold) tankNotices(s *Snapshot, add notify) {
+	if s.Phase == Arrived || f.offBlocks.IsZero() && f.airborne.IsZero() {
 		return
 	}
 	for _, prompt := range s.Prompts {
@@ -44,7 +44,7 @@ func (p *progress) tankNotices(s *Snapshot, add notify) {
 		}
 	}
 	if limit := s.Tanks.MaxImbalance; limit != nil && s.Tanks.Imbalance > *limit {
-		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, p.unit(), s.Tanks.HeavySide)
+		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, f.unit(), s.Tanks.HeavySide)
 	}
 	const lowMinutes = 10
 	for _, tank := range s.Tanks.Tanks {
@@ -75,7 +75,7 @@ func changesBefore(k TanksNow, at time.Time) bool {
 	return k.NextChange != nil && k.NextChange.At.Before(at)
 }
 
-func (p *progress) fuelNotices(s *Snapshot, add notify) {
+func (f *fold) fuelNotices(s *Snapshot, add notify) {
 	d := s.Destination
 	if d == nil || s.Phase == Arrived {
 		return
@@ -94,14 +94,14 @@ func (p *progress) fuelNotices(s *Snapshot, add notify) {
 	}
 }
 
-func (p *progress) routeNotices(s *Snapshot, add notify) {
-	if p.ahead.err != nil {
-		add(alarm, "the wind in use can't be flown, so the forecast is reckoned with: %v", p.ahead.err)
+func (f *fold) routeNotices(s *Snapshot, add notify) {
+	if f.outlook.err != nil {
+		add(alarm, "the wind in use can't be flown, so the forecast is reckoned with: %v", f.outlook.err)
 	}
-	if p.standIn != "" && p.flying() {
-		add(caution, "%s", p.standIn)
+	if f.standIn != "" && f.flying() {
+		add(caution, "%s", f.standIn)
 	}
-	if m := p.misfit; m != nil {
+	if m := f.misfit; m != nil {
 		late := "late"
 		if m.sigmas < 0 {
 			late = "early"
@@ -112,8 +112,8 @@ func (p *progress) routeNotices(s *Snapshot, add notify) {
 		add(caution, "%.0f ft is below the safe altitude of this leg, %.0f ft", s.Position.AltitudeFt, *safe)
 	}
 	const tellAgain = 3 * time.Minute // US Navy manual P-1204: an estimate more than 3 minutes wrong is corrected
-	if r := p.reported; r.point != "" && s.Next != nil && s.Leg.To == r.point {
-		if eta, ok := p.eta(p.endOfLeg(), s.At); ok && eta.Sub(r.eta).Abs() > tellAgain {
+	if r := f.told.reported; r.point != "" && s.Next != nil && s.Leg.To == r.point {
+		if eta, ok := f.eta(f.endOfLeg(), s.At); ok && eta.Sub(r.eta).Abs() > tellAgain {
 			add(caution, "%s was reported for %s and is now expected at %s", r.point, minuteText(r.eta), minuteText(eta))
 		}
 	}

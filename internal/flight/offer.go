@@ -36,35 +36,35 @@ const (
 
 // watchPassing finds the passings that a feed's positions show: a checkpoint where the way crosses the line square to the leg there, the
 // leg's end where the distance to it has been least. They are offered, not taken.
-func (p *progress) watchPassing(e Event) {
-	if !p.flying() || p.complete || e.At == nil {
+func (f *fold) watchPassing(e Event) {
+	if !f.flying() || f.complete || e.At == nil {
 		return
 	}
-	l, w := &p.legs[p.leg], &p.watched
+	l, w := &f.legs[f.leg], &f.told.watched
 	line := l.line()
 	along, right := earth.Abeam(line.From.At, line.To.At, *e.At)
-	if w.at.IsZero() || w.leg != p.leg || e.T.Sub(w.at) > watchGap || !e.T.After(w.at) {
-		*w = watch{leg: p.leg, nearestNM: math.Inf(1)}
+	if w.at.IsZero() || w.leg != f.leg || e.T.Sub(w.at) > watchGap || !e.T.After(w.at) {
+		*w = watch{leg: f.leg, nearestNM: math.Inf(1)}
 	} else {
-		p.watchCheckpoints(e.T, along, right)
-		p.watchEnd(e, right)
+		f.watchCheckpoints(e.T, along, right)
+		f.watchEnd(e, right)
 	}
 	w.from, w.at, w.alongNM, w.rightNM = *e.At, e.T, along, right
 }
 
-func (p *progress) watchCheckpoints(t time.Time, along, right float64) {
-	w, l := &p.watched, &p.legs[p.leg]
+func (f *fold) watchCheckpoints(t time.Time, along, right float64) {
+	w, l := &f.told.watched, &f.legs[f.leg]
 	for i, checkpoint := range l.line().Checkpoints {
 		if w.alongNM >= checkpoint.AfterNM || along < checkpoint.AfterNM || !l.checkpointsActual[i].IsZero() {
 			continue
 		}
 		share := (checkpoint.AfterNM - w.alongNM) / (along - w.alongNM)
-		p.offerPassing(offer{spot{place{p.leg, checkpoint.AfterNM}, i}, checkpoint.Name, between(w.at, t, share), w.rightNM + share*(right-w.rightNM)})
+		f.offerPassing(offer{spot{place{f.leg, checkpoint.AfterNM}, i}, checkpoint.Name, between(w.at, t, share), w.rightNM + share*(right-w.rightNM)})
 	}
 }
 
-func (p *progress) watchEnd(e Event, right float64) {
-	w, line := &p.watched, p.legs[p.leg].line()
+func (f *fold) watchEnd(e Event, right float64) {
+	w, line := &f.told.watched, f.legs[f.leg].line()
 	way, share := earth.NewLine(w.from, *e.At), 0.0
 	if length := way.DistanceNM(); length > 0 {
 		foot, _ := way.Abeam(line.To.At)
@@ -75,7 +75,7 @@ func (p *progress) watchEnd(e Event, right float64) {
 		w.nearestNM, w.nearestAt, w.nearestRightNM = distance, between(w.at, e.T, share), w.rightNM+share*(right-w.rightNM)
 	}
 	if earth.Inverse(*e.At, line.To.At).DistanceNM > w.nearestNM+passedRiseNM {
-		p.offerPassing(offer{spot{p.endOfLeg(), legEnd}, line.To.Ident, w.nearestAt, w.nearestRightNM})
+		f.offerPassing(offer{spot{f.endOfLeg(), legEnd}, line.To.Ident, w.nearestAt, w.nearestRightNM})
 	}
 }
 
@@ -84,21 +84,21 @@ func between(from, to time.Time, share float64) time.Time {
 	return from.Add(time.Duration(share * float64(to.Sub(from)))).Round(time.Second)
 }
 
-func (p *progress) offerPassing(o offer) {
-	if math.Abs(o.rightNM) <= passedWithinNM && (o.checkpoint != legEnd || p.watched.nearestNM <= passedWithinNM) {
-		p.offer = o
+func (f *fold) offerPassing(o offer) {
+	if math.Abs(o.rightNM) <= passedWithinNM && (o.checkpoint != legEnd || f.told.watched.nearestNM <= passedWithinNM) {
+		f.told.offer = o
 	}
 }
 
 // offerAt is the passing that is offered; nil once it is logged, or when it is old.
-func (p *progress) offerAt(t time.Time) *PassingOffer {
-	o := p.offer
-	if o.point == "" || o.leg != p.leg || p.complete || !p.landed.IsZero() || t.Sub(o.at) > offerLasts {
+func (f *fold) offerAt(t time.Time) *PassingOffer {
+	o := f.told.offer
+	if o.point == "" || o.leg != f.leg || f.complete || !f.landed.IsZero() || t.Sub(o.at) > offerLasts {
 		return nil
 	}
-	if o.checkpoint >= 0 && (!p.legs[p.leg].checkpointsActual[o.checkpoint].IsZero() || p.lastPassed.leg == p.leg && p.lastPassed.afterNM > o.afterNM) {
+	if o.checkpoint >= 0 && (!f.legs[f.leg].checkpointsActual[o.checkpoint].IsZero() || f.lastPassed.leg == f.leg && f.lastPassed.afterNM > o.afterNM) {
 		return nil
 	}
 	const hundredth = 100
-	return &PassingOffer{Point: o.point, Name: p.pointTitle(o.point), At: o.at, OffTrackNM: math.Round(o.rightNM*hundredth) / hundredth}
+	return &PassingOffer{Point: o.point, Name: f.pointTitle(o.point), At: o.at, OffTrackNM: math.Round(o.rightNM*hundredth) / hundredth}
 }

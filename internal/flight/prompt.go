@@ -31,6 +31,7 @@ type prompts struct {
 	passedAt book[time.Time]
 	confirm  confirmation
 	report   reportDue
+	worded   *finds[wording, words] // what they say at the altimeter setting
 	// answeredStep is the radio step of the prompt that the event being folded answers.
 	answeredStep *sheet.RadioStep
 }
@@ -88,20 +89,20 @@ var priority = []PromptKind{
 }
 
 // answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind.
-func (p *progress) answer(e Event, r *row) {
-	p.prompts.answeredStep = nil
+func (f *fold) answer(e Event, r *row) {
+	f.prompts.answeredStep = nil
 	if r.answers == nil {
 		return
 	}
 	var asked []pending
-	for _, open := range p.prompts.made {
+	for _, open := range f.prompts.made {
 		if r.answers(e, open.Prompt) {
 			asked = append(asked, open)
 		}
 	}
 	slices.SortStableFunc(asked, func(a, b pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
-	if set, tuned := p.receivers.find(e.Receiver); e.Act == Identified && tuned && set.beacon.Ident == e.Beacon {
+	if set, tuned := f.told.receivers.find(e.Receiver); e.Act == Identified && tuned && set.beacon.Ident == e.Beacon {
 		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
 	}
 	for _, open := range asked {
@@ -109,16 +110,16 @@ func (p *progress) answer(e Event, r *row) {
 			continue
 		}
 		closed[open.Kind] = true
-		p.close(open, e)
+		f.close(open, e)
 	}
 }
 
 // close takes an answered prompt off the queue.
-func (p *progress) close(open pending, e Event) {
-	q := &p.prompts
+func (f *fold) close(open pending, e Event) {
+	q := &f.prompts
 	prompt := open.Prompt
 	if open.at != nil {
-		prompt.Due = prompt.Due.Add(p.delayTo(*open.at, e.T))
+		prompt.Due = prompt.Due.Add(f.delayTo(*open.at, e.T))
 	}
 	at := e.T
 	prompt.Answered, prompt.State = &at, PromptDone
@@ -135,8 +136,8 @@ func (p *progress) close(open pending, e Event) {
 		q.answeredStep = open.step
 	}
 	if prompt.Kind == PromptReport && e.Act == Done {
-		if eta, ok := p.eta(p.endOfLeg(), e.T); ok {
-			p.reported = estimate{p.legs[p.leg].line().To.Ident, eta}
+		if eta, ok := f.eta(f.endOfLeg(), e.T); ok {
+			f.told.reported = estimate{f.legs[f.leg].line().To.Ident, eta}
 		}
 	}
 	if open.round != "" {
@@ -144,13 +145,13 @@ func (p *progress) close(open pending, e Event) {
 	}
 }
 
-func (p *progress) foldSnoozed(e Event) bool {
+func (f *fold) foldSnoozed(e Event) bool {
 	const usual = 2 * time.Minute
 	length := usual
 	if e.Minutes != nil {
 		length = minutes(*e.Minutes)
 	}
-	p.prompts.snoozed = p.prompts.snoozed.with(e.Prompt, e.T.Add(length))
+	f.prompts.snoozed = f.prompts.snoozed.with(e.Prompt, e.T.Add(length))
 	return true
 }
 
@@ -162,9 +163,9 @@ func (q *prompts) passed(point string, at time.Time, routePoint bool) {
 }
 
 // makePrompts makes the queue anew. A prompt that is already due keeps its due time.
-func (p *progress) makePrompts(t time.Time) {
-	q := &p.prompts
-	p.keepOpened(t)
+func (f *fold) makePrompts(t time.Time) {
+	q := &f.prompts
+	f.keepOpened(t)
 	before := map[string]time.Time{}
 	for _, open := range q.made {
 		if open.at == nil && !open.Due.After(t) {
@@ -172,14 +173,14 @@ func (p *progress) makePrompts(t time.Time) {
 		}
 	}
 	q.made = q.made[:0:0]
-	p.promptActs(t)
-	p.promptWishedDescent(t)
-	p.promptTurns()
-	p.promptTunes()
-	p.promptIdentify()
-	p.promptTanks()
-	p.promptChecks(t)
-	p.promptReport()
+	f.promptActs(t)
+	f.promptWishedDescent(t)
+	f.promptTurns()
+	f.promptTunes()
+	f.promptIdentify()
+	f.promptTanks()
+	f.promptChecks(t)
+	f.promptReport()
 	for i, open := range q.made {
 		if due, kept := before[open.ID]; kept && open.at == nil && open.Due.Sub(t) < time.Minute {
 			q.made[i].Due = due
@@ -189,19 +190,19 @@ func (p *progress) makePrompts(t time.Time) {
 
 // keepOpened notes the due times of what the way ahead will no longer tell once it is reckoned anew: a height climbed through, the
 // top of the descent.
-func (p *progress) keepOpened(t time.Time) {
-	for _, open := range p.prompts.made {
+func (f *fold) keepOpened(t time.Time) {
+	for _, open := range f.prompts.made {
 		if (open.Kind == PromptCheck || open.Kind == PromptDescent) && open.at != nil && !open.again {
-			if due := open.Due.Add(p.delayTo(*open.at, t)); !due.After(t) && !p.prompts.opened.at(open.ID).Equal(due) {
-				p.prompts.opened = p.prompts.opened.with(open.ID, due)
+			if due := open.Due.Add(f.delayTo(*open.at, t)); !due.After(t) && !f.prompts.opened.at(open.ID).Equal(due) {
+				f.prompts.opened = f.prompts.opened.with(open.ID, due)
 			}
 		}
 	}
 }
 
 // add puts a prompt into the queue unless it has been answered. Its answer defaults to "done".
-func (p *progress) add(open pending) {
-	q := &p.prompts
+func (f *fold) add(open pending) {
+	q := &f.prompts
 	if q.closed.has(open.ID) {
 		return
 	}
@@ -224,11 +225,11 @@ func (p *progress) add(open pending) {
 }
 
 // promptsAt is the queue at a moment: what is open, soonest first, then what was answered, latest first.
-func (p *progress) promptsAt(t time.Time) []Prompt {
+func (f *fold) promptsAt(t time.Time) []Prompt {
 	const mostAnswered = 40
-	q := &p.prompts
+	q := &f.prompts
 	answered := min(len(q.answered.items), mostAnswered)
-	list := p.openAt(t, answered)
+	list := f.openAt(t, answered)
 	for i := range answered {
 		list = append(list, q.answered.items[len(q.answered.items)-1-i])
 	}
@@ -236,18 +237,18 @@ func (p *progress) promptsAt(t time.Time) []Prompt {
 }
 
 // LateAt are the prompts that are late at a moment, the soonest first.
-func (s *State) LateAt(t time.Time) []Prompt { return s.progress.openAt(t, 0, Late) }
+func (s *State) LateAt(t time.Time) []Prompt { return s.fold.openAt(t, 0, Late) }
 
 // openAt are the open prompts at a moment, those in some states or all, in order: a tank that is late, then soonest first, then flying before talking. The list has
 // room for some more. What is put in order is light, as a prompt is large to move about and this is done every second.
-func (p *progress) openAt(t time.Time, more int, states ...PromptState) []Prompt {
+func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	type shown struct {
 		open  *pending
 		delay time.Duration
 		due   time.Time
 		alarm bool // a tank that is late comes before all that was due earlier
 	}
-	q := &p.prompts
+	q := &f.prompts
 	order := make([]shown, 0, len(q.made))
 	var at *place // the last one, as the prompts of a place stand together
 	delay := time.Duration(0)
@@ -255,7 +256,7 @@ func (p *progress) openAt(t time.Time, more int, states ...PromptState) []Prompt
 		one := shown{open: &q.made[i]}
 		if one.open.at != nil {
 			if at == nil || *at != *one.open.at {
-				at, delay = one.open.at, p.delayTo(*one.open.at, t)
+				at, delay = one.open.at, f.delayTo(*one.open.at, t)
 			}
 			one.delay = delay
 		}
@@ -275,7 +276,7 @@ func (p *progress) openAt(t time.Time, more int, states ...PromptState) []Prompt
 	for i, one := range order {
 		list[i], _ = q.stateAt(one.open, t, one.delay)
 		if list[i].Kind == PromptDescent && list[i].State != Coming {
-			p.steeper(&list[i], t)
+			f.steeper(&list[i], t)
 		}
 	}
 	return list
@@ -313,7 +314,7 @@ func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prom
 }
 
 // Answered lists every prompt of the flight that was answered, the earliest first.
-func (s *State) Answered() []Prompt { return s.progress.prompts.answered.all() }
+func (s *State) Answered() []Prompt { return s.fold.prompts.answered.all() }
 
 // sortedNames are the keys of a map in order.
 func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

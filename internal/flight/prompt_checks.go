@@ -2,6 +2,8 @@ package flight
 
 import (
 	"fmt"
+	"math"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/plan"
@@ -21,81 +23,81 @@ const (
 )
 
 // promptChecks asks for the plan's checks or, where it lists none, the usual ones.
-func (p *progress) promptChecks(t time.Time) {
-	if !p.landed.IsZero() {
+func (f *fold) promptChecks(t time.Time) {
+	if !f.landed.IsZero() {
 		return
 	}
-	if len(p.sheet.Plan.Checks) == 0 {
-		p.promptUsualChecks(t)
+	if len(f.sheet.Plan.Checks) == 0 {
+		f.promptUsualChecks(t)
 		return
 	}
 	seen := map[string]int{}
-	for _, check := range p.sheet.Plan.Checks {
+	for _, check := range f.sheet.Plan.Checks {
 		key := check.Name
 		if seen[key]++; seen[key] > 1 {
 			key = fmt.Sprintf("%s #%d", key, seen[key])
 		}
-		p.promptCheck(key, check, t)
+		f.promptCheck(key, check, t)
 	}
 }
 
-func (p *progress) promptUsualChecks(t time.Time) {
+func (f *fold) promptUsualChecks(t time.Time) {
 	every := float64(defaultEvery)
 	cruise := plan.Check{Name: defaultCruiseCheck, Text: "fuel, radio, engine, altimeter", EveryMinutes: &every}
 	gyro := plan.Check{Name: defaultGyro, Text: "steady and level", EveryMinutes: &every}
-	p.repeat(PromptCheck, cruise.Name, cruise, 0, t)
-	p.repeat(PromptGyro, gyro.Name, gyro, -gyroOffset, t)
-	if r := p.prompts.report; r.next && !p.complete {
-		p.add(pending{Prompt: Prompt{
+	f.repeat(PromptCheck, cruise.Name, cruise, 0, t)
+	f.repeat(PromptGyro, gyro.Name, gyro, -gyroOffset, t)
+	if r := f.prompts.report; r.next && !f.complete {
+		f.add(pending{Prompt: Prompt{
 			ID: "altimeter-" + r.point, Kind: PromptQNH, Text: "altimeter", Due: r.at.Add(altimeterAfter),
-			Detail: []string{fmt.Sprintf("QNH %.0f set: ask for the one here", p.forecast.QNH)},
+			Detail: []string{fmt.Sprintf("QNH %.0f set: ask for the one here", f.forecast.QNH)},
 		}})
 	}
 }
 
 // promptCheck asks for one check; the key tells it from others of its name.
-func (p *progress) promptCheck(key string, check plan.Check, t time.Time) {
+func (f *fold) promptCheck(key string, check plan.Check, t time.Time) {
 	switch {
 	case check.EveryMinutes != nil:
-		p.repeat(PromptCheck, key, check, 0, t)
+		f.repeat(PromptCheck, key, check, 0, t)
 	case check.ClimbingThroughFt != nil:
-		p.promptThrough("check-"+key, check, *check.ClimbingThroughFt, sheet.Climb)
+		f.promptThrough("check-"+key, check, *check.ClimbingThroughFt, sheet.Climb)
 	case check.DescendingThroughFt != nil:
-		p.promptThrough("check-"+key, check, *check.DescendingThroughFt, sheet.Descent)
+		f.promptThrough("check-"+key, check, *check.DescendingThroughFt, sheet.Descent)
 	case check.Passing != "":
-		p.promptPassing("check-"+key, check)
+		f.promptPassing("check-"+key, check)
 	case check.Before != "":
-		p.promptBefore("check-"+key, check)
+		f.promptBefore("check-"+key, check)
 	}
 }
 
-func (p *progress) checkPrompt(id string, check plan.Check, due time.Time, at *place) {
+func (f *fold) checkPrompt(id string, check plan.Check, due time.Time, at *place) {
 	prompt := Prompt{ID: id, Kind: PromptCheck, Text: check.Name, Due: due}
 	if check.Text != "" {
 		prompt.Detail = []string{check.Text}
 	}
-	p.add(pending{Prompt: prompt, at: at})
+	f.add(pending{Prompt: prompt, at: at})
 }
 
 // repeat asks for a check again and again in cruise: so many minutes after the top of the climb, and after each answer.
-func (p *progress) repeat(kind PromptKind, key string, check plan.Check, offset time.Duration, t time.Time) {
-	if p.complete || !p.descended.IsZero() {
+func (f *fold) repeat(kind PromptKind, key string, check plan.Check, offset time.Duration, t time.Time) {
+	if f.complete || !f.descended.IsZero() {
 		return
 	}
-	if n, ok := p.here(t); ok && n.descending {
+	if n, ok := f.here(t); ok && n.descending {
 		return
 	}
-	start, at := p.cruiseStart()
+	start, at := f.cruiseStart()
 	if start.IsZero() {
 		return
 	}
 	every := minutes(*check.EveryMinutes)
-	state := p.prompts.rounds.at(key)
+	state := f.prompts.rounds.at(key)
 	due := start.Add(every).Add(offset)
 	if state.count > 0 {
 		due, at = state.last.Add(every), nil
 	}
-	until := p.cruiseEnd()
+	until := f.cruiseEnd()
 	for k := range repeatsShown {
 		if !until.IsZero() && due.After(until) {
 			return
@@ -104,97 +106,268 @@ func (p *progress) repeat(kind PromptKind, key string, check plan.Check, offset 
 		if check.Text != "" {
 			prompt.Detail = []string{check.Text}
 		}
-		p.add(pending{Prompt: prompt, at: at, again: k > 0, round: key})
+		f.add(pending{Prompt: prompt, at: at, again: k > 0, round: key})
 		due = due.Add(every)
 	}
 }
 
 // cruiseStart is the top of the climb: as it was, or as it is reckoned, which then moves with the times ahead.
-func (p *progress) cruiseStart() (start time.Time, at *place) {
-	if !p.cruiseFrom.IsZero() {
-		return p.cruiseFrom, nil
+func (f *fold) cruiseStart() (start time.Time, at *place) {
+	if !f.cruiseFrom.IsZero() {
+		return f.cruiseFrom, nil
 	}
-	top, ok := p.ahead.topOfClimb()
+	top, ok := f.outlook.topOfClimb()
 	if !ok {
-		return p.airborne, nil
+		return f.airborne, nil
 	}
-	start, _ = p.ahead.eta(top)
+	start, _ = f.outlook.eta(top)
 	return start, &top
 }
 
 // cruiseEnd is the top of the descent or, where there is none, the arrival.
-func (p *progress) cruiseEnd() time.Time {
-	end, ok := p.ahead.topOfDescent()
+func (f *fold) cruiseEnd() time.Time {
+	end, ok := f.outlook.topOfDescent()
 	if !ok {
-		end = p.destination()
+		end = f.destination()
 	}
-	at, _ := p.ahead.eta(end)
+	at, _ := f.outlook.eta(end)
 	return at
 }
 
 // noteCruise remembers when the first climb ended, before the way ahead is reckoned from a later place.
-func (p *progress) noteCruise(t time.Time) {
-	if !p.cruiseFrom.IsZero() || !p.flying() {
+func (f *fold) noteCruise(t time.Time) {
+	if !f.cruiseFrom.IsZero() || !f.flying() {
 		return
 	}
-	if top, ok := p.ahead.topOfClimb(); ok {
-		if at, ok := p.ahead.eta(top); ok && !at.After(t) {
-			p.cruiseFrom = at
+	if top, ok := f.outlook.topOfClimb(); ok {
+		if at, ok := f.outlook.eta(top); ok && !at.After(t) {
+			f.cruiseFrom = at
 		}
 	}
 }
 
-func (p *progress) promptThrough(id string, check plan.Check, altitudeFt float64, phase sheet.Phase) {
-	here := place{leg: p.leg, afterNM: p.legs[p.leg].line().DistanceNM}
-	if due, kept := p.prompts.opened.find(id); kept {
-		p.checkPrompt(id, check, due, nil)
+func (f *fold) promptThrough(id string, check plan.Check, altitudeFt float64, phase sheet.Phase) {
+	here := place{leg: f.leg, afterNM: f.legs[f.leg].line().DistanceNM}
+	if due, kept := f.prompts.opened.find(id); kept {
+		f.checkPrompt(id, check, due, nil)
 		return
 	}
-	if due, ok := p.ahead.timeThrough(altitudeFt, phase); ok {
-		p.checkPrompt(id, check, due, &here)
+	if due, ok := f.outlook.timeThrough(altitudeFt, phase); ok {
+		f.checkPrompt(id, check, due, &here)
 	}
 }
 
-func (p *progress) promptPassing(id string, check plan.Check) {
-	if at, passed := p.prompts.passedAt.find(check.Passing); passed {
-		p.checkPrompt(id, check, at, nil)
+func (f *fold) promptPassing(id string, check plan.Check) {
+	if at, passed := f.prompts.passedAt.find(check.Passing); passed {
+		f.checkPrompt(id, check, at, nil)
 		return
 	}
-	if at, due, ok := p.nameAhead(check.Passing); ok {
-		p.checkPrompt(id, check, due, &at)
+	if at, due, ok := f.nameAhead(check.Passing); ok {
+		f.checkPrompt(id, check, due, &at)
 	}
 }
 
-func (p *progress) promptBefore(id string, check plan.Check) {
-	if _, passed := p.prompts.passedAt.find(check.Before); passed {
+func (f *fold) promptBefore(id string, check plan.Check) {
+	if _, passed := f.prompts.passedAt.find(check.Before); passed {
 		return
 	}
-	if at, due, ok := p.nameAhead(check.Before); ok {
-		p.checkPrompt(id, check, due.Add(-minutes(check.Minutes)), &at)
+	if at, due, ok := f.nameAhead(check.Before); ok {
+		f.checkPrompt(id, check, due.Add(-minutes(check.Minutes)), &at)
 	}
 }
 
 // nameAhead is where and when a named point ahead is passed.
-func (p *progress) nameAhead(name string) (at place, due time.Time, ok bool) {
-	if p.complete {
+func (f *fold) nameAhead(name string) (at place, due time.Time, ok bool) {
+	if f.complete {
 		return at, due, false
 	}
-	found, behind, ok := p.find(name)
+	found, behind, ok := f.find(name)
 	if !ok || behind {
 		return at, due, false
 	}
-	due, ok = p.ahead.eta(found.place)
+	due, ok = f.outlook.eta(found.place)
 	return found.place, due, ok
 }
 
 // promptReport asks for a position report after the passing of a route point, the destination apart.
-func (p *progress) promptReport() {
-	r := p.prompts.report
-	if !r.next || p.complete || !p.landed.IsZero() {
+func (f *fold) promptReport() {
+	r := f.prompts.report
+	if !r.next || f.complete || !f.landed.IsZero() {
 		return
 	}
-	p.add(pending{Prompt: Prompt{
+	f.add(pending{Prompt: Prompt{
 		ID: "report-" + r.point, Kind: PromptReport, Text: "report " + r.point, Due: r.at.Add(reportAfter),
-		Detail: p.reportLines(r.at.Add(reportAfter)),
+		Detail: f.reportLines(r.at.Add(reportAfter)),
 	}})
+}
+
+// promptActs asks for the next acts of the flight itself.
+func (f *fold) promptActs(t time.Time) {
+	act := func(id, text string, do Act, due time.Time, at *place) {
+		f.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Answer{Act: do}}, at: at})
+	}
+	switch {
+	case !f.onBlocks.IsZero():
+	case !f.landed.IsZero():
+		act("on-blocks", "on blocks", OnBlocks, f.landed.Add(f.taxi()), nil)
+	case f.airborne.IsZero():
+		if f.offBlocks.IsZero() {
+			act("off-blocks", "off blocks", OffBlocks, f.sheet.Plan.OffBlocks, nil)
+		}
+		f.promptAirborne()
+		f.promptLevel()
+	default:
+		f.promptLevel()
+		f.promptDescent()
+		if f.complete {
+			act("landed", "landed", Landed, f.lastPassed.at.Add(circuitTime), nil)
+		} else if due, ok := f.outlook.eta(f.destination()); ok && f.legs[f.leg].last() {
+			act("landed", "landed", Landed, due.Add(circuitTime), ref(f.destination()))
+		}
+	}
+}
+
+// promptAirborne asks for the take-off: due when the taxi is over, and late after a while. Before off-blocks it moves with that.
+func (f *fold) promptAirborne() {
+	open := pending{Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: f.anchor.at, Answer: Answer{Act: Airborne}}}
+	if f.offBlocks.IsZero() {
+		open.at = &place{leg: f.leg}
+	} else {
+		open.LateAt = ref(open.Due.Add(patient))
+	}
+	f.add(open)
+}
+
+// circuitTime is from overhead the destination to touch-down: common practice, no source.
+const circuitTime = 5 * time.Minute
+
+// destination is the end of the way being flown.
+func (f *fold) destination() place {
+	w := f.legs[f.leg].way
+	last := w.first + len(w.route.Legs) - 1
+	return place{last, f.legs[last].line().DistanceNM}
+}
+
+func ref[T any](value T) *T { return &value }
+
+// promptLevel asks for the top of the climb.
+func (f *fold) promptLevel() {
+	top, ok := f.outlook.topOfClimb()
+	if !ok {
+		return
+	}
+	due, _ := f.outlook.eta(top)
+	var detail []string
+	if piece, ok := f.outlook.cruisePiece(top.leg); ok && piece.Phase == sheet.Cruise {
+		detail = []string{fmt.Sprintf("IAS %.0f for TAS %.0f, %.1f %s an hour", f.iasFor(piece.TASKt, piece.FromFt), piece.TASKt, piece.FlowPerHour, f.system().Unit)}
+	}
+	altitudeFt := f.levelFt(top.leg)
+	f.add(pending{at: &top, Prompt: Prompt{
+		ID: fmt.Sprintf("level-%d", top.leg), Kind: PromptLevel, Text: fmt.Sprintf("level at %s", f.legs[top.leg].line().Level),
+		Detail: detail, Due: due, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(altitudeFt))},
+	}})
+}
+
+// promptDescent asks for the top of the last descent.
+func (f *fold) promptDescent() {
+	if !f.descended.IsZero() || f.complete {
+		return
+	}
+	arrivalFt, descends := f.legs[f.leg].way.route.ArrivalFt()
+	id := f.descentID()
+	opened, late := f.prompts.opened.find(id)
+	top, ok := f.outlook.topOfDescent()
+	if !descends || !ok && !late {
+		return
+	}
+	due, _ := f.outlook.eta(top)
+	if late {
+		due = opened
+	}
+	descent := f.sheet.Plan.Aircraft.Descent
+	f.add(pending{at: &top, Prompt: Prompt{
+		ID: id, Kind: PromptDescent, Text: "start down", Due: due, Answer: Answer{Act: Descend},
+		Detail: []string{
+			fmt.Sprintf("%.0f ft/min, IAS %.0f, to %.0f ft", descent.RateFtMin, descent.IASKt, arrivalFt),
+			fmt.Sprintf("altimeter: QNH of %s, now %.0f", f.legs[f.leg].way.route.Destination().Title(), f.forecast.QNH),
+		},
+	}})
+}
+
+// descentID names the descent of the way being flown: on a diversion there may have been one before.
+func (f *fold) descentID() string {
+	if w := f.legs[f.leg].way; !w.from.IsZero() {
+		return fmt.Sprintf("descent-%d", w.first)
+	}
+	return "descent"
+}
+
+// positionReport is the report to read out after the passing of a point, in the order of PANS-ATM 4.11.2: identification, position,
+// time, level, next position and time over, ensuing point; then the endurance, which flight information units ask for. It is nil
+// before the first passing and after the last.
+func (f *fold) positionReport(t time.Time) *PositionReport {
+	lines := f.reportLines(t)
+	if lines == nil {
+		return nil
+	}
+	return &PositionReport{Text: strings.Join(lines, ", "), Lines: lines}
+}
+
+// reportLines are the parts of the report, one line each. Times are minutes past the hour, as they are spoken.
+func (f *fold) reportLines(t time.Time) []string {
+	if f.airborne.IsZero() || f.complete || !f.landed.IsZero() || f.lastPassed.at.IsZero() {
+		return nil
+	}
+	var lines []string
+	if registration := f.sheet.Plan.Aircraft.Registration; registration != "" {
+		lines = append(lines, registration)
+	}
+	lines = append(lines, fmt.Sprintf("%s %s", f.pointTitle(f.lastPassed.name), minuteText(f.lastPassed.at)), f.levelText(t))
+	w := f.legs[f.leg].way
+	for i := f.leg; i < min(f.leg+2, w.first+len(w.route.Legs)); i++ {
+		to := f.legs[i].line().To
+		if i > f.leg {
+			lines = append(lines, to.Title()+" next")
+			continue
+		}
+		if eta, ok := f.eta(f.endOfLeg(), t); ok {
+			lines = append(lines, fmt.Sprintf("%s %s", to.Title(), minuteText(eta)))
+		}
+	}
+	return append(lines, "endurance "+longText(f.enduranceAt(f.quantitiesAt(t)).CountsMinutes))
+}
+
+// pointTitle is the name of a point as it is spoken.
+func (f *fold) pointTitle(name string) string {
+	if point, ok := f.sheet.Plan.Point(name); ok {
+		return point.Title()
+	}
+	return name
+}
+
+// levelText is the level as it is reported: with the one aimed at while it is not reached.
+func (f *fold) levelText(t time.Time) string {
+	level := f.legs[f.leg].line().Level
+	text := level.String()
+	if level.FlightLevel == 0 {
+		text = fmt.Sprintf("%.0f feet", level.AltitudeFt)
+	}
+	if n, ok := f.here(t); ok && different(n.point.AltitudeFt, f.levelFt(f.leg)) {
+		const hundred = 100
+		passing := fmt.Sprintf("%.0f feet", float64(int(n.point.AltitudeFt/hundred+0.5))*hundred)
+		if n.descending {
+			return passing + " descending"
+		}
+		return "passing " + passing + " for " + text
+	}
+	return text
+}
+
+// minuteText is a time as minutes past the hour, to the nearest minute.
+func minuteText(t time.Time) string { return t.Round(time.Minute).Format("04") }
+
+// longText is a length of time in hours and minutes.
+func longText(m float64) string {
+	whole := int(m)
+	return fmt.Sprintf("%d hours %02d", whole/60, whole%60)
 }

@@ -13,47 +13,47 @@ import (
 )
 
 // promptTurns asks for the passing of every route point ahead, and says what to turn to there.
-func (p *progress) promptTurns() {
-	if p.complete || !p.landed.IsZero() {
+func (f *fold) promptTurns() {
+	if f.complete || !f.landed.IsZero() {
 		return
 	}
-	w := p.legs[p.leg].way
-	for i := p.leg; i < w.first+len(w.route.Legs); i++ {
-		line := p.legs[i].line()
+	w := f.legs[f.leg].way
+	for i := f.leg; i < w.first+len(w.route.Legs); i++ {
+		line := f.legs[i].line()
 		end := place{i, line.DistanceNM}
-		due, ok := p.ahead.eta(end)
+		due, ok := f.outlook.eta(end)
 		if !ok {
 			continue
 		}
-		late := due.Add(max(patience[PromptTurn], time.Duration(2*p.ahead.sigmaMinutes(end)*float64(time.Minute))))
+		late := due.Add(max(patience[PromptTurn], time.Duration(2*f.outlook.sigmaMinutes(end)*float64(time.Minute))))
 		prompt := Prompt{
 			ID: fmt.Sprintf("turn-%d", i), Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due, LateAt: &late,
 			Answer: Answer{Act: Passing, Point: line.To.Ident},
 		}
-		if !p.legs[i].last() {
-			prompt.Text = p.turnText(i)
+		if !f.legs[i].last() {
+			prompt.Text = f.turnText(i)
 		}
-		prompt.Detail = p.worded.get(wording{way: p.legs[i].way, local: p.legs[i].local}, func() words { return words{detail: p.turnDetail(i)} }).detail
-		p.add(pending{Prompt: prompt, at: &end})
+		prompt.Detail = f.prompts.worded.get(wording{way: f.legs[i].way, local: f.legs[i].local}, func() words { return words{detail: f.turnDetail(i)} }).detail
+		f.add(pending{Prompt: prompt, at: &end})
 	}
 }
 
 // turnText says what to steer after a leg's end.
-func (p *progress) turnText(index int) string {
-	text := "at " + p.legs[index].line().To.Ident + " turn"
-	if piece, ok := p.ahead.cruisePiece(index + 1); ok {
-		text += fmt.Sprintf(" %03d", angle.Whole(p.magneticOn(place{leg: index + 1}, piece.Heading.HeadingTrue)))
+func (f *fold) turnText(index int) string {
+	text := "at " + f.legs[index].line().To.Ident + " turn"
+	if piece, ok := f.outlook.cruisePiece(index + 1); ok {
+		text += fmt.Sprintf(" %03d", angle.Whole(f.magneticOn(place{leg: index + 1}, piece.Heading.HeadingTrue)))
 	}
 	return text
 }
 
 // turnDetail says what the leg after a leg's end is, and what shows that the end is passed.
-func (p *progress) turnDetail(index int) (detail []string) {
-	if !p.legs[index].last() {
-		next := p.legs[index+1].line()
+func (f *fold) turnDetail(index int) (detail []string) {
+	if !f.legs[index].last() {
+		next := f.legs[index+1].line()
 		detail = []string{fmt.Sprintf("track %03d to %s, %.1f nm, %s", angle.Whole(next.TrackMagnetic), next.To.Ident, next.DistanceNM, next.Level)}
 	}
-	return append(detail, overhead(p.legs[index].line().To, p.levelFt(index))...)
+	return append(detail, overhead(f.legs[index].line().To, f.levelFt(index))...)
 }
 
 // overhead says what shows that a point is passed.
@@ -93,26 +93,26 @@ func (s tuning) sameAs(o tuning) bool {
 }
 
 // promptTunes asks for the radio steps of this leg and those ahead.
-func (p *progress) promptTunes() {
-	if p.complete || !p.landed.IsZero() {
+func (f *fold) promptTunes() {
+	if f.complete || !f.landed.IsZero() {
 		return
 	}
 	settings := map[string]tuning{}
-	for _, name := range p.sheet.Plan.Aircraft.Receivers {
-		if set, tuned := p.receivers.find(name); tuned {
+	for _, name := range f.sheet.Plan.Aircraft.Receivers {
+		if set, tuned := f.told.receivers.find(name); tuned {
 			settings[name] = tuning{set.beacon.Ident, set.course}
 		}
 	}
-	w := p.legs[p.leg].way
+	w := f.legs[f.leg].way
 	seen := map[string]int{}
-	for i := p.leg; i < w.first+len(w.route.Legs); i++ {
-		for s := range p.legs[i].line().Radio {
-			step := &p.legs[i].line().Radio[s]
+	for i := f.leg; i < w.first+len(w.route.Legs); i++ {
+		for s := range f.legs[i].line().Radio {
+			step := &f.legs[i].line().Radio[s]
 			id := fmt.Sprintf("tune-%d-%s-%s", i, step.Receiver, step.Beacon.Ident)
 			if seen[id]++; seen[id] > 1 {
 				id = fmt.Sprintf("%s-%d", id, seen[id])
 			}
-			if p.prompts.closed.has(id) {
+			if f.prompts.closed.has(id) {
 				continue
 			}
 			before, after := settings[step.Receiver], tuning{step.Beacon.Ident, step.CourseMagnetic}
@@ -120,21 +120,21 @@ func (p *progress) promptTunes() {
 			if before.sameAs(after) {
 				continue
 			}
-			p.promptTune(id, i, step, before.beacon == after.beacon)
+			f.promptTune(id, i, step, before.beacon == after.beacon)
 		}
 	}
 }
 
-func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, courseOnly bool) {
+func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnly bool) {
 	at := place{index, step.AfterNM}
-	due, ok := p.ahead.eta(at)
+	due, ok := f.outlook.eta(at)
 	if !ok { // behind: it was due when the leg began or the place was passed
-		due = p.legs[index].started
+		due = f.legs[index].started
 		if due.IsZero() {
 			return
 		}
 	}
-	told := p.worded.get(wording{p.legs[index].way, p.legs[index].local, step, courseOnly}, func() words { return p.tuneWords(index, step, courseOnly) })
+	told := f.prompts.worded.get(wording{f.legs[index].way, f.legs[index].local, step, courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
 	prompt := Prompt{
 		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
 		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
@@ -143,12 +143,12 @@ func (p *progress) promptTune(id string, index int, step *sheet.RadioStep, cours
 	if ok {
 		open.at = &at
 	}
-	p.add(open)
+	f.add(open)
 }
 
 // tuneWords say what to tune and what to expect of it.
-func (p *progress) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) words {
-	reading := p.expect(index, step.AfterNM, step.Beacon, step.CourseMagnetic)
+func (f *fold) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) words {
+	reading := f.expect(index, step.AfterNM, step.Beacon, step.CourseMagnetic)
 	switch step.Course { // where it is tuned may lie in the cone, the course is flown outside it
 	case plan.Inbound:
 		reading.sense = radio.To
@@ -181,13 +181,13 @@ type wording struct {
 }
 
 // promptIdentify asks for what was tuned to be identified.
-func (p *progress) promptIdentify() {
-	for _, name := range p.sheet.Plan.Aircraft.Receivers {
-		set, tuned := p.receivers.find(name)
+func (f *fold) promptIdentify() {
+	for _, name := range f.sheet.Plan.Aircraft.Receivers {
+		set, tuned := f.told.receivers.find(name)
 		if !tuned || set.identified {
 			continue
 		}
-		p.add(pending{Prompt: Prompt{
+		f.add(pending{Prompt: Prompt{
 			ID: fmt.Sprintf("identify-%d-%s-%s", set.tunedLeg, name, set.beacon.Ident), Kind: PromptIdentify,
 			Text: fmt.Sprintf("identify %s on %s", set.beacon.Ident, name), Due: set.tunedAt,
 			Detail: []string{"listen for " + morse(set.beacon.Ident), stationText(set.beacon)},
@@ -244,18 +244,18 @@ type expected struct {
 }
 
 // expect reckons what a beacon shows at a place on a leg at its level.
-func (p *progress) expect(index int, afterNM float64, beacon plan.Point, course *float64) expected {
-	l := &p.legs[index]
-	return p.expectAt(l.way.route.PositionAt(l.local, afterNM), p.levelFt(index), beacon, course)
+func (f *fold) expect(index int, afterNM float64, beacon plan.Point, course *float64) expected {
+	l := &f.legs[index]
+	return f.expectAt(l.way.route.PositionAt(l.local, afterNM), f.levelFt(index), beacon, course)
 }
 
 // expectAt reckons what a beacon shows at a position. Over a VOR, in its cone, no flag is to be trusted.
-func (p *progress) expectAt(at earth.Position, altitudeFt float64, beacon plan.Point, course *float64) expected {
+func (f *fold) expectAt(at earth.Position, altitudeFt float64, beacon plan.Point, course *float64) expected {
 	line := earth.Inverse(beacon.At, at)
 	height := altitudeFt - beacon.ElevationFt
 	x := expected{
 		beacon: beacon, groundNM: line.DistanceNM, dmeNM: radio.SlantRangeNM(line.DistanceNM, height),
-		radial: angle.Wrap360(line.AzimuthStart - p.stations[beacon.Ident]),
+		radial: angle.Wrap360(line.AzimuthStart - f.stations[beacon.Ident]),
 	}
 	reach := radio.Reception(beacon.RangeNM, altitudeFt, beacon.ElevationFt, beacon.Kind != plan.NDB)
 	x.inRange = reach == 0 || line.DistanceNM <= reach

@@ -11,7 +11,7 @@ type Record struct {
 	Event
 	RecordedAt time.Time
 
-	era int // how often the flight clock had been set back
+	rewinds int // how often the flight clock had been set back
 }
 
 // After is by how much the entry was made after what it records.
@@ -61,7 +61,7 @@ func InOrder(records []Record) bool {
 
 // byTime orders records by their flight time, entries made after the clock was set back after those before.
 func byTime(a, b Record) int {
-	return cmp.Or(cmp.Compare(a.era, b.era), a.T.Compare(b.T), cmp.Compare(a.N, b.N))
+	return cmp.Or(cmp.Compare(a.rewinds, b.rewinds), a.T.Compare(b.T), cmp.Compare(a.N, b.N))
 }
 
 // voidedOf says of every record whether it has been voided. A void that was voided itself does nothing.
@@ -77,13 +77,13 @@ func voidedOf(records []Record) []bool {
 
 // refold folds the standing events from the start; with a time, only those not after it.
 func (s *State) refold(until time.Time) {
-	s.progress = newProgress(s.sheet, s.places)
+	s.fold = newFold(s.sheet, s.places)
 	s.latest = Record{}
 	for _, r := range Standing(s.records.items) {
 		if !until.IsZero() && r.T.After(until) {
 			continue
 		}
-		s.progress.fold(r.Event)
+		s.fold.take(r.Event)
 		s.latest = r
 	}
 }

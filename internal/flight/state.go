@@ -14,19 +14,19 @@ type State struct {
 	sheet *sheet.Sheet
 	mode  string
 
-	records  list[Record]
-	entries  list[Entry]
-	setting  clock.Setting
-	era      int // how often the flight clock was set back
-	places   places
-	progress progress
-	latest   Record // of what was folded, in order of time
+	records list[Record]
+	entries list[Entry]
+	setting clock.Setting
+	rewinds int // how often the flight clock was set back
+	places  places
+	fold    fold
+	latest  Record // of what was folded, in order of time
 }
 
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode string) *State {
 	places := placesOf(s)
-	return &State{sheet: s, mode: mode, entries: listOf([]Entry{}), places: places, progress: newProgress(s, places)}
+	return &State{sheet: s, mode: mode, entries: listOf([]Entry{}), places: places, fold: newFold(s, places)}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.
@@ -69,7 +69,7 @@ func (s *State) Apply(e Event) error {
 		s.refold(time.Time{})
 		return nil
 	}
-	s.progress.fold(e)
+	s.fold.take(e)
 	s.latest = last
 	return nil
 }
@@ -87,7 +87,7 @@ func (s *State) record(e Event) error {
 	if e.Act == Clock && CheckRanges(e) == nil {
 		s.setClock(e)
 	}
-	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), era: s.era}
+	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), rewinds: s.rewinds}
 	s.records = s.records.with(r)
 	s.entries = s.entries.with(Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
 	if e.Act == Void || e.Act == Amend {
@@ -115,7 +115,7 @@ func (s *State) setClock(e Event) {
 	}
 	s.setting = s.setting.After(e.Rec, clockChange(e))
 	if e.Set != nil && len(s.records.items) > 0 && e.Set.Before(before) {
-		s.era++
+		s.rewinds++
 	}
 }
 

@@ -185,35 +185,35 @@ func (v *tankEvidence) shutTrend(system plan.FuelSystem, tank int, flowPerHour f
 }
 
 // meterNow is the flow that was just told, beside that of the table.
-func (p *progress) meterNow(t time.Time) *meterReading {
-	n, flying := p.here(t)
-	if !flying || !p.holding.IsZero() {
+func (f *fold) meterNow(t time.Time) *meterReading {
+	n, flying := f.here(t)
+	if !flying || !f.holding.IsZero() {
 		return nil
 	}
-	return &meterReading{told: p.ahead.trajectory[n.point.Piece].FlowPerHour, table: p.ahead.tableFlow(n.point.Piece)}
+	return &meterReading{told: f.outlook.trajectory[n.point.Piece].FlowPerHour, table: f.outlook.tableFlow(n.point.Piece)}
 }
 
 // countedUsable is the usable fuel without what gauges show to have been burned more than reckoned since a reading last counted.
-func (p *progress) countedUsable(quantities []float64) float64 {
+func (f *fold) countedUsable(quantities []float64) float64 {
 	minutes := 0.0
-	for i, fedFor := range p.tanks.evidence.fedFor {
-		minutes += fedFor - p.tanks.evidence.corrected[i]
+	for i, fedFor := range f.tanks.evidence.fedFor {
+		minutes += fedFor - f.tanks.evidence.corrected[i]
 	}
-	return max(0, p.usable(quantities)-fuel.Burned(minutes, p.excessPerHour()))
+	return max(0, f.usable(quantities)-fuel.Burned(minutes, f.excessPerHour()))
 }
 
 // excessPerHour is what is burned more than reckoned, as far as it counts: what gauges show to be less burned does not.
-func (p *progress) excessPerHour() float64 {
-	if x := p.tanks.evidence.excess; x != nil && x.good {
+func (f *fold) excessPerHour() float64 {
+	if x := f.tanks.evidence.excess; x != nil && x.good {
 		return max(0, x.perHour)
 	}
 	return 0
 }
 
 // fuelTrends are what readings say of the fuel over time, in sentences.
-func (p *progress) fuelTrends(flowPerHour float64) []FuelTrend {
+func (f *fold) fuelTrends(flowPerHour float64) []FuelTrend {
 	trends := []FuelTrend{}
-	v, unit := &p.tanks.evidence, p.unit()
+	v, unit := &f.tanks.evidence, f.unit()
 	if v.shut != "" {
 		trends = append(trends, FuelTrend{alarm, v.shut})
 	}
@@ -245,29 +245,29 @@ func (p *progress) fuelTrends(flowPerHour float64) []FuelTrend {
 
 // quantitySigma is one standard error of what is in the tanks in all: by what was filled and burned, or by the last reading of all
 // gauges and what was burned since, whichever is less.
-func (p *progress) quantitySigma() float64 {
-	v := &p.tanks.evidence
+func (f *fold) quantitySigma() float64 {
+	v := &f.tanks.evidence
 	filled, gauged := 0.0, 0.0
-	for _, tank := range p.system().Tanks {
+	for _, tank := range f.system().Tanks {
 		filled += math.Pow(filledSigmaFraction*tank.Capacity, 2)
 		gauged += math.Pow(gaugeBiasFraction*tank.Capacity, 2)
 	}
 	burned := v.fedInAll()
-	sigma := math.Hypot(math.Sqrt(filled), p.flowError()*burned)
+	sigma := math.Hypot(math.Sqrt(filled), f.flowError()*burned)
 	if !math.IsNaN(v.allRead) {
-		sigma = min(sigma, math.Hypot(math.Sqrt(gauged), p.flowError()*(burned-v.allRead)))
+		sigma = min(sigma, math.Hypot(math.Sqrt(gauged), f.flowError()*(burned-v.allRead)))
 	}
 	return sigma
 }
 
 // flowError is one standard error of the flow ahead, as a fraction.
-func (p *progress) flowError() float64 {
+func (f *fold) flowError() float64 {
 	relative := tableFlowError
-	if _, told := p.tanks.flows[sheet.Cruise]; told {
+	if _, told := f.tanks.flows[sheet.Cruise]; told {
 		relative = meterFlowError
 	}
-	if x := p.tanks.evidence.excess; x != nil && x.good {
-		relative = min(relative, x.sigma/p.cruiseFlow())
+	if x := f.tanks.evidence.excess; x != nil && x.good {
+		relative = min(relative, x.sigma/f.cruiseFlow())
 	}
 	return relative
 }

@@ -3,6 +3,7 @@ package flight
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -28,37 +29,37 @@ type vantage struct {
 }
 
 // vantageAt is ok in flight and before it, where there is a position.
-func (p *progress) vantageAt(t time.Time) (v vantage, ok bool) {
-	position := p.positionAt(t)
-	if position == nil || !p.landed.IsZero() {
+func (f *fold) vantageAt(t time.Time) (v vantage, ok bool) {
+	position := f.positionAt(t)
+	if position == nil || !f.landed.IsZero() {
 		return v, false
 	}
 	altitudeFt := position.AltitudeFt
-	if p.airborne.IsZero() || p.complete {
-		altitudeFt = p.levelFt(p.leg)
+	if f.airborne.IsZero() || f.complete {
+		altitudeFt = f.levelFt(f.leg)
 	}
 	v = vantage{
-		at: t, from: position.Place(), declination: p.declinationAt(place{p.leg, position.AfterNM}),
-		tasKt: p.cruiseTAS(), usable: p.countedUsable(p.quantitiesAt(t)), flowPerHour: p.cruiseFlow() + p.excessPerHour(),
+		at: t, from: position.Place(), declination: f.declinationAt(place{f.leg, position.AfterNM}),
+		tasKt: f.cruiseTAS(), usable: f.countedUsable(f.quantitiesAt(t)), flowPerHour: f.cruiseFlow() + f.excessPerHour(),
 	}
-	v.wind, _ = p.ahead.air.Layers.At(altitudeFt)
-	if n, flying := p.here(t); flying {
-		v.headingMagnetic = ref(p.headingMagnetic(n))
+	v.wind, _ = f.outlook.air.Layers.At(altitudeFt)
+	if n, flying := f.here(t); flying {
+		v.headingMagnetic = ref(f.headingMagnetic(n))
 	}
 	return v, true
 }
 
 // waysOutAt are the ways from where the aircraft is straight to every point of the plan, the quickest first.
-func (p *progress) waysOutAt(t time.Time) []AlternateNow {
-	v, ok := p.vantageAt(t)
+func (f *fold) waysOutAt(t time.Time) []AlternateNow {
+	v, ok := f.vantageAt(t)
 	if !ok {
 		return []AlternateNow{}
 	}
-	ahead := p.aheadOnPlan()
-	ways := make([]AlternateNow, 0, len(p.sheet.Plan.Points))
-	for _, point := range p.sheet.Plan.Points {
-		way := p.wayOut(point, v)
-		way.Alternate = slices.Contains(p.sheet.Plan.Route.Alternates, point.Ident)
+	ahead := f.aheadOnPlan()
+	ways := make([]AlternateNow, 0, len(f.sheet.Plan.Points))
+	for _, point := range f.sheet.Plan.Points {
+		way := f.wayOut(point, v)
+		way.Alternate = slices.Contains(f.sheet.Plan.Route.Alternates, point.Ident)
 		if leg, found := ahead[point.Ident]; found {
 			way.Rejoin = ref(leg)
 		}
@@ -85,9 +86,9 @@ func compareBool(a, b bool) int {
 }
 
 // alternatesAmong are the alternates of the plan in its order.
-func (p *progress) alternatesAmong(ways []AlternateNow) []AlternateNow {
-	list := make([]AlternateNow, 0, len(p.sheet.Plan.Route.Alternates))
-	for _, ident := range p.sheet.Plan.Route.Alternates {
+func (f *fold) alternatesAmong(ways []AlternateNow) []AlternateNow {
+	list := make([]AlternateNow, 0, len(f.sheet.Plan.Route.Alternates))
+	for _, ident := range f.sheet.Plan.Route.Alternates {
 		if i := slices.IndexFunc(ways, func(way AlternateNow) bool { return way.Point == ident }); i >= 0 {
 			list = append(list, ways[i])
 		}
@@ -96,7 +97,7 @@ func (p *progress) alternatesAmong(ways []AlternateNow) []AlternateNow {
 }
 
 // wayOut is the way straight to a point.
-func (p *progress) wayOut(point plan.Point, v vantage) AlternateNow {
+func (f *fold) wayOut(point plan.Point, v vantage) AlternateNow {
 	line := earth.Inverse(v.from, point.At)
 	trackTrue := meanTrack(line)
 	a := AlternateNow{Point: point.Ident, Name: point.Title(), Kind: string(point.Kind), DistanceNM: line.DistanceNM}
@@ -113,9 +114,9 @@ func (p *progress) wayOut(point plan.Point, v vantage) AlternateNow {
 	a.Minutes = deadreckon.Minutes(a.DistanceNM, heading.GroundspeedKt)
 	a.ETA = plus(v.at, a.Minutes)
 	a.Fuel = v.usable - fuel.Burned(a.Minutes, v.flowPerHour)
-	a.ReserveHeldMinutes = fuel.EnduranceMinutes(max(0, a.Fuel), p.circlingFlow())
-	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = p.daylight(point, a.ETA)
-	a.Problem = p.wayOutProblem(a)
+	a.ReserveHeldMinutes = fuel.EnduranceMinutes(max(0, a.Fuel), f.circlingFlow())
+	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = f.daylight(point, a.ETA)
+	a.Problem = f.wayOutProblem(a)
 	return a
 }
 
@@ -124,12 +125,12 @@ func meanTrack(line earth.Geodesic) float64 {
 	return angle.Wrap360(line.AzimuthStart + angle.Turn(line.AzimuthStart, line.AzimuthEnd)/2)
 }
 
-func (p *progress) wayOutProblem(a AlternateNow) string {
+func (f *fold) wayOutProblem(a AlternateNow) string {
 	switch {
 	case a.Fuel <= 0:
 		return "out of reach: no fuel left there"
-	case a.ReserveHeldMinutes < p.sheet.Fuel.ReserveMinutes:
-		return fmt.Sprintf("reserve: %.0f of %.0f minutes", a.ReserveHeldMinutes, p.sheet.Fuel.ReserveMinutes)
+	case a.ReserveHeldMinutes < f.sheet.Fuel.ReserveMinutes:
+		return fmt.Sprintf("reserve: %.0f of %.0f minutes", a.ReserveHeldMinutes, f.sheet.Fuel.ReserveMinutes)
 	case a.BeforeDarkMinutes != nil && *a.BeforeDarkMinutes < 0:
 		return fmt.Sprintf("%.0f minutes after dark", -*a.BeforeDarkMinutes)
 	}
@@ -137,17 +138,298 @@ func (p *progress) wayOutProblem(a AlternateNow) string {
 }
 
 // aheadOnPlan are the points that legs of the plan still to be flown end at, each with the first such leg.
-func (p *progress) aheadOnPlan() map[string]int {
+func (f *fold) aheadOnPlan() map[string]int {
 	from := 0
-	for _, l := range p.legs {
+	for _, l := range f.legs {
 		if !l.actual.IsZero() && l.planLeg >= from {
 			from = l.planLeg + 1
 		}
 	}
-	from = max(from, p.legs[p.leg].planLeg)
+	from = max(from, f.legs[f.leg].planLeg)
 	ahead := map[string]int{}
-	for leg := len(p.sheet.Route.Legs) - 1; leg >= from; leg-- {
-		ahead[p.sheet.Route.Legs[leg].To.Ident] = leg
+	for leg := len(f.sheet.Route.Legs) - 1; leg >= from; leg-- {
+		ahead[f.sheet.Route.Legs[leg].To.Ident] = leg
 	}
 	return ahead
+}
+
+// turnBy is where on the reckoned way the last moment is at which an alternate can be turned to with the reserve kept.
+type turnBy struct {
+	point   plan.Point
+	minutes float64 // from the anchor; NaN where it is not on the way: see left
+	left    float64 // above the reserve at the alternate: when turned to now or, where it is reached from all the way on, at its end
+	all     bool    // it is reached from all the way on
+	air     bool    // it can't be reached in this wind
+}
+
+const (
+	bingoLooks  = 24 // along the way, to find where the fuel first becomes too little
+	bingoHalves = 10 // to find that place more closely
+)
+
+// bingoAt is, for each alternate, the time by which it has to be turned to. The way there is straight, at cruise and the height of the
+// place, as it is when fuel for an alternate is planned.
+func (f *fold) bingoAt(t time.Time) []LatestDivertNow {
+	list := []LatestDivertNow{}
+	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
+		return list
+	}
+	if f.standing() {
+		return f.bingoStanding(t)
+	}
+	if len(f.outlook.trajectory) == 0 {
+		return list
+	}
+	var turns []turnBy
+	if f.flying() && f.delay(t) > 0 {
+		turns = f.turns(t)
+	} else { // as it was after the last act: what is burned until now is reckoned already
+		turns = f.tanks.turns.get(func() []turnBy { return f.turns(f.tanks.plannedAt) })
+	}
+	for _, turn := range turns {
+		list = append(list, f.bingo(turn, t))
+	}
+	return list
+}
+
+// standing reports whether the aircraft stays where it is, in a hold or overhead the destination.
+func (f *fold) standing() bool { return f.flying() && (!f.holding.IsZero() || f.complete) }
+
+// bingoStanding is for an aircraft that stays where it is: by when it has to leave.
+func (f *fold) bingoStanding(t time.Time) []LatestDivertNow {
+	list := []LatestDivertNow{}
+	from := f.positionAt(t)
+	if from == nil {
+		return list
+	}
+	for _, point := range f.alternatePoints() {
+		left := f.aboveReserve(t) - f.fuelStraight(from.Place(), from.AltitudeFt, point.At)
+		turn := turnBy{point: point, minutes: math.NaN(), left: left, air: math.IsInf(left, -1)}
+		if left < 0 {
+			list = append(list, f.bingo(turn, t))
+			continue
+		}
+		at := plus(t, fuel.EnduranceMinutes(left, f.circlingFlow()+f.excessPerHour()))
+		list = append(list, LatestDivertNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("leave for %s by %s", point.Title(), clockText(at))})
+	}
+	return list
+}
+
+// alternatePoints are the alternates but the one that is being flown to.
+func (f *fold) alternatePoints() []plan.Point {
+	var points []plan.Point
+	destination := f.legs[f.destination().leg].line().To.Ident
+	for _, ident := range f.sheet.Plan.Route.Alternates {
+		if point, ok := f.sheet.Plan.Point(ident); ok && ident != destination {
+			points = append(points, point)
+		}
+	}
+	return points
+}
+
+// aboveReserve is the usable fuel at a moment without the reserve; before take-off without what the taxi still takes, too.
+func (f *fold) aboveReserve(t time.Time) float64 {
+	left := f.countedUsable(f.quantitiesAt(t)) - f.sheet.Fuel.Reserve
+	if f.airborne.IsZero() {
+		left -= f.taxiLeft(t)
+	}
+	return left
+}
+
+// fuelStraight is what it takes straight to a place at cruise; endless where the wind forbids it.
+func (f *fold) fuelStraight(from earth.Position, altitudeFt float64, to earth.Position) float64 {
+	line := earth.Inverse(from, to)
+	if line.DistanceNM == 0 {
+		return 0
+	}
+	wind, _ := f.outlook.air.Layers.At(altitudeFt)
+	_, trackTrue := earth.NewLine(from, to).At(line.DistanceNM / 2)
+	heading, err := deadreckon.HeadingFor(trackTrue, f.cruiseTAS(), wind)
+	if err != nil {
+		return math.Inf(1)
+	}
+	return fuel.Burned(deadreckon.Minutes(line.DistanceNM, heading.GroundspeedKt), f.cruiseFlow()+f.excessPerHour())
+}
+
+// turns finds where each alternate has to be turned to.
+func (f *fold) turns(t time.Time) []turnBy {
+	a := f.outlook
+	n, _ := f.here(t)
+	now, total := n.minutes, a.trajectory.TotalMinutes()
+	above, burnedNow := f.aboveReserve(t), a.trajectory.FuelTo(now)
+	turns := []turnBy{}
+	for _, point := range f.alternatePoints() {
+		left := func(m float64) float64 {
+			at := a.trajectory.At(m)
+			burned := a.trajectory.FuelTo(m) - burnedNow + fuel.Burned(m-now, f.excessPerHour())
+			return above - burned - f.fuelStraight(a.way.route.PositionAt(at.Leg, at.AfterNM), at.AltitudeFt, point.At)
+		}
+		turns = append(turns, turnWhere(point, left, now, total))
+	}
+	return turns
+}
+
+// turnWhere finds the first place on the way from which what is left at the alternate is less than nought.
+func turnWhere(point plan.Point, left func(minutes float64) float64, now, total float64) turnBy {
+	turn := turnBy{point: point, minutes: math.NaN(), left: left(now)}
+	if turn.left < 0 {
+		turn.air = math.IsInf(turn.left, -1)
+		return turn
+	}
+	from := now
+	for i := 1; i <= bingoLooks; i++ {
+		to := now + (total-now)*float64(i)/bingoLooks
+		if left(to) >= 0 {
+			from = to
+			continue
+		}
+		for range bingoHalves {
+			if middle := (from + to) / 2; left(middle) >= 0 {
+				from = middle
+			} else {
+				to = middle
+			}
+		}
+		turn.minutes = from
+		return turn
+	}
+	turn.left, turn.all = left(total), true
+	return turn
+}
+
+// bingo says in words by when an alternate has to be turned to.
+func (f *fold) bingo(turn turnBy, t time.Time) LatestDivertNow {
+	b := LatestDivertNow{Point: turn.point.Ident, Name: turn.point.Title()}
+	switch {
+	case turn.all:
+		end := f.outlook.after(f.outlook.trajectory.TotalMinutes()).Add(f.delay(t))
+		b.At = ref(plus(end, fuel.EnduranceMinutes(turn.left, f.circlingFlow()+f.excessPerHour())))
+		b.AfterArrival = true
+		b.Text = fmt.Sprintf("leave %s for %s by %s", f.legs[f.destination().leg].line().To.Title(), b.Name, clockText(*b.At))
+	case !math.IsNaN(turn.minutes):
+		b.At = ref(f.outlook.after(turn.minutes).Add(f.delay(t)))
+		b.Text = fmt.Sprintf("turn to %s by %s", b.Name, clockText(*b.At))
+	case turn.air:
+		b.TooLate, b.Text = true, fmt.Sprintf("%s can't be reached in this wind", b.Name)
+	default:
+		b.TooLate, b.Short = true, -turn.left
+		b.Text = fmt.Sprintf("too late for %s: %.1f %s short of the reserve there", b.Name, b.Short, f.unit())
+	}
+	return b
+}
+
+// reserveTouchedAt is when, on the way and then circling at its end, nothing but the reserve is left.
+func (f *fold) reserveTouchedAt(t time.Time) *time.Time {
+	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
+		return nil
+	}
+	above, extra := f.aboveReserve(t), f.excessPerHour()
+	if above <= 0 {
+		return &t
+	}
+	a := f.outlook
+	if f.complete || len(a.trajectory) == 0 {
+		return ref(plus(t, fuel.EnduranceMinutes(above, f.circlingFlow()+extra)))
+	}
+	n, flying := f.here(t)
+	burned := func(m float64) float64 {
+		return a.trajectory.FuelTo(m) - a.trajectory.FuelTo(n.minutes) + fuel.Burned(m-n.minutes, extra)
+	}
+	start := t
+	if !flying {
+		start = a.after(0).Add(f.delay(t))
+	}
+	total := a.trajectory.TotalMinutes()
+	if rest := above - burned(total); rest >= 0 {
+		return ref(plus(start, total-n.minutes+fuel.EnduranceMinutes(rest, f.circlingFlow()+extra)))
+	}
+	from, to := n.minutes, total
+	for range 20 {
+		if middle := (from + to) / 2; burned(middle) < above {
+			from = middle
+		} else {
+			to = middle
+		}
+	}
+	return ref(plus(start, to-n.minutes))
+}
+
+// critical are the places on the way ahead at which a way back is decided, in minutes from the anchor; NaN for one that is not ahead.
+type critical struct{ equalTime, noReturn float64 }
+
+// criticalSteps halve the way ahead until the place is known to a few seconds.
+const criticalSteps = 12
+
+// findCritical finds the point of equal time, from which it is as long on to the destination as back to the departure, and the point
+// of no return, from which the departure can be reached with the reserve just kept. Both are searched along the reckoned way, so
+// that legs, climb and descent count on the way on; the way back is straight, at cruise and the level of the place.
+func (f *fold) findCritical(t time.Time) critical {
+	none := critical{math.NaN(), math.NaN()}
+	a := f.outlook
+	if len(a.trajectory) == 0 || !a.way.from.IsZero() && a.way.route.Destination().Ident == f.departure().Ident { // on is back
+		return none
+	}
+	total := a.trajectory.TotalMinutes()
+	n, _ := f.here(t)
+	now := n.minutes
+	on := func(m float64) float64 { return total - m - f.backMinutes(m) }
+	usable := f.countedUsable(f.quantitiesAt(t)) - fuel.Burned(f.sheet.Fuel.ReserveMinutes, f.circlingFlow())
+	if f.airborne.IsZero() {
+		usable -= f.sheet.Fuel.Taxi
+	}
+	burnedNow := a.trajectory.FuelTo(now)
+	left := func(m float64) float64 {
+		return usable - (a.trajectory.FuelTo(m) - burnedNow) - fuel.Burned(f.backMinutes(m), f.cruiseFlow()+f.excessPerHour()) - fuel.Burned(m-now, f.excessPerHour())
+	}
+	return critical{equalTime: fallsToNought(on, now, total), noReturn: fallsToNought(left, now, total)}
+}
+
+// fallsToNought finds where a quantity that falls becomes nought; NaN where it is not above nought at the start or still is at the end.
+func fallsToNought(quantity func(float64) float64, from, to float64) float64 {
+	if !(quantity(from) > 0) || !(quantity(to) <= 0) {
+		return math.NaN()
+	}
+	for range criticalSteps {
+		if middle := (from + to) / 2; quantity(middle) > 0 {
+			from = middle
+		} else {
+			to = middle
+		}
+	}
+	return (from + to) / 2
+}
+
+// backMinutes is how long it is straight back to the departure from a place on the way ahead; for ever where the wind forbids it.
+func (f *fold) backMinutes(minutes float64) float64 {
+	at := f.outlook.trajectory.At(minutes)
+	from := f.outlook.way.route.PositionAt(at.Leg, at.AfterNM)
+	line := earth.Inverse(from, f.departure().At)
+	wind, _ := f.outlook.air.Layers.At(at.AltitudeFt)
+	heading, err := deadreckon.HeadingFor(meanTrack(line), f.cruiseTAS(), wind)
+	if err != nil {
+		return math.Inf(1)
+	}
+	return deadreckon.Minutes(line.DistanceNM, heading.GroundspeedKt)
+}
+
+func (f *fold) departure() plan.Point { return f.legs[0].line().From }
+
+func (f *fold) criticalAt(t time.Time) CriticalNow {
+	point := func(minutes float64) *CriticalPoint {
+		if math.IsNaN(minutes) || !f.landed.IsZero() {
+			return nil
+		}
+		at := f.outlook.trajectory.At(minutes)
+		spot := place{f.outlook.way.first + at.Leg, at.AfterNM}
+		eta, back := f.outlook.after(minutes).Add(f.delayTo(spot, t)), f.backMinutes(minutes)
+		if eta.Before(t) || math.IsInf(back, 1) { // for ever: what ends the way back there is not fuel or time but the wind
+			return nil
+		}
+		return &CriticalPoint{Leg: spot.leg, AfterNM: spot.afterNM, ETA: eta, Back: f.departure().Ident, Minutes: back}
+	}
+	found := f.critical
+	if !f.holding.IsZero() { // the fuel goes while the place stays
+		found = f.findCritical(t)
+	}
+	return CriticalNow{EqualTime: point(found.equalTime), NoReturn: point(found.noReturn)}
 }

@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -280,4 +282,217 @@ func (b belief) turned(turnDeg, speedRatio float64) belief {
 	}
 	next.covariance = b.through(step)
 	return next.told(gyroDeg, 0, headingSigmaDeg)
+}
+
+// predicted is the belief carried on to a moment, along the way as it was last reckoned.
+func (f *fold) predicted(t time.Time) belief {
+	s, ok := f.motion(f.beliefAt, t)
+	if !ok {
+		return f.belief
+	}
+	return f.belief.carried(s)
+}
+
+// predict carries the belief on to a moment.
+func (f *fold) predict(t time.Time) {
+	f.belief = f.predicted(t)
+	if t.After(f.beliefAt) {
+		f.beliefAt = t
+	}
+}
+
+// motion is the part of the reckoned way between two moments on the leg being flown; ok is false where there is none.
+func (f *fold) motion(from, to time.Time) (s motion, ok bool) {
+	a := f.outlook
+	start, end := a.minutesOf(from), a.minutesOf(to)
+	switch {
+	case end <= start:
+		return s, false
+	case len(a.trajectory) == 0 || !f.holding.IsZero(): // no way is made, and the wind wanders
+		return motion{minutes: end - start}, true
+	}
+	middle := a.trajectory.At((start + end) / 2)
+	piece := a.trajectory[middle.Piece]
+	s = motion{
+		minutes: end - start, heightFt: a.trajectory.At(end).AltitudeFt - a.trajectory.At(start).AltitudeFt,
+		along:    a.alongSlope(f.leg, end).plus(-1, a.alongSlope(f.leg, start)),
+		reckoned: a.mean, groundspeedKt: piece.Heading.GroundspeedKt,
+		changing: a.levelChangeMinutes(end) - a.levelChangeMinutes(start),
+	}
+	hours, rightOf, off := s.minutes/60, piece.TrackTrue+90, piece.Heading.CorrectionDeg
+	if told := f.steering(); told != nil {
+		off = angle.Turn(piece.TrackTrue, deadreckon.TrueFromMagnetic(*told, f.declinationAt(place{f.leg, middle.AfterNM})))
+	}
+	wind, _ := f.forecast.Layers.At(middle.AltitudeFt)
+	north, east := wind.Components()
+	tasKt := piece.TASKt - a.mean[tasBias]
+	s.across = vector{
+		windNorth: hours * angle.Cos(rightOf), windEast: hours * angle.Sin(rightOf), tasBias: hours * angle.Sin(off),
+		gyroDeg: hours * piece.TASKt * angle.Cos(off) * math.Pi / 180,
+	}
+	s.acrossNM = hours * (tasKt*angle.Sin(off) + north*angle.Cos(rightOf) + east*angle.Sin(rightOf))
+	return s, true
+}
+
+// takeEvidence learns from a passing how far the aircraft has come since it was last seen, and if the heading is known how far it was
+// carried across.
+func (f *fold) takeEvidence(e Event, s spot) {
+	f.misfit = nil
+	before, beforeAt := f.belief, f.beliefAt
+	for round := 1; ; round++ {
+		f.predict(e.T)
+		misfits := f.passed(e, s)
+		if math.Abs(misfits) > wildSigmas {
+			f.misfit = &misfit{name: e.Point, sigmas: -misfits}
+		}
+		const rounds, farKt = 4, 5
+		moved := f.belief.mean.plus(-1, f.outlook.mean)
+		if f.misfit != nil || round == rounds || math.Hypot(moved[windNorth], moved[windEast]) < farKt {
+			return
+		}
+		// The way does not depend on the wind by a straight line: go by how it does about the wind that was found.
+		wasNM, _ := f.reckonedAlong(beforeAt)
+		f.reckonWith(f.belief.mean)
+		nowNM, _ := f.reckonedAlong(beforeAt)
+		f.belief, f.beliefAt = before, beforeAt
+		f.belief.mean[alongNM] += wasNM - nowNM
+	}
+}
+
+// passed takes a passing into a belief that has been carried on to it. misfits is by how many standard errors it was farther along than
+// expected.
+func (f *fold) passed(e Event, s spot) (misfits float64) {
+	reckonedNM, groundspeedKt := f.reckonedAlong(e.T)
+	sigmaNM := timingSigma.Hours() * groundspeedKt
+	if f.evidence == nil || s.leg != f.leg || s.place == f.evidence.place {
+		f.belief = f.belief.told(alongNM, 0, sigmaNM)
+		f.seenAcross(e.OffTrack)
+		return 0
+	}
+	slope := vector{alongNM: 1}
+	residual := s.afterNM - reckonedNM - f.belief.mean[alongNM]
+	misfits = f.belief.misfit(residual, slope, sigmaNM*sigmaNM)
+	if math.Abs(misfits) <= unheardSigmas {
+		f.belief = f.belief.observed(residual, slope, f.belief.doubted(residual, slope, sigmaNM*sigmaNM))
+		f.belief.taken++
+	}
+	f.belief.mean[alongNM] += reckonedNM - s.afterNM
+	if math.Abs(misfits) > wildSigmas { // where it was passed counts; what that says of the wind does so less, or not at all
+		f.belief = f.belief.told(alongNM, 0, sigmaNM)
+	}
+	f.seenAcross(e.OffTrack)
+	return misfits
+}
+
+// turnBelief carries the belief from the end of one leg to the next.
+func (f *fold) turnBelief(leg int) {
+	from, to := f.legs[leg], f.legs[leg+1]
+	ratio := 1.0
+	before, ok := f.outlook.pieceOn(leg, from.line().DistanceNM)
+	after, found := f.outlook.pieceOn(leg+1, 0)
+	if ok && found {
+		ratio = after.Heading.GroundspeedKt / before.Heading.GroundspeedKt
+	}
+	f.belief = f.belief.turned(angle.Turn(from.line().TrackTrue, to.line().TrackTrue), ratio)
+}
+
+// takeOffErrorNM is what the time from the take-off to overhead and on track may differ from none, as a distance.
+func (f *fold) takeOffErrorNM() float64 {
+	return takeOffSigma.Hours() * f.sheet.Trajectory[0].Heading.GroundspeedKt
+}
+
+// seenAcross takes in how far off its track the aircraft is; with nil, that nobody says that it is off. What is told is where it is. What it
+// says of the wind depends on the heading, as told or else as the program gives it; but when nothing at all is told the pilot may have
+// steered as a needle or the ground asked.
+func (f *fold) seenAcross(right *float64) {
+	off, sigma := 0.0, onTrackSigmaNM
+	if right != nil {
+		off, sigma = *right, offTrackSigmaNM
+	}
+	if right != nil || f.steering() != nil {
+		f.belief = f.belief.observed(off-f.belief.mean[acrossNM], vector{acrossNM: 1}, sigma*sigma)
+	}
+	if right != nil || f.steering() == nil {
+		f.belief = f.belief.told(acrossNM, off, sigma)
+	}
+}
+
+// reckonedAlong is how far along the leg being flown the aircraft is by reckoning at a moment, also beyond the leg's end, and how fast.
+func (f *fold) reckonedAlong(t time.Time) (afterNM, groundspeedKt float64) {
+	return f.outlook.along(f.outlook.trajectory, f.leg, f.outlook.minutesOf(t))
+}
+
+func (f *fold) foldAirspeed(e Event) bool {
+	n, ok := f.here(e.T)
+	if !ok {
+		return false
+	}
+	tasKt, ok := f.tasTold(e, n.point.AltitudeFt)
+	if !ok {
+		return false
+	}
+	f.burnUntil(e.T)
+	f.reanchor(e.T)
+	book := f.outlook.trajectory[n.point.Piece].TASKt - f.outlook.mean[tasBias]
+	f.belief = f.belief.told(tasBias, tasKt-book, toldAirspeedKt)
+	return true
+}
+
+func (f *fold) foldWind(e Event) bool {
+	if e.WindFrom == nil || e.WindSpeed == nil {
+		return false
+	}
+	f.burnUntil(e.T)
+	altitudeFt := f.levelFt(f.leg)
+	if n, ok := f.here(e.T); ok {
+		altitudeFt = n.point.AltitudeFt
+	}
+	f.reanchor(e.T)
+	f.tellWind(*e.WindFrom, *e.WindSpeed, altitudeFt)
+	return true
+}
+
+// tasTold is the true airspeed that an event tells, as such or indicated at an altitude.
+func (f *fold) tasTold(e Event, altitudeFt float64) (tasKt float64, ok bool) {
+	switch {
+	case e.TAS != nil:
+		return *e.TAS, true
+	case e.IAS == nil:
+		return 0, false
+	}
+	casKt, err := air.Calibrated(f.sheet.Plan.Aircraft.PositionError, *e.IAS)
+	if err != nil {
+		return 0, false
+	}
+	pressureAltitudeFt, temperatureC := f.airAt(altitudeFt)
+	return air.TASFromCAS(casKt, pressureAltitudeFt, temperatureC), true
+}
+
+// iasFor is the indicated airspeed of a true one at an altitude.
+func (f *fold) iasFor(tasKt, altitudeFt float64) float64 {
+	pressureAltitudeFt, temperatureC := f.airAt(altitudeFt)
+	casKt := air.CASFromTAS(tasKt, pressureAltitudeFt, temperatureC)
+	iasKt, err := air.Indicated(f.sheet.Plan.Aircraft.PositionError, casKt)
+	if err != nil {
+		return casKt
+	}
+	return iasKt
+}
+
+func (f *fold) airAt(altitudeFt float64) (pressureAltitudeFt, temperatureC float64) {
+	_, deviationC := f.forecast.Layers.At(altitudeFt)
+	pressureAltitudeFt = air.PressureAltitudeFt(altitudeFt, f.forecast.QNH)
+	return pressureAltitudeFt, air.ISATemperatureC(pressureAltitudeFt) + deviationC
+}
+
+// tellWind puts a wind in the forecast's place: the forecast is moved, at all heights by the same vector, so that it is the one told
+// at the height flown.
+func (f *fold) tellWind(fromTrue, speedKt, altitudeFt float64) {
+	before, _ := f.forecast.Layers.At(altitudeFt)
+	north, east := before.Components()
+	toldNorth, toldEast := air.Wind{FromTrue: fromTrue, SpeedKt: speedKt}.Components()
+	f.forecast.Layers = shifted(f.forecast.Layers, toldNorth-north, toldEast-east)
+	f.belief = f.belief.told(windNorth, 0, toldWindKt).told(windEast, 0, toldWindKt)
+	f.belief.taken = 0
+	f.windTold = true
 }

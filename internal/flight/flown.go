@@ -1,0 +1,205 @@
+package flight
+
+import (
+	"time"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/sheet"
+)
+
+// mark is a passing.
+type mark struct {
+	place
+	at       time.Time
+	name     string
+	clean    bool // nothing lies between it and the mark before that spoils a sum
+	changing bool // part of the way from the mark before was climb or descent
+}
+
+// steer is a heading that the pilot said to be steering.
+type steer struct {
+	at       time.Time
+	magnetic float64
+}
+
+// estimate is a time over a point that was told to somebody.
+type estimate struct {
+	point string
+	eta   time.Time
+}
+
+// misfit is a passing whose time no likely wind explains.
+type misfit struct {
+	name   string
+	sigmas float64
+}
+
+// What a position can come from.
+const (
+	byReckoning = "dead reckoning"
+	byPassing   = "passing"
+	byFix       = "fix"
+	byFeed      = "feed"
+)
+
+// reanchor makes the place where the flight is reckoned to be the one that it is reckoned from. What is uncertain goes with it. At the
+// end of a leg that is overdue it counts from when that was due, so that it stays overdue.
+func (f *fold) reanchor(t time.Time) {
+	n, ok := f.here(t)
+	if !ok {
+		return
+	}
+	changing := f.anchor.changing + f.outlook.levelChangeMinutes(n.minutes)
+	f.predict(t.Add(-n.overdue))
+	f.anchor.place, f.anchor.at = f.onThisLeg(n.afterNM+f.belief.mean[alongNM]), t.Add(-n.overdue)
+	f.anchor.altitudeFt, f.anchor.descending, f.anchor.changing = n.point.AltitudeFt, n.descending || f.anchor.descending, changing
+	f.belief.mean[alongNM] = 0
+}
+
+// onThisLeg is a place on the leg being flown: not before it, and a hair before its end, for the leg ends only when that is logged.
+func (f *fold) onThisLeg(afterNM float64) place {
+	const hairNM = 1e-4
+	return place{f.leg, max(0, min(afterNM, f.legs[f.leg].line().DistanceNM-hairNM))}
+}
+
+func (f *fold) foldOffBlocks(e Event) bool {
+	if !f.offBlocks.IsZero() || !f.airborne.IsZero() {
+		return false
+	}
+	f.offBlocks = e.T
+	f.tanks.startEngine(e.T)
+	f.anchor.at = e.T.Add(f.taxi())
+	return true
+}
+
+func (f *fold) foldAirborne(e Event) bool {
+	if !f.airborne.IsZero() {
+		return false
+	}
+	if f.offBlocks.IsZero() { // never said: as planned before take-off
+		f.tanks.startEngine(e.T.Add(-f.taxi()))
+	}
+	f.burnUntil(e.T)
+	f.airborne = e.T
+	f.anchor.at, f.beliefAt = e.T, e.T
+	f.belief = f.belief.told(alongNM, 0, f.takeOffErrorNM())
+	f.startLeg(mark{at: e.T, name: f.sheet.Route.Legs[0].From.Ident, clean: true})
+	return true
+}
+
+// startLeg begins the clock of a leg with the passing of its start.
+func (f *fold) startLeg(m mark) {
+	f.lastPassed = m
+	f.marks = []mark{m}
+	f.steers = list[steer]{}
+	f.onLegs(m.leg, func(l *leg) { l.started, l.startedNM = m.at, m.afterNM })
+	started := f.anchor
+	f.evidence = &started
+}
+
+func (f *fold) foldLevel(e Event) bool {
+	n, ok := f.here(e.T)
+	if !ok {
+		return false
+	}
+	f.burnUntil(e.T)
+	altitudeFt := f.levelFt(f.leg)
+	if e.Altitude != nil {
+		altitudeFt = *e.Altitude
+	}
+	f.reanchor(e.T)
+	if different(altitudeFt, f.levelFt(f.leg)) {
+		altitudeFt = f.holdLevel(altitudeFt)
+	}
+	f.anchor.altitudeFt, f.anchor.descending = altitudeFt, false
+	if f.cruiseFrom.IsZero() && n.point.Phase == sheet.Climb {
+		f.cruiseFrom = e.T
+	}
+	return true
+}
+
+// levelFt is the altitude of a leg's level by the altimeter setting in use.
+func (f *fold) levelFt(index int) float64 {
+	return f.legs[index].line().Level.AltitudeFtAt(f.forecast.QNH)
+}
+
+// readingFt is how exactly an altitude is read and held.
+const readingFt = 50
+
+// different reports whether two altitudes differ by more than a pilot's reading.
+func different(a, b float64) bool {
+	return a-b > readingFt || b-a > readingFt
+}
+
+func (f *fold) foldDescend(e Event) bool {
+	n, ok := f.here(e.T)
+	if !f.flying() || !f.descended.IsZero() {
+		return false
+	}
+	f.burnUntil(e.T)
+	levelFt := f.levelLeft(n)
+	f.descended = e.T
+	f.reanchor(e.T)
+	f.anchor.descending = true
+	if ok {
+		f.anchor.altitudeFt = levelFt
+	}
+	return true
+}
+
+func (f *fold) foldLanded(e Event) bool {
+	if !f.flying() {
+		return false
+	}
+	f.burnUntil(e.T)
+	f.landed = e.T
+	f.holding = time.Time{}
+	return true
+}
+
+func (f *fold) foldOnBlocks(e Event) bool {
+	if !f.onBlocks.IsZero() {
+		return false
+	}
+	f.burnUntil(e.T)
+	f.onBlocks = e.T
+	return true
+}
+
+func (f *fold) foldSteering(e Event) bool {
+	if e.Heading == nil || !f.flying() {
+		return false
+	}
+	f.predict(e.T)
+	f.steers = f.steers.with(steer{e.T, *e.Heading})
+	return true
+}
+
+func (f *fold) foldAltitude(e Event) bool {
+	n, ok := f.here(e.T)
+	if !ok || e.Altitude == nil {
+		return false
+	}
+	f.burnUntil(e.T)
+	f.reanchor(e.T)
+	f.anchor.altitudeFt = *e.Altitude
+	if n.point.Phase == sheet.Cruise && different(*e.Altitude, f.levelFt(f.leg)) {
+		f.anchor.altitudeFt = f.holdLevel(*e.Altitude)
+	}
+	return true
+}
+
+func (f *fold) foldAltimeter(e Event) bool {
+	if e.QNH == nil || *e.QNH == f.forecast.QNH {
+		return false
+	}
+	f.burnUntil(e.T)
+	f.reanchor(e.T)
+	f.forecast.QNH, f.prompts.worded = *e.QNH, newFinds[wording, words]()
+	return true
+}
+
+// clockChange is what an event does to the clock.
+func clockChange(e Event) clock.Change {
+	return clock.Change{Rate: e.Rate, Paused: e.Paused, Set: e.Set}
+}

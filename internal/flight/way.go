@@ -1,0 +1,289 @@
+package flight
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
+)
+
+// way is a route that is or was flown: the plan's, or a diversion's.
+type way struct {
+	route *sheet.Route
+	first int // index of its first leg among all legs of the flight
+	// from is the time of the diversion; zero for the plan's route.
+	from    time.Time
+	rejoins bool // after its first leg it goes on as planned
+}
+
+// leg is a leg of the flight. The plan's legs come first, those of diversions after them, so that an index never changes its
+// meaning during a flight.
+type leg struct {
+	way   *way
+	local int // index into way.route.Legs
+
+	planned            time.Time // at its end, by the sheet or, on a diversion, by the first reckoning
+	checkpointsPlanned []time.Time
+	plannedMinutes     float64
+	plannedHeading     float64 // magnetic
+	plannedKt          float64 // groundspeed
+	leftOut            bool    // by a diversion
+	planLeg            int     // the leg of the plan that ends at the same point; -1 for a diversion that does not rejoin
+	actual             time.Time
+	started            time.Time
+	startedNM          float64 // from the leg's start; not 0 where that was never logged
+	checkpointsActual  []time.Time
+}
+
+// line is the leg's geometry.
+func (l *leg) line() *sheet.RouteLeg { return &l.way.route.Legs[l.local] }
+
+// last reports whether the leg ends at the way's destination.
+func (l *leg) last() bool { return l.local == len(l.way.route.Legs)-1 }
+
+// legsOf are the legs of the plan, with what the sheet says of them.
+func legsOf(s *sheet.Sheet) []leg {
+	planned := &way{route: s.Route}
+	legs := make([]leg, len(s.Legs))
+	for i, row := range s.Legs {
+		legs[i] = leg{
+			way: planned, local: i, planLeg: i,
+			planned:            row.ETA,
+			checkpointsPlanned: row.CheckpointETAs,
+			checkpointsActual:  make([]time.Time, len(row.Checkpoints)),
+			plannedMinutes:     row.Minutes,
+			plannedHeading:     row.HeadingMagnetic,
+			plannedKt:          row.GroundspeedKt,
+		}
+	}
+	return legs
+}
+
+// onLegs changes a leg of the flight, and not that of any copy.
+func (f *fold) onLegs(index int, change func(*leg)) {
+	f.legs = slices.Clone(f.legs)
+	change(&f.legs[index])
+}
+
+// place is somewhere on the legs of the flight.
+type place struct {
+	leg     int
+	afterNM float64
+}
+
+// spot is a named place that can be passed.
+type spot struct {
+	place
+	checkpoint int // index of the checkpoint; -1 for a leg's end, -2 for the departure
+}
+
+const (
+	legEnd    = -1
+	departure = -2
+)
+
+// find looks for a point or checkpoint on the way being flown: from the leg being flown on, else before it. behind says that
+// the place lies before the last one passed.
+func (f *fold) find(name string) (found spot, behind, ok bool) {
+	w := f.legs[f.leg].way
+	for i := f.leg; i < w.first+len(w.route.Legs); i++ {
+		if s, ok := f.onLeg(i, name); ok && !(i == f.leg && s.afterNM <= f.lastPassed.afterNM && f.lastPassed.leg == i) {
+			return s, false, true
+		}
+	}
+	for i := f.leg; i >= w.first; i-- {
+		if s, ok := f.onLeg(i, name); ok {
+			return s, true, true
+		}
+	}
+	if w.route.Legs[0].From.Ident == name {
+		return spot{place{w.first, 0}, departure}, f.leg != w.first || f.lastPassed.afterNM > 0, true
+	}
+	return spot{}, false, false
+}
+
+func (f *fold) onLeg(index int, name string) (spot, bool) {
+	line := f.legs[index].line()
+	for c, checkpoint := range line.Checkpoints {
+		if checkpoint.Name == name {
+			return spot{place{index, checkpoint.AfterNM}, c}, true
+		}
+	}
+	if line.To.Ident == name {
+		return spot{place{index, line.DistanceNM}, legEnd}, true
+	}
+	return spot{}, false
+}
+
+// passable lists the names that can be passed from here on, for messages.
+func (f *fold) passable() []string {
+	var names []string
+	w := f.legs[f.leg].way
+	for i := f.leg; i < w.first+len(w.route.Legs); i++ {
+		for _, checkpoint := range f.legs[i].line().Checkpoints {
+			names = append(names, checkpoint.Name)
+		}
+		names = append(names, f.legs[i].line().To.Ident)
+	}
+	return names
+}
+
+// holdLevel makes the legs from the one being flown to the next planned change of level be flown at another altitude, and returns it.
+// Where the aircraft's tables do not reach there, the nearest altitude towards the planned one stands in, and it is said.
+func (f *fold) holdLevel(altitudeFt float64) (heldFt float64) {
+	const stepFt = 250
+	current, plannedFt := &f.legs[f.leg], f.levelFt(f.leg)
+	f.standIn = ""
+	for heldFt = altitudeFt; different(heldFt, plannedFt); {
+		changed := atLevel(current, heldFt)
+		if _, err := changed.Reckon(sheet.Start{Leg: current.local, AfterNM: f.anchor.afterNM, AltitudeFt: heldFt}, f.sheet.Air); err == nil {
+			f.fly(changed)
+			return heldFt
+		}
+		heldFt += math.Copysign(math.Min(stepFt, math.Abs(plannedFt-heldFt)), plannedFt-heldFt)
+		f.standIn = fmt.Sprintf("%.0f ft is outside the aircraft's tables: %.0f ft is reckoned with", altitudeFt, heldFt)
+	}
+	return heldFt
+}
+
+// atLevel is a leg's route with another level from there to the next planned change of level.
+func atLevel(from *leg, altitudeFt float64) *sheet.Route {
+	changed := *from.way.route
+	changed.Legs = slices.Clone(changed.Legs)
+	level := changed.Legs[from.local].Level
+	for i := from.local; i < len(changed.Legs) && changed.Legs[i].Level == level; i++ {
+		changed.Legs[i].Level = plan.Level{AltitudeFt: altitudeFt}
+		changed.Legs[i].AltitudeFt = altitudeFt
+	}
+	return &changed
+}
+
+// fly puts a changed route in place of the one being flown.
+func (f *fold) fly(changed *sheet.Route) {
+	moved := *f.legs[f.leg].way
+	moved.route = changed
+	f.legs = slices.Clone(f.legs)
+	for i := range changed.Legs {
+		f.legs[moved.first+i].way = &moved
+	}
+}
+
+// magneticOn is a true direction at a place, magnetic.
+func (f *fold) magneticOn(at place, directionTrue float64) float64 {
+	l := &f.legs[at.leg]
+	return deadreckon.MagneticFromTrue(directionTrue, l.way.route.DeclinationAt(l.local, at.afterNM))
+}
+
+func (f *fold) foldPassing(e Event) bool {
+	if f.airborne.IsZero() || f.complete || !f.landed.IsZero() {
+		return false
+	}
+	s, behind, ok := f.find(e.Point)
+	if !ok {
+		return f.passElsewhere(e)
+	}
+	n, flying := f.here(e.T)
+	if behind || !flying {
+		return false
+	}
+	f.burnUntil(e.T)
+	f.takeEvidence(e, s)
+	m := mark{place: s.place, at: e.T, name: e.Point, clean: !f.spoiled && s.leg == f.leg, changing: f.changingSince(e.T) > worthSaying}
+	f.sumUp(m)
+	f.spoiled = false
+	f.arrive(e.T, s, n)
+	f.holding = time.Time{}
+	f.goOn(m, s)
+	if f.offTrack = nil; e.OffTrack != nil {
+		f.setOffTrack(e)
+	}
+	f.prompts.passed(e.Point, e.T, s.checkpoint == legEnd)
+	return true
+}
+
+// goOn turns to the next leg where a passing ended one, and otherwise goes on along the leg.
+func (f *fold) goOn(m mark, s spot) {
+	switch {
+	case s.checkpoint == legEnd && f.legs[s.leg].last():
+		f.complete, f.lastPassed = true, m
+		f.marks = added(f.marks, m)
+		f.evidence = nil
+	case s.checkpoint == legEnd:
+		f.turnBelief(s.leg)
+		f.leg = s.leg + 1
+		m.place = place{leg: f.leg}
+		f.anchor.place = m.place
+		f.startLeg(m)
+	case s.checkpoint == departure || s.leg != f.leg:
+		f.leg = s.leg
+		f.startLeg(m)
+	default:
+		f.lastPassed = m
+		f.marks = added(f.marks, m)
+		f.anchor.place = f.onThisLeg(m.afterNM)
+		from := f.anchor
+		f.evidence = &from
+	}
+}
+
+// arrive makes a passing the place that the flight is reckoned from, and writes it into the leg.
+func (f *fold) arrive(t time.Time, s spot, n now) {
+	f.onLegs(s.leg, func(l *leg) {
+		switch s.checkpoint {
+		case legEnd:
+			l.actual = t
+		case departure:
+		default:
+			l.checkpointsActual = replaced(l.checkpointsActual, s.checkpoint, t)
+		}
+	})
+	f.anchor = anchor{
+		place: s.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending, by: byPassing,
+	}
+}
+
+// passElsewhere is the passing of a point of the plan that does not lie on the way: it is as good as a position.
+func (f *fold) passElsewhere(e Event) bool {
+	point, ok := f.sheet.Plan.Point(e.Point)
+	if !ok {
+		return false
+	}
+	at := point.At
+	return f.foldFix(Event{Act: Fix, T: e.T, At: &at})
+}
+
+// changingSince is how many minutes of climb and descent lie between the last passing and a time.
+func (f *fold) changingSince(t time.Time) float64 {
+	return f.anchor.changing + f.outlook.levelChangeMinutes(f.outlook.minutesOf(t))
+}
+
+// worthSaying is how many minutes of climb or descent are said beside a groundspeed.
+const worthSaying = 0.5
+
+// sumUp makes the plain sum of the way from the last passing on this leg to one that is about to be taken in.
+func (f *fold) sumUp(to mark) {
+	if len(f.marks) == 0 {
+		return
+	}
+	if _, sum := sumOf(f.marks[len(f.marks)-1], to); sum != "" {
+		f.sum = sum
+	}
+}
+
+// sumOf is the groundspeed between two passings on one leg, with its sum as a pilot does it; nil where something came between.
+func sumOf(from, to mark) (groundspeedKt *float64, sum string) {
+	distance, took := to.afterNM-from.afterNM, to.at.Sub(from.at)
+	if !to.clean || from.leg != to.leg || took <= 0 || distance <= 0 {
+		return nil, ""
+	}
+	speed := deadreckon.Groundspeed(distance, took.Minutes())
+	sum = fmt.Sprintf("%.1f nm in %s = %.0f kt", distance, spanText(took), speed)
+	if to.changing {
+		sum += ", not level"
+	}
+	return &speed, sum
+}
