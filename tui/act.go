@@ -8,10 +8,10 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/terminal"
-	"example.com/legclock/tui/words"
 )
 
 // carry does what a screen, a key or the entry line wants.
@@ -129,11 +129,11 @@ func (r *Root) echo(recorded flight.Event) string {
 	if recorded.Act == flight.Void {
 		for _, entry := range r.snapshot.Entries {
 			if entry.Event.N == recorded.Event {
-				return fmt.Sprintf("undone: %s %s (entry %d is void)", entry.Text, words.Time(entry.Event.T), recorded.Event)
+				return fmt.Sprintf("undone: %s %s (entry %d is void)", entry.Text, say.Time(entry.Event.T), recorded.Event)
 			}
 		}
 	}
-	return "recorded " + flight.Describe(recorded) + " " + words.Time(recorded.T)
+	return "recorded " + flight.Describe(recorded) + " " + say.Time(recorded.T)
 }
 
 // folded brings the rest of the screen up to what the flight now holds.
@@ -205,7 +205,7 @@ func (r *Root) follow(events []flight.Event) {
 		}
 		r.folded(e)
 		if e.Act != flight.Position {
-			r.said = strings.TrimSpace(flight.Describe(e) + " " + words.Time(e.T))
+			r.said = strings.TrimSpace(flight.Describe(e) + " " + say.Time(e.T))
 		}
 	}
 	r.refresh()
@@ -225,5 +225,5 @@ func (r *Root) closeLine() { r.line = nil }
 
 // earlierText says what the next act will be stamped with.
 func earlierText(t time.Time) string {
-	return "the next act counts from " + words.Time(t) + ": press its key (esc: from now)"
+	return "the next act counts from " + say.Time(t) + ": press its key (esc: from now)"
 }

@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/strip"
@@ -25,7 +26,7 @@ func (r *Root) header(width int) string {
 		}
 	}
 	t, clock := r.theme, r.snapshot.Clock
-	put(words.Time(r.snapshot.At), t.Headline)
+	put(say.Time(r.snapshot.At), t.Headline)
 	switch {
 	case clock.Paused:
 		put("PAUSED", t.Warning)
@@ -33,7 +34,7 @@ func (r *Root) header(width int) string {
 		put(fmt.Sprintf("×%g", clock.Rate), t.Caution)
 	}
 	if r.front != screen.Flying {
-		put("LEG "+words.Elapsed(clock.LegSeconds), t.Headline)
+		put("LEG "+say.Elapsed(clock.LegSeconds), t.Headline)
 	}
 	if d := r.snapshot.Diversion; d != nil {
 		put(diverting(*d), t.Caution)

@@ -9,12 +9,12 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/terminal"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // key routes a key: a question, the entry line, the keys of every screen, the screen in front.
@@ -205,7 +205,7 @@ func (r *Root) done() {
 		answer()
 		return
 	}
-	text := fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, words.Time(p.Due))
+	text := fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, say.Time(p.Due))
 	r.asked = &asked{text, func() terminal.Effect {
 		answer()
 		return terminal.Effect{Redraw: true, Ring: r.newCalls()}

@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/legend"
@@ -96,7 +97,7 @@ func (r *Root) covered() bool {
 
 // cover stands in for a screen that would give an answer away.
 func (r *Root) cover(width, height int) []string {
-	return frame.Notice("LEG "+words.Elapsed(r.snapshot.Clock.LegSeconds)+". A question is open, and this screen knows the answer. "+
+	return frame.Notice("LEG "+say.Elapsed(r.snapshot.Clock.LegSeconds)+". A question is open, and this screen knows the answer. "+
 		"Answer it in the cockpit (6), or give it up there.", width, height)
 }
 
@@ -126,10 +127,10 @@ func (r *Root) message(width int) string {
 func offered(o flight.PassingOffer) string {
 	where := "on track"
 	if math.Abs(o.OffTrackNM) >= 0.05 {
-		distance, side, _ := strings.Cut(words.Side(o.OffTrackNM, 1), " ")
+		distance, side, _ := strings.Cut(say.Side(o.OffTrackNM, 1), " ")
 		where = distance + " nm " + side + " of track"
 	}
-	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, words.Time(o.At), where)
+	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, say.Time(o.At), where)
 }
 
 // withLine lays the entry line over the last rows; the leg clock stays.

@@ -6,8 +6,8 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/terminal"
-	"example.com/legclock/tui/words"
 )
 
 // tick looks at the clock. While the same second stands, nothing is taken and nothing drawn.
@@ -32,7 +32,7 @@ func (r *Root) jumped(by time.Duration) {
 	if by < 0 {
 		way = "back"
 	}
-	text := fmt.Sprintf("the machine's clock jumped %s by %s", way, words.Span(by.Seconds()))
+	text := fmt.Sprintf("the machine's clock jumped %s by %s", way, say.Span(by.Seconds()))
 	r.said = text
 	if r.Recorder != nil {
 		r.commit(flight.Event{Act: flight.NoteText, Text: text, T: r.Clock.Now(), By: "program"})
@@ -43,7 +43,7 @@ func (r *Root) jumped(by time.Duration) {
 func (r *Root) resumed(m terminal.Resumed) string {
 	text := "the flight went on"
 	if m.Away > 0 {
-		text += " for " + words.Span(m.Away.Seconds())
+		text += " for " + say.Span(m.Away.Seconds())
 	}
 	due := 0
 	for _, p := range r.snapshot.Prompts {

@@ -5,12 +5,12 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/tui/words"
+	"example.com/legclock/internal/say"
 )
 
 // statusTanks prints what is in the tanks, how long it lasts by every witness, and by when the alternates have to be turned to.
 func statusTanks(b *strings.Builder, s flight.Snapshot) {
-	t, unit := s.Tanks, words.Unit(s.Tanks.Unit)
+	t, unit := s.Tanks, say.Unit(s.Tanks.Unit)
 	fmt.Fprintf(b, "\ntanks: on %s, %.1f %s/h\n", t.Selected, t.FlowPerHour, unit)
 	nameWidth := 8
 	for _, tank := range t.Tanks {
@@ -19,10 +19,10 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 	for _, tank := range t.Tanks {
 		fmt.Fprintf(b, "  %-*s %5.1f of %.0f %s", nameWidth, tank.Name, tank.Quantity, tank.Capacity, unit)
 		if tank.MassKg != nil {
-			fmt.Fprintf(b, ", %s", words.Mass(*tank.MassKg, t.Unit))
+			fmt.Fprintf(b, ", %s", say.Mass(*tank.MassKg, t.Unit))
 		}
 		if tank.Gauge != nil {
-			fmt.Fprintf(b, ", gauge %.1f at %s", *tank.Gauge, words.TimeOf(tank.GaugeAt))
+			fmt.Fprintf(b, ", gauge %.1f at %s", *tank.Gauge, say.TimeOf(tank.GaugeAt))
 		}
 		b.WriteByte('\n')
 	}
@@ -31,14 +31,14 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 	}
 	statusBalance(t, unit, row)
 	e := t.Endurance
-	endurance := words.Long(e.PlanMinutes) + " by plan"
+	endurance := say.Long(e.PlanMinutes) + " by plan"
 	if e.MeterMinutes != nil {
-		endurance += ", " + words.Long(*e.MeterMinutes) + " by flow meter"
+		endurance += ", " + say.Long(*e.MeterMinutes) + " by flow meter"
 	}
 	if e.GaugesMinutes != nil {
-		endurance += fmt.Sprintf(", %s ±%.0f min by gauges", words.Long(*e.GaugesMinutes), *e.GaugesSigmaMinutes)
+		endurance += fmt.Sprintf(", %s ±%.0f min by gauges", say.Long(*e.GaugesMinutes), *e.GaugesSigmaMinutes)
 	}
-	row("endurance", "%s (%s)", words.Long(t.EnduranceMinutes), endurance)
+	row("endurance", "%s (%s)", say.Long(t.EnduranceMinutes), endurance)
 	if burn := t.Burn; burn != nil {
 		certain := ""
 		if !burn.Counts {
@@ -51,7 +51,7 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 		row("at landing", "%.1f ±%.1f %s usable", d.Fuel, d.FuelSigma, unit)
 	}
 	if t.ReserveTouchedAt != nil {
-		row("reserve", "only that is left at %s", words.TimeOf(t.ReserveTouchedAt))
+		row("reserve", "only that is left at %s", say.TimeOf(t.ReserveTouchedAt))
 	}
 	for _, bingo := range t.LatestDivert {
 		row("alternate", "%s", bingo.Text)
@@ -64,9 +64,9 @@ func statusBalance(t flight.TanksNow, unit string, row func(label, format string
 		row("imbalance", "%.1f of %.1f %s", t.Imbalance, *t.MaxImbalance, unit)
 	}
 	if t.NextChange != nil {
-		row("change", "to %s at %s, imbalance then %.1f %s", t.NextChange.To, words.Time(t.NextChange.At), t.NextChange.ImbalanceThen, unit)
+		row("change", "to %s at %s, imbalance then %.1f %s", t.NextChange.To, say.Time(t.NextChange.At), t.NextChange.ImbalanceThen, unit)
 	}
 	if t.LimitAt != nil {
-		row("limit", "at %s if nothing is changed", words.TimeOf(t.LimitAt))
+		row("limit", "at %s if nothing is changed", say.TimeOf(t.LimitAt))
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/words"
 )
 
@@ -33,29 +34,29 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 	row := func(label, format string, values ...any) {
 		fmt.Fprintf(b, "  %-12s %s\n", label, fmt.Sprintf(format, values...))
 	}
-	row("clocks", "leg %s, airborne %s", words.Elapsed(s.Clock.LegSeconds), words.Elapsed(s.Clock.AirborneSeconds))
-	drift := words.Unknown
+	row("clocks", "leg %s, airborne %s", say.Elapsed(s.Clock.LegSeconds), say.Elapsed(s.Clock.AirborneSeconds))
+	drift := say.Unknown
 	if s.Steer.Drift != nil {
-		drift = words.Side(*s.Steer.Drift, 0)
+		drift = say.Side(*s.Steer.Drift, 0)
 	}
-	row("steer", "%s magnetic for track %s, drift %s", words.DegreesOf(s.Steer.HeadingMagnetic), words.DegreesOf(s.Steer.TrackMagnetic), drift)
+	row("steer", "%s magnetic for track %s, drift %s", say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic), drift)
 	if s.Position != nil {
-		row("position", "%s after %s, %s to go, ±%s, by %s", words.Miles(s.Position.AfterNM), s.Leg.From, words.Miles(s.Position.ToGoNM),
-			words.Miles(s.Position.UncertaintyNM), s.Position.By)
+		row("position", "%s after %s, %s to go, ±%s, by %s", say.Miles(s.Position.AfterNM), s.Leg.From, say.Miles(s.Position.ToGoNM),
+			say.Miles(s.Position.UncertaintyNM), s.Position.By)
 	}
-	row("groundspeed", "%s in use, %s measured, %s planned", words.Knots(s.Groundspeed.UsedKt), words.KnotsOf(s.Groundspeed.MeasuredKt), words.Knots(s.Groundspeed.PlannedKt))
+	row("groundspeed", "%s in use, %s measured, %s planned", say.Knots(s.Groundspeed.UsedKt), say.KnotsOf(s.Groundspeed.MeasuredKt), say.Knots(s.Groundspeed.PlannedKt))
 	if s.Groundspeed.Sum != "" {
 		row("", "%s", s.Groundspeed.Sum)
 	}
-	row("wind", "%s ±%s, %s", words.Wind(s.Wind.FromTrue, s.Wind.SpeedKt), words.Knots(s.Wind.SigmaKt), s.Wind.Source)
+	row("wind", "%s ±%s, %s", say.Wind(s.Wind.FromTrue, s.Wind.SpeedKt), say.Knots(s.Wind.SigmaKt), s.Wind.Source)
 	if s.Next != nil {
-		row("next", "%s at %s %s, %s", s.Next.Point, words.Time(s.Next.ETA), words.PlusMinus(s.Next.ETASigmaSeconds), words.Against(s.Next.DifferenceSeconds))
+		row("next", "%s at %s %s, %s", s.Next.Point, say.Time(s.Next.ETA), say.PlusMinus(s.Next.ETASigmaSeconds), say.Against(s.Next.DifferenceSeconds))
 	}
 	if d := s.Destination; d != nil {
-		row("arrival", "%s at %s %s, %.1f %s usable, reserve held %s of %s", d.Point, words.Time(d.ETA), words.PlusMinus(d.ETASigmaSeconds), d.Fuel,
-			words.Unit(s.Tanks.Unit), words.Long(d.ReserveHeldMinutes), words.Long(d.ReserveMinutes))
+		row("arrival", "%s at %s %s, %.1f %s usable, reserve held %s of %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds), d.Fuel,
+			say.Unit(s.Tanks.Unit), say.Long(d.ReserveHeldMinutes), say.Long(d.ReserveMinutes))
 		if d.BeforeSunsetMinutes != nil {
-			row("daylight", "%s before sunset", words.Long(*d.BeforeSunsetMinutes))
+			row("daylight", "%s before sunset", say.Long(*d.BeforeSunsetMinutes))
 		}
 	}
 }
@@ -66,12 +67,12 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 		fmt.Fprintf(b, "  %-12s %s\n", label, fmt.Sprintf(format, values...))
 	}
 	if d := s.Diversion; d != nil && d.Rejoins {
-		row("direct", "to %s since %s, then as planned", d.To, words.Time(d.Since))
+		row("direct", "to %s since %s, then as planned", d.To, say.Time(d.Since))
 	} else if d != nil {
-		row("diverting", "to %s since %s", d.To, words.Time(d.Since))
+		row("diverting", "to %s since %s", d.To, say.Time(d.Since))
 	}
 	if h := s.Holding; h != nil {
-		row("holding", "%s since %s, for the reserve until %s", h.Point, words.Time(h.Since), words.TimeOf(h.LeaveBy))
+		row("holding", "%s since %s, for the reserve until %s", h.Point, say.Time(h.Since), say.TimeOf(h.LeaveBy))
 	}
 	if wanted := words.Wanted(s.Crossing, s.Descent); wanted != "" {
 		row("wanted", "%s", wanted)
@@ -79,16 +80,16 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 	if d := s.Descent; d != nil && d.NeededFtMin != nil {
 		row("descent", "%.0f ft/min from here for %.0f ft at %s", *d.NeededFtMin, d.ToFt, d.Point)
 	} else if d != nil {
-		row("descent", "leave %.0f ft at %s, %s before %s", d.FromFt, words.Time(d.LeaveAt), words.Miles(d.BeforeNM), d.Point)
+		row("descent", "leave %.0f ft at %s, %s before %s", d.FromFt, say.Time(d.LeaveAt), say.Miles(d.BeforeNM), d.Point)
 	}
 	if c := s.Bearing; c != nil && c.Result != nil {
 		row("bearing", "%s: %s, by the wind in use %s", c.Beacon, c.Result.Sum, milesOf(c.Result.DistanceInWindNM))
 	}
 	if o := s.Offer; o != nil {
-		row("feed", "passed %s at %s", o.Point, words.Time(o.At))
+		row("feed", "passed %s at %s", o.Point, say.Time(o.At))
 	}
 	for _, way := range s.Alternates {
-		text := fmt.Sprintf("%s %s, %s, %s, %s reserve", words.Degrees(way.HeadingMagnetic), words.Miles(way.DistanceNM), words.Long(way.Minutes), words.Time(way.ETA), words.Long(way.ReserveHeldMinutes))
+		text := fmt.Sprintf("%s %s, %s, %s, %s reserve", say.Degrees(way.HeadingMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA), say.Long(way.ReserveHeldMinutes))
 		if way.Problem != "" {
 			text = way.Problem
 		}
@@ -98,9 +99,9 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 
 func milesOf(distanceNM *float64) string {
 	if distanceNM == nil {
-		return words.Unknown
+		return say.Unknown
 	}
-	return words.Miles(*distanceNM)
+	return say.Miles(*distanceNM)
 }
 
 func statusPrompts(b *strings.Builder, s flight.Snapshot) {
@@ -109,7 +110,7 @@ func statusPrompts(b *strings.Builder, s flight.Snapshot) {
 		if prompt.State == flight.PromptDone || prompt.State == flight.PromptSkipped {
 			continue
 		}
-		fmt.Fprintf(b, "  %s  %-6s  %s\n", words.Time(prompt.Due), prompt.State, prompt.Text)
+		fmt.Fprintf(b, "  %s  %-6s  %s\n", say.Time(prompt.Due), prompt.State, prompt.Text)
 	}
 }
 
@@ -122,10 +123,10 @@ func statusRadio(b *strings.Builder, receivers []flight.ReceiverNow) {
 			if receiver.Identified {
 				identified = "identified"
 			}
-			fmt.Fprintf(b, " %s %s %s", tuned.Beacon, words.Frequency(tuned.Frequency), identified)
+			fmt.Fprintf(b, " %s %s %s", tuned.Beacon, say.Frequency(tuned.Frequency), identified)
 		}
 		if next := receiver.Next; next != nil && next.Due != nil {
-			fmt.Fprintf(b, "  next %s %s at %s", next.Beacon, words.Frequency(next.Frequency), words.Time(*next.Due))
+			fmt.Fprintf(b, "  next %s %s at %s", next.Beacon, say.Frequency(next.Frequency), say.Time(*next.Due))
 		}
 		b.WriteByte('\n')
 	}
@@ -140,8 +141,8 @@ func statusRoute(w io.Writer, s flight.Snapshot) error {
 		if point.Checkpoint {
 			name = "  " + name
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", name, words.Time(point.Planned), words.TimeOf(point.Revised), words.TimeOf(point.Actual),
-			words.SignedOf(point.DifferenceSeconds))
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", name, say.Time(point.Planned), say.TimeOf(point.Revised), say.TimeOf(point.Actual),
+			say.SignedOf(point.DifferenceSeconds))
 	}
 	return table.Flush()
 }

@@ -18,12 +18,12 @@ import (
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/terminal"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // lookEvery is how often a watched journal is looked at.
@@ -197,7 +197,7 @@ func (w *watching) Rows(s flight.Snapshot, width, _ int, t theme.Theme) []string
 	text, role := "nothing logged yet", t.Value
 	if n := len(s.Entries); n > 0 {
 		entry := s.Entries[n-1]
-		text = fmt.Sprintf("last entry %s ago: %s", words.Span(s.At.Sub(entry.Event.T).Seconds()), entry.Text)
+		text = fmt.Sprintf("last entry %s ago: %s", say.Span(s.At.Sub(entry.Event.T).Seconds()), entry.Text)
 	}
 	if trouble := w.trouble(); trouble != "" {
 		text, role = trouble, t.Warning

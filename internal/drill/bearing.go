@@ -153,7 +153,7 @@ func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
 		Task: "radials", Tool: SlideRule,
 		Given: []Given{
 			toward("heading", heading, "magnetic"), knots("true airspeed", tasKt),
-			given("at "+say.SayTimeOfDay(first), "radial %s", say.SayDirection(radial1)), given("at "+say.SayTimeOfDay(second), "radial %s", say.SayDirection(radial2)),
+			given("at "+say.SayTimeOfDay(first), "radial %s", say.Degrees(radial1)), given("at "+say.SayTimeOfDay(second), "radial %s", say.Degrees(radial2)),
 		},
 		Question: "How far is the VOR at the second time, in still air?",
 		Form:     numberForm("nm", 1), Answers: either(s.DistanceRuleNM, s.DistanceExactNM), Tolerance: SlideRule.within(s.DistanceRuleNM, 0.2),
@@ -161,7 +161,7 @@ func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
 	seconds := math.Round(60 * (second - first))
 	steps := e.stationSteps(seconds, math.Abs(change), s)
 	e.Steps = []string{
-		fmt.Sprintf("from %s to %s: %.0f° in %s s", say.SayDirection(radial1), say.SayDirection(radial2), math.Abs(change), figure(seconds)),
+		fmt.Sprintf("from %s to %s: %.0f° in %s s", say.Degrees(radial1), say.Degrees(radial2), math.Abs(change), figure(seconds)),
 		steps[0],
 		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesRule), s.DistanceRuleNM),
 		steps[2],

@@ -43,7 +43,7 @@ func driftFrom(heading, track float64) Exercise {
 		Form:     Form{Kind: Turn}, Answers: only(drift), Tolerance: adding(),
 		Steps: []string{
 			"drift leads from the heading to the track",
-			fmt.Sprintf("from %s to %s: %s", say.SayDirection(heading), say.SayDirection(track), sayAngle(drift, 0)),
+			fmt.Sprintf("from %s to %s: %s", say.Degrees(heading), say.Degrees(track), sayAngle(drift, 0)),
 		},
 	}
 	e.slip(WrongWay, -drift, "that is the correction: drift is the side to which the wind takes the aircraft")
@@ -60,7 +60,7 @@ func headingAgainstDrift(track, drift float64) Exercise {
 		Form:     directionForm("true"), Answers: only(heading), Tolerance: adding(),
 		Steps: []string{
 			"the nose goes to the other side than the drift: " + sayAngle(-drift, 0),
-			fmt.Sprintf("%s = %s", sum(track, -drift), say.SayDirection(heading)),
+			fmt.Sprintf("%s = %s", sum(track, -drift), say.Degrees(heading)),
 		},
 	}
 	e.slip(WrongWay, track+drift, "with the drift instead of against it")
@@ -78,7 +78,7 @@ func trackWithDrift(heading, drift float64) Exercise {
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
 		Steps: []string{
 			"the track lies on the side of the drift",
-			fmt.Sprintf("%s = %s", sum(heading, drift), say.SayDirection(track)),
+			fmt.Sprintf("%s = %s", sum(heading, drift), say.Degrees(track)),
 		},
 	}
 	e.slip(WrongWay, heading-drift, "drift to the wrong side: left drift is taken from the heading")
@@ -98,8 +98,8 @@ func magneticHeading(track, correction, declination float64) Exercise {
 		Question: "What is the magnetic heading?",
 		Form:     directionForm("magnetic"), Answers: only(magnetic), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("heading: %s = %s true", sum(track, correction), say.SayDirection(heading)),
-			fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(heading, -declination), say.SayDirection(magnetic)),
+			fmt.Sprintf("heading: %s = %s true", sum(track, correction), say.Degrees(heading)),
+			fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(heading, -declination), say.Degrees(magnetic)),
 		},
 	}
 	e.slipChain(magnetic, correction, declination, 0)
@@ -132,8 +132,8 @@ func trueTrack(headingMagnetic, drift, declination float64) Exercise {
 		Question: "What is the true track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("%s: %s = %s true", putOn(declination), sum(headingMagnetic, declination), say.SayDirection(heading)),
-			fmt.Sprintf("%s = %s", sum(heading, drift), say.SayDirection(track)),
+			fmt.Sprintf("%s: %s = %s true", putOn(declination), sum(headingMagnetic, declination), say.Degrees(heading)),
+			fmt.Sprintf("%s = %s", sum(heading, drift), say.Degrees(track)),
 		},
 	}
 	e.slip(WrongWay, track-2*drift, "drift to the wrong side")
@@ -166,9 +166,9 @@ func compassHeading(track, correction, declination, deviation float64) Exercise 
 		Question: "What is the compass heading?",
 		Form:     directionForm("compass"), Answers: only(compass), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("heading: %s = %s true", sum(track, correction), say.SayDirection(heading)),
-			fmt.Sprintf("variation, %s: %s = %s magnetic", takenOff(declination), sum(heading, -declination), say.SayDirection(magnetic)),
-			fmt.Sprintf("deviation, %s: %s = %s", takenOff(deviation), sum(magnetic, -deviation), say.SayDirection(compass)),
+			fmt.Sprintf("heading: %s = %s true", sum(track, correction), say.Degrees(heading)),
+			fmt.Sprintf("variation, %s: %s = %s magnetic", takenOff(declination), sum(heading, -declination), say.Degrees(magnetic)),
+			fmt.Sprintf("deviation, %s: %s = %s", takenOff(deviation), sum(magnetic, -deviation), say.Degrees(compass)),
 		},
 	}
 	e.slipChain(compass, correction, declination, deviation)
@@ -189,9 +189,9 @@ func trackFromCompass(compass, deviation, declination, drift float64) Exercise {
 		Question: "What is the true track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), say.SayDirection(magnetic)),
-			fmt.Sprintf("variation, %s: %s = %s true", putOn(declination), sum(magnetic, declination), say.SayDirection(heading)),
-			fmt.Sprintf("drift: %s = %s", sum(heading, drift), say.SayDirection(track)),
+			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), say.Degrees(magnetic)),
+			fmt.Sprintf("variation, %s: %s = %s true", putOn(declination), sum(magnetic, declination), say.Degrees(heading)),
+			fmt.Sprintf("drift: %s = %s", sum(heading, drift), say.Degrees(track)),
 		},
 	}
 	e.slip(WrongWay, track-2*drift, "drift to the wrong side")

@@ -157,7 +157,7 @@ func equalTimeInWind(distanceNM, track, tasKt float64, w air.Wind) Exercise {
 	}{{"on", on}, {"back", back}} {
 		against, _ := w.Along(way.track)
 		e.Steps = append(e.Steps, fmt.Sprintf("%s, on %s: %s × cos(%.1f) - %s = %s kt",
-			way.name, say.SayDirection(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), figure(tenth(way.GroundspeedKt))))
+			way.name, say.Degrees(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), figure(tenth(way.GroundspeedKt))))
 	}
 	e.Steps = append(e.Steps, equalTimeStep(distanceNM, on.GroundspeedKt, back.GroundspeedKt, fromStart))
 	e.slipEqualTime(distanceNM, fromStart)

@@ -72,13 +72,13 @@ func (f Form) Say(r Reply) string {
 	case TimeOfDay:
 		return say.SayTimeOfDay(r.Value)
 	case Direction:
-		return say.SayDirection(r.Value)
+		return say.Degrees(r.Value)
 	case Turn:
 		return sayAngle(r.Value, f.Decimals)
 	case Number:
 		return sayNumber(r.Value, f.Decimals, f.Unit)
 	case WindForm:
-		return fmt.Sprintf("%s/%02.0f", say.SayDirection(r.Value), r.SpeedKt)
+		return fmt.Sprintf("%s/%02.0f", say.Degrees(r.Value), r.SpeedKt)
 	case Choice:
 		if i := int(r.Value); i >= 0 && i < len(f.Choices) {
 			return f.Choices[i]

@@ -28,11 +28,11 @@ func degrees(name string, value float64) Given { return given(name, "%s°", figu
 
 // toward is a direction with its north: true, magnetic or compass.
 func toward(name string, direction float64, north string) Given {
-	return given(name, "%s %s", say.SayDirection(direction), north)
+	return given(name, "%s %s", say.Degrees(direction), north)
 }
 
 func windGiven(w air.Wind) Given {
-	return given("wind", "%s/%02.0f true", say.SayDirection(w.FromTrue), w.SpeedKt)
+	return given("wind", "%s/%02.0f true", say.Degrees(w.FromTrue), w.SpeedKt)
 }
 
 // eastward is a variation or a deviation with its letter.

@@ -89,7 +89,7 @@ func (t triangle) correctionSteps() []string {
 		fmt.Sprintf("the wind comes from %.0f° %s of the track", math.Abs(off), side(off)),
 		fmt.Sprintf("across the track: %s × sin(%.0f) = %.1f kt", figure(t.wind.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("correction into the wind: asin(%.1f / %s) = %s", math.Abs(across), figure(t.tas), sayAngle(t.CorrectionDeg, 1)),
-		fmt.Sprintf("heading: %s = %s", sum(t.track, t.CorrectionDeg), say.SayDirection(t.HeadingTrue)),
+		fmt.Sprintf("heading: %s = %s", sum(t.track, t.CorrectionDeg), say.Degrees(t.HeadingTrue)),
 	}
 }
 
@@ -113,7 +113,7 @@ func sayAlong(headwindKt float64) string {
 
 // sum writes a direction with an angle added and a full circle more or less where it is needed: "355 + 20 - 360".
 func sum(direction, add float64) string {
-	text := fmt.Sprintf("%s %s %s", say.SayDirection(direction), sign(add), figure(math.Abs(math.Round(add*10)/10)))
+	text := fmt.Sprintf("%s %s %s", say.Degrees(direction), sign(add), figure(math.Abs(math.Round(add*10)/10)))
 	shown := float64(angle.Whole(direction))
 	switch total := math.Round(shown + add); {
 	case total > 360:
@@ -170,7 +170,7 @@ func correctionSide(track float64, w air.Wind) Exercise {
 		Question:  "On which side of the track must the nose point to stay on it?",
 		Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("from %s the wind comes from %.0f° to the %s of %s", say.SayDirection(w.FromTrue), math.Abs(off), side(off), say.SayDirection(track)),
+			fmt.Sprintf("from %s the wind comes from %.0f° to the %s of %s", say.Degrees(w.FromTrue), math.Abs(off), side(off), say.Degrees(track)),
 			"the nose goes into the wind: " + answer,
 		},
 	}
@@ -247,7 +247,7 @@ func headingMagneticInWind(track, tasKt float64, w air.Wind, declination float64
 		Task: "magnetic heading", Tool: SlideRule, Given: append(t.given(), eastward("variation", declination)),
 		Question: "What is the magnetic heading?",
 		Form:     directionForm("magnetic"), Answers: only(magnetic), Tolerance: windSide(),
-		Steps: append(t.correctionSteps(), fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(t.HeadingTrue, -declination), say.SayDirection(magnetic))),
+		Steps: append(t.correctionSteps(), fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(t.HeadingTrue, -declination), say.Degrees(magnetic))),
 	}
 	e.slipHeading(t, declination)
 	return e
@@ -329,6 +329,6 @@ func driftSteps(heading, tasKt float64, w air.Wind) []string {
 		fmt.Sprintf("across: %s × sin(%.0f) = %.1f kt", figure(w.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("along: %s × cos(%.0f) = %s", figure(w.SpeedKt), math.Abs(off), sayAlong(head)),
 		fmt.Sprintf("drift away from the wind: atan(%.1f / (%s - %s)) = %s", math.Abs(across), figure(tasKt), bracket(head), sayAngle(drift, 1)),
-		fmt.Sprintf("track: %s = %s", sum(heading, drift), say.SayDirection(track)),
+		fmt.Sprintf("track: %s = %s", sum(heading, drift), say.Degrees(track)),
 	}
 }

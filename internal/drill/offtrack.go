@@ -139,9 +139,9 @@ func headingToEnd(headingMagnetic, offNM, flownNM, toGoNM float64) Exercise {
 		Question: "What is the new heading to the end of the leg?",
 		Form:     directionForm("magnetic"), Answers: either(turned(o.TurnRule()), turned(o.TurnExact())), Tolerance: aDegree(),
 		Steps: append(steps[:3:3],
-			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnRule()), say.SayDirection(turned(o.TurnRule()))),
+			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnRule()), say.Degrees(turned(o.TurnRule()))),
 			steps[3],
-			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnExact()), say.SayDirection(turned(o.TurnExact())))),
+			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnExact()), say.Degrees(turned(o.TurnExact())))),
 	}
 	e.slipTurn(o, turned)
 	e.slip(Reciprocal, angle.Reciprocal(turned(o.TurnRule())), "that is the reciprocal")
@@ -165,8 +165,8 @@ func headingOnceBack(headingMagnetic, offNM, flownNM float64) Exercise {
 		Steps: []string{
 			fmt.Sprintf("track error: 60 × %s / %s = %.1f°", figure(math.Abs(offNM)), figure(flownNM), off),
 			fmt.Sprintf("twice that towards the track now: 2 × %.1f = %s", off, sayAngle(r.FirstTurnRule, 1)),
-			fmt.Sprintf("then half of it back: %s = %s", sum(headingMagnetic, r.FirstTurnRule+r.ThenTurnRule), say.SayDirection(rule)),
-			fmt.Sprintf("exactly: %s = %s", sum(headingMagnetic, r.FirstTurnExact+r.ThenTurnExact), say.SayDirection(exact)),
+			fmt.Sprintf("then half of it back: %s = %s", sum(headingMagnetic, r.FirstTurnRule+r.ThenTurnRule), say.Degrees(rule)),
+			fmt.Sprintf("exactly: %s = %s", sum(headingMagnetic, r.FirstTurnExact+r.ThenTurnExact), say.Degrees(exact)),
 		},
 	}
 	e.slip(WrongWay, turned(-r.FirstTurnRule-r.ThenTurnRule), "away from the track: off to the right means a turn to the left")

@@ -55,10 +55,10 @@ func flag(course, radial float64) Exercise {
 	}
 	e := Exercise{
 		Task: "flag", Tool: InTheHead,
-		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", say.SayDirection(radial))},
+		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", say.Degrees(radial))},
 		Question: "What does the flag show?", Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("radial %s leads FROM the station; the course selected is %.0f° off it", say.SayDirection(radial), off),
+			fmt.Sprintf("radial %s leads FROM the station; the course selected is %.0f° off it", say.Degrees(radial), off),
 			fmt.Sprintf("%s 90°: %s", compared, sense),
 		},
 	}
@@ -100,14 +100,14 @@ func radialFromNeedle(course float64, sense string, needleDeg float64) Exercise 
 	line := course
 	if sense == radio.To.String() {
 		line = angle.Reciprocal(course)
-		e.Steps = append(e.Steps, fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), say.SayDirection(line)))
+		e.Steps = append(e.Steps, fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), say.Degrees(line)))
 	} else {
-		e.Steps = append(e.Steps, "FROM: the line of the course is the radial "+say.SayDirection(line))
+		e.Steps = append(e.Steps, "FROM: the line of the course is the radial "+say.Degrees(line))
 	}
 	off := angle.Turn(line, radial)
 	if needleDeg != 0 {
 		e.Steps = append(e.Steps, fmt.Sprintf("the needle points %s, facing along the course: the aircraft stands %s of the line", side(needleDeg), side(-needleDeg)),
-			fmt.Sprintf("%s = %s", sum(line, off), say.SayDirection(radial)))
+			fmt.Sprintf("%s = %s", sum(line, off), say.Degrees(radial)))
 	}
 	e.slip(Reciprocal, angle.Reciprocal(radial), "that is the reciprocal: a radial counts FROM the station")
 	e.slip(WrongWay, line-off, "off to the wrong side: the needle points to the line, the aircraft is on the other side of it")
@@ -129,12 +129,12 @@ func courseInbound(radial float64) Exercise {
 	course := angle.Reciprocal(radial)
 	e := Exercise{
 		Task: "course inbound", Tool: InTheHead,
-		Given:    []Given{given("the aircraft is on radial", "%s", say.SayDirection(radial)), {"it flies", "to the station"}},
+		Given:    []Given{given("the aircraft is on radial", "%s", say.Degrees(radial)), {"it flies", "to the station"}},
 		Question: "What course is selected, so that turning towards the needle is right?",
 		Form:     directionForm("magnetic"), Answers: only(course), Tolerance: adding(),
 		Steps: []string{
 			"inbound is against the radial, with TO",
-			fmt.Sprintf("%s = %s", sum(radial, reciprocalOf(radial)), say.SayDirection(course)),
+			fmt.Sprintf("%s = %s", sum(radial, reciprocalOf(radial)), say.Degrees(course)),
 		},
 	}
 	e.slip(Reciprocal, radial, "that shows FROM and the needle works the wrong way round: inbound is the reciprocal of the radial")
@@ -146,16 +146,16 @@ func needle(course, radial float64) Exercise {
 	sense, off := radio.CourseReading(course, radial)
 	e := Exercise{
 		Task: "needle", Tool: InTheHead,
-		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", say.SayDirection(radial))},
+		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", say.Degrees(radial))},
 		Question: "How many degrees to which side does the needle stand?",
 		Form:     Form{Kind: Turn}, Answers: only(off), Tolerance: adding(),
 	}
 	line := course
 	if sense == radio.To {
 		line = angle.Reciprocal(course)
-		e.Steps = []string{fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), say.SayDirection(line))}
+		e.Steps = []string{fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), say.Degrees(line))}
 	} else {
-		e.Steps = []string{"FROM: the line of the course is the radial " + say.SayDirection(line)}
+		e.Steps = []string{"FROM: the line of the course is the radial " + say.Degrees(line)}
 	}
 	e.Steps = append(e.Steps,
 		fmt.Sprintf("facing along the course the aircraft stands %.0f° %s of it", math.Abs(off), side(-off)),
@@ -174,7 +174,7 @@ func radialOfBearing(bearingTrue, declination float64) Exercise {
 		},
 		Question: "On which radial is the place?",
 		Form:     directionForm("magnetic"), Answers: only(radial), Tolerance: adding(),
-		Steps: []string{fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(bearingTrue, -declination), say.SayDirection(radial))},
+		Steps: []string{fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(bearingTrue, -declination), say.Degrees(radial))},
 	}
 	e.slip(MagneticForTrue, bearingTrue, "that is the true bearing: radials count from the station's magnetic north")
 	e.slip(MagneticForTrue, deadreckon.TrueFromMagnetic(bearingTrue, declination), "variation to the wrong side: west is added, east taken away")
@@ -198,7 +198,7 @@ func lineSide(heading, course, radial float64) Exercise {
 		},
 		Question: "To which side must the aircraft turn to reach the line of the course?", Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("heading %s is %.0f° from the course %s", say.SayDirection(heading), math.Abs(angle.Turn(heading, course)), say.SayDirection(course)),
+			fmt.Sprintf("heading %s is %.0f° from the course %s", say.Degrees(heading), math.Abs(angle.Turn(heading, course)), say.Degrees(course)),
 			"less than 90°: turn towards the needle, " + answer,
 		},
 	}

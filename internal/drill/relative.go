@@ -33,12 +33,12 @@ func relativeTasks() [3][]task {
 }
 
 func adfGiven(heading, relative float64) []Given {
-	return []Given{toward("heading", heading, "magnetic"), given("relative bearing", "%s", say.SayDirection(relative))}
+	return []Given{toward("heading", heading, "magnetic"), given("relative bearing", "%s", say.Degrees(relative))}
 }
 
 // qdmStep adds a relative bearing to a heading.
 func qdmStep(heading, relative, qdm float64) string {
-	return fmt.Sprintf("QDM, heading and relative bearing: %s = %s", sum(heading, relative), say.SayDirection(qdm))
+	return fmt.Sprintf("QDM, heading and relative bearing: %s = %s", sum(heading, relative), say.Degrees(qdm))
 }
 
 // bearingTo asks for the QDM.
@@ -65,7 +65,7 @@ func bearingFrom(heading, relative float64) Exercise {
 		Form:     directionForm("magnetic"), Answers: only(qdr), Tolerance: adding(),
 		Steps: []string{
 			qdmStep(heading, relative, qdm),
-			fmt.Sprintf("QDR, the other way: %s = %s", sum(qdm, reciprocalOf(qdm)), say.SayDirection(qdr)),
+			fmt.Sprintf("QDR, the other way: %s = %s", sum(qdm, reciprocalOf(qdm)), say.Degrees(qdr)),
 		},
 	}
 	e.slip(Reciprocal, qdm, "that is the QDM, the bearing TO the beacon")
@@ -81,7 +81,7 @@ func relativeOf(heading, qdm float64) Exercise {
 		Given:    []Given{toward("heading", heading, "magnetic"), toward("QDM", qdm, "magnetic")},
 		Question: "What relative bearing does the needle show?",
 		Form:     directionForm("relative"), Answers: only(relative), Tolerance: adding(),
-		Steps: []string{fmt.Sprintf("QDM - heading: %s = %s", sum(qdm, -float64(angle.Whole(heading))), say.SayDirection(relative))},
+		Steps: []string{fmt.Sprintf("QDM - heading: %s = %s", sum(qdm, -float64(angle.Whole(heading))), say.Degrees(relative))},
 	}
 	e.slip(WrongWay, angle.Wrap360(heading-qdm), "turned round: from the bearing the heading is taken away")
 	e.slip(Reciprocal, angle.Reciprocal(relative), "that is the tail of the needle")
@@ -98,8 +98,8 @@ func trueBearingFrom(heading, relative, declination float64) Exercise {
 		Form:     directionForm("true"), Answers: only(qte), Tolerance: adding(),
 		Steps: []string{
 			qdmStep(heading, relative, qdm),
-			fmt.Sprintf("QDR, the other way: %s = %s", sum(qdm, reciprocalOf(qdm)), say.SayDirection(qdr)),
-			fmt.Sprintf("%s: %s = %s", putOn(declination), sum(qdr, declination), say.SayDirection(qte)),
+			fmt.Sprintf("QDR, the other way: %s = %s", sum(qdm, reciprocalOf(qdm)), say.Degrees(qdr)),
+			fmt.Sprintf("%s: %s = %s", putOn(declination), sum(qdr, declination), say.Degrees(qte)),
 		},
 	}
 	e.slip(Reciprocal, angle.Reciprocal(qte), "that is the true bearing TO the beacon")
@@ -116,12 +116,12 @@ func bearingToByCompass(compass, deviation, relative float64) Exercise {
 	e := Exercise{
 		Task: "QDM by compass", Tool: InTheHead,
 		Given: []Given{
-			toward("heading", compass, "compass"), eastward("deviation", deviation), given("relative bearing", "%s", say.SayDirection(relative)),
+			toward("heading", compass, "compass"), eastward("deviation", deviation), given("relative bearing", "%s", say.Degrees(relative)),
 		},
 		Question: "What is the QDM, the magnetic bearing to the beacon?",
 		Form:     directionForm("magnetic"), Answers: only(qdm), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), say.SayDirection(heading)),
+			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), say.Degrees(heading)),
 			qdmStep(heading, relative, qdm),
 		},
 	}

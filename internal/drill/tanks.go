@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"example.com/legclock/internal/fuel"
-
 	"example.com/legclock/internal/say"
 )
 

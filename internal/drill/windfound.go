@@ -110,7 +110,7 @@ func (f flown) steps() []string {
 	head, across := w.Along(f.heading)
 	from := angle.Turn(f.heading, w.FromTrue)
 	return []string{
-		fmt.Sprintf("drift: from %s to %s is %s", say.SayDirection(f.heading), say.SayDirection(f.track), sayAngle(drift, 0)),
+		fmt.Sprintf("drift: from %s to %s is %s", say.Degrees(f.heading), say.Degrees(f.track), sayAngle(drift, 0)),
 		fmt.Sprintf("across the heading: %s × sin(%.0f) = %.1f kt, from the %s", figure(f.groundspeed), math.Abs(drift), math.Abs(across), side(across)),
 		fmt.Sprintf("along the heading: %s - %s × cos(%.0f) = %s", figure(f.tas), figure(f.groundspeed), math.Abs(drift), sayAlong(head)),
 		fmt.Sprintf("strength: root(%.1f × %.1f + %.1f × %.1f) = %.0f kt",
@@ -133,8 +133,8 @@ func windFoundMagnetic(f flown, distanceNM, minutes, declination float64) Exerci
 	}
 	e.Steps = append([]string{
 		fmt.Sprintf("groundspeed: 60 × %s / %s = %s kt", figure(distanceNM), figure(minutes), figure(f.groundspeed)),
-		fmt.Sprintf("heading: %s = %s true", sum(headingMagnetic, declination), say.SayDirection(f.heading)),
-		fmt.Sprintf("track: %s = %s true", sum(trackMagnetic, declination), say.SayDirection(f.track)),
+		fmt.Sprintf("heading: %s = %s true", sum(headingMagnetic, declination), say.Degrees(f.heading)),
+		fmt.Sprintf("track: %s = %s true", sum(trackMagnetic, declination), say.Degrees(f.track)),
 	}, f.steps()...)
 	w := f.wind()
 	const text = "that is the wind from magnetic north: winds aloft are true"

@@ -73,9 +73,6 @@ func (t TimeOfDay) Near(near time.Time) time.Time {
 	return at
 }
 
-// SayTime writes a time to the second: "10:42:30Z".
-func SayTime(t time.Time) string { return t.UTC().Format("15:04:05Z") }
-
 // SayTimeOfDay writes minutes since midnight, with the seconds where there are any: "10:42Z", "10:42:30Z".
 func SayTimeOfDay(minutes float64) string {
 	seconds := int(math.Round(60*minutes)) % (60 * minutesPerDay)

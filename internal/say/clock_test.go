@@ -47,7 +47,7 @@ func TestNearIsTheNearestOfAllDaysAndHours(t *testing.T) {
 		at := read.Near(near)
 		assert.LessOrEqual(t, at.Sub(near).Abs(), 12*time.Hour)
 		assert.Equal(t, say.SayTimeOfDay(read.Minutes), at.Format("15:04Z"))
-		again, err := say.ParseTimeOfDay(say.SayTime(at))
+		again, err := say.ParseTimeOfDay(say.Time(at))
 		require.NoError(t, err)
 		assert.Equal(t, read, again)
 	})

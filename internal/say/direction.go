@@ -47,7 +47,7 @@ func (d Direction) Or(north North) Direction {
 
 // String is a direction as a pilot says it: "076 true".
 func (d Direction) String() string {
-	return strings.TrimSpace(SayDirection(d.Degrees) + " " + d.North.String())
+	return strings.TrimSpace(Degrees(d.Degrees) + " " + d.North.String())
 }
 
 // ParseDirection reads a direction from 0 to 360, with the north it counts from or without: "045", "045M", "60° true".
@@ -75,9 +75,6 @@ func ParseDirection(text string) (Direction, error) {
 	}
 	return direction, nil
 }
-
-// SayDirection writes three figures, north being 360.
-func SayDirection(degrees float64) string { return fmt.Sprintf("%03d", angle.Whole(degrees)) }
 
 // ParseSide reads a figure with its side, right positive: "2 left", "2 nm left", "L2". Nought has no side.
 func (q Quantity) ParseSide(text string) (float64, error) {

@@ -203,7 +203,7 @@ func TestWhatIsSaidIsRead(t *testing.T) {
 		require.InDelta(t, minutes, span, 0.5/60+1e-9)
 
 		degrees := rapid.Float64Range(0, 360).Draw(t, "degrees")
-		direction, err := say.ParseDirection(say.SayDirection(degrees))
+		direction, err := say.ParseDirection(say.Degrees(degrees))
 		require.NoError(t, err)
 		require.LessOrEqual(t, math.Abs(math.Remainder(degrees-direction.Degrees, 360)), 0.5+1e-9)
 

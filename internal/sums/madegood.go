@@ -143,5 +143,5 @@ func windNotes(headingTrue, tasKt, trackTrue, groundspeedKt float64) []string {
 }
 
 func exactWind(wind air.Wind) string {
-	return say.SayDirection(wind.FromTrue) + "/" + say.SayNumber(wind.SpeedKt, 0)
+	return say.Degrees(wind.FromTrue) + "/" + say.SayNumber(wind.SpeedKt, 0)
 }

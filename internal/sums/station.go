@@ -57,7 +57,7 @@ func (q Station) relative(i int) float64 {
 }
 
 func bearing(label, name string, degrees float64) Figure {
-	return figure(label, name, degrees, func(degrees float64) string { return say.SayDirection(degrees) + " from the nose" })
+	return figure(label, name, degrees, func(degrees float64) string { return say.Degrees(degrees) + " from the nose" })
 }
 
 const stillAir = "in still air: in a wind the relative bearings count from the track, and the speed is the groundspeed"
@@ -135,7 +135,7 @@ func (q Station) bearingNotes(second float64) []string {
 	if err != nil {
 		return nil
 	}
-	return []string{"with " + say.SayDirection(other) + " for the second bearing it is " + say.SaySpan(wrong.Distance2NM) + ": a large change of bearing is the better fix"}
+	return []string{"with " + say.Degrees(other) + " for the second bearing it is " + say.SaySpan(wrong.Distance2NM) + ": a large change of bearing is the better fix"}
 }
 
 // speed is the true airspeed; unknown where none is given.

@@ -11,7 +11,7 @@ import (
 const triangleSource = "the wind triangle, PHAK navigation chapter; exact on a flat earth, for one wind, level and speed"
 
 func windFigure(wind air.Wind) Figure {
-	text := say.SayDirection(wind.FromTrue) + "/" + say.SayNumber(wind.SpeedKt, 2) + " true"
+	text := say.Degrees(wind.FromTrue) + "/" + say.SayNumber(wind.SpeedKt, 2) + " true"
 	return Figure{Label: "wind", Text: text, Values: []Value{{"wind_from", wind.FromTrue}, {"wind_kt", wind.SpeedKt}}}
 }
 
@@ -59,7 +59,7 @@ func (h Heading) Sum() (Sum, error) {
 	s.Working = w
 	s.Answers = []Figure{
 		trueDirection("heading", "heading", steer.HeadingTrue), magneticDirection("heading", "heading", magnetic),
-		figure("heading", "heading_compass", compass, func(degrees float64) string { return say.SayDirection(degrees) + " compass" }),
+		figure("heading", "heading_compass", compass, func(degrees float64) string { return say.Degrees(degrees) + " compass" }),
 		side("wind correction", "wind_correction_deg", steer.CorrectionDeg), speed("groundspeed", "groundspeed_kt", steer.GroundspeedKt),
 		trueDirection("track", "track", trackTrue), magneticDirection("track", "track", trackMagnetic),
 		span("time", "minutes", minutes), fuelFigure("fuel", "fuel", used),

@@ -5,10 +5,10 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // Row is one place to go to, in words.
@@ -42,7 +42,7 @@ func Columns(title, unit string) []table.Column[*Row] {
 		{Head: "in", Width: 7, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.minutes })},
 		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *Row) string { return a.eta })},
 		{Head: SureHead, Width: 7, Rank: 8, Cell: text(func(a *Row) string { return a.sigma })},
-		{Head: "fuel " + words.Unit(unit), Width: 7, Right: true, Rank: 4, Cell: text(func(a *Row) string { return a.fuel })},
+		{Head: "fuel " + say.Unit(unit), Width: 7, Right: true, Rank: 4, Cell: text(func(a *Row) string { return a.fuel })},
 		{Head: "reserve", Width: 7, Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.reserve })},
 		{Head: "to sunset", Width: 9, Right: true, Rank: 9, Cell: text(func(a *Row) string { return a.sunset })},
 		{Head: "to dark", Width: 7, Right: true, Rank: 6, Cell: text(func(a *Row) string { return a.dark })},
@@ -54,13 +54,13 @@ func Columns(title, unit string) []table.Column[*Row] {
 func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 	to := s.Destination
 	a := &Row{
-		name: words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.ToGoNM), minutes: Until(s, to.ETA), eta: words.Time(to.ETA),
-		sigma: words.PlusMinus(to.ETASigmaSeconds), fuel: words.Quantity(to.Fuel), reserve: words.Long(to.ReserveHeldMinutes),
+		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.ToGoNM), minutes: Until(s, to.ETA), eta: say.Time(to.ETA),
+		sigma: say.PlusMinus(to.ETASigmaSeconds), fuel: say.Amount(to.Fuel), reserve: say.Long(to.ReserveHeldMinutes),
 		sunset: daylight(to.BeforeSunsetMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
-		Verdict: "reserve of " + words.Long(to.ReserveMinutes) + " kept", Judged: t.Good,
+		Verdict: "reserve of " + say.Long(to.ReserveMinutes) + " kept", Judged: t.Good,
 	}
 	if to.ReserveHeldMinutes < to.ReserveMinutes {
-		a.warn("RESERVE SHORT, "+words.Long(to.ReserveHeldMinutes)+" of "+words.Long(to.ReserveMinutes), t.Warning)
+		a.warn("RESERVE SHORT, "+say.Long(to.ReserveHeldMinutes)+" of "+say.Long(to.ReserveMinutes), t.Warning)
 	}
 	a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
 	return a
@@ -72,13 +72,13 @@ const nearNM = 0.05
 // WayOut is the row of a place that could be gone to.
 func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
 	a := &Row{
-		name: words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.DistanceNM), track: words.Degrees(to.TrackMagnetic),
-		heading: words.Degrees(to.HeadingMagnetic), minutes: words.Long(to.Minutes), eta: words.Time(to.ETA), fuel: words.Quantity(to.Fuel),
-		reserve: words.Long(to.ReserveHeldMinutes), sunset: daylight(to.BeforeSunsetMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
+		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.DistanceNM), track: say.Degrees(to.TrackMagnetic),
+		heading: say.Degrees(to.HeadingMagnetic), minutes: say.Long(to.Minutes), eta: say.Time(to.ETA), fuel: say.Amount(to.Fuel),
+		reserve: say.Long(to.ReserveHeldMinutes), sunset: daylight(to.BeforeSunsetMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
 		Verdict: "can be reached", Judged: t.Good,
 	}
 	if to.DistanceNM < nearNM {
-		a.track, a.heading = words.Unknown, words.Unknown
+		a.track, a.heading = say.Unknown, say.Unknown
 	}
 	if to.Problem != "" {
 		a.warn("NO, "+frame.Clean(to.Problem), t.Warning)
@@ -99,7 +99,7 @@ func (a *Row) warn(text string, role theme.Role) {
 func (a *Row) light(beforeSunset, beforeDark *float64, t theme.Theme) {
 	switch {
 	case beforeDark != nil && *beforeDark < 0:
-		a.warn("IN THE DARK, "+words.Long(-*beforeDark)+" after twilight", t.Warning)
+		a.warn("IN THE DARK, "+say.Long(-*beforeDark)+" after twilight", t.Warning)
 	case beforeSunset != nil && *beforeSunset < 0:
 		a.warn("after sunset", t.Caution)
 	}
@@ -110,12 +110,12 @@ func Until(s *flight.Snapshot, at time.Time) string {
 	if s.Phase == flight.Arrived {
 		return "there"
 	}
-	return words.Long(at.Sub(s.At).Minutes())
+	return say.Long(at.Sub(s.At).Minutes())
 }
 
 func daylight(minutes *float64) string {
 	if minutes == nil {
-		return words.Unknown
+		return say.Unknown
 	}
-	return words.Long(*minutes)
+	return say.Long(*minutes)
 }

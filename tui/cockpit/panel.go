@@ -7,14 +7,14 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/words"
 )
 
 // panel is one line to a receiver.
 func (d *drawing) panel(width int) []string {
 	p := d.Seat.Panel
-	lines := []string{d.title(width, "PANEL", d.label("airspeed "), d.value(words.Knots(p.AirspeedKt)), d.label("  engine "), d.engine())}
+	lines := []string{d.title(width, "PANEL", d.label("airspeed "), d.value(say.Knots(p.AirspeedKt)), d.label("  engine "), d.engine())}
 	for _, r := range p.Receivers {
 		lines = append(lines, d.receiver(width, r))
 	}
@@ -38,14 +38,14 @@ func (d *drawing) receiver(width int, r flight.PanelReceiver) string {
 		return frame.Line(width, d.label(frame.Fit(" "+r.Receiver, 6)), frame.Cell{Text: "nothing tuned", Style: d.theme.Muted})
 	}
 	cells := []frame.Cell{
-		d.label(frame.Fit(" "+r.Receiver, 6)), {Text: frame.Fit(r.Beacon+" "+words.Frequency(r.Frequency), 11), Style: d.theme.Value},
+		d.label(frame.Fit(" "+r.Receiver, 6)), {Text: frame.Fit(r.Beacon+" "+say.Frequency(r.Frequency), 11), Style: d.theme.Value},
 	}
 	if r.Morse == "" {
 		return frame.Line(width, append(cells, frame.Cell{Text: "no ident, flag OFF: out of range", Style: d.theme.Caution})...)
 	}
 	switch {
 	case r.Course != nil:
-		cells = append(cells, d.label("course "), d.value(words.Degrees(*r.Course)+" "))
+		cells = append(cells, d.label("course "), d.value(say.Degrees(*r.Course)+" "))
 		if r.Sense == nil || r.NeedleDeg == nil || *r.Sense == radio.Off {
 			return frame.Line(width, append(cells, frame.Cell{Text: "flag OFF", Style: d.theme.Caution})...)
 		}
@@ -61,7 +61,7 @@ func (d *drawing) receiver(width int, r flight.PanelReceiver) string {
 			return frame.Fit(line+frame.Beam(room, *r.NeedleDeg/radio.FullScaleDeg, d.glyphs, d.theme.Frame, d.theme.Headline), width)
 		}
 	case r.DME != nil:
-		cells = append(cells, frame.Cell{Text: words.Miles(*r.DME), Style: d.theme.Headline})
+		cells = append(cells, frame.Cell{Text: say.Miles(*r.DME), Style: d.theme.Headline})
 	case r.Relative != nil:
 		cells = append(cells, d.label("needle "), frame.Cell{Text: fmt.Sprintf("%03.0f", wrapped(*r.Relative)), Style: d.theme.Headline},
 			d.label(", "+sideOf(*r.Relative)))
@@ -80,7 +80,7 @@ func needleText(needleDeg float64) string {
 	case whole >= radio.FullScaleDeg:
 		return "full right"
 	}
-	return frame.Fit(words.Side(math.Copysign(whole, needleDeg), 0), len("full left"))
+	return frame.Fit(say.Side(math.Copysign(whole, needleDeg), 0), len("full left"))
 }
 
 func wrapped(relative float64) float64 { return math.Mod(math.Round(relative), 360) }
@@ -106,7 +106,7 @@ func sideOf(relative float64) string {
 // tanks are the gauges as bars.
 func (d *drawing) tanks(width int) []string {
 	p := d.Seat.Panel
-	lines := []string{d.title(width, "GAUGES", d.label("in "+words.Unit(p.Unit)+", as they show"))}
+	lines := []string{d.title(width, "GAUGES", d.label("in "+say.Unit(p.Unit)+", as they show"))}
 	names := 0
 	for _, g := range p.Gauges {
 		names = max(names, frame.Width(g.Tank))

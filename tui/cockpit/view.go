@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
@@ -60,8 +61,8 @@ func (d *drawing) title(width int, text string, more ...frame.Cell) string {
 // head is the leg clock, the heading and the altitude, in big digits where there is room, and the trouble.
 func (d *drawing) head(size screen.Size) []string {
 	figures := []struct{ label, figure, note string }{
-		{"LEG " + d.Leg.From + " to " + d.Leg.To, words.Elapsed(d.Clock.LegSeconds), "of " + words.Span(60*d.Leg.PlannedMinutes) + " planned"},
-		{"COMPASS", words.Degrees(d.Seat.Panel.Compass), d.steering()},
+		{"LEG " + d.Leg.From + " to " + d.Leg.To, say.Elapsed(d.Clock.LegSeconds), "of " + say.Span(60*d.Leg.PlannedMinutes) + " planned"},
+		{"COMPASS", say.Degrees(d.Seat.Panel.Compass), d.steering()},
 		{"ALTITUDE", fmt.Sprintf("%.0f", d.Seat.Panel.AltitudeFt), d.vertical()},
 	}
 	var rows []string
@@ -80,7 +81,7 @@ func (d *drawing) head(size screen.Size) []string {
 		var cells []frame.Cell
 		for i, f := range figures {
 			if i == 0 {
-				cells = append(cells, d.label(" LEG "), frame.Cell{Text: f.figure, Style: d.theme.Headline}, d.value(" of "+words.Span(60*d.Leg.PlannedMinutes)))
+				cells = append(cells, d.label(" LEG "), frame.Cell{Text: f.figure, Style: d.theme.Headline}, d.value(" of "+say.Span(60*d.Leg.PlannedMinutes)))
 				continue
 			}
 			cells = append(cells, d.label("  "+f.label+" "), frame.Cell{Text: f.figure, Style: d.theme.Headline}, d.value(" "+f.note))
@@ -98,7 +99,7 @@ func (d *drawing) steering() string {
 	if d.Seat.Panel.Steering == nil {
 		return ""
 	}
-	return "steering " + words.Degrees(*d.Seat.Panel.Steering)
+	return "steering " + say.Degrees(*d.Seat.Panel.Steering)
 }
 
 // vertical is what becomes of the altitude.
@@ -190,7 +191,7 @@ func (d *drawing) passed(width int, p flight.Passed) []string {
 	if d.At.Sub(p.At).Minutes() < 1 {
 		role = d.theme.Headline
 	}
-	at := " " + words.Time(p.At) + " "
+	at := " " + say.Time(p.At) + " "
 	var rows []string
 	for _, text := range frame.Wrap(frame.Clean(p.Text), max(1, width-frame.Width(at)-1)) {
 		rows = append(rows, frame.Line(width, d.label(at), frame.Cell{Text: text, Style: role}))
@@ -204,15 +205,15 @@ func (d *drawing) plan(width int) []string {
 	leg := d.Leg
 	lines := []string{
 		d.title(width, "PLAN", d.label("by the forecast")),
-		frame.Line(width, d.value(fmt.Sprintf(" to %s  %s  track %s", frame.Clean(leg.To), words.Miles(leg.DistanceNM), words.Degrees(leg.TrackMagnetic)))),
-		frame.Line(width, d.label(" heading "), d.value(words.DegreesOf(d.Steer.PlannedHeading)), d.value("  "+words.Feet(leg.AltitudeFt)),
-			d.value("  "+words.Knots(d.Groundspeed.PlannedKt))),
+		frame.Line(width, d.value(fmt.Sprintf(" to %s  %s  track %s", frame.Clean(leg.To), say.Miles(leg.DistanceNM), say.Degrees(leg.TrackMagnetic)))),
+		frame.Line(width, d.label(" heading "), d.value(say.DegreesOf(d.Steer.PlannedHeading)), d.value("  "+say.Feet(leg.AltitudeFt)),
+			d.value("  "+say.Knots(d.Groundspeed.PlannedKt))),
 	}
 	if d.Next != nil {
-		lines = append(lines, frame.Line(width, d.label(" next "), d.value(words.Named(frame.Clean(d.Next.Point), frame.Clean(d.Next.Name)))))
-		text := "planned " + words.Time(d.Next.Planned)
+		lines = append(lines, frame.Line(width, d.label(" next "), d.value(say.Named(frame.Clean(d.Next.Point), frame.Clean(d.Next.Name)))))
+		text := "planned " + say.Time(d.Next.Planned)
 		if after, minutes, ok := d.nextAfter(); ok {
-			text = fmt.Sprintf("after %s, %s from %s", words.Miles(after), minutes, frame.Clean(leg.From))
+			text = fmt.Sprintf("after %s, %s from %s", say.Miles(after), minutes, frame.Clean(leg.From))
 		}
 		lines = append(lines, frame.Line(width, d.value("   "+text)))
 		if d.Seat.NextLies != "" {
@@ -274,5 +275,5 @@ func (d *drawing) nextAfter() (nm float64, minutes string, ok bool) {
 		return 0, "", false
 	}
 	before := end.Planned.Sub(next.Planned).Seconds()
-	return next.AfterNM, words.Span(60*d.Leg.PlannedMinutes - before), true
+	return next.AfterNM, say.Span(60*d.Leg.PlannedMinutes - before), true
 }

@@ -4,9 +4,9 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
-	"example.com/legclock/tui/words"
 )
 
 // bindings are the keys of this screen, beside those that move the mark.
@@ -39,7 +39,7 @@ func (b bindings) named(way *flight.AlternateNow) []key.Binding {
 	}
 	heading := ""
 	if way.DistanceNM >= nearNM {
-		heading = words.Degrees(way.HeadingMagnetic) + " "
+		heading = say.Degrees(way.HeadingMagnetic) + " "
 	}
 	b.Turn.SetHelp(b.Turn.Help().Key, "turn "+heading+"for "+frame.Clean(way.Point)+" now")
 	b.Rejoin.SetHelp(b.Rejoin.Help().Key, "straight to "+frame.Clean(way.Point)+", then on as planned")

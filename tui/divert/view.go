@@ -6,13 +6,13 @@ import (
 	"slices"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // drawing is what the parts of one frame are drawn from.
@@ -64,15 +64,15 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 // heading says which way to turn for the marked place, first and large, and what belongs to it.
 func (d *drawing) heading(digits int) []string {
 	way := &d.WaysOut[d.marked]
-	title := " TURN NOW FOR " + words.Named(frame.Clean(way.Point), frame.Clean(way.Name))
-	wind := fmt.Sprintf("by the wind %s ±%.0f kt, %s ", words.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(d.Wind.Source))
+	title := " TURN NOW FOR " + say.Named(frame.Clean(way.Point), frame.Clean(way.Name))
+	wind := fmt.Sprintf("by the wind %s ±%.0f kt, %s ", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(d.Wind.Source))
 	room := d.width - frame.Width(wind)
 	cells := []frame.Cell{{Text: title, Style: d.theme.Title}}
 	if room > frame.Width(title) {
 		cells = []frame.Cell{{Text: title, Width: room, Style: d.theme.Title}, {Text: wind, Style: d.theme.Label}}
 	}
 	rows := []string{frame.Line(d.width, cells...)}
-	figure := words.Degrees(way.HeadingMagnetic)
+	figure := say.Degrees(way.HeadingMagnetic)
 	if way.DistanceNM < nearNM || way.Minutes == 0 {
 		figure = "---"
 	}
@@ -93,13 +93,13 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 	if way.Turn != nil && math.Abs(*way.Turn) >= 0.5 {
 		turn = fmt.Sprintf("%s %.0f° · ", sideOf(*way.Turn), math.Abs(*way.Turn))
 	}
-	first := fmt.Sprintf("%strack %s · %s · %s · %s", turn, words.Degrees(way.TrackMagnetic), words.Miles(way.DistanceNM), words.Long(way.Minutes), words.Time(way.ETA))
+	first := fmt.Sprintf("%strack %s · %s · %s · %s", turn, say.Degrees(way.TrackMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA))
 	if way.DistanceNM < nearNM {
 		first = "you are there"
 	}
-	left := fmt.Sprintf("%s %s there · reserve %s", words.Quantity(way.Fuel), words.Unit(d.Tanks.Unit), words.Long(way.ReserveHeldMinutes))
+	left := fmt.Sprintf("%s %s there · reserve %s", say.Amount(way.Fuel), say.Unit(d.Tanks.Unit), say.Long(way.ReserveHeldMinutes))
 	if way.BeforeDarkMinutes != nil && *way.BeforeDarkMinutes >= 0 {
-		left += " · " + words.Long(*way.BeforeDarkMinutes) + " to dark"
+		left += " · " + say.Long(*way.BeforeDarkMinutes) + " to dark"
 	}
 	row := arrival.WayOut(way, d.theme)
 	last := frame.Cell{Text: "no lowest safe altitude is known off the route", Style: d.theme.Caution}
@@ -179,8 +179,8 @@ func (d *drawing) critical() []string {
 	} {
 		text := point.none
 		if p := point.at; p != nil {
-			text = fmt.Sprintf("%s, in %s: leg %d, %.1f nm; then %s to %s", words.Time(p.ETA), words.Long(p.ETA.Sub(d.At).Minutes()),
-				p.Leg+1, p.AfterNM, words.Long(p.Minutes), frame.Clean(p.Back))
+			text = fmt.Sprintf("%s, in %s: leg %d, %.1f nm; then %s to %s", say.Time(p.ETA), say.Long(p.ETA.Sub(d.At).Minutes()),
+				p.Leg+1, p.AfterNM, say.Long(p.Minutes), frame.Clean(p.Back))
 		}
 		rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + point.name, Width: 14, Style: d.theme.Label},
 			frame.Cell{Text: text, Style: d.theme.Value}))

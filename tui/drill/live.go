@@ -9,9 +9,9 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/drill"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/terminal"
-	"example.com/legclock/tui/words"
 )
 
 // needleStep is how often the needle is looked at: often enough to be seen moving, a quarter of a second.
@@ -124,7 +124,7 @@ func (m *Model) figureRows(seconds float64) []string {
 	}
 	label, watch, role := "stopwatch: space starts it", "0:00", t.Muted
 	if m.live.running {
-		label, watch, role = "stopwatch: space stops it", words.Span(m.since(m.live.started)), t.Headline
+		label, watch, role = "stopwatch: space stops it", say.Span(m.since(m.live.started)), t.Headline
 	}
 	rows = append(rows, "", t.Label.Render(label), "")
 	for _, row := range frame.Big(watch, frame.BigSmall, t.Glyphs()) {

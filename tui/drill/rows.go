@@ -3,6 +3,7 @@ package drill
 import (
 	"fmt"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/strip"
@@ -47,7 +48,7 @@ func (m *Model) header(width int) string {
 		if m.mode == marked {
 			took = m.verdict.Took
 		}
-		text := words.Span(took.Truncate(1e9).Seconds())
+		text := say.Span(took.Truncate(1e9).Seconds())
 		put(text, func(x int) bool { return s.Put(x, text, t.Headline) })
 	}
 	if m.tally.Asked > 0 {

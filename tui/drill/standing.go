@@ -6,9 +6,9 @@ import (
 	"slices"
 
 	"example.com/legclock/internal/drill"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/table"
-	"example.com/legclock/tui/words"
 )
 
 // tried lists the cards that were tried, the weakest first.
@@ -79,7 +79,7 @@ func (m *Model) standingColumns() []table.Column[drill.Standing] {
 			return frame.Cell{Text: fmt.Sprintf("%.0f%%", 100**s.Accuracy), Style: t.Value}
 		}},
 		{Head: "TIME", Width: 6, Right: true, Rank: 5, Cell: func(s drill.Standing) frame.Cell {
-			return frame.Cell{Text: words.Span(*s.MeanSeconds), Style: t.Value}
+			return frame.Cell{Text: say.Span(*s.MeanSeconds), Style: t.Value}
 		}},
 		{Head: "DUE", Width: 9, Rank: 6, Cell: func(s drill.Standing) frame.Cell {
 			role := t.Muted

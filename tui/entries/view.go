@@ -4,12 +4,12 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // Rows draws a head, the list, and the keys.
@@ -47,7 +47,7 @@ func columns(t theme.Theme) []table.Column[flight.Entry] {
 	}
 	return []table.Column[flight.Entry]{
 		{Head: "entry", Width: 6, Right: true, Cell: cell(func(e flight.Entry) string { return fmt.Sprint(e.Event.N) })},
-		{Head: "time", Width: 9, Cell: cell(func(e flight.Entry) string { return words.Time(e.Event.T) })},
+		{Head: "time", Width: 9, Cell: cell(func(e flight.Entry) string { return say.Time(e.Event.T) })},
 		{Head: "state", Width: 8, Rank: 1, Cell: func(e flight.Entry) frame.Cell {
 			switch {
 			case e.Voided:

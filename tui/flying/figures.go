@@ -5,9 +5,9 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // figure is one of the four great values: a label, the value in big digits, and what belongs to it.
@@ -93,17 +93,17 @@ func (d *drawing) steer() figure {
 		f.notes = []string{"none now"}
 		return f
 	}
-	f.value = words.Degrees(*d.Steer.HeadingMagnetic)
+	f.value = say.Degrees(*d.Steer.HeadingMagnetic)
 	if d.Steer.Drift != nil {
-		f.notes = append(f.notes, "drift "+words.Side(*d.Steer.Drift, 0))
+		f.notes = append(f.notes, "drift "+say.Side(*d.Steer.Drift, 0))
 	}
 	const worthSaying = 2.5
 	if own := d.Steer.Steering; own != nil && math.Abs(turnBetween(*own, *d.Steer.HeadingMagnetic)) > worthSaying {
-		f.notes = []string{"you steer " + words.Degrees(*own)}
+		f.notes = []string{"you steer " + say.Degrees(*own)}
 	}
-	f.notes = append(f.notes, "track "+words.DegreesOf(d.Steer.TrackMagnetic))
+	f.notes = append(f.notes, "track "+say.DegreesOf(d.Steer.TrackMagnetic))
 	if d.Steer.NextHeading != nil {
-		f.notes = append(f.notes, "then "+words.Degrees(*d.Steer.NextHeading))
+		f.notes = append(f.notes, "then "+say.Degrees(*d.Steer.NextHeading))
 	}
 	return f
 }
@@ -117,9 +117,9 @@ func (d *drawing) legClock() figure {
 		label = "LEG " + frame.Clean(d.Leg.From) + " to " + frame.Clean(d.Leg.To)
 	}
 	f := figure{label: label, labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
-	planned := words.Span(d.Leg.PlannedMinutes*60) + " planned"
+	planned := say.Span(d.Leg.PlannedMinutes*60) + " planned"
 	if d.Phase == flight.Arrived {
-		f.label, f.value, f.notes = "AIRBORNE", words.Elapsed(d.Clock.AirborneSeconds), []string{"blocks " + words.Elapsed(d.Clock.BlockSeconds)}
+		f.label, f.value, f.notes = "AIRBORNE", say.Elapsed(d.Clock.AirborneSeconds), []string{"blocks " + say.Elapsed(d.Clock.BlockSeconds)}
 		if len(f.value) > len("07:20") {
 			f.short = f.value[:len(f.value)-len(":20")]
 		}
@@ -129,13 +129,13 @@ func (d *drawing) legClock() figure {
 		f.notes = []string{planned}
 		return f
 	}
-	f.value = words.Elapsed(d.Clock.LegSeconds)
+	f.value = say.Elapsed(d.Clock.LegSeconds)
 	f.notes = []string{"of " + planned}
 	if d.Leg.StartedAt != nil {
-		f.notes = append(f.notes, "since "+words.Time(*d.Leg.StartedAt))
+		f.notes = append(f.notes, "since "+say.Time(*d.Leg.StartedAt))
 	}
 	if d.Clock.AirborneSeconds != nil {
-		f.notes = append(f.notes, "airborne "+words.Elapsed(d.Clock.AirborneSeconds))
+		f.notes = append(f.notes, "airborne "+say.Elapsed(d.Clock.AirborneSeconds))
 	}
 	return f
 }
@@ -144,25 +144,25 @@ func (d *drawing) nextPoint() figure {
 	f := figure{label: "NEXT POINT", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
 	if to := d.Destination; d.Phase == flight.Arrived && to != nil {
 		f.label, f.value, f.short = "OVERHEAD "+frame.Clean(to.Point), to.ETA.UTC().Format("15:04:05"), to.ETA.UTC().Format("15:04")
-		f.notes = []string{words.Against(to.ETA.Sub(to.Planned).Seconds())}
+		f.notes = []string{say.Against(to.ETA.Sub(to.Planned).Seconds())}
 		return f
 	}
 	if d.Next == nil {
 		f.notes = []string{"none ahead"}
 		return f
 	}
-	f.label = "ETA " + frame.Clean(words.Named(d.Next.Point, d.Next.Name))
+	f.label = "ETA " + frame.Clean(say.Named(d.Next.Point, d.Next.Name))
 	if d.Clock.LegSeconds == nil {
 		f.label += ", planned"
 	}
 	f.value, f.short = d.Next.ETA.UTC().Format("15:04:05"), d.Next.ETA.UTC().Format("15:04")
 	if overdue := d.At.Sub(d.Next.ETA); overdue > time.Minute && d.Clock.LegSeconds != nil {
-		f.notes = []string{"OVERDUE by " + words.Span(overdue.Seconds()) + " " + words.PlusMinus(d.Next.ETASigmaSeconds), "passed? p logs it"}
+		f.notes = []string{"OVERDUE by " + say.Span(overdue.Seconds()) + " " + say.PlusMinus(d.Next.ETASigmaSeconds), "passed? p logs it"}
 		return f
 	}
 	f.notes = []string{
-		words.In(d.At, d.Next.ETA) + " " + words.PlusMinus(d.Next.ETASigmaSeconds) + " " + words.Signed(d.Next.DifferenceSeconds),
-		words.Against(d.Next.DifferenceSeconds) + ", " + words.Miles(d.Next.ToGoNM) + " to go",
+		say.In(d.At, d.Next.ETA) + " " + say.PlusMinus(d.Next.ETASigmaSeconds) + " " + say.Signed(d.Next.DifferenceSeconds),
+		say.Against(d.Next.DifferenceSeconds) + ", " + say.Miles(d.Next.ToGoNM) + " to go",
 	}
 	return f
 }
@@ -174,15 +174,15 @@ func (d *drawing) tankClock() figure {
 	}
 	onIt := ""
 	if d.Tanks.SelectedSince != nil {
-		onIt = "on it " + words.Between(*d.Tanks.SelectedSince, d.At)
+		onIt = "on it " + say.Between(*d.Tanks.SelectedSince, d.At)
 	}
 	change := d.Tanks.NextChange
 	if change == nil {
 		f.notes = []string{"no change to come", onIt}
 		return f
 	}
-	f.value = words.Between(d.At, change.At)
-	f.notes = []string{"to " + frame.Clean(change.To) + " " + words.Time(change.At), onIt, "imbalance then " + words.Quantity(change.ImbalanceThen)}
+	f.value = say.Between(d.At, change.At)
+	f.notes = []string{"to " + frame.Clean(change.To) + " " + say.Time(change.At), onIt, "imbalance then " + say.Amount(change.ImbalanceThen)}
 	if change.At.Before(d.At) {
 		f.value, f.label, f.labelRole = "+"+f.value, f.label+" LATE", d.theme.Late
 	}

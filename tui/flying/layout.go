@@ -3,6 +3,7 @@ package flying
 import (
 	"fmt"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/words"
@@ -80,7 +81,7 @@ func layoutOf(size screen.Size) ([]part, bool) {
 
 // tooSmall is the plain sentence, and above it the leg clock and what can't wait.
 func (d *drawing) tooSmall(size screen.Size) []string {
-	rows := []string{fmt.Sprintf("LEG %s  STEER %s", words.Elapsed(d.Clock.LegSeconds), words.DegreesOf(d.Steer.HeadingMagnetic))}
+	rows := []string{fmt.Sprintf("LEG %s  STEER %s", say.Elapsed(d.Clock.LegSeconds), say.DegreesOf(d.Steer.HeadingMagnetic))}
 	if p, ok := d.first(); ok {
 		rows = append(rows, d.stateWord(p)+" "+words.Mark(p.Kind)+" "+frame.Clean(p.Text))
 	}

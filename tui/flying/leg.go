@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
@@ -116,23 +117,23 @@ func (d *drawing) markRole(mark flight.LegMark) theme.Role {
 // along says in figures where on the leg the aircraft is.
 func (d *drawing) along() string {
 	t, p := d.theme, d.Position
-	way := words.Miles(d.Leg.DistanceNM)
+	way := say.Miles(d.Leg.DistanceNM)
 	if p != nil {
-		way = words.Miles(p.AfterNM) + " flown, " + words.Miles(p.ToGoNM) + " to go"
+		way = say.Miles(p.AfterNM) + " flown, " + say.Miles(p.ToGoNM) + " to go"
 	}
 	groups := [][]phrase{{{t.Value, way}}}
 	if off := d.backToTrack(); off != nil {
 		groups = append(groups, off)
 	}
-	groups = append(groups, []phrase{{t.Value, words.Feet(d.Leg.AltitudeFt)}})
+	groups = append(groups, []phrase{{t.Value, say.Feet(d.Leg.AltitudeFt)}})
 	if d.Leg.SafeAltitudeFt != nil {
-		groups = append(groups, []phrase{{t.Label, "lowest safe " + words.Feet(*d.Leg.SafeAltitudeFt)}})
+		groups = append(groups, []phrase{{t.Label, "lowest safe " + say.Feet(*d.Leg.SafeAltitudeFt)}})
 	}
 	if d.Leg.Count > 0 {
 		groups = append(groups, []phrase{{t.Label, "leg " + ofCount(d.Leg.Index+1, d.Leg.Count)}})
 	}
 	if p != nil {
-		groups = append(groups, []phrase{{t.Estimate, "by " + frame.Clean(p.By) + " ±" + words.Miles(p.UncertaintyNM)}})
+		groups = append(groups, []phrase{{t.Estimate, "by " + frame.Clean(p.By) + " ±" + say.Miles(p.UncertaintyNM)}})
 	}
 	return d.line(d.width, groups...)
 }
@@ -142,7 +143,7 @@ func (d *drawing) backToTrack() []phrase {
 	if d.OffTrack == nil {
 		return nil
 	}
-	text := words.Side(d.OffTrack.OffNM, 1) + " of track"
+	text := say.Side(d.OffTrack.OffNM, 1) + " of track"
 	if d.OffTrack.OffNM == 0 {
 		text = "on track"
 	}
@@ -150,12 +151,12 @@ func (d *drawing) backToTrack() []phrase {
 	if turn := d.OffTrack.TurnExact; d.OffTrack.HeadingMagnetic != nil && d.OffTrack.OffNM != 0 {
 		rule := ""
 		if d.OffTrack.Differs {
-			rule = " (1 in 60: " + words.Side(d.OffTrack.TurnRule, 0) + ")"
+			rule = " (1 in 60: " + say.Side(d.OffTrack.TurnRule, 0) + ")"
 		}
-		off = append(off, phrase{d.theme.Value, "turn " + words.Side(turn, 0) + rule + ": steer " + words.Degrees(*d.OffTrack.HeadingMagnetic)})
+		off = append(off, phrase{d.theme.Value, "turn " + say.Side(turn, 0) + rule + ": steer " + say.Degrees(*d.OffTrack.HeadingMagnetic)})
 	}
 	if r := d.OffTrack.Regain; r != nil && r.Chosen && r.HeadingMagnetic != nil && d.OffTrack.OffNM != 0 {
-		off = append(off, phrase{d.theme.Value, "back in " + words.Miles(r.WithinNM) + ": steer " + words.Degrees(*r.HeadingMagnetic)})
+		off = append(off, phrase{d.theme.Value, "back in " + say.Miles(r.WithinNM) + ": steer " + say.Degrees(*r.HeadingMagnetic)})
 	}
 	return off
 }

@@ -3,6 +3,7 @@ package flying
 import (
 	"fmt"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
@@ -55,11 +56,11 @@ func (d *drawing) speedLine() string {
 	}
 	var forecast []phrase
 	if w.Source != "forecast" {
-		forecast = []phrase{{t.Muted, "forecast " + words.Wind(w.ForecastFrom, w.ForecastKt)}}
+		forecast = []phrase{{t.Muted, "forecast " + say.Wind(w.ForecastFrom, w.ForecastKt)}}
 	}
-	wind := fmt.Sprintf("%s ±%.0f %s", words.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(w.Source))
-	return d.line(d.width, []phrase{{t.Label, "SPEED"}, {t.Value, words.Knots(g.UsedKt)}}, []phrase{sum},
-		[]phrase{{t.Label, "WIND"}, {t.Estimate, wind}}, []phrase{{t.Muted, "planned " + words.Knots(g.PlannedKt)}}, forecast)
+	wind := fmt.Sprintf("%s ±%.0f %s", say.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(w.Source))
+	return d.line(d.width, []phrase{{t.Label, "SPEED"}, {t.Value, say.Knots(g.UsedKt)}}, []phrase{sum},
+		[]phrase{{t.Label, "WIND"}, {t.Estimate, wind}}, []phrase{{t.Muted, "planned " + say.Knots(g.PlannedKt)}}, forecast)
 }
 
 func (d *drawing) arrivalLine() string {
@@ -67,7 +68,7 @@ func (d *drawing) arrivalLine() string {
 	if to == nil {
 		return d.line(d.width, []phrase{{t.Label, "ARRIVAL"}, {t.Muted, "not reckoned"}})
 	}
-	held := words.Long(to.ReserveHeldMinutes) + " of " + words.Long(to.ReserveMinutes)
+	held := say.Long(to.ReserveHeldMinutes) + " of " + say.Long(to.ReserveMinutes)
 	reserve := phrase{t.Good, "reserve " + held}
 	if to.ReserveHeldMinutes < to.ReserveMinutes {
 		reserve = phrase{t.Warning, "RESERVE SHORT: " + held}
@@ -75,29 +76,29 @@ func (d *drawing) arrivalLine() string {
 	return d.line(d.width,
 		[]phrase{
 			{t.Label, "ARRIVAL"},
-			{t.Value, frame.Clean(to.Point) + " " + words.Time(to.ETA)},
-			{t.Estimate, words.PlusMinus(to.ETASigmaSeconds)},
-			{t.Value, words.Against(to.ETA.Sub(to.Planned).Seconds())},
+			{t.Value, frame.Clean(to.Point) + " " + say.Time(to.ETA)},
+			{t.Estimate, say.PlusMinus(to.ETASigmaSeconds)},
+			{t.Value, say.Against(to.ETA.Sub(to.Planned).Seconds())},
 		},
-		[]phrase{reserve, {t.Value, "with " + words.Quantity(to.Fuel) + " " + words.Unit(d.Tanks.Unit)}})
+		[]phrase{reserve, {t.Value, "with " + say.Amount(to.Fuel) + " " + say.Unit(d.Tanks.Unit)}})
 }
 
 // mindLine is a hold, else the first caution, else daylight, altimeter and tanks.
 func (d *drawing) mindLine() string {
 	if d.Holding != nil {
-		hold := words.Named("HOLDING", frame.Clean(d.Holding.Point)) + " for " + words.Between(d.Holding.Since, d.At)
+		hold := say.Named("HOLDING", frame.Clean(d.Holding.Point)) + " for " + say.Between(d.Holding.Since, d.At)
 		var leave, by []phrase
 		if at := d.Holding.Leave; at != nil {
-			leave = []phrase{{d.theme.Value, "leave " + words.Time(*at)}}
+			leave = []phrase{{d.theme.Value, "leave " + say.Time(*at)}}
 		}
 		if at := d.Holding.LeaveBy; at != nil {
-			by = []phrase{{d.theme.Muted, "for the reserve by " + words.Minute(*at)}}
+			by = []phrase{{d.theme.Muted, "for the reserve by " + say.Minute(*at)}}
 		}
 		return d.line(d.width, []phrase{{d.theme.Caution, hold}}, leave, by, []phrase{{d.theme.Muted, "unhold ends it"}})
 	}
 	if c := d.Bearing; c != nil && !c.Done && c.Problem == "" {
-		return d.line(d.width, []phrase{{d.theme.Label, "BEARING CHECK"}, {d.theme.Headline, frame.Clean(c.Beacon) + " " + words.Span(c.Seconds)}},
-			[]phrase{{d.theme.Value, "stop at " + words.Degrees(c.StopRelative) + " on the radio screen"}})
+		return d.line(d.width, []phrase{{d.theme.Label, "BEARING CHECK"}, {d.theme.Headline, frame.Clean(c.Beacon) + " " + say.Span(c.Seconds)}},
+			[]phrase{{d.theme.Value, "stop at " + say.Degrees(c.StopRelative) + " on the radio screen"}})
 	}
 	for _, notice := range d.Notices {
 		if notice.Severity == "caution" {
@@ -109,11 +110,11 @@ func (d *drawing) mindLine() string {
 	}
 	tanks := []phrase{{d.theme.Label, "TANKS"}}
 	for _, tank := range d.Tanks.Tanks {
-		tanks = append(tanks, phrase{d.theme.Value, frame.Clean(tank.Name) + " " + words.Quantity(tank.Quantity)})
+		tanks = append(tanks, phrase{d.theme.Value, frame.Clean(tank.Name) + " " + say.Amount(tank.Quantity)})
 	}
 	var apart []phrase
 	if d.Tanks.MaxImbalance != nil {
-		apart = []phrase{{d.theme.Muted, "apart " + words.Quantity(d.Tanks.Imbalance) + " of " + words.Quantity(*d.Tanks.MaxImbalance)}}
+		apart = []phrase{{d.theme.Muted, "apart " + say.Amount(d.Tanks.Imbalance) + " of " + say.Amount(*d.Tanks.MaxImbalance)}}
 	}
 	return d.line(d.width, d.daylight(), []phrase{{d.theme.Label, "QNH"}, {d.theme.Value, fmt.Sprintf("%.0f", d.Altimetry.QNH)}}, tanks, apart)
 }
@@ -122,15 +123,15 @@ func (d *drawing) daylight() []phrase {
 	t := d.theme
 	label := phrase{t.Label, "DARK"}
 	if d.Destination == nil || d.Destination.BeforeDarkMinutes == nil {
-		return []phrase{label, {t.Muted, words.Unknown}}
+		return []phrase{label, {t.Muted, say.Unknown}}
 	}
 	if dark := *d.Destination.BeforeDarkMinutes; dark < 0 {
-		return []phrase{label, {t.Warning, words.Long(-dark) + " BEFORE ARRIVAL"}}
+		return []phrase{label, {t.Warning, say.Long(-dark) + " BEFORE ARRIVAL"}}
 	}
 	if sunset := d.Destination.BeforeSunsetMinutes; sunset != nil && *sunset < 0 {
-		return []phrase{{t.Label, "SUNSET"}, {t.Caution, words.Long(-*sunset) + " before arrival"}}
+		return []phrase{{t.Label, "SUNSET"}, {t.Caution, say.Long(-*sunset) + " before arrival"}}
 	}
-	return []phrase{label, {t.Good, words.Long(*d.Destination.BeforeDarkMinutes) + " after arrival"}}
+	return []phrase{label, {t.Good, say.Long(*d.Destination.BeforeDarkMinutes) + " after arrival"}}
 }
 
 func ofCount(n, of int) string { return fmt.Sprintf("%d of %d", n, of) }

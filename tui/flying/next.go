@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
@@ -61,11 +62,11 @@ func (d *drawing) next(rows int) []string {
 	if !ok {
 		return d.nothingDue(rows)
 	}
-	when := "at " + words.Time(p.Due)
+	when := "at " + say.Time(p.Due)
 	if p.Snoozed {
-		when = "snoozed to " + words.Time(p.Due)
+		when = "snoozed to " + say.Time(p.Due)
 	} else if p.State != flight.Coming {
-		when = "since " + words.Time(p.Due)
+		when = "since " + say.Time(p.Due)
 	}
 	what := frame.Clean(p.Text)
 	bar := d.bar(d.barRole(p), " "+d.stateWord(p)+"  "+words.Mark(p.Kind)+" "+what, when+" ")
@@ -146,7 +147,7 @@ func (d *drawing) then(p *flight.Prompt, first bool, width int) string {
 		cells = append(cells, frame.Cell{Text: d.stateWord(p), Style: d.stateRole(p)}, frame.Cell{Text: " "})
 	}
 	cells = append(cells, frame.Cell{Text: words.Mark(p.Kind) + " " + words.Cut(frame.Clean(p.Text), max(8, width-30))},
-		frame.Cell{Text: "  " + words.Time(p.Due), Style: d.theme.Label})
+		frame.Cell{Text: "  " + say.Time(p.Due), Style: d.theme.Label})
 	return frame.Line(width, cells...)
 }
 
@@ -178,11 +179,11 @@ func (d *drawing) nothingDue(rows int) []string {
 	if d.Phase != flight.Arrived {
 		return []string{d.bar(d.theme.Done, " NOTHING IS DUE", "")}
 	}
-	bar := d.bar(d.theme.Done, " ARRIVED  "+frame.Clean(words.Named(d.Leg.To, d.Leg.ToName)), words.Time(d.At)+" ")
+	bar := d.bar(d.theme.Done, " ARRIVED  "+frame.Clean(say.Named(d.Leg.To, d.Leg.ToName)), say.Time(d.At)+" ")
 	detail := []string{
 		bar,
-		" airborne " + words.Elapsed(d.Clock.AirborneSeconds) + ", from block to block " + words.Elapsed(d.Clock.BlockSeconds),
-		" fuel left " + words.Quantity(d.Tanks.TotalUsable) + " " + words.Unit(d.Tanks.Unit) + " usable, " + words.Long(d.Tanks.EnduranceMinutes),
+		" airborne " + say.Elapsed(d.Clock.AirborneSeconds) + ", from block to block " + say.Elapsed(d.Clock.BlockSeconds),
+		" fuel left " + say.Amount(d.Tanks.TotalUsable) + " " + say.Unit(d.Tanks.Unit) + " usable, " + say.Long(d.Tanks.EnduranceMinutes),
 	}
 	for i := range detail[1:] {
 		detail[1+i] = frame.Fit(detail[1+i], d.width)
@@ -192,7 +193,7 @@ func (d *drawing) nothingDue(rows int) []string {
 
 // bigSpan is a span in digits as high as there is room; what is past is marked with a plus.
 func (d *drawing) bigSpan(seconds float64, rows int) []string {
-	text := words.Span(seconds)
+	text := say.Span(seconds)
 	if seconds < -0.5 {
 		text = "+" + text
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/table"
@@ -117,18 +118,18 @@ func (d *drawing) routePanel(width int) panel {
 	type column = table.Column[*flight.RoutePoint]
 	return listed(d, "ROUTE AHEAD", width, ahead,
 		column{Head: "point", Width: 15, Grow: 10, Cell: one(pointName)},
-		column{Head: "track", Width: 5, Right: true, Rank: 3, Cell: legEnd(func(p *flight.RoutePoint) string { return words.Degrees(p.TrackMagnetic) })},
-		column{Head: "steer", Width: 5, Right: true, Rank: 1, Cell: legEnd(func(p *flight.RoutePoint) string { return words.DegreesOf(p.HeadingMagnetic) })},
+		column{Head: "track", Width: 5, Right: true, Rank: 3, Cell: legEnd(func(p *flight.RoutePoint) string { return say.Degrees(p.TrackMagnetic) })},
+		column{Head: "steer", Width: 5, Right: true, Rank: 1, Cell: legEnd(func(p *flight.RoutePoint) string { return say.DegreesOf(p.HeadingMagnetic) })},
 		column{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: one(pointMiles)},
 		column{Head: "ETA", Width: 9, Cell: one(pointTime)},
 		column{Head: "±", Width: 6, Right: true, Rank: 4, Cell: func(p *flight.RoutePoint) frame.Cell {
 			if p.SigmaSeconds == nil {
 				return frame.Cell{}
 			}
-			return in(d.theme.Estimate, words.PlusMinus(*p.SigmaSeconds))
+			return in(d.theme.Estimate, say.PlusMinus(*p.SigmaSeconds))
 		}},
-		column{Head: "plan", Width: 7, Right: true, Rank: 5, Cell: one(func(p *flight.RoutePoint) string { return words.SignedOf(p.DifferenceSeconds) })},
-		column{Head: "altitude", Width: 8, Right: true, Rank: 6, Cell: legEnd(func(p *flight.RoutePoint) string { return words.Feet(p.AltitudeFt) })})
+		column{Head: "plan", Width: 7, Right: true, Rank: 5, Cell: one(func(p *flight.RoutePoint) string { return say.SignedOf(p.DifferenceSeconds) })},
+		column{Head: "altitude", Width: 8, Right: true, Rank: 6, Cell: legEnd(func(p *flight.RoutePoint) string { return say.Feet(p.AltitudeFt) })})
 }
 
 // pointName sets checkpoints back from the ends of legs.
@@ -149,9 +150,9 @@ func pointMiles(p *flight.RoutePoint) string {
 
 func pointTime(p *flight.RoutePoint) string {
 	if p.Revised == nil {
-		return words.Time(p.Planned)
+		return say.Time(p.Planned)
 	}
-	return words.Time(*p.Revised)
+	return say.Time(*p.Revised)
 }
 
 func (d *drawing) queuePanel(width int) panel {
@@ -164,9 +165,9 @@ func (d *drawing) queuePanel(width int) panel {
 		column{Width: 4, Cell: func(p *flight.Prompt) frame.Cell { return in(d.stateRole(p), d.stateWord(p)) }},
 		column{Width: 3, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, words.Mark(p.Kind)) }},
 		column{Width: 12, Grow: 30, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, frame.Clean(p.Text)) }},
-		column{Width: 9, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Label, words.Time(p.Due)) }},
+		column{Width: 9, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Label, say.Time(p.Due)) }},
 		column{Width: 7, Right: true, Cell: func(p *flight.Prompt) frame.Cell {
-			return in(d.theme.Value, words.ToGo(d.At, p.Due))
+			return in(d.theme.Value, say.ToGo(d.At, p.Due))
 		}})
 }
 
@@ -192,14 +193,14 @@ func (d *drawing) waysOutPanel(width int) panel {
 	alternates := listed(d, "WAYS OUT", width, d.Alternates,
 		column{Head: "to", Width: 5, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
 		column{Head: "nm", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return fmt.Sprintf("%.1f", a.DistanceNM) })},
-		column{Head: "steer", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Degrees(a.HeadingMagnetic) })},
-		column{Head: "in", Width: 8, Right: true, Cell: value(func(a *flight.AlternateNow) string { return words.Long(a.Minutes) })},
-		column{Head: "ETA", Width: 9, Rank: 1, Cell: value(func(a *flight.AlternateNow) string { return words.Time(a.ETA) })},
+		column{Head: "steer", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Degrees(a.HeadingMagnetic) })},
+		column{Head: "in", Width: 8, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Long(a.Minutes) })},
+		column{Head: "ETA", Width: 9, Rank: 1, Cell: value(func(a *flight.AlternateNow) string { return say.Time(a.ETA) })},
 		column{Head: "reserve then", Width: 12, Grow: 20, Cell: func(a *flight.AlternateNow) frame.Cell {
 			if a.Problem != "" {
 				return in(d.theme.Warning, frame.Clean(a.Problem))
 			}
-			return in(d.theme.Good, words.Long(a.ReserveHeldMinutes))
+			return in(d.theme.Good, say.Long(a.ReserveHeldMinutes))
 		}})
 	return panel{alternates.title, func(most int) []string {
 		rows := alternates.rows(most)
@@ -212,8 +213,8 @@ func (d *drawing) waysOutPanel(width int) panel {
 
 // criticalText is where and when a critical point is reached and how long it is back from there.
 func (d *drawing) criticalText(c critical) string {
-	return fmt.Sprintf("%s %s %s, %.1f nm on leg %d: %s back to %s", c.mark, c.name, words.Time(c.ETA), c.AfterNM, c.Leg+1,
-		words.Long(c.Minutes), frame.Clean(c.Back))
+	return fmt.Sprintf("%s %s %s, %.1f nm on leg %d: %s back to %s", c.mark, c.name, say.Time(c.ETA), c.AfterNM, c.Leg+1,
+		say.Long(c.Minutes), frame.Clean(c.Back))
 }
 
 func (d *drawing) receiversPanel(width int) panel {
@@ -222,9 +223,9 @@ func (d *drawing) receiversPanel(width int) panel {
 		column{Width: 6, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
 		column{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			if r.Tuned == nil {
-				return in(d.theme.Muted, words.Unknown)
+				return in(d.theme.Muted, say.Unknown)
 			}
-			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+words.Frequency(r.Tuned.Frequency))
+			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+say.Frequency(r.Tuned.Frequency))
 		}},
 		column{Width: 14, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			switch {
@@ -241,7 +242,7 @@ func (d *drawing) receiversPanel(width int) panel {
 func (d *drawing) tanksPanel(width int) panel {
 	barWidth := max(0, width-2-12-16)
 	type column = table.Column[*flight.TankNow]
-	return listed(d, "TANKS, "+words.Unit(d.Tanks.Unit), width, d.Tanks.Tanks,
+	return listed(d, "TANKS, "+say.Unit(d.Tanks.Unit), width, d.Tanks.Tanks,
 		column{Width: 11, Cell: func(t *flight.TankNow) frame.Cell {
 			if t.Selected {
 				return in(d.theme.Tank, "> "+frame.Clean(t.Name))
@@ -252,7 +253,7 @@ func (d *drawing) tanksPanel(width int) panel {
 			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value, d.theme.Frame)}
 		}},
 		column{Width: 15, Right: true, Cell: func(t *flight.TankNow) frame.Cell {
-			return in(d.theme.Value, words.Quantity(t.Quantity)+" of "+words.Quantity(t.Capacity))
+			return in(d.theme.Value, say.Amount(t.Quantity)+" of "+say.Amount(t.Capacity))
 		}})
 }
 
@@ -266,7 +267,7 @@ func (d *drawing) entriesPanel(width int) panel {
 	}
 	columns := []table.Column[*flight.Entry]{
 		{Width: 4, Right: true, Rank: 1, Cell: func(e *flight.Entry) frame.Cell { return in(role(e), fmt.Sprint(e.Event.N)) }},
-		{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(role(e), words.Time(e.Event.T)) }},
+		{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(role(e), say.Time(e.Event.T)) }},
 		{Width: 10, Grow: 90, Cell: func(e *flight.Entry) frame.Cell {
 			if e.Voided {
 				return in(role(e), "VOID "+frame.Clean(e.Text))

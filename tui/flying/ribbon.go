@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
@@ -82,7 +83,7 @@ func (d *drawing) promptItem(p *flight.Prompt, x int) item {
 		least = word + mark // that it is due must not get lost
 	}
 	return item{x: x, mark: mark, letter: mark[1:2], role: role, texts: [levels]string{
-		word + mark + " " + text + " " + words.ToGo(d.At, p.Due), word + mark + " " + text, word + mark + " " + shortText(p), least,
+		word + mark + " " + text + " " + say.ToGo(d.At, p.Due), word + mark + " " + text, word + mark + " " + shortText(p), least,
 	}}
 }
 
@@ -220,7 +221,7 @@ func (d *drawing) times(width int) *strip.Strip {
 	s.Put(0, "NOW", d.theme.Headline)
 	step := 5 * time.Minute
 	for t := d.At.Truncate(step).Add(step); d.column(t) < width; t = t.Add(step) {
-		text := words.Minute(t)
+		text := say.Minute(t)
 		if x := d.column(t); s.Free(x-1, len(text)+1) {
 			s.Put(x, text, d.theme.Label)
 		}

@@ -6,10 +6,10 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // cards are the receivers side by side, each in a frame.
@@ -60,7 +60,7 @@ func (d *drawing) cardHead(r flight.ReceiverNow, width int) string {
 	text, role := d.identity(r)
 	l.Put(width-1-frame.Width(text), text, role)
 	if r.Tuned != nil {
-		l.add(words.Named(frame.Clean(r.Tuned.Beacon), frame.Clean(r.Tuned.Name)), d.theme.Headline)
+		l.add(say.Named(frame.Clean(r.Tuned.Beacon), frame.Clean(r.Tuned.Name)), d.theme.Headline)
 		l.x++
 		l.add(strings.ToUpper(frame.Clean(r.Tuned.Kind)), d.theme.Muted)
 	}
@@ -69,7 +69,7 @@ func (d *drawing) cardHead(r flight.ReceiverNow, width int) string {
 
 // cardStation is the frequency in big digits, beside it the ident and whether it can be heard here.
 func (d *drawing) cardStation(b flight.BeaconNow, width, height int) []string {
-	digits := frame.Big(words.Frequency(b.Frequency), height, d.theme.Glyphs())
+	digits := frame.Big(say.Frequency(b.Frequency), height, d.theme.Glyphs())
 	letters, marks := d.rhythm(b.Beacon, b.Morse)
 	reach, reached := d.reach(b)
 	beside := make([]piece, height)

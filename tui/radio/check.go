@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/words"
 )
 
 // Rows of the bearing check: with its stopwatch in big digits, and where there is little room.
@@ -24,13 +24,13 @@ func (d *drawing) check(height int) []string {
 	head, lines := d.checkWords(c)
 	l := newLine(d.width, 1)
 	l.add("BEARING CHECK", d.theme.Title)
-	l.add(words.Named(frame.Clean(c.Beacon), frame.Clean(c.Name)), d.theme.Headline)
+	l.add(say.Named(frame.Clean(c.Beacon), frame.Clean(c.Name)), d.theme.Headline)
 	l.add(" "+head, d.theme.Value)
 	rows := []string{l.Row()}
 	if height < roomForCheck {
-		return append(rows, d.theme.Value.Render(frame.Fit("  "+words.Span(c.Seconds)+"  "+lines[0], d.width)))
+		return append(rows, d.theme.Value.Render(frame.Fit("  "+say.Span(c.Seconds)+"  "+lines[0], d.width)))
 	}
-	for i, digits := range frame.Big(words.Span(c.Seconds), frame.BigSmall, d.theme.Glyphs()) {
+	for i, digits := range frame.Big(say.Span(c.Seconds), frame.BigSmall, d.theme.Glyphs()) {
 		cells := []frame.Cell{{Text: "  "}, {Text: digits, Style: d.theme.Headline}, {Text: "   "}}
 		if i < len(lines) {
 			role := d.theme.Value
@@ -46,37 +46,37 @@ func (d *drawing) check(height int) []string {
 
 // checkWords are what is said behind a check's name and beside its stopwatch: three lines, the most important first.
 func (d *drawing) checkWords(c *flight.BearingCheckNow) (head string, lines []string) {
-	shown := words.Degrees(c.StopRelative)
+	shown := say.Degrees(c.StopRelative)
 	if c.StopRadial != nil {
-		shown = "radial " + words.Degrees(*c.StopRadial) + ", relative " + shown
+		shown = "radial " + say.Degrees(*c.StopRadial) + ", relative " + shown
 	}
 	switch {
 	case c.Problem != "":
 		return "", []string{frame.Clean(c.Problem)}
 	case !c.Done:
-		expected := fmt.Sprintf("reckoned %s away", words.Miles(c.ReckonedNM))
+		expected := fmt.Sprintf("reckoned %s away", say.Miles(c.ReckonedNM))
 		if c.ExpectedSeconds != nil {
-			expected += ": about " + words.Span(*c.ExpectedSeconds)
+			expected += ": about " + say.Span(*c.ExpectedSeconds)
 		}
 		return "hold heading and airspeed", []string{
-			"s stops it at " + shown, "began at " + words.Degrees(c.FirstRelative) + ", " + words.Time(c.StartedAt), expected,
+			"s stops it at " + shown, "began at " + say.Degrees(c.FirstRelative) + ", " + say.Time(c.StartedAt), expected,
 		}
 	case c.Result == nil:
-		return "", []string{words.Unknown}
+		return "", []string{say.Unknown}
 	}
 	r := c.Result
-	first := fmt.Sprintf("exactly %s, %s, in still air", words.Span(60*r.MinutesExact), words.Miles(r.DistanceExactNM))
+	first := fmt.Sprintf("exactly %s, %s, in still air", say.Span(60*r.MinutesExact), say.Miles(r.DistanceExactNM))
 	if r.MinutesRule != nil {
-		first = fmt.Sprintf("by the rule %s, %s; %s", words.Span(60**r.MinutesRule), words.Miles(*r.DistanceRuleNM), first)
+		first = fmt.Sprintf("by the rule %s, %s; %s", say.Span(60**r.MinutesRule), say.Miles(*r.DistanceRuleNM), first)
 	}
 	wind := "the wind in use makes no sense of it"
 	if r.DistanceInWindNM != nil {
-		wind = "by the wind in use " + words.Miles(*r.DistanceInWindNM)
+		wind = "by the wind in use " + say.Miles(*r.DistanceInWindNM)
 		if r.MinutesInWind != nil {
-			wind += fmt.Sprintf(", %s, steer %s", words.Span(60**r.MinutesInWind), words.DegreesOf(r.HeadingMagnetic))
+			wind += fmt.Sprintf(", %s, steer %s", say.Span(60**r.MinutesInWind), say.DegreesOf(r.HeadingMagnetic))
 		}
 	}
-	last := fmt.Sprintf("reckoned %s when it began; a degree read wrong counts", words.Miles(c.ReckonedNM))
+	last := fmt.Sprintf("reckoned %s when it began; a degree read wrong counts", say.Miles(c.ReckonedNM))
 	if len(c.Notes) > 0 {
 		last = frame.Clean(c.Notes[0])
 	}

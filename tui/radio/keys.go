@@ -4,9 +4,9 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
-	"example.com/legclock/tui/words"
 )
 
 // bindings are the keys of this screen, beside those that move the mark.
@@ -57,25 +57,25 @@ func (b bindings) named(r *flight.ReceiverNow, check *flight.BearingCheckNow) []
 		return nil
 	}
 	receiver := frame.Clean(r.Receiver)
-	say := func(binding *key.Binding, does string) { binding.SetHelp(binding.Help().Key, does) }
+	setHelp := func(binding *key.Binding, does string) { binding.SetHelp(binding.Help().Key, does) }
 	switch {
 	case r.Next == nil:
 	case r.Tuned != nil && r.Tuned.Beacon == r.Next.Beacon && r.Next.Course != nil:
-		say(&b.Next, receiver+" course "+words.Degrees(*r.Next.Course)+" is selected")
+		setHelp(&b.Next, receiver+" course "+say.Degrees(*r.Next.Course)+" is selected")
 	default:
-		say(&b.Next, receiver+" is tuned to "+frame.Clean(r.Next.Beacon))
+		setHelp(&b.Next, receiver+" is tuned to "+frame.Clean(r.Next.Beacon))
 	}
 	if r.Tuned != nil {
-		say(&b.Identified, frame.Clean(r.Tuned.Beacon)+" is identified")
-		say(&b.Fix, "fix from "+frame.Clean(r.Tuned.Beacon))
+		setHelp(&b.Identified, frame.Clean(r.Tuned.Beacon)+" is identified")
+		setHelp(&b.Fix, "fix from "+frame.Clean(r.Tuned.Beacon))
 	}
-	say(&b.Other, "another")
-	say(&b.Bearing, "bearing")
+	setHelp(&b.Other, "another")
+	setHelp(&b.Bearing, "bearing")
 	switch {
 	case runs(r, check):
-		say(&b.Check, frame.Clean(check.Beacon)+" at "+words.Degrees(check.StopRelative)+": stop")
+		setHelp(&b.Check, frame.Clean(check.Beacon)+" at "+say.Degrees(check.StopRelative)+": stop")
 	case r.Tuned != nil && r.Tuned.WingTip != nil:
-		say(&b.Check, frame.Clean(r.Tuned.Beacon)+" abeam, "+words.Degrees(r.Tuned.WingTip.Relative)+": check")
+		setHelp(&b.Check, frame.Clean(r.Tuned.Beacon)+" abeam, "+say.Degrees(r.Tuned.WingTip.Relative)+": check")
 	}
 	return b.all()
 }

@@ -8,9 +8,9 @@ import (
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // piece is a label with its value.
@@ -23,7 +23,7 @@ type piece struct {
 func (d *drawing) course(b flight.BeaconNow) []piece {
 	var pieces []piece
 	if b.Course != nil {
-		pieces = append(pieces, piece{"course", words.Degrees(*b.Course), d.theme.Value})
+		pieces = append(pieces, piece{"course", say.Degrees(*b.Course), d.theme.Value})
 	}
 	if b.Sense != nil {
 		role := d.theme.Value
@@ -33,13 +33,13 @@ func (d *drawing) course(b flight.BeaconNow) []piece {
 		pieces = append(pieces, piece{"flag", b.Sense.String(), role})
 	}
 	if b.Radial != nil {
-		pieces = append(pieces, piece{"radial", words.Degrees(*b.Radial), d.theme.Estimate})
+		pieces = append(pieces, piece{"radial", say.Degrees(*b.Radial), d.theme.Estimate})
 	}
 	if b.DME != nil {
 		pieces = append(pieces, piece{"DME", fmt.Sprintf("%.1f", *b.DME), d.theme.Estimate})
 	}
 	if b.QDM != nil {
-		pieces = append(pieces, piece{"QDM", words.Degrees(*b.QDM), d.theme.Estimate})
+		pieces = append(pieces, piece{"QDM", say.Degrees(*b.QDM), d.theme.Estimate})
 	}
 	return pieces
 }
@@ -49,14 +49,14 @@ func (d *drawing) overhead(b flight.BeaconNow) []piece {
 	if b.OverheadSeconds == nil {
 		return nil
 	}
-	return []piece{{"overhead in", words.Span(*b.OverheadSeconds), d.theme.Value}}
+	return []piece{{"overhead in", say.Span(*b.OverheadSeconds), d.theme.Value}}
 }
 
 // needleText is where a needle stands, in words; empty where there is no needle.
 func needleText(b flight.BeaconNow) string {
 	switch {
 	case b.Relative != nil:
-		return "relative " + words.Degrees(*b.Relative) + ", " + besideNose(angle.Wrap180(*b.Relative))
+		return "relative " + say.Degrees(*b.Relative) + ", " + besideNose(angle.Wrap180(*b.Relative))
 	case b.NeedleDeg != nil && (b.Sense == nil || *b.Sense != radio.Off):
 		return "needle " + needleWord(*b.NeedleDeg)
 	default:
@@ -79,11 +79,11 @@ func (d *drawing) needle(b flight.BeaconNow, width int) string {
 func needleWord(degrees float64) string {
 	switch {
 	case math.Abs(degrees) >= radio.FullScaleDeg:
-		return "full " + strings.TrimLeft(words.Side(degrees, 0), "0123456789 ")
+		return "full " + strings.TrimLeft(say.Side(degrees, 0), "0123456789 ")
 	case math.Abs(degrees) < 0.5:
 		return "centred"
 	default:
-		return words.Side(degrees, 0)
+		return say.Side(degrees, 0)
 	}
 }
 
@@ -95,7 +95,7 @@ func besideNose(degrees float64) string {
 	case math.Abs(degrees) >= 179.5:
 		return "on the tail"
 	default:
-		return words.Side(degrees, 0) + " of the nose"
+		return say.Side(degrees, 0) + " of the nose"
 	}
 }
 
@@ -159,5 +159,5 @@ func (d *drawing) reach(b flight.BeaconNow) (string, theme.Role) {
 
 // station is a beacon's ident, name and frequency.
 func station(beacon, name string, frequency float64) string {
-	return words.Named(frame.Clean(beacon), frame.Clean(name)) + " " + words.Frequency(frequency)
+	return say.Named(frame.Clean(beacon), frame.Clean(name)) + " " + say.Frequency(frequency)
 }

@@ -4,10 +4,10 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // line is a row that is written from left to right.
@@ -126,14 +126,14 @@ func (d *drawing) nextPieces(l *line, tuned *flight.BeaconNow, n flight.BeaconNe
 	}
 	what := station(n.Beacon, n.Name, n.Frequency)
 	if tuned != nil && tuned.Beacon == n.Beacon && n.Course != nil {
-		what = "course " + words.Degrees(*n.Course) + " on " + frame.Clean(n.Beacon)
+		what = "course " + say.Degrees(*n.Course) + " on " + frame.Clean(n.Beacon)
 	}
 	pieces := []piece{{"next", what, d.theme.Coming}, {"due", d.nextWhen(n), role}}
 	if n.Course != nil && (tuned == nil || tuned.Beacon != n.Beacon) {
-		pieces = append(pieces, piece{"course", words.Degrees(*n.Course), d.theme.Value})
+		pieces = append(pieces, piece{"course", say.Degrees(*n.Course), d.theme.Value})
 	}
 	if n.Due != nil {
-		pieces = append(pieces, piece{"at", words.Time(*n.Due), d.theme.Value})
+		pieces = append(pieces, piece{"at", say.Time(*n.Due), d.theme.Value})
 	}
 	l.pieces(pieces, d.theme)
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
@@ -63,7 +64,7 @@ func (d *drawing) promptStep(p flight.Prompt) *step {
 	for i, line := range p.Detail {
 		detail[i] = frame.Clean(line)
 	}
-	s := &step{due: &p.Due, when: words.In(d.At, p.Due), what: words.Mark(p.Kind) + " " + frame.Clean(p.Text), detail: strings.Join(detail, " · "), role: d.theme.Value}
+	s := &step{due: &p.Due, when: say.In(d.At, p.Due), what: words.Mark(p.Kind) + " " + frame.Clean(p.Text), detail: strings.Join(detail, " · "), role: d.theme.Value}
 	switch {
 	case p.State == flight.Late:
 		s.state, s.role = "LATE", d.theme.Late
@@ -81,7 +82,7 @@ func (d *drawing) nextStep(receiver string, n flight.BeaconNext) *step {
 		detail: "ident " + spelled(n.Beacon, n.Morse), role: d.theme.Value,
 	}
 	if n.Course != nil {
-		s.detail += " · course " + words.Degrees(*n.Course)
+		s.detail += " · course " + say.Degrees(*n.Course)
 	}
 	if n.Due != nil && !d.At.Before(*n.Due) {
 		s.state, s.role = "DUE", d.theme.Due
@@ -94,7 +95,7 @@ func (d *drawing) nextWhen(n flight.BeaconNext) string {
 	if n.Due == nil {
 		return fmt.Sprintf("leg %d, %.1f nm", n.Leg+1, n.AfterNM)
 	}
-	return words.In(d.At, *n.Due)
+	return say.In(d.At, *n.Due)
 }
 
 // howWidth is the width from which how a step is done stands beside it; below it has rows of its own, where there are.
@@ -106,7 +107,7 @@ func (d *drawing) stepColumns() []table.Column[*step] {
 	}
 	columns := []table.Column[*step]{
 		{Head: "TO DO", Width: 5, Cell: func(s *step) frame.Cell { return frame.Cell{Text: s.state, Style: s.role} }},
-		{Head: "at", Width: 9, Rank: 1, Cell: cell(func(s *step) string { return words.TimeOf(s.due) }, d.theme.Value)},
+		{Head: "at", Width: 9, Rank: 1, Cell: cell(func(s *step) string { return say.TimeOf(s.due) }, d.theme.Value)},
 		{Width: 14, Cell: cell(func(s *step) string { return s.when }, d.theme.Value)},
 		{Head: "what", Width: 24, Grow: 12, Cell: cell(func(s *step) string { return s.what }, d.theme.Value)},
 	}

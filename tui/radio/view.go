@@ -4,12 +4,12 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // drawing is what the parts of one frame are drawn from.
@@ -54,15 +54,15 @@ func (d *drawing) title() string {
 	l.add("RECEIVERS", d.theme.Title)
 	text := " and what they should show"
 	if d.Position != nil && d.Leg.From != "" {
-		text = fmt.Sprintf(" and what they should show here, %s from %s", words.Miles(d.Position.AfterNM), frame.Clean(d.Leg.From))
+		text = fmt.Sprintf(" and what they should show here, %s from %s", say.Miles(d.Position.AfterNM), frame.Clean(d.Leg.From))
 	}
 	l.add(text, d.theme.Label)
 	if tuned := d.Radio[d.marked].Tuned; tuned != nil && tuned.WingTip != nil && tuned.WingTip.InSeconds != nil {
-		shown := words.Degrees(tuned.WingTip.Relative)
+		shown := say.Degrees(tuned.WingTip.Relative)
 		if tuned.WingTip.Radial != nil {
-			shown = "radial " + words.Degrees(*tuned.WingTip.Radial)
+			shown = "radial " + say.Degrees(*tuned.WingTip.Radial)
 		}
-		l.add("· "+frame.Clean(tuned.Beacon)+" abeam, "+shown+", in "+words.Span(*tuned.WingTip.InSeconds), d.theme.Estimate)
+		l.add("· "+frame.Clean(tuned.Beacon)+" abeam, "+shown+", in "+say.Span(*tuned.WingTip.InSeconds), d.theme.Estimate)
 	}
 	return l.Row()
 }

@@ -8,9 +8,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/words"
 )
 
 // Kind says what a moment is.
@@ -163,7 +163,7 @@ func (l *Line) step(now time.Time, by int, kinds []Kind) []screen.Intent {
 		return []screen.Intent{screen.Say{Text: "no " + string(kinds[0]) + map[bool]string{true: " after this", false: " before this"}[by > 0]}}
 	}
 	m := moments[found]
-	return append(set(m.At), screen.Say{Text: words.Time(m.At) + " " + m.Text})
+	return append(set(m.At), screen.Say{Text: say.Time(m.At) + " " + m.Text})
 }
 
 func contains(kinds []Kind, kind Kind) bool {
@@ -198,11 +198,11 @@ func bounded(at, from, to time.Time) time.Time {
 
 // askRemark asks for words and keeps them.
 func (l *Line) askRemark(at time.Time) []screen.Intent {
-	return []screen.Intent{screen.Ask{Label: "remark at " + words.Time(at), Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
+	return []screen.Intent{screen.Ask{Label: "remark at " + say.Time(at), Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
 		if err := l.flight.Remark(at, strings.TrimSpace(line)); err != nil {
 			return nil, err
 		}
-		return []screen.Intent{screen.Say{Text: "kept: a remark at " + words.Time(at)}}, nil
+		return []screen.Intent{screen.Say{Text: "kept: a remark at " + say.Time(at)}}, nil
 	}}}
 }
 

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
@@ -100,7 +101,7 @@ func (l *Line) timesRow(width int, t theme.Theme) string {
 		}
 	}
 	for at, n := from.Truncate(step).Add(step), 0; !at.After(to) && n < 200; at, n = at.Add(step), n+1 {
-		row.Centre(margin+l.column(at, width-2*margin), words.Minute(at), t.Label)
+		row.Centre(margin+l.column(at, width-2*margin), say.Minute(at), t.Label)
 	}
 	return row.Row()
 }
@@ -200,7 +201,7 @@ func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
 			sign, marked = last.Mark, t.Value
 		}
 		x := 13 + len(count) + 2
-		text := words.Time(last.At) + " " + sign + " " + frame.Clean(last.Text)
+		text := say.Time(last.At) + " " + sign + " " + frame.Clean(last.Text)
 		row.Put(x, words.Cut(text, max(width-x-1, 0)), marked)
 	}
 	return row.Row()

@@ -3,9 +3,9 @@ package route
 import (
 	"time"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/words"
 )
 
 // clocks sets the time at the next point and at the destination side by side in big digits.
@@ -13,13 +13,13 @@ func (d *drawing) clocks(rows int) []string {
 	half := d.width / 2
 	var blocks [][]string
 	if n := d.Next; n != nil {
-		blocks = append(blocks, d.clock("next  "+words.Named(frame.Clean(n.Point), frame.Clean(n.Name)), n.ETA, []string{
-			words.PlusMinus(n.ETASigmaSeconds), words.Against(n.DifferenceSeconds), words.Miles(n.ToGoNM) + ", in " + d.left(n.ETA),
+		blocks = append(blocks, d.clock("next  "+say.Named(frame.Clean(n.Point), frame.Clean(n.Name)), n.ETA, []string{
+			say.PlusMinus(n.ETASigmaSeconds), say.Against(n.DifferenceSeconds), say.Miles(n.ToGoNM) + ", in " + d.left(n.ETA),
 		}, half, rows))
 	}
 	if to := d.Destination; to != nil {
-		blocks = append(blocks, d.clock("destination  "+words.Named(frame.Clean(to.Point), frame.Clean(to.Name)), to.ETA, []string{
-			words.PlusMinus(to.ETASigmaSeconds), words.Against(to.ETA.Sub(to.Planned).Seconds()), words.Miles(to.ToGoNM) + ", in " + arrival.Until(&d.Snapshot, to.ETA),
+		blocks = append(blocks, d.clock("destination  "+say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), to.ETA, []string{
+			say.PlusMinus(to.ETASigmaSeconds), say.Against(to.ETA.Sub(to.Planned).Seconds()), say.Miles(to.ToGoNM) + ", in " + arrival.Until(&d.Snapshot, to.ETA),
 		}, d.width-half, rows))
 	}
 	return frame.Block(frame.Beside(blocks...), d.width, rows)

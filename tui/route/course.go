@@ -4,9 +4,9 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
-	"example.com/legclock/tui/words"
 )
 
 // scale puts times on columns.
@@ -130,7 +130,7 @@ func (d *drawing) flownTimes(ends []flight.RoutePoint, c scale) string {
 		if p.Actual != nil {
 			role = d.theme.Done
 		}
-		s.Centre(c.column(at(p)), words.Time(at(p)), role)
+		s.Centre(c.column(at(p)), say.Time(at(p)), role)
 	}
 	return s.Row()
 }

@@ -2,8 +2,8 @@ package route
 
 import (
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/words"
 )
 
 // placeID tells the rows apart that the mark can stand on, so that it stays on its row when others come or go.
@@ -28,7 +28,7 @@ func (p place) name() string {
 	case p.point.Checkpoint && p.point.Name != "":
 		return frame.Clean(p.point.Name)
 	default:
-		return words.Named(frame.Clean(p.point.Point), frame.Clean(p.point.Name))
+		return say.Named(frame.Clean(p.point.Point), frame.Clean(p.point.Name))
 	}
 }
 

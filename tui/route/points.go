@@ -5,11 +5,11 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // line is one row of the points, in words.
@@ -92,11 +92,11 @@ func (d *drawing) points() list {
 func (d *drawing) present() string {
 	s := strip.New(d.width)
 	s.Fill(1, d.width, d.theme.Glyphs().Horizontal, d.theme.Frame)
-	now := " NOW " + words.Time(d.At) + " "
+	now := " NOW " + say.Time(d.At) + " "
 	s.Put(3, now, d.theme.Headline)
 	text := string(d.Phase)
 	if d.Position != nil && d.Phase != flight.Arrived {
-		text = fmt.Sprintf("%.1f of %s flown, %.1f to %s", d.Position.AfterNM, words.Miles(d.Leg.DistanceNM), d.Position.ToGoNM, frame.Clean(d.Leg.To))
+		text = fmt.Sprintf("%.1f of %s flown, %.1f to %s", d.Position.AfterNM, say.Miles(d.Leg.DistanceNM), d.Position.ToGoNM, frame.Clean(d.Leg.To))
 	}
 	if text != "" {
 		s.Put(3+frame.Width(now)+2, " "+text+" ", d.theme.Value)
@@ -109,11 +109,11 @@ func (d *drawing) line(i int) *line {
 	p := d.route[i].point
 	l := &line{
 		spine: d.spine(i), name: d.route[i].indented(), distance: distance(*p), level: fmt.Sprintf("%.0f", p.AltitudeFt),
-		planned: words.Time(p.Planned), against: signed(p.DifferenceSeconds, d.width), state: d.state(i),
+		planned: say.Time(p.Planned), against: signed(p.DifferenceSeconds, d.width), state: d.state(i),
 		figures: d.theme.Value, spined: d.theme.Value, named: d.theme.Value, timed: d.theme.Value, judged: d.theme.Value, stated: d.theme.Label,
 	}
 	if !p.Checkpoint && p.Leg >= 0 {
-		l.track, l.heading, l.speed = words.Degrees(p.TrackMagnetic), words.DegreesOf(p.HeadingMagnetic), fmt.Sprintf("%.0f", p.GroundspeedKt)
+		l.track, l.heading, l.speed = say.Degrees(p.TrackMagnetic), say.DegreesOf(p.HeadingMagnetic), fmt.Sprintf("%.0f", p.GroundspeedKt)
 	}
 	d.stand(i, l)
 	d.stress(i, l)
@@ -127,19 +127,19 @@ func (d *drawing) stand(i int, l *line) {
 	switch {
 	case p.Actual != nil:
 		l.dim(d.theme.Done)
-		l.actual, l.now = words.Time(*p.Actual), words.Time(*p.Actual)
+		l.actual, l.now = say.Time(*p.Actual), say.Time(*p.Actual)
 	case p.Diverted, i < d.next:
 		l.dim(d.theme.Done)
-		l.now, l.against, l.stated = words.Unknown, "", d.theme.Caution
+		l.now, l.against, l.stated = say.Unknown, "", d.theme.Caution
 	case p.Revised != nil:
-		l.revised, l.left, l.timed = words.Time(*p.Revised), d.left(*p.Revised), d.theme.Estimate
+		l.revised, l.left, l.timed = say.Time(*p.Revised), d.left(*p.Revised), d.theme.Estimate
 		l.now = l.revised
 		if p.SigmaSeconds != nil {
-			l.sigma = words.PlusMinus(*p.SigmaSeconds)
+			l.sigma = say.PlusMinus(*p.SigmaSeconds)
 			l.sure = l.sigma
 		}
 	default:
-		l.now, l.against = words.Unknown, ""
+		l.now, l.against = say.Unknown, ""
 	}
 }
 
@@ -178,9 +178,9 @@ const overdue = "overdue"
 // left is how long it is until a time, with a plus when that is over.
 func (d *drawing) left(until time.Time) string {
 	if until.Before(d.At) {
-		return "+" + words.Between(d.At, until)
+		return "+" + say.Between(d.At, until)
 	}
-	return words.Between(d.At, until)
+	return say.Between(d.At, until)
 }
 
 func (d *drawing) state(i int) string {
@@ -241,10 +241,10 @@ func signed(seconds *float64, width int) string {
 	if seconds == nil {
 		return ""
 	}
-	if text := words.Against(*seconds); frame.Width(text) <= room {
+	if text := say.Against(*seconds); frame.Width(text) <= room {
 		return text
 	}
-	return words.Signed(*seconds)
+	return say.Signed(*seconds)
 }
 
 // totals sums the columns up.
@@ -261,7 +261,7 @@ func (d *drawing) totals() *line {
 		return l
 	}
 	from, to := d.Route[0], d.Route[len(d.Route)-1]
-	l.planned = words.Between(from.Planned, to.Planned)
+	l.planned = say.Between(from.Planned, to.Planned)
 	started := from.Actual
 	if started == nil {
 		started = from.Revised
@@ -269,10 +269,10 @@ func (d *drawing) totals() *line {
 	switch {
 	case started == nil:
 	case to.Actual != nil:
-		l.actual = words.Between(*started, *to.Actual)
+		l.actual = say.Between(*started, *to.Actual)
 		l.now = l.actual
 	case to.Revised != nil:
-		l.revised = words.Between(*started, *to.Revised)
+		l.revised = say.Between(*started, *to.Revised)
 		l.now = l.revised
 	}
 	return l

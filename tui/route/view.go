@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
@@ -74,7 +75,7 @@ func (d *drawing) title() string {
 	if d.Leg.Count == 0 {
 		leg = ""
 	}
-	wind := fmt.Sprintf("headings by the %s %s ±%.0f kt ", windSource(d.Wind.Source), words.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt)
+	wind := fmt.Sprintf("headings by the %s %s ±%.0f kt ", windSource(d.Wind.Source), say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt)
 	if d.hidden {
 		wind = "checkpoints hidden   " + wind
 	}

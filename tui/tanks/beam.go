@@ -5,10 +5,10 @@ import (
 	"math"
 	"strings"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // beyond is how much of the limit is drawn past it.
@@ -73,11 +73,11 @@ func (d *drawing) balance(b balance) []string {
 	}
 	now := d.signed(d.Tanks.Imbalance, d.Tanks.HeavySide)
 	beam.Put(b.column(now), g.Pointer, d.theme.Headline)
-	label(b.column(now), "now "+words.Quantity(d.Tanks.Imbalance), d.theme.Headline)
+	label(b.column(now), "now "+say.Amount(d.Tanks.Imbalance), d.theme.Headline)
 	if change := d.Tanks.NextChange; change != nil {
 		then := d.signed(change.ImbalanceThen, change.HeavyThen)
 		beam.Put(b.column(then), "o", d.theme.Coming)
-		label(b.column(then), "o at the change "+words.Quantity(change.ImbalanceThen), d.theme.Coming)
+		label(b.column(then), "o at the change "+say.Amount(change.ImbalanceThen), d.theme.Coming)
 	}
 	limit := "limit " + short(b.limit)
 	label(low, limit, d.theme.Muted)
@@ -106,7 +106,7 @@ func (d *drawing) apart() string {
 	if d.Tanks.HeavySide == "" {
 		return "level"
 	}
-	return frame.Clean(d.Tanks.HeavySide) + " heavy by " + words.Quantity(d.Tanks.Imbalance) + " " + words.Unit(d.Tanks.Unit)
+	return frame.Clean(d.Tanks.HeavySide) + " heavy by " + say.Amount(d.Tanks.Imbalance) + " " + say.Unit(d.Tanks.Unit)
 }
 
 // judged says how far the tanks are apart against the limit.

@@ -3,10 +3,10 @@ package tanks
 import (
 	"time"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // changeRow is a change made or to come.
@@ -50,7 +50,7 @@ func (d *drawing) changes(width, rows int) []string {
 func (d *drawing) changeRows() []changeRow {
 	var rows []changeRow
 	row := func(state string, at time.Time, to string, apart float64, role, stated theme.Role) {
-		rows = append(rows, changeRow{state, words.Time(at), words.In(d.At, at), frame.Clean(to), words.Quantity(apart), role, stated})
+		rows = append(rows, changeRow{state, say.Time(at), say.In(d.At, at), frame.Clean(to), say.Amount(apart), role, stated})
 	}
 	for _, c := range d.Tanks.Made {
 		row("made", c.At, c.To, c.ImbalanceBefore, d.theme.Done, d.theme.Done)

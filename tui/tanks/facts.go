@@ -5,9 +5,9 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // fact is a label with its value.
@@ -22,7 +22,7 @@ func (d *drawing) change() (state string, role theme.Role, left string) {
 	if change == nil {
 		return "NO CHANGE TO COME", d.theme.Done, ""
 	}
-	left = words.Between(d.At, change.At)
+	left = say.Between(d.At, change.At)
 	for _, p := range d.Prompts {
 		switch {
 		case p.Kind != flight.PromptTank:
@@ -73,7 +73,7 @@ func (d *drawing) nextChange(width, rows int) []string {
 	}
 	block := []string{frame.Line(width, frame.Cell{Text: "change to " + frame.Clean(change.To), Style: d.theme.Title})}
 	block = append(block, d.countdown(state, left, role, width, rows)...)
-	block = append(block, d.fact(fact{"due at", words.Time(change.At), d.theme.Value}, width))
+	block = append(block, d.fact(fact{"due at", say.Time(change.At), d.theme.Value}, width))
 	if at := d.Tanks.LimitAt; at != nil {
 		block = append(block, d.fact(d.reached("limit at", *at), width))
 	}
@@ -86,9 +86,9 @@ func (d *drawing) nextChange(width, rows int) []string {
 // reached is a time at which a limit is reached unless something is done before.
 func (d *drawing) reached(label string, at time.Time) fact {
 	if !d.At.Before(at) {
-		return fact{label, words.Time(at), d.theme.Warning}
+		return fact{label, say.Time(at), d.theme.Warning}
 	}
-	return fact{label, words.Time(at), d.theme.Value}
+	return fact{label, say.Time(at), d.theme.Value}
 }
 
 // countdown is how long there is, in big digits where there is room for them.
@@ -109,23 +109,23 @@ func (d *drawing) countdown(state, left string, role theme.Role, width, rows int
 
 // together is what is known of all tanks, the most pressing first, with values that fit a width.
 func (d *drawing) together(width int) []fact {
-	k, unit := d.Tanks, " "+words.Unit(d.Tanks.Unit)
-	usable := words.Quantity(k.TotalUsable) + unit
+	k, unit := d.Tanks, " "+say.Unit(d.Tanks.Unit)
+	usable := say.Amount(k.TotalUsable) + unit
 	if k.MassKg != nil {
-		usable = first(width, usable+", all "+words.Mass(*k.MassKg, k.Unit), usable)
+		usable = first(width, usable+", all "+say.Mass(*k.MassKg, k.Unit), usable)
 	}
-	facts := []fact{{"usable", usable, d.theme.Value}, {"lasts", words.Long(k.EnduranceMinutes), d.lastsRole()}}
+	facts := []fact{{"usable", usable, d.theme.Value}, {"lasts", say.Long(k.EnduranceMinutes), d.lastsRole()}}
 	if witness := by(k.Endurance.By); witness != "" {
 		facts = append(facts, fact{"", witness, d.lastsRole()})
 	}
 	if to := d.Destination; to != nil {
-		left := words.Quantity(to.Fuel) + " ±" + words.Quantity(to.FuelSigma)
+		left := say.Amount(to.Fuel) + " ±" + say.Amount(to.FuelSigma)
 		facts = append(facts, fact{"at landing", first(width, left+unit, left), d.landingRole()})
 	}
 	if at := k.ReserveTouchedAt; at != nil {
 		facts = append(facts, d.reached("reserve at", *at))
 	}
-	return append(facts, fact{"flow", words.Quantity(k.FlowPerHour) + unit + "/h", d.theme.Value})
+	return append(facts, fact{"flow", say.Amount(k.FlowPerHour) + unit + "/h", d.theme.Value})
 }
 
 // first is the longer of two texts if it fits a width.
@@ -163,7 +163,7 @@ func (d *drawing) landingRole() theme.Role {
 
 // witnesses are how long the fuel lasts by each of them, what gauges show to be burned, and the alternates.
 func (d *drawing) witnesses(width int) []string {
-	k, unit := d.Tanks, " "+words.Unit(d.Tanks.Unit)
+	k, unit := d.Tanks, " "+say.Unit(d.Tanks.Unit)
 	var rows []string
 	add := func(label, value string, role theme.Role) {
 		for i, line := range frame.Wrap(frame.Clean(value), max(1, width-factLabel)) {
@@ -173,12 +173,12 @@ func (d *drawing) witnesses(width int) []string {
 			rows = append(rows, d.fact(fact{label, line, role}, width))
 		}
 	}
-	add("by plan", words.Long(k.Endurance.PlanMinutes), d.theme.Value)
+	add("by plan", say.Long(k.Endurance.PlanMinutes), d.theme.Value)
 	if m := k.Endurance.MeterMinutes; m != nil {
-		add("by meter", words.Long(*m), d.theme.Value)
+		add("by meter", say.Long(*m), d.theme.Value)
 	}
 	if m := k.Endurance.GaugesMinutes; m != nil {
-		add("by gauges", fmt.Sprintf("%s ±%.0f min", words.Long(*m), *k.Endurance.GaugesSigmaMinutes), d.theme.Value)
+		add("by gauges", fmt.Sprintf("%s ±%.0f min", say.Long(*m), *k.Endurance.GaugesSigmaMinutes), d.theme.Value)
 	}
 	if b := k.Burn; b != nil {
 		text := fmt.Sprintf("%.1f ±%.1f%s/h by %d readings, reckoned %.1f", b.FlowPerHour, b.SigmaPerHour, unit, b.Readings, b.ReckonedPerHour)
@@ -190,7 +190,7 @@ func (d *drawing) witnesses(width int) []string {
 		add("burn", "not known: it takes three readings of a gauge over ten minutes of its tank's use", d.theme.Muted)
 	}
 	if k.MassKg != nil {
-		add("mass", words.Mass(*k.MassKg, k.Unit)+" on board", d.theme.Value)
+		add("mass", say.Mass(*k.MassKg, k.Unit)+" on board", d.theme.Value)
 	}
 	for _, b := range k.LatestDivert {
 		role := d.theme.Value

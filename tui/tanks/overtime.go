@@ -7,9 +7,9 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // Rows of the plots: the least that shows anything, with the axis.
@@ -40,7 +40,7 @@ func (d *drawing) overTime(width, rows int) []string {
 		return p
 	}
 	quantities := begin(quantityRows)
-	drawn := append([]string{d.plotHead("IN THE TANKS, "+words.Unit(d.Tanks.Unit), d.plotKey(), width)}, d.quantityPlot(quantities, width)...)
+	drawn := append([]string{d.plotHead("IN THE TANKS, "+say.Unit(d.Tanks.Unit), d.plotKey(), width)}, d.quantityPlot(quantities, width)...)
 	if balanceRows > 0 {
 		drawn = append(drawn, d.plotHead("APART", d.balanceWords(), width))
 		drawn = append(drawn, d.balancePlot(begin(balanceRows), width)...)
@@ -137,7 +137,7 @@ func (d *drawing) quantityPlot(p *plot, width int) []string {
 		p.draw(&c)
 		curves = append(curves, c)
 	}
-	scale := map[int]string{p.row(p.high / 2): words.Quantity(p.high / 2), 0: words.Quantity(p.high), p.rows - 1: words.Quantity(0)}
+	scale := map[int]string{p.row(p.high / 2): say.Amount(p.high / 2), 0: say.Amount(p.high), p.rows - 1: say.Amount(0)}
 	return p.lines(width, scale, curves)
 }
 

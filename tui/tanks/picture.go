@@ -5,10 +5,10 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // Widths of the picture's parts.
@@ -137,7 +137,7 @@ func (d *drawing) difference(s *strip.Strip, frames []tankFrame, row int) {
 	}
 	switch leftIsHigh := d.surface(left) == high; {
 	case row == (high+low)/2:
-		s.Centre(middle, words.Quantity(d.Tanks.Imbalance), d.theme.Headline)
+		s.Centre(middle, say.Amount(d.Tanks.Imbalance), d.theme.Headline)
 	case row == high && leftIsHigh:
 		s.Fill(from, middle, g.Horizontal, role)
 		s.Fill(middle, middle+1, g.TopRight, role)
@@ -159,7 +159,7 @@ func (d *drawing) difference(s *strip.Strip, frames []tankFrame, row int) {
 func (d *drawing) quantities(frames []tankFrame, width int) string {
 	s := strip.New(width)
 	for _, f := range frames {
-		s.Centre(f.centre(), words.Quantity(f.Quantity)+" "+words.Unit(d.Tanks.Unit), d.theme.Headline)
+		s.Centre(f.centre(), say.Amount(f.Quantity)+" "+say.Unit(d.Tanks.Unit), d.theme.Headline)
 	}
 	return s.Row()
 }
@@ -170,11 +170,11 @@ func (d *drawing) bigQuantities(frames []tankFrame, width int) []string {
 	for i := range rows {
 		s := strip.New(width)
 		for _, f := range frames {
-			text := words.Quantity(f.Quantity)
+			text := say.Amount(f.Quantity)
 			x := f.centre() - frame.BigWidth(text, frame.BigSmall)/2
 			s.Put(x, frame.Big(text, frame.BigSmall, d.theme.Glyphs())[i], d.theme.Headline)
 			if i == len(rows)-1 {
-				s.Put(x+frame.BigWidth(text, frame.BigSmall)+1, words.Unit(d.Tanks.Unit), d.theme.Label)
+				s.Put(x+frame.BigWidth(text, frame.BigSmall)+1, say.Unit(d.Tanks.Unit), d.theme.Label)
 			}
 		}
 		rows[i] = s.Row()
@@ -231,7 +231,7 @@ func (d *drawing) pictureInWords(width, rows int) []string {
 		}
 		text, role := d.feedWord(t)
 		drawn = append(drawn, frame.Line(width, frame.Cell{Text: mark + frame.Clean(t.Name) + " ", Style: d.theme.Title},
-			frame.Cell{Text: words.Quantity(t.Quantity) + " " + words.Unit(d.Tanks.Unit) + " ", Style: d.theme.Headline},
+			frame.Cell{Text: say.Amount(t.Quantity) + " " + say.Unit(d.Tanks.Unit) + " ", Style: d.theme.Headline},
 			frame.Cell{Text: strings.TrimSpace(text), Style: role}))
 	}
 	return frame.Block(drawn, width, rows)

@@ -5,10 +5,10 @@ import (
 	"sort"
 	"time"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // plot is a rectangle in which figures run over time: past ones as lines, planned ones as dots.
@@ -230,7 +230,7 @@ func (p *plot) axis(width int, made, planned []time.Time) []string {
 	}
 	put(labels, p.now, "now", p.theme.Headline)
 	for at := p.firstTick(); !at.After(p.to); at = at.Add(p.tick()) {
-		if put(labels, at, words.Minute(at), p.theme.Muted) {
+		if put(labels, at, say.Minute(at), p.theme.Muted) {
 			column := scaleWidth + p.column(at)
 			line.Fill(column, column+1, g.TeeDown, p.theme.Frame)
 		}

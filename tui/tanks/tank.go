@@ -4,10 +4,10 @@ import (
 	"math"
 	"strings"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // eighths are cells filled from below by one to seven eighths, for terminals that draw blocks.
@@ -109,12 +109,12 @@ func (d *drawing) note(s *strip.Strip, f tankFrame, row int) {
 		if d.Tanks.GaugeDisagreement != "" {
 			role = d.theme.Caution
 		}
-		put("gauge "+words.Quantity(*f.Gauge), ">", role)
+		put("gauge "+say.Amount(*f.Gauge), ">", role)
 		return
 	}
 	switch row {
 	case f.rows - 1:
-		put("full "+words.Quantity(f.Capacity), " ", d.theme.Muted)
+		put("full "+say.Amount(f.Capacity), " ", d.theme.Muted)
 	case 0:
 		put("unusable "+short(f.Unusable), " ", d.theme.Muted)
 	}
@@ -122,7 +122,7 @@ func (d *drawing) note(s *strip.Strip, f tankFrame, row int) {
 
 // short is a quantity in few cells.
 func short(quantity float64) string {
-	return strings.TrimSuffix(words.Quantity(quantity), ".0")
+	return strings.TrimSuffix(say.Amount(quantity), ".0")
 }
 
 // surface is the highest row in which fuel is drawn; -1 if there is none.

@@ -4,12 +4,12 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // drawing is what the parts of one frame are drawn from.
@@ -131,7 +131,7 @@ func (d *drawing) head(withChange bool) string {
 		s.Put(d.width-1-frame.Width(text), text, role)
 	}
 	if since := d.Tanks.SelectedSince; since != nil && d.Tanks.Selected != "" {
-		s.Put(2+frame.Width(" "+frame.Clean(d.Tanks.Selected)+" FEEDS "), "since "+words.Time(*since)+", "+words.Between(*since, d.At), d.theme.Value)
+		s.Put(2+frame.Width(" "+frame.Clean(d.Tanks.Selected)+" FEEDS "), "since "+say.Time(*since)+", "+say.Between(*since, d.At), d.theme.Value)
 	}
 	return s.Row()
 }

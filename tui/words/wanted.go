@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // onTimeSeconds is how far from the time wanted a point may be passed without its being said.
@@ -18,14 +19,14 @@ func Wanted(c *flight.CrossingNow, d *flight.DescentNow) string {
 	}
 	text := c.Point + " wanted"
 	if c.Wanted != nil {
-		text += " " + Time(*c.Wanted) + takes(c)
+		text += " " + say.Time(*c.Wanted) + takes(c)
 	}
 	if c.AltitudeFt != nil {
 		text += fmt.Sprintf(" at %.0f ft", *c.AltitudeFt)
 		if d != nil && d.ToFt == *c.AltitudeFt && d.NeededFtMin != nil {
 			text += fmt.Sprintf(": %.0f ft/min from here", *d.NeededFtMin)
 		} else if d != nil && d.ToFt == *c.AltitudeFt {
-			text += ": leave the level " + Time(d.LeaveAt)
+			text += ": leave the level " + say.Time(d.LeaveAt)
 		}
 	}
 	return text
@@ -38,14 +39,14 @@ func takes(c *flight.CrossingNow) string {
 	case math.Abs(lose) < onTimeSeconds:
 		return ", as it will be"
 	case lose < 0 && c.Speed != nil:
-		return fmt.Sprintf(", %s to make up: IAS %.0f", Span(-lose), c.Speed.IASKt)
+		return fmt.Sprintf(", %s to make up: IAS %.0f", say.Span(-lose), c.Speed.IASKt)
 	case lose < 0:
 		return ", " + c.Problem
 	}
 	if c.Speed == nil && c.Hold == nil {
-		return fmt.Sprintf(", %s to lose: %s", Span(lose), c.Problem)
+		return fmt.Sprintf(", %s to lose: %s", say.Span(lose), c.Problem)
 	}
-	text := fmt.Sprintf(", %s to lose:", Span(lose))
+	text := fmt.Sprintf(", %s to lose:", say.Span(lose))
 	if c.Speed != nil {
 		text += fmt.Sprintf(" IAS %.0f or", c.Speed.IASKt)
 	}
@@ -54,7 +55,7 @@ func takes(c *flight.CrossingNow) string {
 		where = "at " + c.Hold.Point
 	}
 	if c.Hold != nil {
-		text += fmt.Sprintf(" hold %s until %s", where, Time(c.Hold.Leave))
+		text += fmt.Sprintf(" hold %s until %s", where, say.Time(c.Hold.Leave))
 	}
 	return text
 }

@@ -1,0 +1,220 @@
+package say
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/fuel"
+)
+
+// Unknown stands for a figure that is not known.
+const Unknown = "--"
+
+// Time is a time to the second: "09:41:30Z".
+func Time(t time.Time) string { return t.UTC().Format("15:04:05Z") }
+
+// TimeOf is Time of what may be unknown.
+func TimeOf(t *time.Time) string {
+	if t == nil {
+		return Unknown
+	}
+	return Time(*t)
+}
+
+// Minute is a time to the minute: "09:41Z".
+func Minute(t time.Time) string { return t.UTC().Format("15:04Z") }
+
+// Span is a length of time without sign: "0:09", "7:20", "1:07:20".
+func Span(seconds float64) string {
+	if math.IsNaN(seconds) || math.IsInf(seconds, 0) {
+		return Unknown
+	}
+	return SaySpan(math.Abs(seconds) / 60)
+}
+
+// Elapsed is the reading of a clock that counts up, Unknown before it starts: "07:20", "1:07:20".
+func Elapsed(seconds *float64) string {
+	if seconds == nil {
+		return Unknown
+	}
+	text := Span(math.Floor(*seconds))
+	if len(text) == len("7:20") {
+		return "0" + text
+	}
+	return text
+}
+
+// Between is the span from one time to another, without sign.
+func Between(from, to time.Time) string { return Span(to.Sub(from).Seconds()) }
+
+// ToGo is how long there is until a time, or how long ago it was: to the second where seconds count, "4:09", "+0:20", else in
+// whole minutes, so that a list of them stands still: "12 min".
+func ToGo(now, due time.Time) string {
+	const secondsCount = 5 * time.Minute
+	switch left := due.Sub(now); {
+	case left <= -time.Second/2:
+		return "+" + Span(left.Seconds())
+	case left < secondsCount:
+		return Span(left.Seconds())
+	default:
+		return Long(math.Floor(left.Minutes()))
+	}
+}
+
+// Long is a span as hours and minutes, for what nobody reads to the second: "45 min", "3 h 46".
+func Long(minutes float64) string {
+	if math.IsNaN(minutes) || math.IsInf(minutes, 0) {
+		return Unknown
+	}
+	sign := ""
+	if minutes <= -0.5 {
+		sign = "-"
+	}
+	whole := int(math.Round(math.Abs(minutes)))
+	if whole < 100 {
+		return fmt.Sprintf("%s%d min", sign, whole)
+	}
+	return fmt.Sprintf("%s%d h %02d", sign, whole/60, whole%60)
+}
+
+// Against is how a time lies against the plan: "0:58 late", "0:12 early", "on time" within half a second.
+func Against(seconds float64) string {
+	switch {
+	case math.IsNaN(seconds):
+		return Unknown
+	case math.Abs(seconds) < 0.5:
+		return "on time"
+	case seconds > 0:
+		return Span(seconds) + " late"
+	default:
+		return Span(seconds) + " early"
+	}
+}
+
+// Signed is Against in fewer cells, for columns: "+0:58", "-0:12", "0:00".
+func Signed(seconds float64) string {
+	switch {
+	case math.IsNaN(seconds):
+		return Unknown
+	case math.Abs(seconds) < 0.5:
+		return "0:00"
+	case seconds > 0:
+		return "+" + Span(seconds)
+	default:
+		return "-" + Span(seconds)
+	}
+}
+
+// SignedOf is Signed of what may be unknown.
+func SignedOf(seconds *float64) string {
+	if seconds == nil {
+		return Unknown
+	}
+	return Signed(*seconds)
+}
+
+// PlusMinus is one standard error of a time: "±28 s", "±1:02".
+func PlusMinus(seconds float64) string {
+	if seconds < 60 {
+		return fmt.Sprintf("±%.0f s", seconds)
+	}
+	return "±" + Span(seconds)
+}
+
+// Degrees is a direction in three digits, 360 for north.
+func Degrees(direction float64) string { return fmt.Sprintf("%03d", angle.Whole(direction)) }
+
+// DegreesOf is Degrees of what may be unknown.
+func DegreesOf(direction *float64) string {
+	if direction == nil {
+		return Unknown
+	}
+	return Degrees(*direction)
+}
+
+// Side is a number of which a negative one is on the left: "9 right", "0.8 left". Decimals says how many.
+func Side(value float64, decimals int) string {
+	text := fmt.Sprintf("%.*f", decimals, math.Abs(value))
+	switch {
+	case strings.Trim(text, "0.") == "":
+		return text
+	case value < 0:
+		return text + " left"
+	default:
+		return text + " right"
+	}
+}
+
+// Miles is a distance: "16.4 nm".
+func Miles(distanceNM float64) string { return fmt.Sprintf("%.1f nm", distanceNM) }
+
+// Knots is a speed: "112 kt".
+func Knots(speedKt float64) string { return fmt.Sprintf("%.0f kt", speedKt) }
+
+// KnotsOf is Knots of what may be unknown.
+func KnotsOf(speedKt *float64) string {
+	if speedKt == nil {
+		return Unknown
+	}
+	return Knots(*speedKt)
+}
+
+// Feet is a height: "4000 ft".
+func Feet(altitudeFt float64) string { return fmt.Sprintf("%.0f ft", altitudeFt) }
+
+// Wind is where the wind blows from, true, and its speed: "262/17".
+func Wind(fromTrue, speedKt float64) string {
+	return fmt.Sprintf("%s/%.0f", Degrees(fromTrue), speedKt)
+}
+
+// Amount is an amount of fuel to a tenth, without its unit.
+func Amount(amount float64) string { return fmt.Sprintf("%.1f", amount) }
+
+// AmountOf is Amount of what may be unknown.
+func AmountOf(amount *float64) string {
+	if amount == nil {
+		return Unknown
+	}
+	return Amount(*amount)
+}
+
+// Unit is a fuel unit in few cells: "L", "US gal", "imp gal".
+func Unit(unit string) string {
+	if known, err := fuel.ParseUnit(unit); err == nil {
+		return known.Short()
+	}
+	return unit
+}
+
+// Mass is a mass of fuel as goes with its unit: in kilograms, with gallons in pounds.
+func Mass(kilograms float64, unit string) string {
+	known, _ := fuel.ParseUnit(unit)
+	return known.MassText(kilograms)
+}
+
+// Frequency is a beacon's as the receiver shows it: "114.35", an NDB's "404".
+func Frequency(frequency float64) string {
+	if frequency >= 190 { // the lowest NDB band begins above the highest VOR channel
+		return fmt.Sprintf("%g", frequency)
+	}
+	return fmt.Sprintf("%.2f", frequency)
+}
+
+// Named is an ident with its name, once where they are the same: "KVN Kelvin".
+func Named(ident, name string) string {
+	if name == "" || name == ident {
+		return ident
+	}
+	return ident + " " + name
+}
+
+// In is how long it is until a time, or how long it is past: "in 2:20", "3:15 ago".
+func In(now, t time.Time) string {
+	if t.Before(now) {
+		return Between(t, now) + " ago"
+	}
+	return "in " + Between(now, t)
+}
