@@ -84,8 +84,10 @@ func TestAnOpenQuestionCoversWhatWouldGiveItAway(t *testing.T) {
 	require.NotEqual(t, flight.Answered, r.last().Act)
 	r.keys("<esc>w")
 	require.Equal(t, flight.Answered, r.last().Act)
-	require.Contains(t, shown(), "NOT KNOWN")
 	require.NotContains(t, shown(), "u undoes")
+	require.Contains(t, shown(), "ASKED", "the next one has waited")
+	r.keys("w")
+	require.Contains(t, shown(), "NOT KNOWN")
 	r.keys("1")
 	require.NotContains(t, shown(), "A question is open")
 }

@@ -132,7 +132,7 @@ func drawnInFlight(t *rapid.T) Exercise {
 	case 0:
 		return GroundspeedInFlight(s)
 	case 1:
-		return ETAInFlight(s, "at LKM", rapid.Float64Range(4, 30).Draw(t, "to go"), time.Time{})
+		return ETAInFlight(s, "at LKM", rapid.Float64Range(4, 30).Draw(t, "to go"), Best{})
 	case 2:
 		off := rapid.SampledFrom([]float64{-1, 1}).Draw(t, "side") * rapid.Float64Range(0.3, 3).Draw(t, "off")
 		return TurnInFlight(off, rapid.Float64Range(8, 30).Draw(t, "flown"), rapid.Float64Range(8, 30).Draw(t, "to go"), "LKM")

@@ -8,8 +8,24 @@ import (
 // Stretch is what a pilot has logged of the way between two points of a leg.
 type Stretch struct {
 	From, To      string
-	DistanceNM    float64
+	DistanceNM    float64 // as it was flown
+	StraightNM    float64 // from end to end; 0 where that is the same
+	Share         float64 // one standard error of the groundspeed over it, as a share of that
 	First, Second time.Time
+}
+
+// Best is the best that the log tells of a time ahead, and its standard error.
+type Best struct {
+	At           time.Time
+	SigmaMinutes float64
+}
+
+// widened is a tolerance no narrower than the best figure's standard error.
+func (t Tolerance) widened(sigma float64) Tolerance {
+	if sigma > t.By {
+		return Tolerance{sigma, "the best that the log tells is no surer than that, ±1σ"}
+	}
+	return t
 }
 
 // The exercises of a practice flight are made from its own figures, as they stand in the log: miles to a tenth, times to a second. What
@@ -21,19 +37,25 @@ func GroundspeedInFlight(s Stretch) Exercise {
 	e := groundspeedFromPassing(s.DistanceNM, timeInMinutes(s.First), timeInMinutes(s.Second), SlideRule)
 	e.Given = s.given()
 	e.Question = "What is the groundspeed from " + s.From + " to " + s.To + "?"
+	if s.crooked() {
+		e.Question = "What was the groundspeed along the way flown from " + s.From + " to " + s.To + "?"
+		e.slip(StepLeftOut, 60*s.StraightNM/s.Second.Sub(s.First).Minutes(), "the straight distance: the way that was flown is longer")
+	}
+	e.Tolerance = e.Tolerance.widened(s.Share * e.Answers[0].Value)
 	return e.inFlight(Groundspeed)
 }
 
-// ETAInFlight asks for the time at a place ahead on the same leg: by the groundspeed of the stretch just flown or, where found is not
-// zero, by the wind found. The place is named as the question is to say it: "at CHM", "NAV2 to TRH, 4 nm before FNW".
-func ETAInFlight(s Stretch, place string, toGoNM float64, found time.Time) Exercise {
+// ETAInFlight asks for the time at a place ahead on the same leg: by the groundspeed of the stretch just flown or, where found has a time,
+// by the wind found. The place is named as the question is to say it: "at CHM", "NAV2 to TRH, 4 nm before FNW".
+func ETAInFlight(s Stretch, place string, toGoNM float64, found Best) Exercise {
 	s = s.logged()
 	toGoNM = tenth(toGoNM)
 	e := etaFromPassings(timeInMinutes(s.First), timeInMinutes(s.Second), s.DistanceNM, toGoNM, SlideRule)
 	e.Given = append(s.given(), miles("from "+s.To+" on", toGoNM))
 	e.Question = "When " + place + "?"
-	if !found.IsZero() {
-		e.Answers = []Answer{{e.Answers[0].Reply, "by the plain sum"}, {Reply{Value: timeInMinutes(found.Round(time.Second))}, "by the wind found"}}
+	if !found.At.IsZero() {
+		e.Answers = []Answer{{e.Answers[0].Reply, "by the plain sum"}, {Reply{Value: timeInMinutes(found.At.Round(time.Second))}, "by the wind found"}}
+		e.Tolerance = e.Tolerance.widened(found.SigmaMinutes)
 		e.Steps = append(e.Steps, "by the wind found, from all passings so far: "+e.Say(e.Answers[1].Reply))
 	}
 	return e.inFlight(ETA)
@@ -89,15 +111,22 @@ func (e Exercise) inFlight(topic Topic) Exercise {
 
 // logged is a stretch with the figures that a log holds.
 func (s Stretch) logged() Stretch {
+	s.StraightNM = tenth(s.StraightNM)
 	s.DistanceNM, s.First, s.Second = tenth(s.DistanceNM), s.First.Round(time.Second), s.Second.Round(time.Second)
 	return s
 }
 
+// crooked reports whether the way flown was longer than the straight line by a tenth of a mile or more.
+func (s Stretch) crooked() bool { return s.StraightNM > 0 && s.DistanceNM-s.StraightNM > 0.05 }
+
 func (s Stretch) given() []Given {
-	return []Given{
+	given := []Given{
 		atTime("passed "+s.From, timeInMinutes(s.First)), atTime("passed "+s.To, timeInMinutes(s.Second)),
-		miles("from "+s.From+" to "+s.To, s.DistanceNM),
 	}
+	if s.crooked() {
+		return append(given, miles("straight from "+s.From+" to "+s.To, s.StraightNM), miles("along the headings that you logged", s.DistanceNM))
+	}
+	return append(given, miles("from "+s.From+" to "+s.To, s.DistanceNM))
 }
 
 func tenth(value float64) float64 { return math.Round(10*value) / 10 }

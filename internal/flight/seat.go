@@ -73,6 +73,7 @@ type QuestionNow struct {
 	Text    string      `json:"text"`
 	Given   [][2]string `json:"given"` // name, figure
 	Example string      `json:"example"`
+	Waiting int         `json:"waiting"` // how many more wait for their turn
 }
 
 // MarkedNow is what became of a question.

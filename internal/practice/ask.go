@@ -27,6 +27,8 @@ type onLeg struct {
 	end          flight.RoutePoint
 	level        bool // from the point before on there was neither climb nor descent
 	tasKt        float64
+	way          flownWay
+	told         bool // the log tells the way
 }
 
 // logged finds a passing in the log; ok is false where it is no point of the way.
@@ -59,9 +61,11 @@ func logged(s flight.Snapshot, e flight.Event) (on onLeg, ok bool) {
 	return on, on.before.Actual != nil
 }
 
+// stretch is the way between the two passings as the log tells it.
 func (on onLeg) stretch() drill.Stretch {
 	return drill.Stretch{
-		From: on.before.Point, To: on.here.Point, DistanceNM: on.here.AfterNM - on.beforeNM, First: *on.before.Actual, Second: *on.here.Actual,
+		From: on.before.Point, To: on.here.Point, DistanceNM: on.way.distanceNM, StraightNM: on.way.straightNM, Share: on.way.share,
+		First: *on.before.Actual, Second: *on.here.Actual,
 	}
 }
 
@@ -69,7 +73,7 @@ func (on onLeg) stretch() drill.Stretch {
 func (on onLeg) usable() bool {
 	s := on.stretch()
 	speed := deadreckon.Groundspeed(s.DistanceNM, s.Second.Sub(s.First).Minutes())
-	return on.level && s.DistanceNM >= leastStretchNM && speed > slowestShare*on.tasKt && speed < fastestShare*on.tasKt
+	return on.told && on.level && s.DistanceNM >= leastStretchNM && speed > slowestShare*on.tasKt && speed < fastestShare*on.tasKt
 }
 
 func (on onLeg) question(k kind, name string, e drill.Exercise) *question {
@@ -83,20 +87,30 @@ func (on onLeg) groundspeed() *question {
 	return on.question(askGroundspeed, "groundspeed "+on.before.Point+" to "+on.here.Point, drill.GroundspeedInFlight(on.stretch()))
 }
 
+// straightOn reports whether the groundspeed of the stretch is that of the way ahead too: it was no detour, and the two headings are
+// much the same.
+func (on onLeg) straightOn() bool {
+	return on.usable() && !on.way.detour() && math.Abs(on.way.rightNM) < leastOffTrackNM*2
+}
+
 // eta asks for the leg's end, or for the next checkpoint where that is the end.
-func (on onLeg) eta(flight.Snapshot) *question {
-	toGo := on.end.AfterNM - on.here.AfterNM
-	if !on.usable() || toGo < leastAheadNM || on.end.Revised == nil {
+func (on onLeg) eta() *question {
+	toGo := math.Hypot(on.end.AfterNM-on.here.AfterNM, on.way.rightNM)
+	if !on.straightOn() || toGo < leastAheadNM || on.end.Revised == nil {
 		return nil
 	}
-	q := on.question(askETA, "ETA "+on.end.Point, drill.ETAInFlight(on.stretch(), "at "+on.end.Point, toGo, *on.end.Revised))
+	best := drill.Best{At: *on.end.Revised}
+	if on.end.SigmaSeconds != nil {
+		best.SigmaMinutes = *on.end.SigmaSeconds / 60
+	}
+	q := on.question(askETA, "ETA "+on.end.Point, drill.ETAInFlight(on.stretch(), "at "+on.end.Point, toGo, best))
 	q.after = on.end.AfterNM
 	return q
 }
 
 // beacon asks for the time of the next change of beacon on this leg.
 func (on onLeg) beacon(s flight.Snapshot) *question {
-	if !on.usable() {
+	if !on.straightOn() {
 		return nil
 	}
 	for _, receiver := range s.Radio {
@@ -104,21 +118,57 @@ func (on onLeg) beacon(s flight.Snapshot) *question {
 		if next == nil || next.Leg != on.here.Leg || next.AfterNM-on.here.AfterNM < leastAheadNM || next.Due == nil {
 			continue
 		}
+		best := drill.Best{At: *next.Due}
+		if on.end.SigmaSeconds != nil && on.end.AfterNM > on.here.AfterNM { // it grows with the way ahead
+			best.SigmaMinutes = *on.end.SigmaSeconds / 60 * (next.AfterNM - on.here.AfterNM) / (on.end.AfterNM - on.here.AfterNM)
+		}
 		where := receiver.Receiver + " to " + next.Beacon + ", due " + say.Distance.Say(on.end.AfterNM-next.AfterNM, 1) + " before " + on.end.Point
-		q := on.question(askBeacon, "time to tune "+next.Beacon, drill.ETAInFlight(on.stretch(), where, next.AfterNM-on.here.AfterNM, *next.Due))
+		q := on.question(askBeacon, "time to tune "+next.Beacon, drill.ETAInFlight(on.stretch(), where, next.AfterNM-on.here.AfterNM, best))
 		q.after = next.AfterNM
 		return q
 	}
 	return nil
 }
 
-// turnQuestion asks for the turn to the leg's end, where a distance off track was logged.
-func turnQuestion(e flight.Event, on onLeg) *question {
-	toGo := on.end.AfterNM - on.here.AfterNM
-	if e.OffTrack == nil || math.Abs(*e.OffTrack) < leastOffTrackNM || on.here.AfterNM < leastStretchNM || toGo < leastAheadNM {
+// turn asks for the turn to the leg's end, where a distance off track was logged and one heading has led there from the leg's start:
+// with another the miles flown say nothing of the track made good.
+func (on onLeg) turn(x *exam, f *Flight, s flight.Snapshot) *question {
+	whole := on
+	for _, row := range s.Route {
+		if row.Leg == on.here.Leg-1 && !row.Checkpoint {
+			whole.before, whole.beforeNM = row, 0
+		}
+	}
+	if whole.before.Actual == nil {
 		return nil
 	}
-	return on.question(askTurn, "turn to "+on.end.Point, drill.TurnInFlight(*e.OffTrack, on.here.AfterNM, toGo, on.end.Point))
+	way, told := x.wayOf(f, s, whole)
+	toGo := on.end.AfterNM - on.here.AfterNM
+	if !told || !way.held || math.Abs(way.rightNM) < leastOffTrackNM || on.here.AfterNM < leastStretchNM || toGo < leastAheadNM {
+		return nil
+	}
+	return on.question(askTurn, "turn to "+on.end.Point, drill.TurnInFlight(way.rightNM, on.here.AfterNM, toGo, on.end.Point))
+}
+
+// offTrackAt is a place off track that was logged by itself, as if it were a point of the leg being flown; ok is false where nothing is
+// known of it.
+func offTrackAt(s flight.Snapshot, e flight.Event) (on onLeg, ok bool) {
+	p := s.Position
+	if e.OffTrack == nil || p == nil || p.OffTrackNM == nil {
+		return on, false
+	}
+	for _, row := range s.Route {
+		switch {
+		case row.Checkpoint:
+		case row.Leg == s.Leg.Index:
+			on.end = row
+		case row.Leg == s.Leg.Index-1:
+			on.before = row
+		}
+	}
+	on.here = on.end
+	on.here.AfterNM, on.here.Actual, on.here.Point = p.AfterNM, &e.T, ""
+	return on, on.before.Actual != nil && on.end.Point != ""
 }
 
 // tankQuestion asks when the limit of imbalance is reached, where two tanks have one.

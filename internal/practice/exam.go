@@ -58,12 +58,14 @@ type closed struct {
 	points  int
 }
 
-// exam is the questions of a flight.
+// exam is the questions of a flight. One is open at a time; those that fall together wait for their turn.
 type exam struct {
-	open   *question
-	closed []closed
-	asked  map[kind]int
-	slows  bool // the clock is still to be slowed for the open question
+	open    *question
+	waiting []*question
+	fixes   map[int]node // where the log had the aircraft after a fix, by its entry
+	closed  []closed
+	asked   map[kind]int
+	slows   bool // the clock is still to be slowed for the open question
 }
 
 // take follows an event: an answer, or an act after which there is something to ask.
@@ -72,21 +74,43 @@ func (x *exam) take(f *Flight, e flight.Event, at time.Time) {
 	case e.Act == flight.Answered:
 		x.answer(e)
 	case e.Act == flight.Hands:
-		x.open = nil
+		x.open, x.waiting = nil, nil
 	case e.Act == flight.Clock && x.open != nil && e.Rate != nil:
 		x.slows = false
-	case e.Act == flight.Void && x.open != nil && x.open.entry == e.Event:
-		x.open = nil
-	case f.world.handsOn && e.By == "" && (e.Act == flight.Passing || e.Act == flight.TankChange):
-		if q := x.next(f, e, later(e.T, at)); q != nil {
-			x.lapse(at)
+	case e.Act == flight.Void:
+		x.waiting = slices.DeleteFunc(x.waiting, func(q *question) bool { return q.entry == e.Event })
+		if x.open != nil && x.open.entry == e.Event {
+			x.open = nil
+		}
+	case f.world.handsOn && e.By == "" && (e.Act == flight.Passing || e.Act == flight.TankChange || e.Act == flight.Fix):
+		s := f.State.At(later(e.T, at))
+		if p := s.Position; e.Act == flight.Fix && p != nil {
+			n := node{at: e.T, alongNM: p.AfterNM}
+			if p.OffTrackNM != nil {
+				n.rightNM = *p.OffTrackNM
+			}
+			if x.fixes == nil {
+				x.fixes = map[int]node{}
+			}
+			x.fixes[e.N] = n
+		}
+		if q := x.next(f, s, e); q != nil {
 			q.ID, q.entry, q.asked, q.wall = fmt.Sprintf("%s-%d", q.kind, e.N), e.N, at, e.Rec
 			if x.asked == nil {
 				x.asked = map[kind]int{}
 			}
 			x.asked[q.kind]++
-			x.open, x.slows = q, true
+			x.waiting = append(x.waiting, q)
 		}
+	}
+	x.openNext(e.Rec)
+}
+
+// openNext puts the question that has waited longest, where none is open. Its time counts from then.
+func (x *exam) openNext(wall time.Time) {
+	if x.open == nil && len(x.waiting) > 0 {
+		x.open, x.waiting = x.waiting[0], x.waiting[1:]
+		x.open.wall, x.slows = wall, true
 	}
 }
 
@@ -125,12 +149,15 @@ func (q question) near(text string) bool {
 	return wider.Mark(text, 0).Outcome == drill.Right
 }
 
-// lapse closes the open question without an answer.
+// lapse closes what is open or waits without an answer: the flight is over.
 func (x *exam) lapse(at time.Time) {
 	if x.open != nil {
-		x.closed = append(x.closed, closed{question: *x.open, verdict: x.open.Mark("", 0), at: at, lapsed: true})
-		x.open = nil
+		x.waiting = append([]*question{x.open}, x.waiting...)
 	}
+	for _, q := range x.waiting {
+		x.closed = append(x.closed, closed{question: *q, verdict: q.Mark("", 0), at: at, lapsed: true})
+	}
+	x.open, x.waiting = nil, nil
 }
 
 // unreadable is the refusal of an answer that can't be read; nil for one that can, and for none.
@@ -141,15 +168,30 @@ func (q question) unreadable(text string) error {
 	return nil
 }
 
-// next is the question of those that an event gives rise to that was asked least; nil when there is none.
-func (x *exam) next(f *Flight, e flight.Event, t time.Time) *question {
-	s := f.State.At(t)
+// next is the question of those that an event gives rise to that was asked least; nil when there is none. A distance off track asks
+// for the turn before anything else.
+func (x *exam) next(f *Flight, s flight.Snapshot, e flight.Event) *question {
 	var all []*question
-	if e.Act == flight.TankChange {
-		all = []*question{tankQuestion(f.world, s, t)}
-	} else if on, ok := logged(s, e); ok {
+	switch e.Act {
+	case flight.TankChange:
+		return tankQuestion(f.world, s, s.At)
+	case flight.Fix:
+		on, ok := offTrackAt(s, e)
+		if !ok {
+			return nil
+		}
+		return on.turn(x, f, s)
+	case flight.Passing:
+		on, ok := logged(s, e)
+		if !ok {
+			return nil
+		}
 		on.level, on.tasKt = f.world.level(*on.before.Actual, e.T), s.Steer.TASKt
-		all = []*question{turnQuestion(e, on), on.groundspeed(), on.eta(s), on.beacon(s)}
+		on.way, on.told = x.wayOf(f, s, on)
+		if q := on.turn(x, f, s); q != nil {
+			return q
+		}
+		all = []*question{on.groundspeed(), on.eta(), on.beacon(s)}
 	}
 	all = slices.DeleteFunc(all, func(q *question) bool { return q == nil })
 	if len(all) == 0 {
@@ -164,7 +206,7 @@ func (x *exam) question() *flight.QuestionNow {
 	if q == nil {
 		return nil
 	}
-	now := &flight.QuestionNow{ID: q.ID, Asked: q.asked, Text: q.Question, Example: q.Form.Example()}
+	now := &flight.QuestionNow{ID: q.ID, Asked: q.asked, Text: q.Question, Example: q.Form.Example(), Waiting: len(x.waiting)}
 	for _, given := range q.Given {
 		now.Given = append(now.Given, [2]string{given.Name, given.Text})
 	}

@@ -18,8 +18,10 @@ type navigator struct {
 	*rig
 	answers func(q question) string // nil: questions are left open
 	asleep  func(minutes float64) bool
-	point   int     // of the leg: checkpoints, then its end
-	minute  float64 // how far it has flown
+	aside   func(minutes float64) float64 // degrees to the right of the way back to the track; nil: none
+	says    bool                          // how far off track it is, with every passing
+	point   int                           // of the leg: checkpoints, then its end
+	minute  float64                       // how far it has flown
 }
 
 // looksEvery is how often the navigator looks, in minutes.
@@ -54,6 +56,9 @@ func (n *navigator) steer(minute float64, c craft) {
 	along, right := earth.Abeam(leg.From.At, leg.To.At, c.at)
 	wind, _ := n.world.air.Layers.At(c.altitudeFt)
 	track := leg.TrackAt(along).TrackTrue - max(-40, min(40*right, 40))
+	if n.aside != nil && n.aside(minute) != 0 {
+		track = leg.TrackAt(along).TrackTrue + n.aside(minute)
+	}
 	h, err := deadreckon.HeadingFor(track, c.tasKt, wind)
 	require.NoError(n.t, err)
 	compass := float64(angle.Whole(n.world.compassOf(deadreckon.MagneticFromTrue(h.HeadingTrue, c.field))))
@@ -72,17 +77,21 @@ func (n *navigator) steer(minute float64, c craft) {
 // log logs the next point once it is abeam.
 func (n *navigator) log(minute float64, c craft) {
 	leg := n.world.sheet.Route.Legs[c.leg]
-	along, _ := earth.Abeam(leg.From.At, leg.To.At, c.at)
+	along, right := earth.Abeam(leg.From.At, leg.To.At, c.at)
+	off := &right
+	if !n.says {
+		off = nil
+	}
 	if n.point < len(leg.Checkpoints) {
 		if checkpoint := leg.Checkpoints[n.point]; along >= checkpoint.AfterNM {
 			n.point++
-			n.does(minute, flight.Event{Act: flight.Passing, Point: checkpoint.Name})
+			n.does(minute, flight.Event{Act: flight.Passing, Point: checkpoint.Name, OffTrack: off})
 		}
 		return
 	}
 	if along >= leg.DistanceNM-0.01 {
 		n.point = 0
-		n.does(minute, flight.Event{Act: flight.Passing, Point: leg.To.Ident})
+		n.does(minute, flight.Event{Act: flight.Passing, Point: leg.To.Ident, OffTrack: off})
 	}
 }
 

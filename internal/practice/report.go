@@ -2,6 +2,7 @@ package practice
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/air"
@@ -88,6 +89,7 @@ func (f *Flight) Report(end time.Time) Report {
 		return r
 	}
 	exam := f.exam
+	exam.closed = slices.Clone(exam.closed)
 	exam.lapse(end)
 	r.Points, r.MostPoints = exam.points()
 	for _, c := range exam.closed {

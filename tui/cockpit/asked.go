@@ -53,8 +53,16 @@ func (d *drawing) questionRows(most int) []string {
 		rows = append(rows, frame.Line(d.width, d.value("   "+line)))
 	}
 	keys := frame.Line(d.width, frame.Cell{Text: " a", Style: d.theme.Key}, d.label(" answer, as "+frame.Clean(q.Example)+"   "),
-		frame.Cell{Text: "w", Style: d.theme.Key}, d.label(" show me   "), d.label(d.points()))
+		frame.Cell{Text: "w", Style: d.theme.Key}, d.label(" show me   "), d.label(d.points()), d.label(waiting(q.Waiting)))
 	return append(rows[:min(len(rows), most)], keys)
+}
+
+// waiting says that there is more to be asked.
+func waiting(more int) string {
+	if more == 0 {
+		return ""
+	}
+	return fmt.Sprintf("   %d more waiting", more)
 }
 
 func (d *drawing) markedRows(most int) []string {
