@@ -172,6 +172,15 @@ func (r *Root) live() keys.Global {
 	g.Back.SetEnabled(!records && r.FreeClock)
 	g.Ahead.SetEnabled(!records && r.FreeClock)
 	g.Hands.SetEnabled(records && r.Pilot != nil)
+	if r.Footer != nil { // its keys come before these
+		for _, below := range r.Footer.Keys(r.snapshot) {
+			for _, binding := range []*key.Binding{&g.SetClock, &g.Next, &g.Previous, &g.Hands, &g.Pause} {
+				if slices.ContainsFunc(below.Keys(), func(pressed string) bool { return slices.Contains(binding.Keys(), pressed) }) {
+					binding.SetEnabled(false)
+				}
+			}
+		}
+	}
 	g.Screens = append([]key.Binding{}, g.Screens...)
 	for i, name := range screen.Names() {
 		g.Screens[i].SetEnabled(r.screen(name) != nil)

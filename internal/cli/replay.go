@@ -28,9 +28,9 @@ func newReplay(env Env) *cobra.Command {
 	command := &cobra.Command{
 		Use:   "replay LOG",
 		Short: "Play a flight back on the flying screens",
-		Long: "replay shows a log on the same screens as in flight, forwards and back: space plays and pauses, the arrows go from entry to\n" +
-			"entry, p to the next passing, x to the next mistake, t to a time, v changes between what was known then and hindsight. e keeps\n" +
-			"a remark in a file beside the journal, which itself is never changed.",
+		Long: "replay shows a log on the same screens as in flight, forwards and back: space plays and pauses, the arrows go from entry\n" +
+			"to entry; tab has them step by passings, prompts, mistakes or remarks. c jumps to a time, h changes between what was known\n" +
+			"then and hindsight. e keeps a remark in a file beside the journal, which itself is never changed.",
 		Example: "  legclock replay flight.jsonl\n  legclock replay flight.jsonl --from 10:30 --rate 8",
 		Args: func(command *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -51,7 +51,7 @@ func newReplay(env Env) *cobra.Command {
 			}
 			options := tui.Options{
 				Flight: p, Clock: p.clock, FreeClock: true, Footer: line.New(p, p.clock), Silent: true,
-				Notice: "space plays, arrows step, p passing, x mistake, t jumps, v known then or hindsight, e remark",
+				Notice: "space plays, arrows step, tab chooses by what, c jumps, e remark, h hindsight",
 			}
 			return runScreens(command.Context(), env, options, flags.screenFlags, args[0], nil)
 		},

@@ -1,6 +1,8 @@
 package replay
 
 import (
+	"slices"
+	"sort"
 	"strings"
 	"time"
 
@@ -56,43 +58,51 @@ type Line struct {
 	flight Flight
 	clock  Clock
 	keys   bindings
+	by     int // what the arrows step by, of steps
+	// stood is the moment that was stepped to last, by its index: several moments can be of one time, and the clock may count coarser than
+	// they do, so that the time alone does not tell which was shown. It counts while the clock is at stoodAt; -1: none.
+	stood   int
+	stoodAt time.Time
+}
+
+// steps are what the arrows can step by.
+var steps = []struct {
+	name  string
+	kinds []Kind
+}{
+	{"entry", []Kind{Entry, Passing}},
+	{"passing", []Kind{Passing}},
+	{"prompt", []Kind{Prompt}},
+	{"mistake", []Kind{Mistake}},
+	{"remark", []Kind{Remark}},
 }
 
 // Clock is the replay's own.
 type Clock interface{ Now() time.Time }
 
 type bindings struct {
-	play, next, previous, nextPassing, previousPassing, nextPrompt, previousPrompt key.Binding
-	nextMistake, previousMistake, jump, view, remark                               key.Binding
+	play, next, previous, choose, chooseBefore, jump, remark, view key.Binding
 }
 
 // New returns the time-line of a flight.
 func New(f Flight, clock Clock) *Line {
-	return &Line{flight: f, clock: clock, keys: bindings{
-		play:            keys.New("play, pause", " "),
-		next:            keys.New("next entry", "right"),
-		previous:        keys.New("entry before", "left"),
-		nextPassing:     keys.New("passing", "p"),
-		previousPassing: keys.New("passing before", "P"),
-		nextMistake:     keys.New("mistake", "x"),
-		previousMistake: keys.New("mistake before", "X"),
-		nextPrompt:      keys.New("prompt", "o"),
-		previousPrompt:  keys.New("prompt before", "O"),
-		jump:            keys.New("jump to a time", "t"),
-		view:            keys.New("known then / hindsight", "v"),
-		remark:          keys.New("remark", "e"),
+	return &Line{flight: f, clock: clock, stood: -1, keys: bindings{
+		play:         keys.New("play, pause", " "),
+		next:         keys.New("next", "right"),
+		previous:     keys.New("before", "left"),
+		choose:       keys.New("step by", "tab"),
+		chooseBefore: keys.New("step by, backwards", "shift+tab"),
+		jump:         keys.New("jump to a time", "c"),
+		remark:       keys.New("remark", "e"),
+		view:         keys.New("hindsight", "h"),
 	}}
 }
 
-func (b bindings) all() []key.Binding {
-	return []key.Binding{
-		b.play, b.next, b.previous, b.nextPassing, b.nextMistake, b.view, b.jump, b.remark, b.nextPrompt,
-		b.previousPassing, b.previousMistake, b.previousPrompt,
-	}
-}
-
 // Keys are the keys that play, step and jump.
-func (l *Line) Keys(flight.Snapshot) []key.Binding { return l.keys.all() }
+func (l *Line) Keys(flight.Snapshot) []key.Binding {
+	b := l.keys
+	return []key.Binding{b.play, b.previous, b.next, b.choose, b.jump, b.remark, b.view, b.chooseBefore}
+}
 
 // Press answers one of them.
 func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (intents []screen.Intent, known bool) {
@@ -100,31 +110,29 @@ func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (intents []screen.Intent
 	switch {
 	case is(l.keys.play):
 		return l.play(s), true
-	case is(l.keys.view):
-		l.flight.Turn()
-		return append(set(s.At), screen.Say{Text: "shown: " + l.viewWords()}), true
+	case is(l.keys.next):
+		return l.step(s.At, 1), true
+	case is(l.keys.previous):
+		return l.step(s.At, -1), true
+	case is(l.keys.choose):
+		return l.choose(1), true
+	case is(l.keys.chooseBefore):
+		return l.choose(-1), true
 	case is(l.keys.jump):
 		return l.askTime(), true
 	case is(l.keys.remark):
 		return l.askRemark(s.At), true
-	}
-	for _, step := range []struct {
-		forward, back key.Binding
-		kinds         []Kind
-	}{
-		{l.keys.next, l.keys.previous, []Kind{Entry, Passing}},
-		{l.keys.nextPassing, l.keys.previousPassing, []Kind{Passing}},
-		{l.keys.nextPrompt, l.keys.previousPrompt, []Kind{Prompt}},
-		{l.keys.nextMistake, l.keys.previousMistake, []Kind{Mistake}},
-	} {
-		if is(step.forward) {
-			return l.step(s.At, 1, step.kinds), true
-		}
-		if is(step.back) {
-			return l.step(s.At, -1, step.kinds), true
-		}
+	case is(l.keys.view):
+		l.flight.Turn()
+		return append(set(s.At), screen.Say{Text: "shown: " + l.viewWords()}), true
 	}
 	return nil, false
+}
+
+// choose changes what the arrows step by.
+func (l *Line) choose(by int) []screen.Intent {
+	l.by = (l.by + by + len(steps)) % len(steps)
+	return []screen.Intent{screen.Say{Text: "the arrows step by " + steps[l.by].name}}
 }
 
 // set puts the clock to a time.
@@ -143,36 +151,42 @@ func (l *Line) play(s flight.Snapshot) []screen.Intent {
 	return []screen.Intent{screen.Record{Event: event}}
 }
 
-// step goes to the next moment of some kinds, and says what it is.
-func (l *Line) step(now time.Time, by int, kinds []Kind) []screen.Intent {
+// step goes to the next moment of the kind chosen, and says what it is. Every one is visited, also those of one time.
+func (l *Line) step(now time.Time, by int) []screen.Intent {
 	moments := l.flight.Moments()
-	found := -1
-	for i, m := range moments {
-		if !contains(kinds, m.Kind) {
-			continue
-		}
-		if by > 0 && m.At.After(now) {
-			found = i
-			break
-		}
-		if by < 0 && m.At.Before(now) {
-			found = i
-		}
+	from, to := l.flight.Ends()
+	chosen := steps[l.by]
+	found := l.place(moments, now, by)
+	for found >= 0 && found < len(moments) && !slices.Contains(chosen.kinds, moments[found].Kind) {
+		found += by
 	}
-	if found < 0 {
-		return []screen.Intent{screen.Say{Text: "no " + string(kinds[0]) + map[bool]string{true: " after this", false: " before this"}[by > 0]}}
+	if found < 0 || found >= len(moments) {
+		return []screen.Intent{screen.Say{Text: "no " + chosen.name + map[bool]string{true: " after this", false: " before this"}[by > 0]}}
 	}
 	m := moments[found]
-	return append(set(m.At), screen.Say{Text: say.Time(m.At) + " " + m.Text})
+	l.stood, l.stoodAt = found, bounded(m.At, from, to)
+	return append(set(l.stoodAt), screen.Say{Text: say.Time(m.At) + " " + m.Text})
 }
 
-func contains(kinds []Kind, kind Kind) bool {
-	for _, k := range kinds {
-		if k == kind {
-			return true
-		}
+// place is the index of the moment from which a step looks on: beside the one stood on, or by the time where the clock has left it.
+func (l *Line) place(moments []Moment, now time.Time, by int) int {
+	if l.stands(now) && l.stood < len(moments) {
+		return l.stood + by
 	}
-	return false
+	from, to := l.flight.Ends()
+	after := sort.Search(len(moments), func(i int) bool { return bounded(moments[i].At, from, to).After(now) })
+	if by > 0 {
+		return after
+	}
+	for after > 0 && !bounded(moments[after-1].At, from, to).Before(now) {
+		after--
+	}
+	return after - 1
+}
+
+// stands reports whether the clock is still, to what it counts in, where the last step set it.
+func (l *Line) stands(now time.Time) bool {
+	return l.stood >= 0 && now.Sub(l.stoodAt).Abs() < time.Second
 }
 
 func (l *Line) askTime() []screen.Intent {
@@ -199,8 +213,13 @@ func bounded(at, from, to time.Time) time.Time {
 // askRemark asks for words and keeps them.
 func (l *Line) askRemark(at time.Time) []screen.Intent {
 	return []screen.Intent{screen.Ask{Label: "remark at " + say.Time(at), Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
+		before := l.flight.Moments()
 		if err := l.flight.Remark(at, strings.TrimSpace(line)); err != nil {
 			return nil, err
+		}
+		// The moments from the remark on have moved up by one.
+		if kept := l.flight.Moments(); l.stands(at) && len(kept) > len(before) && l.stood < len(before) && kept[l.stood] != before[l.stood] {
+			l.stood++
 		}
 		return []screen.Intent{screen.Say{Text: "kept: a remark at " + say.Time(at)}}, nil
 	}}}

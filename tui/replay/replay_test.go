@@ -3,6 +3,7 @@ package replay_test
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
@@ -77,6 +79,8 @@ func (f *flown) Remark(at time.Time, text string) error {
 		return f.broken
 	}
 	f.remarks = append(f.remarks, at.Format(time.TimeOnly)+" "+text)
+	f.moments = append(slices.Clone(f.moments), replay.Moment{At: at, Kind: replay.Remark, Text: text})
+	slices.SortStableFunc(f.moments, func(a, b replay.Moment) int { return a.At.Compare(b.At) })
 	return nil
 }
 
@@ -108,6 +112,7 @@ func newRig(t *testing.T) *rig {
 func (r *rig) keys(typed ...string) {
 	named := map[string]tea.KeyMsg{
 		" ": {Type: tea.KeySpace}, "<left>": {Type: tea.KeyLeft}, "<right>": {Type: tea.KeyRight}, "<enter>": {Type: tea.KeyEnter},
+		"<tab>": {Type: tea.KeyTab}, "<shift+tab>": {Type: tea.KeyShiftTab},
 	}
 	for _, one := range typed {
 		if msg, special := named[one]; special {
@@ -135,7 +140,7 @@ func TestGoldenFrames(t *testing.T) {
 		name := fmt.Sprintf("cruise-%dx%d.txt", size.Width, size.Height)
 		t.Run(name, func(t *testing.T) {
 			r := newRig(t)
-			r.keys("X")
+			r.keys("<tab>", "<tab>", "<tab>", "<left>")
 			screentest.RequireFrame(t, "../../testdata/frames/replay/"+name, screentest.Bare(r.Rows(size.Width, size.Height)))
 		})
 	}
@@ -157,7 +162,7 @@ func TestRowsAreExactAtEverySize(t *testing.T) {
 
 func TestSteps(t *testing.T) {
 	r := newRig(t)
-	r.keys("t", "09:25", "<enter>")
+	r.keys("c", "09:25", "<enter>")
 	r.isAt("09:25:00")
 	r.keys("<right>")
 	r.isAt("09:31:00")
@@ -166,33 +171,103 @@ func TestSteps(t *testing.T) {
 	r.isAt("09:40:00") // a mistake and a remark are no entries
 	r.keys("<left>", "<left>")
 	r.isAt("09:20:20")
-	r.keys("p", "p")
+	r.keys("<tab>", "<right>", "<right>")
 	r.isAt("09:44:00")
-	r.keys("p")
+	r.keys("<right>")
 	r.isAt("09:44:00")
 	r.shows("no passing after this")
-	r.keys("P")
+	r.keys("<left>")
 	r.isAt("09:31:00")
-	r.keys("O")
+	r.keys("<tab>", "<left>")
 	r.isAt("09:20:00")
 	r.shows("NAV1 to KVN was due")
-	r.keys("x")
+	r.keys("<tab>")
+	r.shows("the arrows step by mistake")
+	r.keys("<right>")
 	r.isAt("09:36:00")
-	r.keys("X")
+	r.keys("<left>")
 	r.shows("no mistake before this")
+	r.keys("<tab>", "<right>")
+	r.shows("Blake: look at the clock")
+	r.keys("<shift+tab>", "<shift+tab>")
+	r.shows("the arrows step by prompt")
 	r.keys("]")
 	r.isAt("09:37:00")
 	r.keys("[", "[")
 	r.isAt("09:35:00")
 }
 
+// Whatever the times of the moments, fractions of a second, many of one time, some beyond the flight's ends, and however coarse the clock: so
+// many presses visit so many moments of a kind, each once and in order, to the last and back; a remark kept on the way changes nothing.
+func TestEveryPressVisitsTheNextMoment(t *testing.T) {
+	kinds := []replay.Kind{replay.Entry, replay.Passing, replay.Prompt, replay.Mistake, replay.Remark}
+	rapid.Check(t, func(t *rapid.T) {
+		f := newFlown(screentest.Cruise())
+		f.moments = nil
+		when := at("09:09:58")
+		for n := range rapid.IntRange(0, 40).Draw(t, "moments") {
+			when = when.Add(time.Duration(rapid.SampledFrom([]int{0, 0, 1, 300, 999, 1000, 1700, 400_000}).Draw(t, "milliseconds")) * time.Millisecond)
+			f.moments = append(f.moments, replay.Moment{At: when, Kind: rapid.SampledFrom(kinds).Draw(t, "kind"), Text: fmt.Sprintf("moment %d.", n)})
+		}
+		by := rapid.IntRange(0, len(kinds)-1).Draw(t, "by")
+		var want []string
+		for _, m := range f.moments {
+			if m.Kind == kinds[by] || by == 0 && m.Kind == replay.Passing {
+				want = append(want, m.Text)
+			}
+		}
+		coarse := rapid.SampledFrom([]time.Duration{1, time.Millisecond, time.Second}).Draw(t, "the clock counts in")
+		line, now := replay.New(f, f.clock), at("09:09:59")
+		press := func(key tea.KeyType) (text string, moved bool) {
+			intents, known := line.Press(tea.KeyMsg{Type: key}, f.At(now))
+			require.True(t, known)
+			for _, intent := range intents {
+				switch intent := intent.(type) {
+				case screen.Record:
+					now, moved = intent.Event.Set.Truncate(coarse), true
+				case screen.Say:
+					text = intent.Text
+				}
+			}
+			return text, moved
+		}
+		for range by {
+			press(tea.KeyTab)
+		}
+		visits := func(key tea.KeyType, want []string) {
+			for n, moment := range want {
+				text, moved := press(key)
+				require.True(t, moved, "press %d, at %s", n+1, now)
+				require.Contains(t, text, moment)
+			}
+			text, moved := press(key)
+			require.False(t, moved, "there are no more: %s", text)
+		}
+		visits(tea.KeyRight, want)
+		if len(want) == 0 {
+			return
+		}
+		back := slices.Clone(want[:len(want)-1])
+		slices.Reverse(back)
+		if by < 4 && len(back) > 0 && rapid.Bool().Draw(t, "a remark is kept") {
+			_, moved := press(tea.KeyLeft)
+			require.True(t, moved)
+			intents, _ := line.Press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{'e'}}, f.At(now))
+			_, err := intents[0].(screen.Ask).Parse("look here", f.At(now))
+			require.NoError(t, err)
+			back = back[1:]
+		}
+		visits(tea.KeyLeft, back)
+	})
+}
+
 func TestAJumpStaysWithinTheFlight(t *testing.T) {
 	r := newRig(t)
-	r.keys("t", "12:00", "<enter>")
+	r.keys("c", "12:00", "<enter>")
 	r.isAt("10:00:00")
-	r.keys("t", "08:00", "<enter>")
+	r.keys("c", "08:00", "<enter>")
 	r.isAt("09:10:00")
-	r.keys("t", "tomorrow", "<enter>")
+	r.keys("c", "tomorrow", "<enter>")
 	r.isAt("09:10:00")
 	r.shows("10:42:30") // what would be right
 }
@@ -233,16 +308,16 @@ func TestItPlaysAtARateAndHaltsAtItsEnd(t *testing.T) {
 func TestTheViewIsSaid(t *testing.T) {
 	r := newRig(t)
 	r.shows("KNOWN THEN")
-	r.keys("v")
+	r.keys("h")
 	require.True(t, r.flight.hindsight)
 	r.shows("HINDSIGHT")
-	r.keys("v")
+	r.keys("h")
 	r.shows("KNOWN THEN")
 }
 
 func TestARemarkIsKeptAtItsMoment(t *testing.T) {
 	r := newRig(t)
-	r.keys("X", "e", "too late", "<enter>")
+	r.keys("c", "09:36", "<enter>", "e", "too late", "<enter>")
 	require.Equal(t, []string{"09:36:00 too late"}, r.flight.remarks)
 	r.shows("kept: a remark at 09:36:00Z")
 	r.flight.broken = errors.New("the disk is full")
@@ -261,7 +336,7 @@ func TestKeysDoNotMeetTheRootsOwn(t *testing.T) {
 			taken[pressed] = binding.Help().Desc
 		}
 	}
-	for _, pressed := range []string{"1", "2", "3", "4", "5", "-", "+", "[", "]", "?", "q", "l", "tab", "c"} {
+	for _, pressed := range []string{"1", "2", "3", "4", "5", "-", "+", "[", "]", "?", "q", "l"} {
 		require.Empty(t, taken[pressed], "%q is a key of the root's", pressed)
 	}
 }

@@ -195,12 +195,17 @@ func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
 	}
 	count := fmt.Sprintf("%d of %d", entries, total)
 	row.Put(13, count, t.Label)
+	x := 13 + len(count) + 2
+	if l.by > 0 {
+		chosen := "by " + steps[l.by].name
+		row.Put(x, chosen, t.Label)
+		x += len(chosen) + 2
+	}
 	if last != nil {
 		sign, marked := raised(last.Kind, t)
 		if sign == "" {
 			sign, marked = last.Mark, t.Value
 		}
-		x := 13 + len(count) + 2
 		text := say.Time(last.At) + " " + sign + " " + frame.Clean(last.Text)
 		row.Put(x, words.Cut(text, max(width-x-1, 0)), marked)
 	}
