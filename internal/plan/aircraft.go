@@ -1,6 +1,9 @@
 package plan
 
-import "example.com/legclock/internal/air"
+import (
+	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
+)
 
 // Aircraft is what the handbook says of the aeroplane, as far as the navigator needs it.
 type Aircraft struct {
@@ -15,6 +18,9 @@ type Aircraft struct {
 	Descent       Descent          `json:"descent"`
 	Holding       *Holding         `json:"holding,omitempty"`
 	PositionError []air.Correction `json:"position_error,omitempty"` // indicated to calibrated; empty: equal
+	Deviation     []Deviation      `json:"deviation,omitempty"`      // the compass's card, by heading; empty: none is given
+	PreDeparture  []string         `json:"pre_departure,omitempty"`  // the owner's own list before departure
+	Cards         Cards            `json:"cards,omitzero"`           // the owner's own steps
 }
 
 // FuelSystem is the tanks and the rules that they are used by.
@@ -60,6 +66,20 @@ func (f FuelSystem) TankPairs() [][2]int {
 	return pairs
 }
 
+// Deviation is a line of the compass's deviation card: to fly a magnetic heading, steer so much by compass. Degrees.
+type Deviation struct {
+	HeadingMagnetic float64 `json:"heading"`
+	Compass         float64 `json:"compass"`
+}
+
+// Cards are the owner's own steps for what one hopes not to need, in the order to be done.
+type Cards struct {
+	Lost         []string `json:"lost,omitempty"`
+	RadioFailure []string `json:"radio_failure,omitempty"`
+	LowFuel      []string `json:"low_fuel,omitempty"`
+	Weather      []string `json:"weather,omitempty"` // or night closing in
+}
+
 // Climb is the climb table at one indicated airspeed.
 type Climb struct {
 	IASKt float64    `json:"ias"`
@@ -86,6 +106,7 @@ type CruiseRow struct {
 	RPM         float64 `json:"rpm,omitempty"`
 	TASKt       float64 `json:"tas"`
 	FlowPerHour float64 `json:"flow"`
+	Mixture     string  `json:"mixture,omitempty"` // as the handbook words it
 }
 
 // Descent is how the aircraft is brought down.
@@ -93,10 +114,34 @@ type Descent struct {
 	IASKt       float64 `json:"ias"`
 	RateFtMin   float64 `json:"rate"`
 	FlowPerHour float64 `json:"flow"`
+	Power       float64 `json:"power,omitempty"`   // per cent; 0: not given
+	RPM         float64 `json:"rpm,omitempty"`     // 0: not given
+	Mixture     string  `json:"mixture,omitempty"` // as the handbook words it
 }
 
 // Holding is how the aircraft waits.
 type Holding struct {
 	IASKt       float64 `json:"ias"`
 	FlowPerHour float64 `json:"flow"`
+}
+
+// CompassHeading is what to steer by compass to fly a magnetic heading, degrees: between two lines of the card the deviation is
+// interpolated, round the circle. ok is false where the aircraft has no card.
+func (a Aircraft) CompassHeading(headingMagnetic float64) (compass float64, ok bool) {
+	card := a.Deviation
+	if len(card) == 0 {
+		return 0, false
+	}
+	heading := angle.Wrap360(headingMagnetic)
+	above := 0
+	for above < len(card) && card[above].HeadingMagnetic < heading {
+		above++
+	}
+	from, to := card[(above+len(card)-1)%len(card)], card[above%len(card)]
+	deviation := func(line Deviation) float64 { return angle.Wrap180(line.Compass - line.HeadingMagnetic) }
+	share := 0.0
+	if width := angle.Wrap360(to.HeadingMagnetic - from.HeadingMagnetic); width > 0 {
+		share = angle.Wrap360(heading-from.HeadingMagnetic) / width
+	}
+	return angle.Wrap360(heading + deviation(from) + share*(deviation(to)-deviation(from))), true
 }

@@ -3,10 +3,12 @@ package plan
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
 )
 
 // Defaults of the aircraft file.
@@ -22,6 +24,7 @@ var (
 	flow             = quantity{unit: "per hour", low: 0, high: 1000, above: true}
 	verticalSpeed    = quantity{unit: "ft/min", low: 0, high: 6000, above: true}
 	power            = quantity{unit: "per cent", low: 10, high: 110}
+	rpm              = quantity{unit: "rpm", low: 500, high: 6000}
 	fuelQuantity     = quantity{low: 0, high: 5000}
 	density          = quantity{unit: "kg per litre", low: 0.6, high: 0.9} // gasolines and kerosenes lie within
 )
@@ -51,7 +54,48 @@ func (r *reader) aircraft(root value, inOwnFile bool) Aircraft {
 	aircraft.Descent = readDescent(o)
 	aircraft.Holding = readHolding(o)
 	aircraft.PositionError = readPositionError(o)
+	aircraft.Deviation = readDeviation(o)
+	aircraft.PreDeparture = o.names("pre_departure", "what is to be done before departure, step by step")
+	aircraft.Cards = readCards(o)
 	return aircraft
+}
+
+// readDeviation reads the compass's card. Two lines for one heading are refused.
+func readDeviation(aircraft *object) (card []Deviation) {
+	const wanted = "{heading: 0, compass: 2}"
+	for _, item := range aircraft.list("deviation", 0, wanted) {
+		row, ok := item.object(wanted)
+		if !ok {
+			continue
+		}
+		line := Deviation{HeadingMagnetic: angle.Wrap360(row.number("heading", direction)), Compass: angle.Wrap360(row.number("compass", direction))}
+		row.finish()
+		switch off := math.Abs(angle.Wrap180(line.Compass - line.HeadingMagnetic)); {
+		case slices.ContainsFunc(card, func(other Deviation) bool { return other.HeadingMagnetic == line.HeadingMagnetic }):
+			item.fail(fmt.Sprintf("there are two lines for %03.0f", line.HeadingMagnetic), "one line for each heading")
+		case off > doubtfulDeviationDeg:
+			item.caution(fmt.Sprintf("%.0f° is a large deviation", off), "what to steer by compass to fly the magnetic heading")
+		}
+		card = append(card, line)
+	}
+	slices.SortStableFunc(card, func(a, b Deviation) int { return cmp.Compare(a.HeadingMagnetic, b.HeadingMagnetic) })
+	return card
+}
+
+// doubtfulDeviationDeg is more than a compass that has been swung has: 14 CFR 23.1327 (before 2017) allowed 10°.
+const doubtfulDeviationDeg = 10
+
+func readCards(aircraft *object) (cards Cards) {
+	o, ok := aircraft.groupIfGiven("cards", "lost, radio_failure, low_fuel, weather")
+	if !ok {
+		return cards
+	}
+	defer o.finish()
+	const wanted = "what to do, step by step"
+	return Cards{
+		Lost: o.names("lost", wanted), RadioFailure: o.names("radio_failure", wanted),
+		LowFuel: o.names("low_fuel", wanted), Weather: o.names("weather", wanted),
+	}
 }
 
 func readFuelSystem(aircraft *object) FuelSystem {
@@ -212,9 +256,10 @@ func readCruise(aircraft *object) (cruise Cruise) {
 		cruise.Table = append(cruise.Table, CruiseRow{
 			AltitudeFt:  row.number("altitude", pressureAltitude),
 			Power:       row.number("power", power),
-			RPM:         orZero(row.numberIfGiven("rpm", quantity{unit: "rpm", low: 500, high: 6000})),
+			RPM:         orZero(row.numberIfGiven("rpm", rpm)),
 			TASKt:       row.number("tas", airspeed),
 			FlowPerHour: row.number("flow", flow),
+			Mixture:     row.textIfGiven("mixture", "as the handbook words it"),
 		})
 		row.finish()
 	}
@@ -259,6 +304,9 @@ func readDescent(aircraft *object) (descent Descent) {
 		IASKt:       o.number("ias", airspeed),
 		RateFtMin:   o.number("rate", verticalSpeed),
 		FlowPerHour: o.number("flow", flow),
+		Power:       orZero(o.numberIfGiven("power", power)),
+		RPM:         orZero(o.numberIfGiven("rpm", rpm)),
+		Mixture:     o.textIfGiven("mixture", "as the handbook words it"),
 	}
 }
 

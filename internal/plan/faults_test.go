@@ -126,7 +126,7 @@ func TestFaultsOfKeysAndTypes(t *testing.T) {
 		}},
 		"unknown key without a near one": {"title: There", "colour: There", []string{
 			`plan.yaml:1:1: note: title: not given: "STR to STR" is used`,
-			`plan.yaml:2:1: error: colour: the key "colour" is not known here (one of plan, title, date, off_blocks, taxi_minutes, aircraft, fuel, conditions, points, points_files, route, checks)`,
+			`plan.yaml:2:1: error: colour: the key "colour" is not known here (one of plan, title, date, off_blocks, taxi_minutes, aircraft, fuel, conditions, points, points_files, route, checks, contacts, remarks)`,
 		}},
 		"key twice": {"title: There and back", "title: There\ntitle: Back", []string{
 			`plan.yaml:3:1: error: title: the key "title" is given twice, first on line 2 (leave one of them out)`,
@@ -138,10 +138,10 @@ func TestFaultsOfKeysAndTypes(t *testing.T) {
 			`aircraft.yaml:1:1: error: aircraft.descent: the key "descent" is missing ({ias: 95, rate: 500, flow: 16})`,
 		}},
 		"key without a value": {"  qnh: 1019", "  qnh:", []string{
-			`plan.yaml:14:7: error: conditions.qnh: there is no value (870 to 1085 hPa: the lowest and highest ever at sea level; 29.92 inHg is 1013, or leave the key out)`,
+			`plan.yaml:14:7: error: conditions.qnh: there is no value (850 to 1090 hPa: or 25 to 32 inHg, or leave the key out)`,
 		}},
 		"list where one value belongs": {"  qnh: 1019", "  qnh: [1019]", []string{
-			`plan.yaml:14:8: error: conditions.qnh: there is a list where one value belongs (870 to 1085 hPa: the lowest and highest ever at sea level; 29.92 inHg is 1013)`,
+			`plan.yaml:14:8: error: conditions.qnh: there is a list where one value belongs (850 to 1090 hPa: or 25 to 32 inHg)`,
 		}},
 		"value where a list belongs": {"  alternates: [DUN]", "  alternates: DUN", []string{
 			`plan.yaml:39:15: error: route.alternates: there is "DUN" where a list belongs ([STR], aerodromes of the points)`,
@@ -175,8 +175,8 @@ func TestFaultsOfNumbersAndTimes(t *testing.T) {
 		"word":         {wind, "from: west, speed: 22", at("30", `from: "west" is not a number (0 to 360 degrees: true, where the wind comes from)`)},
 		"not a number": {wind, "from: .nan, speed: 22", at("30", `from: ".nan" is not a number (0 to 360 degrees: true, where the wind comes from)`)},
 		"out of range": {wind, "from: 0370, speed: 22", at("30", `from: 0370 is out of range (0 to 360 degrees: true, where the wind comes from)`)},
-		"inches of mercury": {"qnh: 1019", "qnh: 30.09", []string{
-			`plan.yaml:14:8: error: conditions.qnh: 30.09 is out of range (870 to 1085 hPa: the lowest and highest ever at sea level; 29.92 inHg is 1013)`,
+		"inches of mercury": {"qnh: 1019", "qnh: 33.09", []string{
+			`plan.yaml:14:8: error: conditions.qnh: 33.09 is out of range (850 to 1090 hPa: or 25 to 32 inHg)`,
 		}},
 		"percentage": {"contingency_percent: 5", "contingency_percent: 500", []string{
 			`plan.yaml:11:24: error: fuel.contingency_percent: 500 is out of range (0 to 100 per cent)`,

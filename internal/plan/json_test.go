@@ -60,7 +60,7 @@ func (d drawn) point() Point {
 func (d drawn) leg() Leg {
 	return Leg{
 		To: d.word(), Level: d.level(), SafeAltitudeFt: d.maybe(0, 10000),
-		Checkpoints: some(d, func() Checkpoint { return Checkpoint{d.word(), d.word(), d.maybe(0, 100)} }),
+		Checkpoints: some(d, func() Checkpoint { return Checkpoint{d.word(), d.word(), d.maybe(0, 100), d.flag()} }),
 		Radio: some(d, func() RadioStep {
 			return RadioStep{
 				Receiver: d.word(), Beacon: d.word(), Course: rapid.SampledFrom([]Course{NoCourse, Inbound, Outbound, Given}).Draw(d.T, "course"),
@@ -82,14 +82,17 @@ func (d drawn) aircraft() Aircraft {
 			ChangeSteps: some(d, d.word),
 		},
 		Climb:   Climb{d.number(50, 100), some(d, func() ClimbRow { return ClimbRow{d.number(0, 9000), d.number(1, 999), d.number(1, 50)} })},
-		Descent: Descent{d.number(50, 100), d.number(1, 999), d.number(1, 50)},
+		Descent: Descent{d.number(50, 100), d.number(1, 999), d.number(1, 50), d.number(0, 99), d.number(0, 2700), d.word()},
 		Cruise: Cruise{d.number(50, 100), some(d, func() CruiseRow {
-			return CruiseRow{d.number(0, 9000), d.number(50, 100), d.number(0, 2700), d.number(50, 200), d.number(1, 50)}
+			return CruiseRow{d.number(0, 9000), d.number(50, 100), d.number(0, 2700), d.number(50, 200), d.number(1, 50), d.word()}
 		})},
 		PositionError: some(d, func() air.Correction {
 			return air.Correction{IndicatedKt: d.number(50, 100), CalibratedKt: d.number(50, 100)}
 		}),
 	}
+	aircraft.Deviation = some(d, func() Deviation { return Deviation{d.number(0, 359), d.number(0, 359)} })
+	aircraft.PreDeparture = some(d, d.word)
+	aircraft.Cards = Cards{some(d, d.word), some(d, d.word), some(d, d.word), some(d, d.word)}
 	if d.flag() {
 		aircraft.Holding = &Holding{d.number(50, 100), d.number(1, 50)}
 	}
@@ -110,8 +113,10 @@ func (d drawn) plan() *Plan {
 				return WindLevel{d.number(0, 9000), d.number(0, 360), d.number(0, 99), d.maybe(-50, 40)}
 			}),
 		},
-		Points: some(d, d.point),
-		Route:  Route{d.word(), some(d, d.leg), some(d, d.word)},
+		Points:   some(d, d.point),
+		Route:    Route{d.word(), some(d, d.leg), some(d, d.word), d.maybe(0, 5000)},
+		Contacts: some(d, func() Contact { return Contact{d.word(), d.number(118, 136), d.word(), d.maybe(0, 50), d.word()} }),
+		Remarks:  some(d, d.word),
 		Checks: some(d, func() Check {
 			return Check{d.word(), d.word(), d.maybe(1, 60), d.maybe(0, 9000), d.maybe(0, 9000), d.word(), d.word(), d.number(0, 60)}
 		}),

@@ -43,7 +43,7 @@ func TestLoad(t *testing.T) {
 				Radio:       []RadioStep{{Receiver: "NAV1", Beacon: "KVN", Course: Inbound}, {Receiver: "ADF", Beacon: "OBN", BeforeNM: &five}},
 			},
 			{To: "STR", Level: Level{FlightLevel: 45}},
-		}, []string{"DUN"}},
+		}, []string{"DUN"}, nil},
 		Checks: []Check{
 			{Name: "cruise check", EveryMinutes: &fifteen},
 			{Name: "pump off", ClimbingThroughFt: &thousand},
@@ -58,8 +58,8 @@ func TestLoad(t *testing.T) {
 			},
 			Receivers: []string{"NAV1", "DME", "ADF"}, TaxiFlow: 8,
 			Climb:   Climb{70, []ClimbRow{{0, 720, 30}, {8000, 300, 25}}},
-			Cruise:  Cruise{75, []CruiseRow{{2000, 75, 0, 98, 23.5}, {6000, 75, 0, 102, 23.8}}},
-			Descent: Descent{95, 500, 16}, Holding: &Holding{70, 16},
+			Cruise:  Cruise{75, []CruiseRow{{2000, 75, 0, 98, 23.5, ""}, {6000, 75, 0, 102, 23.8, ""}}},
+			Descent: Descent{95, 500, 16, 0, 0, ""}, Holding: &Holding{70, 16},
 		},
 	}
 	got := *plan
@@ -199,4 +199,13 @@ func TestGuards(t *testing.T) {
 	require.Len(t, problems, mostProblems+1)
 	assert.Equal(t, "there are more than 200 problems; the rest is not listed", problems[mostProblems].Text)
 	assert.Equal(t, Error, problems[mostProblems].Severity)
+}
+
+// 29.92 inHg is 1013.2 hPa (the conventional inch of mercury, 33.86389 hPa: NIST SP 811).
+func TestAltimeterSettingInInches(t *testing.T) {
+	plan, aircraft := Starter()
+	text := strings.Replace(string(plan), "qnh: 1019", "qnh: 29.92", 1)
+	loaded, problems := Load(starterName, fileMap{starterName: text, StarterAircraftFile: string(aircraft)}.read)
+	require.NotNil(t, loaded, "%v", problems)
+	assert.InDelta(t, 1013.21, loaded.Conditions.QNH, 0.01)
 }

@@ -58,7 +58,7 @@ func editDistance(a, b string) int {
 	return last[len(to)]
 }
 
-const mostNames = 12 // as many as can be read in one line
+const mostNames = 16 // as many as can be read in one line
 
 // meant is the advice on a name that is not known: the nearest one, else the names there are.
 func meant(word string, known []string) string {

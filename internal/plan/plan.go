@@ -19,6 +19,8 @@ type Plan struct {
 	Points      []Point    `json:"points"`
 	Route       Route      `json:"route"`
 	Checks      []Check    `json:"checks,omitempty"`
+	Contacts    []Contact  `json:"contacts,omitempty"`
+	Remarks     []string   `json:"remarks,omitempty"` // notices, runways, hazards: to be read before the flight and in it
 
 	origin *origin // what it was read from; nil for one that a journal carried
 }
@@ -123,6 +125,8 @@ type Route struct {
 	From       string   `json:"from"`
 	Legs       []Leg    `json:"legs"`
 	Alternates []string `json:"alternates,omitempty"`
+	// JoinAltitudeFt is where the last descent ends, above sea level; nil: at the destination's circuit height.
+	JoinAltitudeFt *float64 `json:"join_altitude,omitempty"`
 }
 
 // Destination is the ident of the last leg's end.
@@ -150,9 +154,19 @@ type Leg struct {
 
 // Checkpoint is something to be seen along a leg: a point taken abeam, or a name at a distance from the leg's start.
 type Checkpoint struct {
-	Name    string   `json:"name"`
-	Point   string   `json:"point,omitempty"` // ident; empty when AfterNM is given
-	AfterNM *float64 `json:"after,omitempty"`
+	Name     string   `json:"name"`
+	Point    string   `json:"point,omitempty"` // ident; empty when AfterNM is given
+	AfterNM  *float64 `json:"after,omitempty"`
+	Boundary bool     `json:"boundary,omitempty"` // of a flight information region or an airspace, crossed there
+}
+
+// Contact is a station to talk to: from a point or boundary of the route on, or some miles before it; without either, from the start.
+type Contact struct {
+	Name         string   `json:"name"`
+	FrequencyMHz float64  `json:"frequency"`
+	At           string   `json:"at,omitempty"`     // a point, checkpoint or boundary of the route
+	BeforeNM     *float64 `json:"before,omitempty"` // to it, along the leg that ends or has it
+	For          string   `json:"for,omitempty"`    // what for
 }
 
 // Course says what to set on the course selector.
@@ -171,9 +185,9 @@ type RadioStep struct {
 	Receiver       string   `json:"receiver"`
 	Beacon         string   `json:"beacon"`
 	Course         Course   `json:"course,omitempty"`
-	CourseMagnetic *float64 `json:"course_magnetic,omitempty"`
-	AfterNM        *float64 `json:"after,omitempty"`  // from the leg's start
-	BeforeNM       *float64 `json:"before,omitempty"` // to the leg's end
+	CourseMagnetic *float64 `json:"course_magnetic,omitempty"` // of an NDB the QDM or QDR to hold
+	AfterNM        *float64 `json:"after,omitempty"`           // from the leg's start
+	BeforeNM       *float64 `json:"before,omitempty"`          // to the leg's end
 	At             Moment   `json:"at,omitempty"`
 }
 

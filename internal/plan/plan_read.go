@@ -29,7 +29,8 @@ var (
 	altitude  = quantity{unit: "ft", low: 0, high: 30000}
 	windSpeed = quantity{unit: "kt", low: 0, high: 250}
 	distance  = quantity{unit: "nm", low: 0, high: 3000}
-	qnh       = quantity{unit: "hPa", low: 870, high: 1085, because: "the lowest and highest ever at sea level; 29.92 inHg is 1013"}
+	qnh       = quantity{unit: "hPa", low: 850, high: 1090, because: "or 25 to 32 inHg"}
+	qnhInHg   = quantity{unit: "inHg", low: 25, high: 32}
 )
 
 // draft is a plan on its way from the files: not checked yet, and with holes where something could not be read. A hole is NaN, an
@@ -68,6 +69,8 @@ func (r *reader) plan(root value) (d *draft, ok bool) {
 	d.points = r.points(o)
 	d.Route = readRoute(o)
 	d.Checks = readChecks(o)
+	d.Contacts = readContacts(o)
+	d.Remarks = o.names("remarks", "a line of plain text for each")
 	return d, true
 }
 
@@ -177,7 +180,7 @@ func readConditions(plan *object) (conditions Conditions) {
 		return conditions
 	}
 	defer o.finish()
-	conditions.QNH = o.numberOr("qnh", qnh, air.StandardQNH)
+	conditions.QNH = readQNH(o)
 	conditions.ISADeviation = o.numberOr("isa_deviation", quantity{unit: "°C", low: -60, high: 60}, 0)
 	const wanted = "{altitude: 2000, from: 230, speed: 15}"
 	for _, item := range o.list("winds", 1, wanted) {
@@ -193,6 +196,22 @@ func readConditions(plan *object) (conditions Conditions) {
 	slices.SortStableFunc(conditions.Winds, func(a, b WindLevel) int { return cmp.Compare(a.AltitudeFt, b.AltitudeFt) })
 	conditions.WindErrorKt = o.numberOr("wind_error", quantity{unit: "kt", low: 1, high: 50}, defaultWindErrorKt)
 	return conditions
+}
+
+// readQNH reads an altimeter setting in hPa, or one in inches of mercury, which its size tells.
+func readQNH(o *object) float64 {
+	o.tell("qnh", "number", qnh.bounds()+", or "+qnhInHg.bounds(), "default "+formatNumber(air.StandardQNH))
+	v, ok := o.get("qnh")
+	if !ok {
+		o.assumed("qnh", formatNumber(air.StandardQNH)+" hPa is used")
+		return air.StandardQNH
+	}
+	if v.node.Kind == yaml.ScalarNode {
+		if inches, wrong := parseNumber(strings.TrimSpace(v.node.Value)); wrong == nil && qnhInHg.holds(inches) {
+			return air.QNHFromInHg(inches)
+		}
+	}
+	return v.number(qnh)
 }
 
 func readWind(item value, wanted string) (wind WindLevel, ok bool) {

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"gopkg.in/yaml.v3"
+
+	"example.com/legclock/internal/radio"
 )
 
 const legWanted = "{to: KVN, altitude: 4000}"
@@ -24,6 +26,7 @@ func readRoute(plan *object) (route Route) {
 		level = &leg.Level
 		route.Legs = append(route.Legs, leg)
 	}
+	route.JoinAltitudeFt = o.numberIfGiven("join_altitude", altitude)
 	route.Alternates = o.names("alternates", "[STR], aerodromes of the points")
 	return route
 }
@@ -42,6 +45,12 @@ func readLeg(item value, before *Level) (leg Leg) {
 	const checkpoint, step = "a point, or {name: railway, after: 8.5}", "{receiver: NAV1, beacon: KVN, course: inbound}"
 	for _, item := range o.list("checkpoints", 0, checkpoint) {
 		if read, ok := readCheckpoint(item, checkpoint); ok {
+			leg.Checkpoints = append(leg.Checkpoints, read)
+		}
+	}
+	const boundary = "{name: Norland FIR, after: 8.5}"
+	for _, item := range o.list("boundaries", 0, boundary) {
+		if read, ok := readBoundary(item, boundary); ok {
 			leg.Checkpoints = append(leg.Checkpoints, read)
 		}
 	}
@@ -104,6 +113,56 @@ func readCheckpoint(item value, wanted string) (checkpoint Checkpoint, ok bool) 
 		checkpoint.Name = checkpoint.Point
 	}
 	return checkpoint, checkpoint.Name != ""
+}
+
+// readBoundary reads where a leg crosses into another region or airspace: by its distance, or at a point that lies on it.
+func readBoundary(item value, wanted string) (boundary Checkpoint, ok bool) {
+	o, ok := item.object(wanted)
+	if !ok {
+		return boundary, false
+	}
+	defer o.finish()
+	boundary.Boundary = true
+	boundary.Name = o.text("name", "what is entered there")
+	boundary.Point = o.textIfGiven("point", "a point on the boundary")
+	boundary.AfterNM = o.numberIfGiven("after", distance)
+	if (boundary.Point != "") == (boundary.AfterNM != nil) {
+		o.fail("a boundary is crossed at one place: a point, or a distance from the leg's start", wanted)
+		return boundary, false
+	}
+	return boundary, boundary.Name != ""
+}
+
+const contactWanted = "{name: Norland Information, frequency: 124.750, at: ADH, for: flight information}"
+
+// voiceFrequency is the band of the aeronautical mobile service (ICAO Annex 10 Volume V).
+var voiceFrequency = quantity{unit: "MHz", low: 118, high: 136.99}
+
+func readContacts(plan *object) (contacts []Contact) {
+	for _, item := range plan.list("contacts", 0, contactWanted) {
+		o, ok := item.object(contactWanted)
+		if !ok {
+			continue
+		}
+		contact := Contact{
+			Name:         o.text("name", "how the station is called"),
+			FrequencyMHz: o.number("frequency", voiceFrequency),
+			At:           o.textIfGiven("at", "a point, checkpoint or boundary of the route"),
+			BeforeNM:     o.numberIfGiven("before", distance),
+			For:          o.textIfGiven("for", "what is asked of it"),
+		}
+		if v, given := o.find("frequency"); given && !math.IsNaN(contact.FrequencyMHz) {
+			if err := radio.CheckVoiceFrequency(contact.FrequencyMHz); err != nil {
+				v.fail(err.Error(), "")
+			}
+		}
+		if contact.BeforeNM != nil && contact.At == "" {
+			o.fail(`"before" goes with "at"`, contactWanted)
+		}
+		o.finish()
+		contacts = append(contacts, contact)
+	}
+	return contacts
 }
 
 // The words that a radio step has for its place and its course.

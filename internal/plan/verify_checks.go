@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// verifyChecks checks that each check can come to be due on this flight.
+// verifyChecks checks that each check can come to be due on this flight, and that the contacts are at places it passes.
 func (d *draft) verifyChecks() {
 	var passed []string
 	for _, leg := range d.Route.Legs {
@@ -13,6 +13,11 @@ func (d *draft) verifyChecks() {
 			passed = append(passed, checkpoint.Name)
 		}
 		passed = append(passed, leg.To)
+	}
+	for i, contact := range d.Contacts {
+		if contact.At != "" && !slices.Contains(append(passed, d.Route.From), contact.At) {
+			d.failAt(fmt.Sprintf("contacts[%d].at", i), meant(contact.At, passed), "the route passes no point %q", contact.At)
+		}
 	}
 	lowestFt, highestFt := d.heights()
 	for i, check := range d.Checks {

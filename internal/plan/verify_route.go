@@ -30,6 +30,11 @@ func (d *draft) verifyRoute() {
 	for i, ident := range route.Alternates {
 		d.verifyAerodrome(fmt.Sprintf("route.alternates[%d]", i), ident)
 	}
+	if join := route.JoinAltitudeFt; join != nil {
+		if entry, known := d.points.find(route.Destination()); known && *join <= entry.ElevationFt {
+			d.failAt("route.join_altitude", "an altitude above sea level at which the circuit is joined", "%.0f ft is not above %s, %.0f ft", *join, entry.Ident, entry.ElevationFt)
+		}
+	}
 	from := route.From
 	for i, leg := range route.Legs {
 		line := d.line(i, from, leg.To)
@@ -84,7 +89,7 @@ func (d *draft) verifyLine(line legLine, leg Leg) {
 	}
 	altitudeFt := leg.Level.AltitudeFtAt(d.Conditions.QNH)
 	if safe := leg.SafeAltitudeFt; safe != nil && altitudeFt < *safe {
-		d.cautionAt(line.path+".safe_altitude", "a higher level", "%s is below the lowest safe altitude of the leg, %.0f ft", leg.Level, *safe)
+		d.cautionAt(line.path+".safe_altitude", "a higher level", "%s is below the MSA of the leg, %.0f ft", leg.Level, *safe)
 	}
 }
 
@@ -165,6 +170,7 @@ func (d *draft) verifyTuning(path string, step RadioStep) {
 		d.failAt(path+".beacon", oneOf(d.points.idents(Kind.IsBeacon)), "%s is no beacon: it is of kind %s", step.Beacon, beacon.Kind)
 	case !Receives(step.Receiver, beacon.Kind):
 		d.failAt(path+".receiver", d.receiversOf(beacon.Kind), "%s does not receive %s, which is of kind %s", step.Receiver, step.Beacon, beacon.Kind)
+	case course && beacon.Kind == NDB: // the QDM or QDR to hold
 	case course && !beacon.Kind.HasRadials():
 		d.failAt(path+".course", "leave the course out", "%s has no radials to select a course on: it is of kind %s", step.Beacon, beacon.Kind)
 	case course && !SelectsCourse(step.Receiver):

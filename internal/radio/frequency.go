@@ -37,6 +37,32 @@ func CheckNDBFrequency(khz float64) error {
 	return fmt.Errorf("%g kHz is outside the NDB band, %d to %d kHz", khz, lowestNDBkHz, highestNDBkHz)
 }
 
+// CheckVoiceFrequency returns nil for the name of a channel of the aeronautical mobile service, 118.000 to 136.990 MHz: names of
+// channels 25 kHz apart end in 00, 25, 50 and 75, of those 8.33 kHz apart in 05, 10 and 15 after each of these (ICAO Annex 10 Volume V,
+// table 4-1 bis). Left out, the last digit is taken as said: 122.12 is 122.125. The error names the nearest channels.
+func CheckVoiceFrequency(mhz float64) error {
+	khz := int(math.Round(mhz * 1000))
+	if math.Abs(mhz*1000-float64(khz)) < frequencySlipkHz && khz >= 118000 && khz <= 136990 && isVoiceChannel(khz) {
+		return nil
+	}
+	if khz < 118000 || khz > 136990 {
+		return fmt.Errorf("%g MHz is outside the voice band, 118.000 to 136.990 MHz", mhz)
+	}
+	below, above := khz, khz+1
+	for !isVoiceChannel(below) {
+		below--
+	}
+	for !isVoiceChannel(above) {
+		above++
+	}
+	return fmt.Errorf("%g MHz is no voice channel: the nearest are %.3f and %.3f", mhz, float64(below)/1000, float64(above)/1000)
+}
+
+// isVoiceChannel takes a name in kHz; 20 and 70 are 25 kHz channels without their last digit, as 122.12 for 122.125.
+func isVoiceChannel(khz int) bool {
+	return khz%5 == 0 && khz%25 != 20 || khz%50 == 20
+}
+
 func isVHFChannel(khz int) bool {
 	return khz >= lowestVHFkHz && khz <= highestVHFkHz && khz%rasterVHFkHz == 0
 }

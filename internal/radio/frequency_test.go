@@ -93,3 +93,14 @@ func TestCheckNDBFrequency(t *testing.T) {
 	}
 	assert.Error(t, radio.CheckNDBFrequency(189.9))
 }
+
+// ICAO Annex 10 Volume V, table 4-1 (bis): of the names from 118.000 to 118.100.
+func TestVoiceChannels(t *testing.T) {
+	for _, mhz := range []float64{118, 118.005, 118.01, 118.015, 118.025, 118.03, 118.035, 118.04, 118.05, 118.075, 118.1, 122.12, 122.17, 136.99, 132.055} {
+		assert.NoError(t, radio.CheckVoiceFrequency(mhz), "%v", mhz)
+	}
+	for _, mhz := range []float64{118.045, 118.095, 118.001, 118.06001, 117.975, 137, 0, -1, 118.195} {
+		assert.Error(t, radio.CheckVoiceFrequency(mhz), "%v", mhz)
+	}
+	assert.EqualError(t, radio.CheckVoiceFrequency(118.045), "118.045 MHz is no voice channel: the nearest are 118.040 and 118.050")
+}

@@ -68,7 +68,7 @@ func (s *Sheet) checkLevel(index int) {
 	}
 }
 
-// checkSafeAltitude tells where the climb or the last descent is below a leg's lowest safe altitude. A level below it is the
+// checkSafeAltitude tells where the climb or the last descent is below a leg's minimum safe altitude. A level below it is the
 // plan's own fault, found when it is read.
 func (s *Sheet) checkSafeAltitude(index int) {
 	leg := s.Legs[index]
@@ -93,7 +93,7 @@ func (s *Sheet) checkSafeAltitude(index int) {
 	}
 	below := func(phase, part string, distanceNM float64) {
 		if distanceNM > 0 {
-			s.add(plan.Note, legPath(index)+".safe_altitude", "", "%s to %s: below the lowest safe altitude of %.0f ft in the %s, for the %s %.1f nm",
+			s.add(plan.Note, legPath(index)+".safe_altitude", "", "%s to %s: below the MSA of %.0f ft in the %s, for the %s %.1f nm",
 				leg.From.Ident, leg.To.Ident, safe, phase, part, distanceNM)
 		}
 	}
@@ -111,7 +111,7 @@ func (s *Sheet) checkArrival() {
 	destination, descent := s.Route.Destination().Ident, s.Trajectory.LastDescent()
 	path := legPath(last) + ".altitude"
 	if end := s.Trajectory[len(s.Trajectory)-1].ToFt; math.Abs(end-arrivalFt) > levelToleranceFt {
-		s.add(plan.Caution, path, "", "%s is reached at %.0f ft, but its circuit is at %.0f ft", destination, end, arrivalFt)
+		s.add(plan.Caution, path, "", "%s is reached at %.0f ft, but its circuit is joined at %.0f ft", destination, end, arrivalFt)
 		return
 	}
 	if len(descent) == 0 {

@@ -35,12 +35,12 @@ func TestProblems(t *testing.T) {
 		{
 			"below the safe altitude in the climb", bent(0, 4000, bentLeg{30, 4000}),
 			func(p *plan.Plan) { p.Route.Legs[0].SafeAltitudeFt = &safe },
-			plan.Note, "route.legs[0].safe_altitude", `^P0 to A: below the lowest safe altitude of 3000 ft in the climb, for the first 6\.0 nm$`,
+			plan.Note, "route.legs[0].safe_altitude", `^P0 to A: below the MSA of 3000 ft in the climb, for the first 6\.0 nm$`,
 		},
 		{
 			"below the safe altitude in the descent", bent(4000, 1000, bentLeg{30, 4000}),
 			func(p *plan.Plan) { p.Route.Legs[0].SafeAltitudeFt = &safe },
-			plan.Note, "route.legs[0].safe_altitude", `^P0 to A: below the lowest safe altitude of 3000 ft in the descent, for the last 6\.7 nm$`,
+			plan.Note, "route.legs[0].safe_altitude", `^P0 to A: below the MSA of 3000 ft in the descent, for the last 6\.7 nm$`,
 		},
 		{
 			"a beacon below the horizon at take-off", bent(0, 4000, bentLeg{50, 4000}),

@@ -58,6 +58,7 @@ func (s *Sheet) compute() error {
 		s.Descent = s.levelChange(descent, descent[0].Leg, descent[0].FromNM)
 	}
 	s.radio()
+	s.contacts()
 	if err := s.fuel(); err != nil {
 		return err
 	}

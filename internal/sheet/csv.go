@@ -2,55 +2,100 @@ package sheet
 
 import (
 	"encoding/csv"
+	"fmt"
 	"io"
-	"strconv"
+	"math"
+	"strings"
 	"time"
+
+	"example.com/legclock/internal/fuel"
 )
 
-// csvHeader names the columns as the JSON form does. A row is a leg or, below its leg, a checkpoint.
-var csvHeader = []string{
-	"row", "leg", "from", "to", "name", "kind", "after_nm", "distance_nm", "track_true", "track_magnetic", "course_outbound", "course_inbound",
-	"declination", "altitude_ft", "safe_altitude_ft", "wind_from", "wind_kt", "tas_kt", "wind_correction_deg", "heading_true",
-	"heading_magnetic", "groundspeed_kt", "minutes", "eta", "fuel",
-}
-
-// writeCSV writes the legs and checkpoints, unrounded; what does not belong to a row is empty.
+// writeCSV writes what a person opens in a spreadsheet: short numbers, spans as h:mm:ss and times as hh:mm:ss UTC, in sections that an
+// empty line parts, each with heads of its own. Programs take the JSON form, whose figures are unrounded.
 func (s *Sheet) writeCSV(w io.Writer) error {
+	rows := s.csvLog()
+	section := func(heads []string, body [][]string) {
+		if len(body) > 0 {
+			rows = append(rows, []string{""}, heads)
+			rows = append(rows, body...)
+		}
+	}
+	var along, radio, contacts, tanks [][]string
+	for i, leg := range s.Legs {
+		for c, checkpoint := range leg.Checkpoints {
+			kind := "checkpoint"
+			if checkpoint.Boundary {
+				kind = "boundary"
+			}
+			along = append(along, []string{leg.From.Ident, leg.To.Ident, csvText(checkpoint.Name), kind, tenth(checkpoint.AfterNM), csvTime(s.Legs[i].CheckpointETAs[c])})
+		}
+	}
+	for i, step := range s.Radio {
+		leg := s.Legs[step.Leg]
+		radio = append(radio, []string{leg.From.Ident, leg.To.Ident, csvText(step.Receiver), csvText(step.Beacon.Ident), frequencyWords(step.Beacon),
+			directionOf(step.CourseMagnetic), tenth(step.AfterNM), csvTime(s.RadioETAs[i])})
+	}
+	for _, contact := range s.Contacts {
+		leg := s.Legs[contact.Leg]
+		contacts = append(contacts, []string{leg.From.Ident, leg.To.Ident, csvText(contact.Name), fmt.Sprintf("%.3f", contact.FrequencyMHz),
+			tenth(contact.AfterNM), csvTime(contact.ETA), csvText(contact.For)})
+	}
+	for _, change := range s.Tanks.Changes {
+		tanks = append(tanks, []string{csvText(change.To), csvTime(change.At), tenth(change.ImbalanceBefore)})
+	}
+	section([]string{"from", "to", "along the leg", "what", "after nm", "ETA UTC"}, along)
+	section([]string{"from", "to", "receiver", "beacon", "frequency", "course °M", "after nm", "ETA UTC"}, radio)
+	section([]string{"from", "to", "contact", "frequency", "after nm", "ETA UTC", "for"}, contacts)
+	section([]string{"tank", "change UTC", "imbalance " + s.Fuel.Unit}, tanks)
 	out := csv.NewWriter(w)
-	if err := out.Write(csvHeader); err != nil {
+	if err := out.WriteAll(rows); err != nil {
 		return err
 	}
-	for i, leg := range s.Legs {
-		if err := out.Write(leg.csv(i)); err != nil {
-			return err
-		}
-		for c, checkpoint := range leg.Checkpoints {
-			row := make([]string, len(csvHeader))
-			copy(row, []string{"checkpoint", strconv.Itoa(i), leg.From.Ident, leg.To.Ident, checkpoint.Name, "", number(checkpoint.AfterNM)})
-			row[len(row)-2] = leg.CheckpointETAs[c].Format(time.RFC3339Nano)
-			if err := out.Write(row); err != nil {
-				return err
-			}
-		}
-	}
-	out.Flush()
 	return out.Error()
 }
 
-func (l Leg) csv(index int) []string {
-	return []string{
-		"leg", strconv.Itoa(index), l.From.Ident, l.To.Ident, "", l.Kind, "", number(l.DistanceNM), number(l.TrackTrue), number(l.TrackMagnetic),
-		numberOf(l.CourseOutbound), numberOf(l.CourseInbound), number(l.Declination), number(l.AltitudeFt), numberOf(l.SafeAltitudeFt),
-		number(l.Wind.FromTrue), number(l.Wind.SpeedKt), number(l.TASKt), number(l.CorrectionDeg), number(l.HeadingTrue),
-		number(l.HeadingMagnetic), number(l.GroundspeedKt), number(l.Minutes), l.ETA.Format(time.RFC3339Nano), number(l.Fuel),
+// csvLog is the log with its heads.
+func (s *Sheet) csvLog() [][]string {
+	rows := [][]string{{
+		"from", "to", "phase", "distance nm", "level", "MSA ft", "track °M", "wind from °T", "wind kt", "TAS kt", "WCA °", "heading °M", "compass",
+		"GS kt", "time", "ETA UTC", "revised ETA", "actual", "fuel " + s.Fuel.Unit, "left " + s.Fuel.Unit,
+	}}
+	left := fuel.Usable(s.Fuel.OnBoard, s.Fuel.Unusable) - s.Fuel.Taxi
+	for i, leg := range s.Legs {
+		msa := ""
+		if leg.SafeAltitudeFt != nil {
+			msa = whole(*leg.SafeAltitudeFt)
+		}
+		for _, part := range s.LogParts(i) {
+			left -= part.Fuel
+			compass := ""
+			if by, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
+				compass = direction(by)
+			}
+			rows = append(rows, []string{
+				csvText(part.From), csvText(part.To), string(part.Phase), tenth(part.DistanceNM), levelWords(leg.Level), msa,
+				direction(part.TrackMagnetic), direction(part.Wind.FromTrue), whole(part.Wind.SpeedKt), whole(part.TASKt),
+				strings.TrimPrefix(signed(part.CorrectionDeg), "+"), direction(part.HeadingMagnetic), compass, whole(part.GroundspeedKt),
+				csvSpan(part.Minutes), csvTime(part.ETA), "", "", tenth(part.Fuel), tenth(left),
+			})
+		}
 	}
+	return rows
 }
 
-func number(value float64) string { return strconv.FormatFloat(value, 'f', -1, 64) }
+func csvTime(t time.Time) string { return strings.TrimSuffix(zuluSeconds(t), "Z") }
 
-func numberOf(value *float64) string {
-	if value == nil {
-		return ""
+// csvSpan is a span with its hours, so that no spreadsheet takes minutes for hours.
+func csvSpan(minutes float64) string {
+	seconds := int(math.Round(minutes * 60))
+	return fmt.Sprintf("%d:%02d:%02d", seconds/3600, seconds/60%60, seconds%60)
+}
+
+// csvText keeps a spreadsheet from taking a name for a formula: the usual way, an apostrophe before it.
+func csvText(text string) string {
+	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+		return "'" + text
 	}
-	return number(*value)
+	return text
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -28,6 +29,8 @@ type document struct {
 	Fuel     []entry
 	Tanks    []entry
 	Beacons  []documentBeacon
+	Ways     []entry  // to the alternates
+	Remarks  []string // the plan's
 	Daylight []entry
 	Problems []plan.Problem
 	Caution  string
@@ -40,9 +43,10 @@ type column struct {
 	Left          bool
 }
 
-// documentLeg is a row of the log and what lies along the leg, by time.
+// documentLeg is a leg's rows in the log, one to a phase of flight, and what lies along the leg, by time.
 type documentLeg struct {
-	Cells   []string
+	Name    string
+	Rows    [][]string
 	Courses string
 	Marks   []mark
 }
@@ -61,34 +65,57 @@ type entry struct{ Name, Value, More string }
 
 type documentBeacon struct{ Ident, Name, Frequency, Morse, Range string }
 
-// The columns of the log. The actual times are for a pencil.
-var logColumns = []column{
-	{"LEG", "from and to", true},
-	{"DIST", "nm", false},
-	{"LEVEL", "ft above sea level, or flight level", false},
-	{"SAFE", "lowest safe altitude, ft", false},
-	{"TRK", "track, magnetic", false},
-	{"WIND", "true, from / kt", false},
-	{"TAS", "true airspeed, kt", false},
-	{"WCA", "wind correction, right positive", false},
-	{"HDG", "heading, magnetic", false},
-	{"GS", "groundspeed, kt", false},
-	{"TIME", "min:s", false},
-	{"ETA", "overhead, UTC", false},
-	{"FUEL", "in the aircraft's unit", false},
+// The columns of the log; the last of them on paper are for a pencil.
+var (
+	logColumns = []column{
+		{"LEG", "from and to; TOC top of climb, TOD top of descent", true},
+		{"DIST", "nm", false},
+		{"LEVEL", "ft above sea level, or flight level", false},
+		{"MSA", "minimum safe altitude, ft", false},
+		{"TRK °M", "track, magnetic", false},
+		{"WIND °T", "from, true, and knots", false},
+		{"TAS", "true airspeed, kt", false},
+		{"WCA", "wind correction angle, right positive", false},
+		{"HDG °M", "heading, magnetic", false},
+		{"GS", "groundspeed, kt", false},
+		{"TIME", "min:s", false},
+		{"ETA UTC", "overhead", false},
+		{"FUEL", "used, in the aircraft's unit", false},
+		{"LEFT", "usable fuel remaining", false},
+	}
+	compassColumn = column{"CMP", "heading by compass, from its deviation card", false}
+	pencilColumns = []string{"REV", "ACT"}
+)
+
+// The places of some columns.
+const (
+	correctionColumn = 7
+	headingColumn    = 8
+)
+
+// columns are those of the sheet's log: where the aircraft has a deviation card its heading takes the wind correction's place.
+func (s *Sheet) columns() []column {
+	columns := slices.Clone(logColumns)
+	if len(s.Plan.Aircraft.Deviation) > 0 {
+		columns[correctionColumn] = columns[headingColumn]
+		columns[headingColumn] = compassColumn
+	}
+	return columns
 }
 
 func (s *Sheet) document() document {
 	return document{
 		Title:    s.Plan.Title,
 		Heading:  s.headingWords(),
-		Columns:  logColumns,
+		Columns:  s.columns(),
 		Legs:     s.legWords(),
 		Totals:   s.totalWords(),
 		Changes:  s.changeWords(),
 		Fuel:     s.fuelWords(),
 		Tanks:    s.tankWords(),
 		Beacons:  s.beaconWords(),
+		Ways:     s.alternateWords(),
+		Remarks:  s.Plan.Remarks,
 		Daylight: s.daylightWords(),
 		Problems: s.Problems,
 		Caution:  Caution,
@@ -114,28 +141,46 @@ func (s *Sheet) headingWords() []string {
 		aircraft,
 		fmt.Sprintf("%s   off blocks %s   airborne %s   overhead %s %s", p.OffBlocks.UTC().Format("Mon 2 January 2006"),
 			zulu(p.OffBlocks), zulu(s.Airborne), s.Route.Destination().Ident, zulu(s.Arrival())),
-		fmt.Sprintf("QNH %.0f hPa   ISA %+.0f°C   wind %s", conditions.QNH, conditions.ISADeviation, strings.Join(winds, ", ")),
+		fmt.Sprintf("QNH %.0f hPa %.2f inHg   ISA %+.0f°C   %s   wind °T %s", conditions.QNH, air.InHgFromHPa(conditions.QNH), conditions.ISADeviation,
+			s.freezingWords(), strings.Join(winds, ", ")),
 	}
+}
+
+func (s *Sheet) freezingWords() string {
+	if altitudeFt, ok := s.FreezingLevelFt(); ok {
+		return fmt.Sprintf("freezing level %.0f ft", math.Round(altitudeFt/100)*100)
+	}
+	return "freezing level not between 0 and 30000 ft"
 }
 
 func (s *Sheet) legWords() []documentLeg {
 	legs := make([]documentLeg, len(s.Legs))
+	left := s.Fuel.OnBoard - s.Fuel.Unusable - s.Fuel.Taxi
 	for i, leg := range s.Legs {
-		safe := ""
-		if leg.SafeAltitudeFt != nil {
-			safe = whole(*leg.SafeAltitudeFt)
-		}
-		legs[i] = documentLeg{
-			Cells: []string{
-				leg.From.Ident + "-" + leg.To.Ident, tenth(leg.DistanceNM), levelWords(leg.Level), safe,
-				direction(leg.TrackMagnetic), leg.Wind.String(), whole(leg.TASKt), signed(leg.CorrectionDeg),
-				direction(leg.HeadingMagnetic), whole(leg.GroundspeedKt), span(leg.Minutes), zuluSeconds(leg.ETA), tenth(leg.Fuel),
-			},
-			Courses: courseWords(leg),
-			Marks:   s.marks(i),
+		legs[i] = documentLeg{Name: leg.From.Ident + "-" + leg.To.Ident, Courses: courseWords(leg), Marks: s.marks(i)}
+		for _, part := range s.LogParts(i) {
+			left -= part.Fuel
+			legs[i].Rows = append(legs[i].Rows, s.partWords(leg, part, left))
 		}
 	}
 	return legs
+}
+
+// partWords are the cells of a row.
+func (s *Sheet) partWords(leg Leg, part LogPart, left float64) []string {
+	safe := ""
+	if leg.SafeAltitudeFt != nil {
+		safe = whole(*leg.SafeAltitudeFt)
+	}
+	cells := []string{
+		part.From + "-" + part.To, tenth(part.DistanceNM), levelWords(leg.Level), safe,
+		direction(part.TrackMagnetic), part.Wind.String(), whole(part.TASKt), signed(part.CorrectionDeg),
+		direction(part.HeadingMagnetic), whole(part.GroundspeedKt), span(part.Minutes), strings.TrimSuffix(zuluSeconds(part.ETA), "Z"), tenth(part.Fuel), tenth(left),
+	}
+	if compass, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
+		cells[correctionColumn], cells[headingColumn] = cells[headingColumn], direction(compass)
+	}
+	return cells
 }
 
 // courseWords are the courses to select at the leg's ends, which differ from the track at its middle on a long leg; those that a
@@ -156,7 +201,7 @@ func courseWords(leg Leg) string {
 func (s *Sheet) totalWords() []string {
 	cells := make([]string, len(logColumns))
 	cells[0], cells[1] = "total", tenth(s.Route.DistanceNM())
-	cells[10], cells[12] = span(s.Trajectory.TotalMinutes()), tenth(s.Fuel.Trip)
+	cells[10], cells[12], cells[13] = span(s.Trajectory.TotalMinutes()), tenth(s.Fuel.Trip), tenth(s.Fuel.OnArrival)
 	return cells
 }
 
@@ -171,7 +216,16 @@ func (s *Sheet) marks(leg int) []mark {
 		if off := side(checkpoint.RightNM); off != "" {
 			text += ", " + off
 		}
-		add(s.Legs[leg].CheckpointETAs[i], checkpoint.AfterNM, "checkpoint", "%s", text)
+		what := "checkpoint"
+		if checkpoint.Boundary {
+			what, text = "boundary", "boundary of "+text
+		}
+		add(s.Legs[leg].CheckpointETAs[i], checkpoint.AfterNM, what, "%s", text)
+	}
+	for _, contact := range s.Contacts {
+		if contact.Leg == leg {
+			add(contact.ETA, contact.AfterNM, "contact", "call %s", contactWords(contact.Contact))
+		}
 	}
 	for i, step := range s.Radio {
 		if step.Leg == leg {
@@ -185,10 +239,10 @@ func (s *Sheet) marks(leg int) []mark {
 	}
 	if s.Climb.Minutes > 0 && s.Climb.TopLeg == leg {
 		altitudeFt, _ := s.Trajectory.AltitudeAt(leg, s.Climb.TopAfterNM)
-		add(s.Climb.TopAt, s.Climb.TopAfterNM, "climb", "top of climb, %.0f ft", altitudeFt)
+		add(s.Climb.TopAt, s.Climb.TopAfterNM, "climb", "top of climb, %.0f ft: %v", altitudeFt, s.Setting(Cruise, altitudeFt))
 	}
 	if s.Descent.Minutes > 0 && s.Descent.TopLeg == leg {
-		add(s.Descent.TopAt, s.Descent.TopAfterNM, "descent", "top of descent, %.1f nm before %s", s.Descent.DistanceNM, s.Route.Destination().Ident)
+		add(s.Descent.TopAt, s.Descent.TopAfterNM, "descent", "top of descent, %.1f nm before %s: %v", s.Descent.DistanceNM, s.Route.Destination().Ident, s.Setting(Descent, 0))
 	}
 	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.at.UnixNano(), b.at.UnixNano()) })
 	return marks
@@ -207,7 +261,12 @@ func stepWords(step RadioStep) string {
 	words := []string{step.Receiver, step.Beacon.Ident, frequencyWords(step.Beacon)}
 	if step.CourseMagnetic != nil {
 		course := string(step.Course)
-		if step.Course == plan.Given {
+		switch {
+		case step.Beacon.Kind == plan.NDB && step.Course == plan.Outbound:
+			course = "QDR"
+		case step.Beacon.Kind == plan.NDB:
+			course = "QDM"
+		case step.Course == plan.Given:
 			course = "course"
 		}
 		words = append(words, course, directionOf(step.CourseMagnetic))

@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"fmt"
+
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/fuel"
@@ -102,6 +104,36 @@ func (s *Sheet) alternate() string {
 		return s.Plan.Route.Alternates[0]
 	}
 	return s.Plan.Fuel.Alternate
+}
+
+// alternateWords is the way from overhead the destination to each alternate, at cruise on the last level: heading, distance, time, fuel.
+func (s *Sheet) alternateWords() []entry {
+	var entries []entry
+	last := s.Route.Legs[len(s.Route.Legs)-1]
+	for _, ident := range s.Plan.Route.Alternates {
+		alternate, ok := s.Plan.Point(ident)
+		if !ok || ident == last.To.Ident {
+			continue
+		}
+		minutes, err := s.minutesToAlternate(alternate)
+		if err != nil {
+			continue
+		}
+		route, err := s.Route.Direct(last.To.At, last.AltitudeFt, alternate, last.Level)
+		if err != nil {
+			continue
+		}
+		leg := route.Legs[0]
+		k := newReckoner(route, Start{}, s.Air, layerFt, 0)
+		piece, _, err := k.through(Cruise, 0, Track{TrackTrue: leg.TrackTrue}, last.AltitudeFt)
+		if err != nil {
+			continue
+		}
+		heading := direction(deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Declination))
+		entries = append(entries, entry{ident, heading + "°M", fmt.Sprintf("%.1f nm, %s, %.1f %s", leg.DistanceNM, span(minutes),
+			fuel.Burned(minutes, s.Fuel.CruiseFlow), s.Fuel.Unit)})
+	}
+	return entries
 }
 
 // minutesToAlternate is the time from overhead the destination at cruise on the last level.

@@ -30,6 +30,7 @@ func (s *Sheet) writeHTML(w io.Writer) error {
 	p.list("Fuel, "+s.Fuel.Unit, d.Fuel)
 	p.list("Tanks, "+s.Fuel.Unit, d.Tanks)
 	p.list("Daylight on arrival", d.Daylight)
+	p.list("Alternates", d.Ways)
 	p.beacons(d.Beacons)
 	p.Raw("</div>\n")
 	p.problems(d)
@@ -58,31 +59,37 @@ func (p *htmlPage) log(d document) {
 	for _, column := range d.Columns {
 		p.Element("th", column.Head, markup.Class(leftIf(column.Left)), markup.Attribute{Name: "title", Value: column.Meaning})
 	}
-	p.Raw("<th class=\"write\">ACTUAL</th></tr>\n</thead>\n")
+	for _, head := range pencilColumns {
+		p.Element("th", head, markup.Class("write"))
+	}
+	p.Raw("</tr>\n</thead>\n")
 	for _, leg := range d.Legs {
 		p.leg(d.Columns, leg)
 	}
 	p.Raw("<tfoot>\n<tr>")
 	p.cells(d.Columns, d.Totals)
-	p.Raw("<td></td></tr>\n</tfoot>\n</table>\n")
+	p.Raw("<td></td><td></td></tr>\n</tfoot>\n</table>\n")
 }
 
 func (p *htmlPage) leg(columns []column, leg documentLeg) {
-	p.Raw("<tbody>\n<tr class=\"leg\">")
-	p.cells(columns, leg.Cells)
-	p.Raw("<td class=\"write\"></td></tr>\n")
+	p.Raw("<tbody>\n")
+	for _, cells := range leg.Rows {
+		p.Raw("<tr class=\"leg\">")
+		p.cells(columns, cells)
+		p.Raw("<td class=\"write\"></td><td class=\"write\"></td></tr>\n")
+	}
 	if leg.Courses != "" {
 		p.Raw(`<tr class="mark"><td></td><td></td>`)
 		p.wide(leg.Courses, len(columns)-1)
 		p.Raw("</tr>\n")
 	}
-	const figures = 4 // cells beside the text of a mark: after, time, two to write in
+	const figures = 4 // cells beside the text of a mark: leg, after, time and the fuel's
 	for _, mark := range leg.Marks {
 		p.Raw(`<tr class="mark"><td></td>`)
 		p.Element("td", mark.After)
 		p.wide(mark.Text, len(columns)-figures)
 		p.Element("td", mark.Time)
-		p.Raw("<td></td><td class=\"write\"></td></tr>\n")
+		p.Raw("<td></td><td class=\"write\"></td><td class=\"write\"></td></tr>\n")
 	}
 	p.Raw("</tbody>\n")
 }
@@ -147,10 +154,14 @@ func (p *htmlPage) openList(head string) {
 func (p *htmlPage) closeList() { p.Raw("</table>\n</section>\n") }
 
 func (p *htmlPage) problems(d document) {
-	if len(d.Problems) == 0 {
+	if len(d.Problems)+len(d.Remarks) == 0 {
 		return
 	}
 	p.Raw("<section class=\"known\">\n<h2>Remarks</h2>\n<ul>\n")
+	for _, remark := range d.Remarks {
+		p.Element("li", remark)
+		p.Line()
+	}
 	for _, problem := range d.Problems {
 		p.Raw("<li>")
 		p.Element("b", string(problem.Severity))

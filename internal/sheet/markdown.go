@@ -21,10 +21,14 @@ func (s *Sheet) writeMarkdown(w io.Writer) error {
 	page.entries("Climb and descent", d.Changes)
 	page.entries("Fuel, "+s.Fuel.Unit, d.Fuel)
 	page.entries("Tanks, "+s.Fuel.Unit, d.Tanks)
+	page.entries("Alternates", d.Ways)
 	page.beacons(d.Beacons)
 	page.entries("Daylight on arrival", d.Daylight)
-	if len(d.Problems) > 0 {
+	if len(d.Problems)+len(d.Remarks) > 0 {
 		page.WriteString("\n## Remarks\n\n")
+	}
+	for _, remark := range d.Remarks {
+		fmt.Fprintf(page, "- %s\n", markdownText(remark))
 	}
 	for _, problem := range d.Problems {
 		fmt.Fprintf(page, "- **%s**: %s\n", problem.Severity, markdownText(problem.Text))
@@ -56,7 +60,7 @@ func (m *markdownPage) log(d document) {
 	for _, column := range d.Columns {
 		heads = append(heads, column.Head)
 	}
-	m.row(append(heads, "ACTUAL")...)
+	m.row(append(heads, pencilColumns...)...)
 	for _, column := range d.Columns {
 		if column.Left {
 			m.WriteString("|:---")
@@ -64,20 +68,22 @@ func (m *markdownPage) log(d document) {
 			m.WriteString("|---:")
 		}
 	}
-	m.WriteString("|---|\n")
+	m.WriteString("|---|---|\n")
 	for _, leg := range d.Legs {
-		m.row(append(append([]string{}, leg.Cells...), "")...)
+		for _, cells := range leg.Rows {
+			m.row(append(append([]string{}, cells...), "", "")...)
+		}
 	}
-	m.row(append(append([]string{}, d.Totals...), "")...)
+	m.row(append(append([]string{}, d.Totals...), "", "")...)
 	m.WriteString("\n## Along the legs\n\n")
-	m.row("LEG", "NM", "TIME", "ACTUAL", "")
+	m.row("LEG", "NM", "TIME", "ACT", "")
 	m.WriteString("|:---|---:|---:|---|:---|\n")
 	for _, leg := range d.Legs {
 		if leg.Courses != "" {
-			m.row(leg.Cells[0], "", "", "", leg.Courses)
+			m.row(leg.Name, "", "", "", leg.Courses)
 		}
 		for _, mark := range leg.Marks {
-			m.row(leg.Cells[0], mark.After, mark.Time, "", mark.Text)
+			m.row(leg.Name, mark.After, mark.Time, "", mark.Text)
 		}
 	}
 }

@@ -83,6 +83,9 @@ func (l *layout) onLeg(path string, leg RouteLeg, afterNM float64) float64 {
 // beacon elsewhere it is that of the line between the beacon and, inbound, where the step is due, outbound, the leg's end.
 func (l *layout) courseTo(leg RouteLeg, step RadioStep) *float64 {
 	inbound := step.Course == plan.Inbound
+	if step.Beacon.Kind == plan.NDB {
+		return bearingToHold(leg, step)
+	}
 	switch {
 	case !step.Beacon.Kind.HasRadials():
 		return nil
@@ -101,6 +104,22 @@ func (l *layout) courseTo(leg RouteLeg, step RadioStep) *float64 {
 	}
 	course := deadreckon.MagneticFromTrue(azimuthTrue, l.stationDeclination(step.Beacon))
 	return &course
+}
+
+// bearingToHold is the magnetic bearing to hold with an ADF, by the variation where the aircraft is: inbound the QDM, outbound the QDR.
+// To or from the leg's own ends it is the leg's track where the step is due, for a beacon elsewhere that of the line that courseTo takes.
+func bearingToHold(leg RouteLeg, step RadioStep) *float64 {
+	track := leg.TrackAt(step.AfterNM)
+	inbound := step.Course == plan.Inbound
+	azimuthTrue := track.TrackTrue
+	switch here, _ := leg.Line.At(step.AfterNM); {
+	case inbound && step.Beacon.Ident != leg.To.Ident:
+		azimuthTrue = bearing(here, step.Beacon.At)
+	case !inbound && step.Beacon.Ident != leg.From.Ident:
+		azimuthTrue = bearing(step.Beacon.At, leg.To.At)
+	}
+	hold := deadreckon.MagneticFromTrue(azimuthTrue, track.Declination)
+	return &hold
 }
 
 // automaticSteps are those of a leg for which the plan sets none: from the leg's start the beacon left, outbound; half-way, or as

@@ -192,7 +192,7 @@ func TestNoCircuit(t *testing.T) {
 	way = reckoned(t, p)
 	assert.Equal(t, 2000.0, way[len(way)-1].ToFt)
 	_, problems := sheet.Compute(p)
-	assert.Contains(t, allTexts(problems), "A is reached at 2000 ft, but its circuit is at 3000 ft")
+	assert.Contains(t, allTexts(problems), "A is reached at 2000 ft, but its circuit is joined at 3000 ft")
 }
 
 // TestStartAtTheEnd: overhead the destination nothing is left, but where that is can still be asked.

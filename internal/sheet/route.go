@@ -93,10 +93,13 @@ func (r *Route) DistanceNM() float64 {
 // Destination is the end of the last leg.
 func (r *Route) Destination() plan.Point { return r.Legs[len(r.Legs)-1].To }
 
-// ArrivalFt is the altitude at which the last descent ends: circuit height above an aerodrome. At a destination of another kind,
-// which has no circuit, there is no descent, and ok is false.
+// ArrivalFt is the altitude at which the last descent ends: where the plan says that its destination's circuit is joined, else circuit
+// height above an aerodrome. At a destination of another kind, which has no circuit, there is no descent, and ok is false.
 func (r *Route) ArrivalFt() (altitudeFt float64, ok bool) {
 	destination := r.Destination()
+	if join := r.Plan.Route.JoinAltitudeFt; join != nil && destination.Ident == r.Plan.Route.Destination() {
+		return *join, true
+	}
 	if destination.Kind != plan.Aerodrome {
 		return 0, false
 	}
@@ -234,7 +237,7 @@ func eastWest(declination float64) string {
 func (l *layout) checkpoints(index int, leg *RouteLeg) {
 	for i, planned := range l.plan.Route.Legs[index].Checkpoints {
 		path := fmt.Sprintf("%s.checkpoints[%d]", legPath(index), i)
-		checkpoint := Checkpoint{Name: planned.Name}
+		checkpoint := Checkpoint{Name: planned.Name, Boundary: planned.Boundary}
 		if planned.AfterNM != nil {
 			checkpoint.AfterNM = *planned.AfterNM
 		} else {

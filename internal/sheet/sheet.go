@@ -48,6 +48,8 @@ type Checkpoint struct {
 	Name    string
 	AfterNM float64
 	RightNM float64 // how far the point lies right of the track; 0 for a named distance
+	// Boundary says that a flight information region or an airspace is entered there.
+	Boundary bool
 }
 
 // RadioStep is a beacon to be tuned, with the place where its change is due.
@@ -56,7 +58,7 @@ type RadioStep struct {
 	Receiver       string
 	Beacon         plan.Point
 	Course         plan.Course
-	CourseMagnetic *float64 // what to select; nil: nothing (an NDB, a DME, no course asked for)
+	CourseMagnetic *float64 // what to select, for an NDB the QDM or QDR to hold; nil: nothing (a DME, no course asked for)
 	AfterNM        float64  // where on the leg it is due
 	Automatic      bool     // the plan set no step: chosen half-way or when in range
 	RangeNM        float64  // how far the beacon can be received at the leg's level; 0: not known (an NDB without a published range)
@@ -157,5 +159,6 @@ type Sheet struct {
 	Radio      []RadioStep
 	RadioETAs  []time.Time // when each of Radio is due
 	Daylight   []Daylight  // the destination first, then the alternates
+	Contacts   []Contact   // in the order of the flight
 	Problems   []plan.Problem
 }

@@ -26,10 +26,14 @@ func (s *Sheet) writeText(w io.Writer) error {
 	page.entries("CLIMB AND DESCENT", d.Changes)
 	page.entries("FUEL, "+s.Fuel.Unit, d.Fuel)
 	page.entries("TANKS, "+s.Fuel.Unit, d.Tanks)
+	page.entries("ALTERNATES", d.Ways)
 	page.beacons(d.Beacons)
 	page.entries("DAYLIGHT ON ARRIVAL", d.Daylight)
-	if len(d.Problems) > 0 {
+	if len(d.Problems)+len(d.Remarks) > 0 {
 		page.head("REMARKS")
+	}
+	for _, remark := range d.Remarks {
+		page.wrap("  ", remark)
 	}
 	for _, problem := range d.Problems {
 		page.wrap("  ", fmt.Sprintf("%s: %s", problem.Severity, problem.Text))
@@ -73,17 +77,20 @@ func (t *textPage) wrap(indent, text string) {
 func (t *textPage) log(d document) {
 	heads := make([]string, len(d.Columns))
 	for i, column := range d.Columns {
-		heads[i] = column.Head
+		heads[i], _, _ = strings.Cut(column.Head, " ")
 	}
 	rows := [][]string{heads}
 	for _, leg := range d.Legs {
-		rows = append(rows, leg.Cells)
+		rows = append(rows, leg.Rows...)
 	}
 	widths := textWidths(append(rows, d.Totals))
 	t.line("")
+	t.line("TRK and HDG °M, WIND °T, ETA UTC, LEFT usable")
 	t.row(d.Columns, widths, heads)
 	for _, leg := range d.Legs {
-		t.row(d.Columns, widths, leg.Cells)
+		for _, cells := range leg.Rows {
+			t.row(d.Columns, widths, cells)
+		}
 		if leg.Courses != "" {
 			t.wrap("    ", leg.Courses)
 		}

@@ -187,49 +187,61 @@ func TestJSONMeanings(t *testing.T) {
 	assert.True(t, s.Legs[1].ETA.Equal(out.Legs[1].ETA), "unrounded")
 }
 
-// TestCSV: a header of the JSON names, one row a leg and a checkpoint, and the same figures as the sheet's.
+// TestCSV: what a spreadsheet opens. Spans have their hours, a section begins after an empty line, and no name is a formula.
 func TestCSV(t *testing.T) {
-	s := computed(t, lochs())
-	rows, err := csv.NewReader(strings.NewReader(written(t, s, "csv"))).ReadAll()
+	p := lochs()
+	p.Route.Legs[0].Checkpoints[0].Name = "=1+1"
+	s := computed(t, p)
+	reader := csv.NewReader(strings.NewReader(written(t, s, "csv")))
+	reader.FieldsPerRecord = -1
+	rows, err := reader.ReadAll()
 	require.NoError(t, err)
-	require.Len(t, rows, 1+len(s.Legs)+2)
-	column := func(row []string, name string) string {
-		for i, head := range rows[0] {
-			if head == name {
-				return row[i]
-			}
+	assert.Equal(t, []string{"STR", "TOC", "climb", "9.5"}, rows[1][:4])
+	assert.Equal(t, "0:06:26", rows[1][14])
+	assert.Equal(t, "09:24:26", rows[1][15])
+	assert.Equal(t, []string{"TOC", "KVN", "cruise", "18.5"}, rows[2][:4])
+	text := written(t, s, "csv")
+	assert.Contains(t, text, "\nfrom,to,along the leg,what,after nm,ETA UTC\nSTR,KVN,railway,checkpoint,8.5,09:23:48\nSTR,KVN,'=1+1,checkpoint,11.0,")
+	assert.Contains(t, text, "\nfrom,to,receiver,beacon,frequency,course °M,after nm,ETA UTC\nSTR,KVN,NAV1,KVN,114.35,060,0.0,09:18:00\n")
+	assert.Contains(t, text, "\ntank,change UTC,imbalance litre\nleft,09:34:33,5.1\n")
+}
+
+// TestLogPartsAreTheLeg: distance over groundspeed is the time of every row, and the rows of a leg add up to it.
+func TestLogPartsAreTheLeg(t *testing.T) {
+	s := computed(t, lochs())
+	for i, leg := range s.Legs {
+		minutes, distanceNM, burned := 0.0, 0.0, 0.0
+		for _, part := range s.LogParts(i) {
+			assert.InDelta(t, part.Minutes, part.DistanceNM/part.GroundspeedKt*60, 1e-9)
+			minutes, distanceNM, burned = minutes+part.Minutes, distanceNM+part.DistanceNM, burned+part.Fuel
 		}
-		t.Fatalf("no column %s", name)
-		return ""
+		assert.InDelta(t, leg.Minutes, minutes, 1e-9)
+		assert.InDelta(t, leg.DistanceNM, distanceNM, 1e-6)
+		assert.InDelta(t, leg.Fuel, burned, 1e-9)
 	}
-	number := func(row []string, name string) float64 {
-		value, err := strconv.ParseFloat(column(row, name), 64)
-		require.NoError(t, err, name)
-		return value
+}
+
+// TestContactsBoundariesAndBearings: 10 nm before KVN is 18 nm along a first leg of 28; an NDB's inbound course is the leg's magnetic
+// track there, the QDM to hold.
+func TestContactsBoundariesAndBearings(t *testing.T) {
+	p := lochs()
+	ten, twenty := 10.0, 20.0
+	p.Contacts = []plan.Contact{{Name: "Norland Information", FrequencyMHz: 124.75, At: "KVN", BeforeNM: &ten, For: "flight information"}}
+	p.Route.Legs[0].Checkpoints = append(p.Route.Legs[0].Checkpoints, plan.Checkpoint{Name: "Norland FIR", AfterNM: &twenty, Boundary: true})
+	p.Route.Legs[2].Radio = []plan.RadioStep{{Receiver: "ADF", Beacon: "OBN", Course: plan.Inbound}}
+	p.Remarks = []string{"gliders on Sundays"}
+	p.Aircraft.Deviation = []plan.Deviation{{HeadingMagnetic: 0, Compass: 2}}
+	s := computed(t, p)
+	require.Len(t, s.Contacts, 1)
+	assert.Equal(t, 0, s.Contacts[0].Leg)
+	assert.InDelta(t, s.Legs[0].DistanceNM-10, s.Contacts[0].AfterNM, 1e-9)
+	step := s.Legs[2].Radio[0]
+	require.NotNil(t, step.CourseMagnetic)
+	assert.InDelta(t, s.Legs[2].TrackMagnetic, *step.CourseMagnetic, 1e-9)
+	text := written(t, s, "text")
+	for _, said := range []string{"call Norland Information 124.750, flight information", "boundary of Norland FIR", "ADF OBN 404 QDM 210", "gliders on Sundays", "CMP"} {
+		assert.Contains(t, text, said)
 	}
-	var kinds []string
-	leg := 0
-	for _, row := range rows[1:] {
-		kinds = append(kinds, column(row, "row"))
-		if column(row, "row") != "leg" {
-			continue
-		}
-		want := s.Legs[leg]
-		assert.Equal(t, strconv.Itoa(leg), column(row, "leg"))
-		assert.Equal(t, want.To.Ident, column(row, "to"))
-		assert.Equal(t, want.HeadingMagnetic, number(row, "heading_magnetic"))
-		assert.Equal(t, want.Minutes, number(row, "minutes"))
-		assert.Equal(t, want.DistanceNM, number(row, "distance_nm"))
-		assert.Equal(t, want.Declination, number(row, "declination"))
-		assert.Equal(t, want.Fuel, number(row, "fuel"))
-		assert.Equal(t, want.ETA.Format(time.RFC3339Nano), column(row, "eta"))
-		leg++
-	}
-	assert.Equal(t, []string{"leg", "checkpoint", "checkpoint", "leg", "leg", "leg"}, kinds)
-	assert.Equal(t, "railway", column(rows[2], "name"))
-	assert.Equal(t, 8.5, number(rows[2], "after_nm"))
-	assert.Empty(t, column(rows[2], "minutes"))
-	assert.Empty(t, column(rows[1], "course_outbound"))
 }
 
 // TestHTML: one page that is well formed, needs nothing from elsewhere and can be printed.
@@ -238,11 +250,11 @@ func TestHTML(t *testing.T) {
 	cells := wellFormed(t, page)
 	assert.Contains(t, page, "@page { size: A4")
 	assert.NotRegexp(t, regexp.MustCompile(`(?i)https?:|//[a-z]|src=|href=|url\(|@import|<script|<link|<img|<iframe`), page)
-	assert.Contains(t, cells, "STR-KVN")
-	assert.Contains(t, cells, "09:33:46Z")
+	assert.Contains(t, cells, "STR-TOC")
+	assert.Contains(t, cells, "09:33:46")
 	legs, marks := strings.Count(page, `<tr class="leg">`), strings.Count(page, `<tr class="mark">`)
-	assert.Equal(t, 4, legs)
-	assert.Equal(t, legs+marks, strings.Count(page, `<td class="write"></td>`), "room for every actual time")
+	assert.Equal(t, 7, legs, "split at the tops of climb and descent")
+	assert.Equal(t, 2*(legs+marks), strings.Count(page, `<td class="write"></td>`), "room for every revised and actual time")
 }
 
 // wellFormed walks the elements, which must nest and close, and gives the text of the table cells. Every row of a table must
@@ -287,7 +299,7 @@ func wellFormed(t *testing.T, page string) (cells []string) {
 		}
 	}
 	for width := range widths {
-		assert.Contains(t, []int{14, 3, 5}, width, "the log, a list, the beacons")
+		assert.Contains(t, []int{16, 3, 5}, width, "the log, a list, the beacons")
 	}
 	return cells
 }
