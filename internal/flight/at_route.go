@@ -18,7 +18,7 @@ func (f *fold) routeAt(t time.Time) []RoutePoint {
 		Planned: f.sheet.Airborne, Actual: timeOf(f.airborne), Checkpoint: false,
 	}
 	if departed.Actual == nil {
-		departed.Revised = ref(f.anchor.at.Add(f.delay(t)))
+		departed.Revised = ref(shown(f.anchor.at.Add(f.delay(t))))
 	}
 	departed.difference()
 	rows := []RoutePoint{departed}
@@ -106,9 +106,9 @@ func (f *fold) plainSums(rows []RoutePoint) {
 			continue
 		}
 		ahead := rows[i].Planned.Sub(last.Planned)
-		rows[i].CarriedOver = ref(last.Actual.Add(ahead))
+		rows[i].CarriedOver = ref(shown(last.Actual.Add(ahead)))
 		if ratio > 0 {
-			rows[i].ByRatio = ref(last.Actual.Add(time.Duration(float64(ahead) * ratio)))
+			rows[i].ByRatio = ref(shown(last.Actual.Add(time.Duration(float64(ahead) * ratio))))
 		}
 	}
 }

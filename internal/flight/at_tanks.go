@@ -164,7 +164,7 @@ func (f *fold) changesAt(t time.Time) []TankChangeNow {
 		if i == 0 {
 			planned.At = f.prompts.dueOf(PromptTank, planned.At)
 		}
-		planned.At = planned.At.Add(waiting)
+		planned.At = shown(planned.At.Add(waiting))
 		changes = append(changes, planned)
 	}
 	return changes
@@ -175,7 +175,7 @@ func (f *fold) waited(at, t time.Time) *time.Time {
 	if at.IsZero() {
 		return nil
 	}
-	return ref(at.Add(f.waiting(t)))
+	return ref(shown(at.Add(f.waiting(t))))
 }
 
 // waiting is by how much the tanks' times are put off because take-off is behind its time.

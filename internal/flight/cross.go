@@ -75,7 +75,7 @@ func (f *fold) holdFor(to place, loseMinutes float64, t time.Time) *HoldWanted {
 		h.Point = f.legs[to.leg].line().From.Ident
 		h.Enter, _ = f.eta(start, t)
 	}
-	h.Leave = plus(h.Enter, loseMinutes)
+	h.Leave = shown(plus(h.Enter, loseMinutes))
 	return h
 }
 

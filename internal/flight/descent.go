@@ -117,7 +117,7 @@ func (f *fold) descentOf(w wayDown, t time.Time) *DescentNow {
 	d := &DescentNow{
 		Point: point, Name: f.pointTitle(point), FromFt: w.fromFt, ToFt: w.toFt, RateFtMin: (w.fromFt - w.toFt) / w.minutes, Minutes: w.minutes,
 		GroundspeedKt: deadreckon.Groundspeed(w.distanceNM, w.minutes), BeforeNM: w.distanceNM, TaughtNM: deadreckon.DescentDistanceRuleNM(w.fromFt - w.toFt),
-		LeaveAt: w.leaveAt.Add(f.delayTo(w.leave, t)), Begun: !w.wished && !f.descended.IsZero(),
+		LeaveAt: shown(w.leaveAt.Add(f.delayTo(w.leave, t))), Begun: !w.wished && !f.descended.IsZero(),
 	}
 	d.ToGoNM = f.distanceTo(w.to, t)
 	if !f.flying() {

@@ -51,7 +51,7 @@ func (f *fold) holdingAt(s *Snapshot) {
 	}
 	s.Holding = &HoldingNow{Point: f.holdPoint, Since: f.holding, Fuel: fuel.Burned(s.At.Sub(f.holding).Minutes(), f.circlingFlow())}
 	if d := s.Destination; d != nil && d.ReserveHeldMinutes > d.ReserveMinutes {
-		s.Holding.LeaveBy = ref(plus(s.At, d.ReserveHeldMinutes-d.ReserveMinutes))
+		s.Holding.LeaveBy = ref(shown(plus(s.At, d.ReserveHeldMinutes-d.ReserveMinutes)))
 	}
 	if c := s.Crossing; c != nil && c.Hold != nil {
 		s.Holding.Leave = &c.Hold.Leave
@@ -170,11 +170,12 @@ func (f *fold) planDiversion(w *way) {
 	f.legs = slices.Clone(f.legs)
 	for i := w.first; i < len(f.legs); i++ {
 		l := &f.legs[i]
-		l.planned, _ = f.outlook.eta(place{w.first + l.local, l.line().DistanceNM})
+		end, _ := f.outlook.eta(place{w.first + l.local, l.line().DistanceNM})
+		l.planned = shown(end)
 		l.plannedMinutes = l.planned.Sub(start).Minutes()
 		for _, checkpoint := range l.line().Checkpoints {
 			at, _ := f.outlook.eta(place{w.first + l.local, checkpoint.AfterNM})
-			l.checkpointsPlanned = append(l.checkpointsPlanned, at)
+			l.checkpointsPlanned = append(l.checkpointsPlanned, shown(at))
 		}
 		if piece, ok := f.outlook.cruisePiece(w.first + l.local); ok {
 			l.plannedHeading = f.magneticOn(place{w.first + l.local, 0}, piece.Heading.HeadingTrue)

@@ -39,7 +39,7 @@ func (f *fold) tankNotices(s *Snapshot, add notify) {
 	}
 	for _, prompt := range s.Prompts {
 		if prompt.Kind == PromptTank && prompt.State == Late {
-			add(alarm, "%s was due %sZ, %s ago", prompt.Text, prompt.Due.Round(time.Second).Format(time.TimeOnly), spanText(s.At.Sub(prompt.Due)))
+			add(alarm, "%s was due %sZ, %s ago", prompt.Text, prompt.Due.Format(time.TimeOnly), spanText(s.At.Sub(prompt.Due)))
 			break
 		}
 	}

@@ -317,9 +317,9 @@ func (f *fold) delay(t time.Time) time.Duration {
 func (f *fold) eta(to place, t time.Time) (at time.Time, ok bool) {
 	at, ok = f.outlook.eta(to)
 	if !ok {
-		return at, false
+		return time.Time{}, false
 	}
-	return at.Add(f.delayTo(to, t)), true
+	return shown(at.Add(f.delayTo(to, t))), true
 }
 
 // delayTo is the delay that counts for a place: an overdue point does not delay what lies before it, or itself.
@@ -339,6 +339,9 @@ func (f *fold) flying() bool { return !f.airborne.IsZero() && f.landed.IsZero() 
 func minutes(m float64) time.Duration { return time.Duration(math.Round(m * float64(time.Minute))) }
 
 // plus adds minutes to a time.
+// shown is a time that is computed as it is shown, to the whole second. Nothing is reckoned from it.
+func shown(t time.Time) time.Time { return t.Round(time.Second) }
+
 func plus(t time.Time, m float64) time.Time { return t.Add(minutes(m)) }
 
 // axes are three directions in which a belief about the wind and the airspeed varies independently of each other, each one standard

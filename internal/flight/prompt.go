@@ -117,10 +117,11 @@ func (f *fold) answer(e Event, r *row) {
 // close takes an answered prompt off the queue.
 func (f *fold) close(open pending, e Event) {
 	q := &f.prompts
-	prompt := open.Prompt
+	delay := time.Duration(0)
 	if open.at != nil {
-		prompt.Due = prompt.Due.Add(f.delayTo(*open.at, e.T))
+		delay = f.delayTo(*open.at, e.T)
 	}
+	prompt := open.delayed(delay)
 	at := e.T
 	prompt.Answered, prompt.State = &at, PromptDone
 	if e.Act == Skipped {
@@ -282,16 +283,19 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	return list
 }
 
+// delayed is a prompt with its times moved by a delay, to the whole second.
+func (open *pending) delayed(delay time.Duration) Prompt {
+	prompt := open.Prompt
+	prompt.Due = shown(prompt.Due.Add(delay))
+	if prompt.LateAt != nil {
+		prompt.LateAt = ref(shown(prompt.LateAt.Add(delay)))
+	}
+	return prompt
+}
+
 // stateAt is a prompt as it stands at a moment, its times moved by a delay.
 func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prompt, bool) {
-	prompt := open.Prompt
-	if delay != 0 {
-		prompt.Due = prompt.Due.Add(delay)
-		if prompt.LateAt != nil {
-			late := prompt.LateAt.Add(delay)
-			prompt.LateAt = &late
-		}
-	}
+	prompt := open.delayed(delay)
 	until := q.snoozed.at(prompt.ID)
 	if !until.IsZero() && until.After(prompt.Due) {
 		prompt.Due = until

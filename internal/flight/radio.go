@@ -158,11 +158,11 @@ func (f *fold) nextBeacon(receiver string, t time.Time) *BeaconNext {
 		step := open.step
 		next := &BeaconNext{
 			Beacon: step.Beacon.Ident, Name: step.Beacon.Title(), Frequency: step.Beacon.Frequency, Morse: morse(step.Beacon.Ident),
-			Course: step.CourseMagnetic, AfterNM: step.AfterNM, Leg: step.Leg, Due: ref(open.Due),
+			Course: step.CourseMagnetic, AfterNM: step.AfterNM, Leg: step.Leg, Due: ref(shown(open.Due)),
 		}
 		if open.at != nil {
 			next.Leg = open.at.leg
-			next.Due = ref(open.Due.Add(f.delayTo(*open.at, t)))
+			next.Due = ref(shown(open.Due.Add(f.delayTo(*open.at, t))))
 		}
 		return next
 	}

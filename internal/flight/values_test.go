@@ -103,3 +103,56 @@ func TestNothingThatChangesIsShared(t *testing.T) {
 		require.Equal(t, before, sum(state), "a flight changed with its clone")
 	})
 }
+
+// computed are the fields of a Snapshot whose times are reckoned, not recorded.
+var computed = map[string]bool{
+	"ETA": true, "Due": true, "LateAt": true, "Planned": true, "Revised": true, "CarriedOver": true, "ByRatio": true, "LeaveAt": true, "LeaveBy": true,
+	"Leave": true, "LimitAt": true, "DryAt": true, "ReserveTouchedAt": true,
+}
+
+// fractions are the computed times of a value that are no whole seconds.
+func fractions(path string, v reflect.Value) (found []string) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			return fractions(path, v.Elem())
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			found = append(found, fractions(path, v.Index(i))...)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			name, field := v.Type().Field(i).Name, v.Field(i)
+			if field.Kind() == reflect.Pointer && !field.IsNil() {
+				field = field.Elem()
+			}
+			at, isTime := field.Interface().(time.Time)
+			switch {
+			case !isTime:
+				found = append(found, fractions(path+"."+name, field)...)
+			case computed[name] && !at.Equal(at.Round(time.Second)):
+				found = append(found, path+"."+name+" "+at.Format(time.RFC3339Nano))
+			}
+		}
+	}
+	return found
+}
+
+// What is computed is brought to whole seconds once, where the Snapshot is made, so that every reader of it shows the same.
+func TestComputedTimesAreWholeSeconds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		at := last(events).Add(time.Duration(rapid.IntRange(0, 600_000).Draw(t, "ms")) * time.Millisecond)
+		snapshot := state.At(at)
+		for i := range snapshot.Leg.Marks {
+			if snapshot.Leg.Marks[i].Kind == "passed" {
+				snapshot.Leg.Marks[i].ETA = nil // as recorded, or amended
+			}
+		}
+		snapshot.Crossing = nil // what is wanted is as the pilot said, and so may be the end of a hold for it
+		require.Empty(t, fractions("", reflect.ValueOf(snapshot)))
+	})
+}

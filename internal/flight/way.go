@@ -50,10 +50,14 @@ func legsOf(s *sheet.Sheet) []leg {
 	planned := &way{route: s.Route}
 	legs := make([]leg, len(s.Legs))
 	for i, row := range s.Legs {
+		checkpoints := make([]time.Time, len(row.CheckpointETAs))
+		for c, at := range row.CheckpointETAs {
+			checkpoints[c] = shown(at)
+		}
 		legs[i] = leg{
 			way: planned, local: i, planLeg: i,
-			planned:            row.ETA,
-			checkpointsPlanned: row.CheckpointETAs,
+			planned:            shown(row.ETA),
+			checkpointsPlanned: checkpoints,
 			checkpointsActual:  make([]time.Time, len(row.Checkpoints)),
 			plannedMinutes:     row.Minutes,
 			plannedHeading:     row.HeadingMagnetic,

@@ -112,7 +112,7 @@ func (f *fold) wayOut(point plan.Point, v vantage) AlternateNow {
 		a.Turn = ref(angle.Turn(*v.headingMagnetic, a.HeadingMagnetic))
 	}
 	a.Minutes = deadreckon.Minutes(a.DistanceNM, heading.GroundspeedKt)
-	a.ETA = plus(v.at, a.Minutes)
+	a.ETA = shown(plus(v.at, a.Minutes))
 	a.Fuel = v.usable - fuel.Burned(a.Minutes, v.flowPerHour)
 	a.ReserveHeldMinutes = fuel.EnduranceMinutes(max(0, a.Fuel), f.circlingFlow())
 	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = f.daylight(point, a.ETA)
@@ -209,7 +209,7 @@ func (f *fold) bingoStanding(t time.Time) []LatestDivertNow {
 			list = append(list, f.bingo(turn, t))
 			continue
 		}
-		at := plus(t, fuel.EnduranceMinutes(left, f.circlingFlow()+f.excessPerHour()))
+		at := shown(plus(t, fuel.EnduranceMinutes(left, f.circlingFlow()+f.excessPerHour())))
 		list = append(list, LatestDivertNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("leave for %s by %s", point.Title(), clockText(at))})
 	}
 	return list
@@ -303,11 +303,11 @@ func (f *fold) bingo(turn turnBy, t time.Time) LatestDivertNow {
 	switch {
 	case turn.all:
 		end := f.outlook.after(f.outlook.trajectory.TotalMinutes()).Add(f.delay(t))
-		b.At = ref(plus(end, fuel.EnduranceMinutes(turn.left, f.circlingFlow()+f.excessPerHour())))
+		b.At = ref(shown(plus(end, fuel.EnduranceMinutes(turn.left, f.circlingFlow()+f.excessPerHour()))))
 		b.AfterArrival = true
 		b.Text = fmt.Sprintf("leave %s for %s by %s", f.legs[f.destination().leg].line().To.Title(), b.Name, clockText(*b.At))
 	case !math.IsNaN(turn.minutes):
-		b.At = ref(f.outlook.after(turn.minutes).Add(f.delay(t)))
+		b.At = ref(shown(f.outlook.after(turn.minutes).Add(f.delay(t))))
 		b.Text = fmt.Sprintf("turn to %s by %s", b.Name, clockText(*b.At))
 	case turn.air:
 		b.TooLate, b.Text = true, fmt.Sprintf("%s can't be reached in this wind", b.Name)
@@ -325,11 +325,11 @@ func (f *fold) reserveTouchedAt(t time.Time) *time.Time {
 	}
 	above, extra := f.aboveReserve(t), f.excessPerHour()
 	if above <= 0 {
-		return &t
+		return ref(shown(t))
 	}
 	a := f.outlook
 	if f.complete || len(a.trajectory) == 0 {
-		return ref(plus(t, fuel.EnduranceMinutes(above, f.circlingFlow()+extra)))
+		return ref(shown(plus(t, fuel.EnduranceMinutes(above, f.circlingFlow()+extra))))
 	}
 	n, flying := f.here(t)
 	burned := func(m float64) float64 {
@@ -341,7 +341,7 @@ func (f *fold) reserveTouchedAt(t time.Time) *time.Time {
 	}
 	total := a.trajectory.TotalMinutes()
 	if rest := above - burned(total); rest >= 0 {
-		return ref(plus(start, total-n.minutes+fuel.EnduranceMinutes(rest, f.circlingFlow()+extra)))
+		return ref(shown(plus(start, total-n.minutes+fuel.EnduranceMinutes(rest, f.circlingFlow()+extra))))
 	}
 	from, to := n.minutes, total
 	for range 20 {
@@ -351,7 +351,7 @@ func (f *fold) reserveTouchedAt(t time.Time) *time.Time {
 			to = middle
 		}
 	}
-	return ref(plus(start, to-n.minutes))
+	return ref(shown(plus(start, to-n.minutes)))
 }
 
 // critical are the places on the way ahead at which a way back is decided, in minutes from the anchor; NaN for one that is not ahead.
@@ -421,7 +421,7 @@ func (f *fold) criticalAt(t time.Time) CriticalNow {
 		}
 		at := f.outlook.trajectory.At(minutes)
 		spot := place{f.outlook.way.first + at.Leg, at.AfterNM}
-		eta, back := f.outlook.after(minutes).Add(f.delayTo(spot, t)), f.backMinutes(minutes)
+		eta, back := shown(f.outlook.after(minutes).Add(f.delayTo(spot, t))), f.backMinutes(minutes)
 		if eta.Before(t) || math.IsInf(back, 1) { // for ever: what ends the way back there is not fuel or time but the wind
 			return nil
 		}
