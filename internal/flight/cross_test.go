@@ -27,7 +27,7 @@ func TestTheSpeedForATimeThatIsWanted(t *testing.T) {
 	s, state := levelInWind(t, 240, 18)
 	eta := state.At(s.Airborne).Destination.ETA
 	require.InDelta(t, 38.026*60, eta.Sub(s.Airborne).Seconds(), 0.5+0.005*60) // shown to the whole second
-	s.Plan.Aircraft.Cruise.Table = append(s.Plan.Aircraft.Cruise.Table, // a power that is fast enough
+	s.Plan.Aircraft.Cruise.Table = append(s.Plan.Aircraft.Cruise.Table,        // a power that is fast enough
 		plan.CruiseRow{AltitudeFt: 0, Power: 75, TASKt: 110, FlowPerHour: 10}, plan.CruiseRow{AltitudeFt: 8000, Power: 75, TASKt: 110, FlowPerHour: 10})
 	faster, problems := sheet.Compute(s.Plan)
 	require.NotNil(t, faster, "%v", problems)
