@@ -200,7 +200,11 @@ func TestLessonsAreThreeToFive(t *testing.T) {
 		assert.GreaterOrEqual(t, len(f.Lessons), 3)
 		assert.LessOrEqual(t, len(f.Lessons), 5)
 		for i := 1; i < len(f.Lessons); i++ {
-			assert.GreaterOrEqual(t, f.Lessons[i-1].Weight, f.Lessons[i].Weight)
+			before, after := f.Lessons[i-1], f.Lessons[i]
+			require.GreaterOrEqual(t, before.Danger, after.Danger)
+			if before.Danger == after.Danger {
+				require.GreaterOrEqual(t, before.Minutes, after.Minutes)
+			}
 		}
 	}
 }

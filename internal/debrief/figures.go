@@ -10,6 +10,9 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
+// ModeImport is the mode of a log that was made from a track.
+const ModeImport = "import"
+
 // Log is one flight as it was recorded.
 type Log struct {
 	Name   string // as the report is to call it
@@ -93,6 +96,18 @@ type Leg struct {
 	FoundDrift           *float64 `json:"found_drift"`              // by the wind found at the leg's end
 	Wind                 *Wind    `json:"wind"`                     // found at the leg's end; nil: nothing was found on it
 	OffTrackNM           *float64 `json:"off_track_nm"`             // the farthest that was logged, right positive
+
+	StartedAt  *time.Time `json:"started_at"` // nil: nothing was flown of it
+	OffTrackAt *time.Time `json:"off_track_at"`
+	// Why it went so; see causes. What is not the pilot's log is a practice flight's truth, a feed or a track.
+	FlownOffTrackNM *float64   `json:"flown_off_track_nm"` // the farthest by what is not the pilot's log
+	FlownOffTrackAt *time.Time `json:"flown_off_track_at"`
+	TurnBy          string     `json:"turn_by,omitempty"` // by what the turn onto the leg was seen: "track" or "heading"
+	TurnDegrees     *float64   `json:"turn_degrees"`      // right positive
+	TurnLateSeconds *float64   `json:"turn_late_seconds"` // half-way round after the point
+	TurnOffTrackNM  *float64   `json:"turn_off_track_nm"` // how far the turn's lateness took the aircraft off the leg
+	TurnCostMinutes *float64   `json:"turn_cost_minutes"`
+	WindMinutes     *float64   `json:"wind_cost_minutes"` // more than planned by the wind found at the planned airspeed
 }
 
 // Passing is a point that was passed and how good the ETAs for it had been when the point before was logged.
@@ -321,9 +336,13 @@ type RemarkMade struct {
 	Text string    `json:"text"`
 }
 
-// Lesson is a sentence that a rule has drawn from the figures.
+// Lesson is what a rule has drawn from the figures.
 type Lesson struct {
-	Rule   string  `json:"rule"`
-	Text   string  `json:"text"`
-	Weight float64 `json:"weight"` // how often the rule's own measure was reached, times its importance
+	Rule    string     `json:"rule"`
+	Text    string     `json:"text"`             // what happened, and by what evidence why
+	Advice  string     `json:"advice,omitempty"` // what to do next time: common practice, no source
+	At      *time.Time `json:"at"`               // the moment to look at
+	Danger  int        `json:"danger"`           // 3 could have ended the flight badly, 2 could have led there, 1 cost time, 0 is about the log
+	Minutes float64    `json:"minutes"`          // that it cost
+	Weight  float64    `json:"weight"`           // how often the rule's own measure was reached, times its importance
 }

@@ -34,7 +34,12 @@ func straight(t require.TestingT, minutes ...float64) *hand {
 		p.Points = append(p.Points, point)
 		p.Route.Legs = append(p.Route.Legs, plan.Leg{To: point.Ident, Level: plan.Level{AltitudeFt: 4500}})
 	}
-	s, problems := sheet.Compute(&p)
+	return h.of(t, &p)
+}
+
+// of is the same journal of another plan.
+func (h *hand) of(t require.TestingT, p *plan.Plan) *hand {
+	s, problems := sheet.Compute(p)
 	require.NotNil(t, s, "%v", problems)
 	return &hand{s: s, events: h.events}
 }

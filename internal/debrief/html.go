@@ -15,7 +15,8 @@ type page struct {
 	Title    string
 	Heading  string
 	Notes    []string
-	Lessons  []string
+	Lessons  []Lesson
+	Log      string // as replay is to call it
 	Pictures []picture
 	Tables   []table
 	Links    []link
@@ -33,9 +34,7 @@ func (f *Flight) writeHTML(w io.Writer) error {
 	p := page{
 		Title: f.Title, Heading: f.heading(), Notes: f.Notes, Pictures: f.pictures(), Tables: f.tables(), Caution: f.Caution,
 	}
-	for _, lesson := range f.Lessons {
-		p.Lessons = append(p.Lessons, lesson.Text)
-	}
+	p.Lessons, p.Log = f.Lessons, f.Name
 	return p.write(w)
 }
 
@@ -43,7 +42,7 @@ func (p page) write(w io.Writer) error {
 	h := &htmlPage{}
 	h.Head(p.Title+": debrief", reportStyle, "<meta name=\"color-scheme\" content=\"light dark\"/>\n")
 	h.heading(p)
-	h.lessons(p.Lessons)
+	h.lessons(p)
 	h.pictures(p.Pictures)
 	h.Raw("<div class=\"tables\">\n")
 	for _, t := range p.Tables {
@@ -75,13 +74,21 @@ func (h *htmlPage) heading(p page) {
 	h.Raw("</header>\n")
 }
 
-func (h *htmlPage) lessons(lessons []string) {
-	if len(lessons) == 0 {
+func (h *htmlPage) lessons(p page) {
+	if len(p.Lessons) == 0 {
 		return
 	}
 	h.Raw("<section class=\"lessons\">\n<h2>What mattered most</h2>\n<ol>\n")
-	for _, lesson := range lessons {
-		h.line("li", lesson)
+	for _, lesson := range p.Lessons {
+		h.Raw("<li>")
+		h.Element("span", lesson.Text)
+		if lesson.Advice != "" {
+			h.Element("p", lesson.Advice, markup.Class("advice"))
+		}
+		if lesson.At != nil {
+			h.Element("code", "legclock replay "+p.Log+" --from "+lesson.At.UTC().Format("15:04:05"))
+		}
+		h.Raw("</li>\n")
 	}
 	h.Raw("</ol>\n</section>\n")
 }

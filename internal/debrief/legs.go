@@ -55,7 +55,9 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 		leg.Wind = &wind
 		leg.FoundDrift = m.drift(leg, seen, wind)
 	}
-	leg.OffTrackNM = m.farthestOff(row.Leg)
+	leg.StartedAt = seen.StartedAt
+	leg.OffTrackNM, leg.OffTrackAt = m.farthestOff(row.Leg)
+	m.causes(&leg, row, seen)
 	return leg
 }
 
@@ -149,9 +151,8 @@ func (d meanDirection) direction() *float64 {
 	return finite(angle.Direction(d.north, d.east))
 }
 
-// farthestOff is the largest distance off track that was logged on a leg.
-func (m making) farthestOff(leg int) *float64 {
-	var farthest *float64
+// farthestOff is the largest distance off track that was logged on a leg, and when.
+func (m making) farthestOff(leg int) (farthest *float64, at *time.Time) {
 	for i, r := range m.entries {
 		if r.OffTrack == nil || r.Act != flight.Passing && r.Act != flight.Fix {
 			continue
@@ -160,10 +161,10 @@ func (m making) farthestOff(leg int) *float64 {
 			continue
 		}
 		if farthest == nil || math.Abs(*r.OffTrack) > math.Abs(*farthest) {
-			farthest = finite(*r.OffTrack)
+			farthest, at = finite(*r.OffTrack), ref(r.T)
 		}
 	}
-	return farthest
+	return farthest, at
 }
 
 // winds are the winds after each passing, with the truth where it is known.

@@ -5,15 +5,17 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
+	"time"
 )
 
-// rule draws a sentence from the figures. measure is the figure by which it speaks, in units of the size from which it is worth saying:
-// below 1 it is silent. importance ranks rules that are reached equally often: 3 for what endangers, 2 for what the flight was flown
-// by, 1 for how the log was kept, and less for what went well.
+// rule draws a lesson from the figures. The measure is the figure by which it speaks, in units of the size from which it is worth saying:
+// below 1 it is silent. importance ranks rules of one danger that cost the same minutes.
 type rule struct {
 	name       string
 	importance float64
-	says       func(*Flight) (measure float64, text string)
+	byTrack    bool // it speaks of an imported track too: on what a track can tell
+	says       func(*Flight) (measure float64, lesson Lesson)
 }
 
 // Sizes from which a figure is worth a sentence; docs/debrief.md lists them. Common practice, no source.
@@ -21,57 +23,74 @@ const (
 	worthArrivalSeconds  = 120.0
 	worthWindKt          = 8.0
 	worthLegMinutes      = 1.0
+	worthTurnSeconds     = 60.0
 	worthEnteredLate     = 2.0
 	worthGapMinutes      = 15.0
 	worthTankSeconds     = 300.0
-	worthLostNM          = 5.0
 	worthOffTrackNM      = 1.0
+	worthUnloggedNM      = 1.0
 	worthGaugeShare      = 0.08
 	worthTakeOffSeconds  = 300.0
 	fewestLessons        = 3
 	mostLessons          = 5
 	mostAbove            = 10.0 // a measure counts no more than this
 	worthPassingsForBand = 5
+	farOffTrackNM        = 5.0 // from here on where the aircraft is is in doubt, and with it terrain and airspace
+	offTrackNM           = 2.0
+)
+
+// What could have come of it, the worst first.
+const (
+	endangers = 3 // the flight could have ended badly
+	leads     = 2 // it could have led there
+	costs     = 1 // it cost time
+	keeps     = 0 // it is about the log
 )
 
 // rules are all that there are.
 var rules = []rule{
-	{"reserve", 3, saysReserve},
-	{"imbalance", 3, saysImbalance},
-	{"gauge", 2.5, saysGauge},
-	{"tank-late", 2, saysTankLate},
-	{"arrival", 2, saysArrival},
-	{"wind", 2, saysWind},
-	{"leg", 1.5, saysLeg},
-	{"lost", 2.5, saysLost},
-	{"off-track", 1.5, saysOffTrack},
-	{"band", 1.5, saysBand},
-	{"take-off", 1, saysTakeOff},
-	{"beacon", 2, saysBeacon},
-	{"missed", 1.5, saysMissed},
-	{"prompts", 1.2, saysPrompts},
-	{"entered-late", 1, saysEnteredLate},
-	{"gap", 1, saysGap},
-	{"corrections", 0.5, saysCorrections},
-	{"good-eta", 0.4, saysGoodETA},
-	{"good-prompts", 0.3, saysGoodPrompts},
-	{"good-tanks", 0.2, saysGoodTanks},
-	{"good-log", 0.1, saysGoodLog},
-	{"short", 0.05, saysShort},
+	{"reserve", 3, false, saysReserve},
+	{"imbalance", 3, false, saysImbalance},
+	{"gauge", 2.5, false, saysGauge},
+	{"off-track", 2.5, true, saysOffTrack},
+	{"beacon", 2, false, saysBeacon},
+	{"tank-late", 2, false, saysTankLate},
+	{"leg", 2, true, saysLeg},
+	{"arrival", 1.5, true, saysArrival},
+	{"wind", 1.5, true, saysWind},
+	{"take-off", 1, true, saysTakeOff},
+	{"unlogged", 2, false, saysUnlogged},
+	{"missed", 1.5, false, saysMissed},
+	{"band", 1.5, false, saysBand},
+	{"prompts", 1.2, false, saysPrompts},
+	{"entered-late", 1, false, saysEnteredLate},
+	{"gap", 1, false, saysGap},
+	{"corrections", 0.5, false, saysCorrections},
+	{"good-eta", 0.4, true, saysGoodETA},
+	{"good-prompts", 0.3, false, saysGoodPrompts},
+	{"good-tanks", 0.2, false, saysGoodTanks},
+	{"good-log", 0.1, false, saysGoodLog},
+	{"short", 0.05, true, saysShort},
 }
 
-// lessons are the sentences that mattered most: by their measure, at most ten, times their importance. Those of what went well only fill
-// up to the fewest.
+// lessons are those that mattered most: by danger, then by the minutes that they cost, then by their measure, at most ten, times their
+// importance. What went well only fills up to the fewest.
 func lessons(f *Flight) []Lesson {
 	all := []Lesson{}
 	for _, rule := range rules {
-		measure, text := rule.says(f)
+		if f.byTrack() && !rule.byTrack {
+			continue
+		}
+		measure, lesson := rule.says(f)
 		if math.IsNaN(measure) || measure < 1 {
 			continue
 		}
-		all = append(all, Lesson{Rule: rule.name, Text: text, Weight: math.Min(measure, mostAbove) * rule.importance})
+		lesson.Rule, lesson.Weight = rule.name, math.Min(measure, mostAbove)*rule.importance
+		all = append(all, lesson)
 	}
-	slices.SortStableFunc(all, func(a, b Lesson) int { return cmp.Compare(b.Weight, a.Weight) })
+	slices.SortStableFunc(all, func(a, b Lesson) int {
+		return cmp.Or(cmp.Compare(b.Danger, a.Danger), cmp.Compare(b.Minutes, a.Minutes), cmp.Compare(b.Weight, a.Weight))
+	})
 	for n := len(all); n > fewestLessons; n-- {
 		if n <= mostLessons && all[n-1].Weight >= 0.5 {
 			break
@@ -81,39 +100,66 @@ func lessons(f *Flight) []Lesson {
 	return all
 }
 
-func saysReserve(f *Flight) (float64, string) {
+// byTrack reports whether the flight was made from a track, which tells of no tanks, radios, prompts or entries.
+func (f *Flight) byTrack() bool { return f.Mode == ModeImport }
+
+func saysReserve(f *Flight) (float64, Lesson) {
 	held := f.Fuel.ReserveHeld
 	if held == nil || f.Fuel.ReserveMinutes <= 0 || *held >= f.Fuel.ReserveMinutes {
-		return 0, ""
+		return 0, Lesson{}
 	}
-	return mostAbove, fmt.Sprintf("The flight ended with %.0f minutes of the %.0f of its reserve: the fuel was not there to go elsewhere.", *held, f.Fuel.ReserveMinutes)
+	return mostAbove, Lesson{
+		Danger: endangers, Minutes: f.Fuel.ReserveMinutes - *held, At: f.end(),
+		Text:   fmt.Sprintf("The flight ended with fuel for %s, below the final reserve of %s.", minutes(*held), minutes(f.Fuel.ReserveMinutes)),
+		Advice: "Decide by the latest divert time, before the final reserve is the only fuel left to decide with.",
+	}
 }
 
-func saysImbalance(f *Flight) (float64, string) {
+// end is the landing, or the last that was logged of the flight.
+func (f *Flight) end() *time.Time {
+	for _, t := range []*time.Time{f.Totals.Landed.Actual, f.Totals.OnBlocks.Actual, f.Totals.Overhead.Actual} {
+		if t != nil {
+			return t
+		}
+	}
+	return nil
+}
+
+func saysImbalance(f *Flight) (float64, Lesson) {
 	t := f.Tanks
 	if t.Limit == nil || t.MinutesAboveLimit <= 0 || t.HighestAt == nil {
-		return 0, ""
+		return 0, Lesson{}
 	}
-	return 1 + t.MinutesAboveLimit, fmt.Sprintf("The tanks were more than %g %s apart for %.0f minutes, at most %.1f at %s.",
-		*t.Limit, unitWords(t.Unit), math.Max(1, t.MinutesAboveLimit), t.HighestImbalance, zulu(*t.HighestAt))
+	return 1 + t.MinutesAboveLimit, Lesson{
+		Danger: endangers, Minutes: t.MinutesAboveLimit, At: cmp.Or(t.AboveSince, t.HighestAt),
+		Text: fmt.Sprintf("The imbalance was above its limit of %g %s for %s, at most %.1f at %s.",
+			*t.Limit, unitWords(t.Unit), minutes(math.Max(1, t.MinutesAboveLimit)), t.HighestImbalance, zulu(*t.HighestAt)),
+		Advice: "Change tanks when the clock says so, and say aloud which tank feeds at every point passed.",
+	}
 }
 
-func saysGauge(f *Flight) (float64, string) {
+func saysGauge(f *Flight) (float64, Lesson) {
 	worst := Gauge{}
 	for _, gauge := range f.Tanks.Gauges {
 		if math.Abs(gauge.Difference) > math.Abs(worst.Difference) {
 			worst = gauge
 		}
 	}
-	if f.Fuel.OnBoard <= 0 || len(f.Tanks.Names) == 0 {
-		return 0, ""
+	if f.Fuel.OnBoard <= 0 || len(f.Tanks.Names) == 0 || worst.At.IsZero() {
+		return 0, Lesson{}
 	}
-	capacity := f.Fuel.OnBoard / float64(len(f.Tanks.Names))
-	return math.Abs(worst.Difference) / (worthGaugeShare * capacity), fmt.Sprintf("At %s the %s gauge read %.1f where %.1f %s was reckoned: find out which was wrong.",
-		zulu(worst.At), worst.Tank, worst.Reading, worst.Reckoned, unitWords(f.Tanks.Unit))
+	share, danger := f.Fuel.OnBoard/float64(len(f.Tanks.Names)), leads
+	if worst.Difference < 0 {
+		danger = endangers // there was less than was thought
+	}
+	return math.Abs(worst.Difference) / (worthGaugeShare * share), Lesson{
+		Danger: danger, At: ref(worst.At),
+		Text:   fmt.Sprintf("At %s the %s gauge read %.1f where %.1f %s was calculated.", zulu(worst.At), worst.Tank, worst.Reading, worst.Reckoned, unitWords(f.Tanks.Unit)),
+		Advice: "Find out which was wrong, a gauge, the flow or the quantity at the start; until then the lower figure counts.",
+	}
 }
 
-func saysTankLate(f *Flight) (float64, string) {
+func saysTankLate(f *Flight) (float64, Lesson) {
 	var worst *TankChange
 	for i, change := range f.Tanks.Made {
 		if change.Seconds != nil && (worst == nil || *change.Seconds > *worst.Seconds) {
@@ -121,18 +167,26 @@ func saysTankLate(f *Flight) (float64, string) {
 		}
 	}
 	if worst == nil {
-		return 0, ""
+		return 0, Lesson{}
 	}
-	return *worst.Seconds / worthTankSeconds, fmt.Sprintf("The change to the %s tank came %s after it was due, at an imbalance of %.1f.", worst.To, span(*worst.Seconds), worst.Imbalance)
+	return *worst.Seconds / worthTankSeconds, Lesson{
+		Danger: leads, Minutes: *worst.Seconds / 60, At: ref(worst.At),
+		Text:   fmt.Sprintf("The change to the %s tank was made %s late, at an imbalance of %.1f %s.", worst.To, span(*worst.Seconds), worst.Imbalance, unitWords(f.Tanks.Unit)),
+		Advice: "Do the change first and log it then; nothing else that is due at the same time can stop the engine.",
+	}
 }
 
-func saysArrival(f *Flight) (float64, string) {
+func saysArrival(f *Flight) (float64, Lesson) {
 	planned, actual := f.Totals.PlannedMinutes, f.Totals.ActualMinutes
 	if planned == nil || actual == nil {
-		return 0, ""
+		return 0, Lesson{}
 	}
 	seconds := (*actual - *planned) * 60
-	return math.Abs(seconds) / worthArrivalSeconds, fmt.Sprintf("From take-off to %s it took %s %s than planned.", f.Totals.Destination, span(seconds), longer(seconds))
+	return math.Abs(seconds) / worthArrivalSeconds, Lesson{
+		Danger: costs, Minutes: math.Max(0, seconds/60), At: f.Totals.Overhead.Actual,
+		Text:   fmt.Sprintf("From take-off to %s it took %s %s than planned.", f.Totals.Destination, span(seconds), longer(seconds)),
+		Advice: "Pass the revised ETA on as soon as two points have shown it.",
+	}
 }
 
 func longer(seconds float64) string {
@@ -152,21 +206,25 @@ func (f *Flight) lastWind() *Wind {
 	return nil
 }
 
-func saysWind(f *Flight) (float64, string) {
+func saysWind(f *Flight) (float64, Lesson) {
 	wind := f.lastWind()
 	if wind == nil {
-		return 0, ""
+		return 0, Lesson{}
 	}
 	difference := windDifference(wind.FromTrue, wind.SpeedKt, wind.ForecastFrom, wind.ForecastKt)
-	text := fmt.Sprintf("The wind was %.0f kt (as a vector) off its forecast: %s ±%.0f instead of %s.", difference,
-		windWords(wind.FromTrue, wind.SpeedKt), wind.SigmaKt, windWords(wind.ForecastFrom, wind.ForecastKt))
+	text := fmt.Sprintf("The wind found was %s ±%.0f, %.0f kt (as a vector) from the forecast %s.",
+		windWords(wind.FromTrue, wind.SpeedKt), wind.SigmaKt, difference, windWords(wind.ForecastFrom, wind.ForecastKt))
 	if wind.TrueFrom != nil && wind.TrueKt != nil {
 		text += fmt.Sprintf(" It really was %s.", windWords(*wind.TrueFrom, *wind.TrueKt))
 	}
-	return difference / worthWindKt, text
+	return difference / worthWindKt, Lesson{
+		Danger: costs, At: ref(wind.At), Text: text,
+		Advice: "Steer by the wind found, not by the forecast, from the first point that shows it.",
+	}
 }
 
-func saysLeg(f *Flight) (float64, string) {
+// saysLeg tells of the leg on which most time was lost or gained, and of what explains at least half of it: the turn onto it, the wind.
+func saysLeg(f *Flight) (float64, Lesson) {
 	var worst *Leg
 	difference := 0.0
 	for i, leg := range f.Legs {
@@ -178,159 +236,286 @@ func saysLeg(f *Flight) (float64, string) {
 		}
 	}
 	if worst == nil || worst.PlannedGroundspeedKt == nil || worst.ActualGroundspeedKt == nil {
-		return 0, ""
+		return 0, Lesson{}
 	}
 	lost := "gained"
 	if difference > 0 {
 		lost = "lost"
 	}
-	return math.Abs(difference) / worthLegMinutes, fmt.Sprintf("Most time was %s from %s to %s: %s at %.0f kt where %.0f were planned.", lost, worst.From, worst.To,
-		span(difference*60), *worst.ActualGroundspeedKt, *worst.PlannedGroundspeedKt)
+	text := fmt.Sprintf("Most time was %s from %s to %s: %s.", lost, worst.From, worst.To, span(difference*60))
+	why, advice, at := worst.why(difference)
+	return math.Abs(difference) / worthLegMinutes, Lesson{Danger: costs, Minutes: math.Max(0, difference), At: at, Text: text + " " + why, Advice: advice}
 }
 
-func saysOffTrack(f *Flight) (float64, string) {
+// why is what explains at least half of the minutes by which a leg was longer than planned, and where to look.
+func (l *Leg) why(minutesMore float64) (text, advice string, at *time.Time) {
+	explains := func(cost *float64) bool {
+		return cost != nil && *cost*minutesMore > 0 && math.Abs(*cost) >= math.Abs(minutesMore)/2
+	}
+	at = l.StartedAt
+	if explains(l.TurnCostMinutes) {
+		text = fmt.Sprintf("The turn at %s was made %s late, which took the aircraft %.1f nm off track and cost %s of it.", l.From, span(*l.TurnLateSeconds), *l.TurnOffTrackNM, span(*l.TurnCostMinutes*60))
+		return text, turnAdvice, at
+	}
+	speeds := fmt.Sprintf("GS was %.0f kt, planned %.0f", *l.ActualGroundspeedKt, *l.PlannedGroundspeedKt)
+	if explains(l.WindMinutes) {
+		part := ""
+		if math.Abs(*l.WindMinutes) < 0.9*math.Abs(minutesMore) {
+			part = span(*l.WindMinutes*60) + " of "
+		}
+		return fmt.Sprintf("%s; the wind found explains %sit.", speeds, part), "Work the headings and times of the legs ahead out again with the wind found.", at
+	}
+	return speeds + "; neither the turn nor the wind found explains it.", "Look for a heading, an airspeed or a level that was not as planned, or a passing logged at the wrong place.", at
+}
+
+const turnAdvice = "Over the point: turn first, then time, then talk. Have the next heading in mind two minutes before."
+
+// saysOffTrack tells of the leg that was left farthest: by what is not the pilot's log where that is known, and whether a late turn explains it.
+func saysOffTrack(f *Flight) (float64, Lesson) {
 	var worst *Leg
-	for i, leg := range f.Legs {
-		if leg.OffTrackNM != nil && (worst == nil || math.Abs(*leg.OffTrackNM) > math.Abs(*worst.OffTrackNM)) {
-			worst = &f.Legs[i]
+	farthest, at, really := 0.0, (*time.Time)(nil), false
+	for i := range f.Legs {
+		leg := &f.Legs[i]
+		if off := leg.FlownOffTrackNM; off != nil && math.Abs(*off) > math.Abs(farthest) {
+			worst, farthest, at, really = leg, *off, leg.FlownOffTrackAt, true
+		}
+		if off := leg.OffTrackNM; off != nil && leg.FlownOffTrackNM == nil && math.Abs(*off) > math.Abs(farthest) {
+			worst, farthest, at, really = leg, *off, leg.OffTrackAt, false
+		}
+	}
+	if p := f.Practice; p != nil && p.HandsOn && p.FarthestOffAt != nil && math.Abs(p.FarthestOffNM) > math.Abs(farthest)+0.1 { // beyond the legs' ends
+		far := Lesson{At: p.FarthestOffAt, Danger: offTrackDanger(p.FarthestOffNM), Advice: offTrackAdvice,
+			Text: fmt.Sprintf("At %s the aircraft really was %s of the track that it was meant to fly.", zulu(*p.FarthestOffAt), side(p.FarthestOffNM))}
+		return math.Abs(p.FarthestOffNM) / worthOffTrackNM, far
+	}
+	if worst == nil {
+		return 0, Lesson{}
+	}
+	lesson := Lesson{Danger: offTrackDanger(farthest), At: at, Advice: offTrackAdvice}
+	switch {
+	case really && worst.OffTrackNM == nil && !f.byTrack():
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track; nothing off track was logged.", worst.From, worst.To, side(farthest))
+	case really && worst.OffTrackNM != nil && !f.byTrack():
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track; %s was logged.", worst.From, worst.To, side(farthest), side(*worst.OffTrackNM))
+	default:
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track.", worst.From, worst.To, side(farthest))
+	}
+	if off := worst.TurnOffTrackNM; off != nil && *worst.TurnLateSeconds >= worthTurnSeconds && *off >= math.Abs(farthest)/2 {
+		lesson.Text += fmt.Sprintf(" It came of the turn at %s, made %s late.", worst.From, span(*worst.TurnLateSeconds))
+		if worst.TurnCostMinutes != nil {
+			lesson.Minutes = math.Max(0, *worst.TurnCostMinutes)
+			lesson.Text += fmt.Sprintf(" That cost %s.", span(lesson.Minutes*60))
+		}
+		lesson.Advice = turnAdvice
+	}
+	return math.Abs(farthest) / worthOffTrackNM, lesson
+}
+
+const offTrackAdvice = "Look for a second landmark, fix the position by two lines, and correct by the 1-in-60 rule before the next point."
+
+// offTrackDanger is what could have come of being so far off track.
+func offTrackDanger(nm float64) int {
+	switch {
+	case math.Abs(nm) >= farOffTrackNM:
+		return endangers
+	case math.Abs(nm) >= offTrackNM:
+		return leads
+	}
+	return costs
+}
+
+// saysUnlogged sets what was logged off track beside what was flown, where something but the log tells it.
+func saysUnlogged(f *Flight) (float64, Lesson) {
+	worst, by := (*Leg)(nil), 0.0
+	for i := range f.Legs {
+		leg := &f.Legs[i]
+		if leg.OffTrackNM == nil || leg.FlownOffTrackNM == nil {
+			continue
+		}
+		if d := math.Abs(*leg.OffTrackNM - *leg.FlownOffTrackNM); d > by {
+			worst, by = leg, d
 		}
 	}
 	if worst == nil {
-		return 0, ""
+		return 0, Lesson{}
 	}
-	return math.Abs(*worst.OffTrackNM) / worthOffTrackNM, fmt.Sprintf("From %s to %s the track was left by %s.", worst.From, worst.To, side(*worst.OffTrackNM))
-}
-
-// saysLost tells of a practice flight how far from its track it really was.
-func saysLost(f *Flight) (float64, string) {
-	if f.Practice == nil || !f.Practice.HandsOn || f.Practice.FarthestOffAt == nil {
-		return 0, ""
+	return by / worthUnloggedNM, Lesson{
+		Danger: keeps, At: worst.OffTrackAt,
+		Text:   fmt.Sprintf("From %s to %s %s was logged and %s flown.", worst.From, worst.To, side(*worst.OffTrackNM), side(*worst.FlownOffTrackNM)),
+		Advice: "Judge the distance against something of known size on the chart, or take a cross bearing.",
 	}
-	far := f.Practice.FarthestOffNM
-	return math.Abs(far) / worthLostNM, fmt.Sprintf("At %s the aircraft really was %s of the track that it was meant to fly.", zulu(*f.Practice.FarthestOffAt), sideOf(&far))
 }
 
 // saysBand speaks when the revised ETAs were out more often than their ± allows: a share within one standard error below a half.
-func saysBand(f *Flight) (float64, string) {
+func saysBand(f *Flight) (float64, Lesson) {
 	within := f.ETA.Within1Sigma
 	if within == nil || f.ETA.Count < worthPassingsForBand {
-		return 0, ""
+		return 0, Lesson{}
 	}
-	return (1 - *within) / 0.5, fmt.Sprintf("Only %.0f %% of the revised ETAs held within their ±, where about 68 are to be expected: look for a heading, an airspeed or an entry that was not as logged.", *within*100)
+	return (1 - *within) / 0.5, Lesson{
+		Danger: keeps,
+		Text:   fmt.Sprintf("Only %.0f %% of the revised ETAs held within their ±, where about 68 are to be expected.", *within*100),
+		Advice: "Look for a heading, an airspeed or an entry that was not as logged.",
+	}
 }
 
-func saysTakeOff(f *Flight) (float64, string) {
+func saysTakeOff(f *Flight) (float64, Lesson) {
 	d := f.Totals.Airborne.DifferenceSeconds
 	if d == nil {
-		return 0, ""
+		return 0, Lesson{}
 	}
 	late := "after"
 	if *d < 0 {
 		late = "before"
 	}
-	return math.Abs(*d) / worthTakeOffSeconds, fmt.Sprintf("Take-off was %s %s plan; every planned time moves with it.", span(*d), late)
+	return math.Abs(*d) / worthTakeOffSeconds, Lesson{
+		Danger: costs, Minutes: math.Max(0, *d/60), At: f.Totals.Airborne.Actual,
+		Text:   fmt.Sprintf("Take-off was %s %s plan; every planned time moves with it.", span(*d), late),
+		Advice: "Check the fuel, the daylight and the slot again with the new time before take-off.",
+	}
 }
 
-func saysBeacon(f *Flight) (float64, string) {
-	n, name, what := 0.0, "", ""
+func saysBeacon(f *Flight) (float64, Lesson) {
+	n, lesson := 0, Lesson{Danger: leads, Advice: "Tune, identify, then use: without its ident a needle can be another station's, or none."}
 	for _, beacon := range f.Discipline.Beacons {
-		if beacon.UsedUnverified {
-			n++
-			name, what = beacon.Beacon+" on "+beacon.Receiver, beacon.UsedFor
+		if !beacon.UsedUnverified {
+			continue
+		}
+		if n++; n == 1 {
+			lesson.At = beacon.Used
+			lesson.Text = fmt.Sprintf("%s on %s was used for %s before it was identified", beacon.Beacon, beacon.Receiver, beacon.UsedFor)
 		}
 	}
-	return n, fmt.Sprintf("%s was used for %s before it was identified%s.", name, what, more(n, "beacon"))
-}
-
-// more says how many more there were like the one named.
-func more(n float64, noun string) string {
-	switch {
-	case n < 2:
-		return ""
-	case n < 3:
-		return ", and one more " + noun + " too"
+	if n > 1 {
+		lesson.Text += ", and so " + map[bool]string{true: "was ", false: "were "}[n == 2] + counted(n-1, "other beacon", "other beacons")
 	}
-	return fmt.Sprintf(", and %.0f more %ss too", n-1, noun)
+	lesson.Text += "."
+	return float64(n), lesson
 }
 
-func saysMissed(f *Flight) (float64, string) {
+func saysMissed(f *Flight) (float64, Lesson) {
 	missed := f.Discipline.Missed
 	if len(missed) == 0 {
-		return 0, ""
+		return 0, Lesson{}
 	}
-	return float64(len(missed)), fmt.Sprintf("%d of %d passings were logged; the first that was not was %s.", f.Discipline.PassingsLogged, f.Discipline.PassingsDue, missed[0].Point)
+	return float64(len(missed)), Lesson{
+		Danger: keeps, At: ref(missed[0].NoticedAt),
+		Text: fmt.Sprintf("Of %s %s logged; the first that was not is %s.", counted(f.Discipline.PassingsDue, "passing", "passings"),
+			howMany(f.Discipline.PassingsLogged, "was", "were"), missed[0].Point),
+		Advice: "Log each point as it passes, even when it is not sure: a time with a doubt is worth more than none.",
+	}
 }
 
-func saysPrompts(f *Flight) (float64, string) {
+// howMany is "none was", "1 was", "3 were".
+func howMany(n int, one, many string) string {
+	switch n {
+	case 0:
+		return "none " + one
+	case 1:
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+func saysPrompts(f *Flight) (float64, Lesson) {
 	d := f.Discipline
-	if d.PromptsAsked == 0 {
-		return 0, ""
+	missed := d.PromptsLate + d.PromptsLeft
+	if missed == 0 {
+		return 0, Lesson{}
 	}
-	missed := float64(d.PromptsLate + d.PromptsLeft)
-	worst := ""
-	if d.PromptsLate > 0 && d.WorstSeconds != nil {
-		worst = fmt.Sprintf(", the latest %s after it was due", span(*d.WorstSeconds))
+	var parts []string
+	if d.PromptsLate > 0 {
+		late := howMany(d.PromptsLate, "was", "were") + " answered late"
+		if d.WorstSeconds != nil && *d.WorstSeconds >= 1 {
+			late += fmt.Sprintf(" (at most %s)", span(*d.WorstSeconds))
+		}
+		parts = append(parts, late)
 	}
-	return missed, fmt.Sprintf("Of %d prompts %d were answered late and %d not at all%s.", d.PromptsAsked, d.PromptsLate, d.PromptsLeft, worst)
+	if d.PromptsLeft > 0 {
+		parts = append(parts, howMany(d.PromptsLeft, "was", "were")+" not answered")
+	}
+	lesson := Lesson{
+		Danger: keeps, Text: fmt.Sprintf("Of %s %s.", counted(d.PromptsAsked, "prompt", "prompts"), strings.Join(parts, " and ")),
+		Advice: "Answer a prompt when the act is done, or skip it: an open one hides the next.",
+	}
+	for _, p := range d.Prompts {
+		if p.Met == AnswerLate || p.Met == Unanswered {
+			lesson.At = ref(p.Due)
+			break
+		}
+	}
+	return float64(missed), lesson
 }
 
-func saysEnteredLate(f *Flight) (float64, string) {
+func saysEnteredLate(f *Flight) (float64, Lesson) {
 	d := f.Discipline
-	return float64(d.EnteredLate) / worthEnteredLate, fmt.Sprintf("%d entries were made more than half a minute after the fact, one of them %s: log first, then write.", d.EnteredLate, span(d.WorstEnteredLate))
+	return float64(d.EnteredLate) / worthEnteredLate, Lesson{
+		Danger: keeps, Text: fmt.Sprintf("%s made more than half a minute after the fact, at most %s.", counted(d.EnteredLate, "entry was", "entries were"), span(d.WorstEnteredLate)),
+		Advice: "Press the key first and write afterwards: the time is what can't be had again.",
+	}
 }
 
-func saysGap(f *Flight) (float64, string) {
+func saysGap(f *Flight) (float64, Lesson) {
 	if len(f.Discipline.Gaps) == 0 {
-		return 0, ""
+		return 0, Lesson{}
 	}
 	gap := f.Discipline.Gaps[0]
-	return gap.Minutes / worthGapMinutes, fmt.Sprintf("Nothing was logged for %.0f minutes from %s on.", gap.Minutes, zulu(gap.From))
+	return gap.Minutes / worthGapMinutes, Lesson{
+		Danger: keeps, At: ref(gap.From), Text: fmt.Sprintf("Nothing was logged for %s from %s.", minutes(gap.Minutes), zulu(gap.From)),
+		Advice: "Log something at least every ten minutes: a landmark abeam, a fix, the fuel.",
+	}
 }
 
-func saysCorrections(f *Flight) (float64, string) {
+func saysCorrections(f *Flight) (float64, Lesson) {
 	n := f.Discipline.Voided + f.Discipline.Amended
-	return float64(n), fmt.Sprintf("%s had to be voided or amended.", counted(n, "entry", "entries"))
+	return float64(n), Lesson{Danger: keeps, Text: fmt.Sprintf("%s voided or amended.", counted(n, "entry was", "entries were"))}
 }
 
-func saysGoodETA(f *Flight) (float64, string) {
+func saysGoodETA(f *Flight) (float64, Lesson) {
 	e := f.ETA
 	if e.RevisedMean == nil || e.PlanMean == nil || *e.RevisedMean > *e.PlanMean {
-		return 0, ""
+		return 0, Lesson{}
 	}
 	hand := ""
 	if e.HandMean != nil {
-		hand = fmt.Sprintf(", the hand sum %.0f", *e.HandMean)
+		hand = fmt.Sprintf(", the hand sum by %s", span(*e.HandMean))
 	}
-	return 1, fmt.Sprintf("From one point to the next the revised ETAs were out by %.0f seconds on average%s, the plan's by %.0f.", *e.RevisedMean, hand, *e.PlanMean)
+	return 1, Lesson{Text: fmt.Sprintf("From one point to the next the revised ETAs were out by %s on average%s, the plan's by %s.", span(*e.RevisedMean), hand, span(*e.PlanMean))}
 }
 
-func saysGoodPrompts(f *Flight) (float64, string) {
+func saysGoodPrompts(f *Flight) (float64, Lesson) {
 	d := f.Discipline
 	if d.PromptsAsked == 0 || d.PromptsInTime < d.PromptsAsked || d.MedianSeconds == nil {
-		return 0, ""
+		return 0, Lesson{}
 	}
-	return 1, fmt.Sprintf("All %d prompts were answered in time, half of them within %.0f seconds.", d.PromptsAsked, math.Max(0, *d.MedianSeconds))
+	if d.PromptsAsked == 1 {
+		return 1, Lesson{Text: "The one prompt was answered in time."}
+	}
+	return 1, Lesson{Text: fmt.Sprintf("All %d prompts were answered in time, half of them within %s.", d.PromptsAsked, span(math.Max(0, *d.MedianSeconds)))}
 }
 
-func saysGoodTanks(f *Flight) (float64, string) {
+func saysGoodTanks(f *Flight) (float64, Lesson) {
 	t := f.Tanks
 	if t.Limit == nil || t.HighestAt == nil || t.MinutesAboveLimit > 0 {
-		return 0, ""
+		return 0, Lesson{}
 	}
-	return 1, fmt.Sprintf("The tanks were never more than %.1f of the %g %s apart that are allowed, with %s.", t.HighestImbalance, *t.Limit, unitWords(t.Unit), counted(len(t.Made), "change", "changes"))
+	return 1, Lesson{Text: fmt.Sprintf("The imbalance was never more than %.1f of the %g %s allowed, with %s.", t.HighestImbalance, *t.Limit, unitWords(t.Unit), counted(len(t.Made), "change", "changes"))}
 }
 
-func saysGoodLog(f *Flight) (float64, string) {
+func saysGoodLog(f *Flight) (float64, Lesson) {
 	d := f.Discipline
-	if d.PassingsDue == 0 || len(d.Missed) > 0 {
-		return 0, ""
+	switch {
+	case d.PassingsDue == 0 || len(d.Missed) > 0:
+		return 0, Lesson{}
+	case d.PassingsDue == 1:
+		return 1, Lesson{Text: "The one passing was logged."}
 	}
-	return 1, fmt.Sprintf("All %s were logged.", counted(d.PassingsDue, "passing", "passings"))
+	return 1, Lesson{Text: fmt.Sprintf("All %d passings were logged.", d.PassingsDue)}
 }
 
 // saysShort fills up where there is little to say: always true, always last.
-func saysShort(f *Flight) (float64, string) {
-	return 1, fmt.Sprintf("The log holds %s and goes %s.", counted(f.Totals.Entries, "entry", "entries"), goesTo(f.Totals))
+func saysShort(f *Flight) (float64, Lesson) {
+	return 1, Lesson{Text: fmt.Sprintf("The log has %s and goes %s.", counted(f.Totals.Entries, "entry", "entries"), goesTo(f.Totals))}
 }
 
 func goesTo(t Totals) string {

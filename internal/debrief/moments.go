@@ -17,6 +17,7 @@ const (
 	MomentPrompt  = "prompt"
 	MomentMistake = "mistake"
 	MomentRemark  = "remark"
+	MomentLesson  = "lesson"
 )
 
 // Moment is something on the time-line of a flight.
@@ -34,7 +35,7 @@ func (f *Flight) Moments(records []flight.Record) []Moment {
 		moments = append(moments, Moment{At: at, Kind: kind, Do: do, Text: fmt.Sprintf(format, values...)})
 	}
 	for _, r := range records {
-		if r.Act == flight.Position {
+		if r.Act == flight.Position || f.byTrack() && r.Act == flight.Clock {
 			continue
 		}
 		kind := MomentEntry
@@ -67,6 +68,11 @@ func (f *Flight) Moments(records []flight.Record) []Moment {
 	}
 	if since := f.Tanks.AboveSince; since != nil {
 		add(*since, MomentMistake, "", "the imbalance goes beyond its limit")
+	}
+	for _, lesson := range f.Lessons {
+		if lesson.At != nil {
+			add(*lesson.At, MomentLesson, "", "%s", lesson.Text)
+		}
 	}
 	for _, remark := range f.Remarks {
 		by := ""

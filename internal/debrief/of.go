@@ -109,11 +109,27 @@ func (m making) flight() *Flight {
 	f.Arrival = m.arrival()
 	f.Discipline = m.discipline()
 	f.Fuel = m.fuel()
+	if f.byTrack() {
+		f.leaveWhatNoTrackTells()
+	}
 	for _, remark := range m.log.Remarks {
 		f.Remarks = append(f.Remarks, RemarkMade{At: remark.T, By: remark.By, Text: remark.Text})
 	}
 	f.Lessons = lessons(f)
 	return f
+}
+
+// leaveWhatNoTrackTells takes out what the log of an imported track has nothing of: no tank was selected in it, no beacon tuned, no prompt
+// answered, and its entries were made by no hand. What is left is times, legs, passings, headings made good, winds and ways.
+func (f *Flight) leaveWhatNoTrackTells() {
+	none := Discipline{Missed: f.Discipline.Missed, PassingsDue: f.Discipline.PassingsDue, PassingsLogged: f.Discipline.PassingsLogged}
+	none.Gaps, none.Beacons, none.Prompts, none.Checks = []Gap{}, []Beacon{}, []PromptMade{}, []Check{}
+	f.Discipline = none
+	f.Tanks = Tanks{Unit: f.Tanks.Unit, Names: f.Tanks.Names, Planned: f.Tanks.Planned, Made: []TankChange{}, Gauges: []Gauge{}, Series: []TankPoint{}}
+	f.Fuel = Fuel{
+		Unit: f.Fuel.Unit, OnBoard: f.Fuel.OnBoard, PlannedBurn: f.Fuel.PlannedBurn, PlannedArrival: f.Fuel.PlannedArrival,
+		ReserveMinutes: f.Fuel.ReserveMinutes, RequiredAtTakeOff: f.Fuel.RequiredAtTakeOff,
+	}
 }
 
 // first is the time of the first standing entry of a kind; nil when there is none.

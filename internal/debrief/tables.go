@@ -13,11 +13,12 @@ type table struct {
 
 // tables are a report's, those without rows left out.
 func (f *Flight) tables() []table {
+	all := append(practiceTables(f.Practice), f.timesTable(), f.legsTable(), f.headingsTable(), f.passingsTable())
+	if !f.byTrack() {
+		all = append(all, f.tanksTable(), f.fuelTable(), f.gaugesTable(), f.disciplineTable(), f.promptsTable(), f.beaconsTable(), f.checksTable())
+	}
 	var filled []table
-	for _, t := range append(practiceTables(f.Practice),
-		f.timesTable(), f.legsTable(), f.headingsTable(), f.passingsTable(), f.tanksTable(), f.fuelTable(), f.gaugesTable(), f.disciplineTable(),
-		f.promptsTable(), f.beaconsTable(), f.checksTable(), f.remarksTable(),
-	) {
+	for _, t := range append(all, f.remarksTable()) {
 		if len(t.Rows) > 0 {
 			filled = append(filled, t)
 		}

@@ -89,9 +89,12 @@ func windWords(fromTrue, speedKt float64) string {
 	return fmt.Sprintf("%s/%.0f", direction(fromTrue), speedKt)
 }
 
-// side is a distance to one side: "0.8 nm left".
+// side is a distance to one side: "0.8 nm left"; what would read 0.0 is "on track".
 func side(rightNM float64) string {
-	if rightNM < 0 {
+	switch {
+	case math.Abs(rightNM) < 0.05:
+		return "on track"
+	case rightNM < 0:
 		return fmt.Sprintf("%.1f nm left", -rightNM)
 	}
 	return fmt.Sprintf("%.1f nm right", rightNM)
@@ -109,6 +112,14 @@ func percentOf(share *float64) string {
 		return none
 	}
 	return fmt.Sprintf("%.0f %%", *share*100)
+}
+
+// minutes are whole minutes in words: "less than a minute", "1 minute", "45 minutes".
+func minutes(value float64) string {
+	if value < 0.5 {
+		return "less than a minute"
+	}
+	return counted(int(math.Round(value)), "minute", "minutes")
 }
 
 func counted(n int, one, many string) string {

@@ -71,6 +71,12 @@ func (f *Flight) writeText(w io.Writer) error {
 	b.WriteString("\nWHAT MATTERED MOST\n")
 	for _, lesson := range f.Lessons {
 		wrap(&b, "- ", clean(lesson.Text))
+		if lesson.Advice != "" {
+			wrap(&b, "  > ", lesson.Advice)
+		}
+		if lesson.At != nil {
+			fmt.Fprintf(&b, "    look at %s: legclock replay %s --from %s\n", zulu(*lesson.At), clean(f.Name), lesson.At.UTC().Format("15:04:05"))
+		}
 	}
 	for _, t := range f.tables() {
 		t.writeText(&b)

@@ -25,6 +25,7 @@ const (
 	Prompt  Kind = "prompt"
 	Mistake Kind = "mistake"
 	Remark  Kind = "remark"
+	Lesson  Kind = "lesson"
 )
 
 // Moment is something on the time-line.
@@ -75,6 +76,7 @@ var steps = []struct {
 	{"prompt", []Kind{Prompt}},
 	{"mistake", []Kind{Mistake}},
 	{"remark", []Kind{Remark}},
+	{"lesson", []Kind{Lesson}},
 }
 
 // Clock is the replay's own.

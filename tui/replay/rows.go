@@ -188,7 +188,7 @@ func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
 			entries++
 		}
 		const remembered = 30 * time.Second // how long a remark stands
-		if m.Kind == Prompt || last != nil && last.Kind == Remark && m.At.Sub(last.At) < remembered && s.At.Sub(last.At) < remembered {
+		if m.Kind == Prompt || m.Kind == Lesson || last != nil && last.Kind == Remark && m.At.Sub(last.At) < remembered && s.At.Sub(last.At) < remembered {
 			continue
 		}
 		last = &l.flight.Moments()[i]

@@ -1,0 +1,4 @@
+package debrief
+
+// Learned are the lessons of figures made up by a test.
+func (f *Flight) Learned() []Lesson { return lessons(f) }
