@@ -36,7 +36,7 @@ func drawTemperature(d *draw, altitudeFt float64) float64 {
 
 // twoKnots is the tolerance of the airspeed window of a slide rule.
 func twoKnots() Tolerance {
-	return Tolerance{2, "the airspeed window is set by altitude and temperature: 2 kt"}
+	return Tolerance{By: 2, Why: "the airspeed window is set by altitude and temperature: 2 kt"}
 }
 
 func celsius(value float64) Given { return given("temperature", "%s °C", figure(value)) }

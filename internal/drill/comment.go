@@ -19,6 +19,12 @@ func (e Exercise) Comment(v Verdict) []string {
 	}
 	switch v.Outcome {
 	case Right:
+		if v.Mistake != nil {
+			return []string{
+				fmt.Sprintf("%s is within the tolerance: %s", v.Read, strings.TrimSpace(v.By+" it is "+v.Answer)+others),
+				"but that is just what this slip gives: " + v.Mistake.Text,
+			}
+		}
 		switch {
 		case v.Read != v.Answer:
 			return []string{v.Read + " is right: " + strings.TrimSpace(v.By+" it is "+v.Answer) + others}

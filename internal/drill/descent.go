@@ -135,7 +135,7 @@ func topOfDescentAt(eta, fromFt, elevationFt, rateFtPerMin float64) Exercise {
 		Task: "time", Tool: InTheHead,
 		Given:    append([]Given{atTime("ETA overhead", eta)}, arrivalGiven(fromFt, elevationFt, rateFtPerMin)...),
 		Question: "When does the descent begin?",
-		Form:     timeForm(eta - minutes), Answers: only(eta - minutes), Tolerance: Tolerance{0.5, "a time is said to the minute"},
+		Form:     timeForm(eta - minutes), Answers: only(eta - minutes), Tolerance: Tolerance{By: 0.5, Why: "a time is said to the minute"},
 	}
 	span := say.SaySpan(minutes)
 	e.Steps = append(arrivalSteps(fromFt, elevationFt, rateFtPerMin, minutes),

@@ -195,7 +195,7 @@ func timeLeftByGauge(before, after, minutes, reserveMinutes float64, unit string
 			lasting("time between", minutes), lasting("reserve", reserveMinutes),
 		},
 		Question: "How long can the flight go on, at the same flow, and end with the reserve?",
-		Form:     Form{Kind: Hours}, Answers: only(left), Tolerance: Tolerance{max(0.03*whole, 1), "two settings of the slide rule, one after the other: 3 %"},
+		Form:     Form{Kind: Hours}, Answers: only(left), Tolerance: Tolerance{By: max(0.03*whole, 1), Why: "two settings of the slide rule, one after the other: 3 %"},
 	}
 	e.Steps = []string{
 		fmt.Sprintf("flow: 60 × (%s - %s) / %s = %.2f %s/h", figure(before), figure(after), figure(minutes), flow, unit),

@@ -124,7 +124,7 @@ func noReturn(enduranceMinutes, outKt, homeKt float64) Exercise {
 		Given:    []Given{lasting("endurance, the reserve taken off", enduranceMinutes), knots("groundspeed out", outKt), knots("groundspeed home", homeKt)},
 		Question: "How far out can the aircraft go and still come home?",
 		Form:     numberForm("nm", 1), Answers: only(distance),
-		Tolerance: Tolerance{max(0.03*distance, 0.5), "two settings of the slide rule, one after the other: 3 %"},
+		Tolerance: Tolerance{By: max(0.03*distance, 0.5), Why: "two settings of the slide rule, one after the other: 3 %"},
 		Steps: []string{
 			fmt.Sprintf("endurance × home / (out + home): %s × %s / (%s + %s) = %.1f min", figure(enduranceMinutes), figure(homeKt), figure(outKt), figure(homeKt), minutes),
 			fmt.Sprintf("%s × %.1f / 60 = %.1f nm", figure(outKt), minutes, distance),
@@ -149,7 +149,7 @@ func equalTimeInWind(distanceNM, track, tasKt float64, w air.Wind) Exercise {
 		Given:    append([]Given{miles("from start to destination", distanceNM)}, on.given()...),
 		Question: "How far from the start is it as long on as back?",
 		Form:     numberForm("nm", 1), Answers: only(fromStart),
-		Tolerance: Tolerance{max(0.03*fromStart, 0.5), "2 kt of the wind side and the slide rule's own error: 3 %"},
+		Tolerance: Tolerance{By: max(0.03*fromStart, 0.5), Why: "2 kt of the wind side and the slide rule's own error: 3 %"},
 	}
 	for _, way := range []struct {
 		name string

@@ -34,9 +34,9 @@ func etaTasks() [3][]task {
 // aMinute is the tolerance of an ETA, which is said to the minute.
 func aMinute(tool Tool) Tolerance {
 	if tool == InTheHead {
-		return Tolerance{0.5, "an ETA is said to the minute, and the figures come out even"}
+		return Tolerance{By: 0.5, Why: "an ETA is said to the minute, and the figures come out even"}
 	}
-	return Tolerance{1, "an ETA is said to the minute, and the slide rule may be a little out"}
+	return Tolerance{By: 1, Why: "an ETA is said to the minute, and the slide rule may be a little out"}
 }
 
 // etaAtGroundspeed asks for the ETA at the next point.
@@ -111,8 +111,8 @@ func etaFromPassings(first, second, flownNM, toGoNM float64, tool Tool) Exercise
 	}
 	e.Steps = append([]string{
 		elapsed(first, second),
-		fmt.Sprintf("60 × %s / %s = %.1f kt", figure(flownNM), figure(second-first), speed),
-	}, e.etaSteps(second, minutes, fmt.Sprintf("60 × %s / %.1f", figure(toGoNM), speed))...)
+		fmt.Sprintf("60 × %s / %s = %.2f kt", figure(flownNM), figure(second-first), speed),
+	}, e.etaSteps(second, minutes, fmt.Sprintf("60 × %s / %.2f", figure(toGoNM), speed))...)
 	e.slipETA(second, minutes)
 	e.slip(WrongFigure, first+minutes, "counted from the first passing, not from the last")
 	e.slip(UpsideDown, second+deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, second-first)), "the two distances changed over")

@@ -16,6 +16,7 @@ type Exercise struct {
 	Tolerance Tolerance `json:"tolerance"`
 	Steps     []string  `json:"steps"` // how the answer is worked out; the last of each way ends with its answer
 	Mistakes  []Mistake `json:"mistakes"`
+	Hidden    []Mistake `json:"hidden_mistakes,omitempty"` // slips that lead to a figure within the tolerance
 }
 
 // Given is one figure of a question, as a pilot writes it.
@@ -49,8 +50,9 @@ type Answer struct {
 // Tolerance is how far from an answer a reply is still right, in the unit of the form; for a wind in knots between the ends of the
 // two vectors.
 type Tolerance struct {
-	By  float64 `json:"by"`
-	Why string  `json:"why"`
+	By    float64  `json:"by"`
+	Why   string   `json:"why"`
+	Limit *float64 `json:"limit,omitempty"` // of a "latest": nothing after it is right
 }
 
 // Mistake is a wrong reply that a known slip leads to.
@@ -87,6 +89,15 @@ func either(rule, exact float64) []Answer {
 // Say writes an answer in its form.
 func (e Exercise) Say(r Reply) string { return e.Form.Say(r) }
 
+// latest makes the exercise one of a limit: it is said to the minute before, and nothing after it is right.
+func (e *Exercise) latest(limit float64) {
+	e.Tolerance.Limit = &limit
+	if whole := math.Floor(limit + slack); limit-whole > slack {
+		e.Answers = only(whole)
+		e.Steps = append(e.Steps, "at the latest, so down to the minute: "+e.Say(e.Answers[0].Reply))
+	}
+}
+
 // slip adds a mistake.
 func (e *Exercise) slip(kind MistakeKind, value float64, text string) {
 	if !math.IsNaN(value) && !math.IsInf(value, 0) {
@@ -118,12 +129,20 @@ func (e *Exercise) slipMinutes() {
 	e.slip(MinutesAsDecimals, unit*(whole+math.Round(60*part)/100), text)
 }
 
-// dropMistakesThatAreRight leaves only mistakes that lead to a wrong answer, and of those that lead to the same one the first.
-func (e *Exercise) dropMistakesThatAreRight() {
+// sortMistakes leaves only mistakes that lead to a wrong answer, and of those that lead to the same one the first. Those that lead to
+// another figure within the tolerance are set aside: who gives exactly that figure made the slip all the same.
+func (e *Exercise) sortMistakes() {
 	kept := e.Mistakes[:0:0]
+	e.Hidden = nil
 	for _, mistake := range e.Mistakes {
 		said, err := e.Form.Parse(e.Say(mistake.Reply))
-		if err != nil || e.isRight(said) {
+		if err != nil {
+			continue
+		}
+		if e.isRight(said) {
+			if !e.isAnswer(said) {
+				e.Hidden = append(e.Hidden, mistake)
+			}
 			continue
 		}
 		if _, known := nearest(kept, mistake.Reply, e.Form, e.Tolerance.By/2); !known {

@@ -62,6 +62,9 @@ func TestToleranceIsKept(t *testing.T) {
 			for _, way := range []float64{-1, 1} {
 				inside := Reply{Value: answer.Value + way*max(0, 0.99*e.Tolerance.By-coarse)}
 				outside := Reply{Value: answer.Value + way*(1.01*e.Tolerance.By+coarse)}
+				if e.Tolerance.Limit != nil && way > 0 {
+					continue // nothing after the answer is
+				}
 				if e.Form.Kind != TimeOfDay && e.Form.Kind != Direction && e.Form.Kind != Turn && outside.Value < 0 {
 					continue
 				}
@@ -105,6 +108,42 @@ func TestMistakesAreRecognised(t *testing.T) {
 			require.NotEmpty(t, mistake.Text)
 		}
 	})
+}
+
+// A slip that leads to a figure within the tolerance is named, and the answer is right all the same; the answer as it is said never is
+// taken for one, nor is it in tenths of an hour or of a minute.
+func TestASlipWithinTheToleranceIsNamed(t *testing.T) {
+	eachExercise(t, func(t *rapid.T, e Exercise) {
+		for _, mistake := range e.Hidden {
+			v := e.Mark(e.Say(mistake.Reply), 0)
+			require.Equal(t, Right, v.Outcome)
+			require.NotNil(t, v.Mistake, "%q in %+v", e.Say(mistake.Reply), e)
+			require.Contains(t, strings.Join(e.Comment(v), "\n"), v.Mistake.Text)
+		}
+		for _, answer := range e.Answers {
+			require.Nil(t, e.Mark(e.Say(answer.Reply), 0).Mistake)
+			if e.Form.Kind == Hours || e.Form.Kind == Span {
+				require.Nil(t, e.Mark(fmt.Sprintf("%.1f h", answer.Value/60), 0).Mistake)
+				require.Nil(t, e.Mark(fmt.Sprintf("%.1f min", answer.Value), 0).Mistake)
+			}
+		}
+	})
+}
+
+// Nothing after a limit is right, and what is shown as the latest is not after it.
+func TestNothingAfterALimitIsRight(t *testing.T) {
+	limits := 0
+	eachExercise(t, func(t *rapid.T, e Exercise) {
+		if e.Tolerance.Limit == nil {
+			require.NotContains(t, e.Question, "at the latest")
+			return
+		}
+		limits++
+		require.LessOrEqual(t, e.Answers[0].Value, *e.Tolerance.Limit+slack)
+		require.Less(t, *e.Tolerance.Limit-e.Answers[0].Value, 1.0)
+		require.Equal(t, Wrong, e.Mark(say.SayTimeOfDay(math.Floor(*e.Tolerance.Limit+slack)+1), 0).Outcome)
+	})
+	require.Positive(t, limits)
 }
 
 // The slips are what they are called.
@@ -174,7 +213,7 @@ func TestSeedsAreKept(t *testing.T) {
 		seed         uint64
 		given, right string
 	}{
-		{TimeSpeedDistance, Plain, 0, "22.5 nm, 94 kt", "14:22"},
+		{TimeSpeedDistance, Plain, 0, "14.5 nm, 80 kt", "10:53"},
 		{WindHeading, Plain, 2, "107 true, 120 kt, 180/35 true", "123"},
 		{Radial, Several, 1, "124 magnetic, TO, 5° right", "309"},
 		{SunsetMargin, Round, 0, "N36.5 W37, 14 January 2026, 19:35Z, 20:03Z, 18:51Z", "44 min"},

@@ -108,23 +108,23 @@ func choose(right string, choices ...string) (Form, []Answer) {
 // what a figure is rounded to when it is said.
 func (t Tool) within(value, least float64) Tolerance {
 	if t == InTheHead {
-		return Tolerance{least, "the figures come out even"}
+		return Tolerance{By: least / 2, Why: "the figures come out even"}
 	}
-	return Tolerance{max(0.02*math.Abs(value), least), "2 %, as a circular slide rule is set and read to about 1 in 100 each"}
+	return Tolerance{By: max(0.02*math.Abs(value), least), Why: "2 %, as a circular slide rule is set and read to about 1 in 100 each"}
 }
 
 // adding is the tolerance of whole figures that are added and taken away.
-func adding() Tolerance { return Tolerance{0.5, "adding and taking away comes out exactly"} }
+func adding() Tolerance { return Tolerance{By: 0.5, Why: "adding and taking away comes out exactly"} }
 
 // windSide is the tolerance, in degrees or knots, of what is read off the wind side of a slide rule.
 func windSide() Tolerance {
-	return Tolerance{2, "the wind side of a slide rule is read to 2° and 2 kt"}
+	return Tolerance{By: 2, Why: "the wind side of a slide rule is read to 2° and 2 kt"}
 }
 
 // rule is the tolerance of a rule of thumb and of the figure it stands for.
 func ruleOfThumb(by float64) Tolerance {
-	return Tolerance{by, "by the rule or exactly, rounded as it is said"}
+	return Tolerance{By: by, Why: "by the rule or exactly, rounded as it is said"}
 }
 
 // exactly is the tolerance of a choice.
-func exactly() Tolerance { return Tolerance{0, "there is nothing between the choices"} }
+func exactly() Tolerance { return Tolerance{By: 0, Why: "there is nothing between the choices"} }

@@ -269,7 +269,7 @@ func legTimeInWind(track, tasKt float64, w air.Wind, distanceNM float64) Exercis
 		Task: "leg time", Tool: SlideRule, Given: append(t.given(), miles("distance", distanceNM)),
 		Question: "How long does the leg take?",
 		Form:     spanForm(minutes), Answers: only(minutes),
-		Tolerance: Tolerance{max(0.03*minutes, 0.1), "2 kt of the wind side and the slide rule's own error: 3 %"},
+		Tolerance: Tolerance{By: max(0.03*minutes, 0.1), Why: "2 kt of the wind side and the slide rule's own error: 3 %"},
 	}
 	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps()...),
 		e.timeSteps(fmt.Sprintf("60 × %s / %.1f", figure(distanceNM), t.GroundspeedKt), minutes)...)

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"math"
+	"strings"
 	"time"
 )
 
@@ -23,7 +24,7 @@ type Best struct {
 // widened is a tolerance no narrower than the best figure's standard error.
 func (t Tolerance) widened(sigma float64) Tolerance {
 	if sigma > t.By {
-		return Tolerance{sigma, "the best that the log tells is no surer than that, ±1σ"}
+		return Tolerance{By: sigma, Why: "the best that the log tells is no surer than that, ±1σ"}
 	}
 	return t
 }
@@ -99,13 +100,17 @@ func LatestChangeInFlight(t TankPair, now time.Time) (e Exercise, ok bool) {
 		amount("flow", flow, p.unit+anHour), amount("largest imbalance allowed", t.Limit, p.unit),
 	}
 	e.Question = "When is the limit of imbalance reached if nothing is changed?"
+	e.Answers, e.Tolerance.Limit = only(*e.Tolerance.Limit), nil
+	if last := len(e.Steps) - 1; strings.HasPrefix(e.Steps[last], "at the latest") {
+		e.Steps = e.Steps[:last]
+	}
 	return e.inFlight(TankChanges), true
 }
 
 func (e Exercise) inFlight(topic Topic) Exercise {
 	e.Topic, e.Level = topic, Plain
 	e.Task += ", in flight"
-	e.dropMistakesThatAreRight()
+	e.sortMistakes()
 	return e
 }
 

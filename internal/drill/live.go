@@ -122,7 +122,7 @@ func (l Live) Questions(start, stop float64) (minutes, distance Exercise, err er
 			given("off the nose", "%.0f°, then %.0f°", t.First, t.Then), given("in", "%s s", figure(t.Seconds)), knots("true airspeed", l.TASKt),
 		}
 		e.Steps = append(e.Steps[:2:2], l.truth(*e, t)...)
-		e.dropMistakesThatAreRight()
+		e.sortMistakes()
 	}
 	return minutes, distance, nil
 }

@@ -2,8 +2,11 @@ package drill
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"time"
+
+	"example.com/legclock/internal/pattern"
 )
 
 // Outcome is what became of an answer.
@@ -52,17 +55,61 @@ func (e Exercise) Mark(text string, took time.Duration) Verdict {
 	v.Read, v.Answer, v.By = e.Say(reply), e.Say(answer.Reply), answer.By
 	if e.isRight(reply) {
 		v.Outcome = Right
+		if mistake, known := nearest(e.Hidden, reply, e.Form, e.place()); known && !e.isAnswer(reply) && !rounds(text, answer.Value) {
+			v.Mistake = &mistake
+		}
 		return v
 	}
 	v.Outcome, v.Off = Wrong, e.Form.off(reply, answer.Reply)
-	if mistake, known := nearest(e.Mistakes, reply, e.Form, e.Tolerance.By); known {
+	if rounds(text, answer.Value) {
+		return v
+	}
+	if mistake, known := nearest(e.Mistakes, reply, e.Form, max(e.Tolerance.By, e.place())); known {
 		v.Mistake = &mistake
 	}
 	return v
 }
 
 func (e Exercise) isRight(r Reply) bool {
+	if limit := e.Tolerance.Limit; limit != nil && math.Remainder(r.Value-*limit, minutesPerDay) > slack {
+		return false
+	}
 	return e.Form.apart(r, e.nearestAnswer(r).Reply) <= e.Tolerance.By+slack
+}
+
+// isAnswer reports whether a reply is an answer to the place that it is said with.
+func (e Exercise) isAnswer(r Reply) bool {
+	return e.Say(r) == e.Say(e.nearestAnswer(r).Reply) || e.Form.apart(r, e.nearestAnswer(r).Reply) <= e.place()
+}
+
+// place is half of the last place that an answer is said with.
+func (e Exercise) place() float64 {
+	switch e.Form.Kind {
+	case Span, TimeOfDay:
+		return 0.5/60 + slack
+	case Number:
+		return 0.5*math.Pow(10, -float64(e.Form.Decimals)) + slack
+	case Choice:
+		return 0
+	}
+	return 0.5 + slack
+}
+
+var decimalTime = pattern.Of(`^\s*\d*[.,](\d+) ?(h|m|$)`)
+
+// rounds reports whether a length of time in tenths of its unit, "1.1 h", is the answer, in minutes, rounded to that place. That is a way
+// to say it and no slip.
+func rounds(text string, answerMinutes float64) bool {
+	parts := decimalTime().FindStringSubmatch(strings.ToLower(text))
+	if parts == nil {
+		return false
+	}
+	unit := 1.0
+	if parts[2] == "h" {
+		unit = 60
+	}
+	said, err := strconv.ParseFloat(strings.ReplaceAll(strings.TrimRight(strings.TrimSpace(strings.ToLower(text)), "hmin rsoue"), ",", "."), 64)
+	return err == nil && math.Abs(said*unit-answerMinutes) <= 0.5*unit*math.Pow(10, -float64(len(parts[1])))+slack
 }
 
 func (e Exercise) nearestAnswer(r Reply) Answer {

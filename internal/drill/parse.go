@@ -1,15 +1,56 @@
 package drill
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
+	"example.com/legclock/internal/pattern"
 	"example.com/legclock/internal/say"
 )
 
 // Parse reads an answer in any of the forms that its kind knows; upper and lower case are one. The error is a *say.Misread, which
 // quotes the text and shows how it may be written.
 func (f Form) Parse(text string) (Reply, error) {
+	stated := text
+	text = f.inOurWay(text)
+	reply, err := f.parse(text)
+	var misread *say.Misread
+	if errors.As(err, &misread) && text != stated {
+		misread.Text = strings.TrimSpace(stated)
+	}
+	return reply, err
+}
+
+var (
+	decimalComma = pattern.Of(`(\d),(\d)`)
+	hourLetter   = pattern.Of(`^\s*(\d{1,2}) ?[hH] ?(\d{2})`)
+	windHyphen   = pattern.Of(`^(\s*\d{1,3}) ?- ?(\d)`)
+	signedAngle  = pattern.Of(`^\s*([-+−])\s*(\d.*)$`)
+)
+
+// inOurWay brings other ways to write a figure into the one that is read: a decimal comma, the hour's letter in a time of day, a hyphen in
+// a wind, the sign of an angle, right being positive.
+func (f Form) inOurWay(text string) string {
+	text = decimalComma().ReplaceAllString(text, "$1.$2")
+	switch f.Kind {
+	case TimeOfDay:
+		text = hourLetter().ReplaceAllString(text, "$1:$2")
+	case WindForm:
+		text = windHyphen().ReplaceAllString(text, "$1/$2")
+	case Turn:
+		if parts := signedAngle().FindStringSubmatch(text); parts != nil && !strings.ContainsAny(parts[2], "lLrR") {
+			side := " right"
+			if parts[1] != "+" {
+				side = " left"
+			}
+			text = parts[2] + side
+		}
+	}
+	return text
+}
+
+func (f Form) parse(text string) (Reply, error) {
 	var value float64
 	var err error
 	switch f.Kind {

@@ -35,6 +35,12 @@ func TestAnswersAreReadAsPilotsSayThem(t *testing.T) {
 		{numberForm(litres, 1), []string{"14.4", "14.4 L", "14.4 litres"}, 14.4},
 		{numberForm(gallons+anHour, 1), []string{"8.5", "8.5 US gal/h", "8.5 gph"}, 8.5},
 		{numberForm("ft/min", 0), []string{"500", "500 ft/min", "500 fpm"}, 500},
+		{Form{Kind: Turn}, []string{"-9", "−9", "- 9", "9,0 left"}, -9},
+		{Form{Kind: Turn}, []string{"+9", "9,0 R"}, 9},
+		{Form{Kind: Span}, []string{"7,3 min", "7,3"}, 7.3},
+		{Form{Kind: Hours}, []string{"1,1 h", "1.1 h"}, 66},
+		{numberForm("nm", 1), []string{"12,5", "12,5 nm"}, 12.5},
+		{timeForm(9*60 + 30), []string{"9h20", "09h20", "9 h 20", "9H20Z"}, 9*60 + 20},
 		{side, []string{"LEFT", "left", "l", " Le "}, 0},
 		{side, []string{"RIGHT", "r"}, 1},
 		{Form{Kind: Choice, Choices: []string{"left", "left wing", "aux"}}, []string{"left"}, 0},
@@ -48,6 +54,11 @@ func TestAnswersAreReadAsPilotsSayThem(t *testing.T) {
 	wind, err := Form{Kind: WindForm}.Parse("24015KT")
 	require.NoError(t, err)
 	assert.Equal(t, Reply{240, 15}, wind)
+	for _, text := range []string{"220-10", "220 - 10", "220/10"} {
+		wind, err = Form{Kind: WindForm}.Parse(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, Reply{220, 10}, wind, text)
+	}
 }
 
 func TestWhatIsNoAnswerIsRefusedInWords(t *testing.T) {

@@ -28,7 +28,7 @@ func slantTasks() [3][]task {
 }
 
 // aTenth is the tolerance of a DME, which shows tenths.
-func aTenth() Tolerance { return Tolerance{0.1, "a DME shows tenths of a mile"} }
+func aTenth() Tolerance { return Tolerance{By: 0.1, Why: "a DME shows tenths of a mile"} }
 
 // overhead asks what a DME shows overhead.
 func overhead(heightFt float64) Exercise {

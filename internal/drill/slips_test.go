@@ -122,7 +122,7 @@ func TestCommonSlipsAreRecognised(t *testing.T) {
 		{"the margin left out", latestOffBlocks(dusk, 60, 10, 30), "18:45", StepLeftOut},
 		{"half the time", latestTurn(dusk, 1075, 20, 80, 120), "18:45", StepLeftOut},
 	} {
-		c.e.dropMistakesThatAreRight()
+		c.e.sortMistakes()
 		v := c.e.Mark(c.text, 0)
 		assert.Equal(t, Wrong, v.Outcome, "%s: %q for %q", c.what, c.text, v.Answer)
 		if assert.NotNil(t, v.Mistake, "%s: %q for %q: %+v", c.what, c.text, v.Answer, c.e.Mistakes) {

@@ -43,6 +43,37 @@ func TestWorkedStepsHold(t *testing.T) {
 	})
 }
 
+// Every line of every working comes out from the figures that stand on the page, rounded to its own last place.
+func TestEveryLineComesOutAsPrinted(t *testing.T) {
+	decimals := regexp.MustCompile(`\.(\d+)`)
+	eachExercise(t, func(t *rapid.T, e Exercise) {
+		if strings.HasSuffix(e.Task, ", in flight") {
+			return // its figures are those of the flight, not drawn; TestWorkedStepsHold has it
+		}
+		for _, step := range e.Steps {
+			parts := strings.Split(step, " = ")
+			parts[0] = parts[0][strings.LastIndex(parts[0], ": ")+1:]
+			for i, left := range parts[:len(parts)-1] {
+				shown, _, _ := strings.Cut(parts[i+1], ", ")
+				off := evaluate(left) - literal(shown, strings.HasSuffix(shown, " h"))
+				place := 1.0
+				if match := decimals.FindStringSubmatch(shown); match != nil {
+					place = math.Pow(10, -float64(len(match[1])))
+				}
+				switch {
+				case strings.Contains(step, "Z"):
+					off, place = math.Remainder(off, 1440), 1.0/60
+				case strings.Contains(shown, ":"):
+					place = 1.0 / 60
+				case math.Abs(off) > 180:
+					off = math.Remainder(off, 360)
+				}
+				require.LessOrEqual(t, math.Abs(off), place/2+1e-6, "%q of %q", step, e.Steps)
+			}
+		}
+	})
+}
+
 // allowance is one unit of the last place shown and 0.6 % for what was rounded before; a second or two of a time.
 func allowance(text string, shown float64) float64 {
 	if strings.Contains(text, ":") {

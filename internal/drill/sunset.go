@@ -85,7 +85,7 @@ func (e evening) given() []Given {
 }
 
 // oneMinute is the tolerance of a time that is added to or taken from another.
-func oneMinute() Tolerance { return Tolerance{0.5, "whole minutes, added and taken away"} }
+func oneMinute() Tolerance { return Tolerance{By: 0.5, Why: "whole minutes, added and taken away"} }
 
 // difference is the step from an earlier time of day to a later one.
 func difference(later, earlier float64) string {
@@ -139,6 +139,7 @@ func latestOffBlocks(e evening, flightMinutes, taxiMinutes, marginMinutes float6
 			fmt.Sprintf("%s - %s - %s = %s", say.SayTimeOfDay(e.sunset-marginMinutes), sayHours(flightMinutes), sayHours(taxiMinutes), say.SayTimeOfDay(latest)),
 		},
 	}
+	x.latest(latest)
 	x.slip(StepLeftOut, latest+taxiMinutes, "that is the time of take-off: taxiing comes before")
 	x.slip(StepLeftOut, latest+marginMinutes, "the margin before sunset is left out")
 	x.slip(WrongFigure, latest+e.dusk-e.sunset, "reckoned from the end of civil twilight")
@@ -186,7 +187,7 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 		Given: append(e.given(), atTime("airborne", airborne), lasting("to be home before sunset by", marginMinutes),
 			knots("groundspeed out", outKt), knots("groundspeed home", homeKt)),
 		Question: "When does the flight turn round for home at the latest?",
-		Form:     timeForm(turn), Answers: only(turn), Tolerance: Tolerance{max(0.02*out, 1), "the slide rule's 2 %, and at least a minute"},
+		Form:     timeForm(turn), Answers: only(turn), Tolerance: Tolerance{By: max(0.02*out, 1), Why: "the slide rule's 2 %, and at least a minute"},
 		Steps: []string{
 			fmt.Sprintf("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), sayHours(marginMinutes), say.SayTimeOfDay(airborne), sayHours(available)),
 			fmt.Sprintf("time × home / (out + home): %s × %s / (%s + %s) = %s min", figure(available), figure(homeKt), figure(outKt), figure(homeKt), figure(out)),
@@ -194,6 +195,7 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 		},
 	}
 	x.Given[0].Name = "home"
+	x.latest(turn)
 	x.slip(StepLeftOut, airborne+available/2, "half the time: that holds without wind only")
 	_, swapped := deadreckon.NoReturn(available, homeKt, outKt)
 	x.slip(UpsideDown, airborne+swapped, "out and home changed over: the slow way takes the longer part")

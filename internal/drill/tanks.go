@@ -180,7 +180,7 @@ func latestChange(p pair, flowPerHour, limit, now, extra float64) Exercise {
 		Given: append(append([]Given{atTime("now", now)}, p.given()...),
 			amount("flow", flowPerHour, p.unit+anHour), amount("largest imbalance allowed", limit, p.unit)),
 		Question: "When is the next change due at the latest?",
-		Form:     timeForm(now + minutes), Answers: only(now + minutes), Tolerance: Tolerance{1, "a change is planned to the minute"},
+		Form:     timeForm(now + minutes), Answers: only(now + minutes), Tolerance: Tolerance{By: 1, Why: "a change is planned to the minute"},
 		Steps: []string{limitStep(p, limit)},
 	}
 	perHour := figure(flowPerHour)
@@ -193,6 +193,7 @@ func latestChange(p pair, flowPerHour, limit, now, extra float64) Exercise {
 		e.slip(WrongWay, now+fuel.EnduranceMinutes(limit+lead, flowPerHour*(1-extra)), "the margin taken off the flow: it has to be put on")
 	}
 	e.Steps = append(e.Steps, e.etaSteps(now, minutes, fmt.Sprintf("60 × %s / %s", figure(limit+lead), perHour))...)
+	e.latest(now + minutes)
 	e.slip(WrongWay, now+fuel.EnduranceMinutes(limit-lead, flowPerHour*(1+extra)), "the difference there is now counted the wrong way")
 	e.slip(StepLeftOut, now+fuel.EnduranceMinutes(limit, flowPerHour*(1+extra)), "the difference there is now is left out")
 	e.slipETA(now, minutes)
@@ -268,7 +269,7 @@ func (c changes) steps(decimals int) []string {
 
 // tankWithin is the tolerance of what is left in a tank.
 func tankWithin(used float64) Tolerance {
-	return Tolerance{max(0.02*used, 0.1), "2 % of what was burned"}
+	return Tolerance{By: max(0.02*used, 0.1), Why: "2 % of what was burned"}
 }
 
 // quantityAfter asks for what is left in the tank that was fed first.

@@ -2,8 +2,11 @@ package drill
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+
+	"example.com/legclock/internal/worked"
 )
 
 // Level is how hard an exercise is, from 1.
@@ -147,8 +150,30 @@ func Make(topic Topic, level Level, seed uint64) Exercise {
 	}
 	tasks := courseOf(topic).tasks[level-1]
 	d := newDraw(topic, level, seed)
-	e := tasks[d.below(len(tasks))](d)
-	e.Topic, e.Level, e.Seed = topic, level, seed
-	e.dropMistakesThatAreRight()
-	return e
+	draw := tasks[d.below(len(tasks))]
+	var best Exercise
+	least := math.MaxInt
+	for range redraws {
+		e := draw(d)
+		e.sortMistakes()
+		faults := len(e.Hidden)
+		if slices.ContainsFunc(e.Steps, func(step string) bool { return worked.Recompute(step) != nil }) {
+			faults += workingFault
+		}
+		if faults < least {
+			best, least = e, faults
+		}
+		if least == 0 {
+			break
+		}
+	}
+	best.Topic, best.Level, best.Seed = topic, level, seed
+	return best
 }
+
+// Figures are drawn anew while a line of the working does not come out from the figures that are printed, as those were rounded on the
+// way, or while a known slip leads to a figure within the tolerance, where it could not be told from a right answer.
+const (
+	redraws      = 30
+	workingFault = 100
+)

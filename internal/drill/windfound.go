@@ -53,9 +53,9 @@ func drawFlown(d *draw) flown {
 // windEnds is the tolerance of a wind found: what 1° and 2 kt of reading make at the speed of a light aircraft.
 func windEnds(tool Tool) Tolerance {
 	if tool == InTheHead {
-		return Tolerance{1, "the figures come out even"}
+		return Tolerance{By: 1, Why: "the figures come out even"}
 	}
-	return Tolerance{3, "a degree and two knots of reading move the end of the wind by 3 kt"}
+	return Tolerance{By: 3, Why: "a degree and two knots of reading move the end of the wind by 3 kt"}
 }
 
 func windAnswer(w air.Wind) []Answer { return []Answer{{Reply: Reply{w.FromTrue, w.SpeedKt}}} }

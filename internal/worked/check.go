@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"example.com/legclock/internal/pattern"
 )
 
 // Check reckons a line through. A line without "=" has nothing to reckon.
@@ -27,6 +29,38 @@ func Check(line string) error {
 		}
 	}
 	return nil
+}
+
+// Recompute reckons a line from the figures as they stand on the page, as whoever reads it does: what follows an "=" has to be what
+// stands before it, rounded to its own last place. Check is for figures that were rounded on the way.
+func Recompute(line string) error {
+	parts := strings.Split(hoursAndMinutes().ReplaceAllStringFunc(line, inMinutes), " = ")
+	parts[0] = parts[0][strings.LastIndex(parts[0], ": ")+1:]
+	for i := 1; i < len(parts); i++ {
+		left, right := parse(parts[i-1]), parse(parts[i])
+		if len(left.figures) == 0 || len(right.figures) == 0 {
+			return fmt.Errorf("%q: there is no figure beside an \"=\"", line)
+		}
+		off := left.value() - right.value()
+		switch {
+		case strings.Contains(line, "Z"):
+			off = math.Remainder(off, 24*60)
+		case math.Abs(off) > 180:
+			off = math.Remainder(off, 360) // a direction
+		}
+		if !(math.Abs(off) <= right.place/2+1e-6) {
+			return fmt.Errorf("%q: %s is %.6g, not %s", line, strings.TrimSpace(parts[i-1]), left.value(), parts[i])
+		}
+	}
+	return nil
+}
+
+var hoursAndMinutes = pattern.Of(`\d+ h \d\d( min)?`)
+
+func inMinutes(text string) string {
+	var hours, minutes int
+	fmt.Sscanf(text, "%d h %d", &hours, &minutes) //nolint:errcheck // it is of that form
+	return fmt.Sprintf("%d min", 60*hours+minutes)
 }
 
 // bounds are where a value lies when every figure in it is rounded.

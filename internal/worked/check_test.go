@@ -47,3 +47,24 @@ func TestLinesThatDoNot(t *testing.T) {
 		assert.Error(t, worked.Check(line), line)
 	}
 }
+
+// What is printed is reckoned as printed: the first line is the correctly rounded answer to figures that were rounded after the sum.
+func TestRecompute(t *testing.T) {
+	for line, holds := range map[string]bool{
+		"60 × 13.5 / 6.67 = 121.5 kt":                false,
+		"60 × 13.5 / 6.67 = 121.4 kt":                true,
+		"6.71 min = 6:42":                            false,
+		"6.71 min = 6:43":                            true,
+		"172 min = 2 h 53":                           false,
+		"172 min = 2 h 52":                           true,
+		"flow: 60 × (42.5 - 37.5) / 35 = 8.57 gal/h": true,
+		"17:02Z + 40:14 = 17:42:14Z":                 true,
+		"23:50Z + 20:00 = 00:10Z":                    true,
+		"heading: 355 + 7.85 = 003":                  true,
+		"heading: 355 + 7.85 = 002":                  false,
+		"first: 6 × 2 = 12 nm = 13 nm":               false,
+		"no figures here":                            true,
+	} {
+		assert.Equal(t, holds, worked.Recompute(line) == nil, line)
+	}
+}

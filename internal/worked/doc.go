@@ -5,5 +5,5 @@
 // cos, tan, asin, acos and atan, "root" is the square root, 7:20 is minutes and seconds, 10:42:30Z a time of day; words and units are
 // passed over, and what ends in ° counts round the circle.
 //
-// It is for tests.
+// Tests check with it; the drill draws figures whose workings come out as they are printed.
 package worked

@@ -15,6 +15,7 @@ type figure struct{ value, rounding float64 }
 type expression struct {
 	tokens  []string
 	figures []figure
+	place   float64 // the unit of the last place of its first figure
 }
 
 var token = pattern.Of(`\d+(?::\d\d)+Z?|\d+(?:\.\d+)?|asin|acos|atan|\bsin\b|\bcos\b|\btan\b|root|[-+×/()]|[\pL°²%]+`)
@@ -25,6 +26,9 @@ func parse(text string) expression {
 	for i, one := range all {
 		switch {
 		case one[0] >= '0' && one[0] <= '9':
+			if len(e.figures) == 0 {
+				e.place = lastPlace(one)
+			}
 			e.tokens = append(e.tokens, "#")
 			e.figures = append(e.figures, figureOf(one))
 		case strings.Contains(" asin acos atan sin cos tan root ", " "+one+" ") || strings.Contains("-+×/()", one):
@@ -60,6 +64,24 @@ func figureOf(text string) figure {
 		unit /= 60
 	}
 	return figure{value, second / 2}
+}
+
+// lastPlace is the unit of the last place of a figure; a second for times.
+func lastPlace(text string) float64 {
+	if strings.Contains(text, ":") {
+		return 1.0 / 60
+	}
+	_, decimals, _ := strings.Cut(text, ".")
+	return math.Pow(10, -float64(len(decimals)))
+}
+
+// value is that of the figures as they stand.
+func (e expression) value() float64 {
+	values := make([]float64, len(e.figures))
+	for i, f := range e.figures {
+		values[i] = f.value
+	}
+	return e.at(values)
 }
 
 // at is the value of an expression for figures of one's own.
