@@ -36,9 +36,12 @@ var errNoMoreAnswers = errors.New("no more answers")
 
 func (d *dialogue) run() error {
 	for n := range d.count {
-		seed := d.seed + uint64(n)
-		card := d.progress.Next(d.wish, d.env.Now(), seed)
-		e := drill.Make(card.Topic, card.Level, seed)
+		choice := d.progress.Next(d.wish, d.env.Now())
+		if choice.Ahead && n == 0 && !d.asJSON {
+			tell(d.env, "note", "nothing is due until "+choice.Due.UTC().Format("2 January 15:04Z")+": this is practice ahead, what is not firm yet first")
+		}
+		e := drill.MakeTask(choice.Item, d.seed)
+		d.seed = e.Seed + 1
 		if err := d.ask(n+1, e); err != nil {
 			return err
 		}
@@ -86,6 +89,9 @@ func (d *dialogue) take(e drill.Exercise) error {
 		d.tally.Add(v)
 		attempt := drill.AttemptOf(e, v, d.env.Now())
 		d.progress.Add(attempt)
+		if v.Outcome == drill.NotKnown { // an empty line asks to be shown: nobody tried
+			return nil
+		}
 		if err := d.store.Record(attempt); err != nil && d.unkept == nil {
 			d.unkept = err
 			tell(d.env, "note", fmt.Sprintf("progress is not kept: %v", err))
@@ -188,14 +194,14 @@ func printProgress(env Env, progress drill.Progress, wish drill.Wish, asJSON boo
 		return printJSON(env, map[string]any{"asked": tally.Asked, "right": tally.Right, "cards": standings})
 	}
 	w := &strings.Builder{}
-	fmt.Fprintf(w, "%-20s %5s  %5s %6s %6s  %6s  %-9s %s\n", "topic", "level", "box", "right", "", "time", "due", "most often wrong by")
+	fmt.Fprintf(w, "%-20s %5s  %5s %6s %6s  %6s  %-9s %s\n", "topic", "level", "firm", "right", "", "time", "due", "most often wrong by")
 	untried := 0
 	for _, s := range standings {
 		if s.Tries == 0 {
 			untried++
 			continue
 		}
-		fmt.Fprintf(w, "%-20s %5d  %d of %d %6s %5.0f%%  %5.0fs  %-9s %s\n", s.Topic, s.Level, s.Box, drill.Boxes,
+		fmt.Fprintf(w, "%-20s %5d  %d of %d %6s %5.0f%%  %5.0fs  %-9s %s\n", s.Topic, s.Level, s.Firm, s.Tasks,
 			fmt.Sprintf("%d/%d", s.Right, s.Tries), 100**s.Accuracy, *s.MeanSeconds, s.Away(env.Now()), s.MostOften())
 	}
 	fmt.Fprintf(w, "%s; %d of %d topics and levels not tried yet\n", tally, untried, len(standings))

@@ -1,7 +1,7 @@
 package drill
 
 import (
-	"math/rand/v2"
+	"cmp"
 	"slices"
 	"time"
 )
@@ -30,23 +30,75 @@ func AttemptOf(e Exercise, v Verdict, at time.Time) Attempt {
 	return a
 }
 
-// Card is what is repeated: a topic at a level.
+// Card is a topic at a level.
 type Card struct {
 	Topic Topic `json:"topic"`
 	Level Level `json:"level"`
 }
 
-// Boxes is how many boxes there are.
-const Boxes = 5
-
-// rest is how long a card rests in a box: none in the first, then doubling from a day (the boxes are Leitner's, the days common
-// practice, no source).
-func rest(box int) time.Duration {
-	if box <= 1 {
-		return 0
-	}
-	return 24 * time.Hour << (box - 2)
+// Item is what is repeated: one task of a card. A miss belongs to it and to no other.
+type Item struct {
+	Card
+	Task string `json:"task"`
 }
+
+// When an item comes again: the SM-2 algorithm (P. A. Wozniak, Optimization of repetition spacing in the practice of learning, 1990,
+// section 3.2; from memory). After a miss an item begins anew; the first two rests are SM-2's 1 and 6 days, each rest after that the one
+// before times the item's ease. A right answer is grade 4, which leaves the ease as it is; a miss is grade 2, which takes 0.32 off it.
+// Before the first of these rests there is a short one, so that an answer is asked for twice on the first evening (common practice, no
+// source).
+const (
+	easeAtFirst = 2.5
+	easeLeast   = 1.3
+	easeOfMiss  = 0.32
+	againAfter  = 2 * time.Minute  // a miss
+	shortRest   = 10 * time.Minute // the first right answer
+	firstRest   = 24 * time.Hour
+	secondRest  = 6 * 24 * time.Hour
+	firmAfter   = 2 // right answers at different times
+)
+
+// memory is what is known of an item. The zero value was never tried.
+type memory struct {
+	tries, right int
+	streak       int // right answers since the last miss, each when it was due
+	ease         float64
+	rest         time.Duration
+	due, last    time.Time
+}
+
+func (m memory) after(a Attempt) memory {
+	if m.tries == 0 {
+		m.ease = easeAtFirst
+	}
+	wasDue := !m.due.After(a.At)
+	m.tries++
+	m.last = a.At
+	if !a.Right {
+		m.streak, m.ease, m.rest = 0, max(easeLeast, m.ease-easeOfMiss), againAfter
+		m.due = a.At.Add(m.rest)
+		return m
+	}
+	m.right++
+	if !wasDue { // practised ahead: it counts, and moves nothing
+		return m
+	}
+	m.streak++
+	switch m.streak {
+	case 1:
+		m.rest = shortRest
+	case 2:
+		m.rest = firstRest
+	case 3:
+		m.rest = secondRest
+	default:
+		m.rest = time.Duration(float64(m.rest) * m.ease)
+	}
+	m.due = a.At.Add(m.rest)
+	return m
+}
+
+func (m memory) firm() bool { return m.streak >= firmAfter }
 
 // Standing is how a card stands. What is not known is nil.
 type Standing struct {
@@ -55,46 +107,43 @@ type Standing struct {
 	Right       int                 `json:"right"`
 	Accuracy    *float64            `json:"accuracy"`     // 0 to 1
 	MeanSeconds *float64            `json:"mean_seconds"` // of all tries
-	Box         int                 `json:"box"`          // 1 to Boxes; 0 before the first try
+	Tasks       int                 `json:"tasks"`
+	Firm        int                 `json:"firm"` // tasks answered right at two different times since they were missed
 	Last        *time.Time          `json:"last"`
-	Due         *time.Time          `json:"due"` // when it is to be asked again
+	Due         *time.Time          `json:"due"` // when the first of its tasks is to be asked again
 	Mistakes    map[MistakeKind]int `json:"mistakes,omitempty"`
 }
 
-// IsDue reports whether a card is to be asked, a new one included.
+// IsFirm reports whether every task of the card is.
+func (s Standing) IsFirm() bool { return s.Tasks > 0 && s.Firm == s.Tasks }
+
+// IsDue reports whether something of a card is to be asked, a new one included.
 func (s Standing) IsDue(now time.Time) bool { return s.Due == nil || !s.Due.After(now) }
 
 // Progress is what comes of attempts. The zero value has none.
 type Progress struct {
 	standings map[Card]Standing
-	last      Card
+	items     map[Item]memory
+	last      Item
 }
 
-// Add puts an attempt to the others. A right answer moves a card that was due to the next box; a wrong one moves it to the first.
+// Add puts an attempt to the others.
 func (p *Progress) Add(a Attempt) {
 	if p.standings == nil {
-		p.standings = map[Card]Standing{}
+		p.standings, p.items = map[Card]Standing{}, map[Item]memory{}
 	}
 	card := Card{a.Topic, a.Level}
-	s := p.Of(card)
-	wasDue := s.IsDue(a.At)
+	item := Item{card, a.Task}
+	p.items[item] = p.items[item].after(a)
+	s := p.standings[card]
+	s.Card = card
 	mean := a.Seconds
 	if s.MeanSeconds != nil {
 		mean = *s.MeanSeconds + (a.Seconds-*s.MeanSeconds)/float64(s.Tries+1)
 	}
 	s.Tries++
-	switch {
-	case !a.Right:
-		s.Box = 1
-	case wasDue:
-		s.Box = min(max(s.Box, 1)+1, Boxes)
-	}
 	if a.Right {
 		s.Right++
-	}
-	if !a.Right || wasDue {
-		due := a.At.Add(rest(s.Box))
-		s.Due = &due
 	}
 	if a.Mistake != "" {
 		counts := map[MistakeKind]int{a.Mistake: 1}
@@ -106,15 +155,27 @@ func (p *Progress) Add(a Attempt) {
 	accuracy := float64(s.Right) / float64(s.Tries)
 	s.MeanSeconds, s.Accuracy, s.Last = &mean, &accuracy, &a.At
 	p.standings[card] = s
-	p.last = card
+	p.last = item
 }
 
 // Of is how a card stands.
 func (p Progress) Of(card Card) Standing {
-	if s, known := p.standings[card]; known {
-		return s
+	s := p.standings[card]
+	s.Card = card
+	for _, task := range TasksOf(card) {
+		m := p.items[Item{card, task}]
+		s.Tasks++
+		if m.firm() {
+			s.Firm++
+		}
+		if due := m.due; s.Tries > 0 && (s.Due == nil || due.Before(*s.Due)) {
+			if m.tries == 0 { // never asked: due since the card was begun
+				due = *s.Last
+			}
+			s.Due = &due
+		}
 	}
-	return Standing{Card: card}
+	return s
 }
 
 // Standings lists every topic and level in the order of Topics, those never tried included.
@@ -134,7 +195,7 @@ type Wish struct {
 	Level Level
 }
 
-// open lists the cards that a wish leaves. A level opens when the one below it is past the first box.
+// open lists the cards that a wish leaves. A level opens when every task of the one below it is firm.
 func (p Progress) open(w Wish) []Card {
 	topics := Topics()
 	if w.Topic != "" {
@@ -147,8 +208,9 @@ func (p Progress) open(w Wish) []Card {
 			continue
 		}
 		for _, level := range Levels() {
-			cards = append(cards, Card{topic, level})
-			if p.Of(Card{topic, level}).Box <= 1 {
+			card := Card{topic, level}
+			cards = append(cards, card)
+			if !p.Of(card).IsFirm() {
 				break
 			}
 		}
@@ -156,52 +218,86 @@ func (p Progress) open(w Wish) []Card {
 	return cards
 }
 
-// How often cards are drawn: one that was missed four times as often as one in the second box or a new one; half as often with each
-// box beyond.
+// Pick is what to ask next. Ahead says that nothing is due, and Due when something will be.
+type Pick struct {
+	Item
+	Ahead bool
+	Due   time.Time
+}
+
+// The order in which items are asked.
 const (
-	weightMissed = 32
-	weightBox2   = 8
-	weightNew    = 8
+	missed   = iota // and due again: in new figures, soon
+	review          // due
+	untried         // the easy levels first, topic by topic
+	shaky           // nothing is due: what is not firm yet
+	firmOnes        // nor that
 )
 
-// weight is how often a card is drawn among those that are due.
-func (s Standing) weight() int {
-	switch {
-	case s.Tries == 0:
-		return weightNew
-	case s.Box <= 1:
-		return weightMissed
-	}
-	return weightBox2 >> (s.Box - 2)
+// candidate is an item as Next weighs it.
+type candidate struct {
+	Item
+	memory
+	place int // in the order of the topics
+	order int
 }
 
-// Next chooses what to ask: one of the cards that are due, the weak ones more often, and not the last one again if there is another;
-// with none due, the one that will be due first. It depends on nothing but progress, wish, time and seed.
-func (p Progress) Next(w Wish, now time.Time, seed uint64) Card {
-	cards := p.open(w)
-	if len(cards) > 1 {
-		cards = slices.DeleteFunc(cards, func(c Card) bool { return c == p.last })
-	}
-	var due []Standing
-	total := 0
-	for _, card := range cards {
-		if s := p.Of(card); s.IsDue(now) {
-			due = append(due, s)
-			total += s.weight()
+// Next chooses what to ask: what was missed and is due again, then what is due, then what was never asked; with nothing due what is not
+// firm yet, and at last what is. Among these the topics take turns, the least recent and the hardest come first. It depends on nothing
+// but progress, wish and time.
+func (p Progress) Next(w Wish, now time.Time) Pick {
+	topics := Topics()
+	var all []candidate
+	lastOf := map[Topic]time.Time{}
+	for item, m := range p.items {
+		if m.last.After(lastOf[item.Topic]) {
+			lastOf[item.Topic] = m.last
 		}
 	}
-	if total == 0 {
-		return p.firstDue(cards)
-	}
-	drawn := int(rand.NewPCG(seed, weightMissed).Uint64() % uint64(total))
-	for _, s := range due {
-		if drawn -= s.weight(); drawn < 0 {
-			return s.Card
+	for _, card := range p.open(w) {
+		for _, task := range TasksOf(card) {
+			c := candidate{Item: Item{card, task}, place: slices.Index(topics, card.Topic)}
+			c.memory = p.items[c.Item]
+			switch due := !c.due.After(now); {
+			case c.tries == 0:
+				c.order = untried
+			case due && c.streak == 0:
+				c.order = missed
+			case due:
+				c.order = review
+			case !c.firm():
+				c.order = shaky
+			default:
+				c.order = firmOnes
+			}
+			all = append(all, c)
 		}
 	}
-	panic("drill: the weights do not add up")
+	best := slices.MinFunc(all, func(a, b candidate) int {
+		return cmp.Or(
+			again(a, p.last)-again(b, p.last), a.order-b.order, again(a, Item{Card: p.last.Card})-again(b, Item{Card: p.last.Card}),
+			newOrder(a, b, lastOf), a.last.Compare(b.last), cmp.Compare(a.ease, b.ease), cmp.Compare(a.place, b.place), cmp.Compare(a.Task, b.Task),
+		)
+	})
+	pick := Pick{Item: best.Item, Ahead: best.order >= shaky}
+	if pick.Ahead {
+		pick.Due = slices.MinFunc(all, func(a, b candidate) int { return a.due.Compare(b.due) }).due
+	}
+	return pick
 }
 
-func (p Progress) firstDue(cards []Card) Card {
-	return slices.MinFunc(cards, func(a, b Card) int { return p.Of(a).Due.Compare(*p.Of(b).Due) })
+// again keeps the same task, or another of the same topic, from coming twice running where there is another.
+func again(c candidate, last Item) int {
+	if last.Topic == c.Topic && (last.Task == "" || last == c.Item) {
+		return 1
+	}
+	return 0
+}
+
+// newOrder is that of items never asked: by level, then the topic that was asked least recently.
+func newOrder(a, b candidate, lastOf map[Topic]time.Time) int {
+	if a.order != untried || b.order != untried {
+		return 0
+	}
+	return cmp.Or(int(a.Level-b.Level), lastOf[a.Topic].Compare(lastOf[b.Topic]))
 }

@@ -2,6 +2,7 @@ package drill
 
 import (
 	"encoding/json"
+	"fmt"
 	"testing"
 	"time"
 
@@ -18,49 +19,75 @@ func tried(card Card, right bool, at time.Time) Attempt {
 
 const day = 24 * time.Hour
 
-// S. Leitner's boxes: a right answer one box on, a wrong one back to the first, each box resting longer.
-func TestBoxes(t *testing.T) {
-	card := Card{ETA, Plain}
-	var p Progress
-	assert.True(t, p.Of(card).IsDue(monday), "a new card is due")
-	assert.Zero(t, p.Of(card).Box)
+// drift is a card with its tasks.
+var drift = Card{Drift, Round}
 
+func of(card Card, task int, right bool, at time.Time) Attempt {
+	a := tried(card, right, at)
+	a.Task = TasksOf(card)[task]
+	return a
+}
+
+// Every exercise that is made is of a task that its card names, and every task can be made.
+func TestTasksOf(t *testing.T) {
+	for _, topic := range Topics() {
+		for _, level := range Levels() {
+			card := Card{topic, level}
+			names := TasksOf(card)
+			require.NotEmpty(t, names)
+			for seed := range uint64(60) {
+				require.Contains(t, names, Make(topic, level, seed).Task)
+			}
+			for _, task := range names {
+				e := MakeTask(Item{card, task}, 7)
+				require.Equal(t, task, e.Task)
+				again := Make(topic, level, e.Seed)
+				require.Equal(t, e.Given, again.Given, "the seed that is shown makes it again")
+			}
+		}
+	}
+}
+
+// SM-2's rests: 1 day, 6 days, then the last one times the ease, 2.5 at first (Wozniak 1990, from memory); here after a short one.
+func TestRests(t *testing.T) {
+	var p Progress
+	task := TasksOf(drift)[0]
 	at := monday
 	for _, step := range []struct {
-		after time.Duration
 		right bool
-		box   int
 		rests time.Duration
 	}{
-		{0, true, 2, day},
-		{day, true, 3, 2 * day},
-		{2 * day, true, 4, 4 * day},
-		{4 * day, true, 5, 8 * day},
-		{9 * day, true, 5, 8 * day},
-		{8 * day, false, 1, 0},
-		{time.Minute, true, 2, day},
+		{true, 10 * time.Minute},
+		{true, day},
+		{true, 6 * day},
+		{true, 15 * day},
+		{true, 37*day + 12*time.Hour},
+		{false, 2 * time.Minute},
+		{true, 10 * time.Minute},
+		{true, day},
+		{true, 6 * day},
+		{true, time.Duration(6 * 2.18 * float64(day))},
 	} {
-		at = at.Add(step.after)
-		p.Add(tried(card, step.right, at))
-		s := p.Of(card)
-		require.Equal(t, step.box, s.Box)
-		require.Equal(t, at.Add(step.rests), *s.Due)
+		p.Add(of(drift, 0, step.right, at))
+		due := p.items[Item{drift, task}].due
+		require.InDelta(t, step.rests.Seconds(), due.Sub(at).Seconds(), 1)
+		at = due
 	}
 }
 
 func TestPractisingAheadMovesNothingButAMissDoes(t *testing.T) {
-	card := Card{ETA, Plain}
 	var p Progress
-	p.Add(tried(card, true, monday))
-	due := *p.Of(card).Due
+	item := Item{drift, TasksOf(drift)[0]}
+	p.Add(of(drift, 0, true, monday))
+	p.Add(of(drift, 0, true, monday.Add(time.Hour)))
+	due := p.items[item].due
 	for range 5 {
-		p.Add(tried(card, true, monday.Add(time.Hour)))
+		p.Add(of(drift, 0, true, monday.Add(2*time.Hour)))
 	}
-	assert.Equal(t, 2, p.Of(card).Box, "five in a row the same evening are not five days")
-	assert.Equal(t, due, *p.Of(card).Due)
-	p.Add(tried(card, false, monday.Add(2*time.Hour)))
-	assert.Equal(t, 1, p.Of(card).Box)
-	assert.True(t, p.Of(card).IsDue(monday.Add(2*time.Hour)))
+	assert.Equal(t, 2, p.items[item].streak, "five in a row the same evening are not five days")
+	assert.Equal(t, due, p.items[item].due)
+	p.Add(of(drift, 0, false, monday.Add(3*time.Hour)))
+	assert.Zero(t, p.items[item].streak)
 }
 
 func TestStandingCounts(t *testing.T) {
@@ -81,48 +108,62 @@ func TestStandingCounts(t *testing.T) {
 
 	text, err := json.Marshal(p.Of(Card{ETA, Round}))
 	require.NoError(t, err)
-	assert.JSONEq(t, `{"topic":"eta","level":1,"tries":0,"right":0,"accuracy":null,"mean_seconds":null,"box":0,"last":null,"due":null}`, string(text))
+	assert.JSONEq(t, fmt.Sprintf(`{"topic":"eta","level":1,"tries":0,"right":0,"accuracy":null,"mean_seconds":null,"tasks":%d,"firm":0,"last":null,"due":null}`, len(TasksOf(Card{ETA, Round}))), string(text))
 	assert.Len(t, p.Standings(), len(Topics())*len(Levels()))
 }
 
-// A level opens when the one below it is past the first box, and closes when it falls back.
+// A level opens when every task of the one below was right at two different times, and closes when one is missed.
 func TestLevelsOpen(t *testing.T) {
 	var p Progress
-	wish := Wish{Topic: ETA}
-	assert.Equal(t, []Card{{ETA, Round}}, p.open(wish))
-	p.Add(tried(Card{ETA, Round}, true, monday))
-	assert.Equal(t, []Card{{ETA, Round}, {ETA, Plain}}, p.open(wish))
-	p.Add(tried(Card{ETA, Round}, false, monday))
-	assert.Equal(t, []Card{{ETA, Round}}, p.open(wish))
-	assert.Equal(t, []Card{{ETA, Several}}, p.open(Wish{ETA, Several}), "a level that is asked for is given")
+	wish := Wish{Topic: Drift}
+	assert.Equal(t, []Card{drift}, p.open(wish))
+	for _, minutes := range []int{0, 1, 20} { // the second comes too soon to count
+		assert.Equal(t, []Card{drift}, p.open(wish), "after %d minutes", minutes)
+		for task := range TasksOf(drift) {
+			p.Add(of(drift, task, true, monday.Add(time.Duration(minutes)*time.Minute)))
+		}
+	}
+	assert.Equal(t, []Card{drift, {Drift, Plain}}, p.open(wish))
+	p.Add(of(drift, 0, false, monday.Add(day)))
+	assert.Equal(t, []Card{drift}, p.open(wish))
+	assert.Equal(t, []Card{{Drift, Several}}, p.open(Wish{Drift, Several}), "a level that is asked for is given")
 	assert.Len(t, p.open(Wish{}), len(Topics()))
 }
 
 func TestNextKeepsToTheWishAndToWhatIsDue(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, now := drawProgress(t)
-		seed := rapid.Uint64().Draw(t, "seed")
 		wish := Wish{
 			Topic: rapid.SampledFrom(append(Topics(), "")).Draw(t, "topic"),
 			Level: rapid.SampledFrom(append(Levels(), 0)).Draw(t, "level"),
 		}
-		card := p.Next(wish, now, seed)
-		require.Equal(t, card, p.Next(wish, now, seed), "the same again")
+		pick := p.Next(wish, now)
+		require.Equal(t, pick, p.Next(wish, now), "the same again")
 		if wish.Topic != "" {
-			require.Equal(t, wish.Topic, card.Topic)
+			require.Equal(t, wish.Topic, pick.Topic)
 		}
 		if wish.Level != 0 {
-			require.Equal(t, wish.Level, card.Level)
+			require.Equal(t, wish.Level, pick.Level)
 		}
 		open := p.open(wish)
-		require.Contains(t, open, card)
-		if len(open) > 1 {
-			require.NotEqual(t, p.last, card, "not the same twice running")
-		}
-		for _, other := range open {
-			if s := p.Of(other); other != p.last && s.IsDue(now) {
-				require.True(t, p.Of(card).IsDue(now), "%v is due, %v is not", other, card)
+		require.Contains(t, open, pick.Card)
+		require.Contains(t, TasksOf(pick.Card), pick.Task)
+		others := 0
+		for _, card := range open {
+			for _, task := range TasksOf(card) {
+				if other := (Item{card, task}); other != p.last {
+					others++
+					if pick.Ahead {
+						require.True(t, p.items[other].due.After(now), "%v is due", other)
+					}
+				}
 			}
+		}
+		if others > 0 {
+			require.NotEqual(t, p.last, pick.Item, "not the same twice running")
+		}
+		if pick.Ahead {
+			require.True(t, pick.Due.After(now) || p.last.Task != "")
 		}
 	})
 }
@@ -131,24 +172,54 @@ func drawProgress(t *rapid.T) (p Progress, now time.Time) {
 	now = monday
 	for range rapid.IntRange(0, 60).Draw(t, "attempts") {
 		card := Card{rapid.SampledFrom(Topics()).Draw(t, "topic"), rapid.SampledFrom(Levels()).Draw(t, "level")}
-		p.Add(tried(card, rapid.Bool().Draw(t, "right"), now))
+		tasks := TasksOf(card)
+		p.Add(of(card, rapid.IntRange(0, len(tasks)-1).Draw(t, "task"), rapid.Bool().Draw(t, "right"), now))
 		now = now.Add(time.Duration(rapid.IntRange(1, 4000).Draw(t, "minutes")) * time.Minute)
 	}
 	return p, now
 }
 
-// What is weak comes more often: a card that was missed more often than one in the second box.
-func TestTheWeakComeBack(t *testing.T) {
+// Fifty questions in one evening go round all topics: every topic comes once before one comes twice, and none twice running.
+func TestAnEveningGoesRoundTheTopics(t *testing.T) {
 	var p Progress
-	for _, topic := range Topics() {
-		p.Add(tried(Card{topic, Round}, true, monday))
+	asked := map[Topic]int{}
+	now := monday
+	for n := range 50 {
+		pick := p.Next(Wish{Level: Round}, now)
+		require.NotEqual(t, p.last.Topic, pick.Topic)
+		asked[pick.Topic]++
+		if n == len(Topics())-1 {
+			require.Len(t, asked, len(Topics()))
+		}
+		a := tried(pick.Card, true, now)
+		a.Task = pick.Task
+		p.Add(a)
+		now = now.Add(time.Second)
 	}
-	p.Add(tried(Card{Drift, Round}, false, monday))
-	p.Add(tried(Card{ETA, Round}, true, monday))
-	asked := map[Card]int{}
-	for seed := range uint64(4000) {
-		asked[p.Next(Wish{Level: Round}, monday.Add(2*day), seed)]++
+}
+
+// A missed task comes again soon, before anything else that is due, but not at once.
+func TestAMissComesAgainSoon(t *testing.T) {
+	var p Progress
+	item := Item{drift, TasksOf(drift)[0]}
+	p.Add(of(drift, 0, false, monday))
+	now := monday.Add(time.Minute)
+	pick := p.Next(Wish{}, now)
+	assert.NotEqual(t, Drift, pick.Topic)
+	a := tried(pick.Card, true, now)
+	a.Task = pick.Task
+	p.Add(a)
+	assert.Equal(t, item, p.Next(Wish{}, monday.Add(3*time.Minute)).Item)
+}
+
+// With nothing due that is said, with when it will be.
+func TestNothingDue(t *testing.T) {
+	var p Progress
+	for task := range TasksOf(drift) {
+		p.Add(of(drift, task, true, monday))
 	}
-	assert.Greater(t, asked[Card{Drift, Round}], 3*asked[Card{Radial, Round}], "%v", asked)
-	assert.Len(t, asked, len(Topics())-1, "every topic but the last one comes")
+	pick := p.Next(Wish{Topic: Drift, Level: Round}, monday.Add(time.Minute))
+	assert.True(t, pick.Ahead)
+	assert.Equal(t, monday.Add(10*time.Minute), pick.Due)
+	assert.False(t, p.Next(Wish{Topic: Drift, Level: Round}, monday.Add(11*time.Minute)).Ahead)
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"example.com/legclock/internal/worked"
 )
@@ -169,6 +170,40 @@ func Make(topic Topic, level Level, seed uint64) Exercise {
 	}
 	best.Topic, best.Level, best.Seed = topic, level, seed
 	return best
+}
+
+// TasksOf names the tasks of a topic at a level.
+func TasksOf(card Card) []string { return taskNames()[card] }
+
+// taskNames are those that the tasks' makers give their exercises: one maker may make two tasks by turns.
+var taskNames = sync.OnceValue(func() map[Card][]string {
+	const enough = 24 // draws that show every name
+	names := map[Card][]string{}
+	for _, c := range courses() {
+		for _, level := range Levels() {
+			card := Card{c.topic, level}
+			for _, make := range c.tasks[level-1] {
+				for seed := range uint64(enough) {
+					if name := make(newDraw(c.topic, level, seed)).Task; !slices.Contains(names[card], name) {
+						names[card] = append(names[card], name)
+					}
+				}
+			}
+		}
+	}
+	return names
+})
+
+// MakeTask makes an exercise of one task, of the first seed from a seed on that makes one.
+func MakeTask(item Item, seed uint64) Exercise {
+	const most = 1000 // far more than there are tasks
+	for range most {
+		if e := Make(item.Topic, item.Level, seed); e.Task == item.Task {
+			return e
+		}
+		seed++
+	}
+	return Make(item.Topic, item.Level, seed)
 }
 
 // Figures are drawn anew while a line of the working does not come out from the figures that are printed, as those were rounded on the

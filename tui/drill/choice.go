@@ -33,7 +33,7 @@ func rowOf(topic drill.Topic) int {
 	return 0
 }
 
-// chooser is the list of topics with the student's boxes, and the level that is wished for.
+// chooser is the list of topics, how firm they are, and the level that is wished for.
 func (m *Model) chooser(width, height int) []string {
 	t := m.theme
 	columns := []table.Column[choice]{{
@@ -43,7 +43,7 @@ func (m *Model) chooser(width, height int) []string {
 	for i, level := range drill.Levels() {
 		columns = append(columns, table.Column[choice]{
 			Head: fmt.Sprintf("LEVEL %d", level), Width: 11, Rank: i + 1,
-			Cell: func(c choice) frame.Cell { return m.boxCell(c, level) },
+			Cell: func(c choice) frame.Cell { return m.firmCell(c, level) },
 		})
 	}
 	fitted := table.Fit(columns, max(width-2, 0))
@@ -69,8 +69,8 @@ func (m *Model) chooser(width, height int) []string {
 	return append(rows, m.levelRow(width))
 }
 
-// boxCell shows the box of a topic at a level, and whether it is due.
-func (m *Model) boxCell(c choice, level drill.Level) frame.Cell {
+// firmCell shows how firm a topic is at a level.
+func (m *Model) firmCell(c choice, level drill.Level) frame.Cell {
 	if c.topic == "" {
 		return frame.Cell{}
 	}
@@ -78,15 +78,15 @@ func (m *Model) boxCell(c choice, level drill.Level) frame.Cell {
 	switch {
 	case s.Tries == 0:
 		return frame.Cell{Text: "-", Style: m.theme.Muted}
-	case s.Box == 1:
-		return frame.Cell{Text: fmt.Sprintf("box 1, %.0f%%", 100**s.Accuracy), Style: m.theme.Caution}
+	case !s.IsFirm():
+		return frame.Cell{Text: fmt.Sprintf("%d of %d firm", s.Firm, s.Tasks), Style: m.theme.Caution}
 	}
-	return frame.Cell{Text: fmt.Sprintf("box %d, %.0f%%", s.Box, 100**s.Accuracy), Style: m.theme.Good}
+	return frame.Cell{Text: fmt.Sprintf("firm, %.0f%%", 100**s.Accuracy), Style: m.theme.Good}
 }
 
 // levelRow names the level that is wished for.
 func (m *Model) levelRow(width int) string {
-	level := "what is open to you: the next one from box 2 on"
+	level := "what is open to you: the next one when all of it is firm"
 	if m.Wish.Level != 0 {
 		level = fmt.Sprintf("%d, %s", m.Wish.Level, m.Wish.Level)
 	}

@@ -41,7 +41,7 @@ func (m *Model) startLive() terminal.Effect {
 	if level == 0 {
 		level = drill.Round
 		for _, higher := range []drill.Level{drill.Plain, drill.Several} {
-			if m.Progress.Of(drill.Card{Topic: drill.BearingChange, Level: higher - 1}).Box > 1 {
+			if m.Progress.Of(drill.Card{Topic: drill.BearingChange, Level: higher - 1}).IsFirm() {
 				level = higher
 			}
 		}

@@ -148,9 +148,12 @@ func (m *Model) next() terminal.Effect {
 	case m.live.flown:
 		return m.startLive()
 	default:
-		card := m.Progress.Next(m.Wish, m.now, m.Seed)
-		m.ask(drill.Make(card.Topic, card.Level, m.Seed))
-		m.Seed++
+		choice := m.Progress.Next(m.Wish, m.now)
+		m.ask(drill.MakeTask(choice.Item, m.Seed))
+		m.Seed = m.exercise.Seed + 1
+		if choice.Ahead {
+			m.said = "nothing is due until " + choice.Due.UTC().Format("2 January 15:04Z") + ": this is practice ahead"
+		}
 	}
 	return terminal.Effect{Redraw: true}
 }

@@ -15,7 +15,7 @@ import (
 func (m *Model) tried() []drill.Standing {
 	all := slices.DeleteFunc(m.Progress.Standings(), func(s drill.Standing) bool { return s.Tries == 0 })
 	slices.SortStableFunc(all, func(a, b drill.Standing) int {
-		return cmp.Or(cmp.Compare(a.Box, b.Box), cmp.Compare(*a.Accuracy, *b.Accuracy))
+		return cmp.Or(cmp.Compare(a.Firm*b.Tasks, b.Firm*a.Tasks), cmp.Compare(*a.Accuracy, *b.Accuracy))
 	})
 	return all
 }
@@ -65,12 +65,12 @@ func (m *Model) standingColumns() []table.Column[drill.Standing] {
 		{Head: "LEVEL", Width: 5, Right: true, Rank: 1, Cell: func(s drill.Standing) frame.Cell {
 			return frame.Cell{Text: fmt.Sprintf("%d", s.Level), Style: t.Value}
 		}},
-		{Head: "BOX", Width: 6, Rank: 2, Cell: func(s drill.Standing) frame.Cell {
+		{Head: "FIRM", Width: 6, Rank: 2, Cell: func(s drill.Standing) frame.Cell {
 			role := t.Good
-			if s.Box == 1 {
+			if !s.IsFirm() {
 				role = t.Caution
 			}
-			return frame.Cell{Text: fmt.Sprintf("%d of %d", s.Box, drill.Boxes), Style: role}
+			return frame.Cell{Text: fmt.Sprintf("%d of %d", s.Firm, s.Tasks), Style: role}
 		}},
 		{Head: "RIGHT", Width: 7, Right: true, Rank: 3, Cell: func(s drill.Standing) frame.Cell {
 			return frame.Cell{Text: fmt.Sprintf("%d/%d", s.Right, s.Tries), Style: t.Value}
