@@ -218,3 +218,38 @@ func In(now, t time.Time) string {
 	}
 	return "in " + Between(now, t)
 }
+
+// Or is a figure that may be unknown, said by the function for one that is known.
+func Or[T any](value *T, known func(T) string) string {
+	if value == nil {
+		return Unknown
+	}
+	return known(*value)
+}
+
+// Whole is a figure without decimals, never minus nought.
+func Whole(value float64) string { return fmt.Sprintf("%.0f", math.Round(value)+0) }
+
+// Tenth is a figure with one decimal, never minus nought.
+func Tenth(value float64) string { return fmt.Sprintf("%.1f", math.Round(10*value)/10+0) }
+
+// MilesAside is how far right of something, or left of it where negative: "0.6 nm left", "0.0 nm".
+func MilesAside(rightNM float64) string {
+	if math.Round(10*rightNM) == 0 {
+		return "0.0 nm"
+	}
+	text := Side(rightNM, 1)
+	figure, side, _ := strings.Cut(text, " ")
+	return figure + " nm " + side
+}
+
+// Share is a part of one in per cent: "12 %".
+func Share(share float64) string { return Whole(100*share) + " %" }
+
+// Counted is a number of things: "1 leg", "3 legs", "0 legs".
+func Counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

@@ -7,6 +7,7 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // How far a figure of the sheet may be from what was asked for before a word is said.
@@ -134,7 +135,7 @@ func (s *Sheet) checkReception() {
 		minutes, _ := s.Trajectory.MinutesTo(step.Leg, step.AfterNM)
 		if heard, ok := s.firstHeard(step, minutes); ok {
 			s.add(plan.Note, step.path, "", "%s is due on %s at %s, at %.0f ft, but is received from %s, at %.0f ft", step.Beacon.Ident, step.Receiver,
-				zulu(s.RadioETAs[i]), altitudeFt, zulu(s.after(heard)), s.Trajectory.At(heard).AltitudeFt)
+				say.Minute(s.RadioETAs[i]), altitudeFt, say.Minute(s.after(heard)), s.Trajectory.At(heard).AltitudeFt)
 		}
 	}
 }
@@ -179,7 +180,7 @@ func (s *Sheet) checkFuel() {
 			rule.Source, published, unit)
 	case needed.Reserve < published-leastQuantity:
 		s.add(plan.Caution, "fuel.reserve_minutes", "a longer reserve", "the final reserve of %s, %.1f, is less than the published minimum for the arrival at %s: %s, %.1f (%s)",
-			s.reserveWords(), needed.Reserve, zulu(s.Arrival()), rule.Source, published, unit)
+			s.reserveWords(), needed.Reserve, say.Minute(s.Arrival()), rule.Source, published, unit)
 	}
 }
 
@@ -213,7 +214,7 @@ func (s *Sheet) checkTanks() {
 		fuel.RuleUsableFuel:  "fuel.on_board",
 	}
 	for _, broken := range s.Tanks.Schedule.Broken {
-		s.add(plan.Caution, paths[broken.Rule], broken.Hint, "tanks: at %s %s", zulu(s.after(broken.AtMinutes)), broken.Text)
+		s.add(plan.Caution, paths[broken.Rule], broken.Hint, "tanks: at %s %s", say.Minute(s.after(broken.AtMinutes)), broken.Text)
 	}
 }
 
@@ -226,13 +227,13 @@ func (s *Sheet) checkDaylight() {
 		}
 		switch sunset, dusk := daylight.Sunset, daylight.CivilTwilightEnd; {
 		case daylight.Night && dusk != nil:
-			s.add(severity, path, "", "%s is reached at %s, by night: civil twilight ended at %s", daylight.Ident, zulu(daylight.Arrival), zulu(*dusk))
+			s.add(severity, path, "", "%s is reached at %s, by night: civil twilight ended at %s", daylight.Ident, say.Minute(daylight.Arrival), say.Minute(*dusk))
 		case daylight.Night:
-			s.add(severity, path, "", "%s is reached at %s, by night: there is no civil twilight that day", daylight.Ident, zulu(daylight.Arrival))
+			s.add(severity, path, "", "%s is reached at %s, by night: there is no civil twilight that day", daylight.Ident, say.Minute(daylight.Arrival))
 		case daylight.SunDown && sunset != nil:
-			s.add(severity, path, "", "%s is reached at %s, in twilight: the sun set at %s", daylight.Ident, zulu(daylight.Arrival), zulu(*sunset))
+			s.add(severity, path, "", "%s is reached at %s, in twilight: the sun set at %s", daylight.Ident, say.Minute(daylight.Arrival), say.Minute(*sunset))
 		case daylight.SunDown:
-			s.add(severity, path, "", "%s is reached at %s, in twilight: the sun does not rise that day", daylight.Ident, zulu(daylight.Arrival))
+			s.add(severity, path, "", "%s is reached at %s, in twilight: the sun does not rise that day", daylight.Ident, say.Minute(daylight.Arrival))
 		}
 	}
 }

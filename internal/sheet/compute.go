@@ -71,8 +71,9 @@ func (s *Sheet) Arrival() time.Time { return s.after(s.Trajectory.TotalMinutes()
 // after is the time so many minutes after the planned take-off.
 func (s *Sheet) after(minutes float64) time.Time { return after(s.Airborne, minutes) }
 
+// after is a time that was reckoned, to the whole second here and for every reader.
 func after(start time.Time, minutes float64) time.Time {
-	return start.Add(time.Duration(math.Round(minutes * float64(time.Minute))))
+	return start.Add(time.Duration(math.Round(minutes*60)) * time.Second)
 }
 
 // TimeAt is when a place on a leg is passed by the plan.

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
 )
 
 // writeCSV writes what a person opens in a spreadsheet: short numbers, spans as h:mm:ss and times as hh:mm:ss UTC, in sections that an
@@ -28,21 +29,21 @@ func (s *Sheet) writeCSV(w io.Writer) error {
 			if checkpoint.Boundary {
 				kind = "boundary"
 			}
-			along = append(along, []string{leg.From.Ident, leg.To.Ident, csvText(checkpoint.Name), kind, tenth(checkpoint.AfterNM), csvTime(s.Legs[i].CheckpointETAs[c])})
+			along = append(along, []string{leg.From.Ident, leg.To.Ident, csvText(checkpoint.Name), kind, say.Tenth(checkpoint.AfterNM), csvTime(s.Legs[i].CheckpointETAs[c])})
 		}
 	}
 	for i, step := range s.Radio {
 		leg := s.Legs[step.Leg]
-		radio = append(radio, []string{leg.From.Ident, leg.To.Ident, csvText(step.Receiver), csvText(step.Beacon.Ident), frequencyWords(step.Beacon),
-			directionOf(step.CourseMagnetic), tenth(step.AfterNM), csvTime(s.RadioETAs[i])})
+		radio = append(radio, []string{leg.From.Ident, leg.To.Ident, csvText(step.Receiver), csvText(step.Beacon.Ident), say.Frequency(step.Beacon.Frequency),
+			directionOf(step.CourseMagnetic), say.Tenth(step.AfterNM), csvTime(s.RadioETAs[i])})
 	}
 	for _, contact := range s.Contacts {
 		leg := s.Legs[contact.Leg]
 		contacts = append(contacts, []string{leg.From.Ident, leg.To.Ident, csvText(contact.Name), fmt.Sprintf("%.3f", contact.FrequencyMHz),
-			tenth(contact.AfterNM), csvTime(contact.ETA), csvText(contact.For)})
+			say.Tenth(contact.AfterNM), csvTime(contact.ETA), csvText(contact.For)})
 	}
 	for _, change := range s.Tanks.Changes {
-		tanks = append(tanks, []string{csvText(change.To), csvTime(change.At), tenth(change.ImbalanceBefore)})
+		tanks = append(tanks, []string{csvText(change.To), csvTime(change.At), say.Tenth(change.ImbalanceBefore)})
 	}
 	section([]string{"from", "to", "along the leg", "what", "after nm", "ETA UTC"}, along)
 	section([]string{"from", "to", "receiver", "beacon", "frequency", "course °M", "after nm", "ETA UTC"}, radio)
@@ -65,26 +66,26 @@ func (s *Sheet) csvLog() [][]string {
 	for i, leg := range s.Legs {
 		msa := ""
 		if leg.SafeAltitudeFt != nil {
-			msa = whole(*leg.SafeAltitudeFt)
+			msa = say.Whole(*leg.SafeAltitudeFt)
 		}
 		for _, part := range s.LogParts(i) {
 			left -= part.Fuel
 			compass := ""
 			if by, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
-				compass = direction(by)
+				compass = say.Degrees(by)
 			}
 			rows = append(rows, []string{
-				csvText(part.From), csvText(part.To), string(part.Phase), tenth(part.DistanceNM), levelWords(leg.Level), msa,
-				direction(part.TrackMagnetic), direction(part.Wind.FromTrue), whole(part.Wind.SpeedKt), whole(part.TASKt),
-				strings.TrimPrefix(signed(part.CorrectionDeg), "+"), direction(part.HeadingMagnetic), compass, whole(part.GroundspeedKt),
-				csvSpan(part.Minutes), csvTime(part.ETA), "", "", tenth(part.Fuel), tenth(left),
+				csvText(part.From), csvText(part.To), string(part.Phase), say.Tenth(part.DistanceNM), levelWords(leg.Level), msa,
+				say.Degrees(part.TrackMagnetic), say.Degrees(part.Wind.FromTrue), say.Whole(part.Wind.SpeedKt), say.Whole(part.TASKt),
+				strings.TrimPrefix(signed(part.CorrectionDeg), "+"), say.Degrees(part.HeadingMagnetic), compass, say.Whole(part.GroundspeedKt),
+				csvSpan(part.Minutes), csvTime(part.ETA), "", "", say.Tenth(part.Fuel), say.Tenth(left),
 			})
 		}
 	}
 	return rows
 }
 
-func csvTime(t time.Time) string { return strings.TrimSuffix(zuluSeconds(t), "Z") }
+func csvTime(t time.Time) string { return strings.TrimSuffix(say.Time(t), "Z") }
 
 // csvSpan is a span with its hours, so that no spreadsheet takes minutes for hours.
 func csvSpan(minutes float64) string {

@@ -12,6 +12,7 @@ import (
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 )
 
 // Caution stands on every printed sheet.
@@ -140,7 +141,7 @@ func (s *Sheet) headingWords() []string {
 	return []string{
 		aircraft,
 		fmt.Sprintf("%s   off blocks %s   airborne %s   overhead %s %s", p.OffBlocks.UTC().Format("Mon 2 January 2006"),
-			zulu(p.OffBlocks), zulu(s.Airborne), s.Route.Destination().Ident, zulu(s.Arrival())),
+			say.Minute(p.OffBlocks), say.Minute(s.Airborne), s.Route.Destination().Ident, say.Minute(s.Arrival())),
 		fmt.Sprintf("QNH %.0f hPa %.2f inHg   ISA %+.0f°C   %s   wind °T %s", conditions.QNH, air.InHgFromHPa(conditions.QNH), conditions.ISADeviation,
 			s.freezingWords(), strings.Join(winds, ", ")),
 	}
@@ -170,15 +171,15 @@ func (s *Sheet) legWords() []documentLeg {
 func (s *Sheet) partWords(leg Leg, part LogPart, left float64) []string {
 	safe := ""
 	if leg.SafeAltitudeFt != nil {
-		safe = whole(*leg.SafeAltitudeFt)
+		safe = say.Whole(*leg.SafeAltitudeFt)
 	}
 	cells := []string{
-		part.From + "-" + part.To, tenth(part.DistanceNM), levelWords(leg.Level), safe,
-		direction(part.TrackMagnetic), part.Wind.String(), whole(part.TASKt), signed(part.CorrectionDeg),
-		direction(part.HeadingMagnetic), whole(part.GroundspeedKt), span(part.Minutes), strings.TrimSuffix(zuluSeconds(part.ETA), "Z"), tenth(part.Fuel), tenth(left),
+		part.From + "-" + part.To, say.Tenth(part.DistanceNM), levelWords(leg.Level), safe,
+		say.Degrees(part.TrackMagnetic), part.Wind.String(), say.Whole(part.TASKt), signed(part.CorrectionDeg),
+		say.Degrees(part.HeadingMagnetic), say.Whole(part.GroundspeedKt), say.Span(60 * part.Minutes), strings.TrimSuffix(say.Time(part.ETA), "Z"), say.Tenth(part.Fuel), say.Tenth(left),
 	}
 	if compass, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
-		cells[correctionColumn], cells[headingColumn] = cells[headingColumn], direction(compass)
+		cells[correctionColumn], cells[headingColumn] = cells[headingColumn], say.Degrees(compass)
 	}
 	return cells
 }
@@ -190,7 +191,7 @@ func courseWords(leg Leg) string {
 	add := func(station plan.Point, course plan.Course, degrees *float64) {
 		said := slices.ContainsFunc(leg.Radio, func(step RadioStep) bool { return step.Beacon.Ident == station.Ident && step.Course == course })
 		if degrees != nil && !said {
-			words = append(words, fmt.Sprintf("%s %s %s", station.Ident, course, direction(*degrees)))
+			words = append(words, fmt.Sprintf("%s %s %s", station.Ident, course, say.Degrees(*degrees)))
 		}
 	}
 	add(leg.From, plan.Outbound, leg.CourseOutbound)
@@ -200,8 +201,8 @@ func courseWords(leg Leg) string {
 
 func (s *Sheet) totalWords() []string {
 	cells := make([]string, len(logColumns))
-	cells[0], cells[1] = "total", tenth(s.Route.DistanceNM())
-	cells[10], cells[12], cells[13] = span(s.Trajectory.TotalMinutes()), tenth(s.Fuel.Trip), tenth(s.Fuel.OnArrival)
+	cells[0], cells[1] = "total", say.Tenth(s.Route.DistanceNM())
+	cells[10], cells[12], cells[13] = say.Span(60*s.Trajectory.TotalMinutes()), say.Tenth(s.Fuel.Trip), say.Tenth(s.Fuel.OnArrival)
 	return cells
 }
 
@@ -209,7 +210,7 @@ func (s *Sheet) totalWords() []string {
 func (s *Sheet) marks(leg int) []mark {
 	var marks []mark
 	add := func(at time.Time, afterNM float64, what, format string, arguments ...any) {
-		marks = append(marks, mark{at, zuluSeconds(at), tenth(afterNM), what, fmt.Sprintf(format, arguments...)})
+		marks = append(marks, mark{at, say.Time(at), say.Tenth(afterNM), what, fmt.Sprintf(format, arguments...)})
 	}
 	for i, checkpoint := range s.Legs[leg].Checkpoints {
 		text := s.checkpointWords(checkpoint)
@@ -234,7 +235,7 @@ func (s *Sheet) marks(leg int) []mark {
 	}
 	for _, change := range s.Tanks.Changes {
 		if at := s.Trajectory.At(change.MinutesAfterAirborne); at.Leg == leg {
-			add(change.At, at.AfterNM, "tank", "tank to %s, imbalance %s %s", change.To, tenth(change.ImbalanceBefore), s.Fuel.Unit)
+			add(change.At, at.AfterNM, "tank", "tank to %s, imbalance %s %s", change.To, say.Tenth(change.ImbalanceBefore), s.Fuel.Unit)
 		}
 	}
 	if s.Climb.Minutes > 0 && s.Climb.TopLeg == leg {
@@ -258,7 +259,7 @@ func (s *Sheet) checkpointWords(checkpoint Checkpoint) string {
 
 // stepWords is a radio step: "NAV1 KVN 114.35 inbound 058".
 func stepWords(step RadioStep) string {
-	words := []string{step.Receiver, step.Beacon.Ident, frequencyWords(step.Beacon)}
+	words := []string{step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency)}
 	if step.CourseMagnetic != nil {
 		course := string(step.Course)
 		switch {
@@ -282,8 +283,8 @@ func (s *Sheet) changeWords() []entry {
 	add := func(name string, change LevelChange) {
 		if change.Minutes > 0 {
 			entries = append(entries, entry{
-				name, span(change.Minutes),
-				fmt.Sprintf("%.1f nm, %.1f %s, top at %s", change.DistanceNM, change.Fuel, s.Fuel.Unit, zulu(change.TopAt)),
+				name, say.Span(60 * change.Minutes),
+				fmt.Sprintf("%.1f nm, %.1f %s, top at %s", change.DistanceNM, change.Fuel, s.Fuel.Unit, say.Minute(change.TopAt)),
 			})
 		}
 	}
@@ -295,21 +296,21 @@ func (s *Sheet) changeWords() []entry {
 func (s *Sheet) fuelWords() []entry {
 	needed := s.Fuel
 	entries := []entry{
-		{"taxi", tenth(needed.Taxi), fmt.Sprintf("%.0f min", s.Plan.TaxiMinutes)},
-		{"trip", tenth(needed.Trip), span(s.Trajectory.TotalMinutes())},
-		{"contingency", tenth(needed.Contingency), fmt.Sprintf("%g %%", s.Plan.Fuel.ContingencyPercent)},
+		{"taxi", say.Tenth(needed.Taxi), fmt.Sprintf("%.0f min", s.Plan.TaxiMinutes)},
+		{"trip", say.Tenth(needed.Trip), say.Span(60 * s.Trajectory.TotalMinutes())},
+		{"contingency", say.Tenth(needed.Contingency), fmt.Sprintf("%g %%", s.Plan.Fuel.ContingencyPercent)},
 	}
 	if alternate := s.alternate(); alternate != "" {
-		entries = append(entries, entry{"alternate", tenth(needed.Alternate), fmt.Sprintf("%s, %.0f min", alternate, needed.AlternateMinutes)})
+		entries = append(entries, entry{"alternate", say.Tenth(needed.Alternate), fmt.Sprintf("%s, %.0f min", alternate, needed.AlternateMinutes)})
 	}
 	entries = append(
 		entries,
-		entry{"final reserve", tenth(needed.Reserve), s.reserveWords()},
-		entry{"minimum block fuel", tenth(needed.Required), ""},
-		entry{"block fuel", tenth(needed.OnBoard), fmt.Sprintf("%.1f usable", needed.OnBoard-needed.Unusable)},
-		entry{"extra fuel", tenth(needed.Spare), fmt.Sprintf("%s at cruise, %.1f an hour", span(fuel.EnduranceMinutes(needed.Spare, needed.CruiseFlow)), needed.CruiseFlow)},
-		entry{"endurance", span(needed.EnduranceMinutes), "the usable block fuel at the flow of cruise"},
-		entry{"fuel on arrival", tenth(needed.OnArrival), "usable overhead " + s.Route.Destination().Ident},
+		entry{"final reserve", say.Tenth(needed.Reserve), s.reserveWords()},
+		entry{"minimum block fuel", say.Tenth(needed.Required), ""},
+		entry{"block fuel", say.Tenth(needed.OnBoard), fmt.Sprintf("%.1f usable", needed.OnBoard-needed.Unusable)},
+		entry{"extra fuel", say.Tenth(needed.Spare), fmt.Sprintf("%s at cruise, %.1f an hour", say.Span(60*fuel.EnduranceMinutes(needed.Spare, needed.CruiseFlow)), needed.CruiseFlow)},
+		entry{"endurance", say.Span(60 * needed.EnduranceMinutes), "the usable block fuel at the flow of cruise"},
+		entry{"fuel on arrival", say.Tenth(needed.OnArrival), "usable overhead " + s.Route.Destination().Ident},
 	)
 	if mass := needed.Mass; mass != nil {
 		unit, _ := fuel.ParseUnit(needed.Unit)
@@ -332,14 +333,14 @@ func (s *Sheet) tankWords() []entry {
 		if i == schedule.LandsOn && len(tanks) > 1 {
 			more = append(more, "land on it")
 		}
-		more = append(more, tenth(schedule.Remaining[i])+" on landing")
-		entries = append(entries, entry{tank.Name, tenth(s.Plan.Fuel.OnBoard[tank.Name]), strings.Join(more, ", ")})
+		more = append(more, say.Tenth(schedule.Remaining[i])+" on landing")
+		entries = append(entries, entry{tank.Name, say.Tenth(s.Plan.Fuel.OnBoard[tank.Name]), strings.Join(more, ", ")})
 	}
 	for _, change := range s.Tanks.Changes {
-		entries = append(entries, entry{"to " + change.To, zulu(change.At), fmt.Sprintf("imbalance %.1f", change.ImbalanceBefore)})
+		entries = append(entries, entry{"to " + change.To, say.Minute(change.At), fmt.Sprintf("imbalance %.1f", change.ImbalanceBefore)})
 	}
 	if limit := s.Plan.Aircraft.Fuel.MaxImbalance; limit != nil {
-		entries = append(entries, entry{"imbalance", tenth(schedule.HighestImbalance), imbalanceWords(schedule, *limit)})
+		entries = append(entries, entry{"imbalance", say.Tenth(schedule.HighestImbalance), imbalanceWords(schedule, *limit)})
 	}
 	return entries
 }
@@ -365,7 +366,7 @@ func (s *Sheet) beaconWords() []documentBeacon {
 			continue
 		}
 		morse, _ := radio.Morse(beacon.Ident)
-		entry := documentBeacon{beacon.Ident, beacon.Title(), frequencyWords(beacon), morse, ""}
+		entry := documentBeacon{beacon.Ident, beacon.Title(), say.Frequency(beacon.Frequency), morse, ""}
 		if beacon.RangeNM > 0 {
 			entry.Range = fmt.Sprintf("%.0f nm", beacon.RangeNM)
 		}
@@ -379,12 +380,12 @@ func (s *Sheet) daylightWords() []entry {
 	for i, daylight := range s.Daylight {
 		sunset, dusk := "no sunset", "no end of twilight"
 		if daylight.Sunset != nil {
-			sunset = "sunset " + zulu(*daylight.Sunset)
+			sunset = "sunset " + say.Minute(*daylight.Sunset)
 		}
 		if daylight.CivilTwilightEnd != nil {
-			dusk = "twilight ends " + zulu(*daylight.CivilTwilightEnd)
+			dusk = "twilight ends " + say.Minute(*daylight.CivilTwilightEnd)
 		}
-		entries[i] = entry{daylight.Ident, zulu(daylight.Arrival), sunset + ", " + dusk}
+		entries[i] = entry{daylight.Ident, say.Minute(daylight.Arrival), sunset + ", " + dusk}
 	}
 	return entries
 }

@@ -7,6 +7,7 @@ import (
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // fuel reckons what is needed and what is on board, and with it the daylight: the published reserve depends on whether the
@@ -129,8 +130,8 @@ func (s *Sheet) alternateWords() []entry {
 		if err != nil {
 			continue
 		}
-		heading := direction(deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Declination))
-		entries = append(entries, entry{ident, heading + "°M", fmt.Sprintf("%.1f nm, %s, %.1f %s", leg.DistanceNM, span(minutes),
+		heading := say.Degrees(deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Declination))
+		entries = append(entries, entry{ident, heading + "°M", fmt.Sprintf("%.1f nm, %s, %.1f %s", leg.DistanceNM, say.Span(60*minutes),
 			fuel.Burned(minutes, s.Fuel.CruiseFlow), s.Fuel.Unit)})
 	}
 	return entries

@@ -7,6 +7,7 @@ import (
 
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // extraBurnFraction is how much more than planned may be burned with every tank rule still kept.
@@ -185,7 +186,7 @@ func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
 		case math.IsInf(schedule.WithinLimitAtMinutes, 1):
 			mend += "; in flight it does not come within the limit before landing"
 		default:
-			mend += fmt.Sprintf("; else it is within the limit at %s, as %s feeds until then", zulu(s.after(schedule.WithinLimitAtMinutes)), heavy.Name)
+			mend += fmt.Sprintf("; else it is within the limit at %s, as %s feeds until then", say.Minute(s.after(schedule.WithinLimitAtMinutes)), heavy.Name)
 		}
 		s.Tanks.AboveLimitAtStart = append(s.Tanks.AboveLimitAtStart, StartImbalance{
 			Over: over, Mend: mend,

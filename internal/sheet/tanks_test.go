@@ -76,7 +76,7 @@ func TestTankChanges(t *testing.T) {
 		assert.LessOrEqual(t, change.MinutesAfterAirborne-last, every+1e-6)
 		assert.NotEqual(t, tank, change.To)
 		assert.LessOrEqual(t, change.ImbalanceBefore*1.1, limit+1e-6)
-		assert.Equal(t, s.Airborne.Add(time.Duration(change.MinutesAfterAirborne*float64(time.Minute))).Round(time.Millisecond), change.At.Round(time.Millisecond))
+		assert.Equal(t, s.Airborne.Add(time.Duration(change.MinutesAfterAirborne*float64(time.Minute))).Round(time.Second), change.At)
 		last, tank = change.MinutesAfterAirborne, change.To
 	}
 	assert.LessOrEqual(t, s.Trajectory.TotalMinutes()-last, every+1e-6)
