@@ -25,26 +25,38 @@ type drillFlags struct {
 	level    int
 	progress bool
 	asJSON   bool
+	paperFlags
 }
 
 func newDrill(env Env) *cobra.Command {
 	flags := drillFlags{}
 	command := &cobra.Command{
-		Use:   "drill [TOPIC]",
+		Use:   "drill [TOPIC...]",
 		Short: "Exercises with worked answers, and how you stand in them",
 		Long: "drill asks what a pilot reckons in the head or with a circular slide rule, marks the answer as the trade does, says what\n" +
 			"went wrong where it can tell, and works the answer out. It keeps your progress on this machine and comes back to what is\n" +
 			"weak; nothing is sent anywhere. Without a terminal it asks on standard output, reads one answer a line and ends with 1\n" +
 			"when an answer was wrong.\n\nTopics:\n" + topicList(),
-		Example: "  legclock drill\n  legclock drill eta --level 2 --count 5\n  legclock drill --progress",
+		Example: "  legclock drill\n  legclock drill eta --level 2 --count 5\n  legclock drill --progress\n" +
+			"  legclock drill eta drift --count 20 --seed 41 --paper --key --format html > class.html",
 		Args: func(command *cobra.Command, args []string) error {
-			if len(args) > 1 {
+			if len(args) > 1 && !flags.wanted() {
 				return usage("for example:\n"+command.Example, "drill takes one topic, not %d", len(args))
 			}
 			return nil
 		},
 		ValidArgsFunction: completeTopic,
 		RunE: func(command *cobra.Command, args []string) error {
+			if flags.seed == 0 {
+				flags.seed = uint64(env.Now().UnixMilli()) % 100000
+			}
+			if flags.wanted() {
+				topics, err := flags.topics(args)
+				if err != nil {
+					return err
+				}
+				return printPaper(env, topics, flags)
+			}
 			wish, err := flags.wish(args)
 			if err != nil {
 				return err
@@ -58,6 +70,9 @@ func newDrill(env Env) *cobra.Command {
 	command.Flags().IntVar(&flags.level, "level", 0, "1 round figures, 2 figures as they come, 3 several sums (default: what is open to you)")
 	command.Flags().BoolVar(&flags.progress, "progress", false, "print how you stand and end")
 	command.Flags().BoolVar(&flags.asJSON, "json", false, "print JSON")
+	command.Flags().BoolVar(&flags.paper, "paper", false, "print questions for a class, of several topics if you name them; no progress is read or kept")
+	command.Flags().BoolVar(&flags.key, "key", false, "print the answers and workings to the paper of the same topics, level, count and seed")
+	command.Flags().StringVar(&flags.format, "format", "text", "of --paper and --key: text or html, one page")
 	return command
 }
 
@@ -83,20 +98,33 @@ func completeTopic(_ *cobra.Command, args []string, _ string) ([]string, cobra.S
 // wish is what is to be asked.
 func (f drillFlags) wish(args []string) (drill.Wish, error) {
 	wish := drill.Wish{Level: drill.Level(f.level)}
-	if f.level < 0 || f.level > len(drill.Levels()) {
-		return wish, usage(fmt.Sprintf("levels are 1 to %d", len(drill.Levels())), "--level %d is not known", f.level)
+	topics, err := f.topics(args)
+	if len(topics) == 1 {
+		wish.Topic = topics[0]
 	}
-	if f.count < 0 {
-		return wish, usage("leave out --count for no end", "--count %d is below nought", f.count)
-	}
-	if len(args) == 1 {
-		topic, err := drill.TopicNamed(args[0])
-		if err != nil {
-			return wish, usage("`legclock drill --help` says what each topic is about", "%v", err)
-		}
-		wish.Topic = topic
+	if err != nil {
+		return wish, err
 	}
 	return wish, f.check()
+}
+
+// topics are those that are named.
+func (f drillFlags) topics(args []string) ([]drill.Topic, error) {
+	var topics []drill.Topic
+	for _, name := range args {
+		topic, err := drill.TopicNamed(name)
+		if err != nil {
+			return nil, usage("`legclock drill --help` says what each topic is about", "%v", err)
+		}
+		topics = append(topics, topic)
+	}
+	if f.level < 0 || f.level > len(drill.Levels()) {
+		return nil, usage(fmt.Sprintf("levels are 1 to %d", len(drill.Levels())), "--level %d is not known", f.level)
+	}
+	if f.count < 0 {
+		return nil, usage("leave out --count for no end", "--count %d is below nought", f.count)
+	}
+	return topics, nil
 }
 
 // runDrill shows how the student stands, or asks: full screen where there is a terminal for both sides, else line by line.
@@ -108,9 +136,6 @@ func runDrill(ctx context.Context, env Env, wish drill.Wish, flags drillFlags) e
 	}
 	if flags.progress {
 		return printProgress(env, progress, wish, flags.asJSON)
-	}
-	if flags.seed == 0 {
-		flags.seed = uint64(env.Now().UnixMilli()) % 100000
 	}
 	if !hasTerminal(env) || !readsTerminal(env) || flags.asJSON {
 		return newDialogue(env, store, progress, wish, flags).run()
