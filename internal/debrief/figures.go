@@ -15,10 +15,11 @@ const ModeImport = "import"
 
 // Log is one flight as it was recorded.
 type Log struct {
-	Name   string // as the report is to call it
-	Mode   string // live, practice or import
-	Sheet  *sheet.Sheet
-	Events []flight.Event
+	Name              string // as the report is to call it
+	Mode              string // live, practice or import
+	Pilot, Instructor string // any text, may be a code; empty: not said
+	Sheet             *sheet.Sheet
+	Events            []flight.Event
 
 	Remarks []remarks.Remark
 	Truth   *sheet.Air       // practice: the air as it really was; nil: not known
@@ -31,6 +32,8 @@ type Flight struct {
 	Name         string           `json:"log"`
 	Title        string           `json:"title"`
 	Mode         string           `json:"mode"`
+	Pilot        string           `json:"pilot,omitempty"`
+	Instructor   string           `json:"instructor,omitempty"`
 	Aircraft     string           `json:"aircraft"`
 	Registration string           `json:"registration,omitempty"`
 	Totals       Totals           `json:"totals"`

@@ -100,7 +100,7 @@ type making struct {
 func (m making) flight() *Flight {
 	p := m.log.Sheet.Plan
 	f := &Flight{
-		Name: m.log.Name, Title: p.Title, Mode: m.log.Mode, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
+		Name: m.log.Name, Title: p.Title, Mode: m.log.Mode, Pilot: m.log.Pilot, Instructor: m.log.Instructor, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
 		Legs: m.legs(), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
 		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Practice: m.log.Hidden, Caution: sheet.Caution,
 	}

@@ -19,11 +19,15 @@ import (
 // Row is one flight among several: a few figures, and no more of it is kept. A log that could not be debriefed has a Problem, one that is
 // damaged has Notes.
 type Row struct {
-	Name    string     `json:"log"`
-	Title   string     `json:"title"`
-	Start   *time.Time `json:"off_blocks"`
-	Problem string     `json:"problem,omitempty"`
-	Notes   []string   `json:"notes,omitempty"` // of a log that was read in part
+	Name  string `json:"log"`
+	Title string `json:"title"`
+
+	Pilot      string     `json:"pilot,omitempty"`
+	Instructor string     `json:"instructor,omitempty"`
+	Aircraft   string     `json:"aircraft,omitempty"`
+	Start      *time.Time `json:"off_blocks"`
+	Problem    string     `json:"problem,omitempty"`
+	Notes      []string   `json:"notes,omitempty"` // of a log that was read in part
 
 	ActualMinutes    *float64 `json:"actual_minutes"`
 	LateSeconds      *float64 `json:"late_seconds"` // airborne to overhead the destination, more than planned
@@ -43,7 +47,7 @@ type Row struct {
 // Row is what is kept of a flight among several.
 func (f *Flight) Row() Row {
 	r := Row{
-		Name: f.Name, Title: f.Title, Notes: f.Notes, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
+		Name: f.Name, Title: f.Title, Pilot: f.Pilot, Instructor: f.Instructor, Aircraft: f.Registration, Notes: f.Notes, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
 		HandSeconds: f.ETA.HandMean, WithinSigma: f.ETA.Within1Sigma, AnswerSeconds: f.Discipline.MedianSeconds, MinutesAbove: f.Tanks.MinutesAboveLimit,
 		ReserveHeld: f.Fuel.ReserveHeld, ReserveMinutes: f.Fuel.ReserveMinutes,
 	}
@@ -200,8 +204,8 @@ func (s Flights) tables() []table {
 	flights := table{
 		Title: "Flights", Left: 1,
 		Note: "Late: airborne to the destination against plan. ETA: mean error of the revised ETAs from point to point; hand: of the hand sum; " +
-			"in ±: how many of them held within one standard error. Answer: the middle one, after due. Apart: highest imbalance, of its limit.",
-		Heads: []string{"off blocks", "minutes", "late", "ETA", "hand", "in ±", "logged", "prompts", "answer", "apart", "log"},
+			"in ±: how many of them held within one standard error. Answer: the median, after due. Imbalance: the highest, of its limit.",
+		Heads: []string{"off blocks", "minutes", "late", "ETA", "hand", "in ±", "logged", "prompts", "answer", "imbalance", "pilot", "plan", "aircraft", "log"},
 	}
 	damaged := table{Title: "Logs that could not be debriefed", Left: 2, Heads: []string{"log", "why"}}
 	part := table{Title: "Logs that are damaged", Left: 2, Heads: []string{"log", "what of it counts"}}
@@ -219,12 +223,16 @@ func (s Flights) tables() []table {
 		}
 		flights.Rows = append(flights.Rows, []string{
 			start, wholeOf(row.ActualMinutes), signed(row.LateSeconds), seconds(row.ETASeconds), seconds(row.HandSeconds), percentOf(row.WithinSigma),
-			percentOf(row.PassingsLogged), percentOf(row.PromptsInTime), seconds(row.AnswerSeconds), percentOf(row.HighestImbalance), row.Name,
+			percentOf(row.PassingsLogged), percentOf(row.PromptsInTime), seconds(row.AnswerSeconds), percentOf(row.HighestImbalance), cmp.Or(row.Pilot, none), row.Title, row.Aircraft, row.Name,
 		})
 	}
-	trend := table{Title: "Trend", Left: 1, Note: "The means of the first and of the last third of the flights. The logs are taken for those of one pilot.", Heads: []string{"", "first", "last", "", "earliest to latest"}}
+	trend := table{
+		Title: "Trend", Left: 2, Heads: []string{"pilot", "", "first third", "last third", "change in ten flights", "", "earliest to latest"},
+		Note: "The means of the first and of the last third; the change in ten flights and the interval that holds it with 95 %. Only flights of one plan are " +
+			"compared. Better or worse is said where chance alone would show it, over all figures of a pilot, in at most 5 of 100 cases.",
+	}
 	for _, t := range s.Trends {
-		trend.Rows = append(trend.Rows, []string{t.Name, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says, spark(t.Values)})
+		trend.Rows = append(trend.Rows, []string{t.Pilot, t.Name, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.inTen(), t.Says, spark(t.Values)})
 	}
 	var filled []table
 	for _, t := range []table{flights, trend, part, damaged} {
@@ -260,7 +268,7 @@ func (s Flights) writeCSV(w io.Writer) error {
 	_ = out.Write([]string{
 		"log", "title", "off_blocks", "actual_minutes", "late_seconds", "eta_error_seconds", "hand_error_seconds", "within_1_sigma",
 		"passings_logged_share", "prompts_in_time_share", "median_answer_seconds", "highest_imbalance_share", "minutes_above_limit",
-		"reserve_held_minutes", "problem", "notes",
+		"reserve_held_minutes", "problem", "notes", "pilot", "instructor", "aircraft",
 	})
 	for _, r := range s.Rows {
 		start := ""
@@ -270,7 +278,7 @@ func (s Flights) writeCSV(w io.Writer) error {
 		_ = out.Write([]string{
 			r.Name, r.Title, start, number(r.ActualMinutes), number(r.LateSeconds), number(r.ETASeconds), number(r.HandSeconds), number(r.WithinSigma),
 			number(r.PassingsLogged), number(r.PromptsInTime), number(r.AnswerSeconds), number(r.HighestImbalance),
-			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ReserveHeld), r.Problem, strings.Join(r.Notes, " "),
+			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ReserveHeld), r.Problem, strings.Join(r.Notes, " "), r.Pilot, r.Instructor, r.Aircraft,
 		})
 	}
 	out.Flush()
@@ -288,4 +296,16 @@ func (s Flights) writeHTML(w io.Writer, links func(string) (string, bool)) error
 		}
 	}
 	return p.write(w)
+}
+
+// pilotsOf are the pilots of the flights that could be debriefed, by name; a flight that says nothing of its pilot is of the one without a name.
+func pilotsOf(rows []Row) []string {
+	var pilots []string
+	for _, row := range rows {
+		if row.Problem == "" {
+			pilots = append(pilots, row.Pilot)
+		}
+	}
+	slices.Sort(pilots)
+	return slices.Compact(pilots)
 }

@@ -238,5 +238,12 @@ func (f *Flight) heading() string {
 	} else if off.Planned != nil {
 		day = off.Planned.Format("2 January 2006") + " · "
 	}
-	return fmt.Sprintf("%s%s · %s · %s", day, aircraft, f.Mode, f.Name)
+	who := ""
+	if f.Pilot != "" {
+		who += " · pilot " + f.Pilot
+	}
+	if f.Instructor != "" {
+		who += " · instructor " + f.Instructor
+	}
+	return fmt.Sprintf("%s%s%s · %s · %s", day, aircraft, who, f.Mode, f.Name)
 }

@@ -1,22 +1,39 @@
 package debrief
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 )
 
-// Trend is a figure over the flights, earliest first. The logs are taken for those of one pilot.
+// Trend is a figure of one pilot over the flights, earliest first.
 type Trend struct {
+	Pilot  string    `json:"pilot,omitempty"`
 	Name   string    `json:"name"`
 	Unit   string    `json:"unit"`
 	Better string    `json:"better"` // "lower" or "higher"
 	Values []float64 `json:"values"`
-	// First and Last are the means of the first and the last third; Says is how they compare.
+	// First and Last are the means of the first and the last third.
 	First float64 `json:"first_third"`
 	Last  float64 `json:"last_third"`
-	Says  string  `json:"says"`
+	// PerTen is the change in ten flights, and the interval that holds it with 95 %; nil: no two flights can be compared.
+	PerTen *float64 `json:"change_in_ten_flights"`
+	Low    *float64 `json:"change_low"`
+	High   *float64 `json:"change_high"`
+	// Chance is how often flights without a trend, put in any order, would show one as strong; 1 where nothing can be compared.
+	Chance float64 `json:"chance"`
+	Says   string  `json:"says"`
+
+	plans []string // of the flights
 }
+
+// What a trend says.
+const (
+	Better     = "better"
+	Worse      = "worse"
+	NoEvidence = "no evidence either way"
+)
 
 // followed are the figures whose trend is told.
 var followed = []struct {
@@ -32,27 +49,135 @@ var followed = []struct {
 	{"highest imbalance of its limit", "%", "lower", func(r Row) *float64 { return r.HighestImbalance }, 100},
 }
 
-// fewestForTrend are the flights from which on a trend is told.
-const fewestForTrend = 3
+const (
+	fewestForTrend = 3
+	falseAlarms    = 0.05 // at most, of one pilot, over all figures together
+)
 
+// trends are those of every pilot, by name.
 func trends(rows []Row) []Trend {
 	list := []Trend{}
-	for _, figure := range followed {
-		t := Trend{Name: figure.name, Unit: figure.unit, Better: figure.better, Values: []float64{}}
-		for _, row := range rows {
-			if value := figure.of(row); value != nil && row.Problem == "" {
-				t.Values = append(t.Values, *value*figure.scale)
+	for _, pilot := range pilotsOf(rows) {
+		var own []Trend
+		for _, figure := range followed {
+			t := Trend{Pilot: pilot, Name: figure.name, Unit: figure.unit, Better: figure.better, Values: []float64{}}
+			for _, row := range rows {
+				if value := figure.of(row); value != nil && row.Problem == "" && row.Pilot == pilot {
+					t.Values = append(t.Values, *value*figure.scale)
+					t.plans = append(t.plans, row.Title)
+				}
+			}
+			if len(t.Values) >= fewestForTrend {
+				t.compare()
+				own = append(own, t)
 			}
 		}
-		if len(t.Values) < fewestForTrend {
-			continue
-		}
-		third := max(1, len(t.Values)/3)
-		t.First, t.Last = meanOf(t.Values[:third]), meanOf(t.Values[len(t.Values)-third:])
-		t.Says = compared(t)
-		list = append(list, t)
+		judge(own)
+		list = append(list, own...)
 	}
 	return list
+}
+
+// compare measures a trend. Only flights of one plan are compared with each other: their legs, levels and beacons are the same. The change is
+// the median of the slopes between all such pairs (Theil 1950; Sen 1968, with his interval from the variance of Kendall's S), and the chance is
+// that of Kendall's S summed over the plans, as Hirsch, Slack and Smith (1982) sum it over seasons, over all orders of the flights of each plan: it
+// supposes nothing of how the values are spread.
+func (t *Trend) compare() {
+	third := max(1, len(t.Values)/3)
+	t.First, t.Last, t.Chance = meanOf(t.Values[:third]), meanOf(t.Values[len(t.Values)-third:]), 1
+	var slopes []float64
+	s, variance := 0, 0.0
+	for _, places := range t.byPlan() {
+		var group []float64
+		for i, place := range places {
+			group = append(group, t.Values[place])
+			for _, before := range places[:i] {
+				slopes = append(slopes, (t.Values[place]-t.Values[before])/float64(place-before))
+			}
+		}
+		s += kendallS(group)
+		variance += kendallVariance(group)
+	}
+	if len(slopes) == 0 {
+		return
+	}
+	slices.Sort(slopes)
+	const perTen, normal95 = 10, 1.959964
+	reach := normal95 * math.Sqrt(variance)
+	low := max(0, int(math.Floor((float64(len(slopes))-reach)/2)))
+	t.PerTen, t.Low, t.High = ref(perTen*median(slopes)), ref(perTen*slopes[low]), ref(perTen*slopes[len(slopes)-1-low])
+	t.Chance = chanceOf(s, variance)
+}
+
+// byPlan are the places of the flights of each plan.
+func (t *Trend) byPlan() [][]int {
+	var groups [][]int
+	at := map[string]int{}
+	for place, plan := range t.plans {
+		group, known := at[plan]
+		if !known {
+			group = len(groups)
+			at[plan] = group
+			groups = append(groups, nil)
+		}
+		groups[group] = append(groups[group], place)
+	}
+	return groups
+}
+
+// kendallS is the number of pairs that rise less that of those that fall.
+func kendallS(values []float64) int {
+	s := 0
+	for i, value := range values {
+		for _, before := range values[:i] {
+			s += cmp.Compare(value, before)
+		}
+	}
+	return s
+}
+
+// kendallVariance is that of Kendall's S without a trend, ties allowed for (Kendall 1970).
+func kendallVariance(values []float64) float64 {
+	of := func(n float64) float64 { return n * (n - 1) * (2*n + 5) / 18 }
+	variance := of(float64(len(values)))
+	tied := map[float64]float64{}
+	for _, value := range values {
+		tied[value]++
+	}
+	for _, n := range tied {
+		variance -= of(n)
+	}
+	return variance
+}
+
+// chanceOf is how often a trend as strong, in either direction, comes of putting the values of each group in any order: by the variance of the
+// sum of Kendall's S over all such orders, as normal with a correction for continuity. It errs towards no evidence where there are few.
+func chanceOf(s int, variance float64) float64 {
+	if variance <= 0 || s == 0 {
+		return 1
+	}
+	return math.Erfc((math.Abs(float64(s)) - 1) / math.Sqrt(2*variance))
+}
+
+// judge says which trends of one pilot are more than chance: by Holm's procedure (1979) the chance that any of them is called one without
+// being one is at most falseAlarms.
+func judge(trends []Trend) {
+	order := make([]int, len(trends))
+	for i := range order {
+		order[i] = i
+		trends[i].Says = NoEvidence
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(trends[a].Chance, trends[b].Chance) })
+	for rank, i := range order {
+		t := &trends[i]
+		if t.Chance > falseAlarms/float64(len(trends)-rank) {
+			return
+		}
+		t.Says = Worse
+		if (*t.PerTen < 0) == (t.Better == "lower") {
+			t.Says = Better
+		}
+	}
 }
 
 func meanOf(values []float64) float64 {
@@ -63,17 +188,20 @@ func meanOf(values []float64) float64 {
 	return *m.value()
 }
 
-// compared says how the last third stands to the first: the same within a tenth.
-func compared(t Trend) string {
-	const same = 0.1
-	change := t.Last - t.First
-	switch {
-	case math.Abs(change) <= same*math.Max(math.Abs(t.First), math.Abs(t.Last)):
-		return "much the same"
-	case (change < 0) == (t.Better == "lower"):
-		return "better"
+// inTen is the change in ten flights with its interval, in words.
+func (t Trend) inTen() string {
+	if t.PerTen == nil {
+		return none
 	}
-	return "worse"
+	return fmt.Sprintf("%+.0f (%+.0f to %+.0f) %s", *t.PerTen, *t.Low, *t.High, t.Unit)
+}
+
+// title names the figure, and the pilot where there is a name.
+func (t Trend) title() string {
+	if t.Pilot == "" {
+		return t.Name
+	}
+	return t.Pilot + ": " + t.Name
 }
 
 // spark is values as a row of bars, at most thirty: each the mean of its part.
@@ -102,7 +230,7 @@ func spark(values []float64) string {
 func (s Flights) pictures() []picture {
 	var drawn []picture
 	for _, t := range s.Trends {
-		a := newAxes(t.Name, halfWidth, math.Min(0, slices.Min(t.Values)), math.Max(1, slices.Max(t.Values)), t.Unit)
+		a := newAxes(t.title(), halfWidth, math.Min(0, slices.Min(t.Values)), math.Max(1, slices.Max(t.Values)), t.Unit)
 		var points [][2]float64
 		for i, value := range t.Values {
 			x := a.left + (a.right-a.left)*(float64(i)+0.5)/float64(len(t.Values))
@@ -117,7 +245,7 @@ func (s Flights) pictures() []picture {
 				a.dot("mark", p[0], p[1], 3, fmt.Sprintf("flight %d: %s", i+1, amount(t.Values[i], t.Unit)))
 			}
 		}
-		drawn = append(drawn, picture{Title: t.Name, Says: fmt.Sprintf("Flight by flight, %s is better: %s in the first third, %s in the last, %s.", t.Better, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.Says), SVG: a.end()})
+		drawn = append(drawn, picture{Title: t.title(), Says: fmt.Sprintf("Flight by flight, %s is better. In ten flights %s: %s.", t.Better, t.inTen(), t.Says), SVG: a.end()})
 	}
 	return drawn
 }
