@@ -131,7 +131,7 @@ func newRoot(env Env) *cobra.Command {
 	}
 	root.AddCommand(
 		newFly(env), newPractice(env), newDrill(env),
-		newNew(env), newCheck(env), newSheet(env),
+		newNew(env), newCheck(env), newSheet(env), newLogbook(env),
 		newStatus(env), newWatch(env), newReplay(env), newDebrief(env),
 		newImport(env), newExport(env), newSum(env), newMan(env),
 	)

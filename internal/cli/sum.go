@@ -54,6 +54,7 @@ func noSum(command *cobra.Command, args []string) error {
 // sumCommand is one sum from the shell. Its parameters read into what sum works with.
 type sumCommand struct {
 	name, short, long string
+	formerly          string   // a name it had, still taken
 	examples          []string // what stands behind the name
 	takes             []parameter
 	sum               func() (sums.Sum, error)
@@ -67,6 +68,7 @@ func (c sumCommand) command(env Env) *cobra.Command {
 		Example: "  legclock sum " + c.name + " " + strings.Join(c.examples, "\n  legclock sum "+c.name+" "),
 		// A figure may be negative and a name may lack its dashes, so that the words are read here.
 		DisableFlagParsing: true,
+		Aliases:            aliases(c.formerly),
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return namesOf(c.takes), cobra.ShellCompDirectiveNoFileComp
 		},
@@ -85,6 +87,13 @@ func (c sumCommand) command(env Env) *cobra.Command {
 	}
 	flags.Bool("json", false, "print JSON, unrounded; what does not exist is null")
 	return command
+}
+
+func aliases(formerly string) []string {
+	if formerly == "" {
+		return nil
+	}
+	return []string{formerly}
 }
 
 // places are the parameters that are known by their place, as the usage line shows them.

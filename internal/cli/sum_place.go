@@ -61,8 +61,8 @@ func declinationSum(env Env) sumCommand {
 	var q sums.Declination
 	var date *say.Date
 	return sumCommand{
-		name: "declination", short: "Magnetic declination (variation) of a place and date",
-		long:     "declination gives the angle from true to magnetic north by WMM2025, east positive. Without a date it is today's.",
+		name: "variation", formerly: "declination", short: "Magnetic variation of a place and date",
+		long:     "variation gives the angle from true to magnetic north by WMM2025, east positive, after 2029 extrapolated. Without a date it is today's.",
 		examples: []string{"51.5,-0.12 2026-01-01", "at N52 21 W002 24 date 2026-05-15 height 4500 ft --json"},
 		takes: []parameter{
 			inPlace(parameter{name: "at", also: []string{"position"}, value: "position", help: placeForms, read: into(&q.At, parsePlace)}),

@@ -12,7 +12,7 @@
 // # Sources
 //
 //   - Geodesics: C. F. F. Karney, "Algorithms for geodesics", Journal of Geodesy 87 (2013) 43-55, series to sixth order.
-//   - Magnetic field: World Magnetic Model 2025, NOAA NCEI and British Geological Survey; valid from 2025 to the end of 2029.
+//   - Magnetic field: World Magnetic Model 2025, NOAA NCEI and British Geological Survey; valid from 2025 to the end of 2029, extrapolated after that.
 //   - Sun: J. Meeus, Astronomical Algorithms, 2nd edition (1998), chapters 12, 22 and 25, low accuracy.
 //
 // # Limits

@@ -17,15 +17,20 @@ type MagneticField struct {
 
 	NorthNTPerYear, EastNTPerYear, DownNTPerYear, HorizontalNTPerYear, TotalNTPerYear float64
 	DeclinationPerYear, InclinationPerYear                                            float64 // degrees
+
+	// BeyondYears is how long after the years that the model was made for the date lies; 0 within them. The field is extrapolated then.
+	BeyondYears float64
 }
 
 // DeclinationError is one standard error of the model's declination, in degrees. It grows where the horizontal field is weak:
-// near a magnetic pole a compass, and this figure, are of no use.
+// near a magnetic pole a compass, and this figure, are of no use. Beyond the model's years it grows by the whole of the yearly change for
+// each year, or by leastYearlyDrift where that is more: nobody has published by how much, and the change itself changes.
 //
-// WMM2025 report, error model.
+// WMM2025 report, error model; the growth is this program's own judgement.
 func (f MagneticField) DeclinationError() float64 {
 	const everywhere, weakness = 0.26, 5417 // degrees; degrees · nT
-	return math.Hypot(everywhere, weakness/f.HorizontalNT)
+	const leastYearlyDrift = 0.05 // degrees
+	return math.Hypot(math.Hypot(everywhere, weakness/f.HorizontalNT), f.BeyondYears*max(math.Abs(f.DeclinationPerYear), leastYearlyDrift))
 }
 
 // Limits of the model, in kilometres above the ellipsoid.
@@ -33,13 +38,16 @@ const (
 	lowestKM  = -1
 	highestKM = 850
 	kmPerFoot = 0.0003048
+
+	modelYears        = 5  // from the epoch, that the model was made for
+	extrapolatedYears = 70 // after these, in which it is extrapolated
 )
 
 // Field returns the magnetic field at a height in feet above the ellipsoid (heights above sea level are as good: the
 // difference changes declination by far less than 0.01°).
 //
-// World Magnetic Model 2025 (NOAA NCEI and British Geological Survey). It is an error to ask for a date outside
-// 2025-01-01 to 2030-01-01, a height outside -1 to 850 km, or a position that is not Valid.
+// World Magnetic Model 2025 (NOAA NCEI and British Geological Survey). From
+// 2030 on it is extrapolated, and BeyondYears says for how long. It is an error to ask for a date outside 2025 to 2099, a height outside -1 to 850 km, or a position that is not Valid.
 func Field(p Position, heightFt float64, at time.Time) (MagneticField, error) {
 	heightKM := heightFt * kmPerFoot
 	model := wmm2025()
@@ -50,11 +58,13 @@ func Field(p Position, heightFt float64, at time.Time) (MagneticField, error) {
 	case !(heightKM >= lowestKM && heightKM <= highestKM):
 		return MagneticField{}, fmt.Errorf("no magnetic field at %.0f ft: WMM2025 holds from %.0f to %.0f ft",
 			heightFt, math.Ceil(lowestKM/kmPerFoot), math.Floor(highestKM/kmPerFoot))
-	case year < model.epoch || year > model.epoch+5:
-		return MagneticField{}, fmt.Errorf("no magnetic field for %s: WMM2025 holds from 2025-01-01 to 2030-01-01",
+	case year < model.epoch || year >= model.epoch+modelYears+extrapolatedYears:
+		return MagneticField{}, fmt.Errorf("no magnetic field for %s: WMM2025 holds from 2025 to the end of 2029 and is extrapolated to the end of 2099",
 			at.UTC().Format(time.DateOnly))
 	}
-	return model.field(p, heightKM, year), nil
+	field := model.field(p, heightKM, year)
+	field.BeyondYears = max(0, year-model.epoch-modelYears)
+	return field, nil
 }
 
 // Declination returns the angle from true to magnetic north in degrees, east positive: magnetic = true - declination.

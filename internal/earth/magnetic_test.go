@@ -134,8 +134,8 @@ func TestFieldSaysWhereTheModelEnds(t *testing.T) {
 		at       time.Time
 		want     string
 	}{
-		{here, 0, time.Date(2024, 12, 31, 23, 59, 59, 0, time.UTC), "no magnetic field for 2024-12-31: WMM2025 holds from 2025-01-01 to 2030-01-01"},
-		{here, 0, time.Date(2030, 1, 2, 0, 0, 0, 0, time.UTC), "no magnetic field for 2030-01-02: WMM2025 holds from 2025-01-01 to 2030-01-01"},
+		{here, 0, time.Date(2024, 12, 31, 23, 59, 59, 0, time.UTC), "no magnetic field for 2024-12-31: WMM2025 holds from 2025 to the end of 2029 and is extrapolated to the end of 2099"},
+		{here, 0, time.Date(2100, 1, 1, 0, 0, 0, 0, time.UTC), "no magnetic field for 2100-01-01: WMM2025 holds from 2025 to the end of 2029 and is extrapolated to the end of 2099"},
 		{here, -3300, now, "no magnetic field at -3300 ft: WMM2025 holds from -3280 to 2788713 ft"},
 		{here, 2.8e6, now, "no magnetic field at 2800000 ft: WMM2025 holds from -3280 to 2788713 ft"},
 		{here, math.NaN(), now, "no magnetic field at NaN ft: WMM2025 holds from -3280 to 2788713 ft"},
@@ -200,4 +200,22 @@ func TestDecimalYear(t *testing.T) {
 	} {
 		assert.InDelta(t, want, earth.DecimalYear(at), 1e-12, at)
 	}
+}
+
+// The secular variation of the model is linear, so that beyond 2029 the north and east components go on as from 2028 to 2029; the doubt
+// of the declination grows with the years.
+func TestBeyondItsYearsTheModelIsExtrapolated(t *testing.T) {
+	here := earth.Position{Lat: 61.17, Lon: -150}
+	at := func(year int) earth.MagneticField {
+		field, err := earth.Field(here, 0, time.Date(year, 1, 1, 0, 0, 0, 0, time.UTC))
+		require.NoError(t, err)
+		return field
+	}
+	within, edge, beyond, far := at(2028), at(2029), at(2034), at(2044)
+	assert.InDelta(t, edge.NorthNT+5*(edge.NorthNT-within.NorthNT), beyond.NorthNT, 1e-6)
+	assert.InDelta(t, edge.EastNT+5*(edge.EastNT-within.EastNT), beyond.EastNT, 1e-6)
+	assert.Zero(t, edge.BeyondYears)
+	assert.InDelta(t, 4, beyond.BeyondYears, 1e-9)
+	assert.Greater(t, beyond.DeclinationError(), edge.DeclinationError()+4*0.05/4)
+	assert.Greater(t, far.DeclinationError(), 2*beyond.DeclinationError())
 }

@@ -195,7 +195,7 @@ func TestFaultsOfNumbersAndTimes(t *testing.T) {
 			`plan.yaml:3:7: error: date: "2026-06-31" is not a date (year-month-day: 2026-06-14)`,
 		}},
 		"date without a magnetic model": {"2026-06-14", "2019-06-14", []string{
-			`plan.yaml:3:7: error: date: no magnetic field for 2019-06-14: WMM2025 holds from 2025-01-01 to 2030-01-01 (a date of those years)`,
+			`plan.yaml:3:7: error: date: no magnetic field for 2019-06-14: WMM2025 holds from 2025 to the end of 2029 and is extrapolated to the end of 2099 (a date of those years)`,
 		}},
 		"time without a colon": {`"09:10"`, `0910`, []string{`plan.yaml:4:13: error: off_blocks: "0910" is not a time (write "09:10")`}},
 		"no such time":         {`"09:10"`, `"24:10"`, []string{`plan.yaml:4:13: error: off_blocks: there is no time 24:10 (00:00 to 23:59:59)`}},

@@ -57,8 +57,17 @@ func (d *draft) verifyDate() {
 	if d.OffBlocks.IsZero() {
 		return
 	}
-	if _, err := earth.Declination(earth.Position{}, 0, d.OffBlocks); err != nil {
+	start, _ := d.points.find(d.Route.From)
+	if start == nil {
+		start = &pointEntry{}
+	}
+	field, err := earth.Field(start.At, 0, d.OffBlocks)
+	switch {
+	case err != nil:
 		d.failAt("date", "a date of those years", "%v", err)
+	case field.BeyondYears > 0:
+		d.cautionAt("date", "compare the variations with a current chart",
+			"the magnetic model was made for the years to 2029 and is extrapolated: the variation may be out by %.1f° or more", field.DeclinationError())
 	}
 }
 

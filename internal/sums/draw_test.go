@@ -96,7 +96,7 @@ var draws = map[string]func(*rapid.T) asked{
 		return sums.Distance{From: aPlace(t, "from"), To: aPlace(t, "to"), Date: maybe(t, "date", aDate), GroundspeedKt: maybe(t, "groundspeed", speed)}
 	},
 	"sun": func(t *rapid.T) asked { return sums.Sun{At: aPlace(t, "at"), Date: aDate(t)} },
-	"declination": func(t *rapid.T) asked {
+	"variation": func(t *rapid.T) asked {
 		return sums.Declination{At: aPlace(t, "at"), Date: aDate(t), HeightFt: figureOf(t, "height", 0, 10000)}
 	},
 	"descent": func(t *rapid.T) asked {

@@ -99,7 +99,7 @@ func (d Distance) declination(w *working, at earth.Position) (*float64, error) {
 
 // outsideModel says what the magnetic model covers.
 func outsideModel(err error) error {
-	return unfit("give a date from 2025 to 2029 and the height of an aircraft", err.Error())
+	return unfit("give a date from 2025 to 2099 and a height from -3280 ft (-1 km) to 2788000 ft (850 km)", err.Error())
 }
 
 // Declination asks for the angle from true to magnetic north.
@@ -112,10 +112,10 @@ type Declination struct {
 // Sum asks the magnetic model.
 func (d Declination) Sum() (Sum, error) {
 	s := Sum{
-		Name: "declination", Title: "Magnetic declination (variation)",
+		Name: "variation", Title: "Magnetic variation",
 		Given: []Figure{place("position", "position", d.At), dateFigure(&d.Date), feetGiven("height", "height_ft", d.HeightFt)},
-		Rule:  "magnetic = true - declination, east positive: variation east, magnetic least",
-		Source: "World Magnetic Model 2025, NOAA NCEI and British Geological Survey, 2025 to 2029; it knows no local iron: the published variation of a " +
+		Rule:  "magnetic = true - variation, east positive: variation east, magnetic least",
+		Source: "World Magnetic Model 2025, NOAA NCEI and British Geological Survey, 2025 to 2029, after that extrapolated; it knows no local iron: the published variation of a " +
 			"VOR is its own",
 	}
 	field, err := earth.Field(d.At, d.HeightFt, d.Date.At)
@@ -126,14 +126,18 @@ func (d Declination) Sum() (Sum, error) {
 	w.line("decimal year %s", say.SayNumber(earth.DecimalYear(d.Date.At), 3))
 	w.line("horizontal field %s nT, of it %s nT north and %s nT east", say.SayNumber(field.HorizontalNT, 0), say.SayNumber(field.NorthNT, 0), say.SayNumber(field.EastNT, 0))
 	if field.NorthNT > 0 {
-		w.line("declination, east positive: atan(%s / %s) = %s°", num(field.EastNT), num(field.NorthNT), num(field.Declination))
+		w.line("variation, east positive: atan(%s / %s) = %s°", num(field.EastNT), num(field.NorthNT), num(field.Declination))
 	}
 	s.Working = w
 	s.Answers = []Figure{
-		figure("declination", "declination", field.Declination, func(value float64) string { return say.SayEast(value, 2) }),
+		figure("variation", "declination", field.Declination, func(value float64) string { return say.SayEast(value, 2) }),
 		figure("a year changes it by", "declination_per_year", field.DeclinationPerYear, func(value float64) string { return say.SayEast(value, 2) }),
 		quantity(say.Angle, 2)("standard error", "standard_error_deg", field.DeclinationError()),
 		quantity(say.Angle, 1)("dip", "inclination_deg", field.Inclination),
+	}
+	s.Answers[0].Values = append(s.Answers[0].Values, Value{"variation", field.Declination})
+	if field.BeyondYears > 0 {
+		s.Notes = append(s.Notes, "the model was made for the years to 2029 and is extrapolated by "+say.SayNumber(field.BeyondYears, 1)+" years: compare with a current chart")
 	}
 	const weakNT = 6000 // the caution zone of the WMM report (from memory)
 	if field.HorizontalNT < weakNT {

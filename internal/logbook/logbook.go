@@ -1,0 +1,282 @@
+// Package logbook makes the pilot's logbook of finished flights: block time, airborne time, night time, landings and fuel used, a line a
+// flight.
+//
+// Block time is from off blocks to on blocks (flight time in ICAO Annex 1, definitions: from the moment that an aeroplane first moves to
+// take off until it finally comes to rest). Airborne time is from take-off to landing. Night is between the end of evening and the
+// beginning of morning civil twilight (14 CFR 1.1; ICAO Annex 2), by the sun where the aircraft was: between two places that were logged
+// it flew evenly along the geodesic. Night time is that part of the block time, of the airborne time where no blocks were logged, found in
+// steps of [nightStep]. What the log does not tell is left empty, never guessed.
+package logbook
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/sheet"
+)
+
+// Line is one flight. What was not logged is nil.
+type Line struct {
+	Date                                        time.Time
+	Aircraft, Registration, From, To            string
+	OffBlocks, Airborne, Landed, OnBlocks       *time.Time
+	BlockMinutes, AirborneMinutes, NightMinutes *float64
+	Landings                                    int
+	FuelUsed                                    *float64 // block to block, by the reckoning and the gauges read
+	FuelUnit                                    string
+	Practice                                    bool
+}
+
+const (
+	nightStep           = 10 * time.Second
+	civilTwilightDegree = -6.0
+)
+
+// Of makes the line of a flight. The error is of events that can't be part of one journal.
+func Of(s *sheet.Sheet, mode string, events []flight.Event) (Line, error) {
+	p := s.Plan
+	line := Line{
+		Date: p.OffBlocks, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
+		From: p.Route.From, To: p.Route.Destination(), FuelUnit: s.Fuel.Unit, Practice: mode == "practice",
+	}
+	records, err := flight.Records(events)
+	if err != nil {
+		return line, err
+	}
+	way := []sighting{}
+	var last time.Time
+	for _, r := range flight.Standing(records) {
+		e := r.Event
+		last = e.T
+		switch e.Act {
+		case flight.OffBlocks:
+			line.OffBlocks = first(line.OffBlocks, e.T)
+		case flight.Airborne:
+			line.Airborne = first(line.Airborne, e.T)
+		case flight.Landed:
+			t := e.T
+			line.Landed = &t
+			line.Landings++
+		case flight.OnBlocks:
+			t := e.T
+			line.OnBlocks = &t
+		case flight.Divert:
+			if _, ok := p.Point(e.To); ok {
+				line.To = e.To
+			}
+		case flight.Passing:
+			if at, ok := place(s, e.Point); ok {
+				way = append(way, sighting{e.T, at})
+			}
+		}
+	}
+	line.BlockMinutes, line.AirborneMinutes = between(line.OffBlocks, line.OnBlocks), between(line.Airborne, line.Landed)
+	from, until := line.OffBlocks, line.OnBlocks
+	if line.BlockMinutes == nil {
+		from, until = line.Airborne, line.Landed
+	}
+	if from != nil {
+		line.Date = *from
+	}
+	if between(from, until) != nil {
+		line.NightMinutes = nightBetween(*from, *until, ends(s, line, way))
+		state, err := flight.Fold(s, mode, events, nil)
+		if err != nil {
+			return line, err
+		}
+		used := s.Fuel.OnBoard
+		for _, tank := range state.Figures(last).Tanks.Tanks {
+			used -= tank.Quantity
+		}
+		line.FuelUsed = &used
+	}
+	return line, nil
+}
+
+func first(have *time.Time, t time.Time) *time.Time {
+	if have != nil {
+		return have
+	}
+	return &t
+}
+
+func between(from, until *time.Time) *float64 {
+	if from == nil || until == nil || until.Before(*from) {
+		return nil
+	}
+	minutes := until.Sub(*from).Minutes()
+	return &minutes
+}
+
+// sighting is where the aircraft was at a time.
+type sighting struct {
+	t  time.Time
+	at earth.Position
+}
+
+// place finds a point or a checkpoint of the route.
+func place(s *sheet.Sheet, name string) (earth.Position, bool) {
+	for i, leg := range s.Route.Legs {
+		for _, checkpoint := range leg.Checkpoints {
+			if checkpoint.Name == name {
+				return s.Route.PositionAt(i, checkpoint.AfterNM), true
+			}
+		}
+	}
+	point, ok := s.Plan.Point(name)
+	return point.At, ok
+}
+
+// ends puts the aerodromes before and after the places that were passed.
+func ends(s *sheet.Sheet, line Line, way []sighting) []sighting {
+	var all []sighting
+	for _, t := range []*time.Time{line.OffBlocks, line.Airborne} {
+		if at, ok := place(s, line.From); ok && t != nil {
+			all = append(all, sighting{*t, at})
+		}
+	}
+	all = append(all, way...)
+	for _, t := range []*time.Time{line.Landed, line.OnBlocks} {
+		if at, ok := place(s, line.To); ok && t != nil {
+			all = append(all, sighting{*t, at})
+		}
+	}
+	return all
+}
+
+// nightBetween is the minutes of night along a way.
+func nightBetween(from, until time.Time, way []sighting) *float64 {
+	if len(way) == 0 {
+		return nil
+	}
+	night := time.Duration(0)
+	next := 0
+	for t := from; t.Before(until); t = t.Add(nightStep) {
+		step := min(nightStep, until.Sub(t))
+		middle := t.Add(step / 2)
+		for next < len(way) && !way[next].t.After(middle) {
+			next++
+		}
+		if earth.SunAltitude(positionBetween(way, next, middle), middle) < civilTwilightDegree {
+			night += step
+		}
+	}
+	minutes := night.Minutes()
+	return &minutes
+}
+
+func positionBetween(way []sighting, next int, t time.Time) earth.Position {
+	switch {
+	case next == 0:
+		return way[0].at
+	case next == len(way):
+		return way[len(way)-1].at
+	}
+	a, b := way[next-1], way[next]
+	path := earth.Inverse(a.at, b.at)
+	at, _ := earth.Direct(a.at, path.AzimuthStart, path.DistanceNM*t.Sub(a.t).Seconds()/b.t.Sub(a.t).Seconds())
+	return at
+}
+
+// Formats names the forms that Write knows.
+func Formats() []string { return []string{"text", "csv"} }
+
+// caution stands below what people read.
+const caution = "By this program's logs. What counts in a logbook is the handbook's, the authority's and your instructor's to decide."
+
+var heads = []string{"date", "aircraft", "from", "to", "off blocks", "airborne", "landed", "on blocks", "block", "airborne", "night", "landings", "fuel used"}
+
+// Write writes lines and their totals, as text or as CSV with spans in hours and minutes.
+func Write(w io.Writer, lines []Line, format string) error {
+	rows := [][]string{heads}
+	var block, airborne, night float64 // of the lines as they are written, so that the totals can be followed by hand
+	landings := 0
+	for _, line := range lines {
+		rows = append(rows, line.cells())
+		block, airborne, night = block+written(line.BlockMinutes), airborne+written(line.AirborneMinutes), night+written(line.NightMinutes)
+		landings += line.Landings
+	}
+	total := make([]string, len(heads))
+	total[0], total[8], total[9], total[10], total[11] = "total", hours(&block), hours(&airborne), hours(&night), strconv.Itoa(landings)
+	switch format {
+	case "csv":
+		return csv.NewWriter(w).WriteAll(rows)
+	case "text":
+	default:
+		return fmt.Errorf("there is no format %q for a logbook: use %s", format, strings.Join(Formats(), ", "))
+	}
+	var out bytes.Buffer
+	table := tabwriter.NewWriter(&out, 0, 0, 2, ' ', 0)
+	for _, row := range append(rows, total) {
+		fmt.Fprintln(table, strings.Join(row, "\t"))
+	}
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	for line := range strings.Lines(out.String()) {
+		if _, err := fmt.Fprintln(w, strings.TrimRight(line, " \n")); err != nil {
+			return err
+		}
+	}
+	_, err := fmt.Fprintf(w, "\nTimes UTC, spans h:mm.\n%s\n", caution)
+	return err
+}
+
+func (l Line) cells() []string {
+	aircraft := l.Registration
+	if aircraft == "" {
+		aircraft = l.Aircraft
+	}
+	if l.Practice {
+		aircraft += " (practice)"
+	}
+	used := ""
+	if l.FuelUsed != nil {
+		used = fmt.Sprintf("%.1f %s", *l.FuelUsed, l.FuelUnit)
+	}
+	return []string{
+		l.Date.UTC().Format(time.DateOnly), text(aircraft), text(l.From), text(l.To), clock(l.OffBlocks), clock(l.Airborne), clock(l.Landed), clock(l.OnBlocks),
+		hours(l.BlockMinutes), hours(l.AirborneMinutes), hours(l.NightMinutes), strconv.Itoa(l.Landings), used,
+	}
+}
+
+// text keeps a spreadsheet from taking a name for a formula.
+func text(name string) string {
+	if name != "" && strings.ContainsRune("=+-@\t\r", rune(name[0])) {
+		return "'" + name
+	}
+	return name
+}
+
+func clock(t *time.Time) string {
+	if t == nil {
+		return ""
+	}
+	return t.UTC().Truncate(time.Minute).Format("15:04")
+}
+
+// hours is a span as logbooks have it, "1:07", rounded to the minute.
+func hours(minutes *float64) string {
+	if minutes == nil {
+		return ""
+	}
+	whole := int(math.Round(*minutes))
+	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
+}
+
+// written is a span rounded as hours writes it, 0 for none.
+func written(minutes *float64) float64 {
+	if minutes == nil {
+		return 0
+	}
+	return math.Round(*minutes)
+}

@@ -1,0 +1,89 @@
+package logbook_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/logbook"
+	"example.com/legclock/internal/logtest"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
+)
+
+// evening is a flight from A over B back to A in the evening of 21 June 2026. A is at 51.50° N 0.12° W, where civil twilight ends at
+// 21:09:14Z (python3-ephem 4.1.4, pressure 0, use_center).
+func evening(t *testing.T) (*sheet.Sheet, []flight.Event) {
+	t.Helper()
+	p, err := logtest.Demo()
+	require.NoError(t, err)
+	a := earth.Position{Lat: 51.5, Lon: -0.12}
+	b, _ := earth.Direct(a, 90, 12)
+	p.OffBlocks = time.Date(2026, 6, 21, 20, 30, 0, 0, time.UTC)
+	p.Points = []plan.Point{{Ident: "A", Kind: plan.Aerodrome, At: a, CircuitFt: 1000}, {Ident: "B", Kind: plan.Visual, At: b}}
+	level := plan.Level{AltitudeFt: 2500}
+	p.Route = plan.Route{From: "A", Legs: []plan.Leg{{To: "B", Level: level}, {To: "A", Level: level}}}
+	p.Fuel.Alternate, p.Checks = "", nil
+	s, problems := sheet.Compute(p)
+	require.NotNil(t, s, "%v", problems)
+	at := func(clock string) time.Time {
+		parsed, err := time.Parse(time.DateTime, "2026-06-21 "+clock)
+		require.NoError(t, err)
+		return parsed
+	}
+	events := []flight.Event{
+		{Act: flight.OffBlocks, T: at("20:31:00")}, {Act: flight.Airborne, T: at("20:36:00")}, {Act: flight.Passing, Point: "B", T: at("20:46:00")},
+		{Act: flight.Passing, Point: "A", T: at("20:58:00")}, {Act: flight.Landed, T: at("21:02:00")}, {Act: flight.OnBlocks, T: at("21:40:00")},
+	}
+	for i := range events {
+		events[i].N, events[i].Rec = i+1, events[i].T
+	}
+	return s, events
+}
+
+// By hand: block 20:31 to 21:40 is 1:09, airborne 20:36 to 21:02 is 0:26, and of the block 21:40:00 less 21:09:14 is night, 30.8 min.
+func TestLineAgainstHandSums(t *testing.T) {
+	s, events := evening(t)
+	line, err := logbook.Of(s, "live", events)
+	require.NoError(t, err)
+	assert.InDelta(t, 69, *line.BlockMinutes, 1e-9)
+	assert.InDelta(t, 26, *line.AirborneMinutes, 1e-9)
+	assert.InDelta(t, 30.8, *line.NightMinutes, 0.5)
+	assert.Equal(t, 1, line.Landings)
+	assert.Equal(t, "A", line.To)
+	assert.Greater(t, *line.FuelUsed, 0.0)
+
+	var out strings.Builder
+	require.NoError(t, logbook.Write(&out, []logbook.Line{line, line}, "text"))
+	assert.Contains(t, out.String(), "2026-06-21  X-WGTL    A     A   20:31       20:36     21:02   21:40      1:09   0:26      0:31   1")
+	assert.Regexp(t, `(?m)^total +2:18 +0:52 +1:02 +2$`, out.String())
+
+	out.Reset()
+	require.NoError(t, logbook.Write(&out, []logbook.Line{line}, "csv"))
+	assert.Contains(t, out.String(), "\n2026-06-21,X-WGTL,A,A,20:31,20:36,21:02,21:40,1:09,0:26,0:31,1,")
+	assert.Error(t, logbook.Write(&out, nil, "pdf"))
+}
+
+// What was not logged stays empty; without blocks the night is that of the airborne time.
+func TestWhatWasNotLoggedIsNotGuessed(t *testing.T) {
+	s, events := evening(t)
+	for i := range events[1:5] {
+		events[i+1].N = i + 1
+	}
+	line, err := logbook.Of(s, "live", events[1:5])
+	require.NoError(t, err)
+	assert.Nil(t, line.BlockMinutes)
+	assert.Zero(t, *line.NightMinutes, "landed before the end of twilight")
+
+	line, err = logbook.Of(s, "live", events[:1])
+	require.NoError(t, err)
+	assert.Nil(t, line.AirborneMinutes)
+	assert.Nil(t, line.NightMinutes)
+	assert.Nil(t, line.FuelUsed)
+	assert.Zero(t, line.Landings)
+}
