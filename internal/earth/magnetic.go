@@ -29,7 +29,7 @@ type MagneticField struct {
 // WMM2025 report, error model; the growth is this program's own judgement.
 func (f MagneticField) DeclinationError() float64 {
 	const everywhere, weakness = 0.26, 5417 // degrees; degrees · nT
-	const leastYearlyDrift = 0.05 // degrees
+	const leastYearlyDrift = 0.05           // degrees
 	return math.Hypot(math.Hypot(everywhere, weakness/f.HorizontalNT), f.BeyondYears*max(math.Abs(f.DeclinationPerYear), leastYearlyDrift))
 }
 

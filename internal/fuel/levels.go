@@ -16,7 +16,16 @@ func (s *twoTanks) reset() {
 		s.levels = [][]region{nil}
 	}
 	s.levels = s.levels[:1]
+	for i := range s.found {
+		s.found[i] = s.found[i][:0]
+	}
+	if missing := 2*len(s.stretches) - len(s.found); missing > 0 {
+		s.found = append(s.found, make([][]region, missing)...)
+	}
 }
+
+// foundIn is where the regions of a stretch from a tank are kept together.
+func foundIn(stretch, from int) int { return 2*stretch + from }
 
 // addLevel finds the regions with one more change to come.
 func (s *twoTanks) addLevel() {
@@ -99,17 +108,18 @@ func (s *twoTanks) addRegion(level, fed, index int, within *band, limits []burnL
 		s.slab = append(s.slab, g...)
 		found.polygon = s.slab[start:len(s.slab):len(s.slab)]
 		s.levels[level] = append(s.levels[level], found)
+		at := foundIn(found.stretch, found.from)
+		s.found[at] = append(s.found[at], found)
 	}
 }
 
 // known reports whether a region is part of one that has been found with as many changes to come or fewer: then it can't
 // lead to anything better.
 func (s *twoTanks) known(found region) bool {
-	for _, regions := range s.levels[1:] {
-		for i := range regions {
-			if r := &regions[i]; r.from == found.from && r.stretch == found.stretch && found.within(found.box, *r) {
-				return true
-			}
+	regions := s.found[foundIn(found.stretch, found.from)]
+	for i := range regions {
+		if found.within(found.box, regions[i]) {
+			return true
 		}
 	}
 	return false

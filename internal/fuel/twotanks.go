@@ -35,6 +35,7 @@ type twoTanks struct {
 	fullest    bool // the last tank is to be the fullest on landing
 	ends       [2][2]float64
 	levels     [][]region  // by the number of changes still to come
+	found      [][]region  // the same by stretch and tank: see foundIn
 	levelled   *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
 	slab       []point
 	scratch    [3]polygon

@@ -43,8 +43,9 @@ func (q quantity) holds(number float64) bool {
 
 // number reads a number; NaN stands for one that could not be read, with which no later check finds fault again.
 func (v value) number(q quantity) float64 {
-	text, ok := v.scalar(q.advice())
+	text, ok := v.plainScalar()
 	if !ok {
+		v.scalar(q.advice()) // says what stands there instead
 		return math.NaN()
 	}
 	number, wrong := parseNumber(text)
@@ -85,8 +86,12 @@ func (v value) name(wanted string) string {
 
 // choice reads one word of a few.
 func (v value) choice(words ...string) string {
-	text, ok := v.scalar(oneOf(words))
-	if !ok || slices.Contains(words, text) {
+	text, ok := v.plainScalar()
+	if !ok {
+		text, _ = v.scalar(oneOf(words))
+		return text
+	}
+	if slices.Contains(words, text) {
 		return text
 	}
 	v.fail(fmt.Sprintf("%s is not known here", v.is()), meant(text, words))
@@ -142,8 +147,17 @@ func (o *object) tell(key, what, bounds, need string) {
 	}
 }
 
+// tellNumber is tell for a number. Its bounds are put into words only where somebody listens: a plan has hundreds of numbers.
+func (o *object) tellNumber(key string, q quantity, need func() string) {
+	if o.learn != nil {
+		o.tell(key, "number", q.bounds(), need())
+	}
+}
+
+func always(need string) func() string { return func() string { return need } }
+
 func (o *object) number(key string, q quantity) float64 {
-	o.tell(key, "number", q.bounds(), required)
+	o.tellNumber(key, q, always(required))
 	v, ok := o.get(key)
 	if !ok {
 		o.missing(key, q.advice())
@@ -154,7 +168,7 @@ func (o *object) number(key string, q quantity) float64 {
 
 // numberOr takes a default, and says so, where the key is not given.
 func (o *object) numberOr(key string, q quantity, otherwise float64) float64 {
-	o.tell(key, "number", q.bounds(), "default "+formatNumber(otherwise))
+	o.tellNumber(key, q, func() string { return "default " + formatNumber(otherwise) })
 	v, ok := o.get(key)
 	if !ok {
 		o.assumed(key, strings.TrimSpace(formatNumber(otherwise)+" "+q.unit)+" is used")
@@ -164,7 +178,7 @@ func (o *object) numberOr(key string, q quantity, otherwise float64) float64 {
 }
 
 func (o *object) numberIfGiven(key string, q quantity) *float64 {
-	o.tell(key, "number", q.bounds(), optional)
+	o.tellNumber(key, q, always(optional))
 	v, ok := o.get(key)
 	if !ok {
 		return nil

@@ -123,6 +123,14 @@ func (v value) scalar(wanted string) (text string, ok bool) {
 	return "", false
 }
 
+// plainScalar is the text of a single value, without a word where something else stands.
+func (v value) plainScalar() (text string, ok bool) {
+	if v.isNull() || v.node.Kind != yaml.ScalarNode {
+		return "", false
+	}
+	return strings.TrimSpace(v.node.Value), true
+}
+
 // items are the values of a list; ok is false where there is no list, which has been reported.
 func (v value) items(wanted string) (items []value, ok bool) {
 	if v.node.Kind != yaml.SequenceNode {
