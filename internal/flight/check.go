@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"example.com/legclock/internal/plan"
 )
 
 // Refusal is the error of an event that can't be recorded.
@@ -174,6 +176,15 @@ func (s *State) checkDivert(e Event) error {
 			idents[i] = point.Ident
 		}
 		return refuse("the plan has "+strings.Join(idents, ", "), "%q is not a point of the plan", e.To)
+	}
+	if point, known := s.sheet.Plan.Point(e.To); known && point.Kind != plan.Aerodrome && e.At == nil && e.Rejoin == nil {
+		var aerodromes []string
+		for _, candidate := range s.sheet.Plan.Points {
+			if candidate.Kind == plan.Aerodrome {
+				aerodromes = append(aerodromes, candidate.Ident)
+			}
+		}
+		return refuse("there are "+strings.Join(aerodromes, ", ")+"; \"direct\" goes to a point ahead on the plan", "%s is no aerodrome, and a diversion ends at one", e.To)
 	}
 	ahead := p.aheadOnPlan()
 	if leg, found := ahead[e.To]; e.Rejoin != nil && (!found || *e.Rejoin < leg) {

@@ -97,6 +97,8 @@ func (f *fold) take(e Event) {
 		return
 	}
 	if known {
+		f.prompts.were = f.duesAt(e.T)
+		f.keepOpened(e.T)
 		f.answer(e, r)
 		if r.fold == nil || r.fold(f, e) {
 			f.follow(e, r)

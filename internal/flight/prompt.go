@@ -23,7 +23,8 @@ type pending struct {
 // prompts is the queue of what is to be done, and what became of it.
 type prompts struct {
 	made     []pending
-	answered list[Prompt] // oldest first
+	were     map[string]wasDue // just before the event being folded
+	answered list[Prompt]         // oldest first
 	closed   book[bool]
 	snoozed  book[time.Time] // until; zero: no more
 	opened   book[time.Time] // due times of prompts that the way ahead no longer tells
@@ -163,16 +164,10 @@ func (q *prompts) passed(point string, at time.Time, routePoint bool) {
 	}
 }
 
-// makePrompts makes the queue anew. A prompt that is already due keeps its due time.
+// makePrompts makes the queue anew. A prompt that was due already keeps its due time, and none becomes due before the moment at which that
+// is learnt.
 func (f *fold) makePrompts(t time.Time) {
 	q := &f.prompts
-	f.keepOpened(t)
-	before := map[string]time.Time{}
-	for _, open := range q.made {
-		if open.at == nil && !open.Due.After(t) {
-			before[open.ID] = open.Due
-		}
-	}
 	q.made = q.made[:0:0]
 	f.promptActs(t)
 	f.promptWishedDescent(t)
@@ -182,19 +177,59 @@ func (f *fold) makePrompts(t time.Time) {
 	f.promptTanks()
 	f.promptChecks(t)
 	f.promptReport()
-	for i, open := range q.made {
-		if due, kept := before[open.ID]; kept && open.at == nil && open.Due.Sub(t) < time.Minute {
-			q.made[i].Due = due
+	for i := range q.made {
+		open := &q.made[i]
+		was, known := q.were[open.ID]
+		switch {
+		case !known || open.at != nil:
+		case !was.due.After(t) && (was.fixed || open.Kind == PromptTune) && open.Due.Sub(t) < time.Minute:
+			open.moveTo(was.due)
+		case was.due.After(t) && open.Due.Before(t):
+			open.moveTo(t)
 		}
 	}
 }
 
-// keepOpened notes the due times of what the way ahead will no longer tell once it is reckoned anew: a height climbed through, the
-// top of the descent.
+// moveTo gives a prompt another due time, and is patient from there. When a tank is late follows from what is in it.
+func (open *pending) moveTo(due time.Time) {
+	if open.LateAt != nil && open.Kind != PromptTank {
+		open.LateAt = ref(open.LateAt.Add(due.Sub(open.Due)))
+	}
+	open.Due = due
+}
+
+// wasDue is when a prompt was due, and whether that moved with the flight.
+type wasDue struct {
+	due   time.Time
+	fixed bool
+}
+
+// duesAt are the due times of the open prompts at a moment, by id.
+func (f *fold) duesAt(t time.Time) map[string]wasDue {
+	dues := make(map[string]wasDue, len(f.prompts.made))
+	var at *place // the last one, as the prompts of a place stand together
+	delay := time.Duration(0)
+	for i := range f.prompts.made {
+		open := &f.prompts.made[i]
+		switch {
+		case open.at == nil:
+			dues[open.ID] = wasDue{open.Due, true}
+			continue
+		case at == nil || *at != *open.at:
+			at, delay = open.at, f.delayTo(*open.at, t)
+		}
+		dues[open.ID] = wasDue{open.Due.Add(delay), false}
+	}
+	return dues
+}
+
+// keepOpened notes the due times of what the way ahead will no longer tell once an act is folded and the way reckoned anew: a height
+// climbed through, the top of the descent. It goes by the flight as it was before the act.
 func (f *fold) keepOpened(t time.Time) {
-	for _, open := range f.prompts.made {
+	for i := range f.prompts.made {
+		open := &f.prompts.made[i]
 		if (open.Kind == PromptCheck || open.Kind == PromptDescent) && open.at != nil && !open.again {
-			if due := open.Due.Add(f.delayTo(*open.at, t)); !due.After(t) && !f.prompts.opened.at(open.ID).Equal(due) {
+			if due := f.prompts.were[open.ID].due; !due.After(t) && !f.prompts.opened.at(open.ID).Equal(due) {
 				f.prompts.opened = f.prompts.opened.with(open.ID, due)
 			}
 		}
@@ -278,6 +313,9 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		list[i], _ = q.stateAt(one.open, t, one.delay)
 		if list[i].Kind == PromptDescent && list[i].State != Coming {
 			f.steeper(&list[i], t)
+		}
+		if list[i].Kind == PromptTank && list[i].State != Coming {
+			f.tankAsOfNow(&list[i], t)
 		}
 	}
 	return list

@@ -250,6 +250,13 @@ func (f *fold) promptTanks() {
 	}
 }
 
+// tankAsOfNow puts what is in the tanks in place of what was to be in them when the change was due.
+func (f *fold) tankAsOfNow(prompt *Prompt, t time.Time) {
+	quantities := f.quantitiesAt(t)
+	lines := f.tankLines(quantities, f.imbalance(quantities))
+	prompt.Detail = append(lines, prompt.Detail[len(lines):]...)
+}
+
 // beforeTakeOff is the place that times move with until take-off; nil once it is past, when they stand.
 func (f *fold) beforeTakeOff() *place {
 	if f.airborne.IsZero() {
