@@ -24,7 +24,7 @@ type pending struct {
 type prompts struct {
 	made     []pending
 	were     map[string]wasDue // just before the event being folded
-	answered list[Prompt]         // oldest first
+	answered list[Prompt]      // oldest first
 	closed   book[bool]
 	snoozed  book[time.Time] // until; zero: no more
 	opened   book[time.Time] // due times of prompts that the way ahead no longer tells
@@ -180,12 +180,22 @@ func (f *fold) makePrompts(t time.Time) {
 	for i := range q.made {
 		open := &q.made[i]
 		was, known := q.were[open.ID]
+		if !known {
+			continue
+		}
+		now := open.Due
+		if open.at != nil {
+			now = now.Add(f.delayTo(*open.at, t))
+		}
+		earliest := was.due
+		if earliest.After(t) {
+			earliest = t
+		}
 		switch {
-		case !known || open.at != nil:
-		case !was.due.After(t) && (was.fixed || open.Kind == PromptTune) && open.Due.Sub(t) < time.Minute:
+		case !was.due.After(t) && open.at == nil && (was.fixed || open.Kind == PromptTune) && now.Sub(t) < time.Minute:
 			open.moveTo(was.due)
-		case was.due.After(t) && open.Due.Before(t):
-			open.moveTo(t)
+		case now.Before(earliest) && open.Kind != PromptTurn: // that is its ETA, whatever it is
+			open.moveTo(open.Due.Add(earliest.Sub(now)))
 		}
 	}
 }
