@@ -26,9 +26,12 @@ const (
 	mostPassed      = 6
 )
 
+// atOnce is within what a hand moves: the time of an entry is rounded, and may lie after a clock that stands.
+const atOnce = 100 * time.Millisecond
+
 // seat is what a person sees at a time.
 func (w *World) seat(t time.Time) flight.SeatNow {
-	c := w.obey(w.to(t), t) // a hand moves at once, also while the clock stands
+	c := w.obey(w.to(t), t.Add(atOnce)) // also while the clock stands
 	s := flight.SeatNow{
 		HandsOn: w.handsOn, Seed: w.seed, VisibilityNM: w.visibilityNM, Passed: w.passedBy(t), InView: w.inView(c),
 		Panel: w.panel(c), Trouble: w.trouble(c),

@@ -3,6 +3,7 @@ package practice
 import (
 	"math"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -95,4 +96,18 @@ func TestSightsAreTheNearestMoments(t *testing.T) {
 		}
 	}
 	assert.Greater(t, sights, 6)
+}
+
+// While the clock stands, what was set is shown at once and the next key goes on from there, though the entry's time was rounded up.
+func TestHandsMoveWhileTheClockStands(t *testing.T) {
+	r := seated(t, 1)
+	now := r.at(20).Add(-4 * time.Millisecond)
+	for _, altitude := range []float64{4000, 4500, 5000} {
+		r.does(20, flight.Event{Act: flight.Controls, Altitude: &altitude})
+		panel := r.At(now).Seat.Panel
+		require.NotNil(t, panel.ToAltitudeFt)
+		assert.Equal(t, altitude, *panel.ToAltitudeFt)
+	}
+	r.does(20, steer(120))
+	assert.Equal(t, 120.0, *r.At(now).Seat.Panel.Steering)
 }
