@@ -89,8 +89,21 @@ func (t triangle) correctionSteps() []string {
 		fmt.Sprintf("the wind comes from %.0f° %s of the track", math.Abs(off), side(off)),
 		fmt.Sprintf("across the track: %s × sin(%.0f) = %.1f kt", figure(t.wind.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("correction into the wind: asin(%.1f / %s) = %s", math.Abs(across), figure(t.tas), sayAngle(t.CorrectionDeg, 1)),
+		t.clockCode(off),
 		fmt.Sprintf("heading: %s = %s", sum(t.track, t.CorrectionDeg), say.Degrees(t.HeadingTrue)),
 	}
+}
+
+// clockCode is the correction in the head: the wind abeam by 1 in 60, 60 × wind / true airspeed, and of that a quarter of the hour for
+// each 15° that the wind is off the track, all of it from 60° on (taught as the clock code; common practice, no source).
+func (t triangle) clockCode(off float64) string {
+	acute := math.Round(math.Abs(off))
+	if acute > 90 {
+		acute = 180 - acute
+	}
+	minutes := min(acute, 60)
+	return fmt.Sprintf("in the head, by the clock code: %.0f / 60 × (60 × %s / %s) = %.0f°", minutes, figure(t.wind.SpeedKt), figure(t.tas),
+		math.Round(minutes*t.wind.SpeedKt/t.tas))
 }
 
 // groundspeedSteps works out the groundspeed.
