@@ -120,6 +120,7 @@ func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) er
 		return err
 	}
 	log.Sheet, log.Mode, log.Events = s, contents.Header.Mode, contents.Events
+	log.Pilot, log.Instructor = contents.Header.Pilot, contents.Header.Instructor
 	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
 		truth := practice.New(s, *contents.Header.Seed).Air()
 		log.Truth = &truth

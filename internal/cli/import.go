@@ -22,10 +22,11 @@ import (
 const modeImport = "import"
 
 type importFlags struct {
-	plan     string
-	log      string
-	start    string
-	withinNM float64
+	plan              string
+	log               string
+	start             string
+	withinNM          float64
+	pilot, instructor string
 }
 
 func newImport(env Env) *cobra.Command {
@@ -52,6 +53,8 @@ func newImport(env Env) *cobra.Command {
 	command.Flags().StringVar(&flags.start, "start", "",
 		"the time of the track's first position: 09:05, 09:05:30 or RFC 3339 (default: as recorded)")
 	command.Flags().Float64Var(&flags.withinNM, "within", feed.DefaultWithinNM, "how close, in nm, the track must come to a point to have passed it")
+	command.Flags().StringVar(&flags.pilot, "pilot", "", "whose flight it is: any text, may be a code")
+	command.Flags().StringVar(&flags.instructor, "instructor", "", "whose pupil the pilot is")
 	return command
 }
 
@@ -78,7 +81,7 @@ func importTrack(env Env, name string, flags importFlags) error {
 	if err := isFlight(found, flags.withinNM); err != nil {
 		return err
 	}
-	path, recorded, err := writeImported(env, l, flags.log, feed.Events(track.Samples, found, feed.UsualThinning))
+	path, recorded, err := writeImported(env, l, flags, feed.Events(track.Samples, found, feed.UsualThinning))
 	if err != nil {
 		return err
 	}
@@ -154,14 +157,15 @@ func isFlight(found feed.Found, withinNM float64) error {
 
 // writeImported writes the journal and returns its path and how many entries it has. An act that the flight can't have is said and
 // left out.
-func writeImported(env Env, l loaded, path string, events []flight.Event) (string, int, error) {
+func writeImported(env Env, l loaded, flags importFlags, events []flight.Event) (string, int, error) {
+	path := flags.log
 	if path == "" {
 		path = newLog(logFolder(env), events[0].T, l.plan)
 	}
 	if err := openFolder(path); err != nil {
 		return path, 0, err
 	}
-	writer, err := journal.Create(path, journal.Header{Mode: modeImport}, l.plan, env.Now)
+	writer, err := journal.Create(path, journal.Header{Mode: modeImport, Pilot: flags.pilot, Instructor: flags.instructor}, l.plan, env.Now)
 	if err != nil {
 		return path, 0, journalFault(err)
 	}
