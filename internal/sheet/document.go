@@ -69,7 +69,7 @@ type documentBeacon struct{ Ident, Name, Frequency, Morse, Range string }
 // The columns of the log; the last of them on paper are for a pencil.
 var (
 	logColumns = []column{
-		{"LEG", "from and to; TOC top of climb, TOD top of descent", true},
+		{"LEG", "from and to; TOC top of climb, TOD top of descent, LVL level-off", true},
 		{"DIST", "nm", false},
 		{"LEVEL", "ft above sea level, or flight level", false},
 		{"MSA", "minimum safe altitude, ft", false},

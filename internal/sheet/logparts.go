@@ -10,7 +10,7 @@ import (
 // LogPart is a row of the pilot's log: a leg, or the part of one that is flown in one phase, so that its distance by its groundspeed is
 // its time.
 type LogPart struct {
-	From, To        string // an ident, TOC or TOD
+	From, To        string // an ident, TOC, TOD or LVL
 	Phase           Phase
 	DistanceNM      float64
 	TrackMagnetic   float64
@@ -28,6 +28,7 @@ type LogPart struct {
 const (
 	topOfClimb   = "TOC"
 	topOfDescent = "TOD"
+	levelOff     = "LVL"
 )
 
 // LogParts are the rows of a leg, split at the tops of climb and descent. The wind, airspeed and heading of a climb or descent are those
@@ -43,8 +44,11 @@ func (s *Sheet) LogParts(index int) []LogPart {
 		parts = append(parts, s.logPart(leg, index, way[first:next]))
 		if n := len(parts); n > 1 {
 			join := topOfDescent
-			if parts[n-2].Phase == Climb && parts[n-1].Phase == Cruise {
+			switch {
+			case parts[n-2].Phase == Climb && parts[n-1].Phase == Cruise:
 				join = topOfClimb
+			case parts[n-2].Phase == Descent:
+				join = levelOff
 			}
 			parts[n-2].To, parts[n-1].From = join, join
 		}
