@@ -32,3 +32,13 @@ func TestMomentsKeepThePromisesOfASnapshot(t *testing.T) {
 		})
 	}
 }
+
+// The look of each run, its ground and its place are in the picture, and what XML would read is escaped.
+func TestPictureDrawsLooks(t *testing.T) {
+	rows := []string{"\x1b[38;2;0;0;0;48;2;255;255;255mab \x1b[1;38;2;156;0;24;48;2;255;244;176m<c>\x1b[22;38;2;0;0;0;48;2;255;255;255m d\x1b[m"}
+	svg := screentest.Picture(t, rows, "#000000", "#ffffff")
+	require.Contains(t, svg, `viewBox="0 0 64 17"`)
+	require.Contains(t, svg, `<rect x="24" y="0" width="24" height="17" fill="#fff4b0"/>`)
+	require.Contains(t, svg, `<text x="24" y="13" textLength="24" lengthAdjust="spacingAndGlyphs" fill="#9c0018" font-weight="bold">&lt;c&gt;</text>`)
+	require.Contains(t, svg, `<text x="56" y="13" textLength="8" lengthAdjust="spacingAndGlyphs">d</text>`)
+}
