@@ -58,7 +58,7 @@ func TestDivertingIsTwoKeysAndShownOnEveryScreen(t *testing.T) {
 	r := airborne(t, nil)
 	r.pass(9 * time.Minute)
 	r.keys("d")
-	r.shows("TURN NOW FOR QLB Quillby")
+	r.shows("if diverting to QLB Quillby")
 	require.NotContains(t, r.screen(), "DIVERTING")
 	r.keys("v")
 	require.Equal(t, flight.Divert, r.last().Act)

@@ -27,18 +27,18 @@ func text(s *divert.Screen, snapshot flight.Snapshot) string {
 
 func TestTheQuickestAlternateThatHoldsStandsFirst(t *testing.T) {
 	snapshot := screentest.Cruise()
-	require.Contains(t, text(divert.New(), snapshot), "TURN NOW FOR ALD Aldmoor")
+	require.Contains(t, text(divert.New(), snapshot), "if diverting to ALD Aldmoor")
 
 	snapshot.WaysOut[0].Problem = "reserve: 31 of 45 minutes"
-	require.Contains(t, text(divert.New(), snapshot), "TURN NOW FOR STR Strath", "the next one that holds")
+	require.Contains(t, text(divert.New(), snapshot), "if diverting to STR Strath", "the next one that holds")
 
 	for i := range snapshot.WaysOut {
 		snapshot.WaysOut[i].Alternate = false
 	}
-	require.Contains(t, text(divert.New(), snapshot), "TURN NOW FOR DUN Dunmore", "without alternates an aerodrome")
+	require.Contains(t, text(divert.New(), snapshot), "if diverting to DUN Dunmore", "without alternates an aerodrome")
 
 	snapshot.Diversion = &flight.DiversionNow{To: "DUN"}
-	require.Contains(t, text(divert.New(), snapshot), "TURN NOW FOR STR Strath", "elsewhere than the flight is going already")
+	require.Contains(t, text(divert.New(), snapshot), "if diverting to STR Strath", "elsewhere than the flight is going already")
 }
 
 func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
@@ -77,6 +77,6 @@ func TestWhatIsWrongIsSaidBesideTheHeading(t *testing.T) {
 	s := divert.New()
 	screentest.Press(s, screentest.Cruise(), "end")
 	rows := text(s, screentest.Cruise())
-	require.Contains(t, rows, "TURN NOW FOR ROS Rosskeen")
+	require.Contains(t, rows, "if diverting to ROS Rosskeen")
 	require.Contains(t, rows, "NO, reserve: 31 of 45 minutes")
 }

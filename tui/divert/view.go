@@ -64,7 +64,7 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 // heading says which way to turn for the marked place, first and large, and what belongs to it.
 func (d *drawing) heading(digits int) []string {
 	way := &d.WaysOut[d.marked]
-	title := " TURN NOW FOR " + say.Named(frame.Clean(way.Point), frame.Clean(way.Name))
+	title := " if diverting to " + say.Named(frame.Clean(way.Point), frame.Clean(way.Name))
 	wind := fmt.Sprintf("by the wind %s ±%.0f kt, %s ", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(d.Wind.Source))
 	room := d.width - frame.Width(wind)
 	cells := []frame.Cell{{Text: title, Style: d.theme.Title}}

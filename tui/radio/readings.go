@@ -143,9 +143,9 @@ func (d *drawing) identity(r flight.ReceiverNow) (string, theme.Role) {
 	case r.Tuned == nil:
 		return "NOT TUNED", d.theme.Muted
 	case r.Identified:
-		return "identified", d.theme.Good
+		return "heard", d.theme.Good
 	default:
-		return "NOT IDENTIFIED", d.theme.Due
+		return "NOT HEARD", d.theme.Due
 	}
 }
 

@@ -114,7 +114,7 @@ func (d *drawing) together(width int) []fact {
 	if k.MassKg != nil {
 		usable = first(width, usable+", all "+say.Mass(*k.MassKg, k.Unit), usable)
 	}
-	facts := []fact{{"usable", usable, d.theme.Value}, {"lasts", say.Long(k.EnduranceMinutes), d.lastsRole()}}
+	facts := []fact{{"usable", usable, d.theme.Value}, {"endurance", say.Long(k.EnduranceMinutes), d.lastsRole()}}
 	if witness := by(k.Endurance.By); witness != "" {
 		facts = append(facts, fact{"", witness, d.lastsRole()})
 	}
