@@ -10,6 +10,7 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/feed"
+	"example.com/legclock/internal/say"
 )
 
 type flyFlags struct {
@@ -90,7 +91,7 @@ func (r *request) setStart(env Env, text string) (err error) {
 	case text == "":
 		r.start = offBlocks.Add(-beforeStart)
 		r.notice = fmt.Sprintf("the plan is for %s: the flight clock begins at %s; --start now takes the time now",
-			offBlocks.Format("2 January 2006"), r.start.Format("15:04Z"))
+			offBlocks.Format("2 January 2006"), say.Minute(r.start))
 		return nil
 	default:
 		r.start, err = parseMoment(text, offBlocks)

@@ -16,6 +16,7 @@ import (
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/say"
 )
 
 // modeImport is the mode of a journal that was made from a track.
@@ -173,7 +174,7 @@ func writeImported(env Env, l loaded, flags importFlags, events []flight.Event) 
 	state := flight.New(l.sheet, modeImport)
 	for _, event := range events {
 		if err := state.Check(event); err != nil {
-			tell(env, "note", fmt.Sprintf("%s %s: %v", clockTime(event.T), flight.Describe(event), err))
+			tell(env, "note", fmt.Sprintf("%s %s: %v", say.Time(event.T), flight.Describe(event), err))
 			var refusal *flight.Refusal
 			if errors.As(err, &refusal) {
 				continue
@@ -197,7 +198,7 @@ func writeFound(w io.Writer, found feed.Found, path string, recorded int) error 
 	rows := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	row := func(at time.Time, what, where string) {
 		if !at.IsZero() {
-			fmt.Fprintln(rows, strings.TrimRight(clockTime(at)+"\t"+what+"\t"+where, "\t"))
+			fmt.Fprintln(rows, strings.TrimRight(say.Time(at)+"\t"+what+"\t"+where, "\t"))
 		}
 	}
 	row(found.OffBlocks, "off blocks", "")
@@ -236,5 +237,3 @@ func besides(passing feed.Passing) string {
 	}
 	return text
 }
-
-func clockTime(t time.Time) string { return t.Round(time.Second).Format("15:04:05Z") }

@@ -15,6 +15,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/tui"
 )
@@ -171,7 +172,7 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	s := &session{
 		writer: writer, header: contents.Header, sheet: r.sheet, state: state,
 		clock: clock.New(state.Setting(), env.Now), handsOff: true,
-		notice: cmp.Or(notice, "taken up again after "+latest(contents).Format("15:04:05Z")),
+		notice: cmp.Or(notice, "taken up again after "+say.Time(latest(contents))),
 	}
 	for _, event := range contents.Events {
 		if event.Act == flight.Hands {

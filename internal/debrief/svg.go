@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 	"time"
+
+	"example.com/legclock/internal/say"
 )
 
 // svg collects the elements of one picture. Colours are the page's, by class, so that a picture follows light, dark and print.
@@ -141,7 +143,7 @@ func (a *axes) overTime(from, to time.Time) {
 	}
 	for t := from.Truncate(step).Add(step); !t.After(to); t = t.Add(step) {
 		a.line("grid", a.x(t), a.top, a.x(t), a.bottom)
-		a.text("tick", "middle", a.x(t), a.bottom+16, t.UTC().Format("15:04Z"))
+		a.text("tick", "middle", a.x(t), a.bottom+16, say.Minute(t))
 	}
 }
 

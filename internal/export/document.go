@@ -10,6 +10,7 @@ import (
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // Document is what a flight looks like from outside.
@@ -93,14 +94,14 @@ func (p RoutePoint) describe() string {
 		parts = append(parts, fmt.Sprintf("%.1f nm at %.0f ft", p.DistanceNM, p.AltitudeFt))
 	}
 	if !p.Planned.IsZero() {
-		parts = append(parts, "planned "+p.Planned.Format("15:04:05Z"))
+		parts = append(parts, "planned "+say.Time(p.Planned))
 	}
 	switch {
 	case p.Actual == nil:
 	case p.DistanceNM > 0:
-		parts = append(parts, "passed "+p.Actual.Format("15:04:05Z"))
+		parts = append(parts, "passed "+say.Time(*p.Actual))
 	default: // no leg ends there
-		parts = append(parts, "left "+p.Actual.Format("15:04:05Z"))
+		parts = append(parts, "left "+say.Time(*p.Actual))
 	}
 	return strings.Join(parts, "; ")
 }

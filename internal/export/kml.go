@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -118,7 +119,7 @@ func (d Document) kmlTrack() kmlFolder {
 			line = append(line, kmlCoordinates(p.At, p.AltitudeFt))
 			if p.Text != "" {
 				folder.Placemarks = append(folder.Placemarks, kmlPlacemark{
-					Name: p.Text, Description: p.Time.Format("15:04:05Z"), Stamp: &kmlStamp{moment(p.Time)},
+					Name: p.Text, Description: say.Time(p.Time), Stamp: &kmlStamp{moment(p.Time)},
 					Point: &kmlPoint{AltitudeMode: altitudeMode(p), Coordinates: kmlCoordinates(p.At, p.AltitudeFt)},
 				})
 			}

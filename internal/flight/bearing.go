@@ -9,6 +9,7 @@ import (
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // bearingCheck is a check of time and distance to a beacon by its bearings on one heading. Bearings are off the nose, to the beacon's
@@ -165,7 +166,7 @@ func (f *fold) work(now *BearingCheckNow, c *bearingCheck) {
 	const asRead = 1 // degree
 	switch usable := deadreckon.UsableBearingChange(c.first, c.second); {
 	case math.Abs(c.second-2*c.first) <= asRead && c.second <= 90+asRead:
-		result.Sum = fmt.Sprintf("%.0f° doubled in %.0f s: as long again, %s", c.first, now.Seconds, spanText(c.stoppedAt.Sub(c.startedAt)))
+		result.Sum = fmt.Sprintf("%.0f° doubled in %.0f s: as long again, %s", c.first, now.Seconds, say.Duration(c.stoppedAt.Sub(c.startedAt)))
 	case math.Abs(c.first-90) <= deadreckon.MostBearingDeg/2:
 		if change, err := deadreckon.BearingChange(minutes, changed, c.tasKt); err == nil {
 			result.MinutesRule, result.DistanceRuleNM = ref(change.MinutesRule), ref(change.DistanceRuleNM)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // Refusal is the error of an event that can't be recorded.
@@ -83,7 +84,7 @@ func airborne(p *fold) bool { return !p.airborne.IsZero() }
 func once(when func(*fold) time.Time, after func(*fold) bool, mend string) func(*State, Event) error {
 	return func(s *State, e Event) error {
 		if at := when(&s.fold); !at.IsZero() {
-			return refuse("amend or void that entry", "%s was logged at %s", Describe(e), clockText(at))
+			return refuse("amend or void that entry", "%s was logged at %s", Describe(e), say.Time(at))
 		}
 		if after != nil && !after(&s.fold) {
 			return refuse(mend, "not airborne yet")
@@ -98,13 +99,10 @@ func inFlight(s *State, e Event) error {
 	case p.airborne.IsZero():
 		return refuse("log the take-off first, it may be given its time", "not airborne yet")
 	case !p.landed.IsZero():
-		return refuse("void that entry if it is wrong", "landed at %s", clockText(p.landed))
+		return refuse("void that entry if it is wrong", "landed at %s", say.Time(p.landed))
 	}
 	return nil
 }
-
-// clockText is a time for a message.
-func clockText(t time.Time) string { return t.UTC().Format(time.TimeOnly) + "Z" }
 
 func (s *State) checkPassing(e Event) error {
 	if err := inFlight(s, e); err != nil {
@@ -198,7 +196,7 @@ func (s *State) checkDivert(e Event) error {
 
 func (s *State) checkHold(e Event) error {
 	if !s.fold.holding.IsZero() {
-		return refuse("leave that hold first", "holding since %s", clockText(s.fold.holding))
+		return refuse("leave that hold first", "holding since %s", say.Time(s.fold.holding))
 	}
 	if _, known := s.sheet.Plan.Point(e.Point); e.Point != "" && !known {
 		if _, _, ok := s.fold.find(e.Point); !ok {
@@ -217,7 +215,7 @@ func (s *State) checkCross(e Event) error {
 		return refuse("ahead are "+strings.Join(p.passable(), ", "), "%q does not lie ahead", e.Point)
 	}
 	if e.Wanted != nil && e.Wanted.Before(e.T) {
-		return refuse("give a time to come", "%s is over", clockText(*e.Wanted))
+		return refuse("give a time to come", "%s is over", say.Time(*e.Wanted))
 	}
 	return nil
 }
@@ -303,7 +301,7 @@ func (s *State) doubted(e Event) error {
 	if !e.Rec.IsZero() && e.Act != Clock {
 		const slack = time.Second
 		if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
-			return doubt("%s lies %s in the future", clockText(e.T), spanText(ahead))
+			return doubt("%s lies %s in the future", say.Time(e.T), say.Duration(ahead))
 		}
 	}
 	if r := e.Act.known(); r.doubted != nil {
@@ -314,14 +312,14 @@ func (s *State) doubted(e Event) error {
 
 func (s *State) doubtAirborne(e Event) error {
 	if p := &s.fold; !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
-		return doubt("off blocks was at %s, after that", clockText(p.offBlocks))
+		return doubt("off blocks was at %s, after that", say.Time(p.offBlocks))
 	}
 	return nil
 }
 
 func (s *State) doubtClock(e Event) error {
 	if p := &s.fold; e.Set != nil && len(s.records.items) > 0 && e.Set.Before(p.last) {
-		return doubt("the clock would go back before the last entry, %s", clockText(p.last))
+		return doubt("the clock would go back before the last entry, %s", say.Time(p.last))
 	}
 	return nil
 }
@@ -341,7 +339,7 @@ func (s *State) doubtPassing(e Event) error {
 	case behind:
 		return doubt("%s lies behind: %s was passed last", e.Point, p.lastPassed.name)
 	case e.T.Before(p.lastPassed.at):
-		return doubt("%s is before %s was passed, %s", clockText(e.T), p.lastPassed.name, clockText(p.lastPassed.at))
+		return doubt("%s is before %s was passed, %s", say.Time(e.T), p.lastPassed.name, say.Time(p.lastPassed.at))
 	case found.leg > p.leg:
 		return doubt("%s comes before %s", p.legs[p.leg].line().To.Ident, e.Point)
 	}
@@ -352,7 +350,7 @@ func (s *State) doubtPassing(e Event) error {
 	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)
 	speed := distance / took.Hours()
 	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
-		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, spanText(took), speed, piece.TASKt)
+		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, say.Duration(took), speed, piece.TASKt)
 	}
 	return p.doubtTime(e, found)
 }
@@ -370,7 +368,9 @@ func (f *fold) doubtTime(e Event, s spot) error {
 	if early < 0 {
 		word = "later"
 	}
-	span := func(distanceNM float64) string { return spanText(minutes(math.Abs(distanceNM) / groundspeedKt * 60)) }
+	span := func(distanceNM float64) string {
+		return say.Duration(minutes(math.Abs(distanceNM) / groundspeedKt * 60))
+	}
 	return doubt("%s would be %s %s than expected, where ±%s is usual", e.Point, span(early), word, span(early/sigmas))
 }
 

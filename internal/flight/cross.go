@@ -6,6 +6,7 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -53,7 +54,7 @@ func (f *fold) crossingAt(t time.Time) *CrossingNow {
 		c.Problem = "take off so much later"
 		return c
 	case !f.flying():
-		c.Problem = "take off " + spanText(time.Duration(-*c.LoseSeconds*float64(time.Second))) + " earlier"
+		c.Problem = "take off " + say.Span(*c.LoseSeconds) + " earlier"
 		return c
 	case f.holding.IsZero():
 		f.speedFor(c, to, t)
@@ -129,11 +130,11 @@ func (f *fold) speedFor(c *CrossingNow, to place, t time.Time) {
 	slowest, quickest := minutesAt(parts, slow), minutesAt(parts, fast)
 	switch {
 	case wanted < quickest:
-		c.Problem = "too early: at IAS " + number(ref(f.iasFor(first.TASKt*fast, first.FromFt)), "%.0f") + " it is " + clockText(plus(t, quickest))
+		c.Problem = "too early: at IAS " + number(ref(f.iasFor(first.TASKt*fast, first.FromFt)), "%.0f") + " it is " + say.Time(plus(t, quickest))
 		return
 	case wanted > slowest:
 		c.Problem = "slowing to IAS " + number(ref(f.iasFor(first.TASKt*slow, first.FromFt)), "%.0f") + " loses " +
-			spanText(minutes(slowest-minutesAt(parts, 1))) + " only: hold"
+			say.Duration(minutes(slowest-minutesAt(parts, 1))) + " only: hold"
 		return
 	}
 	const halvings = 30

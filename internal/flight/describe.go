@@ -9,6 +9,7 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/pattern"
+	"example.com/legclock/internal/say"
 )
 
 // describeUnknown names an act of a newer version as it stands.
@@ -46,15 +47,7 @@ func offTrack(rightNM *float64) string {
 	case math.Round(*rightNM*tenth) == 0:
 		return ", on track"
 	}
-	return fmt.Sprintf(", %s of track", side(*rightNM))
-}
-
-// side is a distance to one side: "0.8 nm left".
-func side(rightNM float64) string {
-	if rightNM < 0 {
-		return fmt.Sprintf("%.1f nm left", -rightNM)
-	}
-	return fmt.Sprintf("%.1f nm right", rightNM)
+	return fmt.Sprintf(", %s of track", say.MilesAside(*rightNM))
 }
 
 func describeAirspeed(e Event) string {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"example.com/legclock/internal/say"
 )
 
 // Severities of notices.
@@ -39,7 +41,7 @@ func (f *fold) tankNotices(s *Snapshot, add notify) {
 	}
 	for _, prompt := range s.Prompts {
 		if prompt.Kind == PromptTank && prompt.State == Late {
-			add(alarm, "%s was due %sZ, %s ago", prompt.Text, prompt.Due.Format(time.TimeOnly), spanText(s.At.Sub(prompt.Due)))
+			add(alarm, "%s was due %s, %s ago", prompt.Text, say.Time(prompt.Due), say.Duration(s.At.Sub(prompt.Due)))
 			break
 		}
 	}
@@ -117,13 +119,4 @@ func (f *fold) routeNotices(s *Snapshot, add notify) {
 			add(caution, "%s was reported for %s and is now expected at %s", r.point, minuteText(r.eta), minuteText(eta))
 		}
 	}
-}
-
-// spanText is a length of time as minutes and seconds, from an hour on with hours.
-func spanText(d time.Duration) string {
-	seconds := int(math.Round(d.Seconds()))
-	if seconds >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", seconds/3600, seconds/60%60, seconds%60)
-	}
-	return fmt.Sprintf("%d:%02d", seconds/60, seconds%60)
 }

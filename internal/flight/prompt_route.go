@@ -9,6 +9,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -155,7 +156,7 @@ func (f *fold) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) word
 	case plan.Outbound:
 		reading.sense = radio.From
 	}
-	told := words{text: fmt.Sprintf("%s to %s %s", step.Receiver, step.Beacon.Ident, frequencyText(step.Beacon))}
+	told := words{text: fmt.Sprintf("%s to %s %s", step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency))}
 	if courseOnly && step.CourseMagnetic != nil {
 		told.text = fmt.Sprintf("%s course %03d %s %s", step.Receiver, angle.Whole(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
 	} else {
@@ -204,19 +205,12 @@ func morse(ident string) string {
 	return text
 }
 
-func frequencyText(beacon plan.Point) string {
-	if beacon.Kind == plan.NDB {
-		return fmt.Sprintf("%g", beacon.Frequency)
-	}
-	return fmt.Sprintf("%.2f", beacon.Frequency)
-}
-
 func stationText(beacon plan.Point) string {
 	unit := "MHz"
 	if beacon.Kind == plan.NDB {
 		unit = "kHz"
 	}
-	return fmt.Sprintf("%s %s %s %s", beacon.Title(), kindText(beacon.Kind), frequencyText(beacon), unit)
+	return fmt.Sprintf("%s %s %s %s", beacon.Title(), kindText(beacon.Kind), say.Frequency(beacon.Frequency), unit)
 }
 
 func kindText(kind plan.Kind) string {

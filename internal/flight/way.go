@@ -8,6 +8,7 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -285,7 +286,7 @@ func sumOf(from, to mark) (groundspeedKt *float64, sum string) {
 		return nil, ""
 	}
 	speed := deadreckon.Groundspeed(distance, took.Minutes())
-	sum = fmt.Sprintf("%.1f nm in %s = %.0f kt", distance, spanText(took), speed)
+	sum = fmt.Sprintf("%.1f nm in %s = %.0f kt", distance, say.Duration(took), speed)
 	if to.changing {
 		sum += ", not level"
 	}

@@ -13,6 +13,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // vantage is what every way out from one place and moment is reckoned with: the cruise and the height of now, or the leg's level
@@ -210,7 +211,7 @@ func (f *fold) bingoStanding(t time.Time) []LatestDivertNow {
 			continue
 		}
 		at := shown(plus(t, fuel.EnduranceMinutes(left, f.circlingFlow()+f.excessPerHour())))
-		list = append(list, LatestDivertNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("leave for %s by %s", point.Title(), clockText(at))})
+		list = append(list, LatestDivertNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("leave for %s by %s", point.Title(), say.Time(at))})
 	}
 	return list
 }
@@ -305,10 +306,10 @@ func (f *fold) bingo(turn turnBy, t time.Time) LatestDivertNow {
 		end := f.outlook.after(f.outlook.trajectory.TotalMinutes()).Add(f.delay(t))
 		b.At = ref(shown(plus(end, fuel.EnduranceMinutes(turn.left, f.circlingFlow()+f.excessPerHour()))))
 		b.AfterArrival = true
-		b.Text = fmt.Sprintf("leave %s for %s by %s", f.legs[f.destination().leg].line().To.Title(), b.Name, clockText(*b.At))
+		b.Text = fmt.Sprintf("leave %s for %s by %s", f.legs[f.destination().leg].line().To.Title(), b.Name, say.Time(*b.At))
 	case !math.IsNaN(turn.minutes):
 		b.At = ref(shown(f.outlook.after(turn.minutes).Add(f.delay(t))))
-		b.Text = fmt.Sprintf("turn to %s by %s", b.Name, clockText(*b.At))
+		b.Text = fmt.Sprintf("turn to %s by %s", b.Name, say.Time(*b.At))
 	case turn.air:
 		b.TooLate, b.Text = true, fmt.Sprintf("%s can't be reached in this wind", b.Name)
 	default:

@@ -9,6 +9,7 @@ import (
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -275,7 +276,7 @@ func (w *World) Outside(t time.Time) string {
 	sights := w.Sights(t)
 	for i := len(sights) - 1; i >= 0; i-- {
 		if age := t.Sub(sights[i].At); age >= 0 && age < sightShownFor {
-			return fmt.Sprintf("%s %s", sights[i].At.Format("15:04:05Z"), sights[i].Text)
+			return fmt.Sprintf("%s %s", say.Time(sights[i].At), sights[i].Text)
 		}
 		if sights[i].At.After(t) {
 			next = sights[i].Point

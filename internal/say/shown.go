@@ -35,6 +35,9 @@ func Span(seconds float64) string {
 	return SaySpan(math.Abs(seconds) / 60)
 }
 
+// Duration is Span of a duration.
+func Duration(d time.Duration) string { return Span(d.Seconds()) }
+
 // Elapsed is the reading of a clock that counts up, Unknown before it starts: "07:20", "1:07:20".
 func Elapsed(seconds *float64) string {
 	if seconds == nil {

@@ -125,7 +125,7 @@ func (h Hold) delay(w *working) float64 {
 		return *h.DelayMinutes
 	}
 	minutes := h.Arrive.Sub(h.ETA).Minutes()
-	w.line("delay: %s - %s = %s min", h.Arrive.Format("15:04:05Z"), h.ETA.Format("15:04:05Z"), num(minutes))
+	w.line("delay: %s - %s = %s min", say.Time(h.Arrive), say.Time(h.ETA), num(minutes))
 	return minutes
 }
 
