@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"example.com/legclock/internal/say"
 )
 
 // rule draws a lesson from the figures. The measure is the figure by which it speaks, in units of the size from which it is worth saying:
@@ -133,7 +135,7 @@ func saysImbalance(f *Flight) (float64, Lesson) {
 	return 1 + t.MinutesAboveLimit, Lesson{
 		Danger: endangers, Minutes: t.MinutesAboveLimit, At: cmp.Or(t.AboveSince, t.HighestAt),
 		Text: fmt.Sprintf("The imbalance was above its limit of %g %s for %s, at most %.1f at %s.",
-			*t.Limit, unitWords(t.Unit), minutes(math.Max(1, t.MinutesAboveLimit)), t.HighestImbalance, zulu(*t.HighestAt)),
+			*t.Limit, say.Unit(t.Unit), minutes(math.Max(1, t.MinutesAboveLimit)), t.HighestImbalance, say.Time(*t.HighestAt)),
 		Advice: "Change tanks when the clock says so, and say aloud which tank feeds at every point passed.",
 	}
 }
@@ -154,7 +156,7 @@ func saysGauge(f *Flight) (float64, Lesson) {
 	}
 	return math.Abs(worst.Difference) / (worthGaugeShare * share), Lesson{
 		Danger: danger, At: ref(worst.At),
-		Text:   fmt.Sprintf("At %s the %s gauge read %.1f where %.1f %s was calculated.", zulu(worst.At), worst.Tank, worst.Reading, worst.Reckoned, unitWords(f.Tanks.Unit)),
+		Text:   fmt.Sprintf("At %s the %s gauge read %.1f where %.1f %s was calculated.", say.Time(worst.At), worst.Tank, worst.Reading, worst.Reckoned, say.Unit(f.Tanks.Unit)),
 		Advice: "Find out which was wrong, a gauge, the flow or the quantity at the start; until then the lower figure counts.",
 	}
 }
@@ -171,7 +173,7 @@ func saysTankLate(f *Flight) (float64, Lesson) {
 	}
 	return *worst.Seconds / worthTankSeconds, Lesson{
 		Danger: leads, Minutes: *worst.Seconds / 60, At: ref(worst.At),
-		Text:   fmt.Sprintf("The change to the %s tank was made %s late, at an imbalance of %.1f %s.", worst.To, span(*worst.Seconds), worst.Imbalance, unitWords(f.Tanks.Unit)),
+		Text:   fmt.Sprintf("The change to the %s tank was made %s late, at an imbalance of %.1f %s.", worst.To, say.Span(*worst.Seconds), worst.Imbalance, say.Unit(f.Tanks.Unit)),
 		Advice: "Do the change first and log it then; nothing else that is due at the same time can stop the engine.",
 	}
 }
@@ -184,7 +186,7 @@ func saysArrival(f *Flight) (float64, Lesson) {
 	seconds := (*actual - *planned) * 60
 	return math.Abs(seconds) / worthArrivalSeconds, Lesson{
 		Danger: costs, Minutes: math.Max(0, seconds/60), At: f.Totals.Overhead.Actual,
-		Text:   fmt.Sprintf("From take-off to %s it took %s %s than planned.", f.Totals.Destination, span(seconds), longer(seconds)),
+		Text:   fmt.Sprintf("From take-off to %s it took %s %s than planned.", f.Totals.Destination, say.Span(seconds), longer(seconds)),
 		Advice: "Pass the revised ETA on as soon as two points have shown it.",
 	}
 }
@@ -213,9 +215,9 @@ func saysWind(f *Flight) (float64, Lesson) {
 	}
 	difference := windDifference(wind.FromTrue, wind.SpeedKt, wind.ForecastFrom, wind.ForecastKt)
 	text := fmt.Sprintf("The wind found was %s ±%.0f, %.0f kt (as a vector) from the forecast %s.",
-		windWords(wind.FromTrue, wind.SpeedKt), wind.SigmaKt, difference, windWords(wind.ForecastFrom, wind.ForecastKt))
+		say.Wind(wind.FromTrue, wind.SpeedKt), wind.SigmaKt, difference, say.Wind(wind.ForecastFrom, wind.ForecastKt))
 	if wind.TrueFrom != nil && wind.TrueKt != nil {
-		text += fmt.Sprintf(" It really was %s.", windWords(*wind.TrueFrom, *wind.TrueKt))
+		text += fmt.Sprintf(" It really was %s.", say.Wind(*wind.TrueFrom, *wind.TrueKt))
 	}
 	return difference / worthWindKt, Lesson{
 		Danger: costs, At: ref(wind.At), Text: text,
@@ -242,7 +244,7 @@ func saysLeg(f *Flight) (float64, Lesson) {
 	if difference > 0 {
 		lost = "lost"
 	}
-	text := fmt.Sprintf("Most time was %s from %s to %s: %s.", lost, worst.From, worst.To, span(difference*60))
+	text := fmt.Sprintf("Most time was %s from %s to %s: %s.", lost, worst.From, worst.To, say.Span(difference*60))
 	why, advice, at := worst.why(difference)
 	return math.Abs(difference) / worthLegMinutes, Lesson{Danger: costs, Minutes: math.Max(0, difference), At: at, Text: text + " " + why, Advice: advice}
 }
@@ -254,14 +256,14 @@ func (l *Leg) why(minutesMore float64) (text, advice string, at *time.Time) {
 	}
 	at = l.StartedAt
 	if explains(l.TurnCostMinutes) {
-		text = fmt.Sprintf("The turn at %s was made %s late, which took the aircraft %.1f nm off track and cost %s of it.", l.From, span(*l.TurnLateSeconds), *l.TurnOffTrackNM, span(*l.TurnCostMinutes*60))
+		text = fmt.Sprintf("The turn at %s was made %s late, which took the aircraft %.1f nm off track and cost %s of it.", l.From, say.Span(*l.TurnLateSeconds), *l.TurnOffTrackNM, say.Span(*l.TurnCostMinutes*60))
 		return text, turnAdvice, at
 	}
 	speeds := fmt.Sprintf("GS was %.0f kt, planned %.0f", *l.ActualGroundspeedKt, *l.PlannedGroundspeedKt)
 	if explains(l.WindMinutes) {
 		part := ""
 		if math.Abs(*l.WindMinutes) < 0.9*math.Abs(minutesMore) {
-			part = span(*l.WindMinutes*60) + " of "
+			part = say.Span(*l.WindMinutes*60) + " of "
 		}
 		return fmt.Sprintf("%s; the wind found explains %sit.", speeds, part), "Work the headings and times of the legs ahead out again with the wind found.", at
 	}
@@ -285,7 +287,7 @@ func saysOffTrack(f *Flight) (float64, Lesson) {
 	}
 	if p := f.Practice; p != nil && p.HandsOn && p.FarthestOffAt != nil && math.Abs(p.FarthestOffNM) > math.Abs(farthest)+0.1 { // beyond the legs' ends
 		far := Lesson{At: p.FarthestOffAt, Danger: offTrackDanger(p.FarthestOffNM), Advice: offTrackAdvice,
-			Text: fmt.Sprintf("At %s the aircraft really was %s of the track that it was meant to fly.", zulu(*p.FarthestOffAt), side(p.FarthestOffNM))}
+			Text: fmt.Sprintf("At %s the aircraft really was %s of the track that it was meant to fly.", say.Time(*p.FarthestOffAt), say.MilesAside(p.FarthestOffNM))}
 		return math.Abs(p.FarthestOffNM) / worthOffTrackNM, far
 	}
 	if worst == nil {
@@ -294,17 +296,17 @@ func saysOffTrack(f *Flight) (float64, Lesson) {
 	lesson := Lesson{Danger: offTrackDanger(farthest), At: at, Advice: offTrackAdvice}
 	switch {
 	case really && worst.OffTrackNM == nil && !f.byTrack():
-		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track; nothing off track was logged.", worst.From, worst.To, side(farthest))
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track; nothing off track was logged.", worst.From, worst.To, say.MilesAside(farthest))
 	case really && worst.OffTrackNM != nil && !f.byTrack():
-		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track; %s was logged.", worst.From, worst.To, side(farthest), side(*worst.OffTrackNM))
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track; %s was logged.", worst.From, worst.To, say.MilesAside(farthest), say.MilesAside(*worst.OffTrackNM))
 	default:
-		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track.", worst.From, worst.To, side(farthest))
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track.", worst.From, worst.To, say.MilesAside(farthest))
 	}
 	if off := worst.TurnOffTrackNM; off != nil && *worst.TurnLateSeconds >= worthTurnSeconds && *off >= math.Abs(farthest)/2 {
-		lesson.Text += fmt.Sprintf(" It came of the turn at %s, made %s late.", worst.From, span(*worst.TurnLateSeconds))
+		lesson.Text += fmt.Sprintf(" It came of the turn at %s, made %s late.", worst.From, say.Span(*worst.TurnLateSeconds))
 		if worst.TurnCostMinutes != nil {
 			lesson.Minutes = math.Max(0, *worst.TurnCostMinutes)
-			lesson.Text += fmt.Sprintf(" That cost %s.", span(lesson.Minutes*60))
+			lesson.Text += fmt.Sprintf(" That cost %s.", say.Span(lesson.Minutes*60))
 		}
 		lesson.Advice = turnAdvice
 	}
@@ -341,7 +343,7 @@ func saysUnlogged(f *Flight) (float64, Lesson) {
 	}
 	return by / worthUnloggedNM, Lesson{
 		Danger: keeps, At: worst.OffTrackAt,
-		Text:   fmt.Sprintf("From %s to %s %s was logged and %s flown.", worst.From, worst.To, side(*worst.OffTrackNM), side(*worst.FlownOffTrackNM)),
+		Text:   fmt.Sprintf("From %s to %s %s was logged and %s flown.", worst.From, worst.To, say.MilesAside(*worst.OffTrackNM), say.MilesAside(*worst.FlownOffTrackNM)),
 		Advice: "Judge the distance against something of known size on the chart, or take a cross bearing.",
 	}
 }
@@ -370,7 +372,7 @@ func saysTakeOff(f *Flight) (float64, Lesson) {
 	}
 	return math.Abs(*d) / worthTakeOffSeconds, Lesson{
 		Danger: costs, Minutes: math.Max(0, *d/60), At: f.Totals.Airborne.Actual,
-		Text:   fmt.Sprintf("Take-off was %s %s plan; every planned time moves with it.", span(*d), late),
+		Text:   fmt.Sprintf("Take-off was %s %s plan; every planned time moves with it.", say.Span(*d), late),
 		Advice: "Check the fuel, the daylight and the slot again with the new time before take-off.",
 	}
 }
@@ -387,7 +389,7 @@ func saysBeacon(f *Flight) (float64, Lesson) {
 		}
 	}
 	if n > 1 {
-		lesson.Text += ", and so " + map[bool]string{true: "was ", false: "were "}[n == 2] + counted(n-1, "other beacon", "other beacons")
+		lesson.Text += ", and so " + map[bool]string{true: "was ", false: "were "}[n == 2] + say.Counted(n-1, "other beacon", "other beacons")
 	}
 	lesson.Text += "."
 	return float64(n), lesson
@@ -400,7 +402,7 @@ func saysMissed(f *Flight) (float64, Lesson) {
 	}
 	return float64(len(missed)), Lesson{
 		Danger: keeps, At: ref(missed[0].NoticedAt),
-		Text: fmt.Sprintf("Of %s %s logged; the first that was not is %s.", counted(f.Discipline.PassingsDue, "passing", "passings"),
+		Text: fmt.Sprintf("Of %s %s logged; the first that was not is %s.", say.Counted(f.Discipline.PassingsDue, "passing", "passings"),
 			howMany(f.Discipline.PassingsLogged, "was", "were"), missed[0].Point),
 		Advice: "Log each point as it passes, even when it is not sure: a time with a doubt is worth more than none.",
 	}
@@ -427,7 +429,7 @@ func saysPrompts(f *Flight) (float64, Lesson) {
 	if d.PromptsLate > 0 {
 		late := howMany(d.PromptsLate, "was", "were") + " answered late"
 		if d.WorstSeconds != nil && *d.WorstSeconds >= 1 {
-			late += fmt.Sprintf(" (at most %s)", span(*d.WorstSeconds))
+			late += fmt.Sprintf(" (at most %s)", say.Span(*d.WorstSeconds))
 		}
 		parts = append(parts, late)
 	}
@@ -435,7 +437,7 @@ func saysPrompts(f *Flight) (float64, Lesson) {
 		parts = append(parts, howMany(d.PromptsLeft, "was", "were")+" not answered")
 	}
 	lesson := Lesson{
-		Danger: keeps, Text: fmt.Sprintf("Of %s %s.", counted(d.PromptsAsked, "prompt", "prompts"), strings.Join(parts, " and ")),
+		Danger: keeps, Text: fmt.Sprintf("Of %s %s.", say.Counted(d.PromptsAsked, "prompt", "prompts"), strings.Join(parts, " and ")),
 		Advice: "Answer a prompt when the act is done, or skip it: an open one hides the next.",
 	}
 	for _, p := range d.Prompts {
@@ -450,7 +452,7 @@ func saysPrompts(f *Flight) (float64, Lesson) {
 func saysEnteredLate(f *Flight) (float64, Lesson) {
 	d := f.Discipline
 	return float64(d.EnteredLate) / worthEnteredLate, Lesson{
-		Danger: keeps, Text: fmt.Sprintf("%s made more than half a minute after the fact, at most %s.", counted(d.EnteredLate, "entry was", "entries were"), span(d.WorstEnteredLate)),
+		Danger: keeps, Text: fmt.Sprintf("%s made more than half a minute after the fact, at most %s.", say.Counted(d.EnteredLate, "entry was", "entries were"), say.Span(d.WorstEnteredLate)),
 		Advice: "Press the key first and write afterwards: the time is what can't be had again.",
 	}
 }
@@ -461,14 +463,14 @@ func saysGap(f *Flight) (float64, Lesson) {
 	}
 	gap := f.Discipline.Gaps[0]
 	return gap.Minutes / worthGapMinutes, Lesson{
-		Danger: keeps, At: ref(gap.From), Text: fmt.Sprintf("Nothing was logged for %s from %s.", minutes(gap.Minutes), zulu(gap.From)),
+		Danger: keeps, At: ref(gap.From), Text: fmt.Sprintf("Nothing was logged for %s from %s.", minutes(gap.Minutes), say.Time(gap.From)),
 		Advice: "Log something at least every ten minutes: a landmark abeam, a fix, the fuel.",
 	}
 }
 
 func saysCorrections(f *Flight) (float64, Lesson) {
 	n := f.Discipline.Voided + f.Discipline.Amended
-	return float64(n), Lesson{Danger: keeps, Text: fmt.Sprintf("%s voided or amended.", counted(n, "entry was", "entries were"))}
+	return float64(n), Lesson{Danger: keeps, Text: fmt.Sprintf("%s voided or amended.", say.Counted(n, "entry was", "entries were"))}
 }
 
 func saysGoodETA(f *Flight) (float64, Lesson) {
@@ -478,9 +480,9 @@ func saysGoodETA(f *Flight) (float64, Lesson) {
 	}
 	hand := ""
 	if e.HandMean != nil {
-		hand = fmt.Sprintf(", the hand sum by %s", span(*e.HandMean))
+		hand = fmt.Sprintf(", the hand sum by %s", say.Span(*e.HandMean))
 	}
-	return 1, Lesson{Text: fmt.Sprintf("From one point to the next the revised ETAs were out by %s on average%s, the plan's by %s.", span(*e.RevisedMean), hand, span(*e.PlanMean))}
+	return 1, Lesson{Text: fmt.Sprintf("From one point to the next the revised ETAs were out by %s on average%s, the plan's by %s.", say.Span(*e.RevisedMean), hand, say.Span(*e.PlanMean))}
 }
 
 func saysGoodPrompts(f *Flight) (float64, Lesson) {
@@ -491,7 +493,7 @@ func saysGoodPrompts(f *Flight) (float64, Lesson) {
 	if d.PromptsAsked == 1 {
 		return 1, Lesson{Text: "The one prompt was answered in time."}
 	}
-	return 1, Lesson{Text: fmt.Sprintf("All %d prompts were answered in time, half of them within %s.", d.PromptsAsked, span(math.Max(0, *d.MedianSeconds)))}
+	return 1, Lesson{Text: fmt.Sprintf("All %d prompts were answered in time, half of them within %s.", d.PromptsAsked, say.Span(math.Max(0, *d.MedianSeconds)))}
 }
 
 func saysGoodTanks(f *Flight) (float64, Lesson) {
@@ -499,7 +501,7 @@ func saysGoodTanks(f *Flight) (float64, Lesson) {
 	if t.Limit == nil || t.HighestAt == nil || t.MinutesAboveLimit > 0 {
 		return 0, Lesson{}
 	}
-	return 1, Lesson{Text: fmt.Sprintf("The imbalance was never more than %.1f of the %g %s allowed, with %s.", t.HighestImbalance, *t.Limit, unitWords(t.Unit), counted(len(t.Made), "change", "changes"))}
+	return 1, Lesson{Text: fmt.Sprintf("The imbalance was never more than %.1f of the %g %s allowed, with %s.", t.HighestImbalance, *t.Limit, say.Unit(t.Unit), say.Counted(len(t.Made), "change", "changes"))}
 }
 
 func saysGoodLog(f *Flight) (float64, Lesson) {
@@ -515,7 +517,7 @@ func saysGoodLog(f *Flight) (float64, Lesson) {
 
 // saysShort fills up where there is little to say: always true, always last.
 func saysShort(f *Flight) (float64, Lesson) {
-	return 1, Lesson{Text: fmt.Sprintf("The log has %s and goes %s.", counted(f.Totals.Entries, "entry", "entries"), goesTo(f.Totals))}
+	return 1, Lesson{Text: fmt.Sprintf("The log has %s and goes %s.", say.Counted(f.Totals.Entries, "entry", "entries"), goesTo(f.Totals))}
 }
 
 func goesTo(t Totals) string {

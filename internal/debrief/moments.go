@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // Kinds of moments that a replay can step to.
@@ -44,7 +45,7 @@ func (f *Flight) Moments(records []flight.Record) []Moment {
 		}
 		after := ""
 		if r.After() > enteredLate && r.Act != flight.Clock && r.Act != flight.Void && r.Act != flight.Amend {
-			after = ", entered " + span(r.After().Seconds()) + " after " + zulu(r.T)
+			after = ", entered " + say.Span(r.After().Seconds()) + " after " + say.Time(r.T)
 			add(r.RecordedAt, MomentMistake, r.Act, "%s%s", flight.Describe(r.Event), after)
 		}
 		if r.Act == flight.Void || r.Act == flight.Amend {
@@ -53,7 +54,7 @@ func (f *Flight) Moments(records []flight.Record) []Moment {
 		add(r.RecordedAt, kind, r.Act, "%s%s", flight.Describe(r.Event), after)
 	}
 	for _, p := range f.Discipline.Prompts {
-		add(p.Due, MomentPrompt, "", "%s was due: %s, %s after", p.Text, p.Met, signed(p.Seconds))
+		add(p.Due, MomentPrompt, "", "%s was due: %s, %s after", p.Text, p.Met, say.SignedOf(p.Seconds))
 		if (p.Met == AnswerLate || p.Met == Unanswered) && p.LateAt != nil {
 			add(*p.LateAt, MomentMistake, "", "%s: %s", p.Text, p.Met)
 		}
@@ -146,8 +147,8 @@ func (o Outcome) Words() []Words {
 	var words []Words
 	add := func(long, short string) { words = append(words, Words{long, short}) }
 	if o.PassedAt != nil {
-		out := signed(o.ErrorSeconds)
-		long, short := fmt.Sprintf("%s %s, ETA was out %s", o.Point, zulu(*o.PassedAt), out), o.Point+" "+out
+		out := say.SignedOf(o.ErrorSeconds)
+		long, short := fmt.Sprintf("%s %s, ETA was out %s", o.Point, say.Time(*o.PassedAt), out), o.Point+" "+out
 		if o.Sigmas != nil {
 			long += fmt.Sprintf(" (%.1f of its ±)", *o.Sigmas)
 			short += fmt.Sprintf(" (%.1f of ±)", *o.Sigmas)
@@ -166,7 +167,7 @@ func (o Outcome) Words() []Words {
 		add(long, short)
 	}
 	if o.ArrivalError != nil {
-		add("arrival out "+signed(o.ArrivalError), "arrival "+signed(o.ArrivalError))
+		add("arrival out "+say.SignedOf(o.ArrivalError), "arrival "+say.SignedOf(o.ArrivalError))
 	}
 	return words
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"example.com/legclock/internal/say"
 )
 
 // picture is a plot with its title and what it shows. The words of the drawing were escaped as it was drawn.
@@ -93,7 +95,7 @@ func (f *Flight) drawArrival() string {
 	a.path("hand", hand)
 	a.path("revised", revised)
 	for _, e := range judged {
-		a.dot("mark", a.x(e.MadeAt), a.y(minutesFrom(*e.RevisedErrorSeconds)), 2.5, fmt.Sprintf("%s %s: %s ±%s", zulu(e.MadeAt), e.After, signed(e.RevisedErrorSeconds), span(e.SigmaSeconds)))
+		a.dot("mark", a.x(e.MadeAt), a.y(minutesFrom(*e.RevisedErrorSeconds)), 2.5, fmt.Sprintf("%s %s: %s ±%s", say.Time(e.MadeAt), e.After, say.SignedOf(e.RevisedErrorSeconds), say.Span(e.SigmaSeconds)))
 	}
 	a.key("revised", "revised", "hand", "hand sum", "plan", "plan", "bandkey", "±")
 	return a.end()
@@ -119,12 +121,12 @@ func (f *Flight) drawPassings() string {
 		x := a.left + slot*(float64(i)+0.5)
 		e := p.Estimate
 		sigma := minutesFrom(e.SigmaSeconds)
-		a.rect("band", x-slot*0.3, a.y(sigma), slot*0.6, a.y(-sigma)-a.y(sigma), fmt.Sprintf("%s ±%s", p.Point, span(e.SigmaSeconds)))
+		a.rect("band", x-slot*0.3, a.y(sigma), slot*0.6, a.y(-sigma)-a.y(sigma), fmt.Sprintf("%s ±%s", p.Point, say.Span(e.SigmaSeconds)))
 		if by := e.HandErrorSeconds(); by != nil {
 			y := a.y(minutesFrom(*by))
 			a.line("hand", x-slot*0.3, y, x+slot*0.3, y)
 		}
-		a.dot("mark", x, a.y(minutesFrom(*e.RevisedErrorSeconds)), 3.5, fmt.Sprintf("%s at %s, revised %s, plan %s", p.Point, zulu(p.At), signed(e.RevisedErrorSeconds), signed(&p.PlanErrorSeconds)))
+		a.dot("mark", x, a.y(minutesFrom(*e.RevisedErrorSeconds)), 3.5, fmt.Sprintf("%s at %s, revised %s, plan %s", p.Point, say.Time(p.At), say.SignedOf(e.RevisedErrorSeconds), say.SignedOf(&p.PlanErrorSeconds)))
 		if i%every == 0 {
 			a.text("tick", "middle", x, a.bottom+17, shortened(p.Point, int(slot*float64(every)/characterWidth)))
 		}
@@ -195,7 +197,7 @@ func (f *Flight) drawTanks() string {
 			high = math.Max(high, quantity)
 		}
 	}
-	a := newAxes("what each tank held", halfWidth, 0, high, unitWords(f.Tanks.Unit))
+	a := newAxes("what each tank held", halfWidth, 0, high, say.Unit(f.Tanks.Unit))
 	a.overTime(from, to)
 	classes := []string{"tank0", "tank1", "tank2", "tank3"}
 	var key []string
@@ -209,7 +211,7 @@ func (f *Flight) drawTanks() string {
 		key = append(key, class, name)
 	}
 	for _, g := range f.Tanks.Gauges {
-		a.dot("mark", a.x(g.At), a.y(g.Reading), 3.5, fmt.Sprintf("%s gauge %.1f at %s", g.Tank, g.Reading, zulu(g.At)))
+		a.dot("mark", a.x(g.At), a.y(g.Reading), 3.5, fmt.Sprintf("%s gauge %.1f at %s", g.Tank, g.Reading, say.Time(g.At)))
 	}
 	before := a.left
 	for _, change := range f.Tanks.Made {
@@ -232,7 +234,7 @@ func (f *Flight) drawImbalance() string {
 	if f.Tanks.Limit != nil {
 		high = math.Max(high, *f.Tanks.Limit*1.15)
 	}
-	a := newAxes("imbalance against the limit", halfWidth, 0, high, unitWords(f.Tanks.Unit))
+	a := newAxes("imbalance against the limit", halfWidth, 0, high, say.Unit(f.Tanks.Unit))
 	a.overTime(from, to)
 	if limit := f.Tanks.Limit; limit != nil {
 		a.rect("beyond", a.left, a.top, a.right-a.left, a.y(*limit)-a.top, fmt.Sprintf("beyond the limit of %g", *limit))
@@ -245,7 +247,7 @@ func (f *Flight) drawImbalance() string {
 	}
 	a.path("revised", points)
 	for _, change := range f.Tanks.Made {
-		a.dot("mark", a.x(change.At), a.y(change.Imbalance), 3.5, fmt.Sprintf("%s to %s at %.1f", zulu(change.At), change.To, change.Imbalance))
+		a.dot("mark", a.x(change.At), a.y(change.Imbalance), 3.5, fmt.Sprintf("%s to %s at %.1f", say.Time(change.At), change.To, change.Imbalance))
 	}
 	return a.end()
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/say"
 )
 
 // drawWind draws each wind as a point: its bearing where the wind comes from, its distance from the middle how strong it is.
@@ -47,8 +48,8 @@ func (f *Flight) drawWind() string {
 		x, y := at(wind.FromTrue, wind.SpeedKt)
 		s.line("plan", fx, fy, x, y)
 		s.dot("band", x, y, math.Min(wind.SigmaKt, high)*scale, fmt.Sprintf("±%.0f kt", wind.SigmaKt))
-		s.dot("hollow", fx, fy, 4, fmt.Sprintf("forecast %s", windWords(wind.ForecastFrom, wind.ForecastKt)))
-		s.dot("mark", x, y, 4, fmt.Sprintf("leg %d, found %s", i+1, windWords(wind.FromTrue, wind.SpeedKt)))
+		s.dot("hollow", fx, fy, 4, fmt.Sprintf("forecast %s", say.Wind(wind.ForecastFrom, wind.ForecastKt)))
+		s.dot("mark", x, y, 4, fmt.Sprintf("leg %d, found %s", i+1, say.Wind(wind.FromTrue, wind.SpeedKt)))
 		if wind.TrueFrom != nil && wind.TrueKt != nil {
 			tx, ty := at(*wind.TrueFrom, *wind.TrueKt)
 			s.line("truth", tx-5, ty-5, tx+5, ty+5)
@@ -97,15 +98,15 @@ func (f *Flight) drawTrack() string {
 	s.path("truth", points(t.True))
 	for _, place := range t.Reckoned {
 		at := project(place.Pos)
-		s.dot("dr", at[0], at[1], 1.8, "reckoned "+zuluOf(place.At))
+		s.dot("dr", at[0], at[1], 1.8, "reckoned "+say.TimeOf(place.At))
 	}
 	for _, place := range t.Fixed {
 		at := project(place.Pos)
-		s.rect("fix", at[0]-4, at[1]-4, 8, 8, place.Name+" "+zuluOf(place.At))
+		s.rect("fix", at[0]-4, at[1]-4, 8, 8, place.Name+" "+say.TimeOf(place.At))
 	}
 	for _, place := range t.Passed {
 		at := project(place.Pos)
-		s.dot("mark", at[0], at[1], 4, place.Name+" "+zuluOf(place.At))
+		s.dot("mark", at[0], at[1], 4, place.Name+" "+say.TimeOf(place.At))
 	}
 	named := map[string]bool{}
 	for _, place := range t.Planned {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/say"
 )
 
 // practiceTables are what a practice flight that was flown by hand adds: the truth, the figures asked for, the passings beside it.
@@ -26,7 +27,7 @@ func truthTable(r *practice.Report) table {
 	add("true airspeed", "%+.1f kt on the book", r.TASBiasKt)
 	add("fuel flow", "%+.1f %% on the book", r.FlowPercent)
 	if r.FarthestOffAt != nil {
-		add("farthest off track", "%s at %s", sideOf(&r.FarthestOffNM), zulu(*r.FarthestOffAt))
+		add("farthest off track", "%s at %s", say.Or(&r.FarthestOffNM, say.MilesAside), say.Time(*r.FarthestOffAt))
 	}
 	add("fuel left", "%.1f", r.FuelLeft)
 	if r.MostPoints > 0 {
@@ -42,7 +43,7 @@ func figuresTable(r *practice.Report) table {
 			"3 points: right within the time of a practised navigator; 2: right; 1: within three times the tolerance.",
 	}
 	for _, f := range r.Figures {
-		yours, took := f.Answer, span(f.Seconds)
+		yours, took := f.Answer, say.Span(f.Seconds)
 		if yours == "" {
 			yours, took = f.Outcome, none
 		}
@@ -50,7 +51,7 @@ func figuresTable(r *practice.Report) table {
 		if truth == "" {
 			truth = none
 		}
-		t.Rows = append(t.Rows, []string{zulu(f.Asked), f.Name, yours, f.Best, truth, took, fmt.Sprint(f.Points)})
+		t.Rows = append(t.Rows, []string{say.Time(f.Asked), f.Name, yours, f.Best, truth, took, fmt.Sprint(f.Points)})
 	}
 	return t
 }
@@ -65,7 +66,7 @@ func workedTable(r *practice.Report) table {
 		for i, line := range append(append([]string{}, f.Comment...), f.Steps...) {
 			at := ""
 			if i == 0 {
-				at = zulu(f.Asked)
+				at = say.Time(f.Asked)
 			}
 			t.Rows = append(t.Rows, []string{at, line})
 		}
@@ -79,7 +80,7 @@ func truePassingsTable(r *practice.Report) table {
 		Note: "Nearest is when the aircraft really was, and on which side of the point it then flew.",
 	}
 	for _, p := range r.Passings {
-		t.Rows = append(t.Rows, []string{p.Point, zulu(p.Logged), zulu(p.True), signed(&p.LateSeconds), sideOf(&p.DistanceNM)})
+		t.Rows = append(t.Rows, []string{p.Point, say.Time(p.Logged), say.Time(p.True), say.SignedOf(&p.LateSeconds), say.Or(&p.DistanceNM, say.MilesAside)})
 	}
 	return t
 }
@@ -87,7 +88,7 @@ func truePassingsTable(r *practice.Report) table {
 func happeningsTable(r *practice.Report) table {
 	t := table{Title: "What happened", Left: 2, Heads: []string{"at", ""}}
 	for _, h := range r.Happenings {
-		t.Rows = append(t.Rows, []string{zulu(h.At), h.Text})
+		t.Rows = append(t.Rows, []string{say.Time(h.At), h.Text})
 	}
 	return t
 }

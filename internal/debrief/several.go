@@ -13,6 +13,7 @@ import (
 	"sync"
 	"time"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -193,9 +194,9 @@ func (s Flights) heading() string {
 			problems++
 		}
 	}
-	text := counted(len(s.Rows)-problems, "flight", "flights")
+	text := say.Counted(len(s.Rows)-problems, "flight", "flights")
 	if problems > 0 {
-		text += ", " + counted(problems, "log", "logs") + " that could not be debriefed"
+		text += ", " + say.Counted(problems, "log", "logs") + " that could not be debriefed"
 	}
 	return text
 }
@@ -222,8 +223,8 @@ func (s Flights) tables() []table {
 			start = row.Start.UTC().Format("2006-01-02 15:04Z")
 		}
 		flights.Rows = append(flights.Rows, []string{
-			start, wholeOf(row.ActualMinutes), signed(row.LateSeconds), seconds(row.ETASeconds), seconds(row.HandSeconds), percentOf(row.WithinSigma),
-			percentOf(row.PassingsLogged), percentOf(row.PromptsInTime), seconds(row.AnswerSeconds), percentOf(row.HighestImbalance), cmp.Or(row.Pilot, none), row.Title, row.Aircraft, row.Name,
+			start, say.Or(row.ActualMinutes, say.Whole), say.SignedOf(row.LateSeconds), seconds(row.ETASeconds), seconds(row.HandSeconds), say.Or(row.WithinSigma, say.Share),
+			say.Or(row.PassingsLogged, say.Share), say.Or(row.PromptsInTime, say.Share), seconds(row.AnswerSeconds), say.Or(row.HighestImbalance, say.Share), cmp.Or(row.Pilot, none), row.Title, row.Aircraft, row.Name,
 		})
 	}
 	trend := table{
@@ -247,7 +248,7 @@ func seconds(value *float64) string {
 	if value == nil {
 		return none
 	}
-	return span(*value)
+	return say.Span(*value)
 }
 
 func amount(value float64, unit string) string { return fmt.Sprintf("%.0f %s", value, unit) }

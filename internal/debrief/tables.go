@@ -1,6 +1,10 @@
 package debrief
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.com/legclock/internal/say"
+)
 
 // table is what a report shows in rows, the same in text and in HTML.
 type table struct {
@@ -38,7 +42,7 @@ func (f *Flight) timesTable() table {
 		{"landed", f.Totals.Landed},
 		{"on blocks", f.Totals.OnBlocks},
 	} {
-		t.Rows = append(t.Rows, []string{row.name, zuluOf(row.of.Planned), zuluOf(row.of.Actual), signed(row.of.DifferenceSeconds)})
+		t.Rows = append(t.Rows, []string{row.name, say.TimeOf(row.of.Planned), say.TimeOf(row.of.Actual), say.SignedOf(row.of.DifferenceSeconds)})
 	}
 	return t
 }
@@ -50,7 +54,7 @@ func (f *Flight) legsTable() table {
 	}
 	for _, leg := range f.Legs {
 		if leg.LeftOut {
-			t.Rows = append(t.Rows, []string{leg.From, leg.To, fmt.Sprintf("%.1f", leg.DistanceNM), minutesOf(leg.PlannedMinutes), "left out", "", wholeOf(leg.PlannedGroundspeedKt), "", ""})
+			t.Rows = append(t.Rows, []string{leg.From, leg.To, fmt.Sprintf("%.1f", leg.DistanceNM), minutesOf(leg.PlannedMinutes), "left out", "", say.Or(leg.PlannedGroundspeedKt, say.Whole), "", ""})
 			continue
 		}
 		var late *float64
@@ -58,8 +62,8 @@ func (f *Flight) legsTable() table {
 			late = ref((*leg.ActualMinutes - *leg.PlannedMinutes) * 60)
 		}
 		t.Rows = append(t.Rows, []string{
-			leg.From, leg.To, fmt.Sprintf("%.1f", leg.DistanceNM), minutesOf(leg.PlannedMinutes), minutesOf(leg.ActualMinutes), signed(late),
-			wholeOf(leg.PlannedGroundspeedKt), wholeOf(leg.ActualGroundspeedKt), sideOf(leg.OffTrackNM),
+			leg.From, leg.To, fmt.Sprintf("%.1f", leg.DistanceNM), minutesOf(leg.PlannedMinutes), minutesOf(leg.ActualMinutes), say.SignedOf(late),
+			say.Or(leg.PlannedGroundspeedKt, say.Whole), say.Or(leg.ActualGroundspeedKt, say.Whole), say.Or(leg.OffTrackNM, say.MilesAside),
 		})
 	}
 	return t
@@ -77,12 +81,12 @@ func (f *Flight) headingsTable() table {
 		}
 		forecast, found, sigma := none, none, none
 		if leg.Wind != nil {
-			forecast, found = windWords(leg.Wind.ForecastFrom, leg.Wind.ForecastKt), windWords(leg.Wind.FromTrue, leg.Wind.SpeedKt)
+			forecast, found = say.Wind(leg.Wind.ForecastFrom, leg.Wind.ForecastKt), say.Wind(leg.Wind.FromTrue, leg.Wind.SpeedKt)
 			sigma = fmt.Sprintf("%.0f", leg.Wind.SigmaKt)
 		}
 		t.Rows = append(t.Rows, []string{
-			leg.From, leg.To, direction(leg.TrackMagnetic), directionOf(leg.PlannedHeading), directionOf(leg.GivenHeading),
-			directionOf(leg.SteeredHeading), driftOf(leg.PlannedDrift), driftOf(leg.FoundDrift), forecast, found, sigma,
+			leg.From, leg.To, say.Degrees(leg.TrackMagnetic), say.DegreesOf(leg.PlannedHeading), say.DegreesOf(leg.GivenHeading),
+			say.DegreesOf(leg.SteeredHeading), driftOf(leg.PlannedDrift), driftOf(leg.FoundDrift), forecast, found, sigma,
 		})
 	}
 	return t
@@ -100,10 +104,10 @@ func (f *Flight) passingsTable() table {
 		if p.Checkpoint {
 			name = "  " + name
 		}
-		row := []string{name, zulu(p.At), signed(&p.PlanErrorSeconds), none, none, none, none, none, wholeOf(p.GroundspeedKt)}
+		row := []string{name, say.Time(p.At), say.SignedOf(&p.PlanErrorSeconds), none, none, none, none, none, say.Or(p.GroundspeedKt, say.Whole)}
 		if e := p.Estimate; e != nil {
-			row[3], row[4], row[5] = signed(e.CarriedErrorSeconds), signed(e.RatioErrorSeconds), signed(e.RevisedErrorSeconds)
-			row[6], row[7] = span(e.SigmaSeconds), e.After
+			row[3], row[4], row[5] = say.SignedOf(e.CarriedErrorSeconds), say.SignedOf(e.RatioErrorSeconds), say.SignedOf(e.RevisedErrorSeconds)
+			row[6], row[7] = say.Span(e.SigmaSeconds), e.After
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -112,26 +116,26 @@ func (f *Flight) passingsTable() table {
 			if seconds == nil {
 				return none
 			}
-			return span(*seconds)
+			return say.Span(*seconds)
 		}
-		t.Rows = append(t.Rows, []string{"mean error", "", mean(f.ETA.PlanMean), "", mean(f.ETA.HandMean), mean(f.ETA.RevisedMean), percentOf(f.ETA.Within1Sigma), "in ±", ""})
+		t.Rows = append(t.Rows, []string{"mean error", "", mean(f.ETA.PlanMean), "", mean(f.ETA.HandMean), mean(f.ETA.RevisedMean), say.Or(f.ETA.Within1Sigma, say.Share), "in ±", ""})
 	}
 	return t
 }
 
 func (f *Flight) tanksTable() table {
 	t := table{
-		Title: "Tank changes, " + unitWords(f.Tanks.Unit), Left: 2, Heads: []string{"", "to", "at", "apart then", "after due"},
+		Title: "Tank changes, " + say.Unit(f.Tanks.Unit), Left: 2, Heads: []string{"", "to", "at", "apart then", "after due"},
 	}
 	for _, change := range f.Tanks.Planned {
-		t.Rows = append(t.Rows, []string{"planned", change.To, zulu(change.At), fmt.Sprintf("%.1f", change.Imbalance), ""})
+		t.Rows = append(t.Rows, []string{"planned", change.To, say.Time(change.At), fmt.Sprintf("%.1f", change.Imbalance), ""})
 	}
 	for _, change := range f.Tanks.Made {
-		t.Rows = append(t.Rows, []string{"made", change.To, zulu(change.At), fmt.Sprintf("%.1f", change.Imbalance), signed(change.Seconds)})
+		t.Rows = append(t.Rows, []string{"made", change.To, say.Time(change.At), fmt.Sprintf("%.1f", change.Imbalance), say.SignedOf(change.Seconds)})
 	}
 	if f.Tanks.Limit != nil {
 		t.Note = fmt.Sprintf("Limit %g. Highest %.1f at %s. Above the limit for %s minutes.", *f.Tanks.Limit, f.Tanks.HighestImbalance,
-			zuluOf(f.Tanks.HighestAt), fmt.Sprintf("%.1f", f.Tanks.MinutesAboveLimit))
+			say.TimeOf(f.Tanks.HighestAt), fmt.Sprintf("%.1f", f.Tanks.MinutesAboveLimit))
 	}
 	return t
 }
@@ -139,22 +143,22 @@ func (f *Flight) tanksTable() table {
 func (f *Flight) fuelTable() table {
 	u := f.Fuel
 	t := table{
-		Title: "Fuel, " + unitWords(u.Unit), Left: 1, Heads: []string{"", "planned", "reckoned", "measured"},
+		Title: "Fuel, " + say.Unit(u.Unit), Left: 1, Heads: []string{"", "planned", "reckoned", "measured"},
 		Note: fmt.Sprintf("On board %.1f, required %.1f.", u.OnBoard, u.RequiredAtTakeOff),
 	}
-	t.Rows = append(t.Rows, []string{"burned to the destination", fmt.Sprintf("%.1f", u.PlannedBurn), tenthOf(u.ReckonedBurn), ""})
-	t.Rows = append(t.Rows, []string{"left overhead it", fmt.Sprintf("%.1f", u.PlannedArrival), tenthOf(u.ReckonedArrival), ""})
+	t.Rows = append(t.Rows, []string{"burned to the destination", fmt.Sprintf("%.1f", u.PlannedBurn), say.Or(u.ReckonedBurn, say.Tenth), ""})
+	t.Rows = append(t.Rows, []string{"left overhead it", fmt.Sprintf("%.1f", u.PlannedArrival), say.Or(u.ReckonedArrival, say.Tenth), ""})
 	if u.MeasuredAt != nil {
-		t.Rows = append(t.Rows, []string{"left at " + zulu(*u.MeasuredAt), "", tenthOf(u.ReckonedThen), tenthOf(u.Measured)})
+		t.Rows = append(t.Rows, []string{"left at " + say.Time(*u.MeasuredAt), "", say.Or(u.ReckonedThen, say.Tenth), say.Or(u.Measured, say.Tenth)})
 	}
-	t.Rows = append(t.Rows, []string{"reserve, minutes", fmt.Sprintf("%.0f", u.ReserveMinutes), wholeOf(u.ReserveHeld), ""})
+	t.Rows = append(t.Rows, []string{"reserve, minutes", fmt.Sprintf("%.0f", u.ReserveMinutes), say.Or(u.ReserveHeld, say.Whole), ""})
 	return t
 }
 
 func (f *Flight) gaugesTable() table {
-	t := table{Title: "Gauges, " + unitWords(f.Tanks.Unit), Left: 2, Heads: []string{"at", "tank", "read", "reckoned", "difference"}}
+	t := table{Title: "Gauges, " + say.Unit(f.Tanks.Unit), Left: 2, Heads: []string{"at", "tank", "read", "reckoned", "difference"}}
 	for _, g := range f.Tanks.Gauges {
-		t.Rows = append(t.Rows, []string{zulu(g.At), g.Tank, fmt.Sprintf("%.1f", g.Reading), fmt.Sprintf("%.1f", g.Reckoned), fmt.Sprintf("%+.1f", g.Difference)})
+		t.Rows = append(t.Rows, []string{say.Time(g.At), g.Tank, fmt.Sprintf("%.1f", g.Reading), fmt.Sprintf("%.1f", g.Reckoned), fmt.Sprintf("%+.1f", g.Difference)})
 	}
 	return t
 }
@@ -169,20 +173,20 @@ func (f *Flight) disciplineTable() table {
 	for _, missed := range d.Missed {
 		add("not logged", "%s", missed.Point)
 	}
-	add("entered late", "%d, at most %s after the fact", d.EnteredLate, span(d.WorstEnteredLate))
+	add("entered late", "%d, at most %s after the fact", d.EnteredLate, say.Span(d.WorstEnteredLate))
 	add("prompts", "%d: %d in time, %d late, %d skipped, %d unanswered", d.PromptsAsked, d.PromptsInTime, d.PromptsLate, d.PromptsSkipped, d.PromptsLeft)
 	if d.MedianSeconds != nil && d.WorstSeconds != nil {
-		add("answered after due", "%s in the middle, %s at most", signed(d.MedianSeconds), signed(d.WorstSeconds))
+		add("answered after due", "%s in the middle, %s at most", say.SignedOf(d.MedianSeconds), say.SignedOf(d.WorstSeconds))
 	}
 	for i, gap := range d.Gaps {
 		if i == 3 {
 			break
 		}
-		add("nothing logged", "%.0f minutes from %s", gap.Minutes, zulu(gap.From))
+		add("nothing logged", "%.0f minutes from %s", gap.Minutes, say.Time(gap.From))
 	}
 	add("corrected", "%d voided, %d amended", d.Voided, d.Amended)
 	if d.ByProgram > 0 {
-		add("by the program", "%s", counted(d.ByProgram, "entry", "entries"))
+		add("by the program", "%s", say.Counted(d.ByProgram, "entry", "entries"))
 	}
 	return t
 }
@@ -192,7 +196,7 @@ func (f *Flight) promptsTable() table {
 	t := table{Title: "Prompts not answered in time", Left: 2, Heads: []string{"due", "prompt", "met", "after due"}}
 	for _, p := range f.Discipline.Prompts {
 		if p.Met != InTime {
-			t.Rows = append(t.Rows, []string{zulu(p.Due), p.Text, p.Met, signed(p.Seconds)})
+			t.Rows = append(t.Rows, []string{say.Time(p.Due), p.Text, p.Met, say.SignedOf(p.Seconds)})
 		}
 	}
 	return t
@@ -205,7 +209,7 @@ func (f *Flight) beaconsTable() table {
 		if b.UsedUnverified {
 			what += ", NOT IDENTIFIED"
 		}
-		t.Rows = append(t.Rows, []string{b.Receiver, b.Beacon, zulu(b.Tuned), zuluOf(b.Identified), zuluOf(b.Used), what})
+		t.Rows = append(t.Rows, []string{b.Receiver, b.Beacon, say.Time(b.Tuned), say.TimeOf(b.Identified), say.TimeOf(b.Used), what})
 	}
 	return t
 }
@@ -221,7 +225,7 @@ func (f *Flight) checksTable() table {
 func (f *Flight) remarksTable() table {
 	t := table{Title: "Instructor's remarks", Left: 3, Heads: []string{"at", "by", "remark"}}
 	for _, remark := range f.Remarks {
-		t.Rows = append(t.Rows, []string{zulu(remark.At), remark.By, remark.Text})
+		t.Rows = append(t.Rows, []string{say.Time(remark.At), remark.By, remark.Text})
 	}
 	return t
 }

@@ -12,6 +12,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"example.com/legclock/internal/say"
 )
 
 // formats is every form that a debrief can be written in.
@@ -75,7 +77,7 @@ func (f *Flight) writeText(w io.Writer) error {
 			wrap(&b, "  > ", lesson.Advice)
 		}
 		if lesson.At != nil {
-			fmt.Fprintf(&b, "    look at %s: legclock replay %s --from %s\n", zulu(*lesson.At), clean(f.Name), lesson.At.UTC().Format("15:04:05"))
+			fmt.Fprintf(&b, "    look at %s: legclock replay %s --from %s\n", say.Time(*lesson.At), clean(f.Name), lesson.At.UTC().Format("15:04:05"))
 		}
 	}
 	for _, t := range f.tables() {
