@@ -296,11 +296,11 @@ func saysOffTrack(f *Flight) (float64, Lesson) {
 	lesson := Lesson{Danger: offTrackDanger(farthest), At: at, Advice: offTrackAdvice}
 	switch {
 	case really && worst.OffTrackNM == nil && !f.byTrack():
-		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track; nothing off track was logged.", worst.From, worst.To, say.MilesAside(farthest))
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s; nothing off track was logged.", worst.From, worst.To, say.OffTrack(farthest))
 	case really && worst.OffTrackNM != nil && !f.byTrack():
-		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track; %s was logged.", worst.From, worst.To, say.MilesAside(farthest), say.MilesAside(*worst.OffTrackNM))
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s; %s was logged.", worst.From, worst.To, say.OffTrack(farthest), say.MilesAside(*worst.OffTrackNM))
 	default:
-		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s of track.", worst.From, worst.To, say.MilesAside(farthest))
+		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s.", worst.From, worst.To, say.OffTrack(farthest))
 	}
 	if off := worst.TurnOffTrackNM; off != nil && *worst.TurnLateSeconds >= worthTurnSeconds && *off >= math.Abs(farthest)/2 {
 		lesson.Text += fmt.Sprintf(" It came of the turn at %s, made %s late.", worst.From, say.Span(*worst.TurnLateSeconds))

@@ -47,7 +47,7 @@ func offTrack(rightNM *float64) string {
 	case math.Round(*rightNM*tenth) == 0:
 		return ", on track"
 	}
-	return fmt.Sprintf(", %s of track", say.MilesAside(*rightNM))
+	return ", " + say.OffTrack(*rightNM)
 }
 
 func describeAirspeed(e Event) string {

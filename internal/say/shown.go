@@ -236,14 +236,23 @@ func Whole(value float64) string { return fmt.Sprintf("%.0f", math.Round(value)+
 // Tenth is a figure with one decimal, never minus nought.
 func Tenth(value float64) string { return fmt.Sprintf("%.1f", math.Round(10*value)/10+0) }
 
-// MilesAside is how far right of something, or left of it where negative: "0.6 nm left", "0.0 nm".
+// MilesAside is how far right of a track, or left of it where negative: "0.6 nm left"; what would read 0.0 is "on track".
 func MilesAside(rightNM float64) string {
 	if math.Round(10*rightNM) == 0 {
-		return "0.0 nm"
+		return "on track"
 	}
 	text := Side(rightNM, 1)
 	figure, side, _ := strings.Cut(text, " ")
 	return figure + " nm " + side
+}
+
+// OffTrack is MilesAside where the track is not named otherwise: "0.6 nm left of track", "on track".
+func OffTrack(rightNM float64) string {
+	text := MilesAside(rightNM)
+	if strings.HasSuffix(text, "track") {
+		return text
+	}
+	return text + " of track"
 }
 
 // Share is a part of one in per cent: "12 %".
