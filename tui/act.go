@@ -51,9 +51,13 @@ func (r *Root) record(e flight.Event) {
 	var doubt *flight.Doubt
 	switch {
 	case errors.As(err, &doubt):
-		r.asked = &asked{doubt.Error() + ". Record it all the same?", func() terminal.Effect {
+		r.asked = &asked{text: doubt.Error() + ". Record it all the same?", stays: true, yes: func() terminal.Effect {
 			e.Confirmed = true
-			r.commit(e)
+			if err := r.check(e); err != nil { // other entries may have come between
+				r.refuse(err.Error())
+			} else {
+				r.commit(e)
+			}
 			return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 		}}
 	case err != nil:

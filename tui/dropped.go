@@ -6,7 +6,6 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/terminal"
 )
 
@@ -39,17 +38,17 @@ func (r *Root) behindUs(point string) bool {
 // passing records the passing of the next point. Shortly after that became another one, the finger may have been on its way: it asks.
 func (r *Root) passing() {
 	next := r.snapshot.Next.Point
-	pass := func() { r.carry([]screen.Intent{screen.Passing(next)}) }
+	passing := r.stamp(flight.Event{Act: flight.Passing, Point: next})
 	const onItsWay = 20 * time.Second
 	was := r.dropped
 	r.dropped = nil
 	if was == nil || was.next != next || r.Clock.Wall().Sub(was.at) > onItsWay {
-		pass()
+		r.record(passing)
 		return
 	}
 	text := fmt.Sprintf("%s was not logged. Is this %s?", frame.Clean(was.point), frame.Clean(next))
-	r.asked = &asked{text, func() terminal.Effect {
-		pass()
+	r.asked = &asked{text: text, stays: true, yes: func() terminal.Effect {
+		r.record(passing)
 		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 	}}
 }

@@ -22,6 +22,7 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	r.started = true
 	r.said = ""
 	r.refresh()
+	defer r.askAgain()
 	if r.asked != nil {
 		question := r.asked
 		r.asked = nil
@@ -30,6 +31,9 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 		}
 		if key.Matches(msg, r.question.No) {
 			return terminal.Effect{Redraw: true}
+		}
+		if question.stays && r.line == nil { // what is still on the entry line can't be lost
+			r.waiting = question
 		}
 	}
 	effect := terminal.Effect{Redraw: true}
@@ -48,6 +52,17 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	}
 	effect.Ring = r.newCalls()
 	return effect
+}
+
+// askAgain puts a question that another key came before, once that key has done its own.
+func (r *Root) askAgain() {
+	if r.waiting == nil || r.line != nil {
+		return
+	}
+	if r.asked == nil || r.asked.text == r.waiting.text { // the same key again: its first time counts
+		r.asked = r.waiting
+		r.waiting = nil
+	}
 }
 
 // unusable says so when a key is one of the root's or of the screen's in front, but can't be used now.
@@ -203,10 +218,17 @@ func (r *Root) withFirst(intent func(flight.Prompt) screen.Intent) {
 	}
 }
 
+// haste is how long after the first prompt has changed the key that answers it is taken to have been meant for the one before.
+const haste = time.Second
+
 // done answers the first prompt; one that is far from due only after a yes.
 func (r *Root) done() {
 	p, ok := r.first()
 	if !ok {
+		return
+	}
+	if r.Clock.Wall().Sub(r.changed) < haste {
+		r.said = fmt.Sprintf("%q has just come first: press again if it is done", p.Text)
 		return
 	}
 	answer := func() { r.carry([]screen.Intent{screen.Answer(p)}) }
@@ -215,7 +237,7 @@ func (r *Root) done() {
 		return
 	}
 	text := fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, say.Time(p.Due))
-	r.asked = &asked{text, func() terminal.Effect {
+	r.asked = &asked{text: text, yes: func() terminal.Effect {
 		answer()
 		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 	}}
@@ -360,7 +382,7 @@ func (r *Root) quit() tea.Cmd {
 	if r.Recorder == nil || phase == flight.BeforeStart || phase == flight.Arrived {
 		return tea.Quit
 	}
-	r.asked = &asked{"Quit during the flight? It is recorded up to here and can be taken up again.", func() terminal.Effect {
+	r.asked = &asked{text: "Quit during the flight? It is recorded up to here and can be taken up again.", yes: func() terminal.Effect {
 		return terminal.Effect{Redraw: true, Command: tea.Quit}
 	}}
 	return nil

@@ -88,18 +88,22 @@ type Root struct {
 
 	line    *entry.Line // open, or nil
 	asked   *asked      // waits for a yes, or nil
+	waiting *asked      // was asked, another key came: asked again when that is done, or nil
 	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
 	earlier *time.Time  // the time of the next act, if it was not now
 	said    string      // one line, until the next key
 	trouble string      // an act that could not be recorded; stays until one can
 	feed    *Feed       // as it stands; nil without one
 	started bool        // a key has been pressed
+	changed time.Time   // by the machine's clock: when the first prompt became another
 }
 
-// asked is a question and what a yes does.
+// asked is a question and what a yes does. One that stays is an entry that waits to be confirmed, at the time it was made: it is asked until it
+// is answered, whatever keys come between.
 type asked struct {
-	text string
-	yes  func() terminal.Effect
+	text  string
+	stays bool
+	yes   func() terminal.Effect
 }
 
 // Recorded delivers events that someone else has recorded, in order: another's flight being watched.
@@ -178,8 +182,12 @@ func (r *Root) handsOn() bool { return r.snapshot.Seat != nil && r.snapshot.Seat
 // refresh takes the Snapshot of now.
 func (r *Root) refresh() {
 	before := r.snapshot.Next
+	first, prompted := r.first()
 	r.snapshot = r.Flight.At(r.Clock.Now())
 	r.noticeDropped(before)
+	if now, _ := r.first(); prompted && now.ID != first.ID {
+		r.changed = r.Clock.Wall()
+	}
 }
 
 // screen is the one of that name, nil where there is none.

@@ -156,6 +156,46 @@ func TestThePassingKeyDoesNotChangeUnderTheFinger(t *testing.T) {
 	require.Equal(t, "DAM", r.last().Point)
 }
 
+// A finger on its way to the first prompt does not answer one that time has just put before it.
+func TestAPromptThatHasJustComeFirstIsNotAnsweredByHaste(t *testing.T) {
+	r := airborne(t, nil)
+	first := func() string { return r.flight.At(r.clock.Now()).Prompts[0].ID }
+	before := first()
+	for first() == before {
+		r.pass(time.Second)
+	}
+	recorded := len(r.recorded)
+	r.keys(" ")
+	require.Len(t, r.recorded, recorded)
+	r.shows("has just come first")
+	r.pass(time.Second)
+	r.keys(" ")
+	require.NotContains(t, r.screen(), "has just come first")
+}
+
+// A passing that waits for a yes is asked for again after other keys, and counts from when it was pressed.
+func TestAnOpenQuestionIsNotLost(t *testing.T) {
+	r := airborne(t, nil)
+	for r.flight.At(r.clock.Now()).Next.Point == "JNC" {
+		r.pass(time.Second)
+	}
+	r.keys("p")
+	pressed := r.clock.Now()
+	r.shows("JNC was not logged. Is this DAM?")
+	r.pass(10 * time.Second)
+	r.keys("enote cloud ahead")
+	require.NotContains(t, r.screen(), "Is this DAM?", "the entry line is in use")
+	r.keys("<enter>")
+	require.Equal(t, flight.NoteText, r.last().Act)
+	r.shows("JNC was not logged. Is this DAM?")
+	r.keys("2")
+	r.shows("JNC was not logged. Is this DAM?")
+	r.keys("y")
+	require.Equal(t, "DAM", r.last().Point)
+	require.Equal(t, pressed, r.last().T)
+	require.NotContains(t, r.screen(), "Is this DAM?")
+}
+
 func TestAKeyThatCanNotBeUsedNowSaysSo(t *testing.T) {
 	r := newRig(t, "08:20:00", nil)
 	r.keys("p")
@@ -250,6 +290,10 @@ func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {
 		require.Less(t, len(r.recorded), 20)
 	}
 	before := len(r.recorded)
+	r.keys(" ")
+	require.Len(t, r.recorded, before)
+	r.shows("has just come first: press again if it is done") // the answer before this one changed what the key means
+	r.pass(time.Second)
 	r.keys(" ")
 	require.Len(t, r.recorded, before)
 	r.shows("is not due before")
