@@ -28,6 +28,7 @@ func (s *State) At(t time.Time) Snapshot {
 	p.holdingAt(&snapshot)
 	snapshot.WaysOut = p.waysOutAt(t)
 	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)
+	snapshot.SuggestedDiversion = suggestedDiversion(snapshot.WaysOut, snapshot.Diversion)
 	snapshot.Critical = p.criticalAt(t)
 	snapshot.Notices = p.noticesAt(&snapshot)
 	return snapshot

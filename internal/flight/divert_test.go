@@ -56,3 +56,24 @@ func TestAWayOutIsWhatADiversionGives(t *testing.T) {
 		require.InDelta(t, *after.Steer.HeadingMagnetic, *rejoined.Steer.HeadingMagnetic, 0.5)
 	})
 }
+
+// A diversion is suggested to aerodromes alone: the quickest alternate above the final reserve, else such an aerodrome, else the one with
+// most fuel on arrival, however near a landmark is.
+func TestOnlyAnAerodromeIsSuggested(t *testing.T) {
+	low := "reserve: 31 of 45 minutes"
+	dam := flight.AlternateNow{Point: "DAM", Kind: "visual", DistanceNM: 3, Minutes: 2, Fuel: 20}
+	near := flight.AlternateNow{Point: "NEA", Kind: "aerodrome", DistanceNM: 9, Minutes: 6, Fuel: 18}
+	alternate := flight.AlternateNow{Point: "ALT", Kind: "aerodrome", Alternate: true, DistanceNM: 20, Minutes: 13, Fuel: 15}
+	below := func(way flight.AlternateNow) flight.AlternateNow { way.Problem = low; return way }
+	here := func(way flight.AlternateNow) flight.AlternateNow { way.DistanceNM = 0.01; return way }
+	for want, ways := range map[string][]flight.AlternateNow{
+		"":    {dam},
+		"ALT": {dam, near, alternate},
+		"NEA": {dam, near, below(alternate)},
+	} {
+		require.Equal(t, want, flight.SuggestedDiversion(ways, nil))
+	}
+	require.Equal(t, "NEA", flight.SuggestedDiversion([]flight.AlternateNow{dam, below(alternate), below(near)}, nil), "most fuel on arrival")
+	require.Equal(t, "ALT", flight.SuggestedDiversion([]flight.AlternateNow{here(near), below(alternate)}, nil), "where one is, is no way out")
+	require.Equal(t, "NEA", flight.SuggestedDiversion([]flight.AlternateNow{near, alternate}, &flight.DiversionNow{To: "ALT"}))
+}

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
 )
 
@@ -29,33 +30,36 @@ type Snapshot struct {
 	Mode  string      `json:"mode"` // live, practice or import
 	Phase FlightPhase `json:"phase"`
 
-	Leg         LegNow           `json:"leg"`
-	Clock       Clocks           `json:"clock"`
-	Steer       Steer            `json:"steer"`
-	Position    *PositionNow     `json:"position"`
-	OffTrack    *OffTrackNow     `json:"off_track"` // nil: nobody said how far
-	Groundspeed GroundspeedNow   `json:"groundspeed"`
-	Wind        WindNow          `json:"wind"`
-	Altimetry   Altimetry        `json:"altimetry"`
-	Holding     *HoldingNow      `json:"holding"` // nil: not in a hold
-	Next        *NextPoint       `json:"next"`
-	Destination *DestinationNow  `json:"destination"`
-	Diversion   *DiversionNow    `json:"diversion"` // nil: on the planned way
-	Alternates  []AlternateNow   `json:"alternates"`
-	WaysOut     []AlternateNow   `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
-	Critical    CriticalNow      `json:"critical"`
-	Crossing    *CrossingNow     `json:"crossing"` // nil: nothing is wanted of a point ahead
-	Descent     *DescentNow      `json:"descent"`  // nil: none ahead
-	Route       []RoutePoint     `json:"route"`
-	Tanks       TanksNow         `json:"tanks"`
-	Radio       []ReceiverNow    `json:"radio"`
-	Cleared     []ClearedNow     `json:"cleared"`       // the last of each kind
-	Bearing     *BearingCheckNow `json:"bearing_check"` // the one being made, or the last one made; nil before
-	Offer       *PassingOffer    `json:"offer"`         // a passing that a feed shows; nil: none
-	Prompts     []Prompt         `json:"prompts"`       // open ones soonest first, then the answered ones, latest first
-	Report      *PositionReport  `json:"report"`
-	Notices     []Notice         `json:"notices"`
-	Entries     []Entry          `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
+	Leg         LegNow          `json:"leg"`
+	Clock       Clocks          `json:"clock"`
+	Steer       Steer           `json:"steer"`
+	Position    *PositionNow    `json:"position"`
+	OffTrack    *OffTrackNow    `json:"off_track"` // nil: nobody said how far
+	Groundspeed GroundspeedNow  `json:"groundspeed"`
+	Wind        WindNow         `json:"wind"`
+	Altimetry   Altimetry       `json:"altimetry"`
+	Holding     *HoldingNow     `json:"holding"` // nil: not in a hold
+	Next        *NextPoint      `json:"next"`
+	Destination *DestinationNow `json:"destination"`
+	Diversion   *DiversionNow   `json:"diversion"` // nil: on the planned way
+	Alternates  []AlternateNow  `json:"alternates"`
+	WaysOut     []AlternateNow  `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
+	// SuggestedDiversion is the ident of the place that a diversion would first be looked at for; empty where there is none. It is always
+	// an aerodrome: the quickest alternate above the final reserve, else the quickest such aerodrome, else the one with most fuel on arrival.
+	SuggestedDiversion string           `json:"suggested_diversion"`
+	Critical           CriticalNow      `json:"critical"`
+	Crossing           *CrossingNow     `json:"crossing"` // nil: nothing is wanted of a point ahead
+	Descent            *DescentNow      `json:"descent"`  // nil: none ahead
+	Route              []RoutePoint     `json:"route"`
+	Tanks              TanksNow         `json:"tanks"`
+	Radio              []ReceiverNow    `json:"radio"`
+	Cleared            []ClearedNow     `json:"cleared"`       // the last of each kind
+	Bearing            *BearingCheckNow `json:"bearing_check"` // the one being made, or the last one made; nil before
+	Offer              *PassingOffer    `json:"offer"`         // a passing that a feed shows; nil: none
+	Prompts            []Prompt         `json:"prompts"`       // open ones soonest first, then the answered ones, latest first
+	Report             *PositionReport  `json:"report"`
+	Notices            []Notice         `json:"notices"`
+	Entries            []Entry          `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
 
 	Seat *SeatNow `json:"seat,omitempty"` // a practice flight's
 }
@@ -371,6 +375,12 @@ type AlternateNow struct {
 	Rejoin  *int   `json:"rejoin"`
 	Problem string `json:"problem,omitempty"` // why it can't be reached
 }
+
+// Aerodrome reports whether one can land there, and so divert to it.
+func (a AlternateNow) Aerodrome() bool { return a.Kind == string(plan.Aerodrome) }
+
+// NearNM is how close a place must be for a heading to it to mean nothing.
+const NearNM = 0.05
 
 // CriticalNow are the two points at which a way back is decided. Back means straight to the departure, at cruise.
 type CriticalNow struct {

@@ -97,6 +97,30 @@ func (f *fold) alternatesAmong(ways []AlternateNow) []AlternateNow {
 	return list
 }
 
+// suggestedDiversion is what Snapshot.SuggestedDiversion says. Where the aircraft is, or is going already, is no way out.
+func suggestedDiversion(ways []AlternateNow, going *DiversionNow) string {
+	var alternate, aerodrome, fullest *AlternateNow
+	for i := range ways {
+		way := &ways[i]
+		if !way.Aerodrome() || way.DistanceNM < NearNM || going != nil && going.To == way.Point {
+			continue
+		}
+		if way.Problem == "" && way.Alternate && alternate == nil {
+			alternate = way
+		}
+		if way.Problem == "" && aerodrome == nil {
+			aerodrome = way
+		}
+		if fullest == nil || way.Fuel > fullest.Fuel {
+			fullest = way
+		}
+	}
+	if best := cmp.Or(alternate, aerodrome, fullest); best != nil {
+		return best.Point
+	}
+	return ""
+}
+
 // wayOut is the way straight to a point.
 func (f *fold) wayOut(point plan.Point, v vantage) AlternateNow {
 	line := earth.Inverse(v.from, point.At)

@@ -59,35 +59,15 @@ func (s *Screen) move(msg tea.KeyMsg, snapshot flight.Snapshot) bool {
 	return moved
 }
 
-// index is where the mark stands: where it was put, else on the quickest alternate without a problem, else on the quickest
-// aerodrome, else on the quickest place. Where the aircraft is, or is going already, is no way out.
+// index is where the mark stands: where it was put, else on the diversion that the Snapshot suggests.
 func (s *Screen) index(snapshot flight.Snapshot) int {
-	ways := snapshot.WaysOut
-	if i := slices.IndexFunc(ways, func(way flight.AlternateNow) bool { return way.Point == s.mark }); i >= 0 {
-		return i
-	}
-	elsewhere := func(way flight.AlternateNow) bool {
-		return way.DistanceNM >= nearNM && (snapshot.Diversion == nil || snapshot.Diversion.To != way.Point)
-	}
-	for _, wanted := range []func(flight.AlternateNow) bool{
-		func(way flight.AlternateNow) bool { return way.Alternate && way.Problem == "" && elsewhere(way) },
-		func(way flight.AlternateNow) bool {
-			return way.Kind == aerodrome && way.Problem == "" && elsewhere(way)
-		},
-		elsewhere,
-	} {
-		if i := slices.IndexFunc(ways, wanted); i >= 0 {
+	for _, ident := range []string{s.mark, snapshot.SuggestedDiversion} {
+		if i := slices.IndexFunc(snapshot.WaysOut, func(way flight.AlternateNow) bool { return way.Point == ident }); i >= 0 {
 			return i
 		}
 	}
 	return 0
 }
-
-// aerodrome is the kind of a place that can be landed at.
-const aerodrome = "aerodrome"
-
-// nearNM is how close a place must be for a heading to it to mean nothing.
-const nearNM = 0.05
 
 // marked is the way under the mark; nil where there is none.
 func (s *Screen) marked(snapshot flight.Snapshot) *flight.AlternateNow {

@@ -25,20 +25,11 @@ func text(s *divert.Screen, snapshot flight.Snapshot) string {
 	return strings.Join(s.Rows(snapshot, usual, theme.Theme{ASCII: true}), "\n")
 }
 
-func TestTheQuickestAlternateThatHoldsStandsFirst(t *testing.T) {
+func TestTheMarkStandsOnTheSuggestedDiversion(t *testing.T) {
 	snapshot := screentest.Cruise()
 	require.Contains(t, text(divert.New(), snapshot), "if diverting to ALD Aldmoor")
-
-	snapshot.WaysOut[0].Problem = "reserve: 31 of 45 minutes"
-	require.Contains(t, text(divert.New(), snapshot), "if diverting to STR Strath", "the next one that holds")
-
-	for i := range snapshot.WaysOut {
-		snapshot.WaysOut[i].Alternate = false
-	}
-	require.Contains(t, text(divert.New(), snapshot), "if diverting to DUN Dunmore", "without alternates an aerodrome")
-
-	snapshot.Diversion = &flight.DiversionNow{To: "DUN"}
-	require.Contains(t, text(divert.New(), snapshot), "if diverting to STR Strath", "elsewhere than the flight is going already")
+	snapshot.SuggestedDiversion = "DUN"
+	require.Contains(t, text(divert.New(), snapshot), "if diverting to DUN Dunmore")
 }
 
 func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
@@ -50,6 +41,7 @@ func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
 	require.Equal(t, turn(flight.Event{To: "ALD"}), screentest.Press(divert.New(), snapshot, "v"))
 	require.Equal(t, turn(flight.Event{To: "GRN", Rejoin: new(1)}), screentest.Press(divert.New(), snapshot, "home", "down", "r"))
 	require.Equal(t, turn(flight.Event{To: "ROS"}), screentest.Press(divert.New(), snapshot, "end", "v"))
+	require.Empty(t, screentest.Press(divert.New(), snapshot, "home", "down", "v"), "GRN is a beacon: nobody lands there")
 	require.Empty(t, screentest.Press(divert.New(), snapshot, "r"), "ALD is not on the plan")
 	require.Empty(t, screentest.Press(divert.New(), screentest.Empty(), "v", "r", "down", "end"))
 	for i := range snapshot.WaysOut {

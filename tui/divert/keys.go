@@ -17,14 +17,14 @@ type bindings struct {
 
 func newBindings() bindings {
 	return bindings{
-		Turn:   keys.New("turn now for the marked place, which becomes the destination", "v"),
+		Turn:   keys.New("divert to the marked aerodrome, which becomes the destination", "v"),
 		Rejoin: keys.New("straight to the marked point, then on as planned", "r"),
 	}
 }
 
 // enabled are the bindings that the marked way has a use for.
 func (b bindings) enabled(way *flight.AlternateNow) bindings {
-	b.Turn.SetEnabled(way != nil && way.Turn != nil)
+	b.Turn.SetEnabled(way != nil && way.Turn != nil && way.Aerodrome())
 	b.Rejoin.SetEnabled(way != nil && way.Turn != nil && way.Rejoin != nil)
 	return b
 }
@@ -38,10 +38,10 @@ func (b bindings) named(way *flight.AlternateNow) []key.Binding {
 		return nil
 	}
 	heading := ""
-	if way.DistanceNM >= nearNM {
-		heading = say.Degrees(way.HeadingMagnetic) + " "
+	if way.DistanceNM >= flight.NearNM {
+		heading = ", heading " + say.Degrees(way.HeadingMagnetic)
 	}
-	b.Turn.SetHelp(b.Turn.Help().Key, "turn "+heading+"for "+frame.Clean(way.Point)+" now")
+	b.Turn.SetHelp(b.Turn.Help().Key, "divert to "+frame.Clean(way.Point)+heading)
 	b.Rejoin.SetHelp(b.Rejoin.Help().Key, "straight to "+frame.Clean(way.Point)+", then on as planned")
 	return b.all()
 }

@@ -73,7 +73,7 @@ func (d *drawing) heading(digits int) []string {
 	}
 	rows := []string{frame.Line(d.width, cells...)}
 	figure := say.Degrees(way.HeadingMagnetic)
-	if way.DistanceNM < nearNM || way.Minutes == 0 {
+	if way.DistanceNM < flight.NearNM || way.Minutes == 0 {
 		figure = "---"
 	}
 	beside := d.beside(way)
@@ -94,7 +94,7 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 		turn = fmt.Sprintf("%s %.0f° · ", sideOf(*way.Turn), math.Abs(*way.Turn))
 	}
 	first := fmt.Sprintf("%strack %s · %s · %s · %s", turn, say.Degrees(way.TrackMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA))
-	if way.DistanceNM < nearNM {
+	if way.DistanceNM < flight.NearNM {
 		first = "you are there"
 	}
 	left := fmt.Sprintf("%s %s there · reserve %s", say.Amount(way.Fuel), say.Unit(d.Tanks.Unit), say.Long(way.ReserveHeldMinutes))
@@ -154,8 +154,8 @@ func as(way *flight.AlternateNow) string {
 		return "alternate"
 	case way.Rejoin != nil:
 		return "ahead"
-	case way.Kind == aerodrome:
-		return aerodrome
+	case way.Aerodrome():
+		return "aerodrome"
 	}
 	return ""
 }

@@ -49,7 +49,7 @@ func base(at string) flight.Snapshot {
 		Route:       route(),
 		Radio:       receivers(),
 		Alternates:  alternates(),
-		WaysOut:     waysOut(),
+		WaysOut:     waysOut(), SuggestedDiversion: "ALD",
 	}
 }
 

@@ -1,0 +1,4 @@
+package flight
+
+// SuggestedDiversion is for tests of its rule on its own.
+var SuggestedDiversion = suggestedDiversion
