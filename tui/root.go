@@ -70,9 +70,6 @@ type Options struct {
 	Notice  string // said at the start: where a flight was taken up again
 }
 
-// Caution is said once at the start, until the first key.
-const Caution = "For simulators, practice, back-up: handbook, charts, rules, instructor rule."
-
 // Root is the whole screen. It holds nothing of the flight but the last Snapshot.
 type Root struct {
 	Options

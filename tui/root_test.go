@@ -14,6 +14,7 @@ import (
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui"
 	"example.com/legclock/tui/screentest"
 	"example.com/legclock/tui/terminal"
@@ -418,10 +419,10 @@ func TestThemes(t *testing.T) {
 
 func TestTheCautionStandsUntilTheFirstKey(t *testing.T) {
 	r := newRig(t, "08:24:00", nil)
-	r.shows(tui.Caution)
-	require.Less(t, len(tui.Caution), 79, "it is whole on 80 columns")
+	r.shows(say.ShortCaution)
+	require.Less(t, len(say.ShortCaution), 79, "it is whole on 80 columns")
 	r.keys("1")
-	require.NotContains(t, r.screen(), tui.Caution)
+	require.NotContains(t, r.screen(), say.ShortCaution)
 }
 
 func TestShownOnly(t *testing.T) {

@@ -117,7 +117,7 @@ func (r *Root) message(width int) string {
 	case r.earlier != nil:
 		return r.theme.Caution.Render(frame.Fit(" "+earlierText(*r.earlier), width))
 	case !r.started:
-		return r.theme.Muted.Render(frame.Fit(" "+Caution, width))
+		return r.theme.Muted.Render(frame.Fit(" "+say.ShortCaution, width))
 	default:
 		return frame.Fit("", width)
 	}

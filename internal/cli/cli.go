@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/terminal"
 )
 
@@ -116,7 +116,7 @@ func newRoot(env Env) *cobra.Command {
 		Use:   "legclock",
 		Short: "Steer, leg clock, ETAs, beacons and tanks for a flight flown by hand",
 		Long: "legclock walks a pilot who flies by hand through a prepared plan: what to steer, the leg clock, revised ETAs,\n" +
-			"beacon changes, tank changes, fuel and daylight. Without a command it opens an invented practice flight.\n\n" + sheet.Caution,
+			"beacon changes, tank changes, fuel and daylight. Without a command it opens an invented practice flight.\n\n" + say.Caution,
 		Example:       "  legclock\n  legclock new round.yaml && legclock check round.yaml && legclock fly round.yaml",
 		Args:          noCommand,
 		SilenceErrors: true,

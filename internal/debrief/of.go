@@ -7,7 +7,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/replay"
-	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/say"
 )
 
 // Of debriefs a log in full. The error is of events that can't be part of one journal.
@@ -102,7 +102,7 @@ func (m making) flight() *Flight {
 	f := &Flight{
 		Name: m.log.Name, Title: p.Title, Mode: m.log.Mode, Pilot: m.log.Pilot, Instructor: m.log.Instructor, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
 		Legs: m.legs(), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
-		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Practice: m.log.Hidden, Caution: sheet.Caution,
+		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Practice: m.log.Hidden, Caution: say.Caution,
 	}
 	f.Totals = m.totals(f.Legs)
 	f.ETA = sumUp(f.Passings)

@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"example.com/legclock/internal/say"
-	"example.com/legclock/internal/sheet"
 )
 
 // Row is one flight among several: a few figures, and no more of it is kept. A log that could not be debriefed has a Problem, one that is
@@ -114,7 +113,7 @@ func Several(count int, load func(index int) (Log, error), use func(index int, f
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		return cmp.Or(cmp.Compare(len(a.Problem), len(b.Problem))*problemsApart(a, b), compareStart(a, b), strings.Compare(a.Name, b.Name))
 	})
-	return Flights{Rows: rows, Trends: trends(rows), Caution: sheet.Caution}
+	return Flights{Rows: rows, Trends: trends(rows), Caution: say.Caution}
 }
 
 // problemsApart is 1 where one of two rows has a problem and the other has none.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/markup"
+	"example.com/legclock/internal/say"
 )
 
 // Paper is a sheet of exercises for a class and the key to it. It depends on what it is made from and on nothing else: no progress.
@@ -36,8 +37,6 @@ func (p Paper) Title() string {
 	return fmt.Sprintf("Exercises, level %d, seed %d", p.Level, p.Seed)
 }
 
-const paperCaution = "For simulators and practice. The aircraft's handbook, the published charts, local rules and your instructor decide."
-
 // Questions writes the exercises without anything that gives an answer away.
 func (p Paper) Questions(w io.Writer) error {
 	b := &strings.Builder{}
@@ -53,7 +52,7 @@ func (p Paper) Questions(w io.Writer) error {
 		}
 		fmt.Fprintf(b, "   %s ____________ (such as %s)\n", e.Question, e.Form.Example())
 	}
-	fmt.Fprintf(b, "\n%s\n", paperCaution)
+	fmt.Fprintf(b, "\n%s\n", say.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
@@ -71,7 +70,7 @@ func (p Paper) Key(w io.Writer) error {
 			fmt.Fprintf(b, "     %s\n", step)
 		}
 	}
-	fmt.Fprintf(b, "\n%s\n", paperCaution)
+	fmt.Fprintf(b, "\n%s\n", say.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
@@ -139,7 +138,7 @@ func (p Paper) HTML(w io.Writer, questions, key bool) error {
 		h.Close("ol")
 		h.Line()
 	}
-	h.Foot(paperCaution)
+	h.Foot(say.Caution)
 	_, err := io.WriteString(w, h.String())
 	return err
 }

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/earth"
-	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/say"
 )
 
 // The objects of RFC 7946, with the properties that are ours.
@@ -66,7 +66,7 @@ type (
 // writeGeoJSON writes a collection of features, each of which says "what" it is: the points, the route as a line along its legs,
 // the track as a line, and each position of the track with its time. Lines are cut at the antimeridian.
 func (d Document) writeGeoJSON(w io.Writer) error {
-	all := collection{Type: "FeatureCollection", Title: d.Title, Caution: sheet.Caution, Features: []feature{}}
+	all := collection{Type: "FeatureCollection", Title: d.Title, Caution: say.Caution, Features: []feature{}}
 	for _, p := range d.Points {
 		all.add(pointGeometry(p.At), pointProperties{"point", p.Ident, p.Name, p.Kind, roundedOf(p.ElevationFt, 10), p.Frequency})
 	}

@@ -4,7 +4,7 @@ import (
 	"encoding/xml"
 	"io"
 
-	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/say"
 )
 
 // The elements of GPX 1.1, in the order of its schema.
@@ -50,7 +50,7 @@ type (
 func (d Document) writeGPX(w io.Writer) error {
 	file := gpxFile{
 		Version: "1.1", Creator: "legclock",
-		Metadata: gpxMetadata{Name: d.Title, Description: sheet.Caution, Time: moment(d.Time)},
+		Metadata: gpxMetadata{Name: d.Title, Description: say.Caution, Time: moment(d.Time)},
 		Routes:   []gpxRoute{{Name: d.Title}},
 	}
 	for _, point := range d.Points {

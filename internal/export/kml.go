@@ -7,7 +7,6 @@ import (
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/say"
-	"example.com/legclock/internal/sheet"
 )
 
 // The elements of KML 2.2, in the order of its schema.
@@ -65,7 +64,7 @@ type (
 // done on it.
 func (d Document) writeKML(w io.Writer) error {
 	file := kmlFile{Document: kmlDocument{
-		Name: d.Title, Description: sheet.Caution,
+		Name: d.Title, Description: say.Caution,
 		Styles: []kmlStyle{
 			{"route", kmlLineStyle{"ff2f6fd0", "3"}},
 			{"track", kmlLineStyle{"ffb0522a", "3"}},

@@ -15,10 +15,6 @@ import (
 	"example.com/legclock/internal/say"
 )
 
-// Caution stands on every printed sheet.
-const Caution = "For simulators, practice and as a back-up to your own log. Not certified: the aircraft's handbook, " +
-	"the published charts, local rules and a licensed instructor rule."
-
 // document is a sheet in words: what text, Markdown and HTML say alike.
 type document struct {
 	Title    string
@@ -119,7 +115,7 @@ func (s *Sheet) document() document {
 		Remarks:  s.Plan.Remarks,
 		Daylight: s.daylightWords(),
 		Problems: s.Problems,
-		Caution:  Caution,
+		Caution:  say.Caution,
 		Urgent:   slices.DeleteFunc(slices.Clone(s.Problems), func(p plan.Problem) bool { return !p.Urgent }),
 	}
 }
