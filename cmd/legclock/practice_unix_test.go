@@ -24,14 +24,12 @@ func TestPracticeByHand(t *testing.T) {
 	}
 	s := fly("--seed", "7", "--rate", "16")
 	s.AwaitText("COCKPIT")
-	s.Type(" ")
-	s.AwaitText("recorded off blocks")
-	s.Type(" ")
-	s.AwaitText("climbing to 3500")
+	answer(s, "recorded off blocks")
+	answer(s, "climbing to 3500")
 	s.Type("s100\r")
 	s.AwaitText("steering 100")
-	s.Type("  ")
-	s.AwaitText("LKM 114.35 course 057")
+	answer(s, "DME  LKM 114.35")
+	answer(s, "LKM 114.35 course 057")
 	s.Type("k\x15NAV1 040\r")
 	s.AwaitText("course 040")
 	s.Type("\x1b[D") // left

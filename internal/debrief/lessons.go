@@ -286,8 +286,10 @@ func saysOffTrack(f *Flight) (float64, Lesson) {
 		}
 	}
 	if p := f.Practice; p != nil && p.HandsOn && p.FarthestOffAt != nil && math.Abs(p.FarthestOffNM) > math.Abs(farthest)+0.1 { // beyond the legs' ends
-		far := Lesson{At: p.FarthestOffAt, Danger: offTrackDanger(p.FarthestOffNM), Advice: offTrackAdvice,
-			Text: fmt.Sprintf("At %s the aircraft really was %s of the track that it was meant to fly.", say.Time(*p.FarthestOffAt), say.MilesAside(p.FarthestOffNM))}
+		far := Lesson{
+			At: p.FarthestOffAt, Danger: offTrackDanger(p.FarthestOffNM), Advice: offTrackAdvice,
+			Text: fmt.Sprintf("At %s the aircraft really was %s of the track that it was meant to fly.", say.Time(*p.FarthestOffAt), say.MilesAside(p.FarthestOffNM)),
+		}
 		return math.Abs(p.FarthestOffNM) / worthOffTrackNM, far
 	}
 	if worst == nil {

@@ -37,8 +37,12 @@ func evening(t *testing.T) (*sheet.Sheet, []flight.Event) {
 		return parsed
 	}
 	events := []flight.Event{
-		{Act: flight.OffBlocks, T: at("20:31:00")}, {Act: flight.Airborne, T: at("20:36:00")}, {Act: flight.Passing, Point: "B", T: at("20:46:00")},
-		{Act: flight.Passing, Point: "A", T: at("20:58:00")}, {Act: flight.Landed, T: at("21:02:00")}, {Act: flight.OnBlocks, T: at("21:40:00")},
+		{Act: flight.OffBlocks, T: at("20:31:00")},
+		{Act: flight.Airborne, T: at("20:36:00")},
+		{Act: flight.Passing, Point: "B", T: at("20:46:00")},
+		{Act: flight.Passing, Point: "A", T: at("20:58:00")},
+		{Act: flight.Landed, T: at("21:02:00")},
+		{Act: flight.OnBlocks, T: at("21:40:00")},
 	}
 	for i := range events {
 		events[i].N, events[i].Rec = i+1, events[i].T

@@ -34,13 +34,17 @@ func (s *Sheet) writeCSV(w io.Writer) error {
 	}
 	for i, step := range s.Radio {
 		leg := s.Legs[step.Leg]
-		radio = append(radio, []string{leg.From.Ident, leg.To.Ident, csvText(step.Receiver), csvText(step.Beacon.Ident), say.Frequency(step.Beacon.Frequency),
-			directionOf(step.CourseMagnetic), say.Tenth(step.AfterNM), csvTime(s.RadioETAs[i])})
+		radio = append(radio, []string{
+			leg.From.Ident, leg.To.Ident, csvText(step.Receiver), csvText(step.Beacon.Ident), say.Frequency(step.Beacon.Frequency),
+			directionOf(step.CourseMagnetic), say.Tenth(step.AfterNM), csvTime(s.RadioETAs[i]),
+		})
 	}
 	for _, contact := range s.Contacts {
 		leg := s.Legs[contact.Leg]
-		contacts = append(contacts, []string{leg.From.Ident, leg.To.Ident, csvText(contact.Name), fmt.Sprintf("%.3f", contact.FrequencyMHz),
-			say.Tenth(contact.AfterNM), csvTime(contact.ETA), csvText(contact.For)})
+		contacts = append(contacts, []string{
+			leg.From.Ident, leg.To.Ident, csvText(contact.Name), fmt.Sprintf("%.3f", contact.FrequencyMHz),
+			say.Tenth(contact.AfterNM), csvTime(contact.ETA), csvText(contact.For),
+		})
 	}
 	for _, change := range s.Tanks.Changes {
 		tanks = append(tanks, []string{csvText(change.To), csvTime(change.At), say.Tenth(change.ImbalanceBefore)})
