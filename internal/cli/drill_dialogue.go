@@ -62,13 +62,7 @@ func (d *dialogue) ask(n int, e drill.Exercise) error {
 	}
 	w := &strings.Builder{}
 	fmt.Fprintf(w, "%d of %d: %s, level %d, %s (seed %d)\n", n, d.count, e.Topic.Title(), e.Level, e.Tool, e.Seed)
-	widest := 0
-	for _, given := range e.Given {
-		widest = max(widest, len([]rune(given.Name)))
-	}
-	for _, given := range e.Given {
-		fmt.Fprintf(w, "  %*s  %s\n", widest, given.Name, given.Text)
-	}
+	w.WriteString(e.GivenRows("  "))
 	fmt.Fprintf(w, "%s [%s] ", e.Question, e.Form.Example())
 	_, err := io.WriteString(d.env.Stdout, w.String())
 	return err

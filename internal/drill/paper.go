@@ -37,19 +37,26 @@ func (p Paper) Title() string {
 	return fmt.Sprintf("Exercises, level %d, seed %d", p.Level, p.Seed)
 }
 
+// GivenRows are what is given, a row each behind an indent, the names flush right.
+func (e Exercise) GivenRows(indent string) string {
+	widest := 0
+	for _, g := range e.Given {
+		widest = max(widest, len([]rune(g.Name)))
+	}
+	b := &strings.Builder{}
+	for _, g := range e.Given {
+		fmt.Fprintf(b, "%s%*s  %s\n", indent, widest, g.Name, g.Text)
+	}
+	return b.String()
+}
+
 // Questions writes the exercises without anything that gives an answer away.
 func (p Paper) Questions(w io.Writer) error {
 	b := &strings.Builder{}
 	fmt.Fprintf(b, "%s\n\nname ______________________   date ____________   right ____ of %d\n", p.Title(), len(p.Exercises))
 	for n, e := range p.Exercises {
 		fmt.Fprintf(b, "\n%d. %s, %s\n", n+1, e.Topic.Title(), e.Tool)
-		widest := 0
-		for _, g := range e.Given {
-			widest = max(widest, len([]rune(g.Name)))
-		}
-		for _, g := range e.Given {
-			fmt.Fprintf(b, "     %*s  %s\n", widest, g.Name, g.Text)
-		}
+		b.WriteString(e.GivenRows("     "))
 		fmt.Fprintf(b, "   %s ____________ (such as %s)\n", e.Question, e.Form.Example())
 	}
 	fmt.Fprintf(b, "\n%s\n", say.Caution)

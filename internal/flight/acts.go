@@ -210,12 +210,12 @@ func Acts() []Act {
 	return list
 }
 
-// known is the row of an act; an unknown act has an empty one.
+// known is the row of an act; an unknown act has one that says its name and no more.
 func (a Act) known() *row {
 	if r, ok := rowOf[a]; ok {
 		return r
 	}
-	return &row{act: a, notTyped: true}
+	return &row{act: a, text: describeUnknown, notTyped: true}
 }
 
 // Takes are the fields that an act may carry, by their JSON names.
@@ -231,12 +231,7 @@ func (a Act) Undone() bool { return !a.known().notUndone }
 func (a Act) Typed() bool { return !a.known().notTyped }
 
 // Describe says in a few words what an event records: "passing KVN", "tank left". An act of a newer version is named as it stands.
-func Describe(e Event) string {
-	if r, ok := rowOf[e.Act]; ok {
-		return r.text(e)
-	}
-	return describeUnknown(e)
-}
+func Describe(e Event) string { return e.Act.known().text(e) }
 
 // asked reports whether a prompt asks for an event's act.
 func asked(e Event, prompt Prompt) bool { return prompt.Answer.Act == e.Act }

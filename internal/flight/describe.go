@@ -2,12 +2,10 @@ package flight
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"strings"
 	"time"
 
-	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/pattern"
 	"example.com/legclock/internal/say"
 )
@@ -34,18 +32,14 @@ func heading(value *float64) string {
 	if value == nil {
 		return ""
 	}
-	return fmt.Sprintf("%03d", angle.Whole(*value))
+	return say.Degrees(*value)
 }
 
 func at(altitudeFt *float64) string { return number(altitudeFt, " at %.0f ft") }
 
 func offTrack(rightNM *float64) string {
-	const tenth = 10 // distances are said to a tenth of a mile
-	switch {
-	case rightNM == nil:
+	if rightNM == nil {
 		return ""
-	case math.Round(*rightNM*tenth) == 0:
-		return ", on track"
 	}
 	return ", " + say.OffTrack(*rightNM)
 }

@@ -17,12 +17,7 @@ const Unknown = "--"
 func Time(t time.Time) string { return t.UTC().Format("15:04:05Z") }
 
 // TimeOf is Time of what may be unknown.
-func TimeOf(t *time.Time) string {
-	if t == nil {
-		return Unknown
-	}
-	return Time(*t)
-}
+func TimeOf(t *time.Time) string { return Or(t, Time) }
 
 // Minute is a time to the minute: "09:41Z".
 func Minute(t time.Time) string { return t.UTC().Format("15:04Z") }
@@ -112,12 +107,7 @@ func Signed(seconds float64) string {
 }
 
 // SignedOf is Signed of what may be unknown.
-func SignedOf(seconds *float64) string {
-	if seconds == nil {
-		return Unknown
-	}
-	return Signed(*seconds)
-}
+func SignedOf(seconds *float64) string { return Or(seconds, Signed) }
 
 // PlusMinus is one standard error of a time: "±28 s", "±1:02".
 func PlusMinus(seconds float64) string {
@@ -131,12 +121,7 @@ func PlusMinus(seconds float64) string {
 func Degrees(direction float64) string { return fmt.Sprintf("%03d", angle.Whole(direction)) }
 
 // DegreesOf is Degrees of what may be unknown.
-func DegreesOf(direction *float64) string {
-	if direction == nil {
-		return Unknown
-	}
-	return Degrees(*direction)
-}
+func DegreesOf(direction *float64) string { return Or(direction, Degrees) }
 
 // Side is a number of which a negative one is on the left: "9 right", "0.8 left". Decimals says how many.
 func Side(value float64, decimals int) string {
@@ -158,12 +143,7 @@ func Miles(distanceNM float64) string { return fmt.Sprintf("%.1f nm", distanceNM
 func Knots(speedKt float64) string { return fmt.Sprintf("%.0f kt", speedKt) }
 
 // KnotsOf is Knots of what may be unknown.
-func KnotsOf(speedKt *float64) string {
-	if speedKt == nil {
-		return Unknown
-	}
-	return Knots(*speedKt)
-}
+func KnotsOf(speedKt *float64) string { return Or(speedKt, Knots) }
 
 // Feet is a height: "4000 ft".
 func Feet(altitudeFt float64) string { return fmt.Sprintf("%.0f ft", altitudeFt) }
@@ -175,14 +155,6 @@ func Wind(fromTrue, speedKt float64) string {
 
 // Amount is an amount of fuel to a tenth, without its unit.
 func Amount(amount float64) string { return fmt.Sprintf("%.1f", amount) }
-
-// AmountOf is Amount of what may be unknown.
-func AmountOf(amount *float64) string {
-	if amount == nil {
-		return Unknown
-	}
-	return Amount(*amount)
-}
 
 // Unit is a fuel unit in few cells: "L", "US gal", "imp gal".
 func Unit(unit string) string {
@@ -236,23 +208,25 @@ func Whole(value float64) string { return fmt.Sprintf("%.0f", math.Round(value)+
 // Tenth is a figure with one decimal, never minus nought.
 func Tenth(value float64) string { return fmt.Sprintf("%.1f", math.Round(10*value)/10+0) }
 
+const onTrack = "on track"
+
 // MilesAside is how far right of a track, or left of it where negative: "0.6 nm left"; what would read 0.0 is "on track".
 func MilesAside(rightNM float64) string {
-	if math.Round(10*rightNM) == 0 {
-		return "on track"
+	switch {
+	case math.Round(10*rightNM) == 0:
+		return onTrack
+	case rightNM < 0:
+		return Miles(-rightNM) + " left"
 	}
-	text := Side(rightNM, 1)
-	figure, side, _ := strings.Cut(text, " ")
-	return figure + " nm " + side
+	return Miles(rightNM) + " right"
 }
 
 // OffTrack is MilesAside where the track is not named otherwise: "0.6 nm left of track", "on track".
 func OffTrack(rightNM float64) string {
-	text := MilesAside(rightNM)
-	if strings.HasSuffix(text, "track") {
-		return text
+	if text := MilesAside(rightNM); text != onTrack {
+		return text + " of track"
 	}
-	return text + " of track"
+	return onTrack
 }
 
 // Share is a part of one in per cent: "12 %".

@@ -57,14 +57,20 @@ func uncoloured() theme.Theme { return theme.Theme{Name: "none"} }
 func RequireFrame(t *testing.T, path string, rows []string) {
 	t.Helper()
 	got := strings.Join(rows, "\n") + "\n"
+	require.Equal(t, golden(t, path, got), got)
+}
+
+// golden is what a file holds; with -update, what it holds now that got is written to it.
+func golden(t *testing.T, path, got string) string {
+	t.Helper()
 	if *update {
 		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
 		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-		return
+		return got
 	}
 	want, err := os.ReadFile(path)
 	require.NoError(t, err, "run the test with -update to write it")
-	require.Equal(t, string(want), got)
+	return string(want)
 }
 
 // Exact checks that a screen fills every size from 1×1 to 200×60 to the cell. From size to size the moments, some with harsh

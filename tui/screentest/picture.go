@@ -3,8 +3,6 @@ package screentest
 import (
 	"encoding/xml"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -32,14 +30,7 @@ type pen struct {
 func RequirePicture(t *testing.T, path string, rows []string, fore, back string) {
 	t.Helper()
 	got := Picture(t, rows, fore, back)
-	if *update {
-		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
-		require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-		return
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err, "run the test with -update to write it")
-	require.True(t, string(want) == got, "%s is no longer what the screen looks like; run the test with -update and look at it", path)
+	require.True(t, golden(t, path, got) == got, "%s is no longer what the screen looks like; run the test with -update and look at it", path)
 }
 
 // Picture is a frame as an SVG document. Each run of one look is one text that is as long as its cells, whatever font the
