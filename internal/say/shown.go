@@ -22,13 +22,19 @@ func TimeOf(t *time.Time) string { return Or(t, Time) }
 // Minute is a time to the minute: "09:41Z".
 func Minute(t time.Time) string { return t.UTC().Format("15:04Z") }
 
-// Span is a length of time without sign: "0:09", "7:20", "1:07:20".
+// Span is a length of time without sign: minutes and seconds, "0:09", "7:20"; from an hour on hours and minutes, "1 h 05".
 func Span(seconds float64) string {
 	if math.IsNaN(seconds) || math.IsInf(seconds, 0) {
 		return Unknown
 	}
-	return SaySpan(math.Abs(seconds) / 60)
+	seconds = math.Round(math.Abs(seconds))
+	if seconds >= secondsPerHour {
+		return Long(seconds / 60)
+	}
+	return SaySpan(seconds / 60)
 }
+
+const secondsPerHour = 3600
 
 // Duration is Span of a duration.
 func Duration(d time.Duration) string { return Span(d.Seconds()) }
@@ -38,7 +44,7 @@ func Elapsed(seconds *float64) string {
 	if seconds == nil {
 		return Unknown
 	}
-	text := Span(math.Floor(*seconds))
+	text := SaySpan(math.Floor(math.Abs(*seconds)) / 60)
 	if len(text) == len("7:20") {
 		return "0" + text
 	}
@@ -62,28 +68,31 @@ func ToGo(now, due time.Time) string {
 	}
 }
 
-// Long is a span as hours and minutes, for what nobody reads to the second: "45 min", "3 h 46".
+// Long is a span as hours and minutes, for what nobody reads to the second: "45 min", "3 h 46". Like a clock it shows only minutes
+// that are full, so that no endurance reads longer than it is.
 func Long(minutes float64) string {
 	if math.IsNaN(minutes) || math.IsInf(minutes, 0) {
 		return Unknown
 	}
-	sign := ""
-	if minutes <= -0.5 {
+	whole, sign := int(math.Round(60*math.Abs(minutes)))/60, ""
+	if minutes < 0 && whole > 0 {
 		sign = "-"
 	}
-	whole := int(math.Round(math.Abs(minutes)))
-	if whole < 100 {
+	if whole < 60 {
 		return fmt.Sprintf("%s%d min", sign, whole)
 	}
 	return fmt.Sprintf("%s%d h %02d", sign, whole/60, whole%60)
 }
 
-// Against is how a time lies against the plan: "0:58 late", "0:12 early", "on time" within half a second.
+// onTimeSeconds is how far off a time may lie and still be on time.
+const onTimeSeconds = 5
+
+// Against is how a time lies against the plan: "0:58 late", "0:12 early", "on time" within five seconds.
 func Against(seconds float64) string {
 	switch {
 	case math.IsNaN(seconds):
 		return Unknown
-	case math.Abs(seconds) < 0.5:
+	case math.Abs(math.Round(seconds)) <= onTimeSeconds:
 		return "on time"
 	case seconds > 0:
 		return Span(seconds) + " late"

@@ -17,14 +17,17 @@ func TestFigures(t *testing.T) {
 	for want, got := range map[string]string{
 		"0:09":       say.Span(9.4),
 		"7:20":       say.Span(-440),
-		"1:00:00":    say.Span(3599.6),
-		"1:07:20":    say.Span(4040),
+		"1 h 00":     say.Span(3599.6),
+		"1 h 07":     say.Span(4040),
+		"1:07:20":    say.Elapsed(ref(4040.9)),
 		"07:20":      say.Elapsed(ref(440.9)),
 		"--":         say.Elapsed(nil),
-		"45 min":     say.Long(45.2),
+		"59 min":     say.Long(59.4),
+		"1 h 04":     say.Long(64.6),
 		"3 h 46":     say.Long(226),
 		"-12 min":    say.Long(-12),
-		"on time":    say.Against(-0.4),
+		"on time":    say.Against(-5.4),
+		"0:06 late":  say.Against(5.6),
 		"0:58 late":  say.Against(58),
 		"1:00 early": say.Against(-60),
 		"+0:58":      say.Signed(58),
@@ -64,13 +67,13 @@ func TestNoFigureIsNotANumber(t *testing.T) {
 func TestNamesAndSpansFromNow(t *testing.T) {
 	now := time.Date(2026, 6, 14, 9, 41, 30, 0, time.UTC)
 	for want, got := range map[string]string{
-		"KVN Kelvin":  say.Named("KVN", "Kelvin"),
-		"KVN":         say.Named("KVN", ""),
-		"Glen dam":    say.Named("Glen dam", "Glen dam"),
-		"in 2:20":     say.In(now, now.Add(140*time.Second)),
-		"in 0:00":     say.In(now, now),
-		"3:15 ago":    say.In(now, now.Add(-195*time.Second)),
-		"1:00:00 ago": say.In(now, now.Add(-time.Hour)),
+		"KVN Kelvin": say.Named("KVN", "Kelvin"),
+		"KVN":        say.Named("KVN", ""),
+		"Glen dam":   say.Named("Glen dam", "Glen dam"),
+		"in 2:20":    say.In(now, now.Add(140*time.Second)),
+		"in 0:00":    say.In(now, now),
+		"3:15 ago":   say.In(now, now.Add(-195*time.Second)),
+		"1 h 00 ago": say.In(now, now.Add(-time.Hour)),
 	} {
 		require.Equal(t, want, got)
 	}
