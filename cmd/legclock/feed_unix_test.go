@@ -17,7 +17,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/flight/flighttest"
 	"example.com/legclock/internal/journal"
-	"example.com/legclock/internal/ptytest"
+	"example.com/legclock/internal/testkit"
 	"example.com/legclock/plans"
 )
 
@@ -47,7 +47,7 @@ func TestAFeedShowsAPassingAndMayBeLost(t *testing.T) {
 	require.NoError(t, os.CopyFS(w.state, plans.FS))
 	log := filepath.Join(w.state, "fed.jsonl")
 
-	screen := ptytest.Start(t, w.command("fly", plans.DemoFile, "--log", log, "--start", "08:25", "--rate", "16", "--feed", "tcp://"+listener.Addr().String()), 100, 30)
+	screen := testkit.Start(t, w.command("fly", plans.DemoFile, "--log", log, "--start", "08:25", "--rate", "16", "--feed", "tcp://"+listener.Addr().String()), 100, 30)
 	connection, err := listener.Accept()
 	require.NoError(t, err)
 	screen.AwaitText("ARRIVAL")

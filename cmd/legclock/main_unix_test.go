@@ -18,7 +18,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
-	"example.com/legclock/internal/ptytest"
+	"example.com/legclock/internal/testkit"
 )
 
 // program is the built binary.
@@ -104,7 +104,7 @@ func (w world) lastAct() time.Time {
 }
 
 // answer gives the act that is offered first, again where that has only just come first, until the screen says so.
-func answer(s *ptytest.Session, says string) {
+func answer(s *testkit.Session, says string) {
 	s.Type(" ")
 	s.Await("«"+says+"»", func(screen string) bool {
 		if strings.Contains(screen, says) {
@@ -121,7 +121,7 @@ func answer(s *ptytest.Session, says string) {
 func TestDemoIsFlownKilledResumedAndLanded(t *testing.T) {
 	w := newWorld(t)
 
-	s := ptytest.Start(t, w.command("practice", "--watch", "--seed", "7", "--rate", "16"), 120, 36)
+	s := testkit.Start(t, w.command("practice", "--watch", "--seed", "7", "--rate", "16"), 120, 36)
 	s.AwaitText("recorded off blocks") // the program's hands have begun
 	s.Type("h")                        // the person's own, from here
 	s.AwaitText("recorded hands on")
@@ -142,7 +142,7 @@ func TestDemoIsFlownKilledResumedAndLanded(t *testing.T) {
 	s.Wait()
 	require.Len(t, w.events(), acknowledged, "every entry that was echoed is on disk, and none twice")
 
-	s = ptytest.Start(t, w.command("practice", "--rate", "16"), 120, 36)
+	s = testkit.Start(t, w.command("practice", "--rate", "16"), 120, 36)
 	s.AwaitText("Go on with it?")
 	s.Type("y\r")
 	s.AwaitText("taken up again")
@@ -206,12 +206,12 @@ func TestNoTerminalQueryBeforeTheFirstFrame(t *testing.T) {
 		{"man"},
 		{"completion", "bash"},
 	} {
-		s := ptytest.Start(t, w.command(args...), 80, 24)
+		s := testkit.Start(t, w.command(args...), 80, 24)
 		s.Wait()
 		assert.NotRegexp(t, query, s.Raw(), "legclock %v", args)
 	}
 	for _, args := range [][]string{{}, {"practice", "round.yaml"}, {"fly", "round.yaml"}} {
-		s := ptytest.Start(t, w.command(args...), 80, 24)
+		s := testkit.Start(t, w.command(args...), 80, 24)
 		s.AwaitText("LEG") // the leg clock, on whatever screen it opens with
 		assert.NotRegexp(t, query, s.Raw(), "legclock %v", args)
 	}
@@ -220,17 +220,17 @@ func TestNoTerminalQueryBeforeTheFirstFrame(t *testing.T) {
 // TestEndingsLeaveTheTerminalAndTheJournalWhole ends a flight in every way that a terminal knows.
 func TestEndingsLeaveTheTerminalAndTheJournalWhole(t *testing.T) {
 	for name, end := range map[string]struct {
-		by   func(*ptytest.Session)
+		by   func(*testkit.Session)
 		code int
 	}{
-		"terminated":  {func(s *ptytest.Session) { _ = s.Command.Process.Signal(syscall.SIGTERM) }, 128 + 15},
-		"interrupted": {func(s *ptytest.Session) { _ = s.Command.Process.Signal(syscall.SIGINT) }, 128 + 2},
-		"hung up":     {func(s *ptytest.Session) { s.HangUp() }, 128 + 1},
+		"terminated":  {func(s *testkit.Session) { _ = s.Command.Process.Signal(syscall.SIGTERM) }, 128 + 15},
+		"interrupted": {func(s *testkit.Session) { _ = s.Command.Process.Signal(syscall.SIGINT) }, 128 + 2},
+		"hung up":     {func(s *testkit.Session) { s.HangUp() }, 128 + 1},
 	} {
 		t.Run(name, func(t *testing.T) {
 			w := newWorld(t)
 			w.run("new", "round.yaml")
-			s := ptytest.Start(t, w.command("fly", "round.yaml", "--start", "13:05"), 100, 30)
+			s := testkit.Start(t, w.command("fly", "round.yaml", "--start", "13:05"), 100, 30)
 			s.AwaitText("ARRIVAL")
 			answer(s, "recorded off blocks")
 			end.by(s)
@@ -240,7 +240,7 @@ func TestEndingsLeaveTheTerminalAndTheJournalWhole(t *testing.T) {
 			}
 			assert.Equal(t, 1, w.count(flight.OffBlocks))
 
-			resumed := ptytest.Start(t, w.command("fly", "round.yaml", "--resume"), 100, 30)
+			resumed := testkit.Start(t, w.command("fly", "round.yaml", "--resume"), 100, 30)
 			resumed.AwaitText("taken up again") // the lock went with the process
 		})
 	}
@@ -250,7 +250,7 @@ func TestEndingsLeaveTheTerminalAndTheJournalWhole(t *testing.T) {
 func TestSeveralKeysInOneReadAreSeveralActs(t *testing.T) {
 	w := newWorld(t)
 	w.run("new", "round.yaml")
-	s := ptytest.Start(t, w.command("fly", "round.yaml", "--start", "13:05"), 100, 30)
+	s := testkit.Start(t, w.command("fly", "round.yaml", "--start", "13:05"), 100, 30)
 	s.AwaitText("ARRIVAL")
 	s.Type("++-") // 2, 4, 2
 	s.Await("the rate", func(screen string) bool { return strings.Contains(screen, "×2") })
@@ -274,9 +274,9 @@ func TestSeveralKeysInOneReadAreSeveralActs(t *testing.T) {
 func TestOneWriterAtATime(t *testing.T) {
 	w := newWorld(t)
 	w.run("new", "round.yaml")
-	first := ptytest.Start(t, w.command("fly", "round.yaml", "--start", "13:05", "--log", "a.jsonl"), 100, 30)
+	first := testkit.Start(t, w.command("fly", "round.yaml", "--start", "13:05", "--log", "a.jsonl"), 100, 30)
 	first.AwaitText("ARRIVAL")
-	second := ptytest.Start(t, w.command("fly", "round.yaml", "--resume", "--log", "a.jsonl"), 100, 30)
+	second := testkit.Start(t, w.command("fly", "round.yaml", "--resume", "--log", "a.jsonl"), 100, 30)
 	assert.Equal(t, 2, second.Wait())
 	assert.Contains(t, second.Text(), "is being written by process")
 }

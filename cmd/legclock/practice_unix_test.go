@@ -10,15 +10,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"example.com/legclock/internal/ptytest"
+	"example.com/legclock/internal/testkit"
 )
 
 // TestPracticeByHand flies the demo by hand in a terminal: take-off, a heading, a course, a crash and the resume, handing over, and the
 // debrief that tells the truth.
 func TestPracticeByHand(t *testing.T) {
 	w := newWorld(t)
-	fly := func(args ...string) *ptytest.Session {
-		s := ptytest.Start(t, w.command(append([]string{"practice", "--log", "byhand.jsonl"}, args...)...), 80, 24)
+	fly := func(args ...string) *testkit.Session {
+		s := testkit.Start(t, w.command(append([]string{"practice", "--log", "byhand.jsonl"}, args...)...), 80, 24)
 		s.AwaitText("YOU FLY")
 		return s
 	}

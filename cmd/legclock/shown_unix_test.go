@@ -13,16 +13,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/legclock/internal/logtest"
-	"example.com/legclock/internal/ptytest"
+	"example.com/legclock/internal/testkit"
 )
 
 // TestAnothersFlightIsWatched flies in one terminal and watches in another: entries, the clock's rate and pauses, a crash and the resume.
 func TestAnothersFlightIsWatched(t *testing.T) {
 	w := newWorld(t)
 	w.run("new", "round.yaml")
-	fly := func(args ...string) *ptytest.Session {
-		s := ptytest.Start(t, w.command(append([]string{"fly", "round.yaml", "--log", "shared.jsonl"}, args...)...), 100, 30)
+	fly := func(args ...string) *testkit.Session {
+		s := testkit.Start(t, w.command(append([]string{"fly", "round.yaml", "--log", "shared.jsonl"}, args...)...), 100, 30)
 		s.AwaitText("ARRIVAL")
 		return s
 	}
@@ -34,7 +33,7 @@ func TestAnothersFlightIsWatched(t *testing.T) {
 	}
 
 	writer := fly("--start", "13:05")
-	watcher := ptytest.Start(t, w.command("watch", "shared.jsonl"), 100, 30)
+	watcher := testkit.Start(t, w.command("watch", "shared.jsonl"), 100, 30)
 	watcher.AwaitText("WATCHING shared.jsonl")
 	watcher.AwaitText("only shown")
 	watcher.AwaitText("13:05:")
@@ -85,7 +84,7 @@ func TestAFlightIsWatchedThroughAPipe(t *testing.T) {
 		_, err := io.WriteString(to, strings.Join(lines, ""))
 		require.NoError(t, err)
 	}
-	watcher := ptytest.Start(t, command, 100, 30)
+	watcher := testkit.Start(t, command, 100, 30)
 	require.NoError(t, from.Close())
 	write(lines[:3]...)
 	watcher.AwaitText("WATCHING standard input")
@@ -108,10 +107,10 @@ func TestAFlightIsWatchedThroughAPipe(t *testing.T) {
 // whole writes a journal of the demo, flown by the program's hands, and returns its lines.
 func whole(t *testing.T, w world) []string {
 	t.Helper()
-	demo, err := logtest.Demo()
+	demo, err := testkit.DemoPlan()
 	require.NoError(t, err)
 	path := filepath.Join(w.state, "demo.jsonl")
-	require.NoError(t, logtest.Write(path, demo, 7))
+	require.NoError(t, testkit.WriteJournal(path, demo, 7))
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	lines := strings.SplitAfter(string(data), "\n")
@@ -122,7 +121,7 @@ func whole(t *testing.T, w world) []string {
 func TestAFlightIsReplayed(t *testing.T) {
 	w := newWorld(t)
 	before := strings.Join(whole(t, w), "")
-	s := ptytest.Start(t, w.command("replay", "demo.jsonl", "--from", "08:35:00"), 120, 36)
+	s := testkit.Start(t, w.command("replay", "demo.jsonl", "--from", "08:35:00"), 120, 36)
 	s.AwaitText("TURNED OUT")
 	s.AwaitText("08:35:00Z")
 	s.Type("\t") // by passing

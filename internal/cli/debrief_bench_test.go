@@ -12,13 +12,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/cli"
-	"example.com/legclock/internal/logtest"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/testkit"
 )
 
 // threeHours is the demo with its round of beacons flown twice, and out to the first once more: some three hours from blocks to blocks.
 func threeHours(t require.TestingT) *plan.Plan {
-	p, err := logtest.Demo()
+	p, err := testkit.DemoPlan()
 	require.NoError(t, err)
 	out, round, home := p.Route.Legs[0], p.Route.Legs[1:4], p.Route.Legs[4]
 	back, direct := out, round[2]
@@ -38,7 +38,7 @@ func manyLogs(t require.TestingT, folder string, count, seeds int) {
 	var written []string
 	for seed := range seeds {
 		path := filepath.Join(folder, fmt.Sprintf("flight-%04d.jsonl", seed))
-		require.NoError(t, logtest.Write(path, threeHours(t), uint64(seed)))
+		require.NoError(t, testkit.WriteJournal(path, threeHours(t), uint64(seed)))
 		written = append(written, path)
 	}
 	for i := seeds; i < count; i++ {

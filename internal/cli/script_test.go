@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/cli"
-	"example.com/legclock/internal/logtest"
+	"example.com/legclock/internal/testkit"
 	"example.com/legclock/plans"
 )
 
@@ -30,14 +30,14 @@ func TestScripts(t *testing.T) {
 			if err := os.CopyFS(env.WorkDir, plans.FS); err != nil {
 				return err
 			}
-			demo, err := logtest.Demo()
+			demo, err := testkit.DemoPlan()
 			if err != nil {
 				return err
 			}
-			if err := logtest.WriteByHand(filepath.Join(env.WorkDir, "byhand.jsonl"), demo); err != nil {
+			if err := testkit.WriteJournalByHand(filepath.Join(env.WorkDir, "byhand.jsonl"), demo); err != nil {
 				return err
 			}
-			return logtest.Write(filepath.Join(env.WorkDir, "flight.jsonl"), demo, 7)
+			return testkit.WriteJournal(filepath.Join(env.WorkDir, "flight.jsonl"), demo, 7)
 		},
 	})
 }

@@ -11,16 +11,16 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/logbook"
-	"example.com/legclock/internal/logtest"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/testkit"
 )
 
 // evening is a flight from A over B back to A in the evening of 21 June 2026. A is at 51.50° N 0.12° W, where civil twilight ends at
 // 21:09:14Z (python3-ephem 4.1.4, pressure 0, use_center).
 func evening(t *testing.T) (*sheet.Sheet, []flight.Event) {
 	t.Helper()
-	p, err := logtest.Demo()
+	p, err := testkit.DemoPlan()
 	require.NoError(t, err)
 	a := earth.Position{Lat: 51.5, Lon: -0.12}
 	b, _ := earth.Direct(a, 90, 12)

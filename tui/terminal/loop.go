@@ -18,6 +18,10 @@ const (
 	sizeWait      = time.Second // how long it is asked first
 )
 
+// unheardTicks is how many ticks ask for the size again: Bubble Tea asks once and listens for changes from two goroutines, so that a change
+// between the two would be missed for good. Windows reports none at all.
+const unheardTicks = 3
+
 type (
 	sizeMsg      struct{ width, height int } // what the renderer must not see as tea.WindowSizeMsg
 	sizeUnknown  struct{}                    // sizeWait is over
@@ -33,6 +37,7 @@ type loop struct {
 	height  int
 
 	chain int // of ticks
+	ticks int // so far
 	jumps jumpWatch
 
 	interrupting bool // the last key was Ctrl-C
@@ -151,7 +156,7 @@ func (l *loop) tick(msg tickMsg) {
 		return
 	}
 	l.commands = append(l.commands, tickAt(l.now(), l.chain))
-	if runtime.GOOS == "windows" {
+	if l.ticks++; l.ticks <= unheardTicks || runtime.GOOS == "windows" {
 		l.commands = append(l.commands, tea.WindowSize())
 	}
 	now := l.now()

@@ -18,7 +18,7 @@ import (
 func startProgram(t *testing.T) *session {
 	t.Helper()
 	p := start(t, setting{role: roleProgram, width: 80, height: 24})
-	p.shows("size 80x24.")
+	p.AwaitText("size 80x24.")
 	return p
 }
 
@@ -26,7 +26,7 @@ func startProgram(t *testing.T) *session {
 // alternate screen was left.
 func (p *session) ends(status int, saying string) {
 	p.t.Helper()
-	assert.Equal(p.t, status, p.exit())
+	assert.Equal(p.t, status, p.Wait())
 	p.expect(altScreenOff)
 	p.expect(saying)
 	p.restored()
@@ -34,19 +34,19 @@ func (p *session) ends(status int, saying string) {
 
 func TestQuit(t *testing.T) {
 	p := startProgram(t)
-	p.typeKeys("q")
+	p.Type("q")
 	p.ends(0, "after: <nil>")
 }
 
 func TestSend(t *testing.T) {
 	p := startProgram(t)
-	p.typeKeys("F")
-	p.shows("keys F from a feed.")
+	p.Type("F")
+	p.AwaitText("keys F from a feed.")
 }
 
 func TestEndOfContext(t *testing.T) {
 	p := startProgram(t)
-	p.typeKeys("X")
+	p.Type("X")
 	p.ends(1, "after: context canceled")
 }
 
@@ -61,48 +61,48 @@ func TestOutputIsNoTerminal(t *testing.T) {
 
 func TestKeysOfOneReadAreSingleKeys(t *testing.T) {
 	p := startProgram(t)
-	p.typeKeys("ptt")
-	p.shows("keys p t t.")
-	p.typeKeys("\x1bx \x1b[A\x1b[1;3A")
-	p.shows("keys p t t esc x   up.")
+	p.Type("ptt")
+	p.AwaitText("keys p t t.")
+	p.Type("\x1bx \x1b[A\x1b[1;3A")
+	p.AwaitText("keys p t t esc x   up.")
 }
 
 func TestPasteGoesToAnOpenEntryOnly(t *testing.T) {
 	p := startProgram(t)
-	p.typeKeys("\x1b[200~pqp\x1b[201~x")
-	p.shows("keys x.")
-	p.typeKeys("e\x1b[200~a\rb\x1b[201~")
-	p.shows("keys x e [a b].")
+	p.Type("\x1b[200~pqp\x1b[201~x")
+	p.AwaitText("keys x.")
+	p.Type("e\x1b[200~a\rb\x1b[201~")
+	p.AwaitText("keys x e [a b].")
 }
 
 func TestBell(t *testing.T) {
 	p := startProgram(t)
-	p.typeKeys("b")
-	p.shows("keys b.")
+	p.Type("b")
+	p.AwaitText("keys b.")
 	p.expect("\a")
 }
 
 func TestResize(t *testing.T) {
 	p := startProgram(t)
-	p.resize(20, 5)
-	p.shows("size 20x5.")
-	p.typeKeys("p")
-	p.shows("keys p.")
-	p.resize(80, 24)
-	p.shows("size 80x24.")
+	p.Resize(20, 5)
+	p.AwaitText("size 20x5.")
+	p.Type("p")
+	p.AwaitText("keys p.")
+	p.Resize(80, 24)
+	p.AwaitText("size 80x24.")
 }
 
 func TestTerminalWithoutSize(t *testing.T) {
 	p := start(t, setting{role: roleProgram})
-	p.shows("size 80x24.")
-	p.resize(100, 30)
-	p.shows("size 100x30.")
+	p.AwaitText("size 80x24.")
+	p.Resize(100, 30)
+	p.AwaitText("size 100x30.")
 }
 
 func TestTicks(t *testing.T) {
 	p := startProgram(t)
 	second := regexp.MustCompile(`ticks ([2-9]|\d\d+)\.`) // on a busy machine ticks are lost, or seen too late
-	p.wait("a second tick", func(output string) bool { return second.MatchString(screenAfter(output)) })
+	p.Await("a second tick", second.MatchString)
 }
 
 // A query would be answered into the typed keys, or would stall the start where nothing answers.
@@ -140,7 +140,7 @@ func TestSignals(t *testing.T) {
 	} {
 		t.Run(c.saying, func(t *testing.T) {
 			p := startProgram(t)
-			p.signal(c.signal)
+			require.NoError(t, p.Command.Process.Signal(c.signal))
 			p.ends(c.status, c.saying)
 		})
 	}
@@ -148,9 +148,9 @@ func TestSignals(t *testing.T) {
 
 func TestSecondCtrlCInterrupts(t *testing.T) {
 	p := startProgram(t)
-	p.typeKeys("\x03p\x03")
-	p.shows("keys ctrl+c p ctrl+c.")
-	p.typeKeys("\x03")
+	p.Type("\x03p\x03")
+	p.AwaitText("keys ctrl+c p ctrl+c.")
+	p.Type("\x03")
 	p.ends(130, "after: interrupted")
 }
 
@@ -163,10 +163,9 @@ func TestHangUp(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			s.role, s.width, s.height = roleProgram, 80, 24
 			p := start(t, s)
-			p.shows("size 80x24.")
-			require.NoError(t, p.slave.Close())
-			require.NoError(t, p.master.Close())
-			assert.Equal(t, 129, p.exit())
+			p.AwaitText("size 80x24.")
+			p.HangUp()
+			assert.Equal(t, 129, p.Wait())
 		})
 	}
 }
@@ -177,7 +176,7 @@ func TestPanics(t *testing.T) {
 	} {
 		t.Run(key+" "+where, func(t *testing.T) {
 			p := startProgram(t)
-			p.typeKeys(key)
+			p.Type(key)
 			p.ends(70, "after: stopped by a fault in the program: "+where)
 			p.expect("what happened is written in " + p.crashes)
 			p.expect("every entry that was acknowledged is in flight.log")
@@ -196,7 +195,7 @@ func TestPanics(t *testing.T) {
 
 func TestStopAndContinue(t *testing.T) {
 	for name, stop := range map[string]func(p *session, job int){
-		"Ctrl-Z":           func(p *session, _ int) { p.typeKeys("\x1a") },
+		"Ctrl-Z":           func(p *session, _ int) { p.Type("\x1a") },
 		"SIGTSTP":          func(p *session, job int) { require.NoError(p.t, syscall.Kill(job, syscall.SIGTSTP)) },
 		"SIGSTOP, unasked": func(p *session, job int) { require.NoError(p.t, syscall.Kill(job, syscall.SIGSTOP)) },
 	} {
@@ -205,9 +204,9 @@ func TestStopAndContinue(t *testing.T) {
 			p.expect("job ")
 			job, err := strconv.Atoi(p.expect("."))
 			require.NoError(t, err)
-			p.shows("size 80x24.")
-			p.typeKeys("a")
-			p.shows("keys a.")
+			p.AwaitText("size 80x24.")
+			p.Type("a")
+			p.AwaitText("keys a.")
 
 			stop(p, job)
 			while := p.expect("job stopped.")
@@ -215,17 +214,17 @@ func TestStopAndContinue(t *testing.T) {
 				assert.Contains(t, while, altScreenOff)
 				p.restored()
 			}
-			p.typeKeys("fg\n")
+			p.Type("fg\n")
 			p.expect(altScreenOn)
-			p.shows("size 80x24.")
-			p.shows("keys a.")
-			p.shows("resumed 1.")
-			p.typeKeys("b")
-			p.shows("keys a b.")
-			p.typeKeys("q")
+			p.AwaitText("size 80x24.")
+			p.AwaitText("keys a.")
+			p.AwaitText("resumed 1.")
+			p.Type("b")
+			p.AwaitText("keys a b.")
+			p.Type("q")
 			p.expect(altScreenOff)
 			p.expect("job ended with 0.")
-			assert.Equal(t, 0, p.exit())
+			assert.Equal(t, 0, p.Wait())
 			p.restored()
 		})
 	}
@@ -234,10 +233,10 @@ func TestStopAndContinue(t *testing.T) {
 // A terminal that runs the program itself has no shell that could continue it.
 func TestCtrlZWithoutShellComesBack(t *testing.T) {
 	p := startProgram(t)
-	p.typeKeys("\x1a")
+	p.Type("\x1a")
 	p.expect(altScreenOff)
 	p.expect(altScreenOn)
-	p.shows("resumed 1.")
-	p.typeKeys("p")
-	p.shows("keys p.")
+	p.AwaitText("resumed 1.")
+	p.Type("p")
+	p.AwaitText("keys p.")
 }

@@ -1,5 +1,4 @@
-// Package logtest writes journals of whole flights, for tests: plans flown by the practice flight's own hands through the wind of a seed.
-package logtest
+package testkit
 
 import (
 	"errors"
@@ -14,8 +13,8 @@ import (
 	"example.com/legclock/plans"
 )
 
-// Demo is the embedded plan.
-func Demo() (*plan.Plan, error) {
+// DemoPlan is the embedded plan.
+func DemoPlan() (*plan.Plan, error) {
 	p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile)
 	if p == nil {
 		return nil, fmt.Errorf("the demo plan does not hold: %v", problems)
@@ -23,8 +22,8 @@ func Demo() (*plan.Plan, error) {
 	return p, nil
 }
 
-// Write flies a plan and writes its journal. The file must not be there.
-func Write(path string, p *plan.Plan, seed uint64) error {
+// WriteJournal flies a plan and writes its journal. The file must not be there.
+func WriteJournal(path string, p *plan.Plan, seed uint64) error {
 	s, problems := sheet.Compute(p)
 	if s == nil {
 		return fmt.Errorf("the plan does not hold: %v", problems)
@@ -36,9 +35,9 @@ func Write(path string, p *plan.Plan, seed uint64) error {
 	return write(path, p, seed, events)
 }
 
-// WriteByHand writes the journal of a pilot who flies the demo through the wind of seed 7, past its second point: of three questions the first is
+// WriteJournalByHand writes the journal of a pilot who flies the demo through the wind of seed 7, past its second point: of three questions the first is
 // answered right, the second wrong and the third not at all.
-func WriteByHand(path string, p *plan.Plan) error {
+func WriteJournalByHand(path string, p *plan.Plan) error {
 	start := p.OffBlocks
 	at := func(minutes float64) time.Time { return start.Add(time.Duration(minutes * float64(time.Minute))) }
 	return write(path, p, 7, []flight.Event{

@@ -1,9 +1,10 @@
 //go:build unix
 
-package ptytest
+package testkit
 
 import (
 	"bytes"
+	"cmp"
 	"os"
 	"os/exec"
 	"strings"
@@ -13,6 +14,8 @@ import (
 	"time"
 
 	"github.com/creack/pty"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/term"
 )
 
 // patience is how long a test waits for something to be seen before it fails.
@@ -23,34 +26,53 @@ type Session struct {
 	t       *testing.T
 	Command *exec.Cmd
 	tty     *os.File
+	slave   *os.File // kept open until the program's end, so that the terminal's modes can be read
 
 	mutex  sync.Mutex
 	screen *Screen
 	raw    bytes.Buffer
 	news   chan struct{}
 	gone   chan struct{}
-	err    error // how the program ended; read after gone
+	err    error       // how the program ended; read after gone
+	modes  *term.State // at the program's end; read after gone
 }
 
-// Start runs a command in a pseudo-terminal of the given size. A standard input that the command has been given stays: then its keys come
-// from the terminal that its output goes to.
+// Start runs a command in a pseudo-terminal of the given size; one of 0 by 0 says no size. A standard input that the command has been
+// given stays: then its keys come from the terminal that its output goes to. The terminal controls the program unless the command has
+// attributes of its own.
 func Start(t *testing.T, command *exec.Cmd, columns, rows uint16) *Session {
 	t.Helper()
+	s, _ := StartFrom(t, command, columns, rows)
+	return s
+}
+
+// StartFrom is Start that also returns the terminal's modes from before the program.
+func StartFrom(t *testing.T, command *exec.Cmd, columns, rows uint16) (*Session, *term.State) {
+	t.Helper()
+	tty, slave, err := pty.Open()
+	require.NoError(t, err)
+	require.NoError(t, pty.Setsize(tty, &pty.Winsize{Cols: columns, Rows: rows}))
 	const standardOutput = 1
-	session := &syscall.SysProcAttr{Setsid: true, Setctty: true, Ctty: standardOutput}
-	tty, err := pty.StartWithAttrs(command, &pty.Winsize{Cols: columns, Rows: rows}, session)
-	if err != nil {
-		t.Fatalf("starting %s in a pseudo-terminal: %v", command.Path, err)
+	if command.SysProcAttr == nil {
+		command.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true, Ctty: standardOutput}
 	}
+	if command.Stdin == nil {
+		command.Stdin = slave
+	}
+	command.Stdout, command.Stderr = slave, slave
 	s := &Session{
-		t: t, Command: command, tty: tty,
-		screen: NewScreen(int(columns), int(rows)),
+		t: t, Command: command, tty: tty, slave: slave,
+		screen: NewScreen(int(cmp.Or(columns, 80)), int(cmp.Or(rows, 24))),
 		news:   make(chan struct{}, 1), gone: make(chan struct{}),
 	}
+	before := s.Modes()
+	require.NoError(t, command.Start())
 	read := make(chan struct{})
 	go s.read(read)
 	go func() {
 		s.err = command.Wait()
+		s.modes, _ = term.GetState(int(slave.Fd()))
+		_ = slave.Close() // what the program wrote last is still read
 		<-read
 		close(s.gone)
 	}()
@@ -59,7 +81,7 @@ func Start(t *testing.T, command *exec.Cmd, columns, rows uint16) *Session {
 		<-s.gone
 		_ = tty.Close()
 	})
-	return s
+	return s, before
 }
 
 func (s *Session) read(done chan struct{}) {
@@ -160,6 +182,19 @@ func (s *Session) Wait() int {
 		s.t.Fatalf("the program did not end; the screen:\n%s", s.Text())
 	}
 	return s.Command.ProcessState.ExitCode()
+}
+
+// Modes are the modes of the terminal: now, or as the program left them.
+func (s *Session) Modes() *term.State {
+	s.t.Helper()
+	select {
+	case <-s.gone:
+		return s.modes
+	default:
+	}
+	modes, err := term.GetState(int(s.slave.Fd()))
+	require.NoError(s.t, err)
+	return modes
 }
 
 // HangUp closes the terminal under the program.

@@ -1,4 +1,4 @@
-package ptytest
+package testkit
 
 import (
 	"strconv"
