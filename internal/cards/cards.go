@@ -60,7 +60,7 @@ func All(own plan.Cards) []Card {
 				"transmit blind: position, level, intention",
 				"stay in visual conditions; land at the nearest suitable aerodrome, report as soon as that can be",
 				"at an aerodrome with a tower look for light signals: green steady, land; red steady, give way and circle; " +
-					"red flashes, do not land; green flashes, return for landing; white flashes, land here and go to the apron",
+					"red flashes, do not land; green flashes, return for landing; white flashes, land here and taxi to the apron",
 			},
 		},
 		{

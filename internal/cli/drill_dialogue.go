@@ -104,7 +104,7 @@ func (d *dialogue) tell(e drill.Exercise, v drill.Verdict) error {
 		if v.Outcome.Counts() {
 			told.Answers, told.Tolerance, told.Steps = e.Answers, &e.Tolerance, e.Steps
 		}
-		return d.line("verdict", told)
+		return d.line("mark", told)
 	}
 	w := &strings.Builder{}
 	fmt.Fprintln(w)

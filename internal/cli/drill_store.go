@@ -54,7 +54,7 @@ func (a attempts) Load() (drill.Progress, error) {
 			err = addAttempt(&progress, line)
 		}
 		if err != nil {
-			return progress, usage("move the file away to begin anew, or mend the line", "%s:%d: %v", a.path, i+1, err)
+			return progress, usage("move the file away to begin anew, or correct the line", "%s:%d: %v", a.path, i+1, err)
 		}
 	}
 	return progress, nil

@@ -23,7 +23,7 @@ func newExport(env Env) *cobra.Command {
 		Use:   "export PLAN|LOG",
 		Short: "Write a plan or a journal for other programs",
 		Long: "export writes the points, the route with its times and, of a journal, the track: the positions of a feed, else the places\n" +
-			"where the aircraft was reckoned to be at its passings. Whether it is a plan or a journal is told by its content.",
+			"where the aircraft was calculated to be at its passings. Whether it is a plan or a journal is told by its content.",
 		Example: "  legclock export round.yaml --format gpx > round.gpx\n  legclock export flown.jsonl --format kml > flown.kml",
 		Args: func(command *cobra.Command, args []string) error {
 			if len(args) != 1 {

@@ -29,7 +29,7 @@ func newFly(env Env) *cobra.Command {
 		Short: "Fly a plan in real time, full screen",
 		Long: "fly walks through a plan in real time. Every entry goes to a journal before it is echoed; after a crash the flight is\n" +
 			"resumed from it. Beside a simulator, --start sets the flight clock and --rate its speed; both can be changed in flight. --feed takes\n" +
-			"positions as NMEA 0183: they improve the place that is reckoned, and passings that they show are offered, never taken unasked.",
+			"positions as NMEA 0183: they improve the calculated position, and passings that they show are offered, never taken unasked.",
 		Example: "  legclock fly round.yaml\n  legclock fly round.yaml --start 09:05 --log round.jsonl\n  legclock fly round.yaml --feed tcp://127.0.0.1:10110",
 		Args:    onePlan,
 		RunE: func(command *cobra.Command, args []string) error {

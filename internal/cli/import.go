@@ -233,7 +233,7 @@ func besides(passing feed.Passing) string {
 		text = fmt.Sprintf("%.1f nm left of track", -right)
 	}
 	if passing.Spacing > sparse {
-		text += fmt.Sprintf(", between positions %.0f s apart", passing.Spacing.Seconds())
+		text += fmt.Sprintf(", between positions with %.0f s between them", passing.Spacing.Seconds())
 	}
 	return text
 }

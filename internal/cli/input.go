@@ -68,7 +68,7 @@ func (l loaded) flyable(env Env, name string) error {
 			fmt.Fprintln(env.Stderr, problem)
 		}
 	}
-	tell(env, "hint", fmt.Sprintf("mend the plan; `legclock check %s` shows its cautions and notes too", name))
+	tell(env, "hint", fmt.Sprintf("correct the plan; `legclock check %s` shows its cautions and notes too", name))
 	return errFound
 }
 

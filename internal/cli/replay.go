@@ -97,7 +97,7 @@ func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
 	p := &player{tape: tape, debrief: figures, view: replay.Known, by: flags.by}
 	if name != "-" {
 		if p.remarks, err = remarks.Open(name, env.Now); err != nil {
-			return nil, usage("mend or move that file away", "%v", err)
+			return nil, usage("correct that file or move it away", "%v", err)
 		}
 	}
 	start := tape.From()

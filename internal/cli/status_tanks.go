@@ -44,7 +44,7 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 		if !burn.Counts {
 			certain = ", too uncertain to count"
 		}
-		row("burn", "%.1f ±%.1f %s/h by %d gauge readings, %.1f reckoned%s", burn.FlowPerHour, burn.SigmaPerHour, unit, burn.Readings,
+		row("burn", "%.1f ±%.1f %s/h by %d gauge readings, %.1f calculated%s", burn.FlowPerHour, burn.SigmaPerHour, unit, burn.Readings,
 			burn.ReckonedPerHour, certain)
 	}
 	if d := s.Destination; d != nil {

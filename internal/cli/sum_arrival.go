@@ -49,7 +49,7 @@ func divertSum(env Env) sumCommand {
 func descentSum(env Env) sumCommand {
 	var q sums.Descent
 	return sumCommand{
-		name: "descent", short: "When to leave the level, or at what rate",
+		name: "descent", short: "Where the top of descent is, or at what rate to descend",
 		long: "descent takes the levels, the groundspeed and one of rate, path and within: a rate in ft/min, a path in degrees, or the distance in\n" +
 			"which to lose the height, for the rate that this needs.",
 		examples: []string{"4500 2500 rate 500 groundspeed 130 before 5", "from FL075 to 1500 qnh 1019 path 3 gs 100", "5500 to 1450 within 12 nm gs 112 eta 10:42 --json"},
@@ -86,7 +86,7 @@ func holdSum(env Env) sumCommand {
 			groundspeedParameter(maybe(&q.GroundspeedKt, say.Speed.Parse)),
 			{name: "track", value: "045", help: "true, or magnetic with M behind it: for the airspeed", read: maybe(&q.Track, say.ParseDirection)},
 			windParameter(maybe(&q.Wind, say.ParseWind)),
-			declinationParameter(&q.Declination),
+			variationParameter(&q.Variation),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}

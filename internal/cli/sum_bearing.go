@@ -14,9 +14,9 @@ func offTrackSum() sumCommand {
 	var q sums.OffTrack
 	var legNM *float64
 	return sumCommand{
-		name: "offtrack", short: "What to turn after an offset from the track, by 1 in 60",
+		name: "offtrack", short: "What to turn when off track, by 1 in 60",
 		long: "offtrack gives the track error and, with a distance to go, the closing angle and the turn to the end of the leg; with regain, the turns\n" +
-			"back onto the track after so many miles. The exact figure stands beside the rule's where they are a degree or more apart.",
+			"back onto the track after so many miles. The exact figure stands beside the rule's where they differ by a degree or more.",
 		examples: []string{"9 right after 95 to go 125", "2 left after 20 of 40.3 heading 058", "1 right after 20 regain 20 heading 094", "6 left 40 20 --json"},
 		takes: []parameter{
 			inPlace(parameter{name: "off", also: []string{"off-track"}, value: "nm-side", help: "how far and which side of the track: 2 left, R 0.8", read: into(&q.OffNM, say.Distance.ParseSide)}),

@@ -18,14 +18,14 @@ func wayParameters(ways *sums.Ways) []parameter {
 		{name: "track", value: "090", help: "on, true or with M magnetic; with tas and wind, instead of on and back", read: maybe(&ways.Track, say.ParseDirection)},
 		tasParameter(maybe(&ways.TASKt, say.Speed.Parse)),
 		windParameter(maybe(&ways.Wind, say.ParseWind)),
-		declinationParameter(&ways.Declination),
+		variationParameter(&ways.Variation),
 	}
 }
 
 func equalTimeSum() sumCommand {
 	var q sums.EqualTime
 	return sumCommand{
-		name: "equaltime", short: "The point from which it is as long on as back",
+		name: "equaltime", short: "The equal time point (PET)",
 		long: "equaltime gives the point from which it is as long on to the end as back to the start, by the groundspeeds on and back or by the\n" +
 			"track, the true airspeed and the wind.",
 		examples: []string{"360 on 165 back 195", "36.5 nm track 329 tas 102 wind 240/18"},
@@ -40,7 +40,7 @@ func noReturnSum() sumCommand {
 	ways := wayParameters(&q.Ways)
 	ways[0].also, ways[0].help = []string{"out"}, "groundspeed out"
 	return sumCommand{
-		name: "noreturn", short: "The farthest point from which the start can be reached again",
+		name: "noreturn", short: "The point of no return (PNR)",
 		long: "noreturn takes the endurance, or usable fuel and flows, less a reserve. An endurance of 4:20 is hours and minutes. The groundspeeds\n" +
 			"are given, or follow from the track, the true airspeed and the wind.",
 		examples: []string{"6.5 h out 240 home 210", "4:20 reserve 45 min track 021 tas 145 wind 240/19", "fuel 30 flow 8 flow-back 9 out 92 home 108 distance 150 --json"},

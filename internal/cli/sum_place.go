@@ -7,7 +7,7 @@ import (
 
 // placeSums are those of places on the earth.
 func placeSums(env Env) []sumCommand {
-	return []sumCommand{distanceSum(), sunSum(env), declinationSum(env)}
+	return []sumCommand{distanceSum(), sunSum(env), variationSum(env)}
 }
 
 const placeForms = "56.1234,-4.5678 or N56 22.4 W003 51.7"
@@ -57,8 +57,8 @@ func sunSum(env Env) sumCommand {
 	}
 }
 
-func declinationSum(env Env) sumCommand {
-	var q sums.Declination
+func variationSum(env Env) sumCommand {
+	var q sums.Variation
 	var date *say.Date
 	return sumCommand{
 		name: "variation", formerly: "declination", short: "Magnetic variation of a place and date",

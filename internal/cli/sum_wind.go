@@ -15,8 +15,8 @@ func windParameter(read func(string) error) parameter {
 	return parameter{name: "wind", value: "from/kt", help: "where it blows from, true, and its speed: 240/15", read: read}
 }
 
-func declinationParameter(target **float64) parameter {
-	return parameter{name: "declination", also: []string{"variation", "var"}, value: "3W", help: "east positive: 3W, 0.5E, -3", read: maybe(target, say.ParseEast)}
+func variationParameter(target **float64) parameter {
+	return parameter{name: "variation", also: []string{"declination", "var"}, value: "3W", help: "east positive: 3W, 0.5E, -3", read: maybe(target, say.ParseEast)}
 }
 
 func flowParameter(target **say.Fuel) parameter {
@@ -49,13 +49,13 @@ func headingSum() sumCommand {
 	return sumCommand{
 		name: "heading", short: "What to steer for a track in a wind",
 		long: "heading solves the wind triangle for the heading and the groundspeed. A track counts from true north, or with M behind it from\n" +
-			"magnetic north; then the declination is needed. With the distance it gives the time, with a flow the fuel.",
-		examples: []string{"090 tas 120 wind 045/40", "045M 130 190/30 variation 15E", "--track 295 --tas 102 --wind 240/18 --declination 0.5E --distance 36.5 --flow 8 --json"},
+			"magnetic north; then the variation is needed. With the distance it gives the time, with a flow the fuel.",
+		examples: []string{"090 tas 120 wind 045/40", "045M 130 190/30 variation 15E", "--track 295 --tas 102 --wind 240/18 --variation 0.5E --distance 36.5 --flow 8 --json"},
 		takes: []parameter{
 			inPlace(parameter{name: "track", value: "090", help: "true, or magnetic with M behind it", read: into(&q.Track, say.ParseDirection)}),
 			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
 			inPlace(windParameter(into(&q.Wind, say.ParseWind))),
-			declinationParameter(&q.Declination),
+			variationParameter(&q.Variation),
 			{name: "deviation", also: []string{"dev"}, value: "2E", help: "of the compass, with its letter: a card's +2 is 2W", read: maybe(&q.Deviation, say.ParseDeviation)},
 			{name: "distance", value: "nm", help: "for the time", read: maybe(&q.DistanceNM, say.Distance.Parse)},
 			flowParameter(&q.Flow),
@@ -67,14 +67,14 @@ func headingSum() sumCommand {
 func trackSum() sumCommand {
 	var q sums.Track
 	return sumCommand{
-		name: "track", short: "What a heading makes good in a wind",
+		name: "track", short: "The track made good on a heading in a wind",
 		long:     "track solves the wind triangle for the track and the groundspeed made good on a heading, true or, with M behind it, magnetic.",
 		examples: []string{"090 tas 160 wind 240/24", "355M 90 120/20 variation 3W"},
 		takes: []parameter{
 			inPlace(parameter{name: "heading", value: "090", help: "true, or magnetic with M behind it", read: into(&q.Heading, say.ParseDirection)}),
 			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
 			inPlace(windParameter(into(&q.Wind, say.ParseWind))),
-			declinationParameter(&q.Declination),
+			variationParameter(&q.Variation),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}
@@ -91,7 +91,7 @@ func windSum() sumCommand {
 			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
 			inPlace(parameter{name: "track", value: "090", help: "made good, true, or magnetic with M behind it", read: into(&q.Track, say.ParseDirection)}),
 			inPlace(groundspeedParameter(into(&q.GroundspeedKt, say.Speed.Parse))),
-			declinationParameter(&q.Declination),
+			variationParameter(&q.Variation),
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}

@@ -286,7 +286,7 @@ type Gauge struct {
 	At         time.Time `json:"at"`
 	Tank       string    `json:"tank"`
 	Reading    float64   `json:"reading"`
-	Reckoned   float64   `json:"reckoned"`
+	Reckoned   float64   `json:"calculated"`
 	Difference float64   `json:"difference"` // reading less reckoned
 }
 
@@ -300,25 +300,25 @@ type TankPoint struct {
 // Fuel sets plan, reckoning and measurement side by side. Totals count what the tanks hold, the unusable included.
 type Fuel struct {
 	Unit              string     `json:"unit"`
-	OnBoard           float64    `json:"on_board"`
+	OnBoard           float64    `json:"block_fuel"`
 	PlannedBurn       float64    `json:"planned_burn"` // taxi and trip, to overhead the destination
-	ReckonedBurn      *float64   `json:"reckoned_burn"`
+	ReckonedBurn      *float64   `json:"calculated_burn"`
 	PlannedArrival    float64    `json:"planned_at_destination"`
-	ReckonedArrival   *float64   `json:"reckoned_at_destination"`
+	ReckonedArrival   *float64   `json:"calculated_at_destination"`
 	MeasuredAt        *time.Time `json:"measured_at"` // the last time that every gauge was read
 	Measured          *float64   `json:"measured"`
-	ReckonedThen      *float64   `json:"reckoned_then"`
+	ReckonedThen      *float64   `json:"calculated_then"`
 	MeasuredBurn      *float64   `json:"measured_burn"`
-	ReckonedBurnThen  *float64   `json:"reckoned_burn_then"`
+	ReckonedBurnThen  *float64   `json:"calculated_burn_then"`
 	ReserveMinutes    float64    `json:"reserve_minutes"`
 	ReserveHeld       *float64   `json:"reserve_held_minutes"` // at the end of the flight
-	RequiredAtTakeOff float64    `json:"required"`
+	RequiredAtTakeOff float64    `json:"minimum_block_fuel"`
 }
 
 // Track is the flight as a picture.
 type Track struct {
 	Planned  []Place `json:"planned"`
-	Reckoned []Place `json:"reckoned"` // as it was reckoned at the time
+	Reckoned []Place `json:"calculated"` // as it was reckoned at the time
 	Passed   []Place `json:"passed"`
 	Fixed    []Place `json:"fixed"`
 	Fed      []Place `json:"fed"`

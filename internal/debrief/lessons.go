@@ -440,7 +440,7 @@ func saysPrompts(f *Flight) (float64, Lesson) {
 	}
 	lesson := Lesson{
 		Danger: keeps, Text: fmt.Sprintf("Of %s %s.", say.Counted(d.PromptsAsked, "prompt", "prompts"), strings.Join(parts, " and ")),
-		Advice: "Answer a prompt when the act is done, or skip it: an open one hides the next.",
+		Advice: "Answer a prompt when it is done, or skip it: an open one hides the next.",
 	}
 	for _, p := range d.Prompts {
 		if p.Met == AnswerLate || p.Met == Unanswered {

@@ -159,7 +159,7 @@ func (o Outcome) Words() []Words {
 		add(fmt.Sprintf("speed was %.0f kt, used %.0f", *o.TrueKt, o.UsedKt), fmt.Sprintf("%.0f kt for %.0f", *o.TrueKt, o.UsedKt))
 	}
 	if o.ImbalanceAt != nil {
-		long, short := fmt.Sprintf("apart %.1f at the change", o.Imbalance), fmt.Sprintf("apart %.1f", o.Imbalance)
+		long, short := fmt.Sprintf("imbalance %.1f at the change", o.Imbalance), fmt.Sprintf("imbalance %.1f", o.Imbalance)
 		if o.Expected != nil {
 			long += fmt.Sprintf(", expected %.1f", *o.Expected)
 			short += fmt.Sprintf(" for %.1f", *o.Expected)

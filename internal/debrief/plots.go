@@ -27,7 +27,7 @@ func (f *Flight) pictures() []picture {
 		{"Error at each passing", "How late each point was passed against the ETAs made at the point before. The bar is the revised ETA's ±; a hand sum that is far out stands at the edge.", f.drawPassings, false},
 		{"Tanks", "What each tank held; above, the tank that was changed to.", f.drawTanks, false},
 		{"Imbalance against the limit", "The difference between the tanks.", f.drawImbalance, false},
-		{"Track", "North up. The plan, where the flight was reckoned to be, and what was logged or fed.", f.drawTrack, false},
+		{"Track", "North up. The plan, where the flight was calculated to be, and what was logged or fed.", f.drawTrack, false},
 		{"Wind", "Where it came from and how strong, north up; the ring is the ± of the wind found at the end of each leg.", f.drawWind, false},
 		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds, true},
 	} {

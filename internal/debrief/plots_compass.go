@@ -98,7 +98,7 @@ func (f *Flight) drawTrack() string {
 	s.path("truth", points(t.True))
 	for _, place := range t.Reckoned {
 		at := project(place.Pos)
-		s.dot("dr", at[0], at[1], 1.8, "reckoned "+say.TimeOf(place.At))
+		s.dot("dr", at[0], at[1], 1.8, "calculated "+say.TimeOf(place.At))
 	}
 	for _, place := range t.Fixed {
 		at := project(place.Pos)
@@ -178,7 +178,7 @@ func (t Track) key(s *svg) {
 	add(len(t.Fed) > 0, "fed", func(x float64) { s.line("fed", x-10, y, x+8, y) })
 	add(len(t.Fixed) > 0, "fix", func(x float64) { s.rect("fix", x-2, y-4, 8, 8, "") })
 	add(len(t.Passed) > 0, "passed", func(x float64) { s.dot("mark", x+2, y, 4, "") })
-	add(len(t.Reckoned) > 0, "reckoned", func(x float64) { s.dot("dr", x+4, y, 1.8, "") })
+	add(len(t.Reckoned) > 0, "calculated", func(x float64) { s.dot("dr", x+4, y, 1.8, "") })
 	add(true, "plan", func(x float64) { s.line("plan", x-10, y, x+8, y) })
 	x, y = s.width-8, y-18 // beside the others there is the scale
 	add(len(t.True) > 0, "really", func(x float64) { s.line("truth", x-10, y, x+8, y) })

@@ -49,7 +49,7 @@ func (f *Flight) timesTable() table {
 
 func (f *Flight) legsTable() table {
 	t := table{
-		Title: "Legs: time and speed", Left: 2, Note: "Speeds are over the whole leg, climb and descent included.",
+		Title: "Legs: time and groundspeed", Left: 2, Note: "Speeds are over the whole leg, climb and descent included.",
 		Heads: []string{"from", "to", "nm", "plan", "actual", "late", "kt plan", "kt actual", "off track"},
 	}
 	for _, leg := range f.Legs {
@@ -125,7 +125,7 @@ func (f *Flight) passingsTable() table {
 
 func (f *Flight) tanksTable() table {
 	t := table{
-		Title: "Tank changes, " + say.Unit(f.Tanks.Unit), Left: 2, Heads: []string{"", "to", "at", "apart then", "after due"},
+		Title: "Tank changes, " + say.Unit(f.Tanks.Unit), Left: 2, Heads: []string{"", "to", "at", "imbalance", "after due"},
 	}
 	for _, change := range f.Tanks.Planned {
 		t.Rows = append(t.Rows, []string{"planned", change.To, say.Time(change.At), fmt.Sprintf("%.1f", change.Imbalance), ""})
@@ -143,11 +143,11 @@ func (f *Flight) tanksTable() table {
 func (f *Flight) fuelTable() table {
 	u := f.Fuel
 	t := table{
-		Title: "Fuel, " + say.Unit(u.Unit), Left: 1, Heads: []string{"", "planned", "reckoned", "measured"},
-		Note: fmt.Sprintf("On board %.1f, required %.1f.", u.OnBoard, u.RequiredAtTakeOff),
+		Title: "Fuel, " + say.Unit(u.Unit), Left: 1, Heads: []string{"", "planned", "calculated", "measured"},
+		Note: fmt.Sprintf("Block fuel %.1f, minimum %.1f.", u.OnBoard, u.RequiredAtTakeOff),
 	}
 	t.Rows = append(t.Rows, []string{"burned to the destination", fmt.Sprintf("%.1f", u.PlannedBurn), say.Or(u.ReckonedBurn, say.Tenth), ""})
-	t.Rows = append(t.Rows, []string{"left overhead it", fmt.Sprintf("%.1f", u.PlannedArrival), say.Or(u.ReckonedArrival, say.Tenth), ""})
+	t.Rows = append(t.Rows, []string{"fuel on arrival", fmt.Sprintf("%.1f", u.PlannedArrival), say.Or(u.ReckonedArrival, say.Tenth), ""})
 	if u.MeasuredAt != nil {
 		t.Rows = append(t.Rows, []string{"left at " + say.Time(*u.MeasuredAt), "", say.Or(u.ReckonedThen, say.Tenth), say.Or(u.Measured, say.Tenth)})
 	}
@@ -156,7 +156,7 @@ func (f *Flight) fuelTable() table {
 }
 
 func (f *Flight) gaugesTable() table {
-	t := table{Title: "Gauges, " + say.Unit(f.Tanks.Unit), Left: 2, Heads: []string{"at", "tank", "read", "reckoned", "difference"}}
+	t := table{Title: "Gauges, " + say.Unit(f.Tanks.Unit), Left: 2, Heads: []string{"at", "tank", "read", "calculated", "difference"}}
 	for _, g := range f.Tanks.Gauges {
 		t.Rows = append(t.Rows, []string{say.Time(g.At), g.Tank, fmt.Sprintf("%.1f", g.Reading), fmt.Sprintf("%.1f", g.Reckoned), fmt.Sprintf("%+.1f", g.Difference)})
 	}
@@ -176,7 +176,7 @@ func (f *Flight) disciplineTable() table {
 	add("entered late", "%d, at most %s after the fact", d.EnteredLate, say.Span(d.WorstEnteredLate))
 	add("prompts", "%d: %d in time, %d late, %d skipped, %d unanswered", d.PromptsAsked, d.PromptsInTime, d.PromptsLate, d.PromptsSkipped, d.PromptsLeft)
 	if d.MedianSeconds != nil && d.WorstSeconds != nil {
-		add("answered after due", "%s in the middle, %s at most", say.SignedOf(d.MedianSeconds), say.SignedOf(d.WorstSeconds))
+		add("answered after due", "median %s, worst %s", say.SignedOf(d.MedianSeconds), say.SignedOf(d.WorstSeconds))
 	}
 	for i, gap := range d.Gaps {
 		if i == 3 {

@@ -160,7 +160,7 @@ var csvHead = []string{
 	"row", "name", "leg", "at", "planned_minutes", "actual_minutes", "planned_groundspeed_kt", "actual_groundspeed_kt",
 	"planned_heading_magnetic", "steered_heading_magnetic", "wind_from", "wind_kt", "forecast_from", "forecast_kt", "off_track_nm",
 	"plan_error_seconds", "carried_over_error_seconds", "by_ratio_error_seconds", "revised_error_seconds", "sigma_seconds",
-	"seconds_after_due", "met", "imbalance", "reading", "reckoned",
+	"seconds_after_due", "met", "imbalance", "reading", "calculated",
 }
 
 func (f *Flight) writeCSV(w io.Writer) error {
@@ -202,7 +202,7 @@ func (f *Flight) writeCSV(w io.Writer) error {
 		put("tank", map[string]string{"name": change.To, "at": stamp(change.At), "imbalance": number(&change.Imbalance), "seconds_after_due": number(change.Seconds)})
 	}
 	for _, g := range f.Tanks.Gauges {
-		put("gauge", map[string]string{"name": g.Tank, "at": stamp(g.At), "reading": number(&g.Reading), "reckoned": number(&g.Reckoned)})
+		put("gauge", map[string]string{"name": g.Tank, "at": stamp(g.At), "reading": number(&g.Reading), "calculated": number(&g.Reckoned)})
 	}
 	for _, p := range f.Discipline.Prompts {
 		put("prompt", map[string]string{"name": p.ID, "at": stamp(p.Due), "met": p.Met, "seconds_after_due": number(p.Seconds)})

@@ -120,7 +120,7 @@ func equalTimeMinutes(distanceNM, onKt, backKt float64) Exercise {
 func noReturn(enduranceMinutes, outKt, homeKt float64) Exercise {
 	distance, minutes := deadreckon.NoReturn(enduranceMinutes, outKt, homeKt)
 	e := Exercise{
-		Task: "no return", Tool: SlideRule,
+		Task: "PNR", Tool: SlideRule,
 		Given:    []Given{lasting("endurance, the reserve taken off", enduranceMinutes), knots("groundspeed out", outKt), knots("groundspeed home", homeKt)},
 		Question: "How far out can the aircraft go and still come home?",
 		Form:     numberForm("nm", 1), Answers: only(distance),
@@ -171,7 +171,7 @@ func noReturnByFuel(total, unusable, flowPerHour, reserveMinutes, outKt, homeKt 
 	spare := usable - fuelFor(reserveMinutes, flowPerHour)
 	distance, out := deadreckon.NoReturnByFuel(spare, flowPerHour, outKt, flowPerHour, homeKt)
 	e := noReturn(minutes, outKt, homeKt)
-	e.Task = "no return by fuel"
+	e.Task = "PNR by fuel"
 	e.Answers = only(distance)
 	e.Given = []Given{
 		amount("fuel in the tanks", total, unit), amount("of it unusable", unusable, unit), amount("flow", flowPerHour, unit+anHour),

@@ -56,7 +56,7 @@ func trackError(offNM, flownNM float64) Exercise {
 func offsetAfter(angleDeg, flownNM float64) Exercise {
 	rule, exact := deadreckon.OffsetAt(angleDeg, flownNM)
 	e := Exercise{
-		Task: "offset", Tool: InTheHead,
+		Task: "off track", Tool: InTheHead,
 		Given:    []Given{degrees("off the track by", angleDeg), miles("flown so", flownNM)},
 		Question: "How far off track is the aircraft?",
 		Form:     numberForm("nm", 1), Answers: either(rule, exact), Tolerance: ruleOfThumb(max(0.1, 0.05*rule)),

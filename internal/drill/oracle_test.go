@@ -120,7 +120,7 @@ var oracles = map[Topic]map[string]oracle{
 		"track error": func(f figures) []any {
 			return all(f.number("off track")*60/f.number("flown"), arc(math.Atan(f.number("off track")/f.number("flown"))))
 		},
-		"offset": func(f figures) []any {
+		"off track": func(f figures) []any {
 			angle, flown := f.number("off the track by"), f.number("flown so")
 			return all(flown*angle/60, flown*sinOf(angle)/cosOf(angle))
 		},
@@ -265,7 +265,7 @@ var oracles = map[Topic]map[string]oracle{
 			}
 			return all("BEFORE HALF-WAY")
 		},
-		"no return": func(f figures) []any {
+		"PNR": func(f figures) []any {
 			return all(outAndHome(f.minutes("endurance, the reserve taken off"), f.number("groundspeed out"), f.number("groundspeed home")))
 		},
 		"distance in wind": func(f figures) []any {
@@ -274,7 +274,7 @@ var oracles = map[Topic]map[string]oracle{
 			_, back := tryHeadings(f.number("track")+180, f.number("true airspeed"), from, speed)
 			return all(f.sameTime(on, back))
 		},
-		"no return by fuel": func(f figures) []any {
+		"PNR by fuel": func(f figures) []any {
 			minutes := 60*(f.number("fuel in the tanks")-f.number("of it unusable"))/f.number("flow") - f.minutes("reserve")
 			return all(outAndHome(minutes, f.number("groundspeed out"), f.number("groundspeed home")))
 		},

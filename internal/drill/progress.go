@@ -133,7 +133,7 @@ func (p *Progress) Add(a Attempt) {
 		p.standings, p.items = map[Card]Standing{}, map[Item]memory{}
 	}
 	card := Card{a.Topic, a.Level}
-	item := Item{card, a.Task}
+	item := Item{card, cmp.Or(formerTasks[a.Task], a.Task)}
 	p.items[item] = p.items[item].after(a)
 	s := p.standings[card]
 	s.Card = card
@@ -301,3 +301,6 @@ func newOrder(a, b candidate, lastOf map[Topic]time.Time) int {
 	}
 	return cmp.Or(int(a.Level-b.Level), lastOf[a.Topic].Compare(lastOf[b.Topic]))
 }
+
+// formerTasks are the names of today for those of tasks in older files of attempts.
+var formerTasks = map[string]string{"offset": "off track", "no return": "PNR", "no return by fuel": "PNR by fuel"}

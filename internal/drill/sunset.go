@@ -142,7 +142,7 @@ func latestOffBlocks(e evening, flightMinutes, taxiMinutes, marginMinutes float6
 	x.latest(latest)
 	x.slip(StepLeftOut, latest+taxiMinutes, "that is the time of take-off: taxiing comes before")
 	x.slip(StepLeftOut, latest+marginMinutes, "the margin before sunset is left out")
-	x.slip(WrongFigure, latest+e.dusk-e.sunset, "reckoned from the end of civil twilight")
+	x.slip(WrongFigure, latest+e.dusk-e.sunset, "counted from the end of civil twilight")
 	x.slip(MinutesAsDecimals, latest-40, "the hour taken to have 100 minutes")
 	x.slip(MinutesAsDecimals, latest+40, "the hour taken to have 100 minutes")
 	x.slip(MinutesAsDecimals, latest+60, "an hour too late")

@@ -143,7 +143,7 @@ func limitStep(p pair, limit float64) string {
 	other, _ := p.other()
 	switch lead := fed - other; {
 	case lead > 0:
-		return fmt.Sprintf("the tank in use is the fuller: first to level, then to the limit: %s + %s = %s %s", figure(lead), figure(limit), figure(limit+lead), p.unit)
+		return fmt.Sprintf("the tank in use is the fullest: first to level, then to the limit: %s + %s = %s %s", figure(lead), figure(limit), figure(limit+lead), p.unit)
 	case lead < 0:
 		return fmt.Sprintf("the tank in use is the emptier already: %s - %s = %s %s", figure(limit), figure(-lead), figure(limit+lead), p.unit)
 	}
@@ -161,7 +161,7 @@ func tankToSelect(p pair) Exercise {
 		Question: "Which tank has to feed the engine to bring the imbalance down?", Tolerance: exactly(),
 		Steps: []string{
 			fmt.Sprintf("imbalance: %s - %s = %s %s", figure(max(p.left, p.right)), figure(min(p.left, p.right)), figure(fuel.Imbalance(p.left, p.right)), p.unit),
-			"burn from the fuller: " + answer,
+			"burn from the fullest tank: " + answer,
 		},
 	}
 	e.Form, e.Answers = choose(answer, leftTank, rightTank)

@@ -86,7 +86,7 @@ func courses() []course {
 		{TrueAirspeed, "true airspeed", airspeedTasks()},
 		{Endurance, "fuel and endurance", enduranceTasks()},
 		{TankChanges, "tank changes", tankTasks()},
-		{EqualTime, "equal time and no return", equalTimeTasks()},
+		{EqualTime, "PET and PNR", equalTimeTasks()},
 		{TopOfDescent, "top of descent", descentTasks()},
 		{SunsetMargin, "sunset margin", sunsetTasks()},
 	}

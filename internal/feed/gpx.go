@@ -307,7 +307,7 @@ func plainXML(err error) error {
 	case errors.As(err, &syntax):
 		return errors.New(syntax.Msg)
 	case errors.Is(err, io.EOF):
-		return errors.New("the file ends in the middle")
+		return errors.New("the file ends too early")
 	}
 	return errors.New(strings.TrimPrefix(err.Error(), "xml: "))
 }

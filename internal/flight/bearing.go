@@ -236,7 +236,7 @@ func (s *State) checkBearing(e Event) error {
 	}
 	n, ok := s.fold.here(e.T)
 	if !ok {
-		return refuse("", "the way ahead can't be reckoned")
+		return refuse("", "the way ahead can't be calculated")
 	}
 	if relative, given := s.fold.relativeOf(e, n); given && math.Mod(relative, 180) == 0 {
 		return refuse("wait for a bearing off the nose", "straight ahead or behind nothing can be measured")

@@ -132,7 +132,7 @@ func (s *State) checkFix(e Event) error {
 	}
 	n, ok := s.fold.here(e.T)
 	if !ok {
-		return refuse("", "the way ahead can't be reckoned")
+		return refuse("", "the way ahead can't be calculated")
 	}
 	if len(s.fold.figures(e, n)) == 0 && e.OffTrack == nil {
 		return refuse("give a beacon with dme, radial or relative, a distance along the leg, a position, or a distance off track",
@@ -374,7 +374,7 @@ func (f *fold) doubtTime(e Event, s spot) error {
 	return doubt("%s would be %s %s than expected, where ±%s is usual", e.Point, span(early), word, span(early/sigmas))
 }
 
-// doubtFix doubts a fix that is farther from where the aircraft is reckoned to be than is likely.
+// doubtFix doubts a fix that is farther from where the aircraft is calculated to be than is likely.
 func (s *State) doubtFix(e Event) error {
 	p := &s.fold
 	n, ok := p.here(e.T)
@@ -386,7 +386,7 @@ func (s *State) doubtFix(e Event) error {
 	believed := p.supposed(p.predicted(e.T), figures, reckonedNM)
 	for _, f := range figures {
 		if apartNM, sigmas := f.apart(believed, reckonedNM); sigmas > wildSigmas {
-			return doubt("%s would be %.1f nm from where the aircraft is reckoned to be: ±%.1f is usual", Describe(e), apartNM, apartNM/sigmas)
+			return doubt("%s would be %.1f nm from where the aircraft is calculated to be: ±%.1f is usual", Describe(e), apartNM, apartNM/sigmas)
 		}
 	}
 	return nil

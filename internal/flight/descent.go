@@ -153,7 +153,7 @@ func (f *fold) promptWishedDescent(t time.Time) {
 		return
 	}
 	f.add(pending{at: &w.leave, Prompt: Prompt{
-		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, f.told.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("start down to %.0f ft", w.toFt), Due: w.leaveAt,
+		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, f.told.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("top of descent, to %.0f ft", w.toFt), Due: w.leaveAt,
 		Detail: []string{fmt.Sprintf("%.0f ft/min, IAS %.0f, %.1f nm before %s", f.sheet.Plan.Aircraft.Descent.RateFtMin, f.sheet.Plan.Aircraft.Descent.IASKt,
 			w.distanceNM, f.told.wish.point)},
 	}})

@@ -154,7 +154,7 @@ func promptWords(id string) string {
 		return m[1]
 	}
 	if strings.HasPrefix(id, "descent") {
-		return "start down"
+		return "top of descent"
 	}
 	return id
 }

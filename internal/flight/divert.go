@@ -83,7 +83,7 @@ func DiversionRoute(planned *sheet.Route, e Event, from earth.Position, altitude
 // diversion is the way that a diversion would take, and where from. After the last leg it is flown at that leg's level again.
 func (f *fold) diversion(e Event) (route *sheet.Route, from *PositionNow, err error) {
 	if from = f.positionAt(e.T); from == nil {
-		return nil, nil, errors.New("the way ahead can't be reckoned")
+		return nil, nil, errors.New("the way ahead can't be calculated")
 	}
 	levelFt := from.AltitudeFt
 	if f.complete {

@@ -58,7 +58,7 @@ func (f *fold) tankNotices(s *Snapshot, add notify) {
 		case left == 0:
 			add(alarm, "%s tank has no usable fuel left", tank.Name)
 		case s.Tanks.FlowPerHour > 0 && left/s.Tanks.FlowPerHour*60 < lowMinutes && !changesBefore(s.Tanks, s.At.Add(minutes(left/s.Tanks.FlowPerHour*60))):
-			add(alarm, "%s tank lasts %.0f minutes more", tank.Name, left/s.Tanks.FlowPerHour*60)
+			add(alarm, "%s tank: endurance %.0f min", tank.Name, left/s.Tanks.FlowPerHour*60)
 		}
 	}
 	for _, trend := range s.Tanks.Trends {
@@ -98,7 +98,7 @@ func (f *fold) fuelNotices(s *Snapshot, add notify) {
 
 func (f *fold) routeNotices(s *Snapshot, add notify) {
 	if f.outlook.err != nil {
-		add(alarm, "the wind in use can't be flown, so the forecast is reckoned with: %v", f.outlook.err)
+		add(alarm, "the wind in use can't be flown, so the forecast is used: %v", f.outlook.err)
 	}
 	if f.standIn != "" && f.flying() {
 		add(caution, "%s", f.standIn)

@@ -286,7 +286,7 @@ func (f *fold) promptDescent() {
 	}
 	descent := f.sheet.Plan.Aircraft.Descent
 	f.add(pending{at: &top, Prompt: Prompt{
-		ID: id, Kind: PromptDescent, Text: "start down", Due: due, Answer: Answer{Act: Descend},
+		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend},
 		Detail: []string{
 			fmt.Sprintf("%.0f ft/min, IAS %.0f, to %.0f ft", descent.RateFtMin, descent.IASKt, arrivalFt),
 			fmt.Sprintf("altimeter: QNH of %s, now %.0f", f.legs[f.leg].way.route.Destination().Title(), f.forecast.QNH),

@@ -39,13 +39,24 @@ func (f *fold) promptTurns() {
 	}
 }
 
-// turnText says what to steer after a leg's end.
+// turnText says which way to turn over a leg's end, and onto what.
 func (f *fold) turnText(index int) string {
-	text := "at " + f.legs[index].line().To.Ident + " turn"
-	if piece, ok := f.outlook.cruisePiece(index + 1); ok {
-		text += fmt.Sprintf(" %03d", angle.Whole(f.magneticOn(place{leg: index + 1}, piece.Heading.HeadingTrue)))
+	over := "over " + f.legs[index].line().To.Ident
+	piece, ok := f.outlook.cruisePiece(index + 1)
+	if !ok {
+		return "turn " + over
 	}
-	return text
+	before, after := f.legs[index].line().TrackMagnetic, f.magneticOn(place{leg: index + 1}, piece.Heading.HeadingTrue)
+	if last, ok := f.outlook.cruisePiece(index); ok {
+		before = f.magneticOn(place{leg: index}, last.Heading.HeadingTrue)
+	}
+	switch turn := angle.Turn(float64(angle.Whole(before)), float64(angle.Whole(after))); {
+	case turn == 0:
+		return over + " hold " + say.Degrees(after)
+	case turn < 0:
+		return "turn left " + over + " onto " + say.Degrees(after)
+	}
+	return "turn right " + over + " onto " + say.Degrees(after)
 }
 
 // turnDetail says what the leg after a leg's end is, and what shows that the end is passed.
@@ -64,7 +75,7 @@ func overhead(point plan.Point, altitudeFt float64) []string {
 		shown = "flag TO to FROM"
 	}
 	if point.Kind == plan.NDB {
-		shown = "needle swings round"
+		shown = "needle reverses"
 	}
 	if point.Kind.HasDistance() {
 		if shown != "" {
@@ -156,9 +167,9 @@ func (f *fold) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) word
 	case plan.Outbound:
 		reading.sense = radio.From
 	}
-	told := words{text: fmt.Sprintf("%s to %s %s", step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency))}
+	told := words{text: fmt.Sprintf("tune %s %s %s", step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency))}
 	if courseOnly && step.CourseMagnetic != nil {
-		told.text = fmt.Sprintf("%s course %03d %s %s", step.Receiver, angle.Whole(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
+		told.text = fmt.Sprintf("set %s course %03d %s %s", step.Receiver, angle.Whole(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
 	} else {
 		told.detail = append(told.detail, stationText(step.Beacon), "ident "+morse(step.Beacon.Ident))
 	}

@@ -283,7 +283,7 @@ type PromptKind string
 
 // The kinds of prompt.
 const (
-	PromptAct      PromptKind = "act" // the next act of the flight itself: off blocks, airborne, level, landed
+	PromptAct      PromptKind = "entry" // the next act of the flight itself: off blocks, airborne, level, landed
 	PromptTurn     PromptKind = "turn"
 	PromptTune     PromptKind = "tune"
 	PromptIdentify PromptKind = "identify"

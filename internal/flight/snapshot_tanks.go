@@ -24,7 +24,7 @@ type TanksNow struct {
 	Burn                *BurnNow           `json:"burn"` // nil as long as gauge readings do not tell
 	Trends              []FuelTrend        `json:"trends"`
 	ReserveTouchedAt    *time.Time         `json:"reserve_touched_at"` // when only the reserve is left, on the way or circling at its end
-	LatestDivert        []LatestDivertNow  `json:"bingo"`              // for each alternate
+	LatestDivert        []LatestDivertNow  `json:"latest_divert"`      // for each alternate
 	MassKg              *float64           `json:"mass_kg"`            // of all of it; nil where the aircraft gives no density
 	TotalUsable         float64            `json:"total_usable"`
 	ScheduleProblem     string             `json:"schedule_problem,omitempty"`
@@ -50,7 +50,7 @@ type GaugeReading struct {
 	At       time.Time `json:"at"`
 	Tank     string    `json:"tank"`
 	Read     float64   `json:"read"`
-	Reckoned float64   `json:"reckoned"`
+	Reckoned float64   `json:"calculated"`
 }
 
 // PairNow is two tanks that the limit compares.
@@ -82,7 +82,7 @@ type Endurance struct {
 type BurnNow struct {
 	FlowPerHour     float64 `json:"flow"`
 	SigmaPerHour    float64 `json:"sigma"` // one standard error
-	ReckonedPerHour float64 `json:"reckoned"`
+	ReckonedPerHour float64 `json:"calculated"`
 	Readings        int     `json:"readings"`
 	Counts          bool    `json:"counts"` // its error is small enough
 }

@@ -246,7 +246,7 @@ func (f *fold) foldGauges(e Event) bool {
 		if check.Difference > 0 {
 			counts = "the reckoning counts"
 		}
-		disagreements = append(disagreements, fmt.Sprintf("%s gauge reads %.0f, reckoned %.0f: %s", tank.Name, reading, k.quantities[i], counts))
+		disagreements = append(disagreements, fmt.Sprintf("%s gauge reads %.0f, calculated %.0f: %s", tank.Name, reading, k.quantities[i], counts))
 		k.quantities[i] = check.Counts
 		if check.Difference < 0 {
 			k.evidence.corrected = replaced(k.evidence.corrected, i, k.evidence.fedFor[i])
@@ -333,7 +333,7 @@ func (s *State) doubtGauges(e Event) error {
 		case reading > before+slack:
 			return doubt("%s had %g %s: %g would be more", tank.Name, before, what, reading)
 		case reading < quantities[i]-oddGauges*slack:
-			return doubt("%s reads %g where %.0f are reckoned", tank.Name, reading, quantities[i])
+			return doubt("%s reads %g, calculated %.0f", tank.Name, reading, quantities[i])
 		}
 	}
 	return nil

@@ -176,11 +176,11 @@ func (v *tankEvidence) shutTrend(system plan.FuelSystem, tank int, flowPerHour f
 	if err != nil || last.at.Sub(first.at).Minutes() < shutMinutes || math.Abs(fit.FlowPerHour) < max(surely*fit.FlowSigmaPerHour, worthSayingFraction*flowPerHour) {
 		return ""
 	}
-	moved, why := "fell", "a leak, or the selector does not shut it"
+	moved, why := "fell", "a leak, or the selector does not close it"
 	if fit.FlowPerHour < 0 {
 		moved, why = "rose", "fuel runs over from another tank, or the gauge is wrong"
 	}
-	return fmt.Sprintf("%s was shut, but its gauge %s from %.0f to %.0f in %.0f minutes: %s", system.Tanks[tank].Name, moved, first.read, last.read,
+	return fmt.Sprintf("%s was not selected, but its gauge %s from %.0f to %.0f in %.0f minutes: %s", system.Tanks[tank].Name, moved, first.read, last.read,
 		last.at.Sub(first.at).Minutes(), why)
 }
 
@@ -234,11 +234,11 @@ func (f *fold) fuelTrends(flowPerHour float64) []FuelTrend {
 	found := fmt.Sprintf("the gauges fall by %.1f ±%.1f %s/h", flowPerHour+x.perHour, x.sigma, unit)
 	switch {
 	case x.perHour < 0:
-		trends = append(trends, FuelTrend{caution, fmt.Sprintf("%s, reckoned %.1f: the reckoning counts, for a gauge may stick", found, flowPerHour)})
+		trends = append(trends, FuelTrend{caution, fmt.Sprintf("%s, calculated %.1f: the calculation counts, for a gauge may stick", found, flowPerHour)})
 	case v.meter != nil && agrees:
 		trends = append(trends, FuelTrend{alarm, fmt.Sprintf("%s, but the flow meter shows %.1f: fuel goes that the engine does not burn, a leak", found, v.meter.told)})
 	default:
-		trends = append(trends, FuelTrend{alarm, fmt.Sprintf("%s, reckoned %.1f: a leak, a mixture too rich or more power than planned", found, flowPerHour)})
+		trends = append(trends, FuelTrend{alarm, fmt.Sprintf("%s, calculated %.1f: a leak, a mixture too rich or more power than planned", found, flowPerHour)})
 	}
 	return trends
 }

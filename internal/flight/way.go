@@ -150,7 +150,7 @@ func (f *fold) holdLevel(altitudeFt float64) (heldFt float64) {
 			return heldFt
 		}
 		heldFt += math.Copysign(math.Min(stepFt, math.Abs(plannedFt-heldFt)), plannedFt-heldFt)
-		f.standIn = fmt.Sprintf("%.0f ft is outside the aircraft's tables: %.0f ft is reckoned with", altitudeFt, heldFt)
+		f.standIn = fmt.Sprintf("%.0f ft is outside the aircraft's tables: %.0f ft is used", altitudeFt, heldFt)
 	}
 	return heldFt
 }

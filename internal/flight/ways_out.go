@@ -153,11 +153,11 @@ func meanTrack(line earth.Geodesic) float64 {
 func (f *fold) wayOutProblem(a AlternateNow) string {
 	switch {
 	case a.Fuel <= 0:
-		return "out of reach: no fuel left there"
+		return "not reachable: no fuel on arrival"
 	case a.ReserveHeldMinutes < f.sheet.Fuel.ReserveMinutes:
 		return fmt.Sprintf("reserve: %.0f of %.0f minutes", a.ReserveHeldMinutes, f.sheet.Fuel.ReserveMinutes)
 	case a.BeforeDarkMinutes != nil && *a.BeforeDarkMinutes < 0:
-		return fmt.Sprintf("%.0f minutes after dark", -*a.BeforeDarkMinutes)
+		return fmt.Sprintf("%.0f minutes after civil twilight", -*a.BeforeDarkMinutes)
 	}
 	return ""
 }
@@ -330,12 +330,12 @@ func (f *fold) bingo(turn turnBy, t time.Time) LatestDivertNow {
 		end := f.outlook.after(f.outlook.trajectory.TotalMinutes()).Add(f.delay(t))
 		b.At = ref(shown(plus(end, fuel.EnduranceMinutes(turn.left, f.circlingFlow()+f.excessPerHour()))))
 		b.AfterArrival = true
-		b.Text = fmt.Sprintf("leave %s for %s by %s", f.legs[f.destination().leg].line().To.Title(), b.Name, say.Time(*b.At))
+		b.Text = fmt.Sprintf("from %s, divert to %s by %s", f.legs[f.destination().leg].line().To.Title(), b.Name, say.Time(*b.At))
 	case !math.IsNaN(turn.minutes):
 		b.At = ref(shown(f.outlook.after(turn.minutes).Add(f.delay(t))))
-		b.Text = fmt.Sprintf("turn to %s by %s", b.Name, say.Time(*b.At))
+		b.Text = fmt.Sprintf("divert to %s by %s", b.Name, say.Time(*b.At))
 	case turn.air:
-		b.TooLate, b.Text = true, fmt.Sprintf("%s can't be reached in this wind", b.Name)
+		b.TooLate, b.Text = true, fmt.Sprintf("%s is not reachable in this wind", b.Name)
 	default:
 		b.TooLate, b.Short = true, -turn.left
 		b.Text = fmt.Sprintf("too late for %s: %.1f %s short of the reserve there", b.Name, b.Short, f.unit())

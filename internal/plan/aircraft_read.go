@@ -315,7 +315,7 @@ func readHolding(aircraft *object) *Holding {
 	o, ok := aircraft.groupIfGiven("holding", wanted)
 	if !ok {
 		if o == nil {
-			aircraft.assumed("holding", "the reserve is reckoned at the cruise flow")
+			aircraft.assumed("holding", "the final reserve is taken at the cruise flow")
 		}
 		return nil
 	}

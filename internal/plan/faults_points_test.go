@@ -9,7 +9,7 @@ func TestFaultsOfPoints(t *testing.T) {
 		"localizer for a vor": {"frequency: 114.35", "frequency: 109.5", at("23:62",
 			"[2].frequency: 109.50 MHz is a localizer channel: below 112 MHz a VOR has an even tenth; the nearest are 109.45 and 109.60")},
 		"off the raster": {"frequency: 114.35", "frequency: 114.33", at("23:62",
-			"[2].frequency: 114.33 MHz is not a VOR channel, they are 50 kHz apart; the nearest are 114.30 and 114.35")},
+			"[2].frequency: 114.33 MHz is not a VOR channel, their spacing is 50 kHz; the nearest are 114.30 and 114.35")},
 		"outside the vor band": {"frequency: 114.35", "frequency: 118.00", at("23:62",
 			"[2].frequency: 118 MHz is outside the VOR band, 108.00 to 117.95 MHz")},
 		"an ndb in mhz": {"frequency: 404", "frequency: 114.35", at("24:58",
@@ -114,7 +114,7 @@ func TestFaultsOfTheAircraft(t *testing.T) {
 			"aircraft.yaml:4:1: note: aircraft.fuel.quiet_below: not given: 1000 ft is used",
 		}},
 		"no holding": {"holding: {ias: 70, flow: 16}\n", "", []string{
-			"aircraft.yaml:1:1: note: aircraft.holding: not given: the reserve is reckoned at the cruise flow",
+			"aircraft.yaml:1:1: note: aircraft.holding: not given: the final reserve is taken at the cruise flow",
 		}},
 	})
 }

@@ -22,11 +22,11 @@ const (
 type Problem struct {
 	Severity Severity `json:"severity"`
 	File     string   `json:"file,omitempty"`
-	Line     int      `json:"line,omitempty"`   // from 1; 0: no single line
-	Column   int      `json:"column,omitempty"` // from 1
-	Path     string   `json:"path,omitempty"`   // route.legs[1].radio[0].beacon
-	Text     string   `json:"text"`             // what is wrong
-	Hint     string   `json:"mend,omitempty"`   // what would be right
+	Line     int      `json:"line,omitempty"`    // from 1; 0: no single line
+	Column   int      `json:"column,omitempty"`  // from 1
+	Path     string   `json:"path,omitempty"`    // route.legs[1].radio[0].beacon
+	Text     string   `json:"text"`              // what is wrong
+	Hint     string   `json:"correct,omitempty"` // what would be right
 	// Excerpt shows the line, with a caret below the place; several rows. Not part of String.
 	Excerpt string `json:"excerpt,omitempty"`
 	// Urgent is said before all else of its severity.

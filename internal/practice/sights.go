@@ -139,7 +139,7 @@ func (w *World) beaconText(receiver int, beacon plan.Point, distanceNM float64, 
 	const overheadNM = 1
 	switch {
 	case plan.Receives(name, plan.NDB) && distanceNM < overheadNM:
-		return beacon.Ident + ": the ADF needle swings round, overhead"
+		return beacon.Ident + ": the ADF needle reverses, overhead"
 	case plan.Receives(name, plan.NDB):
 		return fmt.Sprintf("%s: the ADF needle passes the %s wing tip", beacon.Ident, side(right))
 	case plan.SelectsCourse(name) && distanceNM < overheadNM:
@@ -196,7 +196,7 @@ func overheadText(point plan.Point) string {
 	case plan.DME:
 		return point.Ident + ": the DME stops counting down"
 	case plan.NDB:
-		return point.Ident + ": the ADF needle swings round"
+		return point.Ident + ": the ADF needle reverses"
 	case plan.Fix:
 		if point.Radial != nil {
 			return fmt.Sprintf("%s: %s reads radial %03.0f, %.1f nm", point.Ident, point.From, *point.Radial, point.DistanceNM)

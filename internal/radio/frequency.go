@@ -85,7 +85,7 @@ func checkVHF(mhz float64, kind string, isChannel func(khz int) bool) error {
 		return fmt.Errorf("%.2f MHz is a localizer channel: below 112 MHz a %s has an even tenth; %s",
 			mhz, kind, nearestChannels(mhz, isChannel))
 	}
-	return fmt.Errorf("%g MHz is not a %s channel, they are 50 kHz apart; %s", mhz, kind, nearestChannels(mhz, isChannel))
+	return fmt.Errorf("%g MHz is not a %s channel, their spacing is 50 kHz; %s", mhz, kind, nearestChannels(mhz, isChannel))
 }
 
 // nearestChannels names the channels on either side of a frequency within the band.

@@ -13,7 +13,7 @@ type View string
 
 // The views: by what had been entered by then, or by what the whole journal says of it.
 const (
-	Known     View = "known then"
+	Known     View = "as known then"
 	Hindsight View = "hindsight"
 )
 

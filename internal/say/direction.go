@@ -143,7 +143,7 @@ func ParseEast(text string) (float64, error) {
 	value, rest, ok := split(stated)
 	switch {
 	case !ok || !slices.Contains([]string{"", "°", "deg", "degrees"}, rest):
-		return 0, misread(text, right, "is no declination")
+		return 0, misread(text, right, "is no variation")
 	case math.Abs(value) > 180:
 		return 0, misread(text, right, "lies outside 180° W to 180° E")
 	}

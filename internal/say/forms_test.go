@@ -170,7 +170,7 @@ func TestMisreads(t *testing.T) {
 		{wind, "240/-5", "is no wind"},
 		{deviation, "+2", "has no letter"},
 		{deviation, "two", "no deviation"},
-		{east, "3 N", "no declination"},
+		{east, "3 N", "no variation"},
 		{east, "200", "outside"},
 		{qnh, "700", "outside"},
 		{qnh, "29.92 hPa", "outside"},

@@ -40,7 +40,7 @@ func (s *Sheet) checkTables() {
 	takeOff := air.PressureAltitudeFt(s.Trajectory[0].FromFt, s.Air.QNH)
 	table := s.Route.performance.climb
 	if s.Trajectory[0].Phase == Climb && takeOff < table[0].altitudeFt-levelToleranceFt {
-		s.add(plan.Note, "aircraft.climb.table", "", "the take-off is at %.0f ft of pressure altitude, below the table: its lowest line, %.0f ft, is used",
+		s.add(plan.Note, "aircraft.climb.table", "", "the take-off is at %.0f ft of pressure altitude, below the table: its lowest row, %.0f ft, is used",
 			takeOff, table[0].altitudeFt)
 	}
 }

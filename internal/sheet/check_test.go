@@ -124,7 +124,7 @@ func TestProblems(t *testing.T) {
 		{
 			"an alternate at the destination", level(360, 100, 100, 8, air.Wind{}),
 			func(p *plan.Plan) { p.Fuel.Alternate = "ZZZ" },
-			plan.Caution, "fuel.alternate", `^no fuel is reckoned for the alternate`,
+			plan.Caution, "fuel.alternate", `^no fuel is planned for the alternate`,
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {

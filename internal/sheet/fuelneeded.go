@@ -38,7 +38,7 @@ func (s *Sheet) fuel() error {
 	if alternate, ok := p.Point(s.alternate()); ok {
 		minutes, err := s.minutesToAlternate(alternate)
 		if err != nil {
-			s.add(plan.Caution, "fuel.alternate", "name another alternate", "no fuel is reckoned for the alternate: %v", err)
+			s.add(plan.Caution, "fuel.alternate", "name another alternate", "no fuel is planned for the alternate: %v", err)
 		}
 		needed.AlternateMinutes, needed.Alternate = minutes, fuel.Burned(minutes, cruiseFlow)
 	}

@@ -38,8 +38,7 @@ type jsonLeg struct {
 	TrackMagnetic     float64          `json:"track_magnetic"`
 	CourseOutbound    *float64         `json:"course_outbound"`
 	CourseInbound     *float64         `json:"course_inbound"`
-	Variation         float64          `json:"variation"`   // east positive
-	Declination       float64          `json:"declination"` // the same, by its old name
+	Variation         float64          `json:"variation"` // east positive
 	AltitudeFt        float64          `json:"altitude_ft"`
 	WindFrom          float64          `json:"wind_from"`
 	WindKt            float64          `json:"wind_kt"`
@@ -186,7 +185,7 @@ func (l Leg) json() jsonLeg {
 	leg := jsonLeg{
 		From: l.From.Ident, To: l.To.Ident, Kind: l.Kind, DistanceNM: l.DistanceNM,
 		TrackTrue: l.TrackTrue, TrackMagnetic: l.TrackMagnetic, CourseOutbound: l.CourseOutbound, CourseInbound: l.CourseInbound,
-		Variation: l.Declination, Declination: l.Declination, AltitudeFt: l.AltitudeFt, WindFrom: l.Wind.FromTrue, WindKt: l.Wind.SpeedKt, TASKt: l.TASKt,
+		Variation: l.Declination, AltitudeFt: l.AltitudeFt, WindFrom: l.Wind.FromTrue, WindKt: l.Wind.SpeedKt, TASKt: l.TASKt,
 		WindCorrectionDeg: l.CorrectionDeg, HeadingTrue: l.HeadingTrue, HeadingMagnetic: l.HeadingMagnetic,
 		GroundspeedKt: l.GroundspeedKt, Minutes: l.Minutes, ETA: l.ETA, Fuel: l.Fuel,
 		Checkpoints: make([]jsonCheckpoint, len(l.Checkpoints)), SafeAltitudeFt: l.SafeAltitudeFt,

@@ -313,7 +313,7 @@ func TestClimbTable(t *testing.T) {
 	s, problems := sheet.Compute(p)
 	require.NotNil(t, s)
 	assert.InDelta(t, 250.0/720, s.Trajectory[0].Minutes, 1e-9)
-	assert.Contains(t, allTexts(problems), "below the table: its lowest line, 0 ft, is used")
+	assert.Contains(t, allTexts(problems), "below the table: its lowest row, 0 ft, is used")
 
 	p.Aircraft.Climb.Table[0].AltitudeFt = 100
 	_, err = routed(t, p).Reckon(startOf(p), sheet.Forecast(p))

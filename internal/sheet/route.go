@@ -219,8 +219,8 @@ func (l *layout) stationDeclination(station plan.Point) float64 {
 	case err != nil:
 		l.unknownField(err)
 	case !given:
-		l.add(plan.Note, path, "give it its published declination",
-			"%s has no declination of its own: its radials are counted from that of the magnetic model there, %s", station.Ident, eastWest(declination))
+		l.add(plan.Note, path, "give it its published station declination",
+			"%s has no station declination: its radials are counted from that of the magnetic model there, %s", station.Ident, eastWest(declination))
 	}
 	return declination
 }

@@ -113,7 +113,7 @@ func TestJSONNames(t *testing.T) {
 	}
 	names(out, "title,legs,climb,descent,fuel,tanks,radio,daylight,problems")
 	for _, leg := range out["legs"].([]any) {
-		names(leg, "from,to,kind,distance_nm,track_true,track_magnetic,course_outbound,course_inbound,declination,altitude_ft,wind_from,wind_kt,tas_kt,"+
+		names(leg, "from,to,kind,distance_nm,track_true,track_magnetic,course_outbound,course_inbound,variation,altitude_ft,wind_from,wind_kt,tas_kt,"+
 			"wind_correction_deg,heading_true,heading_magnetic,groundspeed_kt,minutes,eta,fuel,checkpoints,safe_altitude_ft")
 		for _, checkpoint := range leg.(map[string]any)["checkpoints"].([]any) {
 			names(checkpoint, "name,after_nm,eta")

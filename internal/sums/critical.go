@@ -15,7 +15,7 @@ type Ways struct {
 	Track        *say.Direction // on; true where no north is said
 	TASKt        *float64
 	Wind         *air.Wind
-	Declination  *float64 // optional: for a magnetic track
+	Variation    *float64 // optional: for a magnetic track
 }
 
 func (y Ways) figures() []Figure {
@@ -29,7 +29,7 @@ func (y Ways) figures() []Figure {
 	}
 	return []Figure{
 		speedGiven("groundspeed on", "on_kt", valueOf(y.OnKt)), speedGiven("groundspeed back", "back_kt", valueOf(y.BackKt)), either("track", "track", track),
-		speedGiven("true airspeed", "tas_kt", valueOf(y.TASKt)), wind, declinationFigure(valueOf(y.Declination)),
+		speedGiven("true airspeed", "tas_kt", valueOf(y.TASKt)), wind, variationFigure(valueOf(y.Variation)),
 	}
 }
 
@@ -48,7 +48,7 @@ func (y Ways) speeds(w *working) (onKt, backKt float64, problem string, err erro
 		}
 		return *y.OnKt, *y.BackKt, problem, nil
 	}
-	trackTrue, err := w.trueOf("track", *y.Track, y.Declination)
+	trackTrue, err := w.trueOf("track", *y.Track, y.Variation)
 	if err != nil {
 		return 0, 0, "", err
 	}
@@ -193,9 +193,9 @@ func (n NoReturn) check() error {
 	byFuel := n.Fuel != nil && n.Flow != nil
 	switch {
 	case (n.EnduranceMinutes != nil) == byFuel || n.EnduranceMinutes != nil && (n.Fuel != nil || n.Flow != nil || n.FlowBack != nil):
-		return unfit("give the endurance (6.5 h), or the usable fuel and its flow (fuel 30 flow 8)", "how long the fuel lasts is needed, in one way")
+		return unfit("give the endurance (6.5 h), or the usable fuel and its flow (fuel 30 flow 8)", "the endurance is needed, in one way")
 	case byFuel && n.Flow.Amount <= 0 || n.FlowBack != nil && n.FlowBack.Amount <= 0:
-		return unfit("give the flow an hour, for example 8", "without a flow the fuel lasts for ever")
+		return unfit("give the flow an hour, for example 8", "without a flow there is no endurance")
 	}
 	return oneUnit(n.Fuel, n.Flow, n.FlowBack)
 }

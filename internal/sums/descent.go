@@ -22,7 +22,7 @@ type Descent struct {
 // Sum works out the descent.
 func (d Descent) Sum() (Sum, error) {
 	s := Sum{
-		Name: "descent", Title: "When to leave the level", Given: d.given(),
+		Name: "descent", Title: "Top of descent", Given: d.given(),
 		Rule:   "minutes = height / rate, distance = groundspeed × minutes / 60; as taught, 3 nm for each 1000 ft; 5 × groundspeed is a path of 3°",
 		Source: "FAA Instrument Procedures Handbook, 3 nm for 1000 ft; the groundspeed is that of the descent, with the wind half-way down",
 	}
@@ -131,8 +131,8 @@ func (d Descent) answers(way wayDown) []Figure {
 		leave = d.ETA.Add(-duration(deadreckon.Minutes(way.beforeNM, d.GroundspeedKt)))
 	}
 	return []Figure{
-		miles("leave the level before the point", "leave_before_nm", way.beforeNM), miles("as taught", "leave_before_rule_nm", way.taughtNM),
-		moment("leave the level at", "leave_at", leave), span("descent", "minutes", way.minutes), rate("rate", "rate_ft_per_min", way.rateFtPerMin),
+		miles("top of descent before the point", "leave_before_nm", way.beforeNM), miles("as taught", "leave_before_rule_nm", way.taughtNM),
+		moment("top of descent at", "leave_at", leave), span("descent", "minutes", way.minutes), rate("rate", "rate_ft_per_min", way.rateFtPerMin),
 		rate("by the rule", "rate_rule_ft_per_min", way.rateRule), slope("path", "path_deg", path), gradient("gradient", "gradient_ft_per_nm", ftPerNM),
 		feet("height to lose", "height_ft", way.heightFt),
 	}

@@ -15,8 +15,8 @@ type Divert struct {
 	From, To       earth.Position
 	TASKt          float64
 	Wind           air.Wind
-	Leave          time.Time // optional: for the ETA, the declination and the daylight; zero if not given
-	Date           *say.Date // optional: for the declination, where Leave does not say it
+	Leave          time.Time // optional: for the ETA, the variation and the daylight; zero if not given
+	Date           *say.Date // optional: for the variation, where Leave does not say it
 	Fuel, Flow     *say.Fuel // optional: usable now, and an hour on the way
 	ReserveMinutes *float64  // optional: to be kept, at the flow of the way
 }
@@ -26,7 +26,7 @@ func (d Divert) Sum() (Sum, error) {
 	s := Sum{
 		Name: "divert", Title: "Straight to another place", Given: d.given(),
 		Rule:   "the track at mid-way of the geodesic, the wind triangle for it, distance and groundspeed for the time, the flow for the fuel",
-		Source: triangleSource + "; geodesics: Karney 2013; declination: WMM2025 at sea level",
+		Source: triangleSource + "; geodesics: Karney 2013; variation: WMM2025 at sea level",
 	}
 	if err := d.check(); err != nil {
 		return Sum{}, err
@@ -51,7 +51,7 @@ func (d Divert) Sum() (Sum, error) {
 // wayFlown is what a diversion comes to; what is not known is NaN.
 type wayFlown struct {
 	trackTrue, trackMagnetic, headingMagnetic float64
-	declination                               *float64
+	variation                                 *float64
 	steer                                     deadreckon.Heading
 	minutes                                   float64
 	used, left                                say.Fuel
@@ -73,19 +73,19 @@ func (d Divert) way(w *working, way earth.Geodesic) (wayFlown, error) {
 	a.trackTrue = track
 	w.line("half-way at %s the track is %s°", middle, dir(track))
 	if date := d.date(); date != nil {
-		declination, err := earth.Declination(middle, 0, date.At)
+		variation, err := earth.Declination(middle, 0, date.At)
 		if err != nil {
 			return a, outsideModel(err)
 		}
-		a.declination = &declination
-		w.line("declination half-way: %s", say.SayEast(declination, 2))
+		a.variation = &variation
+		w.line("variation half-way: %s", say.SayEast(variation, 2))
 	}
 	var err error
 	if a.steer, err = w.heading("", track, d.TASKt, d.Wind); err != nil {
 		a.problem = err.Error()
 	}
-	a.trackMagnetic = w.magneticOf("track", track, a.declination)
-	a.headingMagnetic = w.magneticOf("heading", a.steer.HeadingTrue, a.declination)
+	a.trackMagnetic = w.magneticOf("track", track, a.variation)
+	a.headingMagnetic = w.magneticOf("heading", a.steer.HeadingTrue, a.variation)
 	a.minutes, a.used = w.leg(&way.DistanceNM, a.steer.GroundspeedKt, d.Flow)
 	if d.Fuel != nil && known(a.used.Amount) {
 		d.rest(w, &a)
@@ -98,11 +98,11 @@ func (d Divert) rest(w *working, a *wayFlown) {
 	a.left = say.Fuel{Amount: d.Fuel.Amount - a.used.Amount, Unit: d.Fuel.Unit}
 	w.line("left: %s - %s = %s", num(d.Fuel.Amount), fig(a.used.Amount), sayFuel(a.left))
 	if a.left.Amount < 0 {
-		a.problem = "the fuel lasts for " + say.SaySpan(fuel.EnduranceMinutes(d.Fuel.Amount, d.Flow.Amount)) + " only"
+		a.problem = "the endurance is " + say.SaySpan(fuel.EnduranceMinutes(d.Fuel.Amount, d.Flow.Amount)) + " only"
 		return
 	}
 	a.enduranceMinutes = fuel.EnduranceMinutes(a.left.Amount, d.Flow.Amount)
-	w.line("it lasts: 60 × %s / %s = %s min", num(a.left.Amount), num(d.Flow.Amount), num(a.enduranceMinutes))
+	w.line("endurance: 60 × %s / %s = %s min", num(a.left.Amount), num(d.Flow.Amount), num(a.enduranceMinutes))
 	if d.ReserveMinutes == nil {
 		return
 	}
@@ -113,7 +113,7 @@ func (d Divert) rest(w *working, a *wayFlown) {
 	}
 }
 
-// date is the day that the declination is asked for; nil where none is known.
+// date is the day that the variation is asked for; nil where none is known.
 func (d Divert) date() *say.Date {
 	if !d.Leave.IsZero() {
 		return &say.Date{At: d.Leave, Moment: true}
@@ -124,9 +124,9 @@ func (d Divert) date() *say.Date {
 func (d Divert) check() error {
 	switch {
 	case d.Fuel != nil && d.Flow == nil:
-		return unfit("give the flow, for example 24 l/h", "fuel lasts by its flow, and none is given")
+		return unfit("give the flow, for example 24 l/h", "endurance needs the flow, and none is given")
 	case d.Flow != nil && d.Flow.Amount <= 0:
-		return unfit("give the flow an hour, for example 24", "without a flow the fuel lasts for ever")
+		return unfit("give the flow an hour, for example 24", "without a flow there is no endurance")
 	case d.ReserveMinutes != nil && d.Fuel == nil:
 		return unfit("give the usable fuel, for example 60 l", "a reserve is kept of fuel, and none is given")
 	}
@@ -156,7 +156,7 @@ func (d Divert) answers(way earth.Geodesic, a wayFlown) []Figure {
 		miles("distance", "distance_nm", way.DistanceNM), span("time", "minutes", a.minutes), moment("ETA", "eta", eta),
 		magneticDirection("track", "track", a.trackMagnetic), trueDirection("track", "track", a.trackTrue),
 		side("wind correction", "wind_correction_deg", a.steer.CorrectionDeg), speed("groundspeed", "groundspeed_kt", a.steer.GroundspeedKt),
-		fuelFigure("fuel", "fuel", a.used), fuelFigure("left there", "fuel_left", a.left), span("it lasts", "endurance_minutes", a.enduranceMinutes),
+		fuelFigure("fuel", "fuel", a.used), fuelFigure("fuel on arrival", "fuel_left", a.left), span("endurance on arrival", "endurance_minutes", a.enduranceMinutes),
 		span("over the reserve", "spare_minutes", a.spareMinutes), sunset, dusk,
 	}
 }

@@ -19,17 +19,17 @@ type asked interface{ Sum() (sums.Sum, error) }
 var draws = map[string]func(*rapid.T) asked{
 	"heading": func(t *rapid.T) asked {
 		return sums.Heading{
-			Track: aDirection(t, "track"), TASKt: figureOf(t, "tas", 0, 250), Wind: aWind(t), Declination: maybe(t, "declination", declination),
-			Deviation: maybe(t, "deviation", declination), DistanceNM: maybe(t, "distance", distance), Flow: maybe(t, "flow", flow),
+			Track: aDirection(t, "track"), TASKt: figureOf(t, "tas", 0, 250), Wind: aWind(t), Variation: maybe(t, "variation", variation),
+			Deviation: maybe(t, "deviation", variation), DistanceNM: maybe(t, "distance", distance), Flow: maybe(t, "flow", flow),
 		}
 	},
 	"track": func(t *rapid.T) asked {
-		return sums.Track{Heading: aDirection(t, "heading"), TASKt: figureOf(t, "tas", 0, 250), Wind: aWind(t), Declination: maybe(t, "declination", declination)}
+		return sums.Track{Heading: aDirection(t, "heading"), TASKt: figureOf(t, "tas", 0, 250), Wind: aWind(t), Variation: maybe(t, "variation", variation)}
 	},
 	"wind": func(t *rapid.T) asked {
 		return sums.Wind{
 			Heading: aDirection(t, "heading"), Track: aDirection(t, "track"), TASKt: figureOf(t, "tas", 0, 250),
-			GroundspeedKt: figureOf(t, "groundspeed", 0, 250), Declination: maybe(t, "declination", declination),
+			GroundspeedKt: figureOf(t, "groundspeed", 0, 250), Variation: maybe(t, "variation", variation),
 		}
 	},
 	"tas": func(t *rapid.T) asked {
@@ -97,7 +97,7 @@ var draws = map[string]func(*rapid.T) asked{
 	},
 	"sun": func(t *rapid.T) asked { return sums.Sun{At: aPlace(t, "at"), Date: aDate(t)} },
 	"variation": func(t *rapid.T) asked {
-		return sums.Declination{At: aPlace(t, "at"), Date: aDate(t), HeightFt: figureOf(t, "height", 0, 10000)}
+		return sums.Variation{At: aPlace(t, "at"), Date: aDate(t), HeightFt: figureOf(t, "height", 0, 10000)}
 	},
 	"descent": func(t *rapid.T) asked {
 		d := sums.Descent{
@@ -126,7 +126,7 @@ var draws = map[string]func(*rapid.T) asked{
 		if rapid.Bool().Draw(t, "to go known") {
 			h.ToGoNM, h.GroundspeedKt = sums.With(distance(t)), sums.With(speed(t))
 			if track := aDirection(t, "track"); rapid.Bool().Draw(t, "wind known") {
-				h.Track, h.Wind, h.Declination = &track, new(aWind(t)), maybe(t, "declination", declination)
+				h.Track, h.Wind, h.Variation = &track, new(aWind(t)), maybe(t, "variation", variation)
 			}
 		}
 		return h
@@ -156,12 +156,12 @@ func maybe[T any](t *rapid.T, label string, draw func(*rapid.T) T) *T {
 	return new(draw(t))
 }
 
-func speed(t *rapid.T) float64       { return figureOf(t, "speed", 0, 250) }
-func distance(t *rapid.T) float64    { return figureOf(t, "distance", 0, 300) }
-func minutes(t *rapid.T) float64     { return float64(rapid.IntRange(0, 20000).Draw(t, "seconds")) / 60 }
-func declination(t *rapid.T) float64 { return figureOf(t, "declination", -30, 30) }
-func qnh(t *rapid.T) float64         { return figureOf(t, "qnh", 960, 1050) }
-func flow(t *rapid.T) say.Fuel       { return say.Fuel{Amount: figureOf(t, "flow", 0.5, 60), Unit: "l"} }
+func speed(t *rapid.T) float64     { return figureOf(t, "speed", 0, 250) }
+func distance(t *rapid.T) float64  { return figureOf(t, "distance", 0, 300) }
+func minutes(t *rapid.T) float64   { return float64(rapid.IntRange(0, 20000).Draw(t, "seconds")) / 60 }
+func variation(t *rapid.T) float64 { return figureOf(t, "variation", -30, 30) }
+func qnh(t *rapid.T) float64       { return figureOf(t, "qnh", 960, 1050) }
+func flow(t *rapid.T) say.Fuel     { return say.Fuel{Amount: figureOf(t, "flow", 0.5, 60), Unit: "l"} }
 
 func aDirection(t *rapid.T, label string) say.Direction {
 	north := say.North(rapid.IntRange(0, 2).Draw(t, label+" north"))
@@ -204,5 +204,5 @@ func ways(t *rapid.T) sums.Ways {
 	}
 	track := aDirection(t, "track")
 	wind := aWind(t)
-	return sums.Ways{Track: &track, TASKt: sums.With(speed(t)), Wind: &wind, Declination: maybe(t, "declination", declination)}
+	return sums.Ways{Track: &track, TASKt: sums.With(speed(t)), Wind: &wind, Variation: maybe(t, "variation", variation)}
 }

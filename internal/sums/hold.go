@@ -29,7 +29,7 @@ type Hold struct {
 	GroundspeedKt  *float64
 	Track          *say.Direction // optional: with Wind and the groundspeed from here, for the airspeed and the heading
 	Wind           *air.Wind
-	Declination    *float64
+	Variation      *float64
 }
 
 // patternMinutes is a racetrack: two turns and two legs of a minute each.
@@ -61,7 +61,7 @@ func (h Hold) Sum() (Sum, error) {
 	case delay < 0:
 		s.Problem = "there is no time to lose: the ETA is " + say.SaySpan(-delay) + " after the time wanted"
 	case known(longest) && delay > longest:
-		s.Problem = "the fuel above the reserve lasts for " + say.SaySpan(max(0, longest)) + " only"
+		s.Problem = "the fuel above the reserve is " + say.SaySpan(max(0, longest)) + " only"
 	}
 	slower := h.slower(&w, delay)
 	tas, heading, err := h.airspeed(&w, slower)
@@ -72,7 +72,7 @@ func (h Hold) Sum() (Sum, error) {
 		span("hold for", "minutes", held), figure("patterns of 4 min", "patterns", patterns, func(value float64) string { return say.SayNumber(value, 1) }),
 		fuelFigure("fuel for it", "fuel", used), span("longest hold", "longest_minutes", longest),
 		speed("or groundspeed from here", "groundspeed_kt", slower), speed("which is a true airspeed of", "tas_kt", tas),
-		trueDirection("heading", "heading", heading), magneticDirection("heading", "heading", w.magneticOf("heading", heading, h.Declination)),
+		trueDirection("heading", "heading", heading), magneticDirection("heading", "heading", w.magneticOf("heading", heading, h.Variation)),
 	}
 	s.Working = w
 	return s, nil
@@ -83,7 +83,7 @@ func (h Hold) given() []Figure {
 		span("delay", "delay_minutes", valueOf(h.DelayMinutes)), moment("ETA", "eta", h.ETA), moment("wanted", "arrive", h.Arrive),
 		flowFigure("flow", "flow_per_hour", h.Flow), fuelGiven("usable fuel", "usable_fuel", h.Fuel), fuelUnit(h.Fuel, h.Flow),
 		span("reserve", "reserve_minutes", valueOf(h.ReserveMinutes)), milesGiven("to go", "to_go_nm", valueOf(h.ToGoNM)),
-		speedGiven("groundspeed", "groundspeed_kt", valueOf(h.GroundspeedKt)), h.trackGiven(), h.windGiven(), declinationFigure(valueOf(h.Declination)),
+		speedGiven("groundspeed", "groundspeed_kt", valueOf(h.GroundspeedKt)), h.trackGiven(), h.windGiven(), variationFigure(valueOf(h.Variation)),
 	}
 }
 
@@ -111,9 +111,9 @@ func (h Hold) check() error {
 	case (h.Track == nil) != (h.Wind == nil) || h.Track != nil && h.ToGoNM == nil:
 		return unfit("give to go 24 nm groundspeed 96 track 045 wind 250/20", "an airspeed needs the distance to go, the groundspeed, the track and the wind")
 	case h.Fuel != nil && h.Flow == nil:
-		return unfit("give the flow in the hold, for example 6 gal/h", "fuel lasts by its flow, and none is given")
+		return unfit("give the flow in the hold, for example 6 gal/h", "endurance needs the flow, and none is given")
 	case h.Flow != nil && h.Flow.Amount <= 0:
-		return unfit("give the flow an hour, for example 6", "without a flow the fuel lasts for ever")
+		return unfit("give the flow an hour, for example 6", "without a flow there is no endurance")
 	}
 	return oneUnit(h.Fuel, h.Flow)
 }
@@ -164,7 +164,7 @@ func (h Hold) airspeed(w *working, groundspeedKt float64) (tasKt, headingTrue fl
 	if h.Track == nil || !known(groundspeedKt) {
 		return unknown, unknown, nil
 	}
-	trackTrue, err := w.trueOf("track", *h.Track, h.Declination)
+	trackTrue, err := w.trueOf("track", *h.Track, h.Variation)
 	if err != nil {
 		return unknown, unknown, err
 	}

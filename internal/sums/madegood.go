@@ -11,16 +11,16 @@ import (
 
 // Track asks what a heading makes good in a wind.
 type Track struct {
-	Heading     say.Direction // true where no north is said
-	TASKt       float64
-	Wind        air.Wind
-	Declination *float64 // optional: for magnetic directions
+	Heading   say.Direction // true where no north is said
+	TASKt     float64
+	Wind      air.Wind
+	Variation *float64 // optional: for magnetic directions
 }
 
 // Sum works the wind triangle for the track and the groundspeed.
 func (t Track) Sum() (Sum, error) {
 	var w working
-	headingTrue, err := w.trueOf("heading", t.Heading, t.Declination)
+	headingTrue, err := w.trueOf("heading", t.Heading, t.Variation)
 	if err != nil {
 		return Sum{}, err
 	}
@@ -28,12 +28,12 @@ func (t Track) Sum() (Sum, error) {
 	drift := deadreckon.Drift(headingTrue, track)
 	w.drift(headingTrue, t.TASKt, t.Wind, drift, groundspeed)
 	w.line("track true: %s %s = %s°", dir(headingTrue), plus(drift), dir(track))
-	magnetic := w.magneticOf("track", track, t.Declination)
+	magnetic := w.magneticOf("track", track, t.Variation)
 	s := Sum{
-		Name: "track", Title: "What a heading makes good in a wind",
+		Name: "track", Title: "The track made good on a heading in a wind",
 		Given: []Figure{
 			either("heading", "heading", t.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", t.TASKt), windFigure(t.Wind),
-			declinationFigure(valueOf(t.Declination)),
+			variationFigure(valueOf(t.Variation)),
 		},
 		Rule:    "add the way through the air and the way of the air, along the heading and across it",
 		Working: w,
@@ -83,17 +83,17 @@ func arc(across, along float64) string {
 type Wind struct {
 	Heading, Track       say.Direction // true where no north is said
 	TASKt, GroundspeedKt float64
-	Declination          *float64 // optional: for magnetic directions
+	Variation            *float64 // optional: for magnetic directions
 }
 
 // Sum works the wind triangle for the wind.
 func (f Wind) Sum() (Sum, error) {
 	var w working
-	headingTrue, err := w.trueOf("heading", f.Heading, f.Declination)
+	headingTrue, err := w.trueOf("heading", f.Heading, f.Variation)
 	if err != nil {
 		return Sum{}, err
 	}
-	trackTrue, err := w.trueOf("track", f.Track, f.Declination)
+	trackTrue, err := w.trueOf("track", f.Track, f.Variation)
 	if err != nil {
 		return Sum{}, err
 	}
@@ -111,7 +111,7 @@ func (f Wind) Sum() (Sum, error) {
 		Given: []Figure{
 			either("heading", "heading", f.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", f.TASKt),
 			either("track", "track", f.Track.Or(say.True)), speedGiven("groundspeed", "groundspeed_kt", f.GroundspeedKt),
-			declinationFigure(valueOf(f.Declination)),
+			variationFigure(valueOf(f.Variation)),
 		},
 		Rule:    "the way over the ground less the way through the air, along the track and across it",
 		Working: w,

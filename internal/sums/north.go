@@ -6,26 +6,26 @@ import (
 )
 
 // trueOf turns a direction that was given into one counted from true north, the north meant where none was said, and works it out.
-func (w *working) trueOf(name string, d say.Direction, declination *float64) (degreesTrue float64, err error) {
+func (w *working) trueOf(name string, d say.Direction, variation *float64) (degreesTrue float64, err error) {
 	if d.North != say.Magnetic {
 		return d.Degrees, nil
 	}
-	if declination == nil {
-		return 0, unfit("give the declination, for example 3W, or the "+name+" from true north",
-			"a magnetic "+name+" and a true wind need the declination between them")
+	if variation == nil {
+		return 0, unfit("give the variation, for example 3W, or the "+name+" from true north",
+			"a magnetic "+name+" and a true wind need the variation between them")
 	}
-	degreesTrue = deadreckon.TrueFromMagnetic(d.Degrees, *declination)
-	w.line("%s true: %s %s = %s°", name, dir(d.Degrees), plus(*declination), dir(degreesTrue))
+	degreesTrue = deadreckon.TrueFromMagnetic(d.Degrees, *variation)
+	w.line("%s true: %s %s = %s°", name, dir(d.Degrees), plus(*variation), dir(degreesTrue))
 	return degreesTrue, nil
 }
 
-// magneticOf turns a true direction into a magnetic one, if the declination is known, and works it out.
-func (w *working) magneticOf(name string, degreesTrue float64, declination *float64) (degreesMagnetic float64) {
-	if declination == nil || !known(degreesTrue) {
+// magneticOf turns a true direction into a magnetic one, if the variation is known, and works it out.
+func (w *working) magneticOf(name string, degreesTrue float64, variation *float64) (degreesMagnetic float64) {
+	if variation == nil || !known(degreesTrue) {
 		return unknown
 	}
-	degreesMagnetic = deadreckon.MagneticFromTrue(degreesTrue, *declination)
-	w.line("%s magnetic: %s %s = %s°", name, dir(degreesTrue), minus(*declination), dir(degreesMagnetic))
+	degreesMagnetic = deadreckon.MagneticFromTrue(degreesTrue, *variation)
+	w.line("%s magnetic: %s %s = %s°", name, dir(degreesTrue), minus(*variation), dir(degreesMagnetic))
 	return degreesMagnetic
 }
 

@@ -23,7 +23,7 @@ func (o OffTrack) Sum() (Sum, error) {
 		return Sum{}, err
 	}
 	s := Sum{
-		Name: "offtrack", Title: "Back from an offset, by 1 in 60",
+		Name: "offtrack", Title: "Back onto track, by 1 in 60",
 		Given: []Figure{
 			figure("off track", "off_track_nm", o.OffNM, func(value float64) string { return say.Distance.SaySide(value, 2) }),
 			milesGiven("flown", "flown_nm", o.FlownNM), milesGiven("to go", "to_go_nm", valueOf(o.ToGoNM)),

@@ -27,7 +27,7 @@ func (d Distance) Sum() (Sum, error) {
 			place("from", "from", d.From), place("to", "to", d.To), dateFigure(d.Date), speedGiven("groundspeed", "groundspeed_kt", valueOf(d.GroundspeedKt)),
 		},
 		Rule:   "the shortest way on WGS-84; the track to fly is its direction at mid-leg",
-		Source: "geodesics: Karney 2013, to a micrometre; declination: WMM2025 at sea level",
+		Source: "geodesics: Karney 2013, to a micrometre; variation: WMM2025 at sea level",
 	}
 	way := earth.Inverse(d.From, d.To)
 	middle, track := earth.NewLine(d.From, d.To).At(way.DistanceNM / 2)
@@ -38,7 +38,7 @@ func (d Distance) Sum() (Sum, error) {
 	} else {
 		w.line("half-way at %s the track is %s°, at the start %s°, at the end %s°", middle, dir(track), dir(way.AzimuthStart), dir(way.AzimuthEnd))
 	}
-	declination, err := d.declination(&w, middle)
+	variation, err := d.variation(&w, middle)
 	if err != nil {
 		return Sum{}, err
 	}
@@ -52,7 +52,7 @@ func (d Distance) Sum() (Sum, error) {
 	}
 	s.Answers = []Figure{
 		quantity(say.Distance, 2)("distance", "distance_nm", way.DistanceNM), trueDirection("track", "track", track),
-		magneticDirection("track", "track", w.magneticOf("track", track, declination)), declinationFigure(valueOf(declination)),
+		magneticDirection("track", "track", w.magneticOf("track", track, variation)), variationFigure(valueOf(variation)),
 		trueDirection("at the start", "start", way.AzimuthStart), trueDirection("at the end", "end", way.AzimuthEnd), place("half-way", "middle", middle),
 		span("time", "minutes", minutes),
 	}
@@ -84,17 +84,17 @@ func dateFigure(date *say.Date) Figure {
 	return f
 }
 
-// declination at a place, if a date is given.
-func (d Distance) declination(w *working, at earth.Position) (*float64, error) {
+// variation at a place, if a date is given.
+func (d Distance) variation(w *working, at earth.Position) (*float64, error) {
 	if d.Date == nil {
 		return nil, nil
 	}
-	declination, err := earth.Declination(at, 0, d.Date.At)
+	variation, err := earth.Declination(at, 0, d.Date.At)
 	if err != nil {
 		return nil, outsideModel(err)
 	}
-	w.line("declination half-way: %s", say.SayEast(declination, 2))
-	return &declination, nil
+	w.line("variation half-way: %s", say.SayEast(variation, 2))
+	return &variation, nil
 }
 
 // outsideModel says what the magnetic model covers.
@@ -102,15 +102,15 @@ func outsideModel(err error) error {
 	return unfit("give a date from 2025 to 2099 and a height from -3280 ft (-1 km) to 2788000 ft (850 km)", err.Error())
 }
 
-// Declination asks for the angle from true to magnetic north.
-type Declination struct {
+// Variation asks for the angle from true to magnetic north.
+type Variation struct {
 	At       earth.Position
 	Date     say.Date
 	HeightFt float64
 }
 
 // Sum asks the magnetic model.
-func (d Declination) Sum() (Sum, error) {
+func (d Variation) Sum() (Sum, error) {
 	s := Sum{
 		Name: "variation", Title: "Magnetic variation",
 		Given: []Figure{place("position", "position", d.At), dateFigure(&d.Date), feetGiven("height", "height_ft", d.HeightFt)},
@@ -130,12 +130,11 @@ func (d Declination) Sum() (Sum, error) {
 	}
 	s.Working = w
 	s.Answers = []Figure{
-		figure("variation", "declination", field.Declination, func(value float64) string { return say.SayEast(value, 2) }),
-		figure("a year changes it by", "declination_per_year", field.DeclinationPerYear, func(value float64) string { return say.SayEast(value, 2) }),
+		figure("variation", "variation", field.Declination, func(value float64) string { return say.SayEast(value, 2) }),
+		figure("a year changes it by", "variation_per_year", field.DeclinationPerYear, func(value float64) string { return say.SayEast(value, 2) }),
 		quantity(say.Angle, 2)("standard error", "standard_error_deg", field.DeclinationError()),
 		quantity(say.Angle, 1)("dip", "inclination_deg", field.Inclination),
 	}
-	s.Answers[0].Values = append(s.Answers[0].Values, Value{"variation", field.Declination})
 	if field.BeyondYears > 0 {
 		s.Notes = append(s.Notes, "the model was made for the years to 2029 and is extrapolated by "+say.SayNumber(field.BeyondYears, 1)+" years: compare with a current chart")
 	}

@@ -165,7 +165,7 @@ func requireSame(t *rapid.T, name, text string, value any) {
 	case strings.HasSuffix(name, "minutes") || name == "minutes_rule":
 		read, err = readSpan(text)
 		within = 0.5 / 60
-	case strings.HasPrefix(name, "declination"), name == "variation", name == "deviation":
+	case strings.HasPrefix(name, "variation"), name == "variation", name == "deviation":
 		read, err = say.ParseEast(text)
 		within = 0.005
 	case name == "off_track_nm":

@@ -19,8 +19,8 @@ func TestRefusals(t *testing.T) {
 	both := ways
 	both.TASKt = sums.With(100)
 	for wrong, ask := range map[string]asked{
-		"a magnetic track and a true wind need the declination between them":     sums.Heading{Track: magnetic, TASKt: 100},
-		"a magnetic heading and a true wind need the declination between them":   sums.Track{Heading: magnetic, TASKt: 100},
+		"a magnetic track and a true wind need the variation between them":       sums.Heading{Track: magnetic, TASKt: 100},
+		"a magnetic heading and a true wind need the variation between them":     sums.Track{Heading: magnetic, TASKt: 100},
 		"a deviation counts from magnetic north":                                 sums.Heading{TASKt: 100, Deviation: sums.With(2)},
 		"a flow gives fuel only over a distance":                                 sums.Heading{TASKt: 100, Flow: &say.Fuel{Amount: 8}},
 		"faster than sound":                                                      sums.TAS{CASKt: 700},
@@ -30,10 +30,10 @@ func TestRefusals(t *testing.T) {
 		"no time between the bearings gives no distance":                         sums.Station{Doubled: true},
 		"one way of taking bearings is needed":                                   sums.Station{Minutes: 1},
 		"the groundspeeds on and back are needed, in one way":                    sums.EqualTime{DistanceNM: 10, Ways: both},
-		"how long the fuel lasts is needed, in one way":                          sums.NoReturn{Ways: ways, Fuel: &say.Fuel{Amount: 8}},
-		"without a flow the fuel lasts for ever":                                 sums.NoReturn{Ways: ways, Fuel: &say.Fuel{Amount: 8}, Flow: &say.Fuel{}},
+		"the endurance is needed, in one way":                                    sums.NoReturn{Ways: ways, Fuel: &say.Fuel{Amount: 8}},
+		"without a flow there is no endurance":                                   sums.NoReturn{Ways: ways, Fuel: &say.Fuel{Amount: 8}, Flow: &say.Fuel{}},
 		"the fuel is in gal and in l":                                            sums.Hold{DelayMinutes: sums.With(1), Fuel: &say.Fuel{Amount: 8, Unit: "gal"}, Flow: &say.Fuel{Amount: 8, Unit: "l"}},
-		"WMM2025 holds from":                                                     sums.Declination{},
+		"WMM2025 holds from":                                                     sums.Variation{},
 		"a path to be flown lies between 0 and 45°":                              sums.Descent{From: say.Level{Feet: 4000}, GroundspeedKt: 100, AngleDeg: sums.With(60)},
 		"one of the two distances is needed":                                     sums.Slant{},
 	} {

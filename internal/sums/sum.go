@@ -117,8 +117,8 @@ func magneticDirection(label, name string, degrees float64) Figure {
 	return direction(label, name, say.Direction{Degrees: degrees, North: say.Magnetic})
 }
 
-func declinationFigure(value float64) Figure {
-	return figure("declination", "declination", value, func(value float64) string { return say.SayEast(value, 2) })
+func variationFigure(value float64) Figure {
+	return figure("variation", "variation", value, func(value float64) string { return say.SayEast(value, 2) })
 }
 
 func yes(label, name string, value bool) Figure {

@@ -21,13 +21,13 @@ func deviationFigure(deviation *float64) Figure {
 
 // Heading asks what to steer for a track in a wind.
 type Heading struct {
-	Track       say.Direction // true where no north is said
-	TASKt       float64
-	Wind        air.Wind
-	Declination *float64  // optional: for magnetic directions
-	Deviation   *float64  // optional: for the compass
-	DistanceNM  *float64  // optional: for the time
-	Flow        *say.Fuel // optional: for the fuel of that time
+	Track      say.Direction // true where no north is said
+	TASKt      float64
+	Wind       air.Wind
+	Variation  *float64  // optional: for magnetic directions
+	Deviation  *float64  // optional: for the compass
+	DistanceNM *float64  // optional: for the time
+	Flow       *say.Fuel // optional: for the fuel of that time
 }
 
 // Sum works the wind triangle for the heading.
@@ -41,7 +41,7 @@ func (h Heading) Sum() (Sum, error) {
 		return Sum{}, err
 	}
 	var w working
-	trackTrue, err := w.trueOf("track", h.Track, h.Declination)
+	trackTrue, err := w.trueOf("track", h.Track, h.Variation)
 	if err != nil {
 		return Sum{}, err
 	}
@@ -49,12 +49,12 @@ func (h Heading) Sum() (Sum, error) {
 	if err != nil {
 		s.Problem = err.Error()
 	}
-	magnetic := w.magneticOf("heading", steer.HeadingTrue, h.Declination)
+	magnetic := w.magneticOf("heading", steer.HeadingTrue, h.Variation)
 	compass := w.compassOf(magnetic, h.Deviation)
 	minutes, used := w.leg(h.DistanceNM, steer.GroundspeedKt, h.Flow)
 	trackMagnetic := unknown
-	if h.Declination != nil {
-		trackMagnetic = deadreckon.MagneticFromTrue(trackTrue, *h.Declination)
+	if h.Variation != nil {
+		trackMagnetic = deadreckon.MagneticFromTrue(trackTrue, *h.Variation)
 	}
 	s.Working = w
 	s.Answers = []Figure{
@@ -70,15 +70,15 @@ func (h Heading) Sum() (Sum, error) {
 func (h Heading) given() []Figure {
 	return []Figure{
 		either("track", "track", h.Track.Or(say.True)), speedGiven("true airspeed", "tas_kt", h.TASKt), windFigure(h.Wind),
-		declinationFigure(valueOf(h.Declination)), deviationFigure(h.Deviation), milesGiven("distance", "distance_nm", valueOf(h.DistanceNM)),
+		variationFigure(valueOf(h.Variation)), deviationFigure(h.Deviation), milesGiven("distance", "distance_nm", valueOf(h.DistanceNM)),
 		flowFigure("flow", "flow_per_hour", h.Flow), fuelUnit(h.Flow),
 	}
 }
 
 func (h Heading) check() error {
 	switch {
-	case h.Deviation != nil && h.Declination == nil:
-		return unfit("give the declination, for example 3W", "a deviation counts from magnetic north, and no declination is given")
+	case h.Deviation != nil && h.Variation == nil:
+		return unfit("give the variation, for example 3W", "a deviation counts from magnetic north, and no variation is given")
 	case h.Flow != nil && h.DistanceNM == nil:
 		return unfit("give the distance, for example 36.5 nm", "a flow gives fuel only over a distance")
 	}

@@ -43,7 +43,7 @@ func newFlown(snapshot flight.Snapshot) *flown {
 	f := &flown{snapshot: snapshot, moments: []replay.Moment{
 		moment("09:10:00", replay.Entry, "A", "off blocks"),
 		moment("09:18:00", replay.Entry, "A", "airborne"),
-		moment("09:20:00", replay.Prompt, "", "NAV1 to KVN was due: in time, +0:20 after"),
+		moment("09:20:00", replay.Prompt, "", "tune NAV1 KVN was due: in time, +0:20 after"),
 		moment("09:20:20", replay.Entry, "N", "tuned KVN on NAV1"),
 		moment("09:31:00", replay.Passing, "V", "passing DAM"),
 		moment("09:36:00", replay.Mistake, "", "tank to left: late"),
@@ -180,7 +180,7 @@ func TestSteps(t *testing.T) {
 	r.isAt("09:31:00")
 	r.keys("<tab>", "<left>")
 	r.isAt("09:20:00")
-	r.shows("NAV1 to KVN was due")
+	r.shows("tune NAV1 KVN was due")
 	r.keys("<tab>")
 	r.shows("the arrows step by mistake")
 	r.keys("<right>")

@@ -80,7 +80,7 @@ func degrees(direction *float64) string {
 func leg(s flight.Snapshot, _ []string) []string {
 	lines := []string{fmt.Sprintf("%s, leg %d %s to %s, clock %s", s.Phase, s.Leg.Index, s.Leg.From, s.Leg.To, spanOf(s.Clock.LegSeconds))}
 	if h := s.Holding; h != nil {
-		lines = append(lines, fmt.Sprintf("holding at %s since %s, fuel %.1f, leave by %s, for what is wanted %s", h.Point, zulu(h.Since), h.Fuel,
+		lines = append(lines, fmt.Sprintf("holding at %s since %s, fuel %.1f, latest departure %s, for what is wanted %s", h.Point, zulu(h.Since), h.Fuel,
 			zuluOf(h.LeaveBy), zuluOf(h.Leave)))
 	}
 	steer := fmt.Sprintf("steer %s, track %s", degrees(s.Steer.HeadingMagnetic), degrees(s.Steer.TrackMagnetic))
@@ -125,7 +125,7 @@ func arrival(s flight.Snapshot, _ []string) []string {
 	line := fmt.Sprintf("%s %s ±%s, %.1f nm, fuel %.1f, reserve %.0f of %.0f min", d.Point, zulu(d.ETA), span(d.ETASigmaSeconds), d.ToGoNM, d.Fuel,
 		d.ReserveHeldMinutes, d.ReserveMinutes)
 	if d.BeforeSunsetMinutes != nil && d.BeforeDarkMinutes != nil {
-		line += fmt.Sprintf(", sunset in %.0f, dark in %.0f min after", *d.BeforeSunsetMinutes, *d.BeforeDarkMinutes)
+		line += fmt.Sprintf(", sunset in %.0f, night in %.0f min after", *d.BeforeSunsetMinutes, *d.BeforeDarkMinutes)
 	}
 	return []string{line}
 }
@@ -429,7 +429,7 @@ func back(s flight.Snapshot, _ []string) []string {
 				r.TurnRule, r.TurnExact, degrees(r.HeadingMagnetic), r.ThenTurnRule))
 		}
 	}
-	for name, point := range map[string]*flight.CriticalPoint{"equal time": s.Critical.EqualTime, "no return": s.Critical.NoReturn} {
+	for name, point := range map[string]*flight.CriticalPoint{"PET": s.Critical.EqualTime, "PNR": s.Critical.NoReturn} {
 		if point != nil {
 			lines = append(lines, fmt.Sprintf("%s: leg %d after %.1f nm, %s, %.0f min back to %s", name, point.Leg, point.AfterNM, zulu(point.ETA), point.Minutes, point.Back))
 		}

@@ -10,7 +10,7 @@ import (
 // reserve, the alternates and what readings say over time.
 func fuelView(s flight.Snapshot, _ []string) []string {
 	k := s.Tanks
-	line := fmt.Sprintf("usable %.1f, lasts %.0f min by plan", k.TotalUsable, k.Endurance.PlanMinutes)
+	line := fmt.Sprintf("usable %.1f, endurance %.0f min by plan", k.TotalUsable, k.Endurance.PlanMinutes)
 	if m := k.Endurance.MeterMinutes; m != nil {
 		line += fmt.Sprintf(", %.0f by flow meter", *m)
 	}
@@ -19,7 +19,7 @@ func fuelView(s flight.Snapshot, _ []string) []string {
 	}
 	lines := []string{line + fmt.Sprintf("; %.0f by %s counts", k.EnduranceMinutes, k.Endurance.By)}
 	if b := k.Burn; b != nil {
-		line := fmt.Sprintf("burn by %d readings %.1f ±%.1f, reckoned %.1f", b.Readings, b.FlowPerHour, b.SigmaPerHour, b.ReckonedPerHour)
+		line := fmt.Sprintf("burn by %d readings %.1f ±%.1f, calculated %.1f", b.Readings, b.FlowPerHour, b.SigmaPerHour, b.ReckonedPerHour)
 		if !b.Counts {
 			line += ", too uncertain to count"
 		}
