@@ -1,6 +1,8 @@
 package air
 
-import "math"
+import (
+	"math"
+)
 
 // The constants of ISO 2533. The lengths are geopotential metres.
 const (
@@ -76,4 +78,55 @@ func heightFt(ratio, tropopauseRatio, exponent float64) float64 {
 		return (tropopauseM - math.Log(ratio/tropopauseRatio)/isothermalPerMetre) / MetresPerFoot
 	}
 	return seaLevelKelvin / lapseKelvinPerM * (1 - math.Pow(ratio, 1/exponent)) / MetresPerFoot
+}
+
+// StandardQNH is the altimeter setting, in hectopascals, with which an altimeter shows pressure altitude.
+const StandardQNH = 1013.25
+
+// PressureAltitudeFt returns the pressure altitude of an altimeter that shows an altitude on a QNH. The scale of an
+// altimeter shifts the reading by the pressure altitude of its setting (the altimeter equation of ISO 2533).
+// With a QFE for the QNH, the altitude is the height shown above the place of the QFE.
+func PressureAltitudeFt(altitudeFt, qnhHPa float64) float64 {
+	return altitudeFt + PressureAltitudeAtFt(qnhHPa)
+}
+
+// AltitudeFt returns what an altimeter set to a QNH shows at a pressure altitude: the inverse of PressureAltitudeFt.
+func AltitudeFt(pressureAltitudeFt, qnhHPa float64) float64 {
+	return pressureAltitudeFt - PressureAltitudeAtFt(qnhHPa)
+}
+
+// TrueAltitudeFt returns the height above sea level at a pressure altitude when the whole air from sea level up is
+// warmer or colder than standard by one deviation: in cold air an altimeter shows more than the height there is. It is the
+// hydrostatic equation integrated over the standard lapse (the accurate method of ICAO Doc 8168, from memory).
+// It holds below the tropopause.
+func TrueAltitudeFt(pressureAltitudeFt, qnhHPa, deviationC float64) float64 {
+	surfaceFt := PressureAltitudeAtFt(qnhHPa)
+	stretchM := deviationC / lapseKelvinPerM * math.Log(isaKelvin(surfaceFt)/isaKelvin(pressureAltitudeFt))
+	return pressureAltitudeFt - surfaceFt + stretchM/MetresPerFoot
+}
+
+// What pilots reckon in the head, to be set beside the exact sums. Each is as taught, not an approximation of ours.
+
+// DensityAltitudeRuleFt adds 120 ft to the pressure altitude for each degree Celsius warmer than standard, standard
+// falling from 15 °C by 2 °C in 1,000 ft. DensityAltitudeFt is exact.
+func DensityAltitudeRuleFt(pressureAltitudeFt, temperatureC float64) float64 {
+	return pressureAltitudeFt + 120*(temperatureC-(15-2*pressureAltitudeFt/1000))
+}
+
+// TASRule adds 2 % to the calibrated airspeed for each 1,000 ft of pressure altitude, whatever the temperature.
+// TASFromCAS is exact.
+func TASRule(casKt, pressureAltitudeFt float64) float64 {
+	return casKt * (1 + 0.02*pressureAltitudeFt/1000)
+}
+
+// PressureAltitudeRuleFt adds so many feet for each hectopascal of the QNH below standard: 27 ft is right near sea level,
+// 30 ft is the round figure. PressureAltitudeFt is exact.
+func PressureAltitudeRuleFt(altitudeFt, qnhHPa, feetPerHPa float64) float64 {
+	return altitudeFt + feetPerHPa*(StandardQNH-qnhHPa)
+}
+
+// TrueAltitudeRuleFt adds 4 % to the altitude for each 10 °C that the air is warmer than standard. TrueAltitudeFt is
+// exact.
+func TrueAltitudeRuleFt(altitudeFt, deviationC float64) float64 {
+	return altitudeFt * (1 + 0.004*deviationC)
 }

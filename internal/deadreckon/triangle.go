@@ -71,3 +71,42 @@ func WindFor(headingTrue, tasKt, trackTrue, groundspeedKt float64) air.Wind {
 
 // Drift returns the angle from the heading to the track made good, right positive, in (-180, 180].
 func Drift(headingTrue, trackTrue float64) float64 { return angle.Turn(headingTrue, trackTrue) }
+
+// MagneticFromTrue returns a direction counted from magnetic north, in [0, 360): "variation west, magnetic best".
+func MagneticFromTrue(directionTrue, declination float64) float64 {
+	return angle.Wrap360(directionTrue - declination)
+}
+
+// TrueFromMagnetic returns a direction counted from true north, in [0, 360): the inverse of MagneticFromTrue.
+func TrueFromMagnetic(directionMagnetic, declination float64) float64 {
+	return angle.Wrap360(directionMagnetic + declination)
+}
+
+// CompassFromMagnetic returns what a compass with a deviation shows on a magnetic heading, in [0, 360). A compass card
+// that gives a signed correction to steer gives the deviation with the other sign.
+func CompassFromMagnetic(headingMagnetic, deviation float64) float64 {
+	return angle.Wrap360(headingMagnetic - deviation)
+}
+
+// Minutes returns the time for a distance: 60 × distance / groundspeed. Without headway (a groundspeed of zero or less) a
+// distance that is left takes for ever, +Inf.
+func Minutes(distanceNM, groundspeedKt float64) float64 {
+	switch {
+	case distanceNM == 0:
+		return 0
+	case groundspeedKt <= 0:
+		return math.Inf(1)
+	}
+	return 60 * distanceNM / groundspeedKt
+}
+
+// Distance returns the distance made good in a time: groundspeed × minutes / 60.
+func Distance(groundspeedKt, minutes float64) float64 { return groundspeedKt * minutes / 60 }
+
+// Groundspeed returns the mean groundspeed of a distance flown in a time: 60 × distance / minutes. No time has no speed: NaN.
+func Groundspeed(distanceNM, minutes float64) float64 {
+	if minutes <= 0 {
+		return math.NaN()
+	}
+	return 60 * distanceNM / minutes
+}
