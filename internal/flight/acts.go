@@ -120,7 +120,7 @@ func init() {
 			act: Flow, takes: []string{"flow", "power"}, given: func(e Event) bool { return e.Flow != nil }, lacks: "give the flow an hour",
 			text:    func(e Event) string { return "flow " + number(e.Flow, "%g an hour") + number(e.Power, " at %g %%") },
 			doubted: (*State).doubtFlow, fold: (*fold).foldFlow, effect: revised,
-			settle: func(p *fold, e Event) { p.tanks.evidence.meter = p.meterNow(e.T) },
+			settle: (*fold).settleFlow,
 		},
 		{
 			act: Tuned, takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",

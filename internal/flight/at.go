@@ -56,7 +56,7 @@ func (s *State) Glance(t time.Time) Snapshot {
 	p := &s.fold
 	snapshot := Snapshot{
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode,
-		Leg: p.legAt(t), Clock: p.clocksAt(t), Steer: p.steerAt(t), Tanks: p.tankFiguresAt(t), Entries: s.entries.all(),
+		Leg: p.legAt(t), Clock: p.clocksAt(t), Steer: p.steerAt(t), Tanks: p.tankFiguresAt(t), Entries: s.entries.All(),
 	}
 	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused
 	if s.setting.Rate != 0 {

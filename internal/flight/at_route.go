@@ -166,7 +166,7 @@ func (f *fold) destinationAt(t time.Time) *DestinationNow {
 	l := &f.legs[end.leg]
 	point := l.line().To
 	d := &DestinationNow{Point: point.Ident, Name: point.Title(), Planned: l.planned, ReserveMinutes: f.sheet.Fuel.ReserveMinutes}
-	usable := f.countedUsable(f.quantitiesAt(t))
+	usable := f.countedUsableAt(t)
 	eta, ok := f.eta(end, t)
 	switch {
 	case !l.actual.IsZero():
@@ -174,7 +174,7 @@ func (f *fold) destinationAt(t time.Time) *DestinationNow {
 	case ok:
 		d.ETA, d.ETASigmaSeconds = eta, 60*f.outlook.sigmaMinutes(end)
 		d.ToGoNM = f.toGoNM(t)
-		d.Fuel = usable - f.fuelTo(eta, t) - fuel.Burned(eta.Sub(t).Minutes(), f.excessPerHour())
+		d.Fuel = usable - f.fuelTo(eta, t) - fuel.Burned(eta.Sub(t).Minutes(), f.tanks.ExcessPerHour())
 	default:
 		return nil
 	}

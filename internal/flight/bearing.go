@@ -83,7 +83,7 @@ func (f *fold) spoiling(c *bearingCheck) string {
 	if f.leg != c.leg {
 		return "another leg was begun in between: begin it anew"
 	}
-	for _, steer := range f.steers.items {
+	for _, steer := range f.steers.All() {
 		if steer.at.After(c.startedAt) && math.Abs(angle.Turn(c.heading, steer.magnetic)) > steady {
 			return "the heading was changed in between: begin it anew"
 		}

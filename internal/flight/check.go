@@ -235,7 +235,7 @@ func (s *State) checkPrompt(e Event) error {
 		}
 		open = append(open, prompt.ID)
 	}
-	if s.fold.prompts.closed.has(e.Prompt) {
+	if s.fold.prompts.closed.Has(e.Prompt) {
 		return refuse("", "%q has been answered already", e.Prompt)
 	}
 	return refuse("open are "+strings.Join(open, ", "), "there is no prompt %q", e.Prompt)
@@ -272,13 +272,13 @@ func (s *State) checkVoid(e Event) error {
 
 // target is the entry that a void or an amendment means.
 func (s *State) target(e Event) (Event, error) {
-	if e.Event < 1 || e.Event > len(s.records.items) {
-		return Event{}, refuse(fmt.Sprintf("entries are numbered from 1 to %d", len(s.records.items)), "there is no entry %d", e.Event)
+	if e.Event < 1 || e.Event > s.records.Len() {
+		return Event{}, refuse(fmt.Sprintf("entries are numbered from 1 to %d", s.records.Len()), "there is no entry %d", e.Event)
 	}
-	if voidedOf(s.records.items)[e.Event-1] {
+	if voidedOf(s.records.All())[e.Event-1] {
 		return Event{}, refuse("", "entry %d is void", e.Event)
 	}
-	return s.records.items[e.Event-1].Event, nil
+	return s.records.All()[e.Event-1].Event, nil
 }
 
 func (s *State) checkAmend(e Event) error {
@@ -289,7 +289,7 @@ func (s *State) checkAmend(e Event) error {
 	if target.Act == Void || target.Act == Amend || target.Act == Clock {
 		return refuse("make a new one", "entry %d is a %s", e.Event, target.Act)
 	}
-	amended, err := s.entries.items[e.Event-1].Event.amended(e.With)
+	amended, err := s.entries.All()[e.Event-1].Event.amended(e.With)
 	if err != nil {
 		return refuse("", "%v", err)
 	}
@@ -318,7 +318,7 @@ func (s *State) doubtAirborne(e Event) error {
 }
 
 func (s *State) doubtClock(e Event) error {
-	if p := &s.fold; e.Set != nil && len(s.records.items) > 0 && e.Set.Before(p.last) {
+	if p := &s.fold; e.Set != nil && s.records.Len() > 0 && e.Set.Before(p.last) {
 		return doubt("the clock would go back before the last entry, %s", say.Time(p.last))
 	}
 	return nil

@@ -36,7 +36,7 @@ func (f *fold) lastDown(t time.Time) (w wayDown, ok bool) {
 	}
 	w.leave = place{f.outlook.way.first + pieces[0].Leg, pieces[0].FromNM}
 	w.leaveAt = f.outlook.after(pieces[0].StartMinutes)
-	if opened, late := f.prompts.opened.find(f.descentID()); late && f.descended.IsZero() {
+	if opened, late := f.prompts.opened.Find(f.descentID()); late && f.descended.IsZero() {
 		w.leaveAt, w.leave = opened, place{leg: f.leg}
 	}
 	return w, true

@@ -31,7 +31,7 @@
 // Read event.go and acts.go, then fold.go, which shows the order in which one thing follows from another; then at.go, where a Snapshot
 // is made. An act is one row of the table in acts.go: what it takes and needs, when it is refused or doubted, its words, which prompts it
 // answers, how it folds and what follows. The ranges of all figures are in parameters.go; [CheckRanges] asks them, and what lies
-// outside, in whatever journal, changes nothing. A flight is a value that is copied by assignment: values.go says how nothing that
+// outside, in whatever journal, changes nothing. A flight is a value that is copied by assignment: package values says how nothing that
 // changes is shared.
 //
 // # What is reckoned
@@ -43,11 +43,11 @@
 //
 // The wind, the place, their standard errors and that of every ETA come from a Kalman filter over the wind's deviation from the forecast,
 // the deviation of the true airspeed, the place along and beside the leg, and the errors of heading and radials (belief.go). Passings,
-// fixes, headings and distances off track that are told, and positions from a feed are its measurements. Tanks are reckoned from the flow of each phase, and planned again after every event
-// that changes them (tanks.go). A gauge that disagrees with the reckoning by more than 8 % of the tank's capacity is said, and the
-// lower figure counts; one that agrees changes nothing, for the reckoning is the finer of the two. All readings together show the burn
-// (tanks_evidence.go); what is burned more than reckoned counts for all that lies ahead: endurance, destination, reserve, alternates, the
-// changes of tank.
+// fixes, headings and distances off track that are told, and positions from a feed are its measurements. Package tanks reckons what is in the
+// tanks from the flow of each phase, and plans their changes again after every event that changes them (fuel.go is what they are told). A
+// gauge that disagrees with the reckoning by more than 8 % of the tank's capacity is said, and the lower figure counts; one that agrees
+// changes nothing, for the reckoning is the finer of the two. All readings together show the burn; what is burned more than reckoned
+// counts for all that lies ahead: endurance, destination, reserve, alternates, the changes of tank.
 //
 // # Prompts
 //

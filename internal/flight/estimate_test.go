@@ -14,6 +14,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // reference are values made with numpy 1.24.2 and GeographicLib 2.0 by testdata/reference.py.
@@ -115,7 +116,7 @@ func TestReadingsAreThoseOfThePlace(t *testing.T) {
 		n, ok := p.here(at)
 		require.True(t, ok)
 		heading := 315.0
-		p.steers = listOf([]steer{{at: at, magnetic: heading}})
+		p.steers = values.ListOf([]steer{{at: at, magnetic: heading}})
 		for ident, shown := range c.Shown {
 			declination := p.declinationAt(n.place)
 			relative := angle.Wrap360(shown.BearingToTrue - declination - heading)
@@ -156,7 +157,7 @@ func TestTunedBeaconsReadAsThePlaceDoes(t *testing.T) {
 		{Act: Tuned, Receiver: "ADF", Beacon: "OBN"},
 		{Act: Steering, Heading: &heading},
 	} {
-		e.N, e.T, e.Rec = len(state.records.items)+1, at, at
+		e.N, e.T, e.Rec = state.records.Len()+1, at, at
 		require.NoError(t, state.Apply(e))
 	}
 	shown := map[string]*BeaconNow{}
@@ -171,7 +172,7 @@ func TestTunedBeaconsReadAsThePlaceDoes(t *testing.T) {
 	qdm := c.Shown["OBN"].BearingToTrue - p.declinationAt(place{1, c.Along})
 	require.InDelta(t, 0, angle.Turn(qdm, *shown["ADF"].QDM), 0.01)
 	require.InDelta(t, 0, angle.Turn(qdm-heading, *shown["ADF"].Relative), 0.01)
-	require.NoError(t, state.Apply(Event{N: len(state.records.items) + 1, T: at, Rec: at, Act: Tuned, Receiver: "NAV1", Beacon: "GRN"}))
+	require.NoError(t, state.Apply(Event{N: state.records.Len() + 1, T: at, Rec: at, Act: Tuned, Receiver: "NAV1", Beacon: "GRN"}))
 	require.Equal(t, "TO", state.At(at).Radio[0].Tuned.Sense.String())
 }
 
@@ -192,7 +193,7 @@ func TestFixesFindThePlace(t *testing.T) {
 			if e.Act == "" {
 				e.Act = Fix
 			}
-			e.N, e.T, e.Rec = len(state.records.items)+1, at, at
+			e.N, e.T, e.Rec = state.records.Len()+1, at, at
 			require.NoError(t, state.Apply(e))
 		}
 		now := state.At(at).Position

@@ -250,8 +250,8 @@ func (f *fold) headingMagnetic(n now) float64 {
 
 // steering is the heading told on this leg; nil when none was.
 func (f *fold) steering() *float64 {
-	if n := len(f.steers.items); n > 0 {
-		return ref(f.steers.items[n-1].magnetic)
+	if n := f.steers.Len(); n > 0 {
+		return ref(f.steers.All()[n-1].magnetic)
 	}
 	return nil
 }

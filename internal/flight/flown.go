@@ -5,6 +5,7 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // mark is a passing.
@@ -67,7 +68,7 @@ func (f *fold) foldOffBlocks(e Event) bool {
 		return false
 	}
 	f.offBlocks = e.T
-	f.tanks.startEngine(e.T)
+	f.tanks.StartEngine(e.T)
 	f.anchor.at = e.T.Add(f.taxi())
 	return true
 }
@@ -77,7 +78,7 @@ func (f *fold) foldAirborne(e Event) bool {
 		return false
 	}
 	if f.offBlocks.IsZero() { // never said: as planned before take-off
-		f.tanks.startEngine(e.T.Add(-f.taxi()))
+		f.tanks.StartEngine(e.T.Add(-f.taxi()))
 	}
 	f.burnUntil(e.T)
 	f.airborne = e.T
@@ -91,7 +92,7 @@ func (f *fold) foldAirborne(e Event) bool {
 func (f *fold) startLeg(m mark) {
 	f.lastPassed = m
 	f.marks = []mark{m}
-	f.steers = list[steer]{}
+	f.steers = values.List[steer]{}
 	f.onLegs(m.leg, func(l *leg) { l.started, l.startedNM = m.at, m.afterNM })
 	started := f.anchor
 	f.evidence = &started
@@ -163,6 +164,7 @@ func (f *fold) foldOnBlocks(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	f.onBlocks = e.T
+	f.tanks.StopEngine()
 	return true
 }
 
@@ -171,7 +173,7 @@ func (f *fold) foldSteering(e Event) bool {
 		return false
 	}
 	f.predict(e.T)
-	f.steers = f.steers.with(steer{e.T, *e.Heading})
+	f.steers = f.steers.With(steer{e.T, *e.Heading})
 	return true
 }
 
@@ -195,7 +197,7 @@ func (f *fold) foldAltimeter(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	f.reanchor(e.T)
-	f.forecast.QNH, f.prompts.worded = *e.QNH, newFinds[wording, words]()
+	f.forecast.QNH, f.prompts.worded = *e.QNH, values.NewFinds[wording, words]()
 	return true
 }
 

@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/tanks"
+	"example.com/legclock/internal/values"
 )
 
 // fold is what the standing events of a flight come to, in the order of their times. It is a pipeline of values, in the order in which
@@ -11,18 +13,19 @@ import (
 //
 //	event → flown → reckoned → outlook → tanks → prompts
 //
-// A fold is copied by assignment; values.go says why that is safe.
+// A fold is copied by assignment; package values says why that is safe.
 type fold struct {
 	sheet *sheet.Sheet
 	places
 
-	flown             // where we have been: way.go, divert.go
-	reckoned          // what is believed of the wind, the airspeed and the place: belief.go, fixes.go
-	outlook  *outlook // what lies ahead, by that belief: outlook.go
-	critical critical // on it: ways_out.go
-	tanks    tanks    // what is in them, was and will be: tanks.go, tanks_evidence.go, tanks_plan.go
-	prompts  prompts  // what is to be done: prompt.go, prompt_route.go, prompt_checks.go
-	told     told     // what changes none of these: radio.go, cross.go, bearing.go, offer.go
+	flown                               // where we have been: way.go, divert.go
+	reckoned                            // what is believed of the wind, the airspeed and the place: belief.go, fixes.go
+	outlook     *outlook                // what lies ahead, by that belief: outlook.go
+	critical    critical                // on it: ways_out.go
+	tanks       tanks.Tanks             // what is in them, was and will be: package tanks, and fuel.go
+	latestTurns *values.Found[[]turnBy] // by then: ways_out.go
+	prompts     prompts                 // what is to be done: prompt.go, prompt_route.go, prompt_checks.go
+	told        told                    // what changes none of these: radio.go, cross.go, bearing.go, offer.go
 
 	last time.Time // of the last event
 }
@@ -40,9 +43,9 @@ type flown struct {
 	// lastPassed is the last place passed, in time and on the legs; marks are those on the leg being flown, its start first.
 	lastPassed mark
 	marks      []mark
-	spoiled    bool        // something since the last passing spoils a sum
-	sum        string      // of the last two passings that have one
-	steers     list[steer] // on this leg
+	spoiled    bool               // something since the last passing spoils a sum
+	sum        string             // of the last two passings that have one
+	steers     values.List[steer] // on this leg
 	holding    time.Time
 	holdPoint  string
 	standIn    string // what is said of an altitude that the aircraft's tables do not reach
@@ -58,9 +61,10 @@ type reckoned struct {
 	// evidence is where the next interval begins that tells of the wind; nil when something came between.
 	evidence *anchor
 	misfit   *misfit
-	station  string    // the beacon that the last radial was of
-	offTrack *beside   // nil: nobody said, on this leg
-	feedAt   time.Time // of the last position that was reckoned from
+	station  string                  // the beacon that the last radial was of
+	offTrack *beside                 // nil: nobody said, on this leg
+	feedAt   time.Time               // of the last position that was reckoned from
+	flows    map[sheet.Phase]float64 // per hour, as far as they were told; never changed but replaced
 }
 
 // told is what was told and is kept as it is.
@@ -70,7 +74,7 @@ type told struct {
 	watched   watch
 	offer     offer
 	cleared   []ClearedNow // the last of each kind
-	receivers book[receiver]
+	receivers values.Book[receiver]
 	reported  estimate // in the last position report
 }
 
@@ -82,7 +86,7 @@ func newFold(s *sheet.Sheet, places places) fold {
 			anchor:   anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: byReckoning},
 			forecast: s.Air, belief: prior(s.Plan.Conditions.WindErrorKt),
 		},
-		outlook: &outlook{}, tanks: newTanks(s.Plan), prompts: prompts{worded: newFinds[wording, words]()},
+		outlook: &outlook{}, tanks: tanks.New(s.Plan, s.Fuel.Reserve), prompts: prompts{worded: values.NewFinds[wording, words]()},
 		told: told{cleared: []ClearedNow{}},
 	}
 	f.belief = f.belief.told(alongNM, 0, f.takeOffErrorNM())
@@ -131,5 +135,6 @@ func (f *fold) revise(t time.Time) {
 	f.outlook = f.reckon()
 	f.critical = f.findCritical(t)
 	f.planTanks(t)
+	f.latestTurns = &values.Found[[]turnBy]{}
 	f.makePrompts(t)
 }

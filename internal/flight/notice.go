@@ -46,7 +46,7 @@ func (f *fold) tankNotices(s *Snapshot, add notify) {
 		}
 	}
 	if limit := s.Tanks.MaxImbalance; limit != nil && s.Tanks.Imbalance > *limit {
-		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, f.unit(), s.Tanks.HeavySide)
+		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, f.tanks.Unit(), s.Tanks.HeavySide)
 	}
 	const lowMinutes = 10
 	for _, tank := range s.Tanks.Tanks {

@@ -49,7 +49,7 @@ func (f *fold) reckon() *outlook {
 		return a
 	}
 	f.reckonWay(a, f.belief.mean, a.way.route.Reckon)
-	f.overrideFlows(a)
+	a.overrideFlows(f.flows)
 	a.gather()
 	return a
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // pending is an open prompt as it was made when the last event was folded. What depends on the moment is put in by promptsAt.
@@ -23,16 +24,16 @@ type pending struct {
 // prompts is the queue of what is to be done, and what became of it.
 type prompts struct {
 	made     []pending
-	were     map[string]wasDue // just before the event being folded
-	answered list[Prompt]      // oldest first
-	closed   book[bool]
-	snoozed  book[time.Time] // until; zero: no more
-	opened   book[time.Time] // due times of prompts that the way ahead no longer tells
-	rounds   book[round]     // repeating checks, by name
-	passedAt book[time.Time]
+	were     map[string]wasDue   // just before the event being folded
+	answered values.List[Prompt] // oldest first
+	closed   values.Book[bool]
+	snoozed  values.Book[time.Time] // until; zero: no more
+	opened   values.Book[time.Time] // due times of prompts that the way ahead no longer tells
+	rounds   values.Book[round]     // repeating checks, by name
+	passedAt values.Book[time.Time]
 	confirm  confirmation
 	report   reportDue
-	worded   *finds[wording, words] // what they say at the altimeter setting
+	worded   *values.Finds[wording, words] // what they say at the altimeter setting
 	// answeredStep is the radio step of the prompt that the event being folded answers.
 	answeredStep *sheet.RadioStep
 }
@@ -103,7 +104,7 @@ func (f *fold) answer(e Event, r *row) {
 	}
 	slices.SortStableFunc(asked, func(a, b pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
-	if set, tuned := f.told.receivers.find(e.Receiver); e.Act == Identified && tuned && set.beacon.Ident == e.Beacon {
+	if set, tuned := f.told.receivers.Find(e.Receiver); e.Act == Identified && tuned && set.beacon.Ident == e.Beacon {
 		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
 	}
 	for _, open := range asked {
@@ -128,11 +129,11 @@ func (f *fold) close(open pending, e Event) {
 	if e.Act == Skipped {
 		prompt.State = PromptSkipped
 	}
-	q.answered = q.answered.with(prompt)
-	q.closed = q.closed.with(prompt.ID, true)
+	q.answered = q.answered.With(prompt)
+	q.closed = q.closed.With(prompt.ID, true)
 	q.made = slices.DeleteFunc(slices.Clone(q.made), func(other pending) bool { return other.ID == prompt.ID })
-	if q.snoozed.has(prompt.ID) {
-		q.snoozed = q.snoozed.with(prompt.ID, time.Time{})
+	if q.snoozed.Has(prompt.ID) {
+		q.snoozed = q.snoozed.With(prompt.ID, time.Time{})
 	}
 	if open.step != nil {
 		q.answeredStep = open.step
@@ -143,7 +144,7 @@ func (f *fold) close(open pending, e Event) {
 		}
 	}
 	if open.round != "" {
-		q.rounds = q.rounds.with(open.round, round{count: q.rounds.at(open.round).count + 1, last: e.T})
+		q.rounds = q.rounds.With(open.round, round{count: q.rounds.At(open.round).count + 1, last: e.T})
 	}
 }
 
@@ -153,12 +154,12 @@ func (f *fold) foldSnoozed(e Event) bool {
 	if e.Minutes != nil {
 		length = minutes(*e.Minutes)
 	}
-	f.prompts.snoozed = f.prompts.snoozed.with(e.Prompt, e.T.Add(length))
+	f.prompts.snoozed = f.prompts.snoozed.With(e.Prompt, e.T.Add(length))
 	return true
 }
 
 func (q *prompts) passed(point string, at time.Time, routePoint bool) {
-	q.passedAt = q.passedAt.with(point, at)
+	q.passedAt = q.passedAt.With(point, at)
 	if routePoint {
 		q.report = reportDue{point: point, at: at, next: true}
 	}
@@ -239,8 +240,8 @@ func (f *fold) keepOpened(t time.Time) {
 	for i := range f.prompts.made {
 		open := &f.prompts.made[i]
 		if (open.Kind == PromptCheck || open.Kind == PromptDescent) && open.at != nil && !open.again {
-			if due := f.prompts.were[open.ID].due; !due.After(t) && !f.prompts.opened.at(open.ID).Equal(due) {
-				f.prompts.opened = f.prompts.opened.with(open.ID, due)
+			if due := f.prompts.were[open.ID].due; !due.After(t) && !f.prompts.opened.At(open.ID).Equal(due) {
+				f.prompts.opened = f.prompts.opened.With(open.ID, due)
 			}
 		}
 	}
@@ -249,13 +250,13 @@ func (f *fold) keepOpened(t time.Time) {
 // add puts a prompt into the queue unless it has been answered. Its answer defaults to "done".
 func (f *fold) add(open pending) {
 	q := &f.prompts
-	if q.closed.has(open.ID) {
+	if q.closed.Has(open.ID) {
 		return
 	}
 	if open.Answer.Act == "" {
 		open.Answer = Answer{Act: Done, Prompt: open.ID}
 	}
-	if due, kept := q.opened.find(open.ID); kept && open.at != nil {
+	if due, kept := q.opened.Find(open.ID); kept && open.at != nil {
 		open.Due, open.at = due, nil
 	}
 	if open.Detail == nil {
@@ -274,10 +275,10 @@ func (f *fold) add(open pending) {
 func (f *fold) promptsAt(t time.Time) []Prompt {
 	const mostAnswered = 40
 	q := &f.prompts
-	answered := min(len(q.answered.items), mostAnswered)
+	answered := min(q.answered.Len(), mostAnswered)
 	list := f.openAt(t, answered)
 	for i := range answered {
-		list = append(list, q.answered.items[len(q.answered.items)-1-i])
+		list = append(list, q.answered.All()[q.answered.Len()-1-i])
 	}
 	return list
 }
@@ -344,7 +345,7 @@ func (open *pending) delayed(delay time.Duration) Prompt {
 // stateAt is a prompt as it stands at a moment, its times moved by a delay.
 func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prompt, bool) {
 	prompt := open.delayed(delay)
-	until := q.snoozed.at(prompt.ID)
+	until := q.snoozed.At(prompt.ID)
 	if !until.IsZero() && until.After(prompt.Due) {
 		prompt.Due = until
 		prompt.Snoozed = t.Before(until)
@@ -366,7 +367,7 @@ func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prom
 }
 
 // Answered lists every prompt of the flight that was answered, the earliest first.
-func (s *State) Answered() []Prompt { return s.fold.prompts.answered.all() }
+func (s *State) Answered() []Prompt { return s.fold.prompts.answered.All() }
 
 // sortedNames are the keys of a map in order.
 func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

@@ -92,7 +92,7 @@ func (f *fold) repeat(kind PromptKind, key string, check plan.Check, offset time
 		return
 	}
 	every := minutes(*check.EveryMinutes)
-	state := f.prompts.rounds.at(key)
+	state := f.prompts.rounds.At(key)
 	due := start.Add(every).Add(offset)
 	if state.count > 0 {
 		due, at = state.last.Add(every), nil
@@ -148,7 +148,7 @@ func (f *fold) noteCruise(t time.Time) {
 
 func (f *fold) promptThrough(id string, check plan.Check, altitudeFt float64, phase sheet.Phase) {
 	here := place{leg: f.leg, afterNM: f.legs[f.leg].line().DistanceNM}
-	if due, kept := f.prompts.opened.find(id); kept {
+	if due, kept := f.prompts.opened.Find(id); kept {
 		f.checkPrompt(id, check, due, nil)
 		return
 	}
@@ -158,7 +158,7 @@ func (f *fold) promptThrough(id string, check plan.Check, altitudeFt float64, ph
 }
 
 func (f *fold) promptPassing(id string, check plan.Check) {
-	if at, passed := f.prompts.passedAt.find(check.Passing); passed {
+	if at, passed := f.prompts.passedAt.Find(check.Passing); passed {
 		f.checkPrompt(id, check, at, nil)
 		return
 	}
@@ -168,7 +168,7 @@ func (f *fold) promptPassing(id string, check plan.Check) {
 }
 
 func (f *fold) promptBefore(id string, check plan.Check) {
-	if _, passed := f.prompts.passedAt.find(check.Before); passed {
+	if _, passed := f.prompts.passedAt.Find(check.Before); passed {
 		return
 	}
 	if at, due, ok := f.nameAhead(check.Before); ok {
@@ -275,7 +275,7 @@ func (f *fold) promptDescent() {
 	}
 	arrivalFt, descends := f.legs[f.leg].way.route.ArrivalFt()
 	id := f.descentID()
-	opened, late := f.prompts.opened.find(id)
+	opened, late := f.prompts.opened.Find(id)
 	top, ok := f.outlook.topOfDescent()
 	if !descends || !ok && !late {
 		return
@@ -334,7 +334,7 @@ func (f *fold) reportLines(t time.Time) []string {
 			lines = append(lines, fmt.Sprintf("%s %s", to.Title(), minuteText(eta)))
 		}
 	}
-	return append(lines, "endurance "+longText(f.enduranceAt(f.quantitiesAt(t)).CountsMinutes))
+	return append(lines, "endurance "+longText(f.tanks.EnduranceOf(f.quantitiesAt(t), f.cruise()).CountsMinutes))
 }
 
 // pointTitle is the name of a point as it is spoken.

@@ -34,7 +34,7 @@ func (f *fold) promptTurns() {
 		if !f.legs[i].last() {
 			prompt.Text = f.turnText(i)
 		}
-		prompt.Detail = f.prompts.worded.get(wording{way: f.legs[i].way, local: f.legs[i].local}, func() words { return words{detail: f.turnDetail(i)} }).detail
+		prompt.Detail = f.prompts.worded.Get(wording{way: f.legs[i].way, local: f.legs[i].local}, func() words { return words{detail: f.turnDetail(i)} }).detail
 		f.add(pending{Prompt: prompt, at: &end})
 	}
 }
@@ -111,7 +111,7 @@ func (f *fold) promptTunes() {
 	}
 	settings := map[string]tuning{}
 	for _, name := range f.sheet.Plan.Aircraft.Receivers {
-		if set, tuned := f.told.receivers.find(name); tuned {
+		if set, tuned := f.told.receivers.Find(name); tuned {
 			settings[name] = tuning{set.beacon.Ident, set.course}
 		}
 	}
@@ -124,7 +124,7 @@ func (f *fold) promptTunes() {
 			if seen[id]++; seen[id] > 1 {
 				id = fmt.Sprintf("%s-%d", id, seen[id])
 			}
-			if f.prompts.closed.has(id) {
+			if f.prompts.closed.Has(id) {
 				continue
 			}
 			before, after := settings[step.Receiver], tuning{step.Beacon.Ident, step.CourseMagnetic}
@@ -146,7 +146,7 @@ func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnl
 			return
 		}
 	}
-	told := f.prompts.worded.get(wording{f.legs[index].way, f.legs[index].local, step, courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
+	told := f.prompts.worded.Get(wording{f.legs[index].way, f.legs[index].local, step, courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
 	prompt := Prompt{
 		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
 		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
@@ -195,7 +195,7 @@ type wording struct {
 // promptIdentify asks for what was tuned to be identified.
 func (f *fold) promptIdentify() {
 	for _, name := range f.sheet.Plan.Aircraft.Receivers {
-		set, tuned := f.told.receivers.find(name)
+		set, tuned := f.told.receivers.Find(name)
 		if !tuned || set.identified {
 			continue
 		}

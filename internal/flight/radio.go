@@ -28,7 +28,7 @@ func (f *fold) foldTuned(e Event) bool {
 	if !ok {
 		return false
 	}
-	before, tuned := f.told.receivers.find(e.Receiver)
+	before, tuned := f.told.receivers.Find(e.Receiver)
 	set := receiver{beacon: beacon, tunedAt: e.T, tunedLeg: f.leg}
 	if tuned && before.beacon.Ident == beacon.Ident {
 		set.identified, set.course = before.identified, before.course
@@ -36,17 +36,17 @@ func (f *fold) foldTuned(e Event) bool {
 	if step, ok := f.stepFor(e.Receiver, e.Beacon); ok {
 		set.course = step.CourseMagnetic
 	}
-	f.told.receivers = f.told.receivers.with(e.Receiver, set)
+	f.told.receivers = f.told.receivers.With(e.Receiver, set)
 	return true
 }
 
 func (f *fold) foldIdentified(e Event) bool {
-	if set, tuned := f.told.receivers.find(e.Receiver); !tuned || set.beacon.Ident != e.Beacon {
+	if set, tuned := f.told.receivers.Find(e.Receiver); !tuned || set.beacon.Ident != e.Beacon {
 		f.foldTuned(e)
 	}
-	if set, tuned := f.told.receivers.find(e.Receiver); tuned {
+	if set, tuned := f.told.receivers.Find(e.Receiver); tuned {
 		set.identified = true
-		f.told.receivers = f.told.receivers.with(e.Receiver, set)
+		f.told.receivers = f.told.receivers.With(e.Receiver, set)
 	}
 	return true
 }
@@ -105,7 +105,7 @@ func (f *fold) radioAt(t time.Time) []ReceiverNow {
 	list := make([]ReceiverNow, 0, len(f.sheet.Plan.Aircraft.Receivers))
 	for _, name := range f.sheet.Plan.Aircraft.Receivers {
 		now := ReceiverNow{Receiver: name, Next: f.nextBeacon(name, t)}
-		if set, tuned := f.told.receivers.find(name); tuned {
+		if set, tuned := f.told.receivers.Find(name); tuned {
 			now.Identified = set.identified
 			now.Tuned = f.beaconNow(set, position, n, flying, t)
 		}

@@ -1,6 +1,20 @@
 package flight
 
-import "time"
+import (
+	"time"
+
+	"example.com/legclock/internal/tanks"
+)
+
+// What package tanks says of the fuel.
+type (
+	TankMoment     = tanks.Moment
+	TankChangeMade = tanks.ChangeMade
+	GaugeReading   = tanks.Reading
+	PairNow        = tanks.Pair
+	Endurance      = tanks.Endurance
+	BurnNow        = tanks.BurnFound
+)
 
 // TanksNow is the fuel, in the aircraft's unit.
 type TanksNow struct {
@@ -35,56 +49,6 @@ type TanksNow struct {
 	// the other may be some time from now, and between two moments quantities go evenly.
 	History []TankMoment `json:"-"`
 	Ahead   []TankMoment `json:"-"`
-}
-
-// TankMoment is what is in the tanks at a time, as the aircraft lists them, and by how much the first of each pair holds more than the
-// second.
-type TankMoment struct {
-	At          time.Time
-	Quantities  []float64
-	Differences []float64
-}
-
-// GaugeReading is what a gauge showed, beside what was reckoned from what had been filled and burned.
-type GaugeReading struct {
-	At       time.Time `json:"at"`
-	Tank     string    `json:"tank"`
-	Read     float64   `json:"read"`
-	Reckoned float64   `json:"calculated"`
-}
-
-// PairNow is two tanks that the limit compares.
-type PairNow struct {
-	First      string  `json:"first"`
-	Second     string  `json:"second"`
-	Difference float64 `json:"difference"` // first less second
-}
-
-// What the endurance that counts comes from.
-const (
-	byPlan   = "plan"
-	byMeter  = "flow meter"
-	byGauges = "gauges"
-)
-
-// Endurance is how long the usable fuel lasts in cruise, by every witness. The least counts; what gauges show counts once its error
-// is small enough.
-type Endurance struct {
-	PlanMinutes        float64  `json:"plan_minutes"`  // at the flow of the aircraft's table
-	MeterMinutes       *float64 `json:"meter_minutes"` // at the flow that was told
-	GaugesMinutes      *float64 `json:"gauges_minutes"`
-	GaugesSigmaMinutes *float64 `json:"gauges_sigma_minutes"` // one standard error
-	CountsMinutes      float64  `json:"counts_minutes"`
-	By                 string   `json:"by"` // "plan", "flow meter" or "gauges"
-}
-
-// BurnNow is the burn in cruise that gauge readings show, against the one that is reckoned with.
-type BurnNow struct {
-	FlowPerHour     float64 `json:"flow"`
-	SigmaPerHour    float64 `json:"sigma"` // one standard error
-	ReckonedPerHour float64 `json:"calculated"`
-	Readings        int     `json:"readings"`
-	Counts          bool    `json:"counts"` // its error is small enough
 }
 
 // FuelTrend is what readings say of the fuel over time, in a sentence.
@@ -122,11 +86,4 @@ type TankChangeNow struct {
 	To            string    `json:"to"`
 	ImbalanceThen float64   `json:"imbalance_then"`
 	HeavyThen     string    `json:"heavy_then"` // the fuller of that pair; empty when level
-}
-
-// TankChangeMade is a change that was made.
-type TankChangeMade struct {
-	At              time.Time `json:"at"`
-	To              string    `json:"to"`
-	ImbalanceBefore float64   `json:"imbalance_before"`
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"time"
+
+	"example.com/legclock/internal/values"
 )
 
 // Record is an entry with the flight time at which it was made.
@@ -25,7 +27,7 @@ func Records(events []Event) ([]Record, error) {
 			return nil, err
 		}
 	}
-	return s.records.items, nil
+	return s.records.All(), nil
 }
 
 // Standing are the records that count, each as its amendments left it, in the order in which they are folded: of their times, those made
@@ -79,7 +81,7 @@ func voidedOf(records []Record) []bool {
 func (s *State) refold(until time.Time) {
 	s.fold = newFold(s.sheet, s.places)
 	s.latest = Record{}
-	for _, r := range Standing(s.records.items) {
+	for _, r := range Standing(s.records.All()) {
 		if !until.IsZero() && r.T.After(until) {
 			continue
 		}
@@ -91,33 +93,33 @@ func (s *State) refold(until time.Time) {
 // markEntries shows in the list of entries what voids and amendments did. The list may be in somebody's Snapshot, so a new one is
 // made.
 func (s *State) markEntries() {
-	voided := voidedOf(s.records.items)
-	entries := make([]Entry, len(s.records.items))
-	for i, r := range s.records.items {
-		entries[i] = Entry{Event: r.Event, Text: Describe(r.Event), Late: s.entries.items[i].Late, Voided: voided[i]}
+	voided := voidedOf(s.records.All())
+	entries := make([]Entry, s.records.Len())
+	for i, r := range s.records.All() {
+		entries[i] = Entry{Event: r.Event, Text: Describe(r.Event), Late: s.entries.All()[i].Late, Voided: voided[i]}
 	}
-	for i, r := range s.records.items {
+	for i, r := range s.records.All() {
 		if r.Act == Amend && !voided[i] {
 			target := &entries[r.Event.Event-1]
 			target.Event, _ = target.Event.amended(r.With)
 			target.Text, target.Amended = Describe(target.Event), true
 		}
 	}
-	s.entries = listOf(entries)
+	s.entries = values.ListOf(entries)
 }
 
 // Until is the state as it was known at a flight time: made of what had been recorded by then, whatever was voided, amended or
 // entered later.
 func (s *State) Until(t time.Time) *State {
 	known := 0
-	for i, r := range s.records.items {
+	for i, r := range s.records.All() {
 		if !r.RecordedAt.After(t) {
 			known = i + 1
 		}
 	}
 	until := New(s.sheet, s.mode)
 	events := make([]Event, known)
-	for i, r := range s.records.items[:known] {
+	for i, r := range s.records.All()[:known] {
 		events[i] = r.Event
 	}
 	_ = until.take(events) // they were taken before
@@ -134,9 +136,9 @@ func (s *State) Hindsight(t time.Time) *State {
 // Undoable is the last entry by the pilot that is not void, the one that "undo" voids; nil when there is none. Clock changes are not
 // undone but changed again, and what the program or a feed logged is not the pilot's.
 func (s *State) Undoable() *Event {
-	voided := voidedOf(s.records.items)
-	for i := len(s.records.items) - 1; i >= 0; i-- {
-		e := s.records.items[i].Event
+	voided := voidedOf(s.records.All())
+	for i := s.records.Len() - 1; i >= 0; i-- {
+		e := s.records.All()[i].Event
 		if !voided[i] && e.By == "" && e.Act.Undone() {
 			return &e
 		}

@@ -6,6 +6,7 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // State is a flight as its journal tells it: a sheet and the events so far. It is changed by Apply alone, and belongs to one
@@ -14,8 +15,8 @@ type State struct {
 	sheet *sheet.Sheet
 	mode  string
 
-	records list[Record]
-	entries list[Entry]
+	records values.List[Record]
+	entries values.List[Entry]
 	setting clock.Setting
 	rewinds int // how often the flight clock was set back
 	places  places
@@ -26,7 +27,7 @@ type State struct {
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode string) *State {
 	places := placesOf(s)
-	return &State{sheet: s, mode: mode, entries: listOf([]Entry{}), places: places, fold: newFold(s, places)}
+	return &State{sheet: s, mode: mode, entries: values.ListOf([]Entry{}), places: places, fold: newFold(s, places)}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.
@@ -64,7 +65,7 @@ func (s *State) Apply(e Event) error {
 	if err := s.record(e); err != nil {
 		return err
 	}
-	last := s.records.items[len(s.records.items)-1]
+	last := s.records.All()[s.records.Len()-1]
 	if e.Act == Void || e.Act == Amend || s.latest.N != 0 && byTime(last, s.latest) < 0 {
 		s.refold(time.Time{})
 		return nil
@@ -76,8 +77,8 @@ func (s *State) Apply(e Event) error {
 
 // record takes an event into the list of entries and follows the clock.
 func (s *State) record(e Event) error {
-	if e.N != len(s.records.items)+1 {
-		return fmt.Errorf("entry %d where %d must follow", e.N, len(s.records.items)+1)
+	if e.N != s.records.Len()+1 {
+		return fmt.Errorf("entry %d where %d must follow", e.N, s.records.Len()+1)
 	}
 	if e.Act == Void || e.Act == Amend {
 		if err := s.checkTarget(e); err != nil {
@@ -88,8 +89,8 @@ func (s *State) record(e Event) error {
 		s.setClock(e)
 	}
 	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), rewinds: s.rewinds}
-	s.records = s.records.with(r)
-	s.entries = s.entries.with(Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
+	s.records = s.records.With(r)
+	s.entries = s.entries.With(Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
 	if e.Act == Void || e.Act == Amend {
 		s.markEntries()
 	}
@@ -101,7 +102,7 @@ func (s *State) checkTarget(e Event) error {
 		return fmt.Errorf("entry %d: no entry %d to %s", e.N, e.Event, e.Act)
 	}
 	if e.Act == Amend {
-		if _, err := s.records.items[e.Event-1].Event.amended(e.With); err != nil {
+		if _, err := s.records.All()[e.Event-1].Event.amended(e.With); err != nil {
 			return fmt.Errorf("entry %d: %w", e.N, err)
 		}
 	}
@@ -114,7 +115,7 @@ func (s *State) setClock(e Event) {
 		s.setting = clock.Real(e.Rec)
 	}
 	s.setting = s.setting.After(e.Rec, clockChange(e))
-	if e.Set != nil && len(s.records.items) > 0 && e.Set.Before(before) {
+	if e.Set != nil && s.records.Len() > 0 && e.Set.Before(before) {
 		s.rewinds++
 	}
 }

@@ -70,7 +70,7 @@ func made(of reflect.Type) bool {
 	case "*sheet.Sheet", "*sheet.Route", "*sheet.RadioStep", "*plan.Plan", "*time.Location", "*atomic.Int64":
 		return true
 	}
-	return strings.HasPrefix(of.String(), "*flight.found[") || strings.HasPrefix(of.String(), "*flight.finds[")
+	return strings.HasPrefix(of.String(), "*values.Found[") || strings.HasPrefix(of.String(), "*values.Finds[")
 }
 
 // Nothing that changes is shared between a flight, its clones and what was taken from it; and looking at a flight does not change it.

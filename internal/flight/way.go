@@ -10,6 +10,7 @@ import (
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // way is a route that is or was flown: the plan's, or a diversion's.
@@ -215,7 +216,7 @@ func (f *fold) goOn(m mark, s spot) {
 	switch {
 	case s.checkpoint == legEnd && f.legs[s.leg].last():
 		f.complete, f.lastPassed = true, m
-		f.marks = added(f.marks, m)
+		f.marks = values.Added(f.marks, m)
 		f.evidence = nil
 	case s.checkpoint == legEnd:
 		f.turnBelief(s.leg)
@@ -228,7 +229,7 @@ func (f *fold) goOn(m mark, s spot) {
 		f.startLeg(m)
 	default:
 		f.lastPassed = m
-		f.marks = added(f.marks, m)
+		f.marks = values.Added(f.marks, m)
 		f.anchor.place = f.onThisLeg(m.afterNM)
 		from := f.anchor
 		f.evidence = &from
@@ -243,7 +244,7 @@ func (f *fold) arrive(t time.Time, s spot, n now) {
 			l.actual = t
 		case departure:
 		default:
-			l.checkpointsActual = replaced(l.checkpointsActual, s.checkpoint, t)
+			l.checkpointsActual = values.Replaced(l.checkpointsActual, s.checkpoint, t)
 		}
 	})
 	f.anchor = anchor{

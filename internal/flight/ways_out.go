@@ -41,7 +41,7 @@ func (f *fold) vantageAt(t time.Time) (v vantage, ok bool) {
 	}
 	v = vantage{
 		at: t, from: position.Place(), declination: f.declinationAt(place{f.leg, position.AfterNM}),
-		tasKt: f.cruiseTAS(), usable: f.countedUsable(f.quantitiesAt(t)), flowPerHour: f.cruiseFlow() + f.excessPerHour(),
+		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(),
 	}
 	v.wind, _ = f.outlook.air.Layers.At(altitudeFt)
 	if n, flying := f.here(t); flying {
@@ -209,7 +209,7 @@ func (f *fold) bingoAt(t time.Time) []LatestDivertNow {
 	if f.flying() && f.delay(t) > 0 {
 		turns = f.turns(t)
 	} else { // as it was after the last act: what is burned until now is reckoned already
-		turns = f.tanks.turns.get(func() []turnBy { return f.turns(f.tanks.plannedAt) })
+		turns = f.latestTurns.Get(func() []turnBy { return f.turns(f.tanks.PlannedAt()) })
 	}
 	for _, turn := range turns {
 		list = append(list, f.bingo(turn, t))
@@ -234,7 +234,7 @@ func (f *fold) bingoStanding(t time.Time) []LatestDivertNow {
 			list = append(list, f.bingo(turn, t))
 			continue
 		}
-		at := shown(plus(t, fuel.EnduranceMinutes(left, f.circlingFlow()+f.excessPerHour())))
+		at := shown(plus(t, fuel.EnduranceMinutes(left, f.circlingFlow()+f.tanks.ExcessPerHour())))
 		list = append(list, LatestDivertNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("leave for %s by %s", point.Title(), say.Time(at))})
 	}
 	return list
@@ -254,7 +254,7 @@ func (f *fold) alternatePoints() []plan.Point {
 
 // aboveReserve is the usable fuel at a moment without the reserve; before take-off without what the taxi still takes, too.
 func (f *fold) aboveReserve(t time.Time) float64 {
-	left := f.countedUsable(f.quantitiesAt(t)) - f.sheet.Fuel.Reserve
+	left := f.countedUsableAt(t) - f.sheet.Fuel.Reserve
 	if f.airborne.IsZero() {
 		left -= f.taxiLeft(t)
 	}
@@ -273,7 +273,7 @@ func (f *fold) fuelStraight(from earth.Position, altitudeFt float64, to earth.Po
 	if err != nil {
 		return math.Inf(1)
 	}
-	return fuel.Burned(deadreckon.Minutes(line.DistanceNM, heading.GroundspeedKt), f.cruiseFlow()+f.excessPerHour())
+	return fuel.Burned(deadreckon.Minutes(line.DistanceNM, heading.GroundspeedKt), f.cruiseFlow()+f.tanks.ExcessPerHour())
 }
 
 // turns finds where each alternate has to be turned to.
@@ -286,7 +286,7 @@ func (f *fold) turns(t time.Time) []turnBy {
 	for _, point := range f.alternatePoints() {
 		left := func(m float64) float64 {
 			at := a.trajectory.At(m)
-			burned := a.trajectory.FuelTo(m) - burnedNow + fuel.Burned(m-now, f.excessPerHour())
+			burned := a.trajectory.FuelTo(m) - burnedNow + fuel.Burned(m-now, f.tanks.ExcessPerHour())
 			return above - burned - f.fuelStraight(a.way.route.PositionAt(at.Leg, at.AfterNM), at.AltitudeFt, point.At)
 		}
 		turns = append(turns, turnWhere(point, left, now, total))
@@ -328,7 +328,7 @@ func (f *fold) bingo(turn turnBy, t time.Time) LatestDivertNow {
 	switch {
 	case turn.all:
 		end := f.outlook.after(f.outlook.trajectory.TotalMinutes()).Add(f.delay(t))
-		b.At = ref(shown(plus(end, fuel.EnduranceMinutes(turn.left, f.circlingFlow()+f.excessPerHour()))))
+		b.At = ref(shown(plus(end, fuel.EnduranceMinutes(turn.left, f.circlingFlow()+f.tanks.ExcessPerHour()))))
 		b.AfterArrival = true
 		b.Text = fmt.Sprintf("from %s, divert to %s by %s", f.legs[f.destination().leg].line().To.Title(), b.Name, say.Time(*b.At))
 	case !math.IsNaN(turn.minutes):
@@ -338,7 +338,7 @@ func (f *fold) bingo(turn turnBy, t time.Time) LatestDivertNow {
 		b.TooLate, b.Text = true, fmt.Sprintf("%s is not reachable in this wind", b.Name)
 	default:
 		b.TooLate, b.Short = true, -turn.left
-		b.Text = fmt.Sprintf("too late for %s: %.1f %s short of the reserve there", b.Name, b.Short, f.unit())
+		b.Text = fmt.Sprintf("too late for %s: %.1f %s short of the reserve there", b.Name, b.Short, f.tanks.Unit())
 	}
 	return b
 }
@@ -348,7 +348,7 @@ func (f *fold) reserveTouchedAt(t time.Time) *time.Time {
 	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
 		return nil
 	}
-	above, extra := f.aboveReserve(t), f.excessPerHour()
+	above, extra := f.aboveReserve(t), f.tanks.ExcessPerHour()
 	if above <= 0 {
 		return ref(shown(t))
 	}
@@ -398,13 +398,13 @@ func (f *fold) findCritical(t time.Time) critical {
 	n, _ := f.here(t)
 	now := n.minutes
 	on := func(m float64) float64 { return total - m - f.backMinutes(m) }
-	usable := f.countedUsable(f.quantitiesAt(t)) - fuel.Burned(f.sheet.Fuel.ReserveMinutes, f.circlingFlow())
+	usable := f.countedUsableAt(t) - fuel.Burned(f.sheet.Fuel.ReserveMinutes, f.circlingFlow())
 	if f.airborne.IsZero() {
 		usable -= f.sheet.Fuel.Taxi
 	}
 	burnedNow := a.trajectory.FuelTo(now)
 	left := func(m float64) float64 {
-		return usable - (a.trajectory.FuelTo(m) - burnedNow) - fuel.Burned(f.backMinutes(m), f.cruiseFlow()+f.excessPerHour()) - fuel.Burned(m-now, f.excessPerHour())
+		return usable - (a.trajectory.FuelTo(m) - burnedNow) - fuel.Burned(f.backMinutes(m), f.cruiseFlow()+f.tanks.ExcessPerHour()) - fuel.Burned(m-now, f.tanks.ExcessPerHour())
 	}
 	return critical{equalTime: fallsToNought(on, now, total), noReturn: fallsToNought(left, now, total)}
 }

@@ -1,0 +1,415 @@
+package flight
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/tanks"
+)
+
+// leastFlow is what an engine that runs uses at least, in any unit an hour.
+const leastFlow = 0.5
+
+// engineUses is what a running engine uses from one time to a later one, with no event between them: a tanks.Burn.
+func (f *fold) engineUses(from, to time.Time) float64 {
+	minutes := to.Sub(from).Minutes()
+	switch {
+	case minutes <= 0:
+		return 0
+	case !f.flying():
+		return fuel.Burned(minutes, f.sheet.Plan.Aircraft.TaxiFlow)
+	case !f.holding.IsZero() || len(f.outlook.trajectory) == 0:
+		return fuel.Burned(minutes, f.circlingFlow())
+	}
+	a := f.outlook
+	start, end := a.minutesOf(from), a.minutesOf(to)
+	limit, _ := a.minutesTo(f.endOfLeg())
+	burned := a.trajectory.FuelTo(math.Min(end, limit)) - a.trajectory.FuelTo(math.Min(start, limit))
+	if beyond := end - math.Max(start, limit); beyond > 0 {
+		burned += fuel.Burned(beyond, a.trajectory[a.trajectory.At(limit).Piece].FlowPerHour)
+	}
+	return burned
+}
+
+// burnUntil takes what was burned up to a time off the tanks.
+func (f *fold) burnUntil(t time.Time) { f.tanks.BurnUntil(t, f.engineUses) }
+
+func (f *fold) quantitiesAt(t time.Time) []float64 { return f.tanks.QuantitiesAt(t, f.engineUses) }
+
+// countedUsableAt is the usable fuel that counts at a moment.
+func (f *fold) countedUsableAt(t time.Time) float64 { return f.tanks.CountedUsable(f.quantitiesAt(t)) }
+
+// circlingFlow is the flow in a hold and in the circuit: holding or, where the aircraft gives none, cruise.
+func (f *fold) circlingFlow() float64 { return f.sheet.Route.ReserveFlow() }
+
+// flowNow is the flow at a moment; 0 when the engine stands.
+func (f *fold) flowNow(t time.Time) float64 {
+	switch {
+	case !f.tanks.Running():
+		return 0
+	case !f.flying():
+		return f.sheet.Plan.Aircraft.TaxiFlow
+	}
+	if n, ok := f.here(t); ok && f.holding.IsZero() {
+		return f.outlook.trajectory[n.point.Piece].FlowPerHour
+	}
+	return f.circlingFlow()
+}
+
+// cruise is the flow in cruise: by the table of the way ahead, else of the sheet's last cruise, else that of holding; and as it was told.
+func (f *fold) cruise() tanks.Cruise {
+	var c tanks.Cruise
+	if flow, told := f.flows[sheet.Cruise]; told {
+		c.Told = &flow
+	}
+	for i, piece := range f.outlook.trajectory {
+		if piece.Phase == sheet.Cruise {
+			c.Table = f.outlook.tableFlow(i)
+			return c
+		}
+	}
+	for i := len(f.sheet.Trajectory) - 1; i >= 0; i-- {
+		if piece := f.sheet.Trajectory[i]; piece.Phase == sheet.Cruise {
+			c.Table = piece.FlowPerHour
+			return c
+		}
+	}
+	c.Table = f.circlingFlow()
+	return c
+}
+
+// cruiseFlow is the flow in cruise that is reckoned with.
+func (f *fold) cruiseFlow() float64 { return f.cruise().Used() }
+
+// overrideFlows puts the flows that the pilot told in place of those of the tables, which are kept.
+func (o *outlook) overrideFlows(told map[sheet.Phase]float64) {
+	if len(told) == 0 {
+		return
+	}
+	o.tableFlows = make([]float64, len(o.trajectory))
+	for i, piece := range o.trajectory {
+		o.tableFlows[i] = piece.FlowPerHour
+		if flow, given := told[piece.Phase]; given {
+			o.trajectory[i].FlowPerHour = flow
+		}
+	}
+}
+
+// tableFlow is the flow of a piece of the trajectory by the aircraft's tables, whatever the pilot told.
+func (o *outlook) tableFlow(piece int) float64 {
+	if o.tableFlows != nil {
+		return o.tableFlows[piece]
+	}
+	return o.trajectory[piece].FlowPerHour
+}
+
+func (f *fold) system() *plan.FuelSystem { return &f.sheet.Plan.Aircraft.Fuel }
+
+// plannedHold is how long a hold is taken to go on, for the changes of tank in it: common practice, no source. Leaving it plans again.
+const plannedHold = 30 * time.Minute
+
+// planTanks plans the changes of tank to come from the quantities, the flows and the times as they are now.
+func (f *fold) planTanks(t time.Time) {
+	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
+		f.tanks.PlanNothing(t)
+		return
+	}
+	f.tanks.Plan(t, f.burnsFrom(t), f.engineUses)
+}
+
+// burnsFrom is the flow from a time to landing: what is left of the taxi, a hold, then the reckoned way, with what gauges show to be
+// burned more.
+func (f *fold) burnsFrom(t time.Time) []fuel.Burn {
+	if len(f.outlook.trajectory) == 0 {
+		return nil
+	}
+	burns := f.outlook.way.route.Burns(f.outlook.trajectory)
+	for i := range burns {
+		burns[i].FlowPerHour += f.tanks.ExcessPerHour()
+	}
+	if n, flying := f.here(t); flying {
+		rest := cutFront(burns, n.minutes)
+		if f.holding.IsZero() {
+			return rest
+		}
+		hold := fuel.Burn{Minutes: plannedHold.Minutes(), FlowPerHour: f.circlingFlow() + f.tanks.ExcessPerHour(), ChangeAllowed: true, Phase: "hold"}
+		return append([]fuel.Burn{hold}, rest...)
+	}
+	taxi := math.Min(f.sheet.Plan.TaxiMinutes, -f.outlook.minutesOf(t))
+	if taxi <= 0 {
+		return burns
+	}
+	return append([]fuel.Burn{{Minutes: taxi, FlowPerHour: f.sheet.Plan.Aircraft.TaxiFlow, Phase: "taxi"}}, burns...)
+}
+
+// cutFront takes some minutes off the front.
+func cutFront(burns []fuel.Burn, minutes float64) []fuel.Burn {
+	for i, burn := range burns {
+		if burn.Minutes > minutes {
+			rest := append([]fuel.Burn(nil), burns[i:]...)
+			rest[0].Minutes -= math.Max(0, minutes)
+			return rest
+		}
+		minutes -= burn.Minutes
+	}
+	return nil
+}
+
+func (f *fold) foldTank(e Event) bool {
+	to := f.system().TankIndex(e.Tank)
+	if to < 0 {
+		return false
+	}
+	f.burnUntil(e.T)
+	if from, changed := f.tanks.Select(to, e.T); changed {
+		f.prompts.confirm = confirmation{number: len(f.tanks.Made()), at: e.T, tank: e.Tank, from: from}
+	}
+	return true
+}
+
+func (f *fold) foldGauges(e Event) bool {
+	f.burnUntil(e.T)
+	f.tanks.Read(e.T, e.Tanks, f.flowNow(e.T))
+	return true
+}
+
+func (f *fold) foldFlow(e Event) bool {
+	if e.Flow == nil || *e.Flow < leastFlow {
+		return false
+	}
+	f.burnUntil(e.T)
+	phase := sheet.Cruise
+	if n, ok := f.here(e.T); ok {
+		phase = n.point.Phase
+	}
+	flows := map[sheet.Phase]float64{}
+	maps.Copy(flows, f.flows)
+	flows[phase] = *e.Flow
+	f.flows = flows
+	return true
+}
+
+// settleFlow sets a flow that was told, once the way ahead is reckoned with it, beside that of the table.
+func (f *fold) settleFlow(e Event) {
+	n, flying := f.here(e.T)
+	if !flying || !f.holding.IsZero() {
+		f.tanks.NoFlow()
+		return
+	}
+	f.tanks.TellFlow(f.outlook.trajectory[n.point.Piece].FlowPerHour, f.outlook.tableFlow(n.point.Piece))
+}
+
+// checkTank refuses a tank that the aircraft does not have.
+func (s *State) checkTank(e Event) error {
+	system := s.fold.system()
+	if system.TankIndex(e.Tank) >= 0 {
+		return nil
+	}
+	names := make([]string, len(system.Tanks))
+	for i, tank := range system.Tanks {
+		names[i] = tank.Name
+	}
+	return refuse("the aircraft has "+strings.Join(names, ", "), "there is no tank %q", e.Tank)
+}
+
+// checkGauges refuses readings that no tank can have.
+func (s *State) checkGauges(e Event) error {
+	system := s.fold.system()
+	for _, name := range sortedNames(e.Tanks) {
+		if err := s.checkTank(Event{Tank: name}); err != nil {
+			return err
+		}
+		capacity := system.Tanks[system.TankIndex(name)].Capacity
+		switch reading := e.Tanks[name]; {
+		case reading > capacity:
+			return refuse(fmt.Sprintf("it is from 0 to %g %s", capacity, s.fold.tanks.Unit()), "%s can't hold %g", name, reading)
+		case !(reading >= 0):
+			return refuse(fmt.Sprintf("it is from 0 to %g %s", capacity, s.fold.tanks.Unit()), "%s can't read %g", name, reading)
+		}
+	}
+	return nil
+}
+
+// doubtGauges doubts readings above what was there before, and those far below what is reckoned.
+func (s *State) doubtGauges(e Event) error {
+	if wrong := s.fold.tanks.Doubt(e.Tanks, s.fold.quantitiesAt(e.T)); wrong != "" {
+		return doubt("%s", wrong)
+	}
+	return nil
+}
+
+// doubtFlow doubts a flow that is far from the table's.
+func (s *State) doubtFlow(e Event) error {
+	const odd = 1.6 // times the flow of the table, or that part of it
+	p := &s.fold
+	n, flying := p.here(e.T)
+	if e.Flow == nil || !flying {
+		return nil
+	}
+	if table := p.outlook.tableFlow(n.point.Piece); *e.Flow > odd*table || *e.Flow < table/odd {
+		return doubt("a flow of %g where the table has %.1f %s/h", *e.Flow, table, p.tanks.Unit())
+	}
+	return nil
+}
+
+// doubtTank doubts a change to a tank that can't feed the engine.
+func (s *State) doubtTank(e Event) error {
+	p := &s.fold
+	i := p.system().TankIndex(e.Tank)
+	if quantity := p.quantitiesAt(e.T)[i]; quantity <= p.system().Tanks[i].Unusable {
+		return doubt("%s has no usable fuel: %.1f %s, %g of it unusable", e.Tank, quantity, p.tanks.Unit(), p.system().Tanks[i].Unusable)
+	}
+	return nil
+}
+
+// confirmAfter is how long after a tank change engine and fuel pressure are to be confirmed: common practice, no source.
+const confirmAfter = time.Minute
+
+// promptTanks asks for the tank changes to come, and for the check after the last one.
+func (f *fold) promptTanks() {
+	k := &f.tanks
+	for i, change := range k.Changes() {
+		prompt := Prompt{
+			ID: fmt.Sprintf("tank-%d", len(k.Made())+1+i), Kind: PromptTank, Text: "tank to " + change.To, Due: change.At,
+			Detail: append(f.tankLines(change.Quantities, change.Imbalance), f.system().ChangeSteps...),
+			Answer: Answer{Act: TankChange, Tank: change.To},
+		}
+		if i == 0 {
+			prompt.LateAt = ref(k.LateAt(change.At, patient))
+		}
+		f.add(pending{Prompt: prompt, at: f.beforeTakeOff(), again: i > 0})
+	}
+	if c := f.prompts.confirm; c.number > 0 && f.onBlocks.IsZero() {
+		f.add(pending{Prompt: Prompt{
+			ID: fmt.Sprintf("confirm-%d", c.number), Kind: PromptConfirm, Text: "engine and fuel pressure on " + c.tank, Due: c.at.Add(confirmAfter),
+			Detail: []string{"as steady as before the change, pressure where it belongs", "if not: back to " + c.from},
+		}})
+	}
+}
+
+// tankAsOfNow puts what is in the tanks in place of what was to be in them when the change was due.
+func (f *fold) tankAsOfNow(prompt *Prompt, t time.Time) {
+	quantities := f.quantitiesAt(t)
+	lines := f.tankLines(quantities, f.tanks.Imbalance(quantities))
+	prompt.Detail = append(lines, prompt.Detail[len(lines):]...)
+}
+
+// beforeTakeOff is the place that times move with until take-off; nil once it is past, when they stand.
+func (f *fold) beforeTakeOff() *place {
+	if f.airborne.IsZero() {
+		return &place{}
+	}
+	return nil
+}
+
+// tankLines say what will be in the tanks.
+func (f *fold) tankLines(quantities []float64, imbalance float64) []string {
+	parts := make([]string, len(quantities))
+	for i, tank := range f.system().Tanks {
+		parts[i] = fmt.Sprintf("%s %.1f", tank.Name, quantities[i])
+	}
+	line := strings.Join(parts, " · ")
+	if limit := f.system().MaxImbalance; limit != nil {
+		line += fmt.Sprintf(", imbalance %.1f of %g", imbalance, *limit)
+	}
+	return []string{line}
+}
+
+func (f *fold) tanksAt(t time.Time) TanksNow {
+	k, now, waiting := &f.tanks, f.tankFiguresAt(t), f.waiting(t)
+	if at := k.LimitAt(); !at.IsZero() {
+		now.LimitAt = ref(shown(at.Add(waiting)))
+	}
+	if at := k.DryAt(); !at.IsZero() {
+		now.DryAt = ref(shown(at.Add(waiting)))
+	}
+	now.Planned = f.changesAt(t)
+	now.Trends = []FuelTrend{}
+	for _, trend := range k.Trends(f.cruiseFlow()) {
+		severity := caution
+		if trend.Grave {
+			severity = alarm
+		}
+		now.Trends = append(now.Trends, FuelTrend{severity, trend.Text})
+	}
+	now.ReserveTouchedAt, now.LatestDivert = f.reserveTouchedAt(t), f.bingoAt(t)
+	now.Ahead = k.Ahead(t, waiting, f.engineUses)
+	if len(now.Planned) > 0 {
+		now.NextChange = &now.Planned[0]
+	}
+	return now
+}
+
+// changesAt are the planned changes, with the due time that the prompt has.
+func (f *fold) changesAt(t time.Time) []TankChangeNow {
+	changes, waiting := []TankChangeNow{}, f.waiting(t)
+	for i, change := range f.tanks.Changes() {
+		due := change.At
+		if i == 0 {
+			due = f.prompts.dueOf(PromptTank, due)
+		}
+		changes = append(changes, TankChangeNow{
+			At: shown(due.Add(waiting)), To: change.To, ImbalanceThen: change.Imbalance, HeavyThen: f.tanks.HeavySide(change.Quantities),
+		})
+	}
+	return changes
+}
+
+// waiting is by how much the tanks' times are put off because take-off is behind its time.
+func (f *fold) waiting(t time.Time) time.Duration {
+	if !f.airborne.IsZero() {
+		return 0
+	}
+	return f.delay(t)
+}
+
+// dueOf is the due time of the first prompt of a kind.
+func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
+	for _, open := range q.made {
+		if open.Kind == kind {
+			return open.Due
+		}
+	}
+	return otherwise
+}
+
+// tankFiguresAt is what is in the tanks and what became of it, without what is to come.
+func (f *fold) tankFiguresAt(t time.Time) TanksNow {
+	k := &f.tanks
+	quantities := f.quantitiesAt(t)
+	now := TanksNow{
+		Unit: f.system().Unit, Selected: k.Selected(), SelectedSince: timeOf(k.Since()),
+		Quantities: map[string]float64{}, Imbalance: k.Imbalance(quantities), HeavySide: k.HeavySide(quantities), Pairs: k.PairsOf(quantities),
+		MaxImbalance: f.system().MaxImbalance, Made: k.Made(),
+		FlowPerHour: f.flowNow(t), TotalUsable: k.Usable(quantities), Endurance: k.EnduranceOf(quantities, f.cruise()), Burn: k.BurnFound(f.cruiseFlow()),
+		ScheduleProblem: k.Problem(), GaugeDisagreement: k.Disagreement(),
+		Readings: k.Readings(), History: k.History(),
+	}
+	now.EnduranceMinutes = now.Endurance.CountsMinutes
+	total := 0.0
+	for i, tank := range f.system().Tanks {
+		one := TankNow{
+			Name: tank.Name, Quantity: quantities[i], Capacity: tank.Capacity, Unusable: tank.Unusable, Selected: k.Feeds(i), MassKg: k.MassKg(quantities[i]),
+		}
+		if read, at, ok := k.LastReading(i); ok {
+			one.Gauge, one.GaugeAt = &read, &at
+		}
+		now.Quantities[tank.Name] = quantities[i]
+		now.Tanks = append(now.Tanks, one)
+		total += quantities[i]
+	}
+	now.MassKg = k.MassKg(total)
+	now.PlannedLandingTotal = f.sheet.Fuel.OnBoard - f.sheet.Fuel.Taxi - f.sheet.Fuel.Trip
+	return now
+}
+
+// fuelSigma is one standard error of what is left after some fuel is burned and a time that has an error of its own.
+func (f *fold) fuelSigma(toBurn, etaSigmaSeconds float64, t time.Time) float64 {
+	return math.Hypot(f.tanks.Sigma(toBurn, f.cruise()), fuel.Burned(etaSigmaSeconds/60, f.flowNow(t)))
+}

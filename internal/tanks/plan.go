@@ -1,0 +1,245 @@
+package tanks
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/sheet"
+)
+
+// planned is what is to be done with the tanks until landing, from the quantities, the flows and the times as they were at a moment.
+type planned struct {
+	at       time.Time // minute 0 of the schedule
+	schedule fuel.Schedule
+	basis    basis    // that it was found for
+	problem  string   // what is wrong with it
+	moments  []Moment // by the schedule
+	limitAt  time.Time
+	dryAt    time.Time
+}
+
+// Change is a change of tank to come.
+type Change struct {
+	At         time.Time
+	To         string
+	Quantities []float64 // then, by the aircraft's order
+	Imbalance  float64   // then
+}
+
+// Plan plans the changes to come from a moment on, for what is to be burned until landing.
+func (k *Tanks) Plan(t time.Time, burns []fuel.Burn, burn Burn) {
+	last := k.planned
+	k.PlanNothing(t)
+	request, err := k.request(t, burns, burn)
+	if err != nil {
+		k.planned.problem = err.Error()
+		return
+	}
+	schedule, ok := k.kept(request, last, t)
+	if ok {
+		k.planned.problem = last.problem
+	} else if schedule, ok = k.found(request, t); !ok {
+		return
+	}
+	k.planned.schedule = schedule
+	for _, minutes := range schedule.Knots() {
+		k.planned.moments = append(k.planned.moments, momentOf(plus(t, minutes), schedule.QuantitiesAt(minutes), k.pairs))
+	}
+	k.findLimits(request)
+}
+
+// PlanNothing is the plan of a flight that has landed.
+func (k *Tanks) PlanNothing(t time.Time) { k.planned = planned{at: t, basis: k.planned.basis} }
+
+// PlannedAt is when the changes to come were planned.
+func (k *Tanks) PlannedAt() time.Time { return k.planned.at }
+
+// Problem is what is wrong with the changes to come; empty: nothing.
+func (k *Tanks) Problem() string { return k.planned.problem }
+
+// LimitAt is when the imbalance limit is reached if nothing is changed; the zero time if it is not.
+func (k *Tanks) LimitAt() time.Time { return k.planned.limitAt }
+
+// DryAt is when the tank in use has no usable fuel left if nothing is changed; the zero time if there is always some.
+func (k *Tanks) DryAt() time.Time { return k.planned.dryAt }
+
+// Changes are the changes to come.
+func (k *Tanks) Changes() []Change {
+	changes := make([]Change, len(k.planned.schedule.Changes))
+	for i, change := range k.planned.schedule.Changes {
+		changes[i] = Change{
+			At: plus(k.planned.at, change.AtMinutes), To: k.system.Tanks[change.To].Name, Quantities: change.Quantities, Imbalance: change.ImbalanceBefore,
+		}
+	}
+	return changes
+}
+
+// found is the best schedule, with what is wrong with it; ok is false where there is none.
+func (k *Tanks) found(request fuel.Request, t time.Time) (schedule fuel.Schedule, ok bool) {
+	k.planned.basis = k.basisOf(request, t)
+	schedule, err := fuel.Plan(request)
+	var broken *fuel.Broken
+	if errors.As(err, &broken) {
+		k.planned.problem = broken.Text
+		if broken.Hint != "" {
+			k.planned.problem += ": " + broken.Hint
+		}
+	} else if err != nil {
+		k.planned.problem = err.Error()
+		return schedule, false
+	}
+	return schedule, true
+}
+
+func (k *Tanks) request(t time.Time, burns []fuel.Burn, burn Burn) (fuel.Request, error) {
+	quantities := map[string]float64{}
+	for i, quantity := range k.QuantitiesAt(t, burn) {
+		quantities[k.system.Tanks[i].Name] = quantity
+	}
+	since := 0.0
+	if k.started {
+		since = math.Max(0, t.Sub(k.since).Minutes())
+	}
+	return sheet.TankRequest(*k.system, quantities, k.Selected(), since, burns, k.reserve)
+}
+
+// findLimits finds when a limit is reached, by the planned burn, if the tank in use stays selected.
+func (k *Tanks) findLimits(request fuel.Request) {
+	request.Rules.ExtraBurnFraction = 0
+	request.Rules.ChangeEveryMinutes = 0
+	still, err := fuel.Follow(request, request.Selected, nil)
+	if err != nil {
+		return
+	}
+	for _, broken := range still.Broken {
+		at := plus(k.planned.at, broken.AtMinutes)
+		switch broken.Rule {
+		case fuel.RuleImbalance:
+			k.planned.limitAt = at
+		case fuel.RuleUsableFuel:
+			k.planned.dryAt = at
+		}
+	}
+}
+
+// LateAt is when a change that is due at a time is late: when the limit is reached or the tank is empty or, where it has a longest time,
+// the patience after that, whichever comes first; the patience after it is due where nothing of that comes.
+func (k *Tanks) LateAt(due time.Time, patience time.Duration) time.Time {
+	var late time.Time
+	consider := func(at time.Time) {
+		if late.IsZero() || at.Before(late) {
+			late = at
+		}
+	}
+	for _, at := range []time.Time{k.planned.limitAt, k.planned.dryAt} {
+		if !at.IsZero() {
+			consider(at)
+		}
+	}
+	if every := k.system.ChangeEveryMinutes; every != nil && k.started {
+		consider(plus(k.since, *every).Add(patience))
+	}
+	switch {
+	case late.IsZero():
+		return due.Add(patience)
+	case late.Before(due):
+		return due
+	}
+	return late
+}
+
+// Ahead is what is planned to be in the tanks, from the last planning to landing, as it looks at a moment: put off by a wait for take-off.
+// Where a change is overdue the rest of the plan stands from what is in the tanks now.
+func (k *Tanks) Ahead(t time.Time, waiting time.Duration, burn Burn) []Moment {
+	p := &k.planned
+	overdue := len(p.schedule.Changes) > 0 && t.After(plus(p.at, p.schedule.Changes[0].AtMinutes))
+	if waiting == 0 && !overdue {
+		return slices.Clip(p.moments)
+	}
+	moved := make([]float64, len(k.quantities))
+	if overdue && waiting == 0 {
+		then := p.schedule.QuantitiesAt(t.Sub(p.at).Minutes())
+		for i, quantity := range k.QuantitiesAt(t, burn) {
+			moved[i] = quantity - then[i]
+		}
+	}
+	var later []Moment
+	for _, moment := range p.moments {
+		if waiting == 0 && !moment.At.After(t) {
+			continue
+		}
+		quantities := slices.Clone(moment.Quantities)
+		for i := range quantities {
+			quantities[i] = max(0, quantities[i]+moved[i])
+		}
+		later = append(later, momentOf(moment.At.Add(waiting), quantities, k.pairs))
+	}
+	return later
+}
+
+// With more than two tanks, or many changes, a schedule takes so long to find that a long journal would take minutes to read. What is
+// left of the last one is kept then as long as the flight ahead is about the one that it was found for, and it still keeps the rules.
+const (
+	quickTanks    = 2               // with so many and
+	quickChanges  = 3               // no more than so many changes to come a schedule is found at once
+	sameBurn      = 0.02            // of what was to be burned
+	sameArrival   = 3 * time.Minute // of the end of the flight
+	sameQuantity  = 1e-6            // in all
+	changedAsSaid = 5 * time.Minute // about its time
+)
+
+// basis is what a schedule was found for.
+type basis struct {
+	at, end             time.Time
+	burn, fed, quantity float64
+}
+
+// basisOf is what a schedule is found for at a time.
+func (k *Tanks) basisOf(request fuel.Request, t time.Time) basis {
+	b := basis{at: t, end: t, fed: k.evidence.fedInAll()}
+	for _, quantity := range request.Quantities {
+		b.quantity += quantity
+	}
+	for _, burn := range request.Burns {
+		b.burn += fuel.Burned(burn.Minutes, burn.FlowPerHour)
+		b.end = plus(b.end, burn.Minutes)
+	}
+	return b
+}
+
+// same reports whether the flight ahead is still about the one that a schedule was found for.
+func (b basis) same(now basis) bool {
+	burned := now.fed - b.fed
+	return now.end.Sub(b.end).Abs() <= sameArrival && math.Abs(b.burn-burned-now.burn) <= sameBurn*b.burn &&
+		math.Abs(b.quantity-burned-now.quantity) <= sameQuantity
+}
+
+// kept is what is left of the last schedule, if that will do.
+func (k *Tanks) kept(request fuel.Request, last planned, t time.Time) (fuel.Schedule, bool) {
+	quick := len(request.Tanks) <= quickTanks && len(last.schedule.Changes) <= quickChanges
+	if quick || last.basis.at.IsZero() || !last.basis.same(k.basisOf(request, t)) {
+		return fuel.Schedule{}, false
+	}
+	elapsed := t.Sub(last.at).Minutes()
+	changes := last.schedule.Changes
+	if request.Selected != last.schedule.StartOn { // a change was made: was it that one?
+		if len(changes) == 0 || changes[0].To != request.Selected || math.Abs(changes[0].AtMinutes-elapsed) > changedAsSaid.Minutes() {
+			return fuel.Schedule{}, false
+		}
+		changes = changes[1:]
+	}
+	left := make([]fuel.Change, len(changes))
+	for i, change := range changes {
+		left[i] = fuel.Change{AtMinutes: math.Max(0, change.AtMinutes-elapsed), To: change.To}
+	}
+	followed, err := fuel.Follow(request, request.Selected, left)
+	sameRule := func(a, b fuel.Broken) bool { return a.Rule == b.Rule }
+	if err != nil || !slices.EqualFunc(followed.Broken, last.schedule.Broken, sameRule) ||
+		followed.HoldsExtraBurn != last.schedule.HoldsExtraBurn || followed.LandsWithReserve != last.schedule.LandsWithReserve {
+		return fuel.Schedule{}, false
+	}
+	return followed, true
+}
