@@ -66,7 +66,7 @@ func (s *State) Glance(t time.Time) Snapshot {
 }
 
 // phaseAt is what the whole flight is in.
-func (f *fold) phaseAt(t time.Time) FlightPhase {
+func (f *ahead) phaseAt(t time.Time) FlightPhase {
 	switch {
 	case !f.onBlocks.IsZero():
 		return Arrived
@@ -106,7 +106,7 @@ func ended(t, end time.Time) time.Time {
 	return t
 }
 
-func (f *fold) clocksAt(t time.Time) Clocks {
+func (f *flown) clocksAt(t time.Time) Clocks {
 	c := Clocks{
 		AirborneSeconds: secondsSince(f.airborne, ended(t, f.landed)),
 		BlockSeconds:    secondsSince(f.offBlocks, ended(t, f.onBlocks)),
@@ -159,7 +159,7 @@ func (f *fold) legAt(t time.Time) LegNow {
 	return now
 }
 
-func (f *fold) markTops(ahead func(kind, name string, afterNM float64)) {
+func (f *ahead) markTops(ahead func(kind, name string, afterNM float64)) {
 	if top, ok := f.outlook.topOfClimb(); ok && top.leg == f.leg {
 		ahead("top-of-climb", "top of climb", top.afterNM)
 	}
@@ -180,7 +180,7 @@ func (f *fold) markTanks(t time.Time, mark func(string, string, float64, time.Ti
 	}
 }
 
-func (f *fold) positionAt(t time.Time) *PositionNow {
+func (f *ahead) positionAt(t time.Time) *PositionNow {
 	n, ok := f.here(t)
 	if !ok {
 		return f.positionWithoutWay()
@@ -204,7 +204,7 @@ func (f *fold) positionAt(t time.Time) *PositionNow {
 
 // positionWithoutWay is the position where nothing is reckoned ahead: on the ground at the departure, from overhead the destination
 // on there; nil where the way ahead can't be reckoned.
-func (f *fold) positionWithoutWay() *PositionNow {
+func (f *believed) positionWithoutWay() *PositionNow {
 	line := f.legs[f.leg].line()
 	point, by := line.To, byPassing
 	altitudeFt := f.anchor.altitudeFt
@@ -223,7 +223,7 @@ func (f *fold) positionWithoutWay() *PositionNow {
 }
 
 // pieceAt is the piece of the way that is flown at a moment, on the ground the first.
-func (f *fold) pieceAt(t time.Time) (sheet.Piece, bool) {
+func (f *ahead) pieceAt(t time.Time) (sheet.Piece, bool) {
 	if len(f.outlook.trajectory) == 0 {
 		return sheet.Piece{}, false
 	}
@@ -233,7 +233,7 @@ func (f *fold) pieceAt(t time.Time) (sheet.Piece, bool) {
 
 // steerPiece is the piece whose heading is steered at a moment: in a climb or descent the one in the middle of what is left of it on
 // this leg, so that the heading stays the same from one layer of air to the next.
-func (f *fold) steerPiece(t time.Time) (sheet.Piece, bool) {
+func (f *ahead) steerPiece(t time.Time) (sheet.Piece, bool) {
 	current, ok := f.pieceAt(t)
 	if !ok || current.Phase == sheet.Cruise {
 		return current, ok
@@ -247,7 +247,7 @@ func (f *fold) steerPiece(t time.Time) (sheet.Piece, bool) {
 	return same[len(same)/2], true
 }
 
-func (f *fold) steerAt(t time.Time) Steer {
+func (f *ahead) steerAt(t time.Time) Steer {
 	l := &f.legs[f.leg]
 	s := Steer{PlannedHeading: ref(l.plannedHeading), Steering: f.steering(), TrackMagnetic: ref(l.line().TrackMagnetic)}
 	if piece, ok := f.steerPiece(t); ok {
@@ -276,7 +276,7 @@ func (f *fold) steerAt(t time.Time) Steer {
 	return s
 }
 
-func (f *fold) groundspeedAt(t time.Time) GroundspeedNow {
+func (f *ahead) groundspeedAt(t time.Time) GroundspeedNow {
 	g := GroundspeedNow{PlannedKt: f.legs[f.leg].plannedKt}
 	if piece, ok := f.pieceAt(t); ok {
 		g.UsedKt = piece.Heading.GroundspeedKt
@@ -291,7 +291,7 @@ func (f *fold) groundspeedAt(t time.Time) GroundspeedNow {
 	return g
 }
 
-func (f *fold) windAt(t time.Time) WindNow {
+func (f *ahead) windAt(t time.Time) WindNow {
 	altitudeFt := f.levelFt(f.leg)
 	if n, ok := f.here(t); ok {
 		altitudeFt = n.point.AltitudeFt

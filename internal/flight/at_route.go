@@ -11,7 +11,7 @@ import (
 
 // routeAt is the whole route: the departure, every checkpoint and leg's end in order. The points that a diversion left out stand
 // before the diversion.
-func (f *fold) routeAt(t time.Time) []RoutePoint {
+func (f *ahead) routeAt(t time.Time) []RoutePoint {
 	first := f.legs[0].line()
 	departed := RoutePoint{
 		Point: first.From.Ident, Name: first.From.Title(), Leg: -1, AltitudeFt: first.From.ElevationFt,
@@ -31,7 +31,7 @@ func (f *fold) routeAt(t time.Time) []RoutePoint {
 	return rows
 }
 
-func (f *fold) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []RoutePoint {
+func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []RoutePoint {
 	line := l.line()
 	row := RoutePoint{
 		Leg: index, LegDistanceNM: line.DistanceNM, TrackMagnetic: line.TrackMagnetic, AltitudeFt: f.levelFt(index),
@@ -58,7 +58,7 @@ func (f *fold) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rout
 }
 
 // times fills in when a row was or will be passed.
-func (f *fold) times(row *RoutePoint, planned, actual, t time.Time) {
+func (f *ahead) times(row *RoutePoint, planned, actual, t time.Time) {
 	row.Planned, row.Actual = planned, timeOf(actual)
 	at := place{row.Leg, row.AfterNM}
 	behind := row.Leg < f.leg || row.Leg == f.leg && at.afterNM < f.lastPassed.afterNM && f.lastPassed.leg == f.leg
@@ -83,7 +83,7 @@ func (r *RoutePoint) difference() {
 
 // plainSums fills in the times that a pilot gets by hand from the last two passings: the plan's times later by what the last point
 // was late, and the plan's minutes stretched as those between the last two points were.
-func (f *fold) plainSums(rows []RoutePoint) {
+func (f *flown) plainSums(rows []RoutePoint) {
 	var passed []RoutePoint
 	for _, row := range rows {
 		if row.Actual != nil {
@@ -115,7 +115,7 @@ func (f *fold) plainSums(rows []RoutePoint) {
 
 // nextAt is the next point to be passed: the first on the leg that has neither been passed nor is so long overdue that it must have
 // been missed.
-func (f *fold) nextAt(t time.Time) *NextPoint {
+func (f *ahead) nextAt(t time.Time) *NextPoint {
 	if f.complete || !f.landed.IsZero() {
 		return nil
 	}
@@ -146,7 +146,7 @@ func missedAfter(sigmaSeconds float64) time.Duration {
 	return max(2*time.Minute, time.Duration(3*sigmaSeconds*float64(time.Second)))
 }
 
-func (f *fold) next(at place, planned, t time.Time) (*NextPoint, bool) {
+func (f *ahead) next(at place, planned, t time.Time) (*NextPoint, bool) {
 	eta, ok := f.eta(at, t)
 	if !ok {
 		return nil, false
@@ -161,7 +161,7 @@ func (f *fold) next(at place, planned, t time.Time) (*NextPoint, bool) {
 	return next, true
 }
 
-func (f *fold) destinationAt(t time.Time) *DestinationNow {
+func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 	end := f.destination()
 	l := &f.legs[end.leg]
 	point := l.line().To
@@ -185,7 +185,7 @@ func (f *fold) destinationAt(t time.Time) *DestinationNow {
 }
 
 // toGoNM is the way to the destination.
-func (f *fold) toGoNM(t time.Time) float64 {
+func (f *ahead) toGoNM(t time.Time) float64 {
 	w := f.legs[f.leg].way
 	toGo := w.route.DistanceNM() - w.route.Legs[f.leg-w.first].StartNM
 	if n, ok := f.here(t); ok {
@@ -196,7 +196,7 @@ func (f *fold) toGoNM(t time.Time) float64 {
 
 // fuelTo is what will be burned from a moment to overhead the destination: what is left of the taxi, the way, and the delay at the
 // flow of now.
-func (f *fold) fuelTo(eta, t time.Time) float64 {
+func (f *ahead) fuelTo(eta, t time.Time) float64 {
 	a := f.outlook
 	flown := max(0, a.minutesOf(t.Add(-f.delay(t))))
 	burned := a.trajectory.Fuel() - a.trajectory.FuelTo(flown)
@@ -207,13 +207,13 @@ func (f *fold) fuelTo(eta, t time.Time) float64 {
 }
 
 // taxiLeft is what the taxi still takes before take-off.
-func (f *fold) taxiLeft(t time.Time) float64 {
+func (f *ahead) taxiLeft(t time.Time) float64 {
 	taxi := min(f.sheet.Plan.TaxiMinutes, f.outlook.after(0).Add(f.delay(t)).Sub(t).Minutes())
 	return fuel.Burned(max(0, taxi), f.sheet.Plan.Aircraft.TaxiFlow)
 }
 
 // daylight is how long before the end of the day an arrival is.
-func (f *fold) daylight(point plan.Point, arrival time.Time) (beforeSunset, beforeDark *float64) {
+func (f *flown) daylight(point plan.Point, arrival time.Time) (beforeSunset, beforeDark *float64) {
 	day := f.dayAt(point, arrival)
 	before := func(end *time.Time) *float64 {
 		if end == nil {
@@ -225,7 +225,7 @@ func (f *fold) daylight(point plan.Point, arrival time.Time) (beforeSunset, befo
 }
 
 // dayAt is the end of the day at a point. It is taken from what is known of the day of the planned arrival.
-func (f *fold) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
+func (f *flown) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
 	const sameDay = 6 * time.Hour
 	if day, known := f.days[point.Ident]; known && arrival.Sub(day.Arrival).Abs() < sameDay && !day.SunDown {
 		return day
@@ -234,7 +234,7 @@ func (f *fold) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
 }
 
 // cruiseTAS is the true airspeed in cruise: that of the way ahead, else the sheet's.
-func (f *fold) cruiseTAS() float64 {
+func (f *ahead) cruiseTAS() float64 {
 	for _, piece := range f.outlook.trajectory {
 		if piece.Phase == sheet.Cruise {
 			return piece.TASKt

@@ -34,7 +34,7 @@ type bearingCheck struct {
 const usualChange = 10
 
 // foldBearing begins a check or, with a bearing farther aft of the same beacon, ends it.
-func (f *fold) foldBearing(e Event) bool {
+func (f *ahead) foldBearing(e Event) bool {
 	beacon, known := f.sheet.Plan.Point(e.Beacon)
 	n, ok := f.here(e.T)
 	if !known || !ok {
@@ -62,7 +62,7 @@ func (f *fold) foldBearing(e Event) bool {
 }
 
 // relativeOf is the bearing of a beacon from the nose, as it was read or by the radial that was.
-func (f *fold) relativeOf(e Event, n now) (relative float64, ok bool) {
+func (f *ahead) relativeOf(e Event, n now) (relative float64, ok bool) {
 	switch {
 	case e.Relative != nil:
 		return *e.Relative, true
@@ -73,12 +73,12 @@ func (f *fold) relativeOf(e Event, n now) (relative float64, ok bool) {
 }
 
 // stationDirection turns a radial, by the station's declination, into a direction by that of the place.
-func (f *fold) stationDirection(ident string, radial float64, n now) float64 {
+func (f *flown) stationDirection(ident string, radial float64, n now) float64 {
 	return radial + f.stations[ident] - f.declinationAt(n.place)
 }
 
 // spoiling says why a check is none; empty while it is good.
-func (f *fold) spoiling(c *bearingCheck) string {
+func (f *flown) spoiling(c *bearingCheck) string {
 	const steady = 2 // degrees
 	if f.leg != c.leg {
 		return "another leg was begun in between: begin it anew"
@@ -107,7 +107,7 @@ func (c *bearingCheck) target() float64 {
 	return c.first + usualChange
 }
 
-func (f *fold) bearingCheckAt(t time.Time) *BearingCheckNow {
+func (f *ahead) bearingCheckAt(t time.Time) *BearingCheckNow {
 	c := f.told.check
 	const shown = 10 * time.Minute // after it
 	if c == nil || !f.flying() {
@@ -138,7 +138,7 @@ func (f *fold) bearingCheckAt(t time.Time) *BearingCheckNow {
 }
 
 // radialAt is the radial that shows when a beacon has a bearing from the nose.
-func (f *fold) radialAt(c *bearingCheck, relative float64, n now) float64 {
+func (f *flown) radialAt(c *bearingCheck, relative float64, n now) float64 {
 	return angle.Wrap360(c.heading + relative + 180 - f.stations[c.beacon.Ident] + f.declinationAt(n.place))
 }
 
@@ -155,7 +155,7 @@ func (c *bearingCheck) expectedSeconds() *float64 {
 }
 
 // work makes the result of a check: by the rule where it is one from the wing tip, exactly in still air, and by the wind in use.
-func (f *fold) work(now *BearingCheckNow, c *bearingCheck) {
+func (f *ahead) work(now *BearingCheckNow, c *bearingCheck) {
 	minutes, changed := now.Seconds/60, c.second-c.first
 	exact, err := deadreckon.FromTwoBearings(c.first, c.second, deadreckon.Distance(c.tasKt, minutes))
 	if err != nil {
@@ -183,7 +183,7 @@ func (f *fold) work(now *BearingCheckNow, c *bearingCheck) {
 }
 
 // workInWind counts the bearings from the track and the run by the groundspeed, which the rules can't.
-func (f *fold) workInWind(now *BearingCheckNow, c *bearingCheck, minutes float64) {
+func (f *ahead) workInWind(now *BearingCheckNow, c *bearingCheck, minutes float64) {
 	first, second := c.clockwise(c.first)-c.drift, c.clockwise(c.second)-c.drift
 	real, err := deadreckon.FromTwoBearings(first, second, deadreckon.Distance(c.groundKt, minutes))
 	if err != nil {
@@ -200,7 +200,7 @@ func (f *fold) workInWind(now *BearingCheckNow, c *bearingCheck, minutes float64
 }
 
 // wingTip is when a beacon is abeam, and what shows then; nil for one without a bearing or behind.
-func (f *fold) wingTip(beacon plan.Point, position *PositionNow, n now) *WingTip {
+func (f *ahead) wingTip(beacon plan.Point, position *PositionNow, n now) *WingTip {
 	if !beacon.Kind.HasRadials() && beacon.Kind != plan.NDB {
 		return nil
 	}

@@ -285,7 +285,7 @@ func (b belief) turned(turnDeg, speedRatio float64) belief {
 }
 
 // predicted is the belief carried on to a moment, along the way as it was last reckoned.
-func (f *fold) predicted(t time.Time) belief {
+func (f *ahead) predicted(t time.Time) belief {
 	s, ok := f.motion(f.beliefAt, t)
 	if !ok {
 		return f.belief
@@ -294,7 +294,7 @@ func (f *fold) predicted(t time.Time) belief {
 }
 
 // predict carries the belief on to a moment.
-func (f *fold) predict(t time.Time) {
+func (f *ahead) predict(t time.Time) {
 	f.belief = f.predicted(t)
 	if t.After(f.beliefAt) {
 		f.beliefAt = t
@@ -302,7 +302,7 @@ func (f *fold) predict(t time.Time) {
 }
 
 // motion is the part of the reckoned way between two moments on the leg being flown; ok is false where there is none.
-func (f *fold) motion(from, to time.Time) (s motion, ok bool) {
+func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 	a := f.outlook
 	start, end := a.minutesOf(from), a.minutesOf(to)
 	switch {
@@ -336,7 +336,7 @@ func (f *fold) motion(from, to time.Time) (s motion, ok bool) {
 
 // takeEvidence learns from a passing how far the aircraft has come since it was last seen, and if the heading is known how far it was
 // carried across.
-func (f *fold) takeEvidence(e Event, s spot) {
+func (f *ahead) takeEvidence(e Event, s spot) {
 	f.misfit = nil
 	before, beforeAt := f.belief, f.beliefAt
 	for round := 1; ; round++ {
@@ -361,7 +361,7 @@ func (f *fold) takeEvidence(e Event, s spot) {
 
 // passed takes a passing into a belief that has been carried on to it. misfits is by how many standard errors it was farther along than
 // expected.
-func (f *fold) passed(e Event, s spot) (misfits float64) {
+func (f *ahead) passed(e Event, s spot) (misfits float64) {
 	reckonedNM, groundspeedKt := f.reckonedAlong(e.T)
 	sigmaNM := timingSigma.Hours() * groundspeedKt
 	if f.evidence == nil || s.leg != f.leg || s.place == f.evidence.place {
@@ -385,7 +385,7 @@ func (f *fold) passed(e Event, s spot) (misfits float64) {
 }
 
 // turnBelief carries the belief from the end of one leg to the next.
-func (f *fold) turnBelief(leg int) {
+func (f *ahead) turnBelief(leg int) {
 	from, to := f.legs[leg], f.legs[leg+1]
 	ratio := 1.0
 	before, ok := f.outlook.pieceOn(leg, from.line().DistanceNM)
@@ -397,14 +397,14 @@ func (f *fold) turnBelief(leg int) {
 }
 
 // takeOffErrorNM is what the time from the take-off to overhead and on track may differ from none, as a distance.
-func (f *fold) takeOffErrorNM() float64 {
+func (f *flown) takeOffErrorNM() float64 {
 	return takeOffSigma.Hours() * f.sheet.Trajectory[0].Heading.GroundspeedKt
 }
 
 // seenAcross takes in how far off its track the aircraft is; with nil, that nobody says that it is off. What is told is where it is. What it
 // says of the wind depends on the heading, as told or else as the program gives it; but when nothing at all is told the pilot may have
 // steered as a needle or the ground asked.
-func (f *fold) seenAcross(right *float64) {
+func (f *believed) seenAcross(right *float64) {
 	off, sigma := 0.0, onTrackSigmaNM
 	if right != nil {
 		off, sigma = *right, offTrackSigmaNM
@@ -418,11 +418,11 @@ func (f *fold) seenAcross(right *float64) {
 }
 
 // reckonedAlong is how far along the leg being flown the aircraft is by reckoning at a moment, also beyond the leg's end, and how fast.
-func (f *fold) reckonedAlong(t time.Time) (afterNM, groundspeedKt float64) {
+func (f *ahead) reckonedAlong(t time.Time) (afterNM, groundspeedKt float64) {
 	return f.outlook.along(f.outlook.trajectory, f.leg, f.outlook.minutesOf(t))
 }
 
-func (f *fold) foldAirspeed(e Event) bool {
+func (f *fuelled) foldAirspeed(e Event) bool {
 	n, ok := f.here(e.T)
 	if !ok {
 		return false
@@ -438,7 +438,7 @@ func (f *fold) foldAirspeed(e Event) bool {
 	return true
 }
 
-func (f *fold) foldWind(e Event) bool {
+func (f *fuelled) foldWind(e Event) bool {
 	if e.WindFrom == nil || e.WindSpeed == nil {
 		return false
 	}
@@ -453,7 +453,7 @@ func (f *fold) foldWind(e Event) bool {
 }
 
 // tasTold is the true airspeed that an event tells, as such or indicated at an altitude.
-func (f *fold) tasTold(e Event, altitudeFt float64) (tasKt float64, ok bool) {
+func (f *believed) tasTold(e Event, altitudeFt float64) (tasKt float64, ok bool) {
 	switch {
 	case e.TAS != nil:
 		return *e.TAS, true
@@ -469,7 +469,7 @@ func (f *fold) tasTold(e Event, altitudeFt float64) (tasKt float64, ok bool) {
 }
 
 // iasFor is the indicated airspeed of a true one at an altitude.
-func (f *fold) iasFor(tasKt, altitudeFt float64) float64 {
+func (f *believed) iasFor(tasKt, altitudeFt float64) float64 {
 	pressureAltitudeFt, temperatureC := f.airAt(altitudeFt)
 	casKt := air.CASFromTAS(tasKt, pressureAltitudeFt, temperatureC)
 	iasKt, err := air.Indicated(f.sheet.Plan.Aircraft.PositionError, casKt)
@@ -479,7 +479,7 @@ func (f *fold) iasFor(tasKt, altitudeFt float64) float64 {
 	return iasKt
 }
 
-func (f *fold) airAt(altitudeFt float64) (pressureAltitudeFt, temperatureC float64) {
+func (f *believed) airAt(altitudeFt float64) (pressureAltitudeFt, temperatureC float64) {
 	_, deviationC := f.forecast.Layers.At(altitudeFt)
 	pressureAltitudeFt = air.PressureAltitudeFt(altitudeFt, f.forecast.QNH)
 	return pressureAltitudeFt, air.ISATemperatureC(pressureAltitudeFt) + deviationC
@@ -487,7 +487,7 @@ func (f *fold) airAt(altitudeFt float64) (pressureAltitudeFt, temperatureC float
 
 // tellWind puts a wind in the forecast's place: the forecast is moved, at all heights by the same vector, so that it is the one told
 // at the height flown.
-func (f *fold) tellWind(fromTrue, speedKt, altitudeFt float64) {
+func (f *believed) tellWind(fromTrue, speedKt, altitudeFt float64) {
 	before, _ := f.forecast.Layers.At(altitudeFt)
 	north, east := before.Components()
 	toldNorth, toldEast := air.Wind{FromTrue: fromTrue, SpeedKt: speedKt}.Components()

@@ -356,7 +356,7 @@ func (s *State) doubtPassing(e Event) error {
 }
 
 // doubtTime doubts a passing at a time that no wind is likely to be the reason of.
-func (f *fold) doubtTime(e Event, s spot) error {
+func (f *ahead) doubtTime(e Event, s spot) error {
 	reckonedNM, groundspeedKt := f.reckonedAlong(e.T)
 	believed := f.predicted(e.T)
 	early, sigmaNM := s.afterNM-reckonedNM-believed.mean[alongNM], timingSigma.Hours()*groundspeedKt

@@ -18,7 +18,7 @@ type wish struct {
 }
 
 // foldCross takes in what is wanted of a point; with neither time nor altitude nothing is wanted any more.
-func (f *fold) foldCross(e Event) bool {
+func (f *flown) foldCross(e Event) bool {
 	f.told.wish = wish{}
 	if e.Wanted != nil || e.Altitude != nil {
 		f.told.wish = wish{point: e.Point, at: e.Wanted, altitudeFt: e.Altitude}
@@ -27,7 +27,7 @@ func (f *fold) foldCross(e Event) bool {
 }
 
 // wished is the place that something is wanted of; ok is false where nothing is, or where it does not lie ahead.
-func (f *fold) wished() (at place, ok bool) {
+func (f *flown) wished() (at place, ok bool) {
 	if f.told.wish.point == "" || f.complete || !f.landed.IsZero() {
 		return at, false
 	}
@@ -35,7 +35,7 @@ func (f *fold) wished() (at place, ok bool) {
 	return found.place, ok && !behind
 }
 
-func (f *fold) crossingAt(t time.Time) *CrossingNow {
+func (f *ahead) crossingAt(t time.Time) *CrossingNow {
 	to, ok := f.wished()
 	if !ok {
 		return nil
@@ -66,7 +66,7 @@ func (f *fold) crossingAt(t time.Time) *CrossingNow {
 }
 
 // holdFor is a hold that loses minutes before a place: at the last route point before it or, where none lies between, here.
-func (f *fold) holdFor(to place, loseMinutes float64, t time.Time) *HoldWanted {
+func (f *ahead) holdFor(to place, loseMinutes float64, t time.Time) *HoldWanted {
 	h := &HoldWanted{Minutes: loseMinutes, Fuel: fuel.Burned(loseMinutes, f.circlingFlow()), Enter: t}
 	switch {
 	case !f.holding.IsZero():
@@ -87,7 +87,7 @@ type stretch struct {
 }
 
 // stretches are the parts of the way from a moment to a place.
-func (f *fold) stretches(from, to float64) (parts []stretch) {
+func (f *ahead) stretches(from, to float64) (parts []stretch) {
 	for _, piece := range f.outlook.trajectory {
 		start, end := math.Max(from, piece.StartMinutes), math.Min(to, piece.StartMinutes+piece.Minutes)
 		if end > start {
@@ -116,7 +116,7 @@ func minutesAt(parts []stretch, times float64) float64 {
 
 // speedFor finds the one airspeed, flown in cruise from here on, that brings the flight over a place at the time wanted. It lies between
 // that of a hold (where the aircraft gives none, that of a climb) and the fastest of the cruise table.
-func (f *fold) speedFor(c *CrossingNow, to place, t time.Time) {
+func (f *ahead) speedFor(c *CrossingNow, to place, t time.Time) {
 	n, ok := f.here(t)
 	end, ahead := f.outlook.minutesTo(to)
 	parts := f.stretches(n.minutes, end)
@@ -164,7 +164,7 @@ func cruiseOf(parts []stretch) *stretch {
 }
 
 // reachOfSpeeds is how many times the cruise airspeed the slowest and the fastest are that can be flown at its level.
-func (f *fold) reachOfSpeeds(cruise stretch) (slow, fast float64) {
+func (f *believed) reachOfSpeeds(cruise stretch) (slow, fast float64) {
 	aircraft := f.sheet.Plan.Aircraft
 	slowestIAS := aircraft.Climb.IASKt
 	if aircraft.Holding != nil {

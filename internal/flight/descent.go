@@ -44,7 +44,7 @@ func (f *fold) lastDown(t time.Time) (w wayDown, ok bool) {
 
 // wishedDown is the descent to the altitude that is wanted of a point ahead, at the aircraft's rate and airspeed of descent, in the wind
 // half-way down.
-func (f *fold) wishedDown(t time.Time) (w wayDown, ok bool) {
+func (f *ahead) wishedDown(t time.Time) (w wayDown, ok bool) {
 	to, ahead := f.wished()
 	n, flying := f.here(t)
 	if !ahead || !flying || f.told.wish.altitudeFt == nil {
@@ -64,7 +64,7 @@ func (f *fold) wishedDown(t time.Time) (w wayDown, ok bool) {
 }
 
 // descentGroundspeed is that of a descent towards a place, at an altitude.
-func (f *fold) descentGroundspeed(to place, altitudeFt float64) (float64, error) {
+func (f *ahead) descentGroundspeed(to place, altitudeFt float64) (float64, error) {
 	aircraft := f.sheet.Plan.Aircraft
 	cas, err := air.Calibrated(aircraft.PositionError, aircraft.Descent.IASKt)
 	if err != nil {
@@ -77,7 +77,7 @@ func (f *fold) descentGroundspeed(to place, altitudeFt float64) (float64, error)
 }
 
 // placeBefore is so far back along the way from a place, not behind the leg being flown.
-func (f *fold) placeBefore(to place, distanceNM float64) place {
+func (f *flown) placeBefore(to place, distanceNM float64) place {
 	to.afterNM -= distanceNM
 	for to.afterNM < 0 && to.leg > f.leg {
 		to.leg--
@@ -88,7 +88,7 @@ func (f *fold) placeBefore(to place, distanceNM float64) place {
 }
 
 // distanceTo is how far it is along the way from where the aircraft is.
-func (f *fold) distanceTo(to place, t time.Time) float64 {
+func (f *ahead) distanceTo(to place, t time.Time) float64 {
 	n, _ := f.here(t)
 	distance := to.afterNM - n.afterNM
 	for leg := f.leg; leg < to.leg; leg++ {
@@ -109,7 +109,7 @@ func (f *fold) descentAt(t time.Time) *DescentNow {
 	return f.descentOf(w, t)
 }
 
-func (f *fold) descentOf(w wayDown, t time.Time) *DescentNow {
+func (f *ahead) descentOf(w wayDown, t time.Time) *DescentNow {
 	point := f.told.wish.point
 	if !w.wished {
 		point = f.legs[w.to.leg].line().To.Ident
@@ -135,7 +135,7 @@ func (f *fold) descentOf(w wayDown, t time.Time) *DescentNow {
 }
 
 // rateNeeded is the rate that loses a height over a distance; nil where no distance is left.
-func (f *fold) rateNeeded(heightFt, distanceNM, groundspeedKt float64) *float64 {
+func (f *flown) rateNeeded(heightFt, distanceNM, groundspeedKt float64) *float64 {
 	const nearNM = 0.1
 	if distanceNM < nearNM || heightFt <= 0 {
 		return nil
@@ -177,7 +177,7 @@ func (f *fold) steeper(prompt *Prompt, t time.Time) {
 }
 
 // levelLeft is the altitude from which a descent begins that has just been logged: until then the level was held, whatever was reckoned.
-func (f *fold) levelLeft(n now) float64 {
+func (f *ahead) levelLeft(n now) float64 {
 	if pieces := f.outlook.trajectory.LastDescent(); n.descending && f.descended.IsZero() && len(pieces) > 0 && pieces[0].Phase == sheet.Descent {
 		return pieces[0].FromFt
 	}

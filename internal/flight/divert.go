@@ -15,7 +15,7 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-func (f *fold) foldHold(e Event) bool {
+func (f *fuelled) foldHold(e Event) bool {
 	if !f.flying() || !f.holding.IsZero() {
 		return false
 	}
@@ -32,7 +32,7 @@ func (f *fold) foldHold(e Event) bool {
 	return true
 }
 
-func (f *fold) foldUnhold(e Event) bool {
+func (f *fuelled) foldUnhold(e Event) bool {
 	if f.holding.IsZero() {
 		return false
 	}
@@ -45,7 +45,7 @@ func (f *fold) foldUnhold(e Event) bool {
 
 // holdingAt puts the hold being flown into a Snapshot that has its destination and crossing: the fuel that it takes, and when it must
 // end.
-func (f *fold) holdingAt(s *Snapshot) {
+func (f *flown) holdingAt(s *Snapshot) {
 	if f.holding.IsZero() {
 		return
 	}
@@ -59,7 +59,7 @@ func (f *fold) holdingAt(s *Snapshot) {
 }
 
 // spoil says that the time to the next passing tells nothing of the wind.
-func (f *fold) spoil() {
+func (f *believed) spoil() {
 	f.evidence = nil
 	f.spoiled = true
 }
@@ -81,7 +81,7 @@ func DiversionRoute(planned *sheet.Route, e Event, from earth.Position, altitude
 }
 
 // diversion is the way that a diversion would take, and where from. After the last leg it is flown at that leg's level again.
-func (f *fold) diversion(e Event) (route *sheet.Route, from *PositionNow, err error) {
+func (f *ahead) diversion(e Event) (route *sheet.Route, from *PositionNow, err error) {
 	if from = f.positionAt(e.T); from == nil {
 		return nil, nil, errors.New("the way ahead can't be calculated")
 	}
@@ -96,7 +96,7 @@ func (f *fold) diversion(e Event) (route *sheet.Route, from *PositionNow, err er
 	return route, from, err
 }
 
-func (f *fold) foldDivert(e Event) bool {
+func (f *fuelled) foldDivert(e Event) bool {
 	if !f.flying() {
 		return false
 	}
@@ -137,12 +137,12 @@ func (f *fold) settleDiversion(e Event) {
 }
 
 // diverting reports whether the flight is on its way away from the plan: to another destination, or to where it takes the plan up again.
-func (f *fold) diverting() bool {
+func (f *flown) diverting() bool {
 	l := &f.legs[f.leg]
 	return !l.way.from.IsZero() && (!l.way.rejoins || l.local == 0)
 }
 
-func (f *fold) diversionNow() *DiversionNow {
+func (f *flown) diversionNow() *DiversionNow {
 	if !f.diverting() || !f.landed.IsZero() {
 		return nil
 	}
@@ -152,7 +152,7 @@ func (f *fold) diversionNow() *DiversionNow {
 }
 
 // takenUp reports whether a leg that a diversion left out has been taken up again on a later way.
-func (f *fold) takenUp(l *leg) bool {
+func (f *flown) takenUp(l *leg) bool {
 	if !l.leftOut || l.planLeg < 0 {
 		return false
 	}
@@ -165,7 +165,7 @@ func (f *fold) takenUp(l *leg) bool {
 }
 
 // planDiversion takes the first reckoning of a diversion for its plan.
-func (f *fold) planDiversion(w *way) {
+func (f *ahead) planDiversion(w *way) {
 	start := w.from
 	f.legs = slices.Clone(f.legs)
 	for i := w.first; i < len(f.legs); i++ {

@@ -72,7 +72,7 @@ func (b belief) lost(variance float64) belief {
 	return b.uncorrelated(alongNM, b.covariance[alongNM][alongNM]+variance).uncorrelated(acrossNM, b.covariance[acrossNM][acrossNM]+variance)
 }
 
-func (f *fold) foldFix(e Event) bool {
+func (f *fuelled) foldFix(e Event) bool {
 	n, ok := f.here(e.T)
 	if !ok {
 		return false
@@ -99,7 +99,7 @@ func (f *fold) foldFix(e Event) bool {
 }
 
 // see takes in the figures of a fix.
-func (f *fold) see(t time.Time, figures []figure) {
+func (f *ahead) see(t time.Time, figures []figure) {
 	f.predict(t)
 	if len(figures) == 0 {
 		return
@@ -121,7 +121,7 @@ func (f *fold) see(t time.Time, figures []figure) {
 // supposed is a belief before some figures are taken in. Where no heading is told the aircraft is on its track as far as a pilot holds it,
 // or about where it was last seen beside it. That is no more than supposed: where two figures, which tell both ways, say otherwise, it is
 // as they say.
-func (f *fold) supposed(b belief, figures []figure, reckonedNM float64) belief {
+func (f *flown) supposed(b belief, figures []figure, reckonedNM float64) belief {
 	if f.steering() != nil {
 		return b
 	}
@@ -139,7 +139,7 @@ func (f *fold) supposed(b belief, figures []figure, reckonedNM float64) belief {
 	return b
 }
 
-func (f *fold) foldPosition(e Event) bool {
+func (f *fuelled) foldPosition(e Event) bool {
 	f.watchPassing(e)
 	n, ok := f.here(e.T)
 	if !ok || e.At == nil || e.T.Sub(f.feedAt) < feedEvery {
@@ -162,7 +162,7 @@ func (f *fold) foldPosition(e Event) bool {
 
 // worthReckoning reports whether what a feed's position taught is worth reckoning the way ahead anew: it is seen on the screen, or the last
 // time was long ago.
-func (f *fold) worthReckoning(t time.Time, n now) bool {
+func (f *ahead) worthReckoning(t time.Time, n now) bool {
 	const (
 		seenNM  = 0.1
 		seenKt  = 1.0
@@ -175,7 +175,7 @@ func (f *fold) worthReckoning(t time.Time, n now) bool {
 }
 
 // figures are what a fix says of where the aircraft is; none where it says nothing.
-func (f *fold) figures(e Event, n now) []figure {
+func (f *ahead) figures(e Event, n now) []figure {
 	if e.At != nil {
 		return f.placeFigures(*e.At, positionSigmaNM)
 	}
@@ -191,7 +191,7 @@ func (f *fold) figures(e Event, n now) []figure {
 	return figures
 }
 
-func (f *fold) placeFigures(at earth.Position, sigmaNM float64) []figure {
+func (f *flown) placeFigures(at earth.Position, sigmaNM float64) []figure {
 	seenAlong, seenAcross := f.legs[f.leg].line().Line.Abeam(at)
 	return []figure{
 		{off: func(along, _ float64) float64 { return seenAlong - along }, variance: sigmaNM * sigmaNM, whole: true},
@@ -200,7 +200,7 @@ func (f *fold) placeFigures(at earth.Position, sigmaNM float64) []figure {
 }
 
 // beaconFigures are the readings of a beacon.
-func (f *fold) beaconFigures(e Event, beacon plan.Point, n now) []figure {
+func (f *ahead) beaconFigures(e Event, beacon plan.Point, n now) []figure {
 	var figures []figure
 	line := f.legs[f.leg].line().Line
 	from := func(along, across float64) earth.Geodesic {
@@ -241,7 +241,7 @@ func (f *fold) beaconFigures(e Event, beacon plan.Point, n now) []figure {
 }
 
 // headingMagnetic is the heading being steered: as told on this leg, else the one that the program gives.
-func (f *fold) headingMagnetic(n now) float64 {
+func (f *ahead) headingMagnetic(n now) float64 {
 	if told := f.steering(); told != nil {
 		return *told
 	}
@@ -249,14 +249,14 @@ func (f *fold) headingMagnetic(n now) float64 {
 }
 
 // steering is the heading told on this leg; nil when none was.
-func (f *fold) steering() *float64 {
+func (f *flown) steering() *float64 {
 	if n := f.steers.Len(); n > 0 {
 		return ref(f.steers.All()[n-1].magnetic)
 	}
 	return nil
 }
 
-func (f *fold) declinationAt(at place) float64 {
+func (f *flown) declinationAt(at place) float64 {
 	l := &f.legs[at.leg]
 	return l.way.route.DeclinationAt(l.local, at.afterNM)
 }
@@ -268,12 +268,12 @@ type beside struct {
 }
 
 // setOffTrack takes what the belief has of the distance off track for known.
-func (f *fold) setOffTrack(e Event) {
+func (f *believed) setOffTrack(e Event) {
 	f.offTrack = &beside{toldNM: f.anchor.afterNM, withinNM: e.Within}
 }
 
 // besideNM is how far right of the track the aircraft is at a moment; nil where nobody said it on this leg.
-func (f *fold) besideNM(n now, t time.Time) *float64 {
+func (f *ahead) besideNM(n now, t time.Time) *float64 {
 	if f.offTrack == nil {
 		return nil
 	}
@@ -284,7 +284,7 @@ func (f *fold) besideNM(n now, t time.Time) *float64 {
 const tooNearNM = 0.5
 
 // offTrackAt is what the distance off track means for the heading; nil when nobody said it, and near either end of the leg.
-func (f *fold) offTrackAt(t time.Time) *OffTrackNow {
+func (f *ahead) offTrackAt(t time.Time) *OffTrackNow {
 	n, ok := f.here(t)
 	if !ok || f.offTrack == nil {
 		return nil
@@ -303,7 +303,7 @@ func (f *fold) offTrackAt(t time.Time) *OffTrackNow {
 }
 
 // regain is the way back to the track before the leg's end.
-func (f *fold) regain(n now, right, toGoNM float64) *RegainNow {
+func (f *ahead) regain(n now, right, toGoNM float64) *RegainNow {
 	within, chosen := f.offTrack.toldNM, false
 	if wanted := f.offTrack.withinNM; wanted != nil {
 		within, chosen = *wanted, true
@@ -321,7 +321,7 @@ func (f *fold) regain(n now, right, toGoNM float64) *RegainNow {
 
 // headingClosing is the magnetic heading that closes with the track by an angle, positive from its right side, through the wind in use. What
 // of the distance off track was put down to the heading indicator and not to the wind is allowed for: it goes on as long as the leg.
-func (f *fold) headingClosing(n now, angleDeg float64) *float64 {
+func (f *ahead) headingClosing(n now, angleDeg float64) *float64 {
 	piece := f.outlook.trajectory[n.point.Piece]
 	heading, err := deadreckon.HeadingFor(piece.TrackTrue-angleDeg, piece.TASKt, piece.Wind)
 	if err != nil {

@@ -45,7 +45,7 @@ const (
 
 // reanchor makes the place where the flight is reckoned to be the one that it is reckoned from. What is uncertain goes with it. At the
 // end of a leg that is overdue it counts from when that was due, so that it stays overdue.
-func (f *fold) reanchor(t time.Time) {
+func (f *ahead) reanchor(t time.Time) {
 	n, ok := f.here(t)
 	if !ok {
 		return
@@ -58,12 +58,12 @@ func (f *fold) reanchor(t time.Time) {
 }
 
 // onThisLeg is a place on the leg being flown: not before it, and a hair before its end, for the leg ends only when that is logged.
-func (f *fold) onThisLeg(afterNM float64) place {
+func (f *flown) onThisLeg(afterNM float64) place {
 	const hairNM = 1e-4
 	return place{f.leg, max(0, min(afterNM, f.legs[f.leg].line().DistanceNM-hairNM))}
 }
 
-func (f *fold) foldOffBlocks(e Event) bool {
+func (f *fuelled) foldOffBlocks(e Event) bool {
 	if !f.offBlocks.IsZero() || !f.airborne.IsZero() {
 		return false
 	}
@@ -73,7 +73,7 @@ func (f *fold) foldOffBlocks(e Event) bool {
 	return true
 }
 
-func (f *fold) foldAirborne(e Event) bool {
+func (f *fuelled) foldAirborne(e Event) bool {
 	if !f.airborne.IsZero() {
 		return false
 	}
@@ -89,7 +89,7 @@ func (f *fold) foldAirborne(e Event) bool {
 }
 
 // startLeg begins the clock of a leg with the passing of its start.
-func (f *fold) startLeg(m mark) {
+func (f *believed) startLeg(m mark) {
 	f.lastPassed = m
 	f.marks = []mark{m}
 	f.steers = values.List[steer]{}
@@ -98,7 +98,7 @@ func (f *fold) startLeg(m mark) {
 	f.evidence = &started
 }
 
-func (f *fold) foldLevel(e Event) bool {
+func (f *fuelled) foldLevel(e Event) bool {
 	n, ok := f.here(e.T)
 	if !ok {
 		return false
@@ -120,7 +120,7 @@ func (f *fold) foldLevel(e Event) bool {
 }
 
 // levelFt is the altitude of a leg's level by the altimeter setting in use.
-func (f *fold) levelFt(index int) float64 {
+func (f *believed) levelFt(index int) float64 {
 	return f.legs[index].line().Level.AltitudeFtAt(f.forecast.QNH)
 }
 
@@ -132,7 +132,7 @@ func different(a, b float64) bool {
 	return a-b > readingFt || b-a > readingFt
 }
 
-func (f *fold) foldDescend(e Event) bool {
+func (f *fuelled) foldDescend(e Event) bool {
 	n, ok := f.here(e.T)
 	if !f.flying() || !f.descended.IsZero() {
 		return false
@@ -148,7 +148,7 @@ func (f *fold) foldDescend(e Event) bool {
 	return true
 }
 
-func (f *fold) foldLanded(e Event) bool {
+func (f *fuelled) foldLanded(e Event) bool {
 	if !f.flying() {
 		return false
 	}
@@ -158,7 +158,7 @@ func (f *fold) foldLanded(e Event) bool {
 	return true
 }
 
-func (f *fold) foldOnBlocks(e Event) bool {
+func (f *fuelled) foldOnBlocks(e Event) bool {
 	if !f.onBlocks.IsZero() {
 		return false
 	}
@@ -168,7 +168,7 @@ func (f *fold) foldOnBlocks(e Event) bool {
 	return true
 }
 
-func (f *fold) foldSteering(e Event) bool {
+func (f *ahead) foldSteering(e Event) bool {
 	if e.Heading == nil || !f.flying() {
 		return false
 	}
@@ -177,7 +177,7 @@ func (f *fold) foldSteering(e Event) bool {
 	return true
 }
 
-func (f *fold) foldAltitude(e Event) bool {
+func (f *fuelled) foldAltitude(e Event) bool {
 	n, ok := f.here(e.T)
 	if !ok || e.Altitude == nil {
 		return false

@@ -8,33 +8,27 @@ import (
 	"example.com/legclock/internal/values"
 )
 
-// fold is what the standing events of a flight come to, in the order of their times. It is a pipeline of values, in the order in which
-// each follows from those before it; take, at its end, is the only way in.
+// fold is what the standing events of a flight come to, in the order of their times. It is a pipeline of values: each stage begins with the
+// one before it, whose methods are its own, and can't see those after it, so that the compiler keeps the order. take is the only way in.
 //
-//	event → flown → reckoned → outlook → tanks → prompts
+//	event → flown → believed → ahead → fuelled → fold
 //
 // A fold is copied by assignment; package values says why that is safe.
 type fold struct {
-	sheet *sheet.Sheet
-	places
-
-	flown                               // where we have been: way.go, divert.go
-	reckoned                            // what is believed of the wind, the airspeed and the place: belief.go, fixes.go
-	outlook     *outlook                // what lies ahead, by that belief: outlook.go
-	critical    critical                // on it: ways_out.go
-	tanks       tanks.Tanks             // what is in them, was and will be: package tanks, and fuel.go
-	latestTurns *values.Found[[]turnBy] // by then: ways_out.go
-	prompts     prompts                 // what is to be done: prompt.go, prompt_route.go, prompt_checks.go
-	told        told                    // what changes none of these: radio.go, cross.go, bearing.go, offer.go
-
-	last time.Time // of the last event
+	fuelled
+	prompts prompts // what is to be done: prompt.go, prompt_route.go, prompt_checks.go, descent.go
 }
 
-// flown is where the flight has been.
+// flown is where the flight has been, and what was told that changes nothing of what is reckoned: way.go, flown.go, divert.go.
 type flown struct {
+	sheet *sheet.Sheet
+	places
+	told told
+
 	offBlocks, airborne, landed, onBlocks time.Time
 	cruiseFrom                            time.Time // the top of the climb
 	descended                             time.Time // the descent was begun
+	last                                  time.Time // of the last event
 
 	legs     []leg
 	leg      int  // the leg being flown
@@ -51,8 +45,21 @@ type flown struct {
 	standIn    string // what is said of an altitude that the aircraft's tables do not reach
 }
 
-// reckoned is what is believed, and what it rests on.
-type reckoned struct {
+// told is what was told and is kept as it is: cross.go, bearing.go, offer.go, radio.go.
+type told struct {
+	wish      wish
+	check     *bearingCheck // the last one
+	watched   watch
+	offer     offer
+	cleared   []ClearedNow // the last of each kind
+	receivers values.Book[receiver]
+	reported  estimate // in the last position report
+}
+
+// believed is what is believed of the wind, the airspeed and the place, and what it rests on: belief.go, fixes.go. Between events the belief
+// is carried on along the way as it was last reckoned.
+type believed struct {
+	flown
 	anchor   anchor
 	forecast sheet.Air // or the wind that was told
 	windTold bool      // the forecast has been replaced by a wind that was told
@@ -67,45 +74,52 @@ type reckoned struct {
 	flows    map[sheet.Phase]float64 // per hour, as far as they were told; never changed but replaced
 }
 
-// told is what was told and is kept as it is.
-type told struct {
-	wish      wish
-	check     *bearingCheck // the last one
-	watched   watch
-	offer     offer
-	cleared   []ClearedNow // the last of each kind
-	receivers values.Book[receiver]
-	reported  estimate // in the last position report
+// ahead is what lies ahead by that belief: outlook.go.
+type ahead struct {
+	believed
+	outlook *outlook
+}
+
+// fuelled is what is in the tanks, was and will be, and what that allows: package tanks, fuel.go, ways_out.go.
+type fuelled struct {
+	ahead
+	tanks       tanks.Tanks
+	critical    critical
+	latestTurns *values.Found[[]turnBy]
 }
 
 func newFold(s *sheet.Sheet, places places) fold {
-	f := fold{
-		sheet: s, places: places,
-		flown: flown{legs: legsOf(s)},
-		reckoned: reckoned{
-			anchor:   anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: byReckoning},
-			forecast: s.Air, belief: prior(s.Plan.Conditions.WindErrorKt),
-		},
-		outlook: &outlook{}, tanks: tanks.New(s.Plan, s.Fuel.Reserve), prompts: prompts{worded: values.NewFinds[wording, words]()},
-		told: told{cleared: []ClearedNow{}},
-	}
-	f.belief = f.belief.told(alongNM, 0, f.takeOffErrorNM())
+	var f fold
+	f.flown = flown{sheet: s, places: places, legs: legsOf(s), told: told{cleared: []ClearedNow{}}}
+	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: byReckoning}
+	f.forecast = s.Air
+	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())
+	f.outlook = &outlook{}
+	f.tanks = tanks.New(s.Plan, s.Fuel.Reserve)
+	f.prompts.worded = values.NewFinds[wording, words]()
 	f.revise(s.Plan.OffBlocks)
 	return f
 }
 
 // take takes in the next event. Events that mean nothing here, of a newer version or with figures that nothing can have, change nothing.
 func (f *fold) take(e Event) {
-	r, known := rowOf[e.Act]
 	if CheckRanges(e) != nil {
 		return
 	}
-	if known {
+	if r, known := rowOf[e.Act]; known {
 		f.prompts.were = f.duesAt(e.T)
 		f.keepOpened(e.T)
 		f.answer(e, r)
 		if r.fold == nil || r.fold(f, e) {
-			f.follow(e, r)
+			switch r.effect {
+			case revised:
+				f.revise(e.T)
+			case prompted:
+				f.makePrompts(e.T)
+			}
+			if r.settle != nil {
+				r.settle(f, e)
+			}
 		}
 	}
 	if e.T.After(f.last) {
@@ -113,28 +127,23 @@ func (f *fold) take(e Event) {
 	}
 }
 
-// follow makes anew what follows from an act that counted.
-func (f *fold) follow(e Event, r *row) {
-	switch r.effect {
-	case revised:
-		f.revise(e.T)
-	case prompted:
-		f.makePrompts(e.T)
-	}
-	if r.settle != nil {
-		r.settle(f, e)
-	}
+// revise makes anew what follows from the events: the way ahead from the belief, from these the tanks, from all that the prompts.
+func (f *fold) revise(t time.Time) {
+	f.fuelled.revise(t)
+	f.makePrompts(t)
 }
 
-// revise makes everything that follows from the events anew, each stage from those before it.
-func (f *fold) revise(t time.Time) {
+func (f *fuelled) revise(t time.Time) {
+	f.ahead.revise(t)
+	f.critical = f.findCritical(t)
+	f.planTanks(t)
+	f.latestTurns = &values.Found[[]turnBy]{}
+}
+
+func (f *ahead) revise(t time.Time) {
 	f.noteCruise(t)
 	if f.flying() && f.holding.IsZero() && f.beliefAt.After(f.anchor.at) {
 		f.reanchor(f.beliefAt)
 	}
 	f.outlook = f.reckon()
-	f.critical = f.findCritical(t)
-	f.planTanks(t)
-	f.latestTurns = &values.Found[[]turnBy]{}
-	f.makePrompts(t)
 }

@@ -17,7 +17,7 @@ import (
 const leastFlow = 0.5
 
 // engineUses is what a running engine uses from one time to a later one, with no event between them: a tanks.Burn.
-func (f *fold) engineUses(from, to time.Time) float64 {
+func (f *ahead) engineUses(from, to time.Time) float64 {
 	minutes := to.Sub(from).Minutes()
 	switch {
 	case minutes <= 0:
@@ -38,18 +38,20 @@ func (f *fold) engineUses(from, to time.Time) float64 {
 }
 
 // burnUntil takes what was burned up to a time off the tanks.
-func (f *fold) burnUntil(t time.Time) { f.tanks.BurnUntil(t, f.engineUses) }
+func (f *fuelled) burnUntil(t time.Time) { f.tanks.BurnUntil(t, f.engineUses) }
 
-func (f *fold) quantitiesAt(t time.Time) []float64 { return f.tanks.QuantitiesAt(t, f.engineUses) }
+func (f *fuelled) quantitiesAt(t time.Time) []float64 { return f.tanks.QuantitiesAt(t, f.engineUses) }
 
 // countedUsableAt is the usable fuel that counts at a moment.
-func (f *fold) countedUsableAt(t time.Time) float64 { return f.tanks.CountedUsable(f.quantitiesAt(t)) }
+func (f *fuelled) countedUsableAt(t time.Time) float64 {
+	return f.tanks.CountedUsable(f.quantitiesAt(t))
+}
 
 // circlingFlow is the flow in a hold and in the circuit: holding or, where the aircraft gives none, cruise.
-func (f *fold) circlingFlow() float64 { return f.sheet.Route.ReserveFlow() }
+func (f *flown) circlingFlow() float64 { return f.sheet.Route.ReserveFlow() }
 
 // flowNow is the flow at a moment; 0 when the engine stands.
-func (f *fold) flowNow(t time.Time) float64 {
+func (f *fuelled) flowNow(t time.Time) float64 {
 	switch {
 	case !f.tanks.Running():
 		return 0
@@ -63,7 +65,7 @@ func (f *fold) flowNow(t time.Time) float64 {
 }
 
 // cruise is the flow in cruise: by the table of the way ahead, else of the sheet's last cruise, else that of holding; and as it was told.
-func (f *fold) cruise() tanks.Cruise {
+func (f *ahead) cruise() tanks.Cruise {
 	var c tanks.Cruise
 	if flow, told := f.flows[sheet.Cruise]; told {
 		c.Told = &flow
@@ -85,7 +87,7 @@ func (f *fold) cruise() tanks.Cruise {
 }
 
 // cruiseFlow is the flow in cruise that is reckoned with.
-func (f *fold) cruiseFlow() float64 { return f.cruise().Used() }
+func (f *ahead) cruiseFlow() float64 { return f.cruise().Used() }
 
 // overrideFlows puts the flows that the pilot told in place of those of the tables, which are kept.
 func (o *outlook) overrideFlows(told map[sheet.Phase]float64) {
@@ -109,13 +111,13 @@ func (o *outlook) tableFlow(piece int) float64 {
 	return o.trajectory[piece].FlowPerHour
 }
 
-func (f *fold) system() *plan.FuelSystem { return &f.sheet.Plan.Aircraft.Fuel }
+func (f *flown) system() *plan.FuelSystem { return &f.sheet.Plan.Aircraft.Fuel }
 
 // plannedHold is how long a hold is taken to go on, for the changes of tank in it: common practice, no source. Leaving it plans again.
 const plannedHold = 30 * time.Minute
 
 // planTanks plans the changes of tank to come from the quantities, the flows and the times as they are now.
-func (f *fold) planTanks(t time.Time) {
+func (f *fuelled) planTanks(t time.Time) {
 	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
 		f.tanks.PlanNothing(t)
 		return
@@ -125,7 +127,7 @@ func (f *fold) planTanks(t time.Time) {
 
 // burnsFrom is the flow from a time to landing: what is left of the taxi, a hold, then the reckoned way, with what gauges show to be
 // burned more.
-func (f *fold) burnsFrom(t time.Time) []fuel.Burn {
+func (f *fuelled) burnsFrom(t time.Time) []fuel.Burn {
 	if len(f.outlook.trajectory) == 0 {
 		return nil
 	}
@@ -173,13 +175,13 @@ func (f *fold) foldTank(e Event) bool {
 	return true
 }
 
-func (f *fold) foldGauges(e Event) bool {
+func (f *fuelled) foldGauges(e Event) bool {
 	f.burnUntil(e.T)
 	f.tanks.Read(e.T, e.Tanks, f.flowNow(e.T))
 	return true
 }
 
-func (f *fold) foldFlow(e Event) bool {
+func (f *fuelled) foldFlow(e Event) bool {
 	if e.Flow == nil || *e.Flow < leastFlow {
 		return false
 	}
@@ -196,7 +198,7 @@ func (f *fold) foldFlow(e Event) bool {
 }
 
 // settleFlow sets a flow that was told, once the way ahead is reckoned with it, beside that of the table.
-func (f *fold) settleFlow(e Event) {
+func (f *fuelled) settleFlow(e Event) {
 	n, flying := f.here(e.T)
 	if !flying || !f.holding.IsZero() {
 		f.tanks.NoFlow()
@@ -294,14 +296,14 @@ func (f *fold) promptTanks() {
 }
 
 // tankAsOfNow puts what is in the tanks in place of what was to be in them when the change was due.
-func (f *fold) tankAsOfNow(prompt *Prompt, t time.Time) {
+func (f *fuelled) tankAsOfNow(prompt *Prompt, t time.Time) {
 	quantities := f.quantitiesAt(t)
 	lines := f.tankLines(quantities, f.tanks.Imbalance(quantities))
 	prompt.Detail = append(lines, prompt.Detail[len(lines):]...)
 }
 
 // beforeTakeOff is the place that times move with until take-off; nil once it is past, when they stand.
-func (f *fold) beforeTakeOff() *place {
+func (f *flown) beforeTakeOff() *place {
 	if f.airborne.IsZero() {
 		return &place{}
 	}
@@ -309,7 +311,7 @@ func (f *fold) beforeTakeOff() *place {
 }
 
 // tankLines say what will be in the tanks.
-func (f *fold) tankLines(quantities []float64, imbalance float64) []string {
+func (f *flown) tankLines(quantities []float64, imbalance float64) []string {
 	parts := make([]string, len(quantities))
 	for i, tank := range f.system().Tanks {
 		parts[i] = fmt.Sprintf("%s %.1f", tank.Name, quantities[i])
@@ -362,7 +364,7 @@ func (f *fold) changesAt(t time.Time) []TankChangeNow {
 }
 
 // waiting is by how much the tanks' times are put off because take-off is behind its time.
-func (f *fold) waiting(t time.Time) time.Duration {
+func (f *ahead) waiting(t time.Time) time.Duration {
 	if !f.airborne.IsZero() {
 		return 0
 	}
@@ -380,7 +382,7 @@ func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
 }
 
 // tankFiguresAt is what is in the tanks and what became of it, without what is to come.
-func (f *fold) tankFiguresAt(t time.Time) TanksNow {
+func (f *fuelled) tankFiguresAt(t time.Time) TanksNow {
 	k := &f.tanks
 	quantities := f.quantitiesAt(t)
 	now := TanksNow{
@@ -410,6 +412,6 @@ func (f *fold) tankFiguresAt(t time.Time) TanksNow {
 }
 
 // fuelSigma is one standard error of what is left after some fuel is burned and a time that has an error of its own.
-func (f *fold) fuelSigma(toBurn, etaSigmaSeconds float64, t time.Time) float64 {
+func (f *fuelled) fuelSigma(toBurn, etaSigmaSeconds float64, t time.Time) float64 {
 	return math.Hypot(f.tanks.Sigma(toBurn, f.cruise()), fuel.Burned(etaSigmaSeconds/60, f.flowNow(t)))
 }

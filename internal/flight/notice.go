@@ -15,7 +15,7 @@ const (
 )
 
 // noticesAt says what the pilot must know at the moment of a Snapshot that is made but for them, the gravest first.
-func (f *fold) noticesAt(s *Snapshot) []Notice {
+func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 	notices := []Notice{}
 	add := func(severity, format string, arguments ...any) {
 		notices = append(notices, Notice{Severity: severity, Text: fmt.Sprintf(format, arguments...)})
@@ -35,7 +35,7 @@ func (f *fold) noticesAt(s *Snapshot) []Notice {
 
 type notify func(severity, format string, arguments ...any)
 
-func (f *fold) tankNotices(s *Snapshot, add notify) {
+func (f *fuelled) tankNotices(s *Snapshot, add notify) {
 	if s.Phase == Arrived || f.offBlocks.IsZero() && f.airborne.IsZero() {
 		return
 	}
@@ -77,7 +77,7 @@ func changesBefore(k TanksNow, at time.Time) bool {
 	return k.NextChange != nil && k.NextChange.At.Before(at)
 }
 
-func (f *fold) fuelNotices(s *Snapshot, add notify) {
+func (f *flown) fuelNotices(s *Snapshot, add notify) {
 	d := s.Destination
 	if d == nil || s.Phase == Arrived {
 		return
@@ -96,7 +96,7 @@ func (f *fold) fuelNotices(s *Snapshot, add notify) {
 	}
 }
 
-func (f *fold) routeNotices(s *Snapshot, add notify) {
+func (f *ahead) routeNotices(s *Snapshot, add notify) {
 	if f.outlook.err != nil {
 		add(alarm, "the wind in use can't be flown, so the forecast is used: %v", f.outlook.err)
 	}

@@ -36,7 +36,7 @@ const (
 
 // watchPassing finds the passings that a feed's positions show: a checkpoint where the way crosses the line square to the leg there, the
 // leg's end where the distance to it has been least. They are offered, not taken.
-func (f *fold) watchPassing(e Event) {
+func (f *flown) watchPassing(e Event) {
 	if !f.flying() || f.complete || e.At == nil {
 		return
 	}
@@ -52,7 +52,7 @@ func (f *fold) watchPassing(e Event) {
 	w.from, w.at, w.alongNM, w.rightNM = *e.At, e.T, along, right
 }
 
-func (f *fold) watchCheckpoints(t time.Time, along, right float64) {
+func (f *flown) watchCheckpoints(t time.Time, along, right float64) {
 	w, l := &f.told.watched, &f.legs[f.leg]
 	for i, checkpoint := range l.line().Checkpoints {
 		if w.alongNM >= checkpoint.AfterNM || along < checkpoint.AfterNM || !l.checkpointsActual[i].IsZero() {
@@ -63,7 +63,7 @@ func (f *fold) watchCheckpoints(t time.Time, along, right float64) {
 	}
 }
 
-func (f *fold) watchEnd(e Event, right float64) {
+func (f *flown) watchEnd(e Event, right float64) {
 	w, line := &f.told.watched, f.legs[f.leg].line()
 	way, share := earth.NewLine(w.from, *e.At), 0.0
 	if length := way.DistanceNM(); length > 0 {
@@ -84,14 +84,14 @@ func between(from, to time.Time, share float64) time.Time {
 	return from.Add(time.Duration(share * float64(to.Sub(from)))).Round(time.Second)
 }
 
-func (f *fold) offerPassing(o offer) {
+func (f *flown) offerPassing(o offer) {
 	if math.Abs(o.rightNM) <= passedWithinNM && (o.checkpoint != legEnd || f.told.watched.nearestNM <= passedWithinNM) {
 		f.told.offer = o
 	}
 }
 
 // offerAt is the passing that is offered; nil once it is logged, or when it is old.
-func (f *fold) offerAt(t time.Time) *PassingOffer {
+func (f *flown) offerAt(t time.Time) *PassingOffer {
 	o := f.told.offer
 	if o.point == "" || o.leg != f.leg || f.complete || !f.landed.IsZero() || t.Sub(o.at) > offerLasts {
 		return nil

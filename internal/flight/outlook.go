@@ -42,7 +42,7 @@ type outlook struct {
 type nudge struct{ up, down sheet.Trajectory }
 
 // reckon makes the flight ahead of the anchor. After the last leg there is none.
-func (f *fold) reckon() *outlook {
+func (f *believed) reckon() *outlook {
 	a := &outlook{from: f.anchor, way: f.legs[f.anchor.leg].way, belief: f.belief}
 	a.air = f.belief.mean.air(f.forecast)
 	if f.complete || !f.landed.IsZero() {
@@ -55,14 +55,14 @@ func (f *fold) reckon() *outlook {
 }
 
 // reckonWith makes the flight ahead of the anchor, to the end of the leg, again with another mean.
-func (f *fold) reckonWith(mean vector) {
+func (f *ahead) reckonWith(mean vector) {
 	again := *f.outlook
 	f.reckonWay(&again, mean, again.way.route.ReckonLeg)
 	f.outlook = &again
 }
 
 // reckonWay reckons the way from an anchor with a mean, and with the belief moved about it.
-func (f *fold) reckonWay(a *outlook, mean vector, reckon func(sheet.Start, sheet.Air) (sheet.Trajectory, error)) {
+func (f *believed) reckonWay(a *outlook, mean vector, reckon func(sheet.Start, sheet.Air) (sheet.Trajectory, error)) {
 	start := sheet.Start{
 		Leg: a.from.leg - a.way.first, AfterNM: a.from.afterNM, AltitudeFt: a.from.altitudeFt, Descending: a.from.descending,
 	}
@@ -270,7 +270,7 @@ type now struct {
 
 // here reckons where the flight is at a moment: along the trajectory, but not beyond the end of the leg being flown, which ends
 // when the pilot says so. ok is false on the ground and when nothing can be reckoned.
-func (f *fold) here(t time.Time) (n now, ok bool) {
+func (f *ahead) here(t time.Time) (n now, ok bool) {
 	if !f.flying() || len(f.outlook.trajectory) == 0 {
 		return n, false
 	}
@@ -294,11 +294,11 @@ func (f *fold) here(t time.Time) (n now, ok bool) {
 	return n, true
 }
 
-func (f *fold) endOfLeg() place { return place{f.leg, f.legs[f.leg].line().DistanceNM} }
+func (f *flown) endOfLeg() place { return place{f.leg, f.legs[f.leg].line().DistanceNM} }
 
 // delay is by how much the times ahead are later than reckoned: on the ground by what take-off is behind its time, in a hold by
 // the hold so far, else by what the next route point is overdue, for nothing after it can come before it.
-func (f *fold) delay(t time.Time) time.Duration {
+func (f *ahead) delay(t time.Time) time.Duration {
 	switch {
 	case f.complete || !f.landed.IsZero():
 		return 0
@@ -314,7 +314,7 @@ func (f *fold) delay(t time.Time) time.Duration {
 }
 
 // eta is when a place ahead will be passed, as it looks at a moment.
-func (f *fold) eta(to place, t time.Time) (at time.Time, ok bool) {
+func (f *ahead) eta(to place, t time.Time) (at time.Time, ok bool) {
 	at, ok = f.outlook.eta(to)
 	if !ok {
 		return time.Time{}, false
@@ -323,17 +323,17 @@ func (f *fold) eta(to place, t time.Time) (at time.Time, ok bool) {
 }
 
 // delayTo is the delay that counts for a place: an overdue point does not delay what lies before it, or itself.
-func (f *fold) delayTo(to place, t time.Time) time.Duration {
+func (f *ahead) delayTo(to place, t time.Time) time.Duration {
 	if f.flying() && f.holding.IsZero() && to.leg == f.leg {
 		return 0
 	}
 	return f.delay(t)
 }
 
-func (f *fold) taxi() time.Duration { return minutes(f.sheet.Plan.TaxiMinutes) }
+func (f *flown) taxi() time.Duration { return minutes(f.sheet.Plan.TaxiMinutes) }
 
 // flying reports whether the aircraft is in the air.
-func (f *fold) flying() bool { return !f.airborne.IsZero() && f.landed.IsZero() }
+func (f *flown) flying() bool { return !f.airborne.IsZero() && f.landed.IsZero() }
 
 // minutes is a duration.
 func minutes(m float64) time.Duration { return time.Duration(math.Round(m * float64(time.Minute))) }

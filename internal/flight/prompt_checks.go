@@ -112,7 +112,7 @@ func (f *fold) repeat(kind PromptKind, key string, check plan.Check, offset time
 }
 
 // cruiseStart is the top of the climb: as it was, or as it is reckoned, which then moves with the times ahead.
-func (f *fold) cruiseStart() (start time.Time, at *place) {
+func (f *ahead) cruiseStart() (start time.Time, at *place) {
 	if !f.cruiseFrom.IsZero() {
 		return f.cruiseFrom, nil
 	}
@@ -125,7 +125,7 @@ func (f *fold) cruiseStart() (start time.Time, at *place) {
 }
 
 // cruiseEnd is the top of the descent or, where there is none, the arrival.
-func (f *fold) cruiseEnd() time.Time {
+func (f *ahead) cruiseEnd() time.Time {
 	end, ok := f.outlook.topOfDescent()
 	if !ok {
 		end = f.destination()
@@ -135,7 +135,7 @@ func (f *fold) cruiseEnd() time.Time {
 }
 
 // noteCruise remembers when the first climb ended, before the way ahead is reckoned from a later place.
-func (f *fold) noteCruise(t time.Time) {
+func (f *ahead) noteCruise(t time.Time) {
 	if !f.cruiseFrom.IsZero() || !f.flying() {
 		return
 	}
@@ -177,7 +177,7 @@ func (f *fold) promptBefore(id string, check plan.Check) {
 }
 
 // nameAhead is where and when a named point ahead is passed.
-func (f *fold) nameAhead(name string) (at place, due time.Time, ok bool) {
+func (f *ahead) nameAhead(name string) (at place, due time.Time, ok bool) {
 	if f.complete {
 		return at, due, false
 	}
@@ -242,7 +242,7 @@ func (f *fold) promptAirborne() {
 const circuitTime = 5 * time.Minute
 
 // destination is the end of the way being flown.
-func (f *fold) destination() place {
+func (f *flown) destination() place {
 	w := f.legs[f.leg].way
 	last := w.first + len(w.route.Legs) - 1
 	return place{last, f.legs[last].line().DistanceNM}
@@ -295,7 +295,7 @@ func (f *fold) promptDescent() {
 }
 
 // descentID names the descent of the way being flown: on a diversion there may have been one before.
-func (f *fold) descentID() string {
+func (f *flown) descentID() string {
 	if w := f.legs[f.leg].way; !w.from.IsZero() {
 		return fmt.Sprintf("descent-%d", w.first)
 	}
@@ -305,7 +305,7 @@ func (f *fold) descentID() string {
 // positionReport is the report to read out after the passing of a point, in the order of PANS-ATM 4.11.2: identification, position,
 // time, level, next position and time over, ensuing point; then the endurance, which flight information units ask for. It is nil
 // before the first passing and after the last.
-func (f *fold) positionReport(t time.Time) *PositionReport {
+func (f *fuelled) positionReport(t time.Time) *PositionReport {
 	lines := f.reportLines(t)
 	if lines == nil {
 		return nil
@@ -314,7 +314,7 @@ func (f *fold) positionReport(t time.Time) *PositionReport {
 }
 
 // reportLines are the parts of the report, one line each. Times are minutes past the hour, as they are spoken.
-func (f *fold) reportLines(t time.Time) []string {
+func (f *fuelled) reportLines(t time.Time) []string {
 	if f.airborne.IsZero() || f.complete || !f.landed.IsZero() || f.lastPassed.at.IsZero() {
 		return nil
 	}
@@ -338,7 +338,7 @@ func (f *fold) reportLines(t time.Time) []string {
 }
 
 // pointTitle is the name of a point as it is spoken.
-func (f *fold) pointTitle(name string) string {
+func (f *flown) pointTitle(name string) string {
 	if point, ok := f.sheet.Plan.Point(name); ok {
 		return point.Title()
 	}
@@ -346,7 +346,7 @@ func (f *fold) pointTitle(name string) string {
 }
 
 // levelText is the level as it is reported: with the one aimed at while it is not reached.
-func (f *fold) levelText(t time.Time) string {
+func (f *ahead) levelText(t time.Time) string {
 	level := f.legs[f.leg].line().Level
 	text := level.String()
 	if level.FlightLevel == 0 {

@@ -40,7 +40,7 @@ func (f *fold) promptTurns() {
 }
 
 // turnText says which way to turn over a leg's end, and onto what.
-func (f *fold) turnText(index int) string {
+func (f *ahead) turnText(index int) string {
 	over := "over " + f.legs[index].line().To.Ident
 	piece, ok := f.outlook.cruisePiece(index + 1)
 	if !ok {
@@ -60,7 +60,7 @@ func (f *fold) turnText(index int) string {
 }
 
 // turnDetail says what the leg after a leg's end is, and what shows that the end is passed.
-func (f *fold) turnDetail(index int) (detail []string) {
+func (f *believed) turnDetail(index int) (detail []string) {
 	if !f.legs[index].last() {
 		next := f.legs[index+1].line()
 		detail = []string{fmt.Sprintf("track %03d to %s, %.1f nm, %s", angle.Whole(next.TrackMagnetic), next.To.Ident, next.DistanceNM, next.Level)}
@@ -159,7 +159,7 @@ func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnl
 }
 
 // tuneWords say what to tune and what to expect of it.
-func (f *fold) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) words {
+func (f *believed) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) words {
 	reading := f.expect(index, step.AfterNM, step.Beacon, step.CourseMagnetic)
 	switch step.Course { // where it is tuned may lie in the cone, the course is flown outside it
 	case plan.Inbound:
@@ -249,13 +249,13 @@ type expected struct {
 }
 
 // expect reckons what a beacon shows at a place on a leg at its level.
-func (f *fold) expect(index int, afterNM float64, beacon plan.Point, course *float64) expected {
+func (f *believed) expect(index int, afterNM float64, beacon plan.Point, course *float64) expected {
 	l := &f.legs[index]
 	return f.expectAt(l.way.route.PositionAt(l.local, afterNM), f.levelFt(index), beacon, course)
 }
 
 // expectAt reckons what a beacon shows at a position. Over a VOR, in its cone, no flag is to be trusted.
-func (f *fold) expectAt(at earth.Position, altitudeFt float64, beacon plan.Point, course *float64) expected {
+func (f *flown) expectAt(at earth.Position, altitudeFt float64, beacon plan.Point, course *float64) expected {
 	line := earth.Inverse(beacon.At, at)
 	height := altitudeFt - beacon.ElevationFt
 	x := expected{

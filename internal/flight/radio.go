@@ -115,7 +115,7 @@ func (f *fold) radioAt(t time.Time) []ReceiverNow {
 }
 
 // beaconNow is what a tuned beacon should show; without a position only what it is.
-func (f *fold) beaconNow(set receiver, position *PositionNow, n now, flying bool, t time.Time) *BeaconNow {
+func (f *ahead) beaconNow(set receiver, position *PositionNow, n now, flying bool, t time.Time) *BeaconNow {
 	b := &BeaconNow{
 		Beacon: set.beacon.Ident, Name: set.beacon.Title(), Kind: string(set.beacon.Kind), Frequency: set.beacon.Frequency,
 		Morse: morse(set.beacon.Ident), Course: set.course,
@@ -260,7 +260,7 @@ func describeCleared(e Event) string {
 }
 
 // foldCleared keeps the last of each kind.
-func (f *fold) foldCleared(e Event) bool {
+func (f *flown) foldCleared(e Event) bool {
 	kept := make([]ClearedNow, 0, len(ClearedKinds))
 	for _, kind := range ClearedKinds {
 		if kind == e.Kind {

@@ -70,7 +70,7 @@ func legsOf(s *sheet.Sheet) []leg {
 }
 
 // onLegs changes a leg of the flight, and not that of any copy.
-func (f *fold) onLegs(index int, change func(*leg)) {
+func (f *flown) onLegs(index int, change func(*leg)) {
 	f.legs = slices.Clone(f.legs)
 	change(&f.legs[index])
 }
@@ -94,7 +94,7 @@ const (
 
 // find looks for a point or checkpoint on the way being flown: from the leg being flown on, else before it. behind says that
 // the place lies before the last one passed.
-func (f *fold) find(name string) (found spot, behind, ok bool) {
+func (f *flown) find(name string) (found spot, behind, ok bool) {
 	w := f.legs[f.leg].way
 	for i := f.leg; i < w.first+len(w.route.Legs); i++ {
 		if s, ok := f.onLeg(i, name); ok && !(i == f.leg && s.afterNM <= f.lastPassed.afterNM && f.lastPassed.leg == i) {
@@ -112,7 +112,7 @@ func (f *fold) find(name string) (found spot, behind, ok bool) {
 	return spot{}, false, false
 }
 
-func (f *fold) onLeg(index int, name string) (spot, bool) {
+func (f *flown) onLeg(index int, name string) (spot, bool) {
 	line := f.legs[index].line()
 	for c, checkpoint := range line.Checkpoints {
 		if checkpoint.Name == name {
@@ -126,7 +126,7 @@ func (f *fold) onLeg(index int, name string) (spot, bool) {
 }
 
 // passable lists the names that can be passed from here on, for messages.
-func (f *fold) passable() []string {
+func (f *flown) passable() []string {
 	var names []string
 	w := f.legs[f.leg].way
 	for i := f.leg; i < w.first+len(w.route.Legs); i++ {
@@ -140,7 +140,7 @@ func (f *fold) passable() []string {
 
 // holdLevel makes the legs from the one being flown to the next planned change of level be flown at another altitude, and returns it.
 // Where the aircraft's tables do not reach there, the nearest altitude towards the planned one stands in, and it is said.
-func (f *fold) holdLevel(altitudeFt float64) (heldFt float64) {
+func (f *believed) holdLevel(altitudeFt float64) (heldFt float64) {
 	const stepFt = 250
 	current, plannedFt := &f.legs[f.leg], f.levelFt(f.leg)
 	f.standIn = ""
@@ -169,7 +169,7 @@ func atLevel(from *leg, altitudeFt float64) *sheet.Route {
 }
 
 // fly puts a changed route in place of the one being flown.
-func (f *fold) fly(changed *sheet.Route) {
+func (f *flown) fly(changed *sheet.Route) {
 	moved := *f.legs[f.leg].way
 	moved.route = changed
 	f.legs = slices.Clone(f.legs)
@@ -179,7 +179,7 @@ func (f *fold) fly(changed *sheet.Route) {
 }
 
 // magneticOn is a true direction at a place, magnetic.
-func (f *fold) magneticOn(at place, directionTrue float64) float64 {
+func (f *flown) magneticOn(at place, directionTrue float64) float64 {
 	l := &f.legs[at.leg]
 	return deadreckon.MagneticFromTrue(directionTrue, l.way.route.DeclinationAt(l.local, at.afterNM))
 }
@@ -212,7 +212,7 @@ func (f *fold) foldPassing(e Event) bool {
 }
 
 // goOn turns to the next leg where a passing ended one, and otherwise goes on along the leg.
-func (f *fold) goOn(m mark, s spot) {
+func (f *ahead) goOn(m mark, s spot) {
 	switch {
 	case s.checkpoint == legEnd && f.legs[s.leg].last():
 		f.complete, f.lastPassed = true, m
@@ -237,7 +237,7 @@ func (f *fold) goOn(m mark, s spot) {
 }
 
 // arrive makes a passing the place that the flight is reckoned from, and writes it into the leg.
-func (f *fold) arrive(t time.Time, s spot, n now) {
+func (f *believed) arrive(t time.Time, s spot, n now) {
 	f.onLegs(s.leg, func(l *leg) {
 		switch s.checkpoint {
 		case legEnd:
@@ -253,7 +253,7 @@ func (f *fold) arrive(t time.Time, s spot, n now) {
 }
 
 // passElsewhere is the passing of a point of the plan that does not lie on the way: it is as good as a position.
-func (f *fold) passElsewhere(e Event) bool {
+func (f *fuelled) passElsewhere(e Event) bool {
 	point, ok := f.sheet.Plan.Point(e.Point)
 	if !ok {
 		return false
@@ -263,7 +263,7 @@ func (f *fold) passElsewhere(e Event) bool {
 }
 
 // changingSince is how many minutes of climb and descent lie between the last passing and a time.
-func (f *fold) changingSince(t time.Time) float64 {
+func (f *ahead) changingSince(t time.Time) float64 {
 	return f.anchor.changing + f.outlook.levelChangeMinutes(f.outlook.minutesOf(t))
 }
 
@@ -271,7 +271,7 @@ func (f *fold) changingSince(t time.Time) float64 {
 const worthSaying = 0.5
 
 // sumUp makes the plain sum of the way from the last passing on this leg to one that is about to be taken in.
-func (f *fold) sumUp(to mark) {
+func (f *flown) sumUp(to mark) {
 	if len(f.marks) == 0 {
 		return
 	}

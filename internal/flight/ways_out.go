@@ -30,7 +30,7 @@ type vantage struct {
 }
 
 // vantageAt is ok in flight and before it, where there is a position.
-func (f *fold) vantageAt(t time.Time) (v vantage, ok bool) {
+func (f *fuelled) vantageAt(t time.Time) (v vantage, ok bool) {
 	position := f.positionAt(t)
 	if position == nil || !f.landed.IsZero() {
 		return v, false
@@ -51,7 +51,7 @@ func (f *fold) vantageAt(t time.Time) (v vantage, ok bool) {
 }
 
 // waysOutAt are the ways from where the aircraft is straight to every point of the plan, the quickest first.
-func (f *fold) waysOutAt(t time.Time) []AlternateNow {
+func (f *fuelled) waysOutAt(t time.Time) []AlternateNow {
 	v, ok := f.vantageAt(t)
 	if !ok {
 		return []AlternateNow{}
@@ -87,7 +87,7 @@ func compareBool(a, b bool) int {
 }
 
 // alternatesAmong are the alternates of the plan in its order.
-func (f *fold) alternatesAmong(ways []AlternateNow) []AlternateNow {
+func (f *flown) alternatesAmong(ways []AlternateNow) []AlternateNow {
 	list := make([]AlternateNow, 0, len(f.sheet.Plan.Route.Alternates))
 	for _, ident := range f.sheet.Plan.Route.Alternates {
 		if i := slices.IndexFunc(ways, func(way AlternateNow) bool { return way.Point == ident }); i >= 0 {
@@ -122,7 +122,7 @@ func suggestedDiversion(ways []AlternateNow, going *DiversionNow) string {
 }
 
 // wayOut is the way straight to a point.
-func (f *fold) wayOut(point plan.Point, v vantage) AlternateNow {
+func (f *flown) wayOut(point plan.Point, v vantage) AlternateNow {
 	line := earth.Inverse(v.from, point.At)
 	trackTrue := meanTrack(line)
 	a := AlternateNow{Point: point.Ident, Name: point.Title(), Kind: string(point.Kind), DistanceNM: line.DistanceNM}
@@ -150,7 +150,7 @@ func meanTrack(line earth.Geodesic) float64 {
 	return angle.Wrap360(line.AzimuthStart + angle.Turn(line.AzimuthStart, line.AzimuthEnd)/2)
 }
 
-func (f *fold) wayOutProblem(a AlternateNow) string {
+func (f *flown) wayOutProblem(a AlternateNow) string {
 	switch {
 	case a.Fuel <= 0:
 		return "not reachable: no fuel on arrival"
@@ -163,7 +163,7 @@ func (f *fold) wayOutProblem(a AlternateNow) string {
 }
 
 // aheadOnPlan are the points that legs of the plan still to be flown end at, each with the first such leg.
-func (f *fold) aheadOnPlan() map[string]int {
+func (f *flown) aheadOnPlan() map[string]int {
 	from := 0
 	for _, l := range f.legs {
 		if !l.actual.IsZero() && l.planLeg >= from {
@@ -194,7 +194,7 @@ const (
 
 // bingoAt is, for each alternate, the time by which it has to be turned to. The way there is straight, at cruise and the height of the
 // place, as it is when fuel for an alternate is planned.
-func (f *fold) bingoAt(t time.Time) []LatestDivertNow {
+func (f *fuelled) bingoAt(t time.Time) []LatestDivertNow {
 	list := []LatestDivertNow{}
 	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
 		return list
@@ -218,10 +218,10 @@ func (f *fold) bingoAt(t time.Time) []LatestDivertNow {
 }
 
 // standing reports whether the aircraft stays where it is, in a hold or overhead the destination.
-func (f *fold) standing() bool { return f.flying() && (!f.holding.IsZero() || f.complete) }
+func (f *flown) standing() bool { return f.flying() && (!f.holding.IsZero() || f.complete) }
 
 // bingoStanding is for an aircraft that stays where it is: by when it has to leave.
-func (f *fold) bingoStanding(t time.Time) []LatestDivertNow {
+func (f *fuelled) bingoStanding(t time.Time) []LatestDivertNow {
 	list := []LatestDivertNow{}
 	from := f.positionAt(t)
 	if from == nil {
@@ -241,7 +241,7 @@ func (f *fold) bingoStanding(t time.Time) []LatestDivertNow {
 }
 
 // alternatePoints are the alternates but the one that is being flown to.
-func (f *fold) alternatePoints() []plan.Point {
+func (f *flown) alternatePoints() []plan.Point {
 	var points []plan.Point
 	destination := f.legs[f.destination().leg].line().To.Ident
 	for _, ident := range f.sheet.Plan.Route.Alternates {
@@ -253,7 +253,7 @@ func (f *fold) alternatePoints() []plan.Point {
 }
 
 // aboveReserve is the usable fuel at a moment without the reserve; before take-off without what the taxi still takes, too.
-func (f *fold) aboveReserve(t time.Time) float64 {
+func (f *fuelled) aboveReserve(t time.Time) float64 {
 	left := f.countedUsableAt(t) - f.sheet.Fuel.Reserve
 	if f.airborne.IsZero() {
 		left -= f.taxiLeft(t)
@@ -262,7 +262,7 @@ func (f *fold) aboveReserve(t time.Time) float64 {
 }
 
 // fuelStraight is what it takes straight to a place at cruise; endless where the wind forbids it.
-func (f *fold) fuelStraight(from earth.Position, altitudeFt float64, to earth.Position) float64 {
+func (f *fuelled) fuelStraight(from earth.Position, altitudeFt float64, to earth.Position) float64 {
 	line := earth.Inverse(from, to)
 	if line.DistanceNM == 0 {
 		return 0
@@ -277,7 +277,7 @@ func (f *fold) fuelStraight(from earth.Position, altitudeFt float64, to earth.Po
 }
 
 // turns finds where each alternate has to be turned to.
-func (f *fold) turns(t time.Time) []turnBy {
+func (f *fuelled) turns(t time.Time) []turnBy {
 	a := f.outlook
 	n, _ := f.here(t)
 	now, total := n.minutes, a.trajectory.TotalMinutes()
@@ -323,7 +323,7 @@ func turnWhere(point plan.Point, left func(minutes float64) float64, now, total 
 }
 
 // bingo says in words by when an alternate has to be turned to.
-func (f *fold) bingo(turn turnBy, t time.Time) LatestDivertNow {
+func (f *fuelled) bingo(turn turnBy, t time.Time) LatestDivertNow {
 	b := LatestDivertNow{Point: turn.point.Ident, Name: turn.point.Title()}
 	switch {
 	case turn.all:
@@ -344,7 +344,7 @@ func (f *fold) bingo(turn turnBy, t time.Time) LatestDivertNow {
 }
 
 // reserveTouchedAt is when, on the way and then circling at its end, nothing but the reserve is left.
-func (f *fold) reserveTouchedAt(t time.Time) *time.Time {
+func (f *fuelled) reserveTouchedAt(t time.Time) *time.Time {
 	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
 		return nil
 	}
@@ -388,7 +388,7 @@ const criticalSteps = 12
 // findCritical finds the point of equal time, from which it is as long on to the destination as back to the departure, and the point
 // of no return, from which the departure can be reached with the reserve just kept. Both are searched along the reckoned way, so
 // that legs, climb and descent count on the way on; the way back is straight, at cruise and the level of the place.
-func (f *fold) findCritical(t time.Time) critical {
+func (f *fuelled) findCritical(t time.Time) critical {
 	none := critical{math.NaN(), math.NaN()}
 	a := f.outlook
 	if len(a.trajectory) == 0 || !a.way.from.IsZero() && a.way.route.Destination().Ident == f.departure().Ident { // on is back
@@ -425,7 +425,7 @@ func fallsToNought(quantity func(float64) float64, from, to float64) float64 {
 }
 
 // backMinutes is how long it is straight back to the departure from a place on the way ahead; for ever where the wind forbids it.
-func (f *fold) backMinutes(minutes float64) float64 {
+func (f *ahead) backMinutes(minutes float64) float64 {
 	at := f.outlook.trajectory.At(minutes)
 	from := f.outlook.way.route.PositionAt(at.Leg, at.AfterNM)
 	line := earth.Inverse(from, f.departure().At)
@@ -437,9 +437,9 @@ func (f *fold) backMinutes(minutes float64) float64 {
 	return deadreckon.Minutes(line.DistanceNM, heading.GroundspeedKt)
 }
 
-func (f *fold) departure() plan.Point { return f.legs[0].line().From }
+func (f *flown) departure() plan.Point { return f.legs[0].line().From }
 
-func (f *fold) criticalAt(t time.Time) CriticalNow {
+func (f *fuelled) criticalAt(t time.Time) CriticalNow {
 	point := func(minutes float64) *CriticalPoint {
 		if math.IsNaN(minutes) || !f.landed.IsZero() {
 			return nil
