@@ -9,6 +9,7 @@ import (
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/tui/cockpit"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/terminal"
@@ -125,7 +126,19 @@ func (r *Root) commit(e flight.Event) bool {
 	if recorded.Act == flight.Clock || recorded.Act == flight.Void || recorded.Act == flight.Amend || recorded.Act == flight.Snoozed {
 		r.closeLine()
 	}
+	if recorded.Act == flight.QuickCheck || recorded.Act == flight.Answered {
+		r.goOn()
+	}
 	return true
+}
+
+// goOn opens the line for the next figure of a quick check, in the cockpit.
+func (r *Root) goOn() {
+	r.closeLine()
+	if next := cockpit.NextQuick(r.snapshot); next != nil {
+		r.open(screen.Cockpit)
+		r.carry([]screen.Intent{next})
+	}
 }
 
 // echo says what was recorded, and of an undoing what it undid.

@@ -10,6 +10,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/tui/cockpit"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
@@ -158,6 +159,7 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Divert, func() { r.open(screen.Divert) }},
 		{g.Help, r.help},
 		{g.Hands, r.changeHands},
+		{g.Check, func() { want(cockpit.Check(r.snapshot)) }},
 		{g.Close, r.close},
 	}
 }
@@ -187,6 +189,7 @@ func (r *Root) live() keys.Global {
 	g.Back.SetEnabled(!records && r.FreeClock)
 	g.Ahead.SetEnabled(!records && r.FreeClock)
 	g.Hands.SetEnabled(records && r.Pilot != nil)
+	g.Check.SetEnabled(records && r.Pilot != nil)
 	if r.Footer != nil { // its keys come before these
 		for _, below := range r.Footer.Keys(r.snapshot) {
 			for _, binding := range []*key.Binding{&g.SetClock, &g.Next, &g.Previous, &g.Hands, &g.Pause} {

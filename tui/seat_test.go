@@ -119,3 +119,29 @@ func TestTheSlowedClockLeavesTheLineOpen(t *testing.T) {
 	require.True(t, r.Typing())
 	r.shows("> 9_")
 }
+
+// A quick check is begun from any screen, turns to the cockpit and opens the line for each figure in turn; an empty line gives one up. It
+// ends with the tenth, or with its key.
+func TestAQuickCheckFromAnyScreen(t *testing.T) {
+	r := practiceRig(t)
+	r.pass(16 * time.Minute)
+	r.keys("2C")
+	r.shows("6 COCKPIT")
+	r.shows("ASKED")
+	require.True(t, r.Typing())
+	r.keys("soon<enter>")
+	r.shows(`"soon"`)
+	r.keys("<esc>a")
+	for figure := range 10 {
+		require.True(t, r.Typing())
+		r.keys("<enter>")
+		if figure == 8 {
+			r.shows("figure 10 of 10, 0 right; before NOT KNOWN")
+		}
+	}
+	require.False(t, r.Typing())
+	r.shows("0 of 10 right")
+	r.keys("4C<esc>C")
+	require.Equal(t, flight.QuickCheckEnd, r.last().Text)
+	r.shows("0 of 0 right")
+}

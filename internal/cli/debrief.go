@@ -131,14 +131,14 @@ func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) er
 	return fillRemarks(log, l.env, name)
 }
 
-// unhide puts what a practice flight hid into its log, where the pilot flew by hand.
+// unhide puts what a practice flight hid into its log, where the pilot flew by hand or was asked for figures.
 func unhide(log *debrief.Log, seed uint64, end time.Time) {
 	flown, err := practice.Fold(log.Sheet, seed, log.Events)
 	if err != nil {
 		log.Notes = append(log.Notes, fmt.Sprintf("The hidden flight can't be flown again: %v.", err))
 		return
 	}
-	if hidden := flown.Report(end); hidden.HandsOn {
+	if hidden := flown.Report(end); hidden.HandsOn || len(hidden.Figures) > 0 {
 		log.Hidden = &hidden
 	}
 }

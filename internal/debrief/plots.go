@@ -29,6 +29,7 @@ func (f *Flight) pictures() []picture {
 		{"Imbalance against the limit", "The difference between the tanks.", f.drawImbalance, false},
 		{"Track", "North up. The plan, where the flight was calculated to be, and what was logged or fed.", f.drawTrack, false},
 		{"Wind", "Where it came from and how strong, north up; the ring is the ± of the wind found at the end of each leg.", f.drawWind, false},
+		{"Accuracy against seconds taken", "How far each answer was from the truth, of what was allowed, over the seconds that it took. What is farther out than four times that stands at the edge.", f.drawAccuracy, false},
 		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds, true},
 	} {
 		if svg := p.draw(); svg != "" {

@@ -2,17 +2,114 @@ package debrief
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/say"
 )
 
-// practiceTables are what a practice flight that was flown by hand adds: the truth, the figures asked for, the passings beside it.
+// practiceTables are what a practice flight adds where the pilot flew or was asked for figures: the truth, the figures, the passings beside it.
 func practiceTables(r *practice.Report) []table {
-	if r == nil || !r.HandsOn {
+	if r == nil {
 		return nil
 	}
-	return []table{truthTable(r), figuresTable(r), workedTable(r), truePassingsTable(r), happeningsTable(r)}
+	return []table{truthTable(r), checksTable(r), figuresTable(r), accuracyTable(r), workedTable(r), truePassingsTable(r), happeningsTable(r)}
+}
+
+// checksTable is how each quick check went.
+func checksTable(r *practice.Report) table {
+	t := table{Title: "Quick checks", Heads: []string{"check", "at", "right", "took"}, Note: "Ten figures of the moment each, marked by the truth."}
+	for check := 1; ; check++ {
+		figures := slices.DeleteFunc(slices.Clone(r.Figures), func(f practice.Figure) bool { return f.Check != check })
+		if len(figures) == 0 {
+			return t
+		}
+		right, seconds := 0, 0.0
+		for _, f := range figures {
+			seconds += f.Seconds
+			if f.Points >= 2 {
+				right++
+			}
+		}
+		t.Rows = append(t.Rows, []string{fmt.Sprint(check), say.Time(figures[0].Asked), fmt.Sprintf("%d of %d", right, len(figures)), say.Span(seconds)})
+	}
+}
+
+// Until how many seconds an answer belongs to a row of the table of accuracy; the last row has no end.
+var secondsTaken = []float64{10, 18, 30, 60, math.Inf(1)}
+
+// accuracyTable sets how far the answers were from the truth against the seconds that they took.
+func accuracyTable(r *practice.Report) table {
+	t := table{
+		Title: "Accuracy against seconds taken", Left: 1, Heads: []string{"seconds", "figures", "right", "off, median"},
+		Note: "Off is how far an answer was from the truth, of what was allowed: beyond 100 % it was wrong.",
+	}
+	from := 0.0
+	for _, until := range secondsTaken {
+		right := 0
+		var off []float64
+		for _, f := range answered(r) {
+			if f.Seconds < from || f.Seconds >= until {
+				continue
+			}
+			off = append(off, *f.OffTruth/f.Allowed)
+			if f.Points >= 2 {
+				right++
+			}
+		}
+		name := fmt.Sprintf("%.0f to %.0f", from, until)
+		if math.IsInf(until, 1) {
+			name = fmt.Sprintf("%.0f and more", from)
+		}
+		from = until
+		if len(off) > 0 {
+			slices.Sort(off)
+			t.Rows = append(t.Rows, []string{name, fmt.Sprint(len(off)), fmt.Sprint(right), say.Share(off[len(off)/2])})
+		}
+	}
+	return t
+}
+
+// answered are the figures that were answered, of which the truth is known.
+func answered(r *practice.Report) []practice.Figure {
+	if r == nil {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(r.Figures), func(f practice.Figure) bool { return f.OffTruth == nil || f.Allowed <= 0 })
+}
+
+// drawAccuracy plots how far the answers were from the truth against the seconds that they took.
+func (f *Flight) drawAccuracy() string {
+	figures := answered(f.Practice)
+	if len(figures) < 3 {
+		return ""
+	}
+	const most = 4.0 // times what was allowed; what is farther out stands at the edge
+	longest, high := 20.0, 1.0
+	for _, figure := range figures {
+		longest, high = math.Max(longest, figure.Seconds), math.Max(high, math.Min(*figure.OffTruth/figure.Allowed, most))
+	}
+	a := newAxes("accuracy against seconds taken", halfWidth, 0, 100*high, "% of what is allowed")
+	step := stepFor(longest, 6)
+	longest = step * math.Ceil(longest/step)
+	across := func(seconds float64) float64 { return a.left + seconds/longest*(a.right-a.left) }
+	for seconds := 0.0; seconds <= longest; seconds += step {
+		a.line("grid", across(seconds), a.top, across(seconds), a.bottom)
+		a.text("tick", "middle", across(seconds), a.bottom+16, fmt.Sprintf("%.0f s", seconds))
+	}
+	a.rect("beyond", a.left, a.top, a.right-a.left, a.y(100)-a.top, "wrong")
+	a.line("limit", a.left, a.y(100), a.right, a.y(100))
+	for _, figure := range figures {
+		class := "mark"
+		if figure.Points < 2 {
+			class = "dr"
+		}
+		off := 100 * *figure.OffTruth / figure.Allowed
+		a.dot(class, across(figure.Seconds), a.y(off), 3.5, fmt.Sprintf("%s: %s, truth %s, in %s", figure.Name, figure.Answer, figure.Truth, say.Span(figure.Seconds)))
+	}
+	a.key("limit", "the edge of right")
+	return a.end()
 }
 
 func truthTable(r *practice.Report) table {

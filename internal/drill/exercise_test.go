@@ -69,7 +69,7 @@ func TestToleranceIsKept(t *testing.T) {
 					continue
 				}
 				require.Equal(t, Right, e.Mark(precisely(e, inside), 0).Outcome, "%v within %v: %+v", inside, e.Tolerance, e)
-				if other := e.nearestAnswer(outside); e.Form.apart(other.Reply, outside) < e.Tolerance.By {
+				if other := e.nearestAnswer(outside); e.Form.Apart(other.Reply, outside) < e.Tolerance.By {
 					continue // right by another way
 				}
 				v := e.Mark(precisely(e, outside), 0)
@@ -103,7 +103,7 @@ func TestMistakesAreRecognised(t *testing.T) {
 			require.Equal(t, Wrong, v.Outcome, "%+v is right in %+v", mistake, e)
 			require.NotNil(t, v.Mistake, "%+v of %+v", mistake, e)
 			if v.Mistake.Kind != mistake.Kind { // another one is nearer to the rounded figure
-				require.LessOrEqual(t, e.Form.apart(v.Mistake.Reply, mistake.Reply), 1.5*e.Tolerance.By+0.5, "%+v, %+v", mistake, v.Mistake)
+				require.LessOrEqual(t, e.Form.Apart(v.Mistake.Reply, mistake.Reply), 1.5*e.Tolerance.By+0.5, "%+v, %+v", mistake, v.Mistake)
 			}
 			require.NotEmpty(t, mistake.Text)
 		}
@@ -156,7 +156,7 @@ func TestSlipsAreWhatTheyAreCalled(t *testing.T) {
 				ratio := mistake.Value / right
 				require.True(t, math.Abs(ratio-10) < 1e-9 || math.Abs(ratio-0.1) < 1e-9, "%+v", mistake)
 			case mistake.Kind == Reciprocal && e.Form.Kind == Direction && e.Topic != Radial:
-				require.InDelta(t, 180, e.Form.apart(mistake.Reply, Reply{Value: right}), 1e-6, "%+v", mistake)
+				require.InDelta(t, 180, e.Form.Apart(mistake.Reply, Reply{Value: right}), 1e-6, "%+v", mistake)
 			case mistake.Kind == Reciprocal && e.Form.Kind == WindForm:
 				require.InDelta(t, 180, math.Abs(shortest(mistake.Value, right)), 1e-6, "%+v", mistake)
 			case mistake.Kind == WrongWay && e.Form.Kind == Turn:

@@ -106,8 +106,8 @@ func sayNumber(value float64, decimals int, unit string) string {
 	return fmt.Sprintf("%.*f%s", decimals, value, unit)
 }
 
-// apart is how far two replies are from each other, in the unit of the form.
-func (f Form) apart(a, b Reply) float64 {
+// Apart is how far two replies are from each other, in the unit of the form.
+func (f Form) Apart(a, b Reply) float64 {
 	switch f.Kind {
 	case TimeOfDay:
 		return math.Abs(math.Remainder(a.Value-b.Value, minutesPerDay))
@@ -144,9 +144,22 @@ func (e Exercise) Within() string {
 	return ""
 }
 
+// Side says on which side of an answer a reply lies: "too much", "early", "too far left". A choice has none.
+func (f Form) Side(r, answer Reply) string {
+	switch f.Kind {
+	case Direction, Turn:
+		return "too far " + side(angle.Turn(answer.Value, r.Value))
+	case Choice, WindForm:
+		return ""
+	case Span, Hours:
+		return strings.TrimSpace(f.way(r, answer, "too short", "too long"))
+	}
+	return strings.TrimSpace(f.way(r, answer, "too little", "too much"))
+}
+
 // off says how far a reply is from the answer.
 func (f Form) off(r, answer Reply) string {
-	by := f.apart(r, answer)
+	by := f.Apart(r, answer)
 	switch f.Kind {
 	case Span, TimeOfDay:
 		return say.SaySpan(by) + f.way(r, answer, " too short", " too long")

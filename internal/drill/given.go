@@ -94,6 +94,19 @@ func directionForm(north string) Form { return Form{Kind: Direction, Unit: north
 
 func timeForm(answer float64) Form { return Form{Kind: TimeOfDay, near: answer} }
 
+// KnotsForm, MilesForm, MagneticForm and TimeForm are the forms of what is asked of a moment in flight: a speed, a distance to the tenth, a
+// magnetic heading, a time of day near one in minutes from 0000 UTC.
+func KnotsForm() Form { return numberForm("kt", 0) }
+
+// MilesForm is that of a distance.
+func MilesForm() Form { return numberForm("nm", 1) }
+
+// MagneticForm is that of a magnetic heading.
+func MagneticForm() Form { return directionForm("magnetic") }
+
+// TimeForm is that of a time of day.
+func TimeForm(nearMinutes float64) Form { return timeForm(nearMinutes) }
+
 // choose is a form with choices and the answer to it.
 func choose(right string, choices ...string) (Form, []Answer) {
 	for i, choice := range choices {

@@ -74,12 +74,12 @@ func (e Exercise) isRight(r Reply) bool {
 	if limit := e.Tolerance.Limit; limit != nil && math.Remainder(r.Value-*limit, minutesPerDay) > slack {
 		return false
 	}
-	return e.Form.apart(r, e.nearestAnswer(r).Reply) <= e.Tolerance.By+slack
+	return e.Form.Apart(r, e.nearestAnswer(r).Reply) <= e.Tolerance.By+slack
 }
 
 // isAnswer reports whether a reply is an answer to the place that it is said with.
 func (e Exercise) isAnswer(r Reply) bool {
-	return e.Say(r) == e.Say(e.nearestAnswer(r).Reply) || e.Form.apart(r, e.nearestAnswer(r).Reply) <= e.place()
+	return e.Say(r) == e.Say(e.nearestAnswer(r).Reply) || e.Form.Apart(r, e.nearestAnswer(r).Reply) <= e.place()
 }
 
 // place is half of the last place that an answer is said with.
@@ -115,7 +115,7 @@ func rounds(text string, answerMinutes float64) bool {
 func (e Exercise) nearestAnswer(r Reply) Answer {
 	best := e.Answers[0]
 	for _, answer := range e.Answers[1:] {
-		if e.Form.apart(r, answer.Reply) < e.Form.apart(r, best.Reply) {
+		if e.Form.Apart(r, answer.Reply) < e.Form.Apart(r, best.Reply) {
 			best = answer
 		}
 	}
@@ -126,7 +126,7 @@ func (e Exercise) nearestAnswer(r Reply) Answer {
 func nearest(mistakes []Mistake, r Reply, form Form, reach float64) (best Mistake, known bool) {
 	least := math.Inf(1)
 	for _, mistake := range mistakes {
-		if by := form.apart(r, mistake.Reply); by < least && by <= reach+slack {
+		if by := form.Apart(r, mistake.Reply); by < least && by <= reach+slack {
 			best, known, least = mistake, true, by
 		}
 	}

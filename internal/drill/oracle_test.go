@@ -351,7 +351,7 @@ func requireSame(t *rapid.T, e Exercise, want any, got Reply) {
 	case string:
 		require.Equal(t, want, e.Say(got), "%v", e)
 	case Reply:
-		require.InDelta(t, 0, e.Form.apart(want, got), allowed, "%v", e)
+		require.InDelta(t, 0, e.Form.Apart(want, got), allowed, "%v", e)
 	case float64:
 		if e.Topic == TankChanges && e.Form.Kind == Number {
 			allowed = 0.02
@@ -361,7 +361,7 @@ func requireSame(t *rapid.T, e Exercise, want any, got Reply) {
 			require.LessOrEqual(t, got.Value, *e.Tolerance.Limit+1e-6)
 			got.Value = *e.Tolerance.Limit
 		}
-		require.InDelta(t, 0, e.Form.apart(Reply{Value: want}, got), allowed, "want %v: %v", want, e)
+		require.InDelta(t, 0, e.Form.Apart(Reply{Value: want}, got), allowed, "want %v: %v", want, e)
 	}
 }
 

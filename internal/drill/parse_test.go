@@ -97,7 +97,7 @@ func TestSayAndParse(t *testing.T) {
 			}
 			got, err := form.Parse(form.Say(want))
 			require.NoError(t, err)
-			require.LessOrEqual(t, form.apart(want, got), place[form.Kind]+1e-9, "%v", form.Say(want))
+			require.LessOrEqual(t, form.Apart(want, got), place[form.Kind]+1e-9, "%v", form.Say(want))
 		}
 		turn := Reply{Value: value/2 - 90}
 		got, err := Form{Kind: Turn}.Parse(Form{Kind: Turn}.Say(turn))
@@ -131,7 +131,7 @@ func FuzzParse(f *testing.F) {
 			require.False(t, math.IsNaN(reply.Value) || math.IsInf(reply.Value, 0), "%s: %q", form.Kind, text)
 			again, err := form.Parse(form.Say(reply))
 			require.NoError(t, err, "%s: %q is said %q", form.Kind, text, form.Say(reply))
-			require.LessOrEqual(t, form.apart(reply, again), 3.0, "%s: %q", form.Kind, text)
+			require.LessOrEqual(t, form.Apart(reply, again), 3.0, "%s: %q", form.Kind, text)
 		}
 		v := Make(ETA, Round, 1).Mark(text, 0)
 		require.Equal(t, strings.TrimSpace(text) == "", v.Outcome == NotKnown)

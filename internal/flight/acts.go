@@ -188,6 +188,7 @@ func init() {
 		},
 		{act: Controls, takes: []string{"altitude", "receiver", "course"}, text: describeControls, notTyped: true},
 		{act: Answered, takes: []string{"prompt", "text"}, text: describeAnswered, notUndone: true, notTyped: true},
+		{act: QuickCheck, takes: []string{"text"}, text: describeQuickCheck, ofNow: true, notUndone: true, notTyped: true},
 		{
 			act: NoteText, takes: []string{"text"}, given: func(e Event) bool { return e.Text != "" }, lacks: "give the text",
 			text: func(e Event) string { return "note: " + e.Text },

@@ -50,9 +50,11 @@ const (
 	Hands        Act = "hands"    // practice only: who flies and logs, "on" (the pilot) or "off" (the program)
 	Controls     Act = "controls" // practice only: an altitude to climb or descend to, or a course on a receiver
 	Answered     Act = "answered" // practice only: what the pilot answered to a question
-	NoteText     Act = "note"
-	Void         Act = "void"
-	Amend        Act = "amend"
+	// QuickCheck, practice only: the pilot wants to be asked for some figures of the moment, one after the other, or, where its text is "end", no more.
+	QuickCheck Act = "quick-check"
+	NoteText   Act = "note"
+	Void       Act = "void"
+	Amend      Act = "amend"
 )
 
 // Event is one line of a journal: what was done and when. T is flight time; Rec is when it was recorded by the machine's

@@ -135,6 +135,8 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 		e.Hands = rapid.SampledFrom([]string{"on", "off"}).Draw(t, "hands")
 	case flight.Controls:
 		e.Altitude = float(1500, 7000)
+	case flight.QuickCheck:
+		e.Text = rapid.SampledFrom([]string{"", "end"}).Draw(t, "text")
 	case flight.Answered:
 		e.Prompt, e.Text = "drift", "5"
 	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed, flight.OnBlocks, flight.Unhold, flight.NoteText, "icing":

@@ -20,6 +20,7 @@ type SeatNow struct {
 	Trouble      string       `json:"trouble,omitempty"` // what can't wait: the engine
 	Landing      string       `json:"landing,omitempty"` // the aerodrome at which the flight could end now
 	Question     *QuestionNow `json:"question"`          // open; nil: none
+	Check        *CheckNow    `json:"check,omitempty"`   // the quick check that goes on, or that ended last
 	Marked       *MarkedNow   `json:"marked"`            // the last one that was closed
 	Points       int          `json:"points"`
 	MostPoints   int          `json:"most_points"` // of the questions so far
@@ -74,6 +75,20 @@ type QuestionNow struct {
 	Given   [][2]string `json:"given"` // name, figure
 	Example string      `json:"example"`
 	Waiting int         `json:"waiting"` // how many more wait for their turn
+	Quick   bool        `json:"quick"`   // one of a quick check
+}
+
+// QuickCheckEnd is the text of a quick check's entry that ends it.
+const QuickCheckEnd = "end"
+
+// CheckNow is how a quick check goes: figures of the moment, asked for one after the other and marked by the truth, which is told when the
+// flight is over.
+type CheckNow struct {
+	Goes    bool    `json:"goes"`  // it goes on
+	Count   int     `json:"count"` // how many figures there are
+	Asked   int     `json:"asked"` // answered or given up so far
+	Right   int     `json:"right"`
+	Seconds float64 `json:"seconds"` // that they took, by the machine's clock
 }
 
 // MarkedNow is what became of a question.
@@ -84,6 +99,8 @@ type MarkedNow struct {
 	Comment []string  `json:"comment"`
 	Steps   []string  `json:"steps"`
 	Points  int       `json:"points"`
+	Seconds float64   `json:"seconds"` // that it took, by the machine's clock
+	Quick   bool      `json:"quick"`   // one of a quick check
 }
 
 func describeControls(e Event) string {
@@ -98,4 +115,11 @@ func describeAnswered(e Event) string {
 		return "shown: " + e.Prompt
 	}
 	return fmt.Sprintf("answered %s: %s", e.Text, e.Prompt)
+}
+
+func describeQuickCheck(e Event) string {
+	if e.Text == QuickCheckEnd {
+		return "quick check ended"
+	}
+	return "quick check"
 }

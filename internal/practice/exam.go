@@ -26,6 +26,14 @@ var par = map[kind]time.Duration{
 	askTank: 60 * time.Second,
 }
 
+// par is how long a practised navigator takes for the answer.
+func (q question) par() time.Duration {
+	if q.series > 0 {
+		return quickPar
+	}
+	return par[q.kind]
+}
+
 // Points of an answer.
 const (
 	pointsQuick = 3 // right, within par
@@ -47,6 +55,8 @@ type question struct {
 	second time.Time
 	leg    int     // of the route, where the question is about a place ahead
 	after  float64 // nm along that leg
+	series int     // the quick check that it belongs to, from 1; 0: none
+	byLog  string  // of a quick check's: the answer by the log
 }
 
 // closed is a question that was answered, given up or let lapse.
@@ -66,6 +76,7 @@ type exam struct {
 	closed  []closed
 	asked   map[kind]int
 	slows   bool // the clock is still to be slowed for the open question
+	quick   quickCheck
 }
 
 // take follows an event: an answer, or an act after which there is something to ask.
@@ -74,7 +85,11 @@ func (x *exam) take(f *Flight, e flight.Event, at time.Time) {
 	case e.Act == flight.Answered:
 		x.answer(e)
 	case e.Act == flight.Hands:
-		x.open, x.waiting = nil, nil
+		x.open, x.waiting, x.quick.goes = nil, nil, false
+	case e.Act == flight.QuickCheck && e.Text == flight.QuickCheckEnd:
+		x.endQuick()
+	case e.Act == flight.QuickCheck && e.Text == "":
+		x.beginQuick()
 	case e.Act == flight.Clock && x.open != nil && e.Rate != nil:
 		x.slows = false
 	case e.Act == flight.Void:
@@ -103,11 +118,19 @@ func (x *exam) take(f *Flight, e flight.Event, at time.Time) {
 			x.waiting = append(x.waiting, q)
 		}
 	}
-	x.openNext(e.Rec)
+	x.openNext(f, e.Rec, at)
 }
 
-// openNext puts the question that has waited longest, where none is open. Its time counts from then.
-func (x *exam) openNext(wall time.Time) {
+// openNext puts the next figure of a quick check or, without one, the question that has waited longest, where none is open. Its time counts
+// from then.
+func (x *exam) openNext(f *Flight, wall, at time.Time) {
+	if x.open == nil && x.quick.goes {
+		if x.open = x.putQuick(f, at); x.open != nil {
+			x.open.wall, x.slows = wall, true
+			return
+		}
+		x.quick.goes = false
+	}
 	if x.open == nil && len(x.waiting) > 0 {
 		x.open, x.waiting = x.waiting[0], x.waiting[1:]
 		x.open.wall, x.slows = wall, true
@@ -132,7 +155,7 @@ func (x *exam) answer(e flight.Event) {
 	}
 	c := closed{question: *q, verdict: v, at: e.T}
 	switch {
-	case v.Outcome == drill.Right && v.Took <= par[q.kind]:
+	case v.Outcome == drill.Right && v.Took <= q.par():
 		c.points = pointsQuick
 	case v.Outcome == drill.Right:
 		c.points = pointsRight
@@ -140,6 +163,9 @@ func (x *exam) answer(e flight.Event) {
 		c.points = pointsNear
 	}
 	x.closed, x.open = append(x.closed, c), nil
+	if q.series > 0 {
+		x.markedQuick(c)
+	}
 }
 
 // near reports whether a wrong answer is not far from right.
@@ -155,6 +181,9 @@ func (x *exam) lapse(at time.Time) {
 		x.waiting = append([]*question{x.open}, x.waiting...)
 	}
 	for _, q := range x.waiting {
+		if q.series > 0 { // a check that was not finished
+			continue
+		}
 		x.closed = append(x.closed, closed{question: *q, verdict: q.Mark("", 0), at: at, lapsed: true})
 	}
 	x.open, x.waiting = nil, nil
@@ -206,7 +235,7 @@ func (x *exam) question() *flight.QuestionNow {
 	if q == nil {
 		return nil
 	}
-	now := &flight.QuestionNow{ID: q.ID, Asked: q.asked, Text: q.Question, Example: q.Form.Example(), Waiting: len(x.waiting)}
+	now := &flight.QuestionNow{ID: q.ID, Asked: q.asked, Text: q.Question, Example: q.Form.Example(), Waiting: len(x.waiting), Quick: q.series > 0}
 	for _, given := range q.Given {
 		now.Given = append(now.Given, [2]string{given.Name, given.Text})
 	}
@@ -219,9 +248,17 @@ func (x *exam) last() *flight.MarkedNow {
 		return nil
 	}
 	c := x.closed[len(x.closed)-1]
-	return &flight.MarkedNow{
+	marked := &flight.MarkedNow{
 		At: c.at, Text: c.Question, Outcome: c.outcome(), Comment: c.Comment(c.verdict), Steps: slices.Clone(c.Steps), Points: c.points,
+		Seconds: c.verdict.Took.Seconds(), Quick: c.series > 0,
 	}
+	if marked.Quick { // the truth is told when the flight is over
+		marked.Comment = []string{}
+		if side := c.side(); side != "" && c.verdict.Outcome == drill.Wrong {
+			marked.Comment = append(marked.Comment, c.verdict.Read+" is "+side)
+		}
+	}
+	return marked
 }
 
 // outcome is what became of a question, in a word or two.

@@ -69,7 +69,7 @@ func TestWhatIsCalledRightIsNearTheTruth(t *testing.T) {
 // hidden truth within the tolerance it is marked by, but for the gusts and the lag of a turn; and the straight distance, which is what
 // the passings alone give, is far from it.
 func TestAfterADetourWhatIsAskedIsTheWayFlown(t *testing.T) {
-	crooked, straightWrong := 0, 0
+	crooked, straightWrong, reached := 0, 0, 0
 	for seed := range uint64(20) {
 		n := flown(t, 300+seed, func(n *navigator) {
 			n.answers, n.says = best, true
@@ -85,6 +85,17 @@ func TestAfterADetourWhatIsAskedIsTheWayFlown(t *testing.T) {
 		})
 		for _, c := range n.exam.closed {
 			truth, ok := n.world.trueAnswer(c.question, n.ended())
+			if ok && (c.kind == askETA || c.kind == askBeacon) {
+				minute := c.asked.Sub(n.start).Minutes()
+				crooked := false
+				for m := minute; m < truth-timeOfDay(n.start); m += 0.5 {
+					crooked = crooked || n.aside(m) != 0
+				}
+				if !crooked { // what was flown before the place was reached is what was reckoned with
+					reached++
+					assert.Equal(t, drill.Right, c.Mark(c.Say(drill.Reply{Value: truth}), 0).Outcome, "seed %d: %s %v", seed, c.Question, c.Given)
+				}
+			}
 			if !ok || c.kind != askGroundspeed {
 				continue
 			}
@@ -101,6 +112,7 @@ func TestAfterADetourWhatIsAskedIsTheWayFlown(t *testing.T) {
 		}
 	}
 	assert.Greater(t, crooked, 10)
+	assert.Greater(t, reached, 40)
 	assert.Greater(t, straightWrong, 5)
 }
 

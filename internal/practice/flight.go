@@ -80,6 +80,7 @@ func (f *Flight) At(t time.Time) flight.Snapshot {
 	seat := f.world.seat(t)
 	seat.Question, seat.Marked = f.exam.question(), f.exam.last()
 	seat.Points, seat.MostPoints = f.exam.points()
+	seat.Check = f.exam.checkNow()
 	seat.NextLies = f.world.nextLies(s)
 	seat.Landing = f.landing(t)
 	s.Seat = &seat
@@ -108,17 +109,16 @@ func (f *Flight) Outside(t time.Time) string {
 // NextEvent is what the program would record next, at or before t: with the hands off all that a pilot logs; with the hands on only
 // what happens to one, and the clock, which goes no faster than life while a question is open.
 func (f *Flight) NextEvent(s flight.Snapshot, t time.Time) (event flight.Event, ok bool) {
-	if !f.world.handsOn {
-		return f.world.nextByHands(s, t)
-	}
 	rate := s.Clock.Rate
 	switch c := f.world.to(t); {
-	case c.down && c.time.After(f.world.began) && f.world.landed.IsZero() && f.world.flies(t):
+	case f.world.handsOn && c.down && c.time.After(f.world.began) && f.world.landed.IsZero() && f.world.flies(t):
 		return flight.Event{Act: flight.Landed, T: t, By: byProgram, Text: "in a field"}, true
 	case f.exam.open != nil && rate > 1 && f.exam.slows:
 		return flight.Event{Act: flight.Clock, T: t, By: byProgram, Rate: new(1.0)}, true
 	case f.exam.open == nil && f.slowed != 0 && rate == 1:
 		return flight.Event{Act: flight.Clock, T: t, By: byProgram, Rate: new(f.slowed)}, true
+	case !f.world.handsOn:
+		return f.world.nextByHands(s, t)
 	}
 	return flight.Event{}, false
 }
@@ -157,6 +157,8 @@ func (f *Flight) refused(e flight.Event) error {
 		return w.refuseHands(e)
 	case flight.Controls:
 		return w.refuseControls(e)
+	case flight.QuickCheck:
+		return f.refuseQuick(e)
 	case flight.Answered:
 		if f.exam.open == nil || f.exam.open.ID != e.Prompt {
 			return &flight.Refusal{Text: "no such question is open"}

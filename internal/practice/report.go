@@ -49,6 +49,12 @@ type Figure struct {
 	Points   int       `json:"points"`
 	Comment  []string  `json:"comment"`
 	Steps    []string  `json:"steps"`
+	Check    int       `json:"check,omitempty"` // the quick check that it belongs to, from 1
+	Kind     string    `json:"kind"`
+	// OffTruth is how far the answer was from the truth, and Allowed how far it might be from what is right, in the unit of the figure: knots,
+	// miles, degrees, minutes.
+	OffTruth *float64 `json:"off_truth"`
+	Allowed  float64  `json:"allowed"`
 }
 
 // TruePassing is a logged passing beside the moment at which the point really was nearest.
@@ -85,15 +91,15 @@ func (f *Flight) Report(end time.Time) Report {
 	for _, s := range w.stretches {
 		r.HandsOn = r.HandsOn || s.steered
 	}
-	if !r.HandsOn {
-		return r
-	}
 	exam := f.exam
 	exam.closed = slices.Clone(exam.closed)
 	exam.lapse(end)
 	r.Points, r.MostPoints = exam.points()
 	for _, c := range exam.closed {
 		r.Figures = append(r.Figures, w.figure(c, end))
+	}
+	if !r.HandsOn {
+		return r
 	}
 	w.passings(&r, f.State.At(end))
 	w.history(&r, end)
@@ -105,17 +111,27 @@ func (w *World) figure(c closed, end time.Time) Figure {
 	best := c.Answers[len(c.Answers)-1]
 	f := Figure{
 		ID: c.ID, Asked: c.asked, Name: c.name, Question: c.Question, Answer: v.Read, Outcome: c.outcome(), Best: c.Say(best.Reply),
-		Seconds: v.Took.Seconds(), Par: par[c.kind].Seconds(), Points: c.points, Comment: c.Comment(v), Steps: c.Steps,
+		Seconds: v.Took.Seconds(), Par: c.par().Seconds(), Points: c.points, Comment: c.Comment(v), Steps: c.Steps, Check: c.series, Kind: string(c.kind), Allowed: c.Tolerance.By,
 	}
-	if truth, ok := w.trueAnswer(c.question, end); ok {
-		f.Truth = c.Say(drill.Reply{Value: truth})
+	if c.series > 0 {
+		f.Best = c.byLog
+	}
+	truth, ok := w.trueAnswer(c.question, end)
+	if !ok {
+		return f
+	}
+	f.Truth = c.Say(drill.Reply{Value: truth})
+	if reply, err := c.Form.Parse(v.Text); err == nil && v.Text != "" {
+		f.OffTruth = new(c.Form.Apart(reply, drill.Reply{Value: truth}))
 	}
 	return f
 }
 
 // trueAnswer is what a question's answer really was, in the unit of its form; ok is false where it never came about.
 func (w *World) trueAnswer(q question, end time.Time) (value float64, ok bool) {
-	ofDay := func(t time.Time) float64 { return t.Sub(t.Truncate(24 * time.Hour)).Minutes() }
+	if q.series > 0 {
+		return q.Answers[0].Value, true
+	}
 	legs := w.sheet.Route.Legs
 	switch q.kind {
 	case askGroundspeed:
@@ -129,7 +145,7 @@ func (w *World) trueAnswer(q question, end time.Time) (value float64, ok bool) {
 			return 0, false
 		}
 		at, distance := w.nearest(w.sheet.Route.PositionAt(q.leg, q.after), q.asked, end)
-		return ofDay(at), distance <= w.visibilityNM && at.Before(end)
+		return timeOfDay(at), distance <= w.visibilityNM && at.Before(end)
 	default:
 		return w.limitReached(q.asked.Add(2 * second)) // when the selector has been turned
 	}
@@ -160,6 +176,9 @@ func (w *World) nearest(place earth.Position, since, until time.Time) (at time.T
 	return at, distanceNM
 }
 
+// timeOfDay is a time in minutes from 0000 UTC.
+func timeOfDay(t time.Time) float64 { return t.Sub(t.Truncate(24 * time.Hour)).Minutes() }
+
 func bearingTo(c craft, place earth.Position) bearing { return from(c.at, place) }
 
 // limitReached is when the true quantities, at the flow of a moment, would come to the limit of imbalance, in minutes of the day.
@@ -171,7 +190,7 @@ func (w *World) limitReached(at time.Time) (minutes float64, ok bool) {
 	}
 	lead := c.tanks[c.tank] - c.tanks[1-c.tank]
 	after := (*limit + lead) / c.flow * 60
-	return at.Sub(at.Truncate(24*time.Hour)).Minutes() + after, after >= 0
+	return timeOfDay(at) + after, after >= 0
 }
 
 // passings sets every logged passing beside the truth.

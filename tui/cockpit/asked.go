@@ -5,8 +5,10 @@ import (
 	"strings"
 	"time"
 
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/theme"
 )
 
 // shownFor is how long the working of an answer stays, in flight time.
@@ -52,9 +54,50 @@ func (d *drawing) questionRows(most int) []string {
 	for _, line := range frame.Wrap(frame.Clean(strings.Join(given, " · ")), max(1, d.width-4)) {
 		rows = append(rows, frame.Line(d.width, d.value("   "+line)))
 	}
+	if q.Quick {
+		return append(rows[:min(len(rows), most-1)], d.quickRows()...)
+	}
 	keys := frame.Line(d.width, frame.Cell{Text: " a", Style: d.theme.Key}, d.label(" answer, as "+frame.Clean(q.Example)+"   "),
 		frame.Cell{Text: "w", Style: d.theme.Key}, d.label(" show me   "), d.label(d.points()), d.label(waiting(q.Waiting)))
 	return append(rows[:min(len(rows), most)], keys)
+}
+
+// quickRows are how the quick check goes: the answer before, and which figure of how many this is. The line that takes the answer lies over
+// the last row.
+func (d *drawing) quickRows() []string {
+	check := d.Seat.Check
+	count := fmt.Sprintf(" figure %d of %d", check.Asked+1, check.Count)
+	before := frame.Line(d.width, d.label(count))
+	if m := d.Seat.Marked; m != nil && m.Quick && check.Asked > 0 {
+		cells := []frame.Cell{
+			d.label(fmt.Sprintf("%s, %d right; before ", count, check.Right)),
+			{Text: strings.ToUpper(m.Outcome), Style: d.outcomeRole(m.Outcome)}, d.label(" in " + say.Span(m.Seconds)),
+		}
+		if len(m.Comment) > 0 {
+			cells = append(cells, d.value(": "+frame.Clean(m.Comment[0])))
+		}
+		before = frame.Line(d.width, cells...)
+	}
+	keys := frame.Line(d.width, frame.Cell{Text: " a", Style: d.theme.Key}, d.label(" answer, empty gives up   "),
+		frame.Cell{Text: "C", Style: d.theme.Key}, d.label(" ends the check"))
+	return []string{before, keys}
+}
+
+// checkRows sum up a quick check that is over.
+func (d *drawing) checkRows() []string {
+	c := d.Seat.Check
+	return []string{"", d.title(d.width, "CHECK",
+		d.value(fmt.Sprintf("%d of %d right in %s; the truth is told when the flight is over", c.Right, c.Asked, say.Span(c.Seconds))))}
+}
+
+func (d *drawing) outcomeRole(outcome string) theme.Role {
+	switch outcome {
+	case "right", "right, but slow":
+		return d.theme.Good
+	case "wrong":
+		return d.theme.Warning
+	}
+	return d.theme.Caution
 }
 
 // waiting says that there is more to be asked.
@@ -67,16 +110,12 @@ func waiting(more int) string {
 
 func (d *drawing) markedRows(most int) []string {
 	m := d.Seat.Marked
-	role := d.theme.Caution
-	switch m.Outcome {
-	case "right", "right, but slow":
-		role = d.theme.Good
-	case "wrong":
-		role = d.theme.Warning
+	if m.Quick {
+		return d.checkRows()
 	}
 	rows := []string{
 		"",
-		frame.Line(d.width, frame.Cell{Text: " " + strings.ToUpper(m.Outcome) + " ", Style: role}, d.value(frame.Clean(m.Text)+"  "), d.label(d.points())),
+		frame.Line(d.width, frame.Cell{Text: " " + strings.ToUpper(m.Outcome) + " ", Style: d.outcomeRole(m.Outcome)}, d.value(frame.Clean(m.Text)+"  "), d.label(d.points())),
 	}
 	if d.At.Sub(m.At) > shownFor {
 		return rows

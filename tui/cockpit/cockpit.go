@@ -46,8 +46,8 @@ func New() *Screen {
 		{keys.New("descend: 500 ft down", "down"), true, false, climb(-stepFt)},
 		{keys.New("altitude to climb or descend to", "v"), true, false, altitude},
 		{keys.New("course to select on a receiver", "k"), true, false, course},
-		{keys.New("answer the question", "a"), true, true, answer},
-		{keys.New("show me: the question is given up", "w"), true, true, giveUp},
+		{keys.New("answer the question", "a"), false, true, answer},
+		{keys.New("show me: the question is given up", "w"), false, true, giveUp},
 		{keys.New("fix: from a beacon or a place", "f"), false, false, ask("fix ")},
 		{keys.New("off track: how far", "r"), false, false, ask("off-track ")},
 		{keys.New("gauges: what the fuel gauges show", "g"), false, false, ask("gauges ")},
@@ -82,7 +82,7 @@ func (c *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
 		switch {
 		case act.live(s):
 			return []screen.Intent{act.does(s)}
-		case act.asked && s.Seat != nil && s.Seat.HandsOn:
+		case act.asked && s.Seat != nil:
 			return []screen.Intent{screen.Say{Text: "nothing is asked just now"}}
 		default:
 			return []screen.Intent{screen.Say{Text: "the program flies: h takes over"}}
@@ -156,10 +156,27 @@ func course(s flight.Snapshot) screen.Intent {
 	}}
 }
 
+// Check begins a quick check, or ends the one that goes on.
+func Check(s flight.Snapshot) screen.Intent {
+	e := flight.Event{Act: flight.QuickCheck}
+	if s.Seat != nil && s.Seat.Check != nil && s.Seat.Check.Goes {
+		e.Text = flight.QuickCheckEnd
+	}
+	return screen.Record{Event: e}
+}
+
+// NextQuick asks for the answer to the figure of a quick check that is open; nil where none is. An empty line gives it up.
+func NextQuick(s flight.Snapshot) screen.Intent {
+	if s.Seat == nil || s.Seat.Question == nil || !s.Seat.Question.Quick {
+		return nil
+	}
+	return answer(s)
+}
+
 func answer(s flight.Snapshot) screen.Intent {
-	id := s.Seat.Question.ID
+	id, quick := s.Seat.Question.ID, s.Seat.Question.Quick
 	return screen.Ask{Label: "answer: " + s.Seat.Question.Example, Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
-		if line = strings.TrimSpace(line); line == "" {
+		if line = strings.TrimSpace(line); line == "" && !quick {
 			return nil, errors.New("write an answer; esc closes, w shows it")
 		}
 		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Answered, Prompt: id, Text: line}}}, nil

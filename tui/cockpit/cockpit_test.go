@@ -88,6 +88,9 @@ func moments(t *testing.T) []screentest.Moment {
 	asked := newSeat(t, nil).cruise()
 	question := asked.At(clock("08:39:00"))
 	asked.does("08:39:30", flight.Event{Act: flight.Answered, Prompt: question.Seat.Question.ID, Text: "9 left"})
+	quick := newSeat(t, nil).takeOff()
+	quick.does("08:40:00", flight.Event{Act: flight.QuickCheck})
+	quick.does("08:40:20", flight.Event{Act: flight.Answered, Prompt: quick.At(clock("08:40:10")).Seat.Question.ID, Text: "150"})
 	dry := newSeat(t, map[string]float64{"left": 43, "right": 10}).takeOff()
 	ground := newSeat(t, nil)
 	watching := newSeat(t, nil)
@@ -99,6 +102,7 @@ func moments(t *testing.T) []screentest.Moment {
 		{Name: "marked", Snapshot: asked.At(clock("08:40:00"))},
 		{Name: "engine-stands", Snapshot: dry.At(clock("08:48:50"))},
 		{Name: "hands-off", Snapshot: watching.At(clock("08:25:05"))},
+		{Name: "quick-check", Snapshot: quick.At(clock("08:40:25"))},
 	}
 }
 

@@ -40,6 +40,7 @@ type Global struct {
 	Divert   key.Binding
 	Help     key.Binding
 	Hands    key.Binding
+	Check    key.Binding
 	Quit     key.Binding
 	Close    key.Binding
 }
@@ -73,6 +74,7 @@ func NewGlobal() Global {
 		Divert:   bind("somewhere else: which heading, how far, turn", "d"),
 		Help:     bind("help", "?", "f1"),
 		Hands:    bind("hands on or off", "h"),
+		Check:    bind("quick check: ten figures by the clock, or end it", "C"),
 		Quit:     bind("quit", "q", "ctrl+c"),
 		Close:    bind("close", "esc"),
 	}
@@ -94,7 +96,7 @@ func (g Global) Clock() []key.Binding {
 
 // Screen are the keys that change only what is shown, and the way out.
 func (g Global) Screen() []key.Binding {
-	return append(append([]key.Binding{}, g.Screens...), g.Divert, g.Next, g.Previous, g.Theme, g.Bell, g.Hands, g.Help, g.Close, g.Quit)
+	return append(append([]key.Binding{}, g.Screens...), g.Divert, g.Next, g.Previous, g.Theme, g.Bell, g.Hands, g.Check, g.Help, g.Close, g.Quit)
 }
 
 // All are all of them.
