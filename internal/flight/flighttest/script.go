@@ -3,6 +3,7 @@ package flighttest
 import (
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"time"
 
@@ -18,36 +19,46 @@ const indent = "    "
 
 // Run runs a script and returns it with the lines that its steps give now. The error is of a script that can't be run, with its line.
 func Run(script string, load LoadSheet) (string, error) {
-	r := &Runner{load: load}
 	var out strings.Builder
+	err := (&Runner{load: load}).run(script, &out)
+	return out.String(), err
+}
+
+// Fly runs a script and returns the flight as it stands after the last step. The error is of a script that can't be run, with its line.
+func Fly(script string, load LoadSheet) (*Runner, error) {
+	r := &Runner{load: load}
+	return r, r.run(script, io.Discard)
+}
+
+func (r *Runner) run(script string, out io.Writer) error {
 	for number, line := range strings.Split(strings.TrimSuffix(script, "\n"), "\n") {
 		if strings.HasPrefix(line, indent) {
 			continue
 		}
-		fmt.Fprintln(&out, line)
+		fmt.Fprintln(out, line)
 		step, _, _ := strings.Cut(line, "#")
 		if step = strings.TrimSpace(step); step == "" {
 			continue
 		}
 		given, err := r.step(step)
 		if err != nil {
-			return "", fmt.Errorf("line %d: %q: %w", number+1, line, err)
+			return fmt.Errorf("line %d: %q: %w", number+1, line, err)
 		}
 		for _, text := range given {
-			fmt.Fprintln(&out, strings.TrimRight(indent+text, " "))
+			fmt.Fprintln(out, strings.TrimRight(indent+text, " "))
 		}
 	}
-	return out.String(), nil
+	return nil
 }
 
 // Runner is a flight as a script goes on.
 type Runner struct {
 	State  *flight.State
+	Sheet  *sheet.Sheet
 	Events []flight.Event
 
-	load  LoadSheet
-	sheet *sheet.Sheet
-	wall  time.Time
+	load LoadSheet
+	wall time.Time
 }
 
 func (r *Runner) step(step string) ([]string, error) {
@@ -76,11 +87,11 @@ func (r *Runner) fly(words []string) error {
 		return errors.New("fly needs the plan's name, once")
 	}
 	var err error
-	if r.sheet, err = r.load(words[0]); err != nil {
+	if r.Sheet, err = r.load(words[0]); err != nil {
 		return err
 	}
-	r.State = flight.New(r.sheet, "live")
-	set := r.sheet.Plan.OffBlocks.Add(-before)
+	r.State = flight.New(r.Sheet, "live")
+	set := r.Sheet.Plan.OffBlocks.Add(-before)
 	r.wall = set
 	rate := 1.0
 	return r.Record(flight.Event{T: set, Rec: set, Act: flight.Clock, Set: &set, Rate: &rate})
@@ -198,7 +209,7 @@ func (r *Runner) show(words []string) ([]string, error) {
 
 // time reads a time of the flight's day.
 func (r *Runner) time(text string) (time.Time, error) {
-	day := r.sheet.Plan.OffBlocks
+	day := r.Sheet.Plan.OffBlocks
 	for _, layout := range []string{time.TimeOnly, "15:04"} {
 		if t, err := time.Parse(layout, text); err == nil {
 			return time.Date(day.Year(), day.Month(), day.Day(), t.Hour(), t.Minute(), t.Second(), 0, time.UTC), nil

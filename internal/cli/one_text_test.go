@@ -1,0 +1,302 @@
+package cli
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/debrief"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/flight/flighttest"
+	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/plans"
+	"example.com/legclock/tui"
+)
+
+// One fact has one text. A flight has a set of facts: what its Snapshots, its sheet and its debrief hold as values. Every time, span,
+// distance and amount that stands anywhere in words must be the text of one of them, so that a surface that rounds, reckons or words a
+// fact for itself is found: a second out is a text that no fact has.
+
+// facts are the texts that the values of a structure may have.
+type facts map[string]bool
+
+var facing = regexp.MustCompile(`^\d{4}-\d\d-\d\dT`)
+
+// of adds what stands in the JSON of a value.
+func (f facts) of(t testing.TB, now time.Time, value any) {
+	text, err := json.Marshal(value)
+	require.NoError(t, err)
+	var tree any
+	require.NoError(t, json.Unmarshal(text, &tree))
+	f.walk(now, "", tree)
+}
+
+// flown adds the spans from one passing to another, as logged, those of the whole route, and the miles between two points of a leg.
+func (f facts) flown(s flight.Snapshot, events []flight.Event) {
+	var passed []time.Time
+	for _, e := range events {
+		if e.Act == flight.Passing || e.Act == flight.Fix || e.Act == flight.Divert {
+			passed = append(passed, e.T)
+		}
+	}
+	for _, point := range s.Route {
+		if point.Actual != nil {
+			passed = append(passed, *point.Actual)
+		}
+	}
+	for _, from := range passed {
+		for _, to := range passed {
+			f.span(to.Sub(from).Seconds())
+		}
+	}
+	first, last := s.Route[0], s.Route[len(s.Route)-1]
+	f.span(last.Planned.Sub(first.Planned).Seconds())
+	if start := cmp.Or(first.Actual, first.Revised); start != nil && last.Revised != nil {
+		f.span(last.Revised.Sub(*start).Seconds())
+	}
+	f.said(s.Tanks.ScheduleProblem)
+	if s.Crossing != nil {
+		f.said(s.Crossing.Problem)
+	}
+	for i, from := range s.Route {
+		for _, to := range s.Route[i+1:] {
+			f[say.Tenth(math.Abs(to.AfterNM-from.AfterNM))] = f[say.Tenth(math.Abs(to.AfterNM-from.AfterNM))] || to.Leg == from.Leg
+		}
+	}
+}
+
+// said adds the figures of a sentence that alone states them.
+func (f facts) said(sentence string) {
+	for _, form := range figureTexts {
+		for _, match := range form.FindAllStringSubmatch(sentence, -1) {
+			f[match[1]] = true
+		}
+	}
+}
+
+func (f facts) walk(now time.Time, key string, value any) {
+	switch v := value.(type) {
+	case map[string]any:
+		for name, part := range v {
+			f.walk(now, name, part)
+		}
+	case []any:
+		for _, part := range v {
+			f.walk(now, key, part)
+		}
+	case string:
+		if at, err := time.Parse(time.RFC3339, v); err == nil && facing.MatchString(v) {
+			f.time(now, at)
+		}
+	case float64:
+		f.number(key, v)
+	}
+}
+
+func (f facts) time(now, at time.Time) {
+	f[strings.TrimSuffix(say.Time(at), "Z")] = true
+	f[say.Time(at)[3:8]] = true // the hour is said where it changes
+	f[strings.TrimPrefix(say.Time(at)[3:8], "0")] = true
+	f.span(at.Sub(now).Seconds())
+	f.span(at.Sub(now.Truncate(time.Second)).Seconds())
+}
+
+func (f facts) span(seconds float64) {
+	f[say.Span(seconds)] = true
+	f[strings.TrimPrefix(say.Elapsed(&seconds), "-")] = true
+}
+
+func (f facts) number(key string, v float64) {
+	switch {
+	case strings.HasSuffix(key, "seconds"):
+		f.span(v)
+	case strings.HasSuffix(key, "minutes"):
+		f.span(60 * v)
+	}
+	f[strings.TrimPrefix(say.Tenth(v), "-")] = true
+	if math.Abs(v) <= 720 {
+		f[say.Degrees(v)] = true
+	}
+}
+
+// figureTexts are the texts that are held to be a fact's: times, spans, distances, amounts of fuel and directions.
+var figureTexts = []*regexp.Regexp{
+	regexp.MustCompile(`\b(\d\d:\d\d:\d\d)\b`),
+	regexp.MustCompile(`(?:^|[^\d:])(\d{1,2}:\d\d)(?:[^\d:Z]|$)`),
+	regexp.MustCompile(`\b(\d+\.\d) nm\b`),
+	regexp.MustCompile(`\b(\d+\.\d) (?:L|US gal|imp gal)\b`),
+	regexp.MustCompile(`\b(?:steer|track|course|radial|QDM|QDR|(?:turn|turn right|turn left)(?: onto)?) (\d{3})\b`),
+}
+
+// around is where a text stands in a line, with some of what is about it.
+func around(line, text string) string {
+	const enough = 60
+	at := strings.Index(line, text)
+	return text + " in: " + line[max(0, at-enough):min(len(line), at+enough)]
+}
+
+// levelOff is a row of the nav log that ends where a climb or descent does: no other surface has a time for that place.
+var levelOff = regexp.MustCompile(`\bTO[CD]\b`)
+
+func strangers(f facts, text string, forms []*regexp.Regexp) (found []string) {
+	for _, line := range strings.Split(text, "\n") {
+		if levelOff.MatchString(line) {
+			continue
+		}
+		for _, form := range forms {
+			for _, match := range form.FindAllStringSubmatch(line, -1) {
+				if !f[match[1]] {
+					found = append(found, around(line, match[1]))
+				}
+			}
+		}
+	}
+	return found
+}
+
+// still is a flight that stands at one Snapshot.
+type still struct{ snapshot flight.Snapshot }
+
+func (s still) At(time.Time) flight.Snapshot { return s.snapshot }
+func (still) Check(flight.Event) error       { return nil }
+func (still) Apply(flight.Event) error       { return nil }
+func (still) Undoable() *flight.Event        { return nil }
+func (still) Setting() clock.Setting         { return clock.Setting{} }
+
+// surfaces are all the places where a moment of a flight is put into words.
+func surfaces(t testing.TB, s flight.Snapshot) map[string]string {
+	var status bytes.Buffer
+	require.NoError(t, writeStatus(&status, s))
+	all := map[string]string{"status": status.String()}
+	for _, key := range "12345" {
+		root, err := tui.New(tui.Options{Flight: still{s}, Clock: clock.Fixed(s.At), Theme: "plain"})
+		require.NoError(t, err)
+		root.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{key}})
+		all["screen "+string(key)] = strings.Join(root.Rows(200, 60), "\n")
+	}
+	s.Prompts = slices.DeleteFunc(slices.Clone(s.Prompts), func(p flight.Prompt) bool { return p.State == flight.PromptDone || p.State == flight.PromptSkipped })
+	text, err := json.Marshal(s)
+	require.NoError(t, err)
+	all["sentences of the JSON"] = string(text)
+	return all
+}
+
+// flown is a flight with the moments at which it is looked at.
+type flown struct {
+	name   string
+	sheet  *sheet.Sheet
+	mode   string
+	events []flight.Event
+}
+
+// flights are every script of testdata/flights and, with fractions of a second, whole practice flights of the demo plan.
+func flights(t *testing.T) []flown {
+	const folder = "../../testdata/flights"
+	var all []flown
+	scripts, err := filepath.Glob(folder + "/*.txt")
+	require.NoError(t, err)
+	require.NotEmpty(t, scripts)
+	for _, name := range scripts {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		r, err := flighttest.Fly(string(text), flighttest.SheetsIn(filepath.Join(folder, "plans")))
+		require.NoError(t, err, name)
+		all = append(all, flown{strings.TrimSuffix(filepath.Base(name), ".txt"), r.Sheet, "live", r.Events})
+	}
+	demo, err := flighttest.Sheet(plans.DemoFile, plans.FS.ReadFile)
+	require.NoError(t, err)
+	for seed := range uint64(3) {
+		events, err := practice.Whole(demo, seed)
+		require.NoError(t, err)
+		for i := range events {
+			events[i].N = i + 1
+		}
+		all = append(all, flown{fmt.Sprintf("practice %d", seed), demo, "practice", events})
+	}
+	return all
+}
+
+func TestOneFactOneText(t *testing.T) {
+	for _, f := range flights(t) {
+		t.Run(f.name, func(t *testing.T) {
+			state := flight.New(f.sheet, f.mode)
+			for i, event := range f.events {
+				require.NoError(t, state.Apply(event))
+				if i%3 != 2 && i+1 < len(f.events) {
+					continue
+				}
+				at := state.Setting().At(event.Rec).Add(2*time.Minute + 400*time.Millisecond)
+				s := state.At(at)
+				known := facts{}
+				known.of(t, s.At, s)
+				known.of(t, s.At, f.sheet.Radio)
+				known.flown(s, f.events[:i+1])
+				for _, problem := range f.sheet.Problems {
+					known.said(problem.Text)
+				}
+				for where, text := range surfaces(t, s) {
+					for _, stranger := range strangers(known, text, figureTexts) {
+						t.Errorf("%s at %s: no fact reads %s", where, say.Time(at), stranger)
+					}
+				}
+				if t.Failed() {
+					return
+				}
+			}
+		})
+	}
+}
+
+func written(t testing.TB, write func(io.Writer, string) error, format string) string {
+	var text bytes.Buffer
+	require.NoError(t, write(&text, format))
+	return text.String()
+}
+
+// The nav log says what the flight says before anything has happened, and the debrief what had been said and logged as the flight went on.
+func TestSheetAndDebriefSayWhatTheFlightSays(t *testing.T) {
+	for _, f := range flights(t) {
+		t.Run(f.name, func(t *testing.T) {
+			known := facts{}
+			state := flight.New(f.sheet, f.mode)
+			look := func(at time.Time) {
+				s := state.At(at)
+				known.of(t, s.At, s)
+				known.of(t, s.At, f.sheet.Radio)
+				known.flown(s, nil)
+			}
+			look(f.sheet.Plan.OffBlocks)
+			for where, text := range map[string]string{"text": written(t, f.sheet.Write, "text"), "csv": written(t, f.sheet.Write, "csv")} {
+				for _, stranger := range strangers(known, text, figureTexts[:1]) {
+					t.Errorf("the sheet (%s): no fact of the flight reads %s", where, stranger)
+				}
+			}
+			for _, event := range f.events {
+				look(state.Setting().At(event.Rec))
+				require.NoError(t, state.Apply(event))
+				look(state.Setting().At(event.Rec))
+			}
+			report, err := debrief.Of(debrief.Log{Sheet: f.sheet, Mode: f.mode, Events: f.events})
+			require.NoError(t, err)
+			for _, stranger := range strangers(known, written(t, report.Write, "text"), figureTexts[:1]) {
+				t.Errorf("the debrief: no fact of the flight reads %s", stranger)
+			}
+		})
+	}
+}
