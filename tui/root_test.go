@@ -412,7 +412,7 @@ func TestScreensKeepTheirCursor(t *testing.T) {
 func TestThemes(t *testing.T) {
 	r := airborne(t, nil)
 	r.keys("l")
-	r.shows("light: day")
+	r.shows("light: terminal")
 	_, err := tui.New(tui.Options{Flight: r.flight, Clock: r.clock, Theme: "noon"})
 	require.ErrorContains(t, err, `unknown theme "noon"`)
 }

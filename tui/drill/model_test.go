@@ -131,7 +131,7 @@ func TestAFullDiskIsSaidAndTheDrillGoesOn(t *testing.T) {
 func TestQuitAndLight(t *testing.T) {
 	r := newRig(t, nil)
 	r.keys("l")
-	assert.Equal(t, "day", r.Theme)
+	assert.Equal(t, "terminal", r.Theme)
 	r.keys("q")
 	require.NotNil(t, r.effect.Command)
 	assert.Equal(t, tea.QuitMsg{}, r.effect.Command())

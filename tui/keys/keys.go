@@ -69,7 +69,7 @@ func NewGlobal() Global {
 
 		Next:     bind("next screen", "tab"),
 		Previous: bind("screen before", "shift+tab"),
-		Theme:    bind("light: day, dusk, plain", "l"),
+		Theme:    bind("light: terminal, day, dusk, plain", "l"),
 		Bell:     bind("bell on or off", "m"),
 		Divert:   bind("somewhere else: which heading, how far, turn", "d"),
 		Help:     bind("help", "?", "f1"),

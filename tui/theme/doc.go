@@ -4,17 +4,16 @@
 // made by name for a colour profile that the caller found (termenv.EnvColorProfile minds NO_COLOR, TERM and COLORTERM
 // and sends no query).
 //
-// Three themes:
+// Four themes:
 //
-//	day    black on white, for a sunny room
-//	dusk   red and amber on black, dim, without blue, for eyes that must stay used to the dark
-//	plain  no colour at all, the terminal's own colours with bold, underline and reverse
+//	terminal  the terminal's own colours; the default, since a white page is a lamp beside a dark simulator
+//	day       black on white, for a sunny room
+//	dusk      red and amber on black, dim, without blue, for eyes that must stay used to the dark
+//	plain     no colour at all: bold, underline and reverse
 //
-// Day and dusk set a background of their own on every cell. The terminal's colours are unknown and are not to be asked
-// for: a dark red would vanish on a dark terminal by day, and on a white one dusk would be a lamp. With NO_COLOR both
-// fall back to plain.
-//
-// No meaning hangs on colour alone: every state also has a word or a shape, which is the screens' job.
+// While all is well there is no colour. Amber is due or near a limit, red is late or beyond one, and one accent is for what can be acted on;
+// none without its word, which is the screens' job. Lettering has a contrast of at least 4.5:1 on its ground, and the grounds of what is well,
+// due and late one of at least 3:1 from each other, so that they are told apart without seeing hues. With NO_COLOR every theme falls back to plain.
 //
 // A Role is two strings, made once. Role.Render joins them around the text; it measures nothing and does not nest.
 package theme

@@ -88,8 +88,14 @@ func attributes(l look) (on, off []string) {
 	return on, off
 }
 
-// code returns the code that sets a colour.
+// code returns the code that sets a colour; an empty one is the terminal's own.
 func (m maker) code(c colour, background bool) string {
+	switch {
+	case c == colour{} && background:
+		return "49"
+	case c == colour{}:
+		return "39"
+	}
 	value := c.exact
 	if m.profile == termenv.ANSI {
 		value = c.sixteen

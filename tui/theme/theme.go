@@ -29,17 +29,17 @@ type Theme struct {
 	Entry    Role // half-typed input
 
 	// What there is to do.
-	NextAct Role // the one thing to do next
-	Coming  Role // will be due
-	Due     Role // to be done now
-	Late    Role // should have been done
+	NextAct Role // what can be acted on: the one accent
+	Coming  Role // will be due; no look of its own
+	Due     Role // to be done now: amber
+	Late    Role // should have been done: red
 	Done    Role // done, passed or skipped
 
 	// What a value is worth.
-	Estimate Role // reckoned, not measured
-	Good     Role // within its limit
-	Caution  Role // near its limit, or in doubt
-	Warning  Role // beyond its limit
+	Estimate Role // reckoned, not measured; no look of its own
+	Good     Role // within its limit; no look of its own
+	Caution  Role // near its limit, or in doubt: amber
+	Warning  Role // beyond its limit: red
 	Tank     Role // the tank in use
 
 	page Role
@@ -68,11 +68,13 @@ func (t Theme) Page(rows []string) []string {
 }
 
 // Names lists the themes, the default first.
-func Names() []string { return []string{"day", "dusk", "plain"} }
+func Names() []string { return []string{"terminal", "day", "dusk", "plain"} }
 
 // Named makes the theme of that name for a colour profile.
 func Named(name string, profile termenv.Profile) (Theme, error) {
 	switch name {
+	case "terminal":
+		return Terminal(profile), nil
 	case "day":
 		return Day(profile), nil
 	case "dusk":

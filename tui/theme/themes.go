@@ -2,51 +2,87 @@ package theme
 
 import "github.com/muesli/termenv"
 
-// Day is black on white. On white most of the sixteen colours are too pale to read, so what matters most stands on a
-// coloured ground, in black or white.
+// A palette is the few colours that a theme is made of. Only what is due, late or to be acted on has one that differs from the
+// page's: a pilot who sees a colour has something to do.
+type palette struct {
+	page        look   // of all text; empty: the terminal's own
+	dim, line   colour // of labels and of lines; empty: the page's
+	bright      colour // of the largest figures; empty: the page's
+	accent      look   // what can be acted on
+	key         colour
+	due, late   look // lettering and ground
+	selected    look
+	faintIsDone bool // what is over is faint instead of dim
+}
+
+// theme gives each role its look.
+func (p palette) theme(name string, profile termenv.Profile) Theme {
+	m := maker{profile, p.page}
+	strong := look{fore: p.bright, bold: true}
+	done := m.role(look{fore: p.dim, faint: p.faintIsDone})
+	due, late := p.due, p.late
+	due.bold, late.bold = false, false
+	t := Theme{
+		Name: name,
+
+		Title:    m.role(strong),
+		Frame:    m.role(look{fore: p.line, faint: p.faintIsDone}),
+		Label:    m.role(look{fore: p.dim}),
+		Headline: m.role(strong),
+		Muted:    m.role(look{fore: p.dim}),
+		Key:      m.role(look{fore: p.key, bold: true}),
+		Selected: m.role(p.selected),
+		Entry:    m.role(look{fore: p.bright, underline: true}),
+
+		NextAct: m.role(p.accent),
+		Due:     m.role(p.due),
+		Late:    m.role(p.late),
+		Done:    done,
+
+		Caution: m.role(due),
+		Warning: m.role(late),
+		Tank:    m.role(strong),
+	}
+	if p.page != (look{}) {
+		t.page = m.pageRole()
+	}
+	return t
+}
+
+var (
+	black = colour{"#000000", "0"}
+	white = colour{"#ffffff", "15"}
+)
+
+// Terminal leaves the terminal its own colours, whatever they are. What is due, late or to be acted on brings its ground along, so that its
+// lettering can be read on any.
+func Terminal(profile termenv.Profile) Theme {
+	if profile == termenv.Ascii {
+		return named("terminal", Plain())
+	}
+	return palette{
+		accent:      look{fore: white, back: colour{"#0060b0", "4"}, bold: true},
+		due:         look{fore: black, back: colour{"#e0a800", "3"}, bold: true},
+		late:        look{fore: white, back: colour{"#c00000", "1"}, bold: true},
+		selected:    look{reverse: true},
+		faintIsDone: true,
+	}.theme("terminal", profile)
+}
+
+// Day is black on white.
 func Day(profile termenv.Profile) Theme {
 	if profile == termenv.Ascii {
 		return named("day", Plain())
 	}
-	var (
-		black   = colour{"#000000", "0"}
-		white   = colour{"#ffffff", "15"}
-		grey    = colour{"#555555", "8"}
-		blue    = colour{"#003c8f", "4"}
-		green   = colour{"#0b5a1e", "2"}
-		purple  = colour{"#5e1a8c", "5"}
-		red     = colour{"#9c0018", "1"}
-		brown   = colour{"#7a3400", "1"}
-		amber   = colour{"#ffc400", "3"}
-		yellow  = colour{"#fff4b0", "11"}
-		skyBlue = colour{"#9fe3ea", "6"}
-	)
-	m := maker{profile, look{fore: black, back: white}}
-	return Theme{
-		Name: "day",
-		page: m.pageRole(),
-
-		Title:    m.role(look{fore: black, bold: true}),
-		Frame:    m.role(look{fore: grey}),
-		Label:    m.role(look{fore: grey}),
-		Headline: m.role(look{fore: black, bold: true}),
-		Muted:    m.role(look{fore: grey}),
-		Key:      m.role(look{fore: blue, bold: true}),
-		Selected: m.role(look{fore: white, back: black}),
-		Entry:    m.role(look{fore: black, underline: true}),
-
-		NextAct: m.role(look{fore: white, back: blue, bold: true}),
-		Coming:  m.role(look{fore: blue}),
-		Due:     m.role(look{fore: black, back: amber, bold: true}),
-		Late:    m.role(look{fore: white, back: red, bold: true}),
-		Done:    m.role(look{fore: grey}),
-
-		Estimate: m.role(look{fore: purple}),
-		Good:     m.role(look{fore: green}),
-		Caution:  m.role(look{fore: brown, underline: true}),
-		Warning:  m.role(look{fore: red, back: yellow, bold: true}),
-		Tank:     m.role(look{fore: black, back: skyBlue}),
-	}
+	grey, blue := colour{"#555555", "8"}, colour{"#003c8f", "4"}
+	return palette{
+		page: look{fore: black, back: white},
+		dim:  grey, line: grey, bright: black, key: blue,
+		accent:   look{fore: white, back: blue, bold: true},
+		due:      look{fore: black, back: colour{"#d08000", "3"}, bold: true},
+		late:     look{fore: white, back: colour{"#8f0016", "1"}, bold: true},
+		selected: look{fore: white, back: black},
+	}.theme("day", profile)
 }
 
 // Dusk is red and amber on black. No colour has much blue, none more green than red, and nothing is brighter than it
@@ -55,68 +91,26 @@ func Dusk(profile termenv.Profile) Theme {
 	if profile == termenv.Ascii {
 		return named("dusk", Plain())
 	}
-	var (
-		black  = colour{"#000000", "0"}
-		amber  = colour{"#c8702e", "3"}
-		bright = colour{"#e09038", "3"}
-		due    = colour{"#e8a040", "11"}
-		red    = colour{"#d64a30", "1"}
-		late   = colour{"#f0503c", "9"}
-		dim    = colour{"#b06038", "1"}
-		deep   = colour{"#94482a", "1"}
-	)
-	m := maker{profile, look{fore: amber, back: black}}
-	return Theme{
-		Name: "dusk",
-		page: m.pageRole(),
-
-		Title:    m.role(look{fore: bright, bold: true}),
-		Frame:    m.role(look{fore: deep}),
-		Label:    m.role(look{fore: dim}),
-		Headline: m.role(look{fore: bright, bold: true}),
-		Muted:    m.role(look{fore: deep}),
-		Key:      m.role(look{fore: bright, bold: true}),
-		Selected: m.role(look{fore: bright, underline: true, bold: true}),
-		Entry:    m.role(look{fore: bright, underline: true}),
-
-		NextAct: m.role(look{fore: black, back: amber}),
-		Coming:  m.role(look{fore: bright, underline: true}),
-		Due:     m.role(look{fore: black, back: due}),
-		Late:    m.role(look{fore: black, back: late}),
-		Done:    m.role(look{fore: deep}),
-
-		Estimate: m.role(look{fore: dim, underline: true}),
-		Good:     m.role(look{fore: amber, bold: true}),
-		Caution:  m.role(look{fore: late}),
-		Warning:  m.role(look{fore: due, underline: true, bold: true}),
-		Tank:     m.role(look{fore: black, back: red}),
-	}
+	bright, dim := colour{"#e09038", "3"}, colour{"#b06038", "1"}
+	return palette{
+		page: look{fore: colour{"#c8702e", "3"}, back: black},
+		dim:  dim, line: colour{"#94482a", "1"}, bright: bright, key: bright,
+		accent:   look{fore: bright, underline: true, bold: true},
+		due:      look{fore: black, back: colour{"#e8a040", "3"}},
+		late:     look{fore: colour{"#ffdca8", "15"}, back: colour{"#b02010", "1"}, bold: true},
+		selected: look{fore: black, back: dim},
+	}.theme("dusk", profile)
 }
 
 // Plain uses no colour.
 func Plain() Theme {
-	m := maker{profile: termenv.Ascii}
-	return Theme{
-		Name: "plain",
-
-		Title:    m.role(look{bold: true}),
-		Headline: m.role(look{bold: true}),
-		Muted:    m.role(look{faint: true}),
-		Key:      m.role(look{bold: true}),
-		Selected: m.role(look{reverse: true}),
-		Entry:    m.role(look{underline: true}),
-
-		NextAct: m.role(look{reverse: true, bold: true}),
-		Coming:  m.role(look{bold: true}),
-		Due:     m.role(look{reverse: true, underline: true}),
-		Late:    m.role(look{reverse: true, bold: true, underline: true}),
-		Done:    m.role(look{faint: true}),
-
-		Estimate: m.role(look{underline: true}),
-		Caution:  m.role(look{bold: true, underline: true}),
-		Warning:  m.role(look{reverse: true, bold: true}),
-		Tank:     m.role(look{reverse: true}),
-	}
+	return palette{
+		accent:      look{underline: true, bold: true},
+		due:         look{reverse: true},
+		late:        look{reverse: true, bold: true, underline: true},
+		selected:    look{reverse: true},
+		faintIsDone: true,
+	}.theme("plain", termenv.Ascii)
 }
 
 func named(name string, theme Theme) Theme {
