@@ -16,6 +16,9 @@ const Unknown = "--"
 // Time is a time to the second: "09:41:30Z".
 func Time(t time.Time) string { return t.UTC().Format("15:04:05Z") }
 
+// UTC is a time to the second in a column whose head says UTC: "09:41:30".
+func UTC(t time.Time) string { return t.UTC().Format(time.TimeOnly) }
+
 // TimeOf is Time of what may be unknown.
 func TimeOf(t *time.Time) string { return Or(t, Time) }
 

@@ -32,10 +32,10 @@ func Bare(rows []string) []string {
 }
 
 // Golden compares frames of a screen at every moment and three sizes, without colour, with files in folder, and one in
-// colour. A folder is relative to the package: "../../testdata/frames/flying".
+// each theme that has colours. A folder is relative to the package: "../../testdata/frames/flying".
 func Golden(t *testing.T, s screen.Screen, folder string) {
 	t.Helper()
-	sizes := []screen.Size{{Width: 80, Height: 20}, {Width: 120, Height: 32}, {Width: 160, Height: 44}}
+	sizes := []screen.Size{{Width: 80, Height: 20}, {Width: 120, Height: 32}, {Width: 200, Height: 56}}
 	for _, moment := range Moments() {
 		for _, size := range sizes {
 			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
@@ -44,10 +44,11 @@ func Golden(t *testing.T, s screen.Screen, folder string) {
 			})
 		}
 	}
-	t.Run("colour", func(t *testing.T) {
-		rows := s.Rows(TankLate(), sizes[0], theme.Day(termenv.ANSI))
-		RequireFrame(t, filepath.Join(folder, "tank-late-80x20-day-16.txt"), rows)
-	})
+	for _, look := range []theme.Theme{theme.Terminal(termenv.ANSI), theme.Day(termenv.ANSI), theme.Dusk(termenv.ANSI)} {
+		t.Run(look.Name, func(t *testing.T) {
+			RequireFrame(t, filepath.Join(folder, "tank-late-80x20-"+look.Name+"-16.txt"), s.Rows(TankLate(), sizes[0], look))
+		})
+	}
 }
 
 // uncoloured is a theme without any role, so that a golden frame reads as it looks.

@@ -2,6 +2,7 @@ package tanks
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -10,201 +11,201 @@ import (
 	"example.com/legclock/tui/theme"
 )
 
-// fact is a label with its value.
-type fact struct {
-	label, value string
-	role         theme.Role
+// figure is how long until the next change: its title, below it the figure with what belongs to it at its side; in one row all in words.
+func (d *drawing) figure(width, rows int, large bool) []string {
+	title, figure := d.change()
+	beside := d.besideFigure()
+	if rows <= frame.BigSmall {
+		cells := []frame.Cell{{Text: " " + title.text + " ", Style: title.role}, {Text: figure, Style: d.theme.Headline}}
+		left := width - 2 - frame.Width(title.text) - frame.Width(figure)
+		for _, s := range beside {
+			if left -= 3 + frame.Width(s.text); left < 0 {
+				break
+			}
+			cells = append(cells, frame.Cell{Text: "   "}, frame.Cell{Text: s.text, Style: s.role})
+		}
+		return []string{frame.Line(width, cells...)}
+	}
+	drawn := []string{frame.Line(width, frame.Cell{Text: " " + title.text + " ", Style: title.role})}
+	height := frame.BigSmall
+	if large {
+		height = frame.BigLarge
+	}
+	const column = 26
+	digits := frame.Big(figure, height, d.theme.Glyphs())
+	if figure == "" {
+		digits = make([]string, height)
+	}
+	for i, row := range digits {
+		cells := []frame.Cell{{Text: " "}, {Text: row, Style: d.theme.Headline}, {Width: max(2, column-1-frame.Width(row))}}
+		if at := i - (height-frame.BigSmall)/2; at >= 0 && at < len(beside) {
+			cells = append(cells, frame.Cell{Text: beside[at].text, Style: beside[at].role})
+		}
+		drawn = append(drawn, frame.Line(width, cells...))
+	}
+	return drawn
 }
 
-// change says when to change, in a word and a role of how urgent it is.
-func (d *drawing) change() (state string, role theme.Role, left string) {
+// change says when to change, in words and in a figure; the figure is empty where there is nothing to change to.
+func (d *drawing) change() (title said, figure string) {
 	change := d.Tanks.NextChange
 	if change == nil {
-		return "NO CHANGE TO COME", d.theme.Done, ""
+		return said{"NO CHANGE TO COME", d.theme.Label}, ""
 	}
-	left = say.Between(d.At, change.At)
+	to := "CHANGE TO " + strings.ToUpper(frame.Clean(change.To))
+	seconds := change.At.Sub(d.At).Seconds()
+	figure = say.Span(max(seconds, -seconds))
+	if hour := 3600.0; max(seconds, -seconds) >= hour {
+		figure = say.Elapsed(new(max(seconds, -seconds)))
+	}
 	for _, p := range d.Prompts {
 		switch {
 		case p.Kind != flight.PromptTank:
 		case p.State == flight.Late:
-			return "LATE", d.theme.Late, left
+			return said{to + " LATE BY", d.theme.Late}, figure
 		case p.State == flight.Due:
-			return "DUE", d.theme.Due, left
+			return said{to + " LATE BY", d.theme.Due}, figure
 		}
 	}
+	if seconds <= 0 {
+		return said{to + " LATE BY", d.theme.Due}, figure
+	}
+	return said{to + " IN", d.theme.Title}, figure
+}
+
+// besideFigure is what belongs to the change: when it is due, what happens without it, which tank feeds.
+func (d *drawing) besideFigure() []said {
+	var beside []said
+	reached := func(label string, at time.Time) said {
+		role := d.theme.Value
+		if !d.At.Before(at) {
+			role = d.theme.Warning
+		}
+		return said{label + say.Time(at), role}
+	}
+	if change := d.Tanks.NextChange; change != nil {
+		beside = append(beside, said{"due    " + say.Time(change.At), d.theme.Value})
+	}
+	limit, dry := d.Tanks.LimitAt, d.Tanks.DryAt
 	switch {
-	case !d.At.Before(change.At):
-		return "DUE", d.theme.Due, left
-	case d.soon():
-		return "SOON", d.theme.NextAct, left
-	default:
-		return "in", d.theme.Value, left
+	case limit != nil && (dry == nil || !dry.Before(*limit)):
+		beside = append(beside, reached("limit  ", *limit))
+	case dry != nil:
+		beside = append(beside, reached("empty  ", *dry))
 	}
+	if d.Tanks.Selected == "" {
+		return append(beside, said{" NO TANK IS SELECTED ", d.theme.Due})
+	}
+	feeds := frame.Clean(d.Tanks.Selected) + " feeds"
+	if since := d.Tanks.SelectedSince; since != nil {
+		feeds += ", " + say.Between(*since, d.At) + " so far"
+	}
+	return append(beside, said{feeds, d.theme.Value})
 }
 
-// soon reports whether the next change is announced.
-func (d *drawing) soon() bool {
-	for _, p := range d.Prompts {
-		if p.Kind == flight.PromptTank && p.State == flight.Coming && p.Announce {
-			return true
+// factLabel is the room for what a fact is called.
+const factLabel = 11
+
+// facts are what is on board, how long it lasts, what is left at the landing and by when an alternate must be turned to, in rows of a width.
+func (d *drawing) facts(width int) []string {
+	k, unit := d.Tanks, " "+say.Unit(d.Tanks.Unit)
+	var rows []string
+	add := func(label, value string, role theme.Role) {
+		for _, line := range frame.Wrap(frame.Clean(value), max(1, width-factLabel-1)) {
+			rows = append(rows, frame.Line(width, frame.Cell{Text: " " + label, Width: factLabel, Style: d.theme.Label}, frame.Cell{Text: line, Style: role}))
+			label = ""
 		}
 	}
-	return false
-}
-
-// facts are the next change and what is in the tanks together, in a block.
-func (d *drawing) facts(width, rows int) []string {
-	block := d.nextChange(width, rows)
-	if rows >= 16 {
-		block = append(block, "")
-	}
-	for _, f := range d.together(width - factLabel) {
-		block = append(block, d.fact(f, width))
-	}
-	return frame.Block(block, width, rows)
-}
-
-// nextChange is when to change to which tank; with rows enough in big digits.
-func (d *drawing) nextChange(width, rows int) []string {
-	state, role, left := d.change()
-	change := d.Tanks.NextChange
-	if change == nil {
-		return []string{frame.Line(width, frame.Cell{Text: state, Style: role})}
-	}
-	block := []string{frame.Line(width, frame.Cell{Text: "change to " + frame.Clean(change.To), Style: d.theme.Title})}
-	block = append(block, d.countdown(state, left, role, width, rows)...)
-	block = append(block, d.fact(fact{"due at", say.Time(change.At), d.theme.Value}, width))
-	if at := d.Tanks.LimitAt; at != nil {
-		block = append(block, d.fact(d.reached("limit at", *at), width))
-	}
-	if at := d.Tanks.DryAt; at != nil && (d.Tanks.LimitAt == nil || at.Before(*d.Tanks.LimitAt)) {
-		block = append(block, d.fact(d.reached("empty at", *at), width))
-	}
-	return block
-}
-
-// reached is a time at which a limit is reached unless something is done before.
-func (d *drawing) reached(label string, at time.Time) fact {
-	if !d.At.Before(at) {
-		return fact{label, say.Time(at), d.theme.Warning}
-	}
-	return fact{label, say.Time(at), d.theme.Value}
-}
-
-// countdown is how long there is, in big digits where there is room for them.
-func (d *drawing) countdown(state, left string, role theme.Role, width, rows int) []string {
-	if rows < 13 || frame.BigWidth(left, frame.BigSmall) > width {
-		return []string{frame.Line(width, frame.Cell{Text: state + " " + left, Style: role})}
-	}
-	block := []string{frame.Line(width, frame.Cell{Text: state, Style: role})}
-	height := frame.BigSmall
-	if rows >= 20 && frame.BigWidth(left, frame.BigLarge) <= width {
-		height = frame.BigLarge
-	}
-	for _, row := range frame.Big(left, height, d.theme.Glyphs()) {
-		block = append(block, frame.Line(width, frame.Cell{Text: row, Style: d.theme.Headline}))
-	}
-	return block
-}
-
-// together is what is known of all tanks, the most pressing first, with values that fit a width.
-func (d *drawing) together(width int) []fact {
-	k, unit := d.Tanks, " "+say.Unit(d.Tanks.Unit)
-	usable := say.Amount(k.TotalUsable) + unit
+	onBoard := say.Amount(k.TotalUsable) + unit + " usable"
 	if k.MassKg != nil {
-		usable = first(width, usable+", all "+say.Mass(*k.MassKg, k.Unit), usable)
+		onBoard += ", all " + say.Mass(*k.MassKg, k.Unit)
 	}
-	facts := []fact{{"usable", usable, d.theme.Value}, {"endurance", say.Long(k.EnduranceMinutes), d.lastsRole()}}
-	if witness := by(k.Endurance.By); witness != "" {
-		facts = append(facts, fact{"", witness, d.lastsRole()})
-	}
+	add("ON BOARD", onBoard+", flow "+say.Amount(k.FlowPerHour)+unit+"/h", d.theme.Value)
+	add("ENDURANCE", d.endurance(), d.byRole())
 	if to := d.Destination; to != nil {
-		left := say.Amount(to.Fuel) + " ±" + say.Amount(to.FuelSigma)
-		facts = append(facts, fact{"at landing", first(width, left+unit, left), d.landingRole()})
+		text, role := say.Amount(to.Fuel)+" ±"+say.Amount(to.FuelSigma)+unit, d.theme.Value
+		if to.ReserveHeldMinutes < to.ReserveMinutes {
+			text, role = text+", BELOW FINAL RESERVE", d.theme.Warning
+		}
+		if at := k.ReserveTouchedAt; at != nil {
+			text += "; final reserve reached " + say.Time(*at)
+			if !d.At.Before(*at) {
+				role = d.theme.Warning
+			}
+		}
+		add("LANDING", text, role)
 	}
-	if at := k.ReserveTouchedAt; at != nil {
-		facts = append(facts, d.reached("reserve at", *at))
+	label := "DIVERT"
+	for _, latest := range k.LatestDivert {
+		role := d.theme.Value
+		if latest.TooLate {
+			role = d.theme.Warning
+		}
+		add(label, latest.Text, role)
+		label = ""
 	}
-	return append(facts, fact{"flow", say.Amount(k.FlowPerHour) + unit + "/h", d.theme.Value})
+	return rows
 }
 
-// first is the longer of two texts if it fits a width.
-func first(width int, long, short string) string {
-	if frame.Width(long) <= width {
-		return long
+// endurance is the endurance that counts, then by every other witness, and what gauges show of the burn.
+func (d *drawing) endurance() string {
+	e := d.Tanks.Endurance
+	type witness struct {
+		by   string
+		text string
 	}
-	return short
+	var all []witness
+	if m := e.GaugesMinutes; m != nil {
+		all = append(all, witness{"gauges", fmt.Sprintf("%s ±%.0f min", say.Long(*m), *e.GaugesSigmaMinutes)})
+	}
+	if m := e.MeterMinutes; m != nil {
+		all = append(all, witness{"flow meter", say.Long(*m)})
+	}
+	all = append(all, witness{"plan", say.Long(e.PlanMinutes)})
+	text := say.Long(d.Tanks.EnduranceMinutes) + " by " + e.By
+	for _, w := range all {
+		if w.by != e.By {
+			text += ", " + w.text + " by " + w.by
+		} else if w.by == "gauges" {
+			text = w.text + " by gauges"
+		}
+	}
+	unit := " " + say.Unit(d.Tanks.Unit) + "/h"
+	b := d.Tanks.Burn
+	if b == nil {
+		return text + "; gauges: not known before three readings"
+	}
+	text += fmt.Sprintf("; gauges show %s ±%s%s, %s", say.Amount(b.FlowPerHour), say.Amount(b.SigmaPerHour), unit, say.Counted(b.Readings, "reading", "readings"))
+	if !b.Counts {
+		text += ", not certain enough to count"
+	}
+	return text
 }
 
-// by names who says so, unless it is the plan.
-func by(witness string) string {
-	if witness == "" || witness == "plan" {
-		return ""
-	}
-	return "by " + witness
-}
-
-func (d *drawing) lastsRole() theme.Role {
-	if by(d.Tanks.Endurance.By) != "" {
+// byRole stresses an endurance that is not the plan's.
+func (d *drawing) byRole() theme.Role {
+	if by := d.Tanks.Endurance.By; by != "plan" && by != "" {
 		return d.theme.Caution
 	}
 	return d.theme.Value
 }
 
-func (d *drawing) landingRole() theme.Role {
-	to := d.Destination
-	switch {
-	case to.ReserveHeldMinutes < to.ReserveMinutes:
-		return d.theme.Warning
-	default:
-		return d.theme.Estimate
-	}
-}
-
-// witnesses are how long the fuel lasts by each of them, what gauges show to be burned, and the alternates.
-func (d *drawing) witnesses(width int) []string {
-	k, unit := d.Tanks, " "+say.Unit(d.Tanks.Unit)
+// changes are the changes to come, then those made, the latest first.
+func (d *drawing) changes() []string {
+	label := "CHANGES"
 	var rows []string
-	add := func(label, value string, role theme.Role) {
-		for i, line := range frame.Wrap(frame.Clean(value), max(1, width-factLabel)) {
-			if i > 0 {
-				label = ""
-			}
-			rows = append(rows, d.fact(fact{label, line, role}, width))
-		}
+	add := func(at time.Time, when, to string, imbalance float64, role theme.Role) {
+		rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + label, Width: factLabel, Style: d.theme.Label},
+			frame.Cell{Text: say.Time(at), Width: 11, Style: role}, frame.Cell{Text: when, Width: 12, Style: role},
+			frame.Cell{Text: frame.Fit("to "+frame.Clean(to), max(10, 3+frame.Width(frame.Clean(to)))) + "  imbalance " + say.Amount(imbalance), Style: role}))
+		label = ""
 	}
-	add("by plan", say.Long(k.Endurance.PlanMinutes), d.theme.Value)
-	if m := k.Endurance.MeterMinutes; m != nil {
-		add("by meter", say.Long(*m), d.theme.Value)
+	for _, c := range d.Tanks.Planned {
+		add(c.At, say.In(d.At, c.At), c.To, c.ImbalanceThen, d.theme.Value)
 	}
-	if m := k.Endurance.GaugesMinutes; m != nil {
-		add("by gauges", fmt.Sprintf("%s ±%.0f min", say.Long(*m), *k.Endurance.GaugesSigmaMinutes), d.theme.Value)
-	}
-	if b := k.Burn; b != nil {
-		text := fmt.Sprintf("%.1f ±%.1f%s/h by %d readings, reckoned %.1f", b.FlowPerHour, b.SigmaPerHour, unit, b.Readings, b.ReckonedPerHour)
-		if !b.Counts {
-			text += ": not certain enough to count"
-		}
-		add("burn", text, d.theme.Value)
-	} else {
-		add("burn", "not known: it takes three readings of a gauge over ten minutes of its tank's use", d.theme.Muted)
-	}
-	if k.MassKg != nil {
-		add("mass", say.Mass(*k.MassKg, k.Unit)+" on board", d.theme.Value)
-	}
-	for _, b := range k.LatestDivert {
-		role := d.theme.Value
-		if b.TooLate {
-			role = d.theme.Warning
-		}
-		add("alternate", b.Text, role)
+	for i := len(d.Tanks.Made) - 1; i >= 0; i-- {
+		c := d.Tanks.Made[i]
+		add(c.At, "made", c.To, c.ImbalanceBefore, d.theme.Done)
 	}
 	return rows
-}
-
-const factLabel = 11
-
-func (d *drawing) fact(f fact, width int) string {
-	return frame.Line(width, frame.Cell{Text: f.label, Width: min(factLabel, width), Style: d.theme.Label},
-		frame.Cell{Text: f.value, Style: f.role})
 }

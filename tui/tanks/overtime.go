@@ -14,9 +14,10 @@ import (
 
 // Rows of the plots: the least that shows anything, with the axis.
 const (
-	leastPlot    = 4
-	leastBalance = 5
-	axisRows     = 2
+	leastPlot     = 4
+	leastBalance  = 5
+	axisRows      = 2
+	leastPlotRows = 1 + leastPlot + axisRows
 )
 
 // overTime is the quantities, and below them the imbalance, from off-blocks to landing: past ones as lines, planned ones as dots.
@@ -42,38 +43,90 @@ func (d *drawing) overTime(width, rows int) []string {
 	quantities := begin(quantityRows)
 	drawn := append([]string{d.plotHead("IN THE TANKS, "+say.Unit(d.Tanks.Unit), d.plotKey(), width)}, d.quantityPlot(quantities, width)...)
 	if balanceRows > 0 {
-		drawn = append(drawn, d.plotHead("APART", d.balanceWords(), width))
+		drawn = append(drawn, d.plotHead("IMBALANCE", []string{d.balanceWords()}, width))
 		drawn = append(drawn, d.balancePlot(begin(balanceRows), width)...)
 	}
-	var made, planned []time.Time
+	var flags []flag
 	for _, change := range d.Tanks.Made {
-		made = append(made, change.At)
+		flags = append(flags, flag{change.At, frame.Clean(change.To), d.theme.Value})
 	}
 	for _, change := range d.Tanks.Planned {
-		planned = append(planned, change.At)
+		flags = append(flags, flag{change.At, frame.Clean(change.To), d.theme.Label})
 	}
-	return frame.Block(append(drawn, quantities.axis(width, made, planned)...), width, rows)
+	return frame.Block(append(drawn, quantities.axis(width, flags)...), width, rows)
 }
 
 // nameWidth is the room for the names of the tanks beside the plots.
 func (d *drawing) nameWidth() int {
 	longest := 0
-	for _, tank := range d.hung {
+	for _, tank := range d.tanks {
 		longest = max(longest, frame.Width(frame.Clean(tank.Name)))
 	}
 	return min(longest+2, mostNameWidth)
 }
 
-func (d *drawing) plotHead(title, words string, width int) string {
-	return frame.Line(width, frame.Cell{Text: strings.Repeat(" ", scaleWidth-1) + title, Style: d.theme.Title}, frame.Cell{Text: "  " + words, Style: d.theme.Muted})
+// plotHead is a title and what explains the plot, each piece whole or not at all.
+func (d *drawing) plotHead(title string, pieces []string, width int) string {
+	title = strings.Repeat(" ", scaleWidth-1) + title
+	left, gap, words := width-frame.Width(title), "  ", ""
+	for _, piece := range pieces {
+		if left -= len(gap) + frame.Width(piece); left < 0 {
+			break
+		}
+		words, gap = words+gap+piece, ", "
+	}
+	return frame.Line(width, frame.Cell{Text: title, Style: d.theme.Title}, frame.Cell{Text: words, Style: d.theme.Muted})
 }
 
-func (d *drawing) plotKey() string {
-	key := d.theme.Glyphs().Horizontal + " past  " + dotOf(d.theme) + " planned  F change"
-	if len(d.Tanks.Readings) > 0 {
-		key += "  x gauge"
+// plotKey says how the curves are told apart.
+func (d *drawing) plotKey() []string {
+	if d.theme.ASCII {
+		return []string{"small letters: planned", "x gauge"}
 	}
-	return key
+	var words []string
+	if len(d.tanks) > 1 {
+		for i, tank := range d.tanks {
+			thick, dashed := looks(i)
+			word := "thin"
+			switch {
+			case thick && dashed:
+				word = "thick dashes"
+			case thick:
+				word = "thick"
+			case dashed:
+				word = "dashes"
+			}
+			words = append(words, frame.Clean(tank.Name)+" "+word)
+		}
+	}
+	words = append(words, "dotted: planned")
+	if len(d.Tanks.Readings) > 0 {
+		words = append(words, "x gauge")
+	}
+	return words
+}
+
+// looks is how the curve of a tank is told from the others.
+func looks(tank int) (thick, dashed bool) { return tank%2 == 1, tank/2%2 == 1 }
+
+// letters are what the tanks' curves are drawn with in ASCII: their initials where those differ, else digits.
+func (d *drawing) letters() []string {
+	letters, seen := make([]string, len(d.tanks)), map[string]bool{}
+	for i, tank := range d.tanks {
+		for _, r := range strings.ToLower(frame.Clean(tank.Name)) {
+			letters[i] = string(r)
+			break
+		}
+		plain := len(letters[i]) == 1 && letters[i] >= "a" && letters[i] <= "z"
+		if !plain || seen[letters[i]] {
+			for i := range letters {
+				letters[i] = string(rune('a' + i))
+			}
+			return letters
+		}
+		seen[letters[i]] = true
+	}
+	return letters
 }
 
 // span is the time that is plotted; ok is false before anything is known.
@@ -112,14 +165,15 @@ func (d *drawing) dots(now float64, figure func(flight.TankMoment) float64) (pas
 }
 
 func (d *drawing) quantityPlot(p *plot, width int) []string {
-	for _, tank := range d.hung {
+	for _, tank := range d.tanks {
 		p.high = math.Max(p.high, tank.Capacity)
 	}
 	p.upright(d.At, d.theme.Muted)
-	curves := make([]curve, 0, len(d.hung))
-	for _, tank := range d.hung {
+	curves, letters := make([]curve, 0, len(d.tanks)), d.letters()
+	for n, tank := range d.tanks {
 		i := slices.IndexFunc(d.Tanks.Tanks, func(t flight.TankNow) bool { return t.Name == tank.Name })
-		c := curve{name: frame.Clean(tank.Name), role: d.theme.Value, plannedIn: d.theme.Coming, markedWith: "x"}
+		c := curve{name: frame.Clean(tank.Name), letter: letters[n], role: d.theme.Value}
+		c.thick, c.dashed = looks(n)
 		if tank.Selected {
 			c.role = d.theme.Headline
 		}
@@ -152,7 +206,7 @@ func (d *drawing) balanceWords() string {
 // upTank is the tank of a pair that is drawn upwards when it is the fullest: the one that hangs at the left.
 func (d *drawing) upTank(pair int) string {
 	of := d.Tanks.Pairs[pair]
-	for _, tank := range d.hung {
+	for _, tank := range d.tanks {
 		if tank.Name == of.First || tank.Name == of.Second {
 			return tank.Name
 		}
@@ -168,7 +222,7 @@ func (d *drawing) balancePlot(p *plot, width int) []string {
 	limit := 0.0
 	if d.Tanks.MaxImbalance != nil {
 		limit = *d.Tanks.MaxImbalance
-		p.high = math.Max(p.high, limit*(1+math.Max(beyond, 1.01/float64(max(1, p.rows-2))))) // a row of its own beyond the limit
+		p.high = math.Max(p.high, limit*(1+math.Max(0.15, 1.01/float64(max(1, p.rows-2))))) // a row of its own beyond the limit
 	} else {
 		for _, m := range slices.Concat(d.Tanks.History, d.Tanks.Ahead) {
 			for _, difference := range m.Differences {
@@ -181,7 +235,7 @@ func (d *drawing) balancePlot(p *plot, width int) []string {
 	scale := map[int]string{p.row(0): "0"}
 	if limit > 0 {
 		for _, at := range []float64{limit, -limit} {
-			p.level(at, "-", d.theme.Warning)
+			p.level(at, limitLine(d.theme), d.theme.Value)
 			scale[p.row(at)] = short(limit)
 		}
 	}
@@ -192,7 +246,8 @@ func (d *drawing) balancePlot(p *plot, width int) []string {
 		if d.upTank(i) == pair.Second {
 			sign = -1
 		}
-		c := curve{role: d.balanceRole(pair.Difference, limit), plannedIn: d.theme.Coming}
+		c := curve{role: d.balanceRole(pair.Difference, limit), letter: string(rune('i' + i))}
+		c.thick, c.dashed = looks(i)
 		if len(d.Tanks.Pairs) > 1 {
 			c.name = pairName(pair)
 		}
@@ -206,6 +261,13 @@ func (d *drawing) balancePlot(p *plot, width int) []string {
 		curves = append(curves, c)
 	}
 	return p.lines(width, scale, curves)
+}
+
+func limitLine(t theme.Theme) string {
+	if t.ASCII {
+		return "="
+	}
+	return "╌"
 }
 
 func (d *drawing) balanceRole(difference, limit float64) theme.Role {

@@ -3,6 +3,7 @@ package tanks
 import (
 	"math"
 	"sort"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/say"
@@ -11,7 +12,8 @@ import (
 	"example.com/legclock/tui/theme"
 )
 
-// plot is a rectangle in which figures run over time: past ones as lines, planned ones as dots.
+// plot is a rectangle in which figures run over time, drawn with the eight dots of a Braille cell: past ones as lines, planned ones as dots.
+// In ASCII a curve is its letter, planned in lower case.
 type plot struct {
 	theme     theme.Theme
 	width     int // of the rectangle between the scale at its left and the names at its right
@@ -22,10 +24,18 @@ type plot struct {
 	cells     [][]plotCell // by row, from the top
 }
 
+// plotCell is what stands in a cell: dots over a line that lies behind them, or a mark over both.
 type plotCell struct {
-	glyph string
-	role  theme.Role
+	behind, mark string
+	dots         uint8
+	role         theme.Role // of the dots or, where there are none, of what lies behind
 }
+
+// Dots of a cell, across and down.
+const (
+	dotsAcross = 2
+	dotsDown   = 4
+)
 
 // dot is a figure at a time; between two dots it goes evenly.
 type dot struct {
@@ -35,20 +45,21 @@ type dot struct {
 
 // curve is a figure over time.
 type curve struct {
-	name       string
-	past       []dot
-	ahead      []dot
-	role       theme.Role
-	plannedIn  theme.Role
-	lastRow    int
-	marks      []dot // single figures
-	markedWith string
+	name    string
+	letter  string // in ASCII
+	past    []dot
+	ahead   []dot
+	thick   bool // two dots
+	dashed  bool
+	role    theme.Role
+	lastRow int
+	marks   []dot // single figures
 }
 
 // Widths beside the rectangle.
 const (
 	scaleWidth    = 7 // " 57.0 ┤"
-	mostNameWidth = 12
+	mostNameWidth = 14
 )
 
 func newPlot(t theme.Theme, width, rows, nameWidth int) *plot {
@@ -68,92 +79,111 @@ func (p *plot) column(at time.Time) int {
 	return int(math.Round(float64(at.Sub(p.from)) / float64(length) * float64(p.width-1)))
 }
 
-// time is what stands at a column.
-func (p *plot) time(column int) time.Time {
-	return p.from.Add(time.Duration(float64(p.to.Sub(p.from)) * float64(column) / float64(max(1, p.width-1))))
-}
-
-// row is where a figure stands, from the top; what lies outside stands at the edge.
-func (p *plot) row(value float64) int {
+// height is how high a figure stands in the rectangle, from 0 at its lower edge to 1; what lies outside stands at the edge.
+func (p *plot) height(value float64) float64 {
 	share := (value - p.low) / (p.high - p.low)
 	if math.IsNaN(share) {
-		share = 0
+		return 0
 	}
-	return p.rows - 1 - int(math.Round(math.Max(0, math.Min(share, 1))*float64(p.rows-1)))
+	return math.Max(0, math.Min(share, 1))
 }
 
-func (p *plot) set(row, column int, glyph string, role theme.Role) {
-	if row >= 0 && row < p.rows && column >= 0 && column < p.width {
-		p.cells[row][column] = plotCell{glyph, role}
-	}
+// row is where a figure stands, from the top.
+func (p *plot) row(value float64) int { return p.dotRow(value) / dotsDown }
+
+// dotRow is row in dots.
+func (p *plot) dotRow(value float64) int {
+	last := p.rows*dotsDown - 1
+	return last - int(math.Round(p.height(value)*float64(last)))
 }
 
-// level draws a line at a figure for as long as there is nothing else.
+// level draws a line behind the curves, at a figure.
 func (p *plot) level(value float64, glyph string, role theme.Role) {
 	for column := range p.width {
-		p.set(p.row(value), column, glyph, role)
+		p.cells[p.row(value)][column] = plotCell{behind: glyph, role: role}
 	}
 }
 
-// upright draws the line of a time.
+// upright draws the line of a time behind the curves.
 func (p *plot) upright(at time.Time, role theme.Role) {
+	column := min(max(p.column(at), 0), p.width-1)
 	for row := range p.rows {
-		p.set(row, p.column(at), p.theme.Glyphs().Vertical, role)
+		p.cells[row][column] = plotCell{behind: p.theme.Glyphs().Vertical, role: role}
 	}
 }
 
 // draw draws a curve: a line up to now, dots from there on.
 func (p *plot) draw(c *curve) {
+	c.lastRow = -1
 	before, drawn := 0, false
-	now := p.column(p.now)
-	for column := range p.width {
-		at := p.time(column)
-		if column <= now {
-			if value, ok := valueAt(c.past, at); ok {
-				before, drawn = p.step(column, before, p.row(value), drawn, c.role), true
-			}
+	for x := range p.width * dotsAcross {
+		at := p.from.Add(time.Duration(float64(p.to.Sub(p.from)) * float64(x) / float64(max(1, p.width*dotsAcross-1))))
+		planned := at.After(p.now)
+		dots := c.past
+		if planned {
+			dots = c.ahead
+		}
+		value, ok := valueAt(dots, at)
+		if !ok {
 			continue
 		}
-		if value, ok := valueAt(c.ahead, at); ok {
-			before, drawn = p.row(value), true
-			p.set(before, column, dotOf(p.theme), c.plannedIn)
+		y := p.dotRow(value)
+		if !drawn || planned {
+			before = y
 		}
-	}
-	c.lastRow = before
-	if !drawn {
-		c.lastRow = -1
+		drawn, c.lastRow = true, y/dotsDown
+		if p.theme.ASCII {
+			p.letter(c, x/dotsAcross, min(before, y)/dotsDown, max(before, y)/dotsDown, planned)
+		} else if !planned && !(c.dashed && x%10 >= 6) || planned && x%4 == 0 {
+			for row := min(before, y); row <= max(before, y); row++ {
+				p.set(x, row, c.role)
+				if c.thick {
+					p.set(x, row+1, c.role)
+				}
+			}
+		}
+		before = y
 	}
 	for _, mark := range c.marks {
-		p.set(p.row(mark.value), p.column(mark.at), c.markedWith, p.theme.Value)
+		if column := p.column(mark.at); column >= 0 && column < p.width {
+			p.cells[p.row(mark.value)][column].mark = "x"
+		}
 	}
 }
 
-// dotOf is what planned figures are drawn with.
-func dotOf(t theme.Theme) string {
-	if t.Glyphs().Halves {
-		return "·"
+// set draws a dot. The patterns of Braille begin at U+2800; dots 1 to 3 and 7 stand at the left, 4 to 6 and 8 at the right, from the top (The
+// Unicode Standard, 21.1, Braille Patterns).
+func (p *plot) set(x, y int, role theme.Role) {
+	if y < 0 || y >= p.rows*dotsDown {
+		return
 	}
-	return "."
+	bits := [dotsDown][dotsAcross]uint8{{0x01, 0x08}, {0x02, 0x10}, {0x04, 0x20}, {0x40, 0x80}}
+	cell := &p.cells[y/dotsDown][x/dotsAcross]
+	cell.dots |= bits[y%dotsDown][x%dotsAcross]
+	cell.role = role
 }
 
-// step draws a line on to the next column, up or down to its row.
-func (p *plot) step(column, before, row int, drawn bool, role theme.Role) int {
-	g := p.theme.Glyphs()
+// letter draws a curve's letter in the rows of a column.
+func (p *plot) letter(c *curve, column, top, bottom int, planned bool) {
+	glyph := strings.ToUpper(c.letter)
+	if planned {
+		glyph = strings.ToLower(c.letter)
+	}
+	for row := top; row <= bottom; row++ {
+		p.cells[row][column] = plotCell{behind: glyph, role: c.role}
+	}
+}
+
+// glyph is what a cell shows.
+func (c plotCell) glyph() string {
 	switch {
-	case !drawn || row == before:
-		p.set(row, column, g.Horizontal, role)
-		return row
-	case row > before: // down
-		p.set(before, column, g.TopRight, role)
-		p.set(row, column, g.BottomLeft, role)
+	case c.mark != "":
+		return c.mark
+	case c.dots != 0:
+		return string(rune(0x2800 + int(c.dots)))
 	default:
-		p.set(before, column, g.BottomRight, role)
-		p.set(row, column, g.TopLeft, role)
+		return c.behind
 	}
-	for between := min(before, row) + 1; between < max(before, row); between++ {
-		p.set(between, column, g.Vertical, role)
-	}
-	return row
 }
 
 // valueAt is a figure at a time; ok is false outside what is known.
@@ -196,22 +226,37 @@ func (p *plot) lines(width int, scale map[int]string, curves []curve) []string {
 			for to < p.width && p.cells[i][to] == cell {
 				to++
 			}
-			if cell.glyph != "" {
-				s.Fill(scaleWidth+from, scaleWidth+to, cell.glyph, cell.role)
+			if glyph := cell.glyph(); glyph != "" {
+				s.Fill(scaleWidth+from, scaleWidth+to, glyph, cell.role)
 			}
 			from = to
 		}
 		if c := names[i]; c != nil {
 			room := width - scaleWidth - p.width - 1
-			s.Put(scaleWidth+p.width+1, frame.Fit(c.name, min(room, frame.Width(c.name))), c.role)
+			s.Put(scaleWidth+p.width+1, frame.Fit(c.label(p.theme), min(room, frame.Width(c.label(p.theme)))), c.role)
 		}
 		rows[i] = s.Row()
 	}
 	return rows
 }
 
-// axis is the row of the times, with the changes of tank on it.
-func (p *plot) axis(width int, made, planned []time.Time) []string {
+// label names a curve; in ASCII with its letter.
+func (c *curve) label(t theme.Theme) string {
+	if t.ASCII && c.name != "" && !strings.EqualFold(c.letter, c.name[:1]) {
+		return strings.ToUpper(c.letter) + " " + c.name
+	}
+	return c.name
+}
+
+// flag is a word at a time.
+type flag struct {
+	at   time.Time
+	text string
+	role theme.Role
+}
+
+// axis is the row of the times, and above it the words that belong to some.
+func (p *plot) axis(width int, flags []flag) []string {
 	g := p.theme.Glyphs()
 	line, labels := strip.New(width), strip.New(width)
 	line.Fill(scaleWidth-1, scaleWidth, g.BottomLeft, p.theme.Frame)
@@ -222,15 +267,14 @@ func (p *plot) axis(width int, made, planned []time.Time) []string {
 		}
 		return s.Centre(scaleWidth+p.column(at), text, role)
 	}
-	for _, at := range made {
-		put(line, at, "F", p.theme.Headline)
-	}
-	for _, at := range planned {
-		put(line, at, "f", p.theme.Coming)
+	for _, flag := range flags {
+		if !put(line, flag.at, " "+flag.text+" ", flag.role) {
+			put(line, flag.at, "|", flag.role)
+		}
 	}
 	put(labels, p.now, "now", p.theme.Headline)
 	for at := p.firstTick(); !at.After(p.to); at = at.Add(p.tick()) {
-		if put(labels, at, say.Minute(at), p.theme.Muted) {
+		if put(labels, at, " "+say.Minute(at)+" ", p.theme.Muted) {
 			column := scaleWidth + p.column(at)
 			line.Fill(column, column+1, g.TeeDown, p.theme.Frame)
 		}

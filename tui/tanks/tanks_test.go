@@ -1,6 +1,7 @@
 package tanks_test
 
 import (
+	"math/bits"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/screentest"
@@ -19,7 +21,7 @@ import (
 
 func TestFrames(t *testing.T) { screentest.Golden(t, tanks.New(), "../../testdata/frames/tanks") }
 
-// The other views of a small window, and an aircraft with two pairs of tanks.
+// The plot in a small window, and an aircraft with two pairs of tanks.
 func TestFramesOfViews(t *testing.T) {
 	small, wide := usual, screen.Size{Width: 120, Height: 32}
 	for name, row := range map[string]struct {
@@ -28,11 +30,9 @@ func TestFramesOfViews(t *testing.T) {
 		keys     []string
 	}{
 		"over-time-80x20": {screentest.Cruise(), small, []string{"w"}},
-		"figures-80x20":   {screentest.Cruise(), small, []string{"w", "w"}},
 		"four-80x20":      {screentest.FourTanks(), small, nil},
 		"four-over-80x20": {screentest.FourTanks(), small, []string{"w"}},
 		"four-120x32":     {screentest.FourTanks(), wide, nil},
-		"four-100x40":     {screentest.FourTanks(), screen.Size{Width: 100, Height: 40}, nil},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s := tanks.New()
@@ -48,7 +48,7 @@ func TestRowsInASCII(t *testing.T) {
 	for _, size := range []screen.Size{usual, {Width: 160, Height: 44}} {
 		for _, moment := range screentest.Moments() {
 			text := strings.Join(tanks.New().Rows(moment.Snapshot, size, theme.Theme{ASCII: true}), "")
-			require.Equal(t, -1, strings.IndexFunc(text, func(r rune) bool { return r >= '\u2500' && r <= '\u259f' }), "no drawing characters")
+			require.NotRegexp(t, `[^\x00-\x7f±°]`, text, "no drawing characters")
 		}
 	}
 }
@@ -88,15 +88,15 @@ func TestTheMarkFollowsTheNextChange(t *testing.T) {
 	require.Equal(t, []screen.Intent{screen.SelectTank("right")}, screentest.Press(s, snapshot, "v"))
 }
 
-func TestTanksHangAsTheyAreNamed(t *testing.T) {
+func TestTanksLieAsTheyAreNamed(t *testing.T) {
 	snapshot := screentest.Cruise()
 	list := snapshot.Tanks.Tanks
 	snapshot.Tanks.Tanks = []flight.TankNow{list[1], list[0]}
 	require.Equal(t, frameOf(screentest.Cruise(), usual), frameOf(snapshot, usual), "whatever order the aircraft lists them in")
 }
 
-// A column through each tank has as many filled cells as its share of the highest tank, to the cell.
-func TestLevelsAreDrawnToOneScale(t *testing.T) {
+// Each tank's bar has as many filled cells as its share of the largest tank, to the cell, so that ends compare.
+func TestBarsAreDrawnToOneScale(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		snapshot := screentest.Cruise()
 		list := snapshot.Tanks.Tanks
@@ -105,92 +105,82 @@ func TestLevelsAreDrawnToOneScale(t *testing.T) {
 			list[i].Quantity = list[i].Capacity * rapid.Float64Range(0, 1).Draw(t, "share")
 			list[i].Unusable, list[i].Gauge = 0, nil
 		}
-		rows := rowsOf(snapshot, screen.Size{Width: 110, Height: 34})
 		full := max(list[0].Capacity, list[1].Capacity)
-		top, floor := pictureEdges(t, rows)
-		inside := float64(floor - top - 1)
-		for i, x := range []int{20, 65} {
-			filled := 0.0
-			for _, row := range rows[top+1 : floor] {
-				filled += share([]rune(row)[x])
+		length, filled := [2]int{}, [2]float64{}
+		for i, name := range []string{"LEFT ", "RIGHT "} {
+			row := rowsOf(snapshot, usual)[at(rowsOf(snapshot, usual), name+" ", name+"feeds")]
+			for _, r := range row {
+				if part := share(r); part > 0 || r == '░' {
+					length[i]++
+					filled[i] += part
+				}
 			}
-			require.InDelta(t, list[i].Quantity/full*inside, filled, 0.6, "tank %d of %v in %v rows", i, list, inside)
+		}
+		cells := float64(max(length[0], length[1]))
+		for i := range list {
+			require.InDelta(t, list[i].Capacity/full*cells, float64(length[i]), 1, "length of tank %d", i)
+			require.InDelta(t, list[i].Quantity/full*cells, filled[i], 1, "tank %d of %v", i, list)
 		}
 	})
 }
 
-// pictureEdges are the rows of the highest upper edge and of the floor.
-func pictureEdges(t require.TestingT, rows []string) (top, floor int) {
-	top, floor = -1, -1
-	for i, row := range rows {
-		if top < 0 && strings.Contains(row, "┌") {
-			top = i
-		}
-		if strings.Contains(row, "┘") && strings.Contains(row, "┬") && floor < 0 {
-			floor = i
-		}
-	}
-	require.True(t, top >= 0 && floor > top)
-	return top, floor
+// at is the first row that holds one of some texts.
+func at(rows []string, texts ...string) int {
+	return slices.IndexFunc(rows, func(row string) bool {
+		return slices.ContainsFunc(texts, func(text string) bool { return strings.Contains(row, text) })
+	})
 }
 
+// share is how much of a cell is filled from its left.
 func share(glyph rune) float64 {
-	if i := strings.IndexRune("▁▂▃▄▅▆▇█", glyph); i >= 0 {
-		return float64(i/len("▁")+1) / 8
+	if i := strings.IndexRune("▏▎▍▌▋▊▉█", glyph); i >= 0 {
+		return float64(i/len("▏")+1) / 8
 	}
 	return 0
 }
 
-// The pointer stands on the side of the heavy tank, and beyond the limit's mark when the imbalance is.
-func TestTheBeamShowsTheImbalanceAgainstItsLimit(t *testing.T) {
+// What is now stands on the side of the heavy tank, and beyond the limit's mark when the imbalance is.
+func TestTheScaleShowsTheImbalanceAgainstItsLimit(t *testing.T) {
 	for _, row := range []struct {
-		imbalance float64
-		heavy     string
-		side      int
-		want      string
+		difference float64 // left less right
+		side       int
+		want       string
 	}{
-		{0, "", 0, "level, within the limit"},
-		{7.4, "left", -1, "left heavy by 7.4 L, within the limit"},
-		{17.5, "right", 1, "right heavy by 17.5 L, within the limit"},
-		{21, "right", 2, "OVER THE LIMIT: right heavy by 21.0 L"},
-		{21, "left", -2, "OVER THE LIMIT: left heavy by 21.0 L"},
-		{500, "left", -2, "OVER THE LIMIT: left heavy by 500.0 L"},
+		{0, 0, "LEVEL 0.0"},
+		{7.4, -1, "LEFT HEAVY 7.4"},
+		{-17.5, 1, "RIGHT HEAVY 17.5"},
+		{-21, 2, "OVER THE LIMIT of 19"},
+		{21, -2, "OVER THE LIMIT of 19"},
+		{500, -2, "LEFT HEAVY 500.0"},
 	} {
 		snapshot := screentest.Cruise()
-		snapshot.Tanks.Imbalance, snapshot.Tanks.HeavySide, snapshot.Tanks.NextChange = row.imbalance, row.heavy, nil
+		snapshot.Tanks.Pairs[0].Difference, snapshot.Tanks.NextChange = row.difference, nil
 		snapshot.Tanks.MaxImbalance = new(19.0)
 		rows := rowsOf(snapshot, usual)
 		require.Contains(t, strings.Join(rows, "\n"), row.want)
-		require.Equal(t, row.side, pointerSide(t, rows), row.want)
+		require.Equal(t, row.side, side(t, rows, '●'), row.want)
 	}
 }
 
-// pointerSide is where the block on the beam stands: 0 the middle, 1 right of it, 2 right of the limit, negative left.
-func pointerSide(t *testing.T, rows []string) int {
+// side is where a mark on the scale stands: 0 the middle, 1 right of it, 2 right of the limit, negative left.
+func side(t *testing.T, rows []string, mark rune) int {
 	t.Helper()
-	for _, row := range rows {
-		cells := []rune(row)
-		if !strings.HasPrefix(row, " ░") && !strings.HasPrefix(row, " █") {
-			continue
-		}
-		at, left, right := strings.IndexRune(row, '█'), strings.IndexRune(row, '├'), strings.IndexRune(row, '┤')
-		at, left, right = len([]rune(row[:at])), len([]rune(row[:left])), len([]rune(row[:right]))
-		middle := (left + right) / 2
-		switch {
-		case cells[middle] == '█':
-			return 0
-		case at < left:
-			return -2
-		case at < middle:
-			return -1
-		case at > right:
-			return 2
-		default:
-			return 1
-		}
+	row := []rune(rows[at(rows, string(mark))])
+	column := func(r rune) int { return slices.Index(row, r) }
+	middle := column('┼')
+	if middle < 0 {
+		return 0
 	}
-	t.Fatal("no beam")
-	return 0
+	switch here := column(mark); {
+	case here < column('├'):
+		return -2
+	case here < middle:
+		return -1
+	case here > column('┤'):
+		return 2
+	default:
+		return 1
+	}
 }
 
 func TestWhatIsWrongIsLoud(t *testing.T) {
@@ -199,101 +189,101 @@ func TestWhatIsWrongIsLoud(t *testing.T) {
 	snapshot.Tanks.GaugeDisagreement = "left gauge 43 is 5 litres below the reckoning: 43 counts"
 	for _, size := range []screen.Size{{Width: 80, Height: 20}, {Width: 40, Height: 10}, {Width: 160, Height: 44}} {
 		text := strings.Join(strings.Fields(frameOf(snapshot, size)), " ")
-		require.Contains(t, text, "! "+snapshot.Tanks.ScheduleProblem)
-		require.Contains(t, text, "! "+snapshot.Tanks.GaugeDisagreement)
+		for _, problem := range []string{snapshot.Tanks.ScheduleProblem, snapshot.Tanks.GaugeDisagreement} {
+			require.Contains(t, text, "! "+problem)
+		}
 	}
 }
 
 func TestOverTheLimitAtTheChangeIsSaid(t *testing.T) {
 	snapshot := screentest.Cruise()
 	snapshot.Tanks.NextChange.ImbalanceThen = 20
-	require.Contains(t, frameOf(snapshot, usual), "OVER THE LIMIT AT THE CHANGE")
+	require.Contains(t, frameOf(snapshot, usual), "20.0 at the change: OVER THE LIMIT")
 }
 
 // The next change stands on the side of the tank that will be the heavier by then.
-func TestTheNextChangeStandsOnItsSideOfTheBeam(t *testing.T) {
+func TestTheNextChangeStandsOnItsSideOfTheScale(t *testing.T) {
 	snapshot := screentest.Cruise()
-	left := func() bool {
-		for _, row := range rowsOf(snapshot, usual) {
-			if strings.HasPrefix(row, " ░") {
-				require.Contains(t, row, "o")
-				return strings.Index(row, "o") < strings.Index(row, "┼")
-			}
-		}
-		t.Fatal("no beam")
-		return false
-	}
-	require.True(t, left())
+	require.Equal(t, -1, side(t, rowsOf(snapshot, usual), '○'))
 	snapshot.Tanks.NextChange.HeavyThen = "right"
-	require.False(t, left())
+	require.Equal(t, 1, side(t, rowsOf(snapshot, usual), '○'))
 }
 
-func TestHowUrgentAChangeIsStandsInAWord(t *testing.T) {
-	snapshot := screentest.Cruise()
-	require.Contains(t, frameOf(snapshot, usual), "in 2:20")
-	for i := range snapshot.Prompts {
-		if snapshot.Prompts[i].Kind == flight.PromptTank {
-			snapshot.Prompts[i].Announce = true
+// The figure is the time to the change, and once that is past by how long.
+func TestTheFigureIsTheTimeToTheChange(t *testing.T) {
+	for _, row := range []struct {
+		snapshot flight.Snapshot
+		title    string
+		figure   string
+	}{
+		{screentest.Cruise(), "CHANGE TO LEFT IN", "2:20"},
+		{screentest.TankLate(), "CHANGE TO LEFT LATE BY", "3:15"},
+	} {
+		rows := rowsOf(row.snapshot, usual)
+		title := at(rows, row.title)
+		require.GreaterOrEqual(t, title, 0, row.title)
+		for i, digits := range frame.Big(row.figure, frame.BigSmall, frame.Drawn()) {
+			require.Contains(t, rows[title+1+i], strings.TrimRight(digits, " "))
 		}
+		require.Contains(t, frameOf(row.snapshot, screen.Size{Width: 50, Height: 9}), row.title+" "+row.figure, "in one row where there is no other room")
 	}
-	require.Contains(t, frameOf(snapshot, usual), "SOON 2:20")
-	require.Contains(t, frameOf(screentest.TankLate(), usual), "LATE 3:15")
-	require.Contains(t, frameOf(screentest.TankLate(), screen.Size{Width: 50, Height: 12}), "left LATE 3:15", "in the head where there is no other room")
 	require.Contains(t, frameOf(screentest.BeforeStart(), usual), "NO TANK IS SELECTED")
 }
 
 // apart is the row above the plot of the imbalance.
-func apart(rows []string) int {
-	return slices.IndexFunc(rows, func(row string) bool { return strings.Contains(row, "APART") })
-}
+func apart(rows []string) int { return at(rows, "IMBALANCE") }
 
-// What was is a line, what is planned is dots, and a gauge reading is a cross where it was read.
+// What was is a line and what is planned is dots, which fill fewer cells; a gauge reading is a cross where it was read. The tanks differ by more than
+// their place: one line is twice as thick as the other.
 func TestThePlotHasLinesForThePastAndDotsForThePlan(t *testing.T) {
 	s, snapshot := tanks.New(), screentest.Cruise()
 	screentest.Press(s, snapshot, "w")
 	rows := s.Rows(snapshot, usual, theme.Theme{})
-	now := len([]rune(strings.Split(rows[len(rows)-4], "now")[0])) + 1
-	require.Contains(t, rows[len(rows)-4], "now")
-	crosses := 0
-	for _, row := range rows[2:apart(rows)] {
-		cells := []rune(row)
-		require.NotContains(t, string(cells[7:now]), "·")
-		require.NotContains(t, string(cells[now+1:70]), "─")
+	axis := at(rows, "now") - 1
+	now := len([]rune(strings.Split(rows[axis+1], "now")[0])) + 1
+	lines, dots, crosses := 0, 0, 0
+	for _, row := range rows[3:apart(rows)] {
+		for x, r := range []rune(row) {
+			if r >= 0x2800 && r <= 0x28ff && x <= now {
+				lines += bits.OnesCount32(uint32(r - 0x2800))
+			} else if r >= 0x2800 && r <= 0x28ff {
+				dots += bits.OnesCount32(uint32(r - 0x2800))
+			}
+		}
 		crosses += strings.Count(row, "x")
 	}
 	require.Positive(t, crosses)
-	require.Contains(t, rows[len(rows)-5], "F")
-	require.Contains(t, rows[len(rows)-5], "f")
+	require.Greater(t, float64(lines)/float64(now-7), 2*float64(dots)/float64(60-now), "dots by the cell")
+	require.Contains(t, strings.Join(rows, "\n"), "left thin, right thick, dotted: planned")
+	require.Regexp(t, ` right .* left .* right `, rows[axis], "the changes made and planned")
 
 	snapshot.Tanks.History, snapshot.Tanks.Ahead = nil, nil
 	require.Contains(t, strings.Join(s.Rows(snapshot, usual, theme.Theme{}), "\n"), "from off-blocks on")
 }
 
-// A figure stands in the row of its share of the scale, wherever it lies.
+// A figure stands in the row of its share of the scale: above the line of the limit when it is over the limit.
 func TestTheImbalancePlotCrossesTheLimitWhereTheImbalanceDoes(t *testing.T) {
 	s, snapshot := tanks.New(), screentest.Cruise()
 	screentest.Press(s, snapshot, "w")
-	limits := func(difference float64) (above bool) {
-		last := len(snapshot.Tanks.History) - 1
+	above := func(difference float64) bool {
 		for i := range snapshot.Tanks.History {
 			snapshot.Tanks.History[i].Differences = []float64{difference}
 		}
 		snapshot.Tanks.Pairs[0].Difference, snapshot.Tanks.Imbalance = difference, difference
-		require.Positive(t, last)
-		rows := s.Rows(snapshot, usual, theme.Theme{})
+		rows := s.Rows(snapshot, screen.Size{Width: 80, Height: 40}, theme.Theme{})
 		for _, row := range rows[apart(rows)+1:] {
 			if strings.Contains(row, "19┤") {
 				return false
 			}
-			if strings.Contains(string([]rune(row)[8:20]), "──") {
+			if strings.ContainsFunc(string([]rune(row)[8:20]), func(r rune) bool { return r > 0x2800 && r <= 0x28ff }) {
 				return true
 			}
 		}
 		t.Fatal("no limit")
 		return false
 	}
-	require.False(t, limits(12))
-	require.True(t, limits(23.7))
+	require.False(t, above(12))
+	require.True(t, above(25))
 }
 
 func TestMoreAndFewerThanTwoTanks(t *testing.T) {
@@ -301,14 +291,12 @@ func TestMoreAndFewerThanTwoTanks(t *testing.T) {
 	list := snapshot.Tanks.Tanks
 	snapshot.Tanks.Tanks = append(list, flight.TankNow{Name: "centre", Quantity: 20, Capacity: 30})
 	rows := rowsOf(snapshot, usual)
-	top, floor := pictureEdges(t, rows)
-	require.Regexp(t, `left .* right`, rows[top])
-	centre := slices.IndexFunc(rows, func(row string) bool { return strings.Contains(row, "centre") })
-	require.Greater(t, centre, top, "a smaller tank is drawn smaller")
-	require.Greater(t, strings.Index(rows[centre], "centre"), strings.Index(rows[top], "left"), "between the two")
-	require.Regexp(t, `shut +shut +FEEDS`, rows[floor+2], "the right one feeds")
+	left, centre, right := at(rows, ">LEFT"), at(rows, " CENTRE"), at(rows, " RIGHT  feeds")
+	require.Positive(t, left)
+	require.Equal(t, []int{left + 1, left + 2}, []int{centre, right}, "between the two")
+	require.Less(t, strings.Count(rows[centre], "█")+strings.Count(rows[centre], "░"), 40, "a smaller tank is drawn smaller")
 
-	snapshot.Tanks.Tanks = list[:1]
+	snapshot.Tanks.Tanks, snapshot.Tanks.Pairs = list[:1], nil
 	text := frameOf(snapshot, usual)
 	require.NotContains(t, text, "HEAVY")
 	require.NotContains(t, text, "another tank")

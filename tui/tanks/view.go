@@ -1,6 +1,7 @@
 package tanks
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/legclock/internal/flight"
@@ -8,7 +9,6 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 )
 
@@ -17,145 +17,126 @@ type drawing struct {
 	flight.Snapshot
 	theme  theme.Theme
 	width  int
-	hung   []flight.TankNow // from left to right
+	tanks  []flight.TankNow // from left to right
 	marked int              // of them
+	moved  bool             // the pilot put the mark there
 }
+
+// Rows and cells from which a part has room.
+const (
+	roomForLegend = 8
+	besideWidth   = 110 // the facts stand beside the figure
+	figureWidth   = 58  // of the figure with what belongs to it
+	roomForLarge  = 22  // rows left over for the plot, from which the figure is large and each tank two rows high
+)
 
 // Rows draws the screen.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	hung := hanging(snapshot.Tanks.Tanks)
-	if len(hung) == 0 {
+	tanks := inOrder(snapshot.Tanks.Tanks)
+	if len(tanks) == 0 {
 		return frame.Notice("There are no tanks.", size.Width, size.Height)
 	}
-	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, hung: hung, marked: s.index(snapshot, hung)}
-	loud := d.loud()
-	picture := size.Width
-	if size.Width >= allWidth && size.Height >= allHeight {
-		picture -= size.Width / 2
+	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, tanks: tanks, marked: s.index(snapshot, tanks), moved: s.mark != ""}
+	height := size.Height
+	if height >= roomForLegend {
+		height--
 	}
-	beam := d.beam(picture)
-	l := layoutOf(size, s.view, len(loud), len(beam), max(1, len(snapshot.Tanks.Made)+len(snapshot.Tanks.Planned)))
-
-	var rows []string
-	if l.head {
-		rows = append(rows, d.head(l.facts == 0 && l.beside == 0))
+	rows := d.loud(max(0, height-1))
+	if room := height - len(rows) - 2; s.overTime && room >= leastPlotRows {
+		rows = append(append(append(rows, d.figure(d.width, 1, false)...), ""), d.overTime(size.Width, room)...)
+	} else {
+		rows = append(rows, d.stacked(height-len(rows))...)
 	}
-	rows = append(rows, loud[:l.loud]...)
-	switch {
-	case l.beside > 0:
-		rows = append(rows, d.everything(l, beam)...)
-	case l.picture > 0:
-		rows = append(rows, d.tanksView(l, beam)...)
-	default:
-		rows = append(rows, d.overTime(size.Width, l.overTime)...)
-		rows = append(rows, d.figures(size.Width, l.figure)...)
-		rows = append(rows, frame.Block(d.changes(size.Width, l.changes), size.Width, l.changes)...)
-	}
-	rows = frame.Block(rows, size.Width, size.Height)
-	if l.legend {
-		live := s.live(snapshot, hung)
-		live.View.SetEnabled(l.beside == 0)
-		rows[size.Height-1] = legend.Row(live.named(hung[d.marked].Name, s.view.next()), size.Width, t)
+	rows = frame.Block(rows, size.Width, height)
+	if height < size.Height {
+		rows = append(rows, legend.Row(s.named(snapshot, tanks), size.Width, t))
 	}
 	return rows
 }
 
-// tanksView is the picture with the facts beside it, the beam, and the changes.
-func (d *drawing) tanksView(l layout, beam []string) []string {
-	rows := d.pictured(l)
-	if l.beam > 0 {
-		rows = append(rows, frame.Block(nil, d.width, l.gap)...)
-		rows = append(rows, beam...)
+// stacked sets the parts one below the other: what must be there first, then what room is left for, the large figure before gaps, gaps before the
+// plot.
+func (d *drawing) stacked(rows int) []string {
+	const leastBeside = 14
+	factsWidth, beside := d.width, d.width >= besideWidth && rows >= leastBeside
+	if beside {
+		factsWidth -= figureWidth
 	}
-	rows = append(rows, frame.Block(nil, d.width, l.gap)...)
-	rows = append(rows, frame.Block(d.changes(d.width, l.changes), d.width, l.changes)...)
-	return append(rows, d.overTime(d.width, l.overTime)...)
-}
-
-// pictured is the picture with the facts beside it.
-func (d *drawing) pictured(l layout) []string {
-	if l.facts == 0 {
-		return d.picture(d.width, l.picture)
+	bars, scales, facts, changes := d.bars(1), d.scales(), d.facts(factsWidth), d.changes()
+	left := rows - 1 - len(bars)
+	take := func(wanted int) int {
+		got := max(0, min(wanted, left))
+		left -= got
+		return got
 	}
-	const gap = 2
-	left := d.width - l.facts
-	return frame.Beside(frame.Block(d.picture(left-gap, l.picture), left, l.picture), d.facts(l.facts, l.picture))
-}
-
-// everything is all views at once.
-func (d *drawing) everything(l layout, beam []string) []string {
-	left := d.width - l.beside
-	above := append(frame.Block(d.picture(left-1, l.picture), left, l.picture), frame.Block(nil, left, l.gap)...)
-	above = append(above, frame.Block(beam, left, l.beam)...)
-	rows := frame.Beside(above, d.overTime(l.beside, len(above)))
-	rows = append(rows, frame.Block(nil, d.width, l.gap)...)
-	facts, changes := max(leastFacts, d.width/5), max(widestChanges, d.width*2/5)
-	witnesses := d.width - facts - changes
-	below := frame.Beside(
-		indented(d.facts(facts-1, l.changes), facts, l.changes),
-		frame.Block(d.witnesses(witnesses-1), witnesses, l.changes),
-		frame.Block(d.changes(changes, l.changes), changes, l.changes),
-	)
-	return append(rows, below...)
-}
-
-// indented puts a blank before rows that are one cell narrower than the width.
-func indented(rows []string, width, height int) []string {
-	return frame.Beside(frame.Block(nil, 1, height), frame.Block(rows, width-1, height))
-}
-
-// figures are the facts and the witnesses, side by side where they have room.
-func (d *drawing) figures(width, rows int) []string {
-	if rows <= 0 {
-		return nil
-	}
-	const least = 72
-	if width < least {
-		return indented(append(d.facts(width-1, min(rows, 9)), d.witnesses(width-1)...), width, rows)
-	}
-	left := factsWidth + 6
-	return frame.Beside(indented(d.facts(left-1, rows), left, rows), frame.Block(d.witnesses(width-left), width-left, rows))
-}
-
-// head says which tank feeds and for how long, and, where nothing else does, when to change.
-func (d *drawing) head(withChange bool) string {
-	s := strip.New(d.width)
-	if d.Tanks.Selected == "" {
-		s.Put(1, " NO TANK IS SELECTED ", d.theme.Due)
+	scaleRows, figureRows, factRows := take(len(scales)), 1, 0
+	if beside {
+		figureRows += take(max(frame.BigSmall, len(facts)-1))
 	} else {
-		s.Put(1, " "+strings.ToUpper(frame.Clean(d.Tanks.Selected))+" FEEDS ", d.theme.Tank)
+		factRows = take(len(facts))
 	}
-	if change := d.Tanks.NextChange; withChange && change != nil {
-		state, role, left := d.change()
-		text := frame.Clean(change.To) + " " + state + " " + left
-		s.Put(d.width-1-frame.Width(text), text, role)
+	changeRows := take(len(changes))
+	if !beside && left >= frame.BigSmall {
+		figureRows += take(frame.BigSmall)
 	}
-	if since := d.Tanks.SelectedSince; since != nil && d.Tanks.Selected != "" {
-		s.Put(2+frame.Width(" "+frame.Clean(d.Tanks.Selected)+" FEEDS "), "since "+say.Time(*since)+", "+say.Between(*since, d.At), d.theme.Value)
+	gaps := take(4)
+	large := left >= roomForLarge
+	if large {
+		bars = d.bars(2)
+		take(len(d.tanks))
+		figureRows += take(1 + frame.BigLarge - figureRows)
 	}
-	return s.Row()
+	gap := func() []string {
+		gaps--
+		return make([]string, max(0, min(1, gaps+1)))
+	}
+	var figure []string
+	if beside {
+		figure = frame.Beside(frame.Block(d.figure(figureWidth, figureRows, large), figureWidth, figureRows), frame.Block(d.within(facts, figureRows), factsWidth, figureRows))
+	} else {
+		figure = d.figure(d.width, figureRows, large)
+	}
+	drawn := slices.Concat(figure, gap(), bars, gap(), d.within(scales, scaleRows), gap(), d.within(facts, factRows))
+	if !beside {
+		drawn = append(drawn, gap()...)
+	}
+	drawn = append(drawn, d.within(changes, changeRows)...)
+	if left > leastPlotRows {
+		drawn = append(append(drawn, ""), d.overTime(d.width, left-1)...)
+	}
+	return drawn
 }
 
-// bannered reports whether a text stands in full at the top of every screen.
-func (d *drawing) bannered(text string) bool {
-	const label = 8 // " ALARM  "
-	return len(d.Notices) > 0 && d.Notices[0].Text == text && frame.Width(text)+label < d.width
+// within is as many rows as there is room for; where not all are, the last says how many more there are.
+func (d *drawing) within(rows []string, room int) []string {
+	if len(rows) <= room || room <= 0 {
+		return rows[:max(0, min(room, len(rows)))]
+	}
+	cut := append([]string{}, rows[:room-1]...)
+	return append(cut, d.theme.Muted.Render(strings.Repeat(" ", factLabel)+say.Counted(len(rows)-room+1, "more row", "more rows")))
 }
 
-// loud is what must not be overlooked, in full.
-func (d *drawing) loud() []string {
+// loud is what must not be overlooked and stands in no row above every screen, in full.
+func (d *drawing) loud(most int) []string {
 	var rows []string
-	texts := make([]string, 0, len(d.Tanks.Trends)+2)
+	texts := []said{}
 	for _, trend := range d.Tanks.Trends {
-		texts = append(texts, trend.Text)
+		texts = append(texts, said{trend.Text, d.theme.Caution})
+		if trend.Severity == "alarm" {
+			texts[len(texts)-1].role = d.theme.Warning
+		}
 	}
-	for _, text := range append(texts, d.Tanks.ScheduleProblem, d.Tanks.GaugeDisagreement) {
-		if text == "" || d.bannered(text) {
+	for _, s := range append(texts, said{d.Tanks.ScheduleProblem, d.theme.Caution}, said{d.Tanks.GaugeDisagreement, d.theme.Caution}) {
+		if s.text == "" {
 			continue
 		}
-		for _, line := range frame.Wrap("! "+frame.Clean(text), max(1, d.width-2)) {
-			rows = append(rows, d.theme.Warning.Render(frame.Fit(" "+line, d.width)))
+		for i, line := range frame.Wrap(frame.Clean(s.text), max(1, d.width-4)) {
+			sign := "! "
+			if i > 0 {
+				sign = "  "
+			}
+			rows = append(rows, s.role.Render(" "+sign+strings.TrimRight(line, " ")+" "))
 		}
 	}
-	return rows
+	return d.within(rows, most)
 }
