@@ -22,7 +22,7 @@ func practiceRig(t *testing.T) *rig {
 	require.NotNil(t, p, "%v", problems)
 	s, problems := sheet.Compute(p)
 	require.NotNil(t, s, "%v", problems)
-	flown := practice.NewFlight(s, 7)
+	flown := practice.NewFlight(s, practice.Hidden{Seed: 7})
 	start := day("08:24:00")
 	require.NoError(t, flown.Apply(flight.Event{N: 1, T: start, Rec: start, Act: flight.Clock, Rate: new(1.0), Set: &start}))
 	return newRig(t, "08:24:00", func(o *tui.Options) { o.Flight, o.Pilot, o.HandsOff = flown, flown, true })

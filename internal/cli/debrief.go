@@ -122,24 +122,24 @@ func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) er
 	log.Sheet, log.Mode, log.Events = s, contents.Header.Mode, contents.Events
 	log.Pilot, log.Instructor = contents.Header.Pilot, contents.Header.Instructor
 	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
-		truth := practice.New(s, *contents.Header.Seed).Air()
+		truth := practice.New(s, hiddenOf(contents.Header)).Air()
 		log.Truth = &truth
 		if !l.brief {
-			unhide(log, *contents.Header.Seed, latest(contents))
+			unhide(log, hiddenOf(contents.Header), latest(contents))
 		}
 	}
 	return fillRemarks(log, l.env, name)
 }
 
 // unhide puts what a practice flight hid into its log, where the pilot flew by hand or was asked for figures.
-func unhide(log *debrief.Log, seed uint64, end time.Time) {
-	flown, err := practice.Fold(log.Sheet, seed, log.Events)
+func unhide(log *debrief.Log, hidden practice.Hidden, end time.Time) {
+	flown, err := practice.Fold(log.Sheet, hidden, log.Events)
 	if err != nil {
 		log.Notes = append(log.Notes, fmt.Sprintf("The hidden flight can't be flown again: %v.", err))
 		return
 	}
-	if hidden := flown.Report(end); hidden.HandsOn || len(hidden.Figures) > 0 {
-		log.Hidden = &hidden
+	if told := flown.Report(end); told.HandsOn || len(told.Figures) > 0 {
+		log.Hidden = &told
 	}
 }
 

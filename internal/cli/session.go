@@ -30,12 +30,12 @@ const (
 type request struct {
 	loaded
 	mode    string
-	seed    uint64    // practice only
-	handsOn bool      // practice: the pilot flies from the start
-	log     string    // the journal's file; empty: one in the log folder
-	resume  bool      // go on with an unfinished journal without asking
-	start   time.Time // what the flight clock of a new flight reads
-	setTo   time.Time // what the flight clock of a resumed flight is set to; zero: it goes on
+	hidden  practice.Hidden // practice only
+	handsOn bool            // practice: the pilot flies from the start
+	log     string          // the journal's file; empty: one in the log folder
+	resume  bool            // go on with an unfinished journal without asking
+	start   time.Time       // what the flight clock of a new flight reads
+	setTo   time.Time       // what the flight clock of a resumed flight is set to; zero: it goes on
 	rate    float64
 	notice  string // said when the screen of a new flight opens
 	feed    *feed.Source
@@ -141,7 +141,7 @@ func (r request) wantsResume(env Env, path string, contents journal.Contents) (b
 func newSession(env Env, r request, path string) (*session, error) {
 	header := journal.Header{Mode: r.mode}
 	if r.mode == modePractice {
-		header.Seed = &r.seed
+		header.Seed, header.Lesson = &r.hidden.Seed, string(r.hidden.Lesson)
 	}
 	writer, err := journal.Create(path, header, r.plan, env.Now)
 	if err != nil {
@@ -152,7 +152,7 @@ func newSession(env Env, r request, path string) (*session, error) {
 		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: !r.handsOn, notice: r.notice,
 	}
 	if r.mode == modePractice {
-		s.state = practice.NewFlight(r.sheet, r.seed)
+		s.state = practice.NewFlight(r.sheet, r.hidden)
 	}
 	if err := s.setClock(flight.Event{T: r.start, Set: &r.start, Rate: &r.rate}); err != nil || !r.handsOn {
 		return s, err
@@ -189,10 +189,15 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	return s, nil
 }
 
+// hiddenOf is what a journal of a practice flight, which has a seed, was drawn from.
+func hiddenOf(header journal.Header) practice.Hidden {
+	return practice.Hidden{Seed: *header.Seed, Lesson: practice.Lesson(header.Lesson)}
+}
+
 // foldSession is the flight that a journal tells, with its hidden world in practice.
 func foldSession(r request, contents journal.Contents) (tui.Flight, error) {
 	if r.mode == modePractice && contents.Header.Seed != nil {
-		return practice.Fold(r.sheet, *contents.Header.Seed, contents.Events)
+		return practice.Fold(r.sheet, hiddenOf(contents.Header), contents.Events)
 	}
 	return flight.Fold(r.sheet, r.mode, contents.Events, nil)
 }

@@ -38,7 +38,7 @@ func flown(t require.TestingT, seed uint64) debrief.Log {
 	s := demo(t)
 	events, err := practice.Whole(s, seed)
 	require.NoError(t, err)
-	truth := practice.New(s, seed).Air()
+	truth := practice.New(s, practice.Hidden{Seed: seed}).Air()
 	return debrief.Log{Name: "flight.jsonl", Mode: "practice", Sheet: s, Events: events, Truth: &truth}
 }
 

@@ -14,7 +14,20 @@ func practiceTables(r *practice.Report) []table {
 	if r == nil {
 		return nil
 	}
-	return []table{truthTable(r), checksTable(r), figuresTable(r), accuracyTable(r), workedTable(r), truePassingsTable(r), happeningsTable(r)}
+	return []table{lessonTable(r), truthTable(r), checksTable(r), figuresTable(r), accuracyTable(r), workedTable(r), truePassingsTable(r), happeningsTable(r)}
+}
+
+// lessonTable tells the one difficulty that the flight had.
+func lessonTable(r *practice.Report) table {
+	t := table{Left: 2, Heads: []string{"at", ""}}
+	if r.Lesson == nil {
+		return t
+	}
+	t.Title, t.Note = "The lesson", r.Lesson.Title+"."
+	for _, h := range r.Lesson.Story {
+		t.Rows = append(t.Rows, []string{say.Time(h.At), h.Text})
+	}
+	return t
 }
 
 // checksTable is how each quick check went.

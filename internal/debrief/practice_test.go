@@ -56,3 +56,19 @@ func TestAnswersAreSetAgainstTheSecondsTaken(t *testing.T) {
 	log.Hidden.Figures = log.Hidden.Figures[:2]
 	assert.NotContains(t, report("html"), `aria-label="accuracy`)
 }
+
+// The difficulty of a lesson comes first.
+func TestALessonIsToldFirst(t *testing.T) {
+	log := flown(t, 3)
+	log.Hidden = &practice.Report{HandsOn: true, Lesson: &practice.LessonTold{
+		Name: practice.StuckGauge, Title: practice.StuckGauge.Title(), Story: []practice.Happening{{At: log.Events[9].T, Text: "the left gauge stood still, at 40"}},
+	}}
+	f, err := debrief.Of(log)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b, "text"))
+	_, after, found := strings.Cut(b.String(), "THE LESSON\na fuel gauge stands still: reckon beside what you read.\n")
+	require.True(t, found)
+	assert.Contains(t, strings.SplitN(after, "\n\n", 2)[0], "the left gauge stood still, at 40")
+	assert.Contains(t, after, "THE TRUTH THAT WAS HIDDEN")
+}

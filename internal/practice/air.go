@@ -40,10 +40,13 @@ type truth struct {
 	gaugeScale   []float64
 	gaugeZero    []float64 // in the aircraft's unit
 	visibilityNM float64
+	lesson       Lesson
+	difficulty
 }
 
-// draw draws the truth of a flight from a seed.
-func draw(s *sheet.Sheet, seed uint64) truth {
+// draw draws the truth of a flight.
+func draw(s *sheet.Sheet, hidden Hidden) truth {
+	seed := hidden.Seed
 	random := rand.New(rand.NewPCG(seed, 0x6c6567636c6f636b))
 	north := random.NormFloat64() * s.Plan.Conditions.WindErrorKt
 	east := random.NormFloat64() * s.Plan.Conditions.WindErrorKt
@@ -62,6 +65,7 @@ func draw(s *sheet.Sheet, seed uint64) truth {
 		d.gaugeZero = append(d.gaugeZero, random.NormFloat64()*gaugeZeroShare*tank.Capacity)
 	}
 	d.visibilityNM = math.Round(2*(leastSightNM+random.Float64()*(mostSightNM-leastSightNM))) / 2
+	d.drawDifficulty(s, hidden.Lesson)
 	return d
 }
 

@@ -77,6 +77,7 @@ type exam struct {
 	asked   map[kind]int
 	slows   bool // the clock is still to be slowed for the open question
 	quick   quickCheck
+	winds   []windThen // in use at each passing
 }
 
 // take follows an event: an answer, or an act after which there is something to ask.
@@ -97,7 +98,10 @@ func (x *exam) take(f *Flight, e flight.Event, at time.Time) {
 		if x.open != nil && x.open.entry == e.Event {
 			x.open = nil
 		}
-	case f.world.handsOn && e.By == "" && (e.Act == flight.Passing || e.Act == flight.TankChange || e.Act == flight.Fix):
+	case e.Act == flight.Passing && f.world.lesson == WrongForecast:
+		x.noteWind(f.State.At(later(e.T, at)))
+	}
+	if f.world.handsOn && e.By == "" && (e.Act == flight.Passing || e.Act == flight.TankChange || e.Act == flight.Fix) {
 		s := f.State.At(later(e.T, at))
 		if p := s.Position; e.Act == flight.Fix && p != nil {
 			n := node{at: e.T, alongNM: p.AfterNM}

@@ -315,7 +315,7 @@ func TestAFoldedJournalHasTheSameReport(t *testing.T) {
 	for _, taken := range n.world.taken {
 		events = append(events, taken.Event)
 	}
-	again, err := Fold(n.world.sheet, 12, events)
+	again, err := Fold(n.world.sheet, Hidden{Seed: 12}, events)
 	require.NoError(t, err)
 	assert.True(t, assert.ObjectsAreEqual(n.Report(n.ended()), again.Report(n.ended())))
 }

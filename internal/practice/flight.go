@@ -22,13 +22,13 @@ type Flight struct {
 }
 
 // NewFlight is a practice flight of which nothing has been recorded yet.
-func NewFlight(s *sheet.Sheet, seed uint64) *Flight {
-	return &Flight{State: flight.New(s, Mode), world: New(s, seed)}
+func NewFlight(s *sheet.Sheet, hidden Hidden) *Flight {
+	return &Flight{State: flight.New(s, Mode), world: New(s, hidden)}
 }
 
 // Fold is the practice flight after a journal's events.
-func Fold(s *sheet.Sheet, seed uint64, events []flight.Event) (*Flight, error) {
-	f := NewFlight(s, seed)
+func Fold(s *sheet.Sheet, hidden Hidden, events []flight.Event) (*Flight, error) {
+	f := NewFlight(s, hidden)
 	for _, event := range events {
 		if err := f.Apply(event); err != nil {
 			return nil, err

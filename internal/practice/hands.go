@@ -17,6 +17,9 @@ const (
 
 // nextByHands is the next thing that the hands would log at or before t, given what is known; ok is false when there is nothing yet.
 func (w *World) nextByHands(s flight.Snapshot, t time.Time) (event flight.Event, ok bool) {
+	if event, ok = w.handOver(s, t); ok {
+		return event, true
+	}
 	for _, candidate := range []func(flight.Snapshot, time.Time) (flight.Event, bool){w.ground, w.logPassing, w.levels, w.restart, w.answer} {
 		if found, yes := candidate(s, t); yes && (!ok || found.T.Before(event.T)) {
 			event, ok = found, true

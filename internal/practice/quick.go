@@ -87,7 +87,6 @@ type moment struct {
 	figure   func(reckoning) (float64, bool)
 	form     drill.Form
 	allowed  float64
-	why      string
 	leg      int
 	after    float64
 }
@@ -242,7 +241,8 @@ func (f *Flight) nextLeg(s flight.Snapshot) []moment {
 	}
 	leg := legs[next]
 	given := []drill.Given{
-		{Name: "track", Text: say.Degrees(leg.TrackMagnetic) + " magnetic"}, {Name: "altitude", Text: say.Feet(leg.AltitudeFt)},
+		{Name: "track", Text: say.Degrees(leg.TrackMagnetic) + " magnetic"},
+		{Name: "altitude", Text: say.Feet(leg.AltitudeFt)},
 		{Name: "planned", Text: "heading " + say.Degrees(leg.HeadingMagnetic) + ", " + say.Knots(leg.GroundspeedKt)},
 	}
 	along := func(r reckoning) (float64, float64, bool) {

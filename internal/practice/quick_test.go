@@ -158,7 +158,7 @@ func TestWhatElseIsAskedWaitsForTheQuickCheck(t *testing.T) {
 // Who lets the program fly can be asked too, and the report has it.
 func TestAQuickCheckWithTheHandsOff(t *testing.T) {
 	s := demoSheet(t)
-	r := &rig{Flight: NewFlight(s, 9), t: t, start: s.Plan.OffBlocks}
+	r := &rig{Flight: NewFlight(s, Hidden{Seed: 9}), t: t, start: s.Plan.OffBlocks}
 	r.does(0, flight.Event{Act: flight.Clock, Set: &r.start, Rate: new(1.0)})
 	r.does(0, flight.Event{Act: flight.OffBlocks})
 	r.does(5, flight.Event{Act: flight.Airborne})

@@ -17,6 +17,7 @@ import (
 // not known is nil.
 type Report struct {
 	Seed          uint64        `json:"seed"`
+	Lesson        *LessonTold   `json:"lesson,omitempty"`
 	HandsOn       bool          `json:"hands_on"` // the pilot flew, for some of the time at least
 	Forecast      air.Wind      `json:"forecast"` // at the first leg's level
 	Wind          air.Wind      `json:"wind"`     // as it was there, without gusts
@@ -86,6 +87,7 @@ func (f *Flight) Report(end time.Time) Report {
 		Seed: w.seed, TASBiasKt: w.air.TASBiasKt, FlowPercent: 100 * w.flowShare, VisibilityNM: w.visibilityNM,
 		Figures: []Figure{}, Passings: []TruePassing{}, Happenings: []Happening{}, Path: []PathPoint{},
 	}
+	r.Lesson = f.tell(end)
 	r.Forecast, _ = w.sheet.Air.Layers.At(level)
 	r.Wind, _ = w.air.Layers.At(level)
 	for _, s := range w.stretches {

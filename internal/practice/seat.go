@@ -138,6 +138,9 @@ func (w *World) indicated(c craft) float64 {
 
 // gauge is what a fuel gauge shows, to the unit.
 func (w *World) gauge(tank int, c craft, count int64) float64 {
+	if reading, ok := w.stuck(tank, c.time); ok {
+		return reading
+	}
 	fitted := w.sheet.Plan.Aircraft.Fuel.Tanks[tank]
 	shown := c.tanks[tank]*w.gaugeScale[tank] + w.gaugeZero[tank]
 	if c.flies {
@@ -161,7 +164,7 @@ func (w *World) shows(name string, set tuning, c craft, count int64) flight.Pane
 	line := earth.Inverse(c.at, set.beacon.At)
 	aboveFt := c.altitudeFt - set.beacon.ElevationFt
 	reach := radio.Reception(set.beacon.RangeNM, c.altitudeFt, set.beacon.ElevationFt, set.beacon.Kind != plan.NDB)
-	if reach > 0 && line.DistanceNM > reach {
+	if reach > 0 && line.DistanceNM > reach || w.offTheAir(set.beacon.Ident, c.time) {
 		return r
 	}
 	r.Morse, _ = radio.Morse(set.beacon.Ident)

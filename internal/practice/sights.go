@@ -82,7 +82,7 @@ func (w *World) sightsBetween(before, after craft) []Sight {
 	}
 	told := map[string]bool{}
 	for i, set := range after.receivers {
-		if b, passes := abeam(set.beacon.At); passes && set.beacon.Ident != "" && b.distanceNM() <= tunedWithinNM && !told[set.beacon.Ident] && !w.seenLately(set.beacon.Ident, after.time) {
+		if b, passes := abeam(set.beacon.At); passes && set.beacon.Ident != "" && !w.offTheAir(set.beacon.Ident, after.time) && b.distanceNM() <= tunedWithinNM && !told[set.beacon.Ident] && !w.seenLately(set.beacon.Ident, after.time) {
 			told[set.beacon.Ident] = true
 			sights = append(sights, Sight{after.time, set.beacon.Ident, w.beaconText(i, set.beacon, b.distanceNM(), rightOf(after, b))})
 		}

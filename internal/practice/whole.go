@@ -17,7 +17,7 @@ const (
 // Whole lets the hands fly the plan from off-blocks to on-blocks at once and returns what they recorded, the clock's setting
 // first. Each event's time of recording is the flight time at which the hands logged it.
 func Whole(s *sheet.Sheet, seed uint64) ([]flight.Event, error) {
-	f := NewFlight(s, seed)
+	f := NewFlight(s, Hidden{Seed: seed})
 	start := s.Plan.OffBlocks
 	var events []flight.Event
 	record := func(event flight.Event, now time.Time) error {

@@ -26,6 +26,10 @@ type World struct {
 	acts      []taken // of the hands, in order
 	diverted  *flight.Event
 
+	missedAt    time.Time // lesson: the turning point that the program flies past
+	forgottenAt time.Time // lesson: the change of tank that is logged and not made
+	handedOver  bool      // the pilot has flown
+
 	front   craft   // the latest that was flown
 	samples []craft // every sampleEvery since began
 	seen    []Sight // on the stretches that were steered
@@ -45,9 +49,9 @@ type stretch struct {
 	way     sheet.Trajectory
 }
 
-// New draws the world of a flight from a seed.
-func New(s *sheet.Sheet, seed uint64) *World {
-	w := &World{sheet: s, truth: draw(s, seed), void: map[int]bool{}}
+// New draws the world of a flight.
+func New(s *sheet.Sheet, hidden Hidden) *World {
+	w := &World{sheet: s, truth: draw(s, hidden), void: map[int]bool{}}
 	w.landmarks = landmarksOf(s)
 	return w
 }
@@ -141,7 +145,7 @@ func (w *World) apply(e flight.Event, at time.Time) error {
 			w.setBack(at)
 		}
 	default:
-		if controlOf(e) != "" {
+		if controlOf(e) != "" && !w.forgets(e, at) {
 			w.act(e, at)
 		}
 	}
@@ -175,6 +179,7 @@ func (w *World) reckon(from time.Time, route *sheet.Route, start sheet.Start) er
 	}
 	w.rewind(from)
 	w.stretches = append(w.stretches, stretch{from: from, route: route, way: way})
+	w.missTurn(way, from, route)
 	return nil
 }
 
@@ -183,7 +188,7 @@ func (w *World) hands(on bool, at time.Time) error {
 	if on == w.handsOn {
 		return nil
 	}
-	w.handsOn = on
+	w.handsOn, w.handedOver = on, w.handedOver || on
 	switch {
 	case !w.flies(at):
 		return nil

@@ -37,7 +37,7 @@ func demoSheet(t require.TestingT) *sheet.Sheet {
 // seated is a flight with the hands on, just airborne.
 func seated(t require.TestingT, seed uint64) *rig {
 	s := demoSheet(t)
-	r := &rig{Flight: NewFlight(s, seed), t: t, start: s.Plan.OffBlocks}
+	r := &rig{Flight: NewFlight(s, Hidden{Seed: seed}), t: t, start: s.Plan.OffBlocks}
 	r.does(0, flight.Event{Act: flight.Clock, Set: &r.start, Rate: new(1.0)})
 	r.does(0, flight.Event{Act: flight.Hands, Hands: "on"})
 	r.does(0, flight.Event{Act: flight.OffBlocks})
@@ -132,7 +132,7 @@ func TestClimbAndDescentAreTheTables(t *testing.T) {
 func TestAnEmptyTankStopsTheEngineAndAnotherRestartsIt(t *testing.T) {
 	s := demoSheet(t)
 	s.Plan.Fuel.OnBoard = map[string]float64{"left": 30, "right": 8}
-	r := &rig{Flight: NewFlight(s, 4), t: t, start: s.Plan.OffBlocks}
+	r := &rig{Flight: NewFlight(s, Hidden{Seed: 4}), t: t, start: s.Plan.OffBlocks}
 	r.does(0, flight.Event{Act: flight.Clock, Set: &r.start, Rate: new(1.0)})
 	r.does(0, flight.Event{Act: flight.Hands, Hands: "on"})
 	r.does(0, flight.Event{Act: flight.OffBlocks})
@@ -163,7 +163,7 @@ func TestAnEmptyTankStopsTheEngineAndAnotherRestartsIt(t *testing.T) {
 func TestNoFuelEndsInAField(t *testing.T) {
 	s := demoSheet(t)
 	s.Plan.Fuel.OnBoard = map[string]float64{"left": 2, "right": 8}
-	r := &rig{Flight: NewFlight(s, 4), t: t, start: s.Plan.OffBlocks}
+	r := &rig{Flight: NewFlight(s, Hidden{Seed: 4}), t: t, start: s.Plan.OffBlocks}
 	r.does(0, flight.Event{Act: flight.Clock, Set: &r.start, Rate: new(1.0)})
 	r.does(0, flight.Event{Act: flight.Hands, Hands: "on"})
 	r.does(0, flight.Event{Act: flight.OffBlocks})
@@ -218,7 +218,7 @@ func TestTheWorldIsAFunctionOfTheEvents(t *testing.T) {
 		for _, taken := range r.world.taken {
 			events = append(events, taken.Event)
 		}
-		again, err := Fold(r.world.sheet, r.world.seed, events)
+		again, err := Fold(r.world.sheet, Hidden{Seed: r.world.seed}, events)
 		require.NoError(t, err)
 		for range 12 {
 			at := r.at(rapid.Float64Range(0, 80).Draw(t, "look"))

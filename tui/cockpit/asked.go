@@ -71,7 +71,8 @@ func (d *drawing) quickRows() []string {
 	if m := d.Seat.Marked; m != nil && m.Quick && check.Asked > 0 {
 		cells := []frame.Cell{
 			d.label(fmt.Sprintf("%s, %d right; before ", count, check.Right)),
-			{Text: strings.ToUpper(m.Outcome), Style: d.outcomeRole(m.Outcome)}, d.label(" in " + say.Span(m.Seconds)),
+			{Text: strings.ToUpper(m.Outcome), Style: d.outcomeRole(m.Outcome)},
+			d.label(" in " + say.Span(m.Seconds)),
 		}
 		if len(m.Comment) > 0 {
 			cells = append(cells, d.value(": "+frame.Clean(m.Comment[0])))

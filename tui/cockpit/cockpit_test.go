@@ -39,7 +39,7 @@ func newSeat(t *testing.T, fuel map[string]float64) *seat {
 	}
 	s, problems := sheet.Compute(p)
 	require.NotNil(t, s, "%v", problems)
-	r := &seat{Flight: practice.NewFlight(s, 7), t: t}
+	r := &seat{Flight: practice.NewFlight(s, practice.Hidden{Seed: 7}), t: t}
 	start := p.OffBlocks
 	r.does("08:25:00", flight.Event{Act: flight.Clock, Set: &start, Rate: new(4.0)})
 	r.does("08:25:00", flight.Event{Act: flight.Hands, Hands: "on"})

@@ -41,7 +41,7 @@ func (d *drawing) receiver(width int, r flight.PanelReceiver) string {
 		d.label(frame.Fit(" "+r.Receiver, 6)), {Text: frame.Fit(r.Beacon+" "+say.Frequency(r.Frequency), 11), Style: d.theme.Value},
 	}
 	if r.Morse == "" {
-		return frame.Line(width, append(cells, frame.Cell{Text: "no ident, flag OFF: out of range", Style: d.theme.Caution})...)
+		return frame.Line(width, append(cells, frame.Cell{Text: "no ident, flag OFF", Style: d.theme.Caution})...)
 	}
 	switch {
 	case r.Course != nil:
