@@ -212,7 +212,7 @@ func (r *Root) first() (flight.Prompt, bool) {
 		return flight.Prompt{}, false
 	}
 	p := r.snapshot.Prompts[0]
-	return p, p.State != flight.PromptDone && p.State != flight.PromptSkipped
+	return p, p.Open()
 }
 
 func (r *Root) withFirst(intent func(flight.Prompt) screen.Intent) {

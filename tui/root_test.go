@@ -73,7 +73,7 @@ func airborne(t *testing.T, change func(*tui.Options)) *rig {
 	r := newRig(t, "08:24:00", change)
 	r.keys(" ")
 	r.pass(6 * time.Minute)
-	r.keys(" ")
+	r.keys("eairborne<enter>") // the first beacons wait
 	r.pass(time.Minute)
 	require.Equal(t, flight.Climbing, r.flight.State.At(r.clock.Now()).Phase)
 	return r

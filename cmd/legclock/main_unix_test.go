@@ -122,7 +122,7 @@ func TestDemoIsFlownKilledResumedAndLanded(t *testing.T) {
 	w := newWorld(t)
 
 	s := testkit.Start(t, w.command("practice", "--watch", "--seed", "7", "--rate", "16"), 120, 36)
-	s.AwaitText("recorded off blocks") // the program's hands have begun
+	s.AwaitText("recorded identified") // the program's hands have begun
 	s.Type("h")                        // the person's own, from here
 	s.AwaitText("recorded hands on")
 	answer(s, "recorded airborne")

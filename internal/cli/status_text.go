@@ -107,7 +107,7 @@ func milesOf(distanceNM *float64) string {
 func statusPrompts(b *strings.Builder, s flight.Snapshot) {
 	fmt.Fprintf(b, "\nprompts\n")
 	for _, prompt := range s.Prompts {
-		if prompt.State == flight.PromptDone || prompt.State == flight.PromptSkipped {
+		if !prompt.Open() {
 			continue
 		}
 		fmt.Fprintf(b, "  %s  %-6s  %s\n", say.Time(prompt.Due), prompt.State, prompt.Text)

@@ -86,7 +86,7 @@ func (m making) countEntries(d *Discipline) {
 func (m making) prompts() []PromptMade {
 	prompts := []PromptMade{}
 	answered := map[string]bool{}
-	for _, prompt := range m.final.Answered() {
+	for _, prompt := range m.final.Closed(m.end) {
 		answered[prompt.ID] = true
 		if askedOfAHand(prompt.Kind) {
 			prompts = append(prompts, promptMade(prompt))

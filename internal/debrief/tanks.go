@@ -54,7 +54,7 @@ func (m making) tankSeries() []TankPoint {
 
 // changedAfter is how long after its prompt was due a change was made.
 func (m making) changedAfter(at time.Time) *float64 {
-	for _, prompt := range m.final.Answered() {
+	for _, prompt := range m.final.Closed(m.end) {
 		if prompt.Kind == flight.PromptTank && prompt.Answered != nil && prompt.Answered.Equal(at) {
 			return ref(at.Sub(prompt.Due).Seconds())
 		}

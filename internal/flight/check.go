@@ -229,14 +229,15 @@ func (s *State) checkUnhold(e Event) error {
 
 func (s *State) checkPrompt(e Event) error {
 	var open []string
-	for _, prompt := range s.fold.prompts.made {
+	queue := &s.fold.withRounds(e.T).prompts
+	for _, prompt := range queue.made {
 		if prompt.ID == e.Prompt {
 			return nil
 		}
 		open = append(open, prompt.ID)
 	}
-	if s.fold.prompts.closed.Has(e.Prompt) {
-		return refuse("", "%q has been answered already", e.Prompt)
+	if queue.closed.Has(e.Prompt) {
+		return refuse("", "%q has been answered already, or missed", e.Prompt)
 	}
 	return refuse("open are "+strings.Join(open, ", "), "there is no prompt %q", e.Prompt)
 }

@@ -107,6 +107,7 @@ func (f *fold) take(e Event) {
 		return
 	}
 	if r, known := rowOf[e.Act]; known {
+		*f = *f.withRounds(e.T)
 		f.prompts.were = f.duesAt(e.T)
 		f.keepOpened(e.T)
 		f.answer(e, r)

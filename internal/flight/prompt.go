@@ -18,6 +18,7 @@ type pending struct {
 	// again says that the prompt follows another of its kind that is to be answered first: until then it is shown as coming.
 	again bool
 	step  *sheet.RadioStep // of a tune prompt
+	order int              // among prompts of a kind that are due together
 	round string           // the check that a prompt repeats; empty for one that does not repeat
 }
 
@@ -36,12 +37,6 @@ type prompts struct {
 	worded   *values.Finds[wording, words] // what they say at the altimeter setting
 	// answeredStep is the radio step of the prompt that the event being folded answers.
 	answeredStep *sheet.RadioStep
-}
-
-// round is where a repeating check stands.
-type round struct {
-	count int
-	last  time.Time
 }
 
 // confirmation is asked for a minute after a tank change.
@@ -87,6 +82,13 @@ var early = map[PromptKind]bool{PromptAct: true, PromptTurn: true, PromptTank: t
 // priority is the order of prompts that are due at the same moment: flying first, then navigating, then talking.
 var priority = []PromptKind{
 	PromptAct, PromptTurn, PromptLevel, PromptDescent, PromptTank, PromptConfirm, PromptTune, PromptIdentify, PromptQNH, PromptGyro,
+	PromptCheck, PromptReport,
+}
+
+// consequence is the order of prompts that are late, by what follows from leaving them: an engine that stops, a way that leads away, a
+// height that is not lost in time; then what is not known, then what is not said. Common practice, no source.
+var consequence = []PromptKind{
+	PromptTank, PromptTurn, PromptDescent, PromptLevel, PromptConfirm, PromptAct, PromptTune, PromptIdentify, PromptQNH, PromptGyro,
 	PromptCheck, PromptReport,
 }
 
@@ -166,9 +168,10 @@ func (q *prompts) passed(point string, at time.Time, routePoint bool) {
 }
 
 // makePrompts makes the queue anew. A prompt that was due already keeps its due time, and none becomes due before the moment at which that
-// is learnt.
+// is learnt. A repeating check that is late when the flight comes to have no more of it was missed.
 func (f *fold) makePrompts(t time.Time) {
 	q := &f.prompts
+	before := q.made
 	q.made = q.made[:0:0]
 	f.promptActs(t)
 	f.promptWishedDescent(t)
@@ -197,6 +200,11 @@ func (f *fold) makePrompts(t time.Time) {
 			open.moveTo(was.due)
 		case now.Before(earliest) && open.Kind != PromptTurn: // that is its ETA, whatever it is
 			open.moveTo(open.Due.Add(earliest.Sub(now)))
+		}
+	}
+	for _, open := range before {
+		if was, known := q.were[open.ID]; known && open.round != "" && !open.again && !was.due.Add(patient).After(t) && !q.closed.Has(open.ID) && !q.asks(open.ID) {
+			q.miss(open, was.due)
 		}
 	}
 }
@@ -274,6 +282,7 @@ func (f *fold) add(open pending) {
 // promptsAt is the queue at a moment: what is open, soonest first, then what was answered, latest first.
 func (f *fold) promptsAt(t time.Time) []Prompt {
 	const mostAnswered = 40
+	f = f.withRounds(t)
 	q := &f.prompts
 	answered := min(q.answered.Len(), mostAnswered)
 	list := f.openAt(t, answered)
@@ -283,17 +292,18 @@ func (f *fold) promptsAt(t time.Time) []Prompt {
 	return list
 }
 
-// LateAt are the prompts that are late at a moment, the soonest first.
-func (s *State) LateAt(t time.Time) []Prompt { return s.fold.openAt(t, 0, Late) }
+// LateAt are the prompts that are late at a moment, the worst first.
+func (s *State) LateAt(t time.Time) []Prompt { return s.fold.withRounds(t).openAt(t, 0, Late) }
 
-// openAt are the open prompts at a moment, those in some states or all, in order: a tank that is late, then soonest first, then flying before talking. The list has
+// openAt are the open prompts at a moment, those in some states or all, in order: what is late by its consequence, a tank that is over a
+// limit before all; then what is due and to come, soonest first, then flying before talking. The list has
 // room for some more. What is put in order is light, as a prompt is large to move about and this is done every second.
 func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	type shown struct {
 		open  *pending
 		delay time.Duration
 		due   time.Time
-		alarm bool // a tank that is late comes before all that was due earlier
+		late  int // by consequence, the worst first; all that is not late comes after
 	}
 	q := &f.prompts
 	order := make([]shown, 0, len(q.made))
@@ -309,15 +319,16 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		}
 		prompt, visible := q.stateAt(one.open, t, one.delay)
 		if visible && (len(states) == 0 || slices.Contains(states, prompt.State)) {
-			one.due, one.alarm = prompt.Due, prompt.Kind == PromptTank && prompt.State == Late
+			one.due, one.late = prompt.Due, len(consequence)
+			if prompt.State == Late {
+				one.late = slices.Index(consequence, prompt.Kind)
+			}
 			order = append(order, one)
 		}
 	}
 	slices.SortStableFunc(order, func(a, b shown) int {
-		if a.alarm != b.alarm {
-			return map[bool]int{true: -1, false: 1}[a.alarm]
-		}
-		return cmp.Or(a.due.Compare(b.due), cmp.Compare(slices.Index(priority, a.open.Kind), slices.Index(priority, b.open.Kind)), cmp.Compare(a.open.ID, b.open.ID))
+		return cmp.Or(cmp.Compare(a.late, b.late), a.due.Compare(b.due),
+			cmp.Compare(slices.Index(priority, a.open.Kind), slices.Index(priority, b.open.Kind)), cmp.Compare(a.open.order, b.open.order), cmp.Compare(a.open.ID, b.open.ID))
 	})
 	list := make([]Prompt, len(order), len(order)+more)
 	for i, one := range order {
@@ -355,6 +366,8 @@ func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prom
 		lead = announceEarly
 	}
 	switch {
+	case delay > 0 && !open.Due.Add(delay).Before(t): // what it waits for has not come
+		prompt.State, prompt.Announce = Coming, !t.Before(prompt.Due.Add(-lead))
 	case prompt.LateAt != nil && !t.Before(*prompt.LateAt) && !prompt.Snoozed:
 		prompt.State = Late
 	case !t.Before(prompt.Due):
@@ -366,8 +379,8 @@ func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prom
 	return prompt, !open.again || prompt.State == Coming
 }
 
-// Answered lists every prompt of the flight that was answered, the earliest first.
-func (s *State) Answered() []Prompt { return s.fold.prompts.answered.All() }
+// Closed lists every prompt of the flight until a moment that was answered, skipped or missed, the earliest first.
+func (s *State) Closed(t time.Time) []Prompt { return s.fold.withRounds(t).prompts.answered.All() }
 
 // sortedNames are the keys of a map in order.
 func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

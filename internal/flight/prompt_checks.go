@@ -19,7 +19,6 @@ const (
 	gyroOffset         = 5 * time.Minute
 	altimeterAfter     = 2 * time.Minute // after the passing of a route point
 	reportAfter        = time.Minute     // the same
-	repeatsShown       = 4
 )
 
 // promptChecks asks for the plan's checks or, where it lists none, the usual ones.
@@ -27,26 +26,18 @@ func (f *fold) promptChecks(t time.Time) {
 	if !f.landed.IsZero() {
 		return
 	}
-	if len(f.sheet.Plan.Checks) == 0 {
-		f.promptUsualChecks(t)
-		return
+	for _, check := range f.repeatingChecks() {
+		f.repeat(check, t)
 	}
-	seen := map[string]int{}
-	for _, check := range f.sheet.Plan.Checks {
-		key := check.Name
-		if seen[key]++; seen[key] > 1 {
-			key = fmt.Sprintf("%s #%d", key, seen[key])
-		}
-		f.promptCheck(key, check, t)
+	if len(f.sheet.Plan.Checks) == 0 {
+		f.promptUsualChecks()
+	}
+	for key, check := range f.planChecks() {
+		f.promptCheck(key, check)
 	}
 }
 
-func (f *fold) promptUsualChecks(t time.Time) {
-	every := float64(defaultEvery)
-	cruise := plan.Check{Name: defaultCruiseCheck, Text: "fuel, radio, engine, altimeter", EveryMinutes: &every}
-	gyro := plan.Check{Name: defaultGyro, Text: "steady and level", EveryMinutes: &every}
-	f.repeat(PromptCheck, cruise.Name, cruise, 0, t)
-	f.repeat(PromptGyro, gyro.Name, gyro, -gyroOffset, t)
+func (f *fold) promptUsualChecks() {
 	if r := f.prompts.report; r.next && !f.complete {
 		f.add(pending{Prompt: Prompt{
 			ID: "altimeter-" + r.point, Kind: PromptQNH, Text: "altimeter", Due: r.at.Add(altimeterAfter),
@@ -56,10 +47,9 @@ func (f *fold) promptUsualChecks(t time.Time) {
 }
 
 // promptCheck asks for one check; the key tells it from others of its name.
-func (f *fold) promptCheck(key string, check plan.Check, t time.Time) {
+func (f *fold) promptCheck(key string, check plan.Check) {
 	switch {
-	case check.EveryMinutes != nil:
-		f.repeat(PromptCheck, key, check, 0, t)
+	case check.EveryMinutes != nil: // it repeats
 	case check.ClimbingThroughFt != nil:
 		f.promptThrough("check-"+key, check, *check.ClimbingThroughFt, sheet.Climb)
 	case check.DescendingThroughFt != nil:
@@ -77,61 +67,6 @@ func (f *fold) checkPrompt(id string, check plan.Check, due time.Time, at *place
 		prompt.Detail = []string{check.Text}
 	}
 	f.add(pending{Prompt: prompt, at: at})
-}
-
-// repeat asks for a check again and again in cruise: so many minutes after the top of the climb, and after each answer.
-func (f *fold) repeat(kind PromptKind, key string, check plan.Check, offset time.Duration, t time.Time) {
-	if f.complete || !f.descended.IsZero() {
-		return
-	}
-	if n, ok := f.here(t); ok && n.descending {
-		return
-	}
-	start, at := f.cruiseStart()
-	if start.IsZero() {
-		return
-	}
-	every := minutes(*check.EveryMinutes)
-	state := f.prompts.rounds.At(key)
-	due := start.Add(every).Add(offset)
-	if state.count > 0 {
-		due, at = state.last.Add(every), nil
-	}
-	until := f.cruiseEnd()
-	for k := range repeatsShown {
-		if !until.IsZero() && due.After(until) {
-			return
-		}
-		prompt := Prompt{ID: fmt.Sprintf("check-%s-%d", key, state.count+1+k), Kind: kind, Text: check.Name, Due: due}
-		if check.Text != "" {
-			prompt.Detail = []string{check.Text}
-		}
-		f.add(pending{Prompt: prompt, at: at, again: k > 0, round: key})
-		due = due.Add(every)
-	}
-}
-
-// cruiseStart is the top of the climb: as it was, or as it is reckoned, which then moves with the times ahead.
-func (f *ahead) cruiseStart() (start time.Time, at *place) {
-	if !f.cruiseFrom.IsZero() {
-		return f.cruiseFrom, nil
-	}
-	top, ok := f.outlook.topOfClimb()
-	if !ok {
-		return f.airborne, nil
-	}
-	start, _ = f.outlook.eta(top)
-	return start, &top
-}
-
-// cruiseEnd is the top of the descent or, where there is none, the arrival.
-func (f *ahead) cruiseEnd() time.Time {
-	end, ok := f.outlook.topOfDescent()
-	if !ok {
-		end = f.destination()
-	}
-	at, _ := f.outlook.eta(end)
-	return at
 }
 
 // noteCruise remembers when the first climb ended, before the way ahead is reckoned from a later place.

@@ -3,6 +3,7 @@ package flight
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/angle"
@@ -138,6 +139,10 @@ func (f *fold) promptTunes() {
 }
 
 func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnly bool) {
+	if f.isFirstBeacon(index, step) {
+		f.promptFirstBeacon(id, index, step, courseOnly)
+		return
+	}
 	at := place{index, step.AfterNM}
 	due, ok := f.outlook.eta(at)
 	if !ok { // behind: it was due when the leg began or the place was passed
@@ -146,17 +151,77 @@ func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnl
 			return
 		}
 	}
-	told := f.prompts.worded.Get(wording{f.legs[index].way, f.legs[index].local, step, courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
-	prompt := Prompt{
-		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
-		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
-	}
-	open := pending{Prompt: prompt, step: step}
+	open := f.tunePending(id, index, step, courseOnly, due)
 	if ok {
 		open.at = &at
 	}
 	f.add(open)
 }
+
+func (f *fold) tunePending(id string, index int, step *sheet.RadioStep, courseOnly bool, due time.Time) pending {
+	told := f.prompts.worded.Get(wording{f.legs[index].way, f.legs[index].local, step, courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
+	return pending{step: step, order: f.tuningOrder(index, step), Prompt: Prompt{
+		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
+		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
+	}}
+}
+
+// isFirstBeacon reports whether a step is of a beacon that is used from take-off on and heard at the departure: it is tuned, identified and
+// checked on the ground.
+func (f *fold) isFirstBeacon(index int, step *sheet.RadioStep) bool {
+	l := &f.legs[index]
+	if index != 0 || step.AfterNM > 0 {
+		return false
+	}
+	from := l.line().From
+	reach := radio.Reception(step.Beacon.RangeNM, from.ElevationFt, step.Beacon.ElevationFt, step.Beacon.Kind != plan.NDB)
+	return reach == 0 || earth.Inverse(step.Beacon.At, from.At).DistanceNM <= reach
+}
+
+// promptFirstBeacon asks for a beacon from off blocks on; it is late when the taxi is over.
+func (f *fold) promptFirstBeacon(id string, index int, step *sheet.RadioStep, courseOnly bool) {
+	takeOff, at := f.anchor.at, f.beforeTakeOff()
+	if !f.airborne.IsZero() {
+		takeOff = f.airborne
+	}
+	due := f.offBlocks
+	if due.IsZero() {
+		due = takeOff.Add(-f.taxi())
+	} else {
+		at = nil
+	}
+	open := f.tunePending(id, index, step, courseOnly, due)
+	open.at = at
+	if open.LateAt = ref(takeOff); takeOff.Before(due.Add(soon)) {
+		open.LateAt = ref(due.Add(soon))
+	}
+	if f.airborne.IsZero() && step.Beacon.Kind.HasRadials() {
+		from := f.legs[index].line().From
+		here := f.expectAt(from.At, from.ElevationFt, step.Beacon, nil)
+		open.Detail = append(slices.Clone(open.Detail), "check here: radial "+say.Degrees(here.radial))
+	}
+	f.add(open)
+}
+
+// tuningOrder is the order in which beacons are tuned that are due together: the receivers as the aircraft has them, but the distance after
+// the bearing that it goes with.
+func (f *fold) tuningOrder(index int, step *sheet.RadioStep) int {
+	receivers := f.sheet.Plan.Aircraft.Receivers
+	const between = 2
+	own := between * slices.Index(receivers, step.Receiver)
+	if step.Receiver != distanceReceiver {
+		return own
+	}
+	for _, other := range f.legs[index].line().Radio {
+		if other.Receiver != distanceReceiver && other.Beacon.Ident == step.Beacon.Ident {
+			return between*slices.Index(receivers, other.Receiver) + 1
+		}
+	}
+	return own
+}
+
+// distanceReceiver is the receiver that shows a distance and no bearing.
+const distanceReceiver = "DME"
 
 // tuneWords say what to tune and what to expect of it.
 func (f *believed) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) words {

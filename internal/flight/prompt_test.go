@@ -14,7 +14,7 @@ import (
 func open(s flight.Snapshot) map[string]flight.Prompt {
 	list := map[string]flight.Prompt{}
 	for _, prompt := range s.Prompts {
-		if prompt.Answered == nil {
+		if prompt.Open() {
 			list[prompt.ID] = prompt
 		}
 	}
@@ -70,4 +70,85 @@ func TestNothingOfTheAirIsAskedForOnTheGround(t *testing.T) {
 			}
 		}
 	})
+}
+
+// worstFirst checks the order of a Snapshot's prompts: what is late by its consequence, then what is due and to come by its time, then what
+// is not open any more.
+func worstFirst(t require.TestingT, s flight.Snapshot) {
+	byConsequence := map[flight.PromptKind]int{
+		flight.PromptTank: 0, flight.PromptTurn: 1, flight.PromptDescent: 2, flight.PromptLevel: 3, flight.PromptConfirm: 4, flight.PromptAct: 5, flight.PromptTune: 6,
+		flight.PromptIdentify: 7, flight.PromptQNH: 8, flight.PromptGyro: 9, flight.PromptCheck: 10, flight.PromptReport: 11,
+	}
+	rank := func(p flight.Prompt) int {
+		switch {
+		case !p.Open():
+			return 1000
+		case p.State == flight.Late:
+			return byConsequence[p.Kind]
+		}
+		return 100
+	}
+	for i := 1; i < len(s.Prompts); i++ {
+		before, after := s.Prompts[i-1], s.Prompts[i]
+		require.LessOrEqual(t, rank(before), rank(after), "%s before %s", before.ID, after.ID)
+		if after.Open() && rank(before) == rank(after) {
+			require.False(t, after.Due.Before(before.Due), "%s before %s", before.ID, after.ID)
+		}
+	}
+}
+
+// A repeating check that nobody answers comes again at its next interval, and each that was missed is counted: rounds of one check are the
+// interval apart, and never are two of them open at once.
+func TestAMissedCheckComesAgain(t *testing.T) {
+	s := lochs()
+	const every = 15 * time.Minute
+	rapid.Check(t, func(t *rapid.T) {
+		state := fly(t, s)
+		at, n := s.Airborne.Add(12*time.Minute), 2
+		for range rapid.IntRange(0, 6).Draw(t, "entries") {
+			at = at.Add(time.Duration(rapid.IntRange(1, 25*60).Draw(t, "seconds")) * time.Second)
+			e := flight.Event{N: n, T: at, Rec: at, Act: flight.NoteText, Text: "clear of cloud"}
+			if prompt, asked := firstOpen(state.At(at), "cruise check"); asked && prompt.State != flight.Coming && rapid.Bool().Draw(t, "answered?") {
+				e.Act, e.Prompt = flight.Done, prompt.ID
+			}
+			require.NoError(t, state.Check(e))
+			require.NoError(t, state.Apply(e))
+			n++
+		}
+		var last *flight.Prompt
+		for _, prompt := range state.Closed(at) {
+			if prompt.Text != "cruise check" {
+				continue
+			}
+			if last != nil {
+				from := last.Due
+				if last.Answered != nil {
+					from = *last.Answered
+				}
+				require.WithinDuration(t, from.Add(every), prompt.Due, time.Second)
+			}
+			if prompt.State == flight.PromptMissed {
+				require.Nil(t, prompt.Answered)
+			}
+			last = &prompt
+		}
+		waiting := 0
+		for _, prompt := range state.At(at).Prompts {
+			if prompt.Text == "cruise check" && (prompt.State == flight.Due || prompt.State == flight.Late) {
+				waiting++
+				require.Less(t, at.Sub(prompt.Due), every, "another is due")
+			}
+		}
+		require.LessOrEqual(t, waiting, 1)
+	})
+}
+
+// firstOpen is the first open prompt with a text.
+func firstOpen(s flight.Snapshot, text string) (flight.Prompt, bool) {
+	for _, prompt := range s.Prompts {
+		if prompt.Text == text && prompt.Open() {
+			return prompt, true
+		}
+	}
+	return flight.Prompt{}, false
 }

@@ -289,18 +289,7 @@ func TestSnapshotHoldsTogether(t *testing.T) {
 		for name, quantity := range s.Tanks.Quantities {
 			require.GreaterOrEqual(t, quantity, 0.0, name)
 		}
-		var due time.Time
-		for _, prompt := range s.Prompts {
-			if prompt.Answered != nil {
-				break
-			}
-			if prompt.Kind == flight.PromptTank && prompt.State == flight.Late {
-				require.Zero(t, due, "a tank that is late comes before all others: %s", prompt.ID)
-				continue
-			}
-			require.False(t, prompt.Due.Before(due), "prompts are sorted: %s", prompt.ID)
-			due = prompt.Due
-		}
+		worstFirst(t, s)
 		ids := map[string]bool{}
 		for _, prompt := range s.Prompts {
 			require.False(t, ids[prompt.ID], "%s stands twice", prompt.ID)

@@ -56,7 +56,7 @@ type Snapshot struct {
 	Cleared            []ClearedNow     `json:"cleared"`       // the last of each kind
 	Bearing            *BearingCheckNow `json:"bearing_check"` // the one being made, or the last one made; nil before
 	Offer              *PassingOffer    `json:"offer"`         // a passing that a feed shows; nil: none
-	Prompts            []Prompt         `json:"prompts"`       // open ones soonest first, then the answered ones, latest first
+	Prompts            []Prompt         `json:"prompts"`       // open ones, the worst first and then the soonest, then the others, latest first
 	Report             *PositionReport  `json:"report"`
 	Notices            []Notice         `json:"notices"`
 	Entries            []Entry          `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
@@ -307,6 +307,7 @@ const (
 	Late          PromptState = "late"
 	PromptDone    PromptState = "done"
 	PromptSkipped PromptState = "skipped"
+	PromptMissed  PromptState = "missed" // a repeating check that was not answered before it came again, or before its phase ended
 )
 
 // Prompt is one thing that will be, is or was due.
@@ -324,6 +325,9 @@ type Prompt struct {
 	// Answer is what one key records.
 	Answer Answer `json:"-"`
 }
+
+// Open reports whether a prompt still asks for something.
+func (p Prompt) Open() bool { return p.State == Coming || p.State == Due || p.State == Late }
 
 // PositionReport is a report to read out.
 type PositionReport struct {

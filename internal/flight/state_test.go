@@ -110,13 +110,13 @@ func TestSnapshotOutlivesWhatComesAfterIt(t *testing.T) {
 	require.Equal(t, before, seen(t, kept))
 }
 
-func TestAnsweredListsEveryPromptWithItsTime(t *testing.T) {
+func TestClosedListsEveryPromptWithItsTime(t *testing.T) {
 	s := lochs()
 	state := fly(t, s,
 		flight.Event{T: s.Airborne.Add(time.Minute), Act: flight.Tuned, Receiver: "NAV1", Beacon: "KVN"},
 		flight.Event{T: s.Airborne.Add(2 * time.Minute), Act: flight.Skipped, Prompt: "check-pump and landing light off"})
 	var ids []string
-	for _, prompt := range state.Answered() {
+	for _, prompt := range state.Closed(s.Airborne.Add(2 * time.Minute)) {
 		ids = append(ids, prompt.ID+" "+string(prompt.State))
 		require.NotNil(t, prompt.Answered)
 	}

@@ -82,7 +82,7 @@ func TestNothingThatChangesIsShared(t *testing.T) {
 		state, err := flight.Fold(lochs(), "live", events[:known], nil)
 		require.NoError(t, err)
 		before := sum(state)
-		snapshot, answered := state.At(at), state.Answered()
+		snapshot, answered := state.At(at), state.Closed(at)
 		late := state.LateAt(at)
 		for _, e := range events[known:] {
 			_ = state.Check(e)

@@ -243,5 +243,5 @@ func namesOf(s flight.Snapshot) names {
 }
 
 func open(p flight.Prompt) bool {
-	return p.State != flight.PromptDone && p.State != flight.PromptSkipped
+	return p.Open()
 }

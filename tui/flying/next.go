@@ -14,7 +14,7 @@ import (
 // open lists the prompts that are not answered, soonest first.
 func (d *drawing) open() []flight.Prompt {
 	for i, p := range d.Prompts {
-		if p.State == flight.PromptDone || p.State == flight.PromptSkipped {
+		if !p.Open() {
 			return d.Prompts[:i]
 		}
 	}

@@ -22,7 +22,7 @@ type step struct {
 }
 
 func open(p flight.Prompt) bool {
-	return p.State != flight.PromptDone && p.State != flight.PromptSkipped
+	return p.Open()
 }
 
 // steps lists what is to be tuned and identified, soonest first: the prompts, and each receiver's next beacon where no prompt

@@ -6,7 +6,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/screentest"
 )
 
@@ -22,7 +21,7 @@ func TestMomentsKeepThePromisesOfASnapshot(t *testing.T) {
 			}
 			answered := false
 			for i, p := range s.Prompts {
-				done := p.State == flight.PromptDone || p.State == flight.PromptSkipped
+				done := !p.Open()
 				require.False(t, answered && !done, "open prompts come first")
 				if i > 0 && !done {
 					require.False(t, p.Due.Before(s.Prompts[i-1].Due), "open prompts soonest first: %s", p.ID)

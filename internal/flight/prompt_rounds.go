@@ -1,0 +1,174 @@
+package flight
+
+import (
+	"fmt"
+	"iter"
+	"slices"
+	"time"
+
+	"example.com/legclock/internal/plan"
+)
+
+// repeating is a check that is asked for again and again in cruise: so many minutes after the top of the climb, and after each answer. One
+// that is not answered before it is due again was missed, and the next counts from when it was due.
+type repeating struct {
+	plan.Check
+	key    string // tells it from others of its name
+	kind   PromptKind
+	offset time.Duration // of the first
+}
+
+// round is where a repeating check stands.
+type round struct {
+	count int       // answered, skipped or missed
+	last  time.Time // answered, or due where it was missed
+}
+
+// repeatsShown is how many rounds of a check are in the queue.
+const repeatsShown = 4
+
+// planChecks are the plan's checks, each with a key that tells it from others of its name.
+func (f *fold) planChecks() iter.Seq2[string, plan.Check] {
+	return func(yield func(string, plan.Check) bool) {
+		seen := map[string]int{}
+		for _, check := range f.sheet.Plan.Checks {
+			key := check.Name
+			if seen[key]++; seen[key] > 1 {
+				key = fmt.Sprintf("%s #%d", key, seen[key])
+			}
+			if !yield(key, check) {
+				return
+			}
+		}
+	}
+}
+
+// repeatingChecks are those of the plan or, where it lists no checks at all, the usual ones.
+func (f *fold) repeatingChecks() (list []repeating) {
+	if len(f.sheet.Plan.Checks) == 0 {
+		every := float64(defaultEvery)
+		return []repeating{
+			{plan.Check{Name: defaultCruiseCheck, Text: "fuel, radio, engine, altimeter", EveryMinutes: &every}, defaultCruiseCheck, PromptCheck, 0},
+			{plan.Check{Name: defaultGyro, Text: "steady and level", EveryMinutes: &every}, defaultGyro, PromptGyro, -gyroOffset},
+		}
+	}
+	for key, check := range f.planChecks() {
+		if check.EveryMinutes != nil {
+			list = append(list, repeating{check, key, PromptCheck, 0})
+		}
+	}
+	return list
+}
+
+// repeat asks for the next rounds of a check.
+func (f *fold) repeat(check repeating, t time.Time) {
+	if f.complete || !f.descended.IsZero() {
+		return
+	}
+	if n, ok := f.here(t); ok && n.descending {
+		return
+	}
+	start, at := f.cruiseStart()
+	if start.IsZero() {
+		return
+	}
+	every := minutes(*check.EveryMinutes)
+	state := f.prompts.rounds.At(check.key)
+	due := start.Add(every).Add(check.offset)
+	if state.count > 0 {
+		due, at = state.last.Add(every), nil
+	}
+	until := f.cruiseEnd(t)
+	for k := range repeatsShown {
+		if !until.IsZero() && due.After(until) {
+			return
+		}
+		prompt := Prompt{ID: fmt.Sprintf("check-%s-%d", check.key, state.count+1+k), Kind: check.kind, Text: check.Name, Due: due}
+		if check.Text != "" {
+			prompt.Detail = []string{check.Text}
+		}
+		f.add(pending{Prompt: prompt, at: at, again: k > 0, round: check.key})
+		due = due.Add(every)
+	}
+}
+
+// withRounds is the flight with the rounds missed that nobody answered until the next was due, up to a moment; itself where there are none.
+func (f *fold) withRounds(t time.Time) *fold {
+	for i := range f.prompts.made {
+		if open := &f.prompts.made[i]; open.again && open.round != "" && !f.dueAt(open, t).After(t) {
+			later := *f
+			later.missRounds(t)
+			return &later
+		}
+	}
+	return f
+}
+
+func (f *fold) missRounds(t time.Time) {
+	for _, check := range f.repeatingChecks() {
+		for missed, due, again := f.roundMissed(check.key, t); again; missed, due, again = f.roundMissed(check.key, t) {
+			f.prompts.miss(missed, due)
+			f.prompts.made = slices.DeleteFunc(slices.Clone(f.prompts.made), func(open pending) bool { return open.round == check.key })
+			f.repeat(check, t)
+		}
+	}
+}
+
+// roundMissed is the round of a check that is open although the next one is due, and when it was due.
+func (f *fold) roundMissed(key string, t time.Time) (missed pending, due time.Time, ok bool) {
+	for i := range f.prompts.made {
+		switch open := &f.prompts.made[i]; {
+		case open.round != key:
+		case !open.again:
+			missed, due = *open, f.dueAt(open, t)
+		case missed.ID != "":
+			return missed, due, !f.dueAt(open, t).After(t)
+		}
+	}
+	return missed, due, false
+}
+
+// dueAt is when a prompt is due, as it looks at a moment.
+func (f *fold) dueAt(open *pending, t time.Time) time.Time {
+	if open.at == nil {
+		return open.Due
+	}
+	return open.Due.Add(f.delayTo(*open.at, t))
+}
+
+// miss closes a round that was due and not answered.
+func (q *prompts) miss(open pending, due time.Time) {
+	prompt := open.delayed(due.Sub(open.Due))
+	prompt.State = PromptMissed
+	q.answered = q.answered.With(prompt)
+	q.closed = q.closed.With(prompt.ID, true)
+	q.rounds = q.rounds.With(open.round, round{count: q.rounds.At(open.round).count + 1, last: prompt.Due})
+}
+
+// asks reports whether a prompt is in the queue.
+func (q *prompts) asks(id string) bool {
+	return slices.ContainsFunc(q.made, func(open pending) bool { return open.ID == id })
+}
+
+// cruiseStart is the top of the climb: as it was, or as it is reckoned, which then moves with the times ahead.
+func (f *ahead) cruiseStart() (start time.Time, at *place) {
+	if !f.cruiseFrom.IsZero() {
+		return f.cruiseFrom, nil
+	}
+	top, ok := f.outlook.topOfClimb()
+	if !ok {
+		return f.airborne, nil
+	}
+	start, _ = f.outlook.eta(top)
+	return start, &top
+}
+
+// cruiseEnd is the top of the descent or, where there is none, the arrival.
+func (f *ahead) cruiseEnd(t time.Time) time.Time {
+	end, ok := f.outlook.topOfDescent()
+	if !ok {
+		end = f.destination()
+	}
+	at, _ := f.eta(end, t)
+	return at
+}
