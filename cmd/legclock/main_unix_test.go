@@ -19,6 +19,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/testkit"
+	"example.com/legclock/plans"
 )
 
 // program is the built binary.
@@ -51,7 +52,7 @@ func newWorld(t *testing.T) world { return world{t, t.TempDir()} }
 func (w world) command(args ...string) *exec.Cmd {
 	command := exec.Command(program, args...)
 	command.Dir = w.state
-	command.Env = append(os.Environ(), "XDG_STATE_HOME="+w.state, "TERM=xterm-256color", "NO_COLOR=")
+	command.Env = append(os.Environ(), "XDG_STATE_HOME="+w.state, "TERM=xterm-256color", "NO_COLOR=", "LC_ALL=C.UTF-8")
 	return command
 }
 
@@ -279,4 +280,28 @@ func TestOneWriterAtATime(t *testing.T) {
 	second := testkit.Start(t, w.command("fly", "round.yaml", "--resume", "--log", "a.jsonl"), 100, 30)
 	assert.Equal(t, 2, second.Wait())
 	assert.Contains(t, second.Text(), "is being written by process")
+}
+
+// A terminal that can't place its cursor gets a reason, and no flight is begun for it.
+func TestDumbTerminal(t *testing.T) {
+	for _, args := range [][]string{{}, {"fly", plans.DemoFile}, {"practice"}} {
+		w := newWorld(t)
+		require.NoError(t, os.CopyFS(w.state, plans.FS))
+		command := w.command(args...)
+		command.Env = append(command.Env, "TERM=dumb")
+		s := testkit.Start(t, command, 100, 30)
+		s.AwaitText("TERM=dumb says")
+		require.Equal(t, 2, s.Wait(), "%v", args)
+		require.NoDirExists(t, filepath.Join(w.state, "legclock"))
+	}
+}
+
+// Where the locale has no UTF-8 the screen is drawn in ASCII unasked.
+func TestLocaleWithoutUTF8(t *testing.T) {
+	w := newWorld(t)
+	command := w.command("practice", "--watch")
+	command.Env = append(command.Env, "LC_ALL=C")
+	s := testkit.Start(t, command, 100, 30)
+	s.AwaitText("LEG")
+	require.NotRegexp(t, `[^\x00-\x7f]`, s.Text())
 }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -66,12 +67,31 @@ var errFound = errors.New("faults found")
 
 // Main runs one command and returns its exit code.
 func Main(env Env) int {
+	out := &output{Writer: env.Stdout}
+	env.Stdout = out
 	root := newRoot(env)
 	root.SetArgs(env.Args)
 	root.SetIn(env.Stdin)
 	root.SetOut(env.Stdout)
 	root.SetErr(env.Stderr)
-	return report(env, root.ExecuteContext(context.Background()))
+	err := root.ExecuteContext(context.Background())
+	if out.err != nil {
+		tell(env, "error", "writing the output: "+out.err.Error())
+		return exitFault
+	}
+	return report(env, err)
+}
+
+// output is standard output, which remembers that something could not be written: a full disk is no success, whoever wrote.
+type output struct {
+	io.Writer
+	err error
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	n, err := o.Writer.Write(p)
+	o.err = cmp.Or(o.err, err)
+	return n, err
 }
 
 // report says how a command ended and turns that into an exit code.

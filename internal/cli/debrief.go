@@ -64,21 +64,13 @@ func logsOf(args []string) (names []string, folder bool, err error) {
 			continue
 		}
 		folder = true
-		inside, err := filepath.Glob(filepath.Join(escapeGlob(arg), "*.jsonl"))
-		if err != nil || len(inside) == 0 {
+		inside := journalsIn(arg)
+		if len(inside) == 0 {
 			return nil, true, usage("journals are the files that end in .jsonl", "there is no journal in the folder %s", arg)
 		}
 		names = append(names, inside...)
 	}
 	return names, folder, nil
-}
-
-// escapeGlob makes a folder's name stand for itself in a pattern.
-func escapeGlob(name string) string {
-	if os.PathSeparator == '\\' {
-		return name
-	}
-	return strings.NewReplacer(`*`, `\*`, `?`, `\?`, `[`, `\[`, `\`, `\\`).Replace(name)
 }
 
 // logs reads journals for the debrief. It may be used from many goroutines at once.

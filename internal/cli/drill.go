@@ -129,7 +129,10 @@ func (f drillFlags) topics(args []string) ([]drill.Topic, error) {
 
 // runDrill shows how the student stands, or asks: full screen where there is a terminal for both sides, else line by line.
 func runDrill(ctx context.Context, env Env, wish drill.Wish, flags drillFlags) error {
-	store := newAttempts(env)
+	store, err := newAttempts(env)
+	if err != nil {
+		return err
+	}
 	progress, err := store.Load()
 	if err != nil {
 		return err
@@ -154,7 +157,7 @@ func showDrill(ctx context.Context, env Env, store attempts, progress drill.Prog
 	screen, err := drillscreen.New(drillscreen.Options{
 		Progress: progress, Record: store.Record, Now: env.Now, Elapsed: env.Since,
 		Wish: wish, Seed: flags.seed, Count: flags.count, Begin: wish.Topic != "" || flags.count > 0,
-		Theme: flags.theme, Profile: termenv.NewOutput(env.Stdout).EnvColorProfile(), ASCII: flags.ascii, Silent: flags.silent,
+		Theme: flags.theme, Profile: termenv.NewOutput(terminalOf(env)).EnvColorProfile(), ASCII: flags.ascii || asciiOnly(env), Silent: flags.silent,
 	})
 	if err != nil {
 		return err

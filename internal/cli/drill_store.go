@@ -25,12 +25,9 @@ type attempts struct{ path string }
 const attemptsVersion = 1
 
 // newAttempts is the file in the data folder of the XDG Base Directory Specification.
-func newAttempts(env Env) attempts {
-	folder := env.Getenv("XDG_DATA_HOME")
-	if folder == "" {
-		folder = xdg.DataHome
-	}
-	return attempts{filepath.Join(folder, "legclock", "drill.jsonl")}
+func newAttempts(env Env) (attempts, error) {
+	folder, err := ownFolder(env, "XDG_DATA_HOME", xdg.DataHome, "XDG_DATA_HOME")
+	return attempts{filepath.Join(folder, "drill.jsonl")}, err
 }
 
 // Load folds the file. A file that is not there is one without attempts; a last line that was torn off is passed over.

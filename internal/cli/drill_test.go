@@ -63,7 +63,7 @@ func TestDialogueOfRightAnswers(t *testing.T) {
 	assert.Contains(t, stdout.String(), "3 of 3 right; your progress is in ")
 	assert.Empty(t, stderr.String())
 
-	progress, err := newAttempts(env).Load()
+	progress, err := attemptsOf(t, env).Load()
 	require.NoError(t, err)
 	s := progress.Of(drill.Card{Topic: drill.Drift, Level: drill.Plain})
 	assert.Equal(t, 3, s.Tries)
@@ -113,7 +113,7 @@ func attempt(topic drill.Topic, right bool, minute int) drill.Attempt {
 
 func TestTheFileFoldsToWhatWasAdded(t *testing.T) {
 	env, _, _ := drillEnv(t, "")
-	store := newAttempts(env)
+	store := attemptsOf(t, env)
 	var want drill.Progress
 	for i, topic := range drill.Topics() {
 		a := attempt(topic, i%2 == 0, i)
@@ -128,7 +128,7 @@ func TestTheFileFoldsToWhatWasAdded(t *testing.T) {
 // Two drills at once lose nothing of each other.
 func TestTwoAtOnce(t *testing.T) {
 	env, _, _ := drillEnv(t, "")
-	store := newAttempts(env)
+	store := attemptsOf(t, env)
 	require.NoError(t, store.Record(attempt(drill.ETA, true, 0)))
 	var both sync.WaitGroup
 	for range 2 {
@@ -147,7 +147,7 @@ func TestTwoAtOnce(t *testing.T) {
 // Wherever a last line is torn, what stands before it is kept, and the next answer is written whole.
 func TestATornLine(t *testing.T) {
 	env, _, _ := drillEnv(t, "")
-	store := newAttempts(env)
+	store := attemptsOf(t, env)
 	require.NoError(t, store.Record(attempt(drill.ETA, true, 0)))
 	before, err := os.ReadFile(store.path)
 	require.NoError(t, err)
@@ -168,7 +168,7 @@ func TestATornLine(t *testing.T) {
 
 func TestDamageIsNamedWithItsLine(t *testing.T) {
 	env, _, _ := drillEnv(t, "")
-	store := newAttempts(env)
+	store := attemptsOf(t, env)
 	require.NoError(t, os.MkdirAll(filepath.Dir(store.path), 0o700))
 	good := `{"at":"2026-06-15T18:00:00Z","topic":"eta","level":1,"seed":1,"task":"ETA","right":true,"seconds":20}` + "\n"
 	for content, says := range map[string]string{
@@ -186,4 +186,10 @@ func TestDamageIsNamedWithItsLine(t *testing.T) {
 	require.NoError(t, os.WriteFile(store.path, nil, 0o600))
 	_, err := store.Load()
 	assert.NoError(t, err, "an empty file is one without attempts")
+}
+
+func attemptsOf(t *testing.T, env Env) attempts {
+	store, err := newAttempts(env)
+	require.NoError(t, err)
+	return store
 }

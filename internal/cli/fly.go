@@ -111,11 +111,8 @@ func fly(ctx context.Context, env Env, r request, flags screenFlags) (err error)
 	if change := (clock.Change{Rate: &r.rate}); change.Check() != nil {
 		return usage(fmt.Sprintf("give --rate %g to %g", clock.MinRate, clock.MaxRate), "--rate %g is out of range", r.rate)
 	}
-	if err := flags.check(); err != nil {
+	if err := flags.showable(env); err != nil {
 		return err
-	}
-	if !hasTerminal(env) {
-		return usage("run it in a terminal; `legclock status LOG` prints without one", "the full screen needs a terminal")
 	}
 	s, err := openSession(env, r)
 	if err != nil {

@@ -161,7 +161,11 @@ func isFlight(found feed.Found, withinNM float64) error {
 func writeImported(env Env, l loaded, flags importFlags, events []flight.Event) (string, int, error) {
 	path := flags.log
 	if path == "" {
-		path = newLog(logFolder(env), events[0].T, l.plan)
+		folder, err := logFolder(env)
+		if err != nil {
+			return "", 0, err
+		}
+		path = newLog(folder, events[0].T, l.plan)
 	}
 	if err := openFolder(path); err != nil {
 		return path, 0, err

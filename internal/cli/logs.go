@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"time"
@@ -20,11 +21,32 @@ import (
 )
 
 // logFolder is where journals and crash files go when no file is named.
-func logFolder(env Env) string {
-	if folder := env.Getenv("XDG_STATE_HOME"); folder != "" {
-		return filepath.Join(folder, "legclock")
+func logFolder(env Env) (string, error) {
+	return ownFolder(env, "XDG_STATE_HOME", xdg.StateHome, "name the journal with --log")
+}
+
+// ownFolder is the program's folder in one of the XDG Base Directory Specification, by the variable that names it or its default below the home
+// folder. A relative path there is invalid by the specification and passed over.
+func ownFolder(env Env, variable, byDefault, instead string) (string, error) {
+	if folder := env.Getenv(variable); filepath.IsAbs(folder) {
+		return filepath.Join(folder, "legclock"), nil
 	}
-	return filepath.Join(xdg.StateHome, "legclock")
+	if runtime.GOOS != "windows" && env.Getenv("HOME") == "" {
+		return "", usage("set HOME, or "+instead, "there is no folder to write to: neither HOME nor %s is set", variable)
+	}
+	return filepath.Join(byDefault, "legclock"), nil
+}
+
+// journalsIn lists the journals in a folder by name.
+func journalsIn(folder string) []string {
+	entries, _ := os.ReadDir(folder) // a folder that can't be read holds none that can
+	var names []string
+	for _, entry := range entries {
+		if filepath.Ext(entry.Name()) == ".jsonl" && !entry.IsDir() {
+			names = append(names, filepath.Join(folder, entry.Name()))
+		}
+	}
+	return names
 }
 
 // newLog is a file in a folder that does not exist yet: named for the moment and the plan's title, in plain letters.
@@ -58,8 +80,7 @@ func plainTitle(title string) string {
 // unfinished finds the latest journal of the same plan and mode in a folder that has no on-blocks yet; empty when there is none.
 func unfinished(folder string, p *plan.Plan, mode string) (path string, contents journal.Contents) {
 	const newest = 40 // older flights are not worth asking for
-	names, _ := filepath.Glob(filepath.Join(folder, "*.jsonl"))
-	slices.Sort(names)
+	names := journalsIn(folder)
 	slices.Reverse(names)
 	for _, name := range names[:min(len(names), newest)] {
 		contents, err := journal.Load(name)

@@ -84,7 +84,10 @@ func openSession(env Env, r request) (*session, error) {
 // chooseLog decides which file to write and whether to go on with what it holds.
 func chooseLog(env Env, r request) (path string, resumed bool, err error) {
 	if r.log == "" {
-		folder := logFolder(env)
+		folder, err := logFolder(env)
+		if err != nil {
+			return "", false, err
+		}
 		found, contents := unfinished(folder, r.plan, r.mode)
 		if found == "" {
 			if r.resume {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -42,10 +43,40 @@ func (f screenFlags) check() error {
 	return nil
 }
 
-// hasTerminal reports whether there is a terminal to show a screen on and to read keys from.
-func hasTerminal(env Env) bool {
-	out, isFile := env.Stdout.(*os.File)
-	return isFile && term.IsTerminal(int(out.Fd()))
+// hasTerminal reports whether there is a terminal that can show a full screen.
+func hasTerminal(env Env) bool { return screenless(env) == "" }
+
+// screenless is why no full screen can be shown; empty where one can.
+func screenless(env Env) string {
+	switch out := terminalOf(env); {
+	case out == nil:
+		return "the full screen needs a terminal"
+	case env.Getenv("TERM") == "dumb":
+		return "the full screen needs a terminal that can place its cursor, and TERM=dumb says that this one can't"
+	}
+	return ""
+}
+
+// terminalOf is the terminal that is written to; nil if that is none.
+func terminalOf(env Env) *os.File {
+	out := env.Stdout
+	if watched, is := out.(*output); is {
+		out = watched.Writer
+	}
+	if file, isFile := out.(*os.File); isFile && term.IsTerminal(int(file.Fd())) {
+		return file
+	}
+	return nil
+}
+
+// asciiOnly reports whether the locale names a character set other than UTF-8, by the order of POSIX (Base Definitions, 8.2): LC_ALL, LC_CTYPE,
+// LANG. One that names none leaves it open, and nearly every terminal of today shows UTF-8.
+func asciiOnly(env Env) bool {
+	locale := cmp.Or(env.Getenv("LC_ALL"), env.Getenv("LC_CTYPE"), env.Getenv("LANG"))
+	_, set, named := strings.Cut(locale, ".")
+	set, _, _ = strings.Cut(set, "@")
+	set = strings.ReplaceAll(strings.ToLower(set), "-", "")
+	return named && set != "utf8" || locale == "C" || locale == "POSIX"
 }
 
 // isEnding reports whether an error says how a screen ended rather than what a command did wrong.

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"os"
 
 	"github.com/muesli/termenv"
 
@@ -14,7 +13,7 @@ import (
 // runScreens runs the screens until they end, over a flight that is or will be in a log. Start, if not nil, is given the program before
 // it runs.
 func runScreens(ctx context.Context, env Env, options tui.Options, flags screenFlags, log string, start func(*terminal.Program)) error {
-	options.Theme, options.Profile, options.ASCII = flags.theme, termenv.NewOutput(env.Stdout).EnvColorProfile(), flags.ascii
+	options.Theme, options.Profile, options.ASCII = flags.theme, termenv.NewOutput(terminalOf(env)).EnvColorProfile(), flags.ascii || asciiOnly(env)
 	root, err := tui.New(options)
 	if err != nil {
 		return err
@@ -32,8 +31,8 @@ func (f screenFlags) showable(env Env) error {
 	if err := f.check(); err != nil {
 		return err
 	}
-	if !hasTerminal(env) {
-		return usage("run it in a terminal; `legclock status LOG` prints without one", "the full screen needs a terminal")
+	if why := screenless(env); why != "" {
+		return usage("run it in a terminal; `legclock status LOG` prints without one", "%s", why)
 	}
 	return nil
 }
@@ -45,9 +44,10 @@ func runTerminal(ctx context.Context, env Env, screen terminal.Screen, flags scr
 		return err
 	}
 	defer messages.Close()
+	crashes, _ := logFolder(env) // without one they go to the system's folder for what is temporary
 	program := terminal.New(screen, terminal.Options{
-		Output: env.Stdout.(*os.File), Now: env.Now, Monotonic: env.Since,
-		CrashDir: logFolder(env), JournalPath: log, Version: Version, MessageLog: messages.writer(),
+		Output: terminalOf(env), Now: env.Now, Monotonic: env.Since,
+		CrashDir: crashes, JournalPath: log, Version: Version, MessageLog: messages.writer(),
 	})
 	if start != nil {
 		start(program)

@@ -146,6 +146,12 @@ func TestSignals(t *testing.T) {
 	}
 }
 
+func TestQuitSignalDumpsOnAnOrdinaryScreen(t *testing.T) {
+	p := startProgram(t)
+	require.NoError(t, p.Command.Process.Signal(syscall.SIGQUIT))
+	p.ends(2, "SIGQUIT: quit")
+}
+
 func TestSecondCtrlCInterrupts(t *testing.T) {
 	p := startProgram(t)
 	p.Type("\x03p\x03")

@@ -14,10 +14,13 @@ import (
 // signalPatience is how long after the first signal that ends the program further ones are ignored.
 const signalPatience = 5 * time.Second
 
+// dumpPatience is how long a dump waits for the terminal.
+const dumpPatience = time.Second
+
 // watchSignals turns signals into messages and endings. The function it returns is for when the program has ended.
 func (p *Program) watchSignals() (ended func()) {
 	signals := make(chan os.Signal, 8)
-	signal.Notify(signals, syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGTSTP, syscall.SIGCONT)
+	signal.Notify(signals, syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGTSTP, syscall.SIGCONT, syscall.SIGQUIT)
 	release := sync.OnceFunc(func() {
 		signal.Stop(signals)
 		close(signals)
@@ -31,6 +34,8 @@ func (p *Program) watchSignals() (ended func()) {
 				go p.Send(suspendMsg{})
 			case syscall.SIGCONT:
 				p.wasContinued()
+			case syscall.SIGQUIT:
+				p.dump()
 			default:
 				releaseLater()
 				p.end(reasonOf(s))
@@ -42,6 +47,22 @@ func (p *Program) watchSignals() (ended func()) {
 			release()
 		}
 	}
+}
+
+// dump gives the terminal back and lets SIGQUIT do what it does to every Go program: it prints all stacks and ends it with status 2. It is how
+// one asks a program what it hangs on, so it waits only so long for the terminal.
+func (p *Program) dump() {
+	released := make(chan struct{})
+	go func() {
+		defer close(released)
+		_ = p.tea.ReleaseTerminal() // what can't be given back is left as it is
+	}()
+	select {
+	case <-released:
+	case <-time.After(dumpPatience):
+	}
+	signal.Reset(syscall.SIGQUIT)
+	_ = syscall.Kill(os.Getpid(), syscall.SIGQUIT)
 }
 
 func reasonOf(s os.Signal) error {
