@@ -39,6 +39,7 @@ func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rou
 	}
 	if piece, ok := f.outlook.cruisePiece(index); ok && !l.leftOut {
 		row.HeadingMagnetic = ref(f.magneticOn(place{index, piece.FromNM}, piece.Heading.HeadingTrue))
+		row.GroundspeedKt = piece.Heading.GroundspeedKt
 	}
 	if !l.started.IsZero() && l.actual.After(l.started) {
 		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM-l.startedNM, l.actual.Sub(l.started).Minutes())

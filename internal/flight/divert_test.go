@@ -60,7 +60,7 @@ func TestAWayOutIsWhatADiversionGives(t *testing.T) {
 // A diversion is suggested to aerodromes alone: the quickest alternate above the final reserve, else such an aerodrome, else the one with
 // most fuel on arrival, however near a landmark is.
 func TestOnlyAnAerodromeIsSuggested(t *testing.T) {
-	low := "reserve: 31 of 45 minutes"
+	low := "below final reserve: 31 of 45 minutes"
 	dam := flight.AlternateNow{Point: "DAM", Kind: "visual", DistanceNM: 3, Minutes: 2, Fuel: 20}
 	near := flight.AlternateNow{Point: "NEA", Kind: "aerodrome", DistanceNM: 9, Minutes: 6, Fuel: 18}
 	alternate := flight.AlternateNow{Point: "ALT", Kind: "aerodrome", Alternate: true, DistanceNM: 20, Minutes: 13, Fuel: 15}

@@ -224,7 +224,7 @@ type RoutePoint struct {
 	TrackMagnetic     float64    `json:"track_magnetic"`
 	HeadingMagnetic   *float64   `json:"heading_magnetic"` // by the wind in use
 	AltitudeFt        float64    `json:"altitude_ft"`
-	GroundspeedKt     float64    `json:"groundspeed_kt"` // planned, or measured once flown
+	GroundspeedKt     float64    `json:"groundspeed_kt"` // in cruise by the wind in use, or measured once flown
 	Planned           time.Time  `json:"planned"`
 	Revised           *time.Time `json:"revised"` // nil once passed
 	SigmaSeconds      *float64   `json:"sigma_seconds"`

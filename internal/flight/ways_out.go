@@ -155,9 +155,9 @@ func (f *flown) wayOutProblem(a AlternateNow) string {
 	case a.Fuel <= 0:
 		return "not reachable: no fuel on arrival"
 	case a.ReserveHeldMinutes < f.sheet.Fuel.ReserveMinutes:
-		return fmt.Sprintf("reserve: %.0f of %.0f minutes", a.ReserveHeldMinutes, f.sheet.Fuel.ReserveMinutes)
+		return fmt.Sprintf("below final reserve: %.0f of %.0f minutes", a.ReserveHeldMinutes, f.sheet.Fuel.ReserveMinutes)
 	case a.BeforeDarkMinutes != nil && *a.BeforeDarkMinutes < 0:
-		return fmt.Sprintf("%.0f minutes after civil twilight", -*a.BeforeDarkMinutes)
+		return fmt.Sprintf("by night: %.0f minutes after civil twilight", -*a.BeforeDarkMinutes)
 	}
 	return ""
 }

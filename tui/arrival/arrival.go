@@ -2,6 +2,7 @@ package arrival
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -18,16 +19,27 @@ type Row struct {
 	Wrong   bool       // the verdict is that something is
 	Judged  theme.Role // of the verdict
 
-	name, distance, track, heading, minutes, eta, sigma string
-	fuel, reserve, sunset, dark                         string
-	role                                                theme.Role
+	name, distance, track, heading, minutes, eta string
+	fuel, reserve, dark                          string
+	role                                         theme.Role
 }
 
-// VerdictHead names the column that says whether all is well there.
-const VerdictHead = "verdict"
+// verdictHead names the column that says whether all is well there.
+const (
+	verdictHead  = "verdict"
+	verdictWidth = 38
+)
 
-// SureHead names the column of the error of the ETA, which a way out has none of.
-const SureHead = "sure to"
+// Below is what is wrong with a place in rows of its own, where its column is not there or too narrow.
+func (a *Row) Below(t table.Table[*Row], width int) (rows []string) {
+	if !a.Wrong || t.Shows(verdictHead) && frame.Width(a.Verdict) <= verdictWidth {
+		return nil
+	}
+	for _, line := range frame.Wrap(a.Verdict, max(1, width-4)) {
+		rows = append(rows, frame.Line(width, frame.Cell{Text: "   "}, frame.Cell{Text: line, Style: a.Judged}))
+	}
+	return rows
+}
 
 // Columns are what a table of places shows, as far as its width goes. Title stands over the names.
 func Columns(title, unit string) []table.Column[*Row] {
@@ -35,18 +47,16 @@ func Columns(title, unit string) []table.Column[*Row] {
 		return func(a *Row) frame.Cell { return frame.Cell{Text: of(a), Style: a.role} }
 	}
 	return []table.Column[*Row]{
-		{Head: title, Width: 16, Grow: 22, Cell: text(func(a *Row) string { return a.name })},
-		{Head: "nm", Width: 5, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.distance })},
-		{Head: "trk", Width: 3, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.track })},
-		{Head: "hdg", Width: 3, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.heading })},
-		{Head: "in", Width: 7, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.minutes })},
+		{Head: title, Width: 16, Grow: 15, Cell: text(func(a *Row) string { return a.name })},
+		{Head: "track", Width: 5, Right: true, Rank: 8, Cell: text(func(a *Row) string { return a.track })},
+		{Head: "steer", Width: 5, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.heading })},
+		{Head: "nm", Width: 5, Right: true, Rank: 4, Cell: text(func(a *Row) string { return a.distance })},
+		{Head: "in", Width: 7, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.minutes })},
 		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *Row) string { return a.eta })},
-		{Head: SureHead, Width: 7, Rank: 8, Cell: text(func(a *Row) string { return a.sigma })},
-		{Head: "fuel " + say.Unit(unit), Width: 7, Right: true, Rank: 4, Cell: text(func(a *Row) string { return a.fuel })},
-		{Head: "reserve", Width: 7, Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.reserve })},
-		{Head: "to sunset", Width: 9, Right: true, Rank: 9, Cell: text(func(a *Row) string { return a.sunset })},
-		{Head: "to dark", Width: 7, Right: true, Rank: 6, Cell: text(func(a *Row) string { return a.dark })},
-		{Head: VerdictHead, Width: 26, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Verdict, Style: a.Judged} }},
+		{Head: "fuel " + say.Unit(unit), Width: 7, Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.fuel })},
+		{Head: "reserve", Width: 7, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.reserve })},
+		{Head: "before night", Width: 12, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.dark })},
+		{Head: verdictHead, Width: verdictWidth, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Verdict, Style: a.Judged} }},
 	}
 }
 
@@ -55,12 +65,11 @@ func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 	to := s.Destination
 	a := &Row{
 		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.ToGoNM), minutes: Until(s, to.ETA), eta: say.Time(to.ETA),
-		sigma: say.PlusMinus(to.ETASigmaSeconds), fuel: say.Amount(to.Fuel), reserve: say.Long(to.ReserveHeldMinutes),
-		sunset: daylight(to.BeforeSunsetMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
-		Verdict: "reserve of " + say.Long(to.ReserveMinutes) + " kept", Judged: t.Good,
+		fuel: say.Amount(to.Fuel), reserve: say.Long(to.ReserveHeldMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
+		Verdict: "reachable with final reserve", Judged: t.Good,
 	}
 	if to.ReserveHeldMinutes < to.ReserveMinutes {
-		a.warn("RESERVE SHORT, "+say.Long(to.ReserveHeldMinutes)+" of "+say.Long(to.ReserveMinutes), t.Warning)
+		a.warn(fmt.Sprintf("below final reserve: %s of %s", say.Long(to.ReserveHeldMinutes), say.Long(to.ReserveMinutes)), t.Warning)
 	}
 	a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
 	return a
@@ -74,16 +83,18 @@ func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
 	a := &Row{
 		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.DistanceNM), track: say.Degrees(to.TrackMagnetic),
 		heading: say.Degrees(to.HeadingMagnetic), minutes: say.Long(to.Minutes), eta: say.Time(to.ETA), fuel: say.Amount(to.Fuel),
-		reserve: say.Long(to.ReserveHeldMinutes), sunset: daylight(to.BeforeSunsetMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
-		Verdict: "can be reached", Judged: t.Good,
+		reserve: say.Long(to.ReserveHeldMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
+		Verdict: "reachable with final reserve", Judged: t.Good,
 	}
 	if to.DistanceNM < nearNM {
 		a.track, a.heading = say.Unknown, say.Unknown
 	}
 	if to.Problem != "" {
-		a.warn("NO, "+frame.Clean(to.Problem), t.Warning)
+		a.warn(frame.Clean(to.Problem), t.Warning)
 	}
-	a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
+	if night := "by night"; !strings.HasPrefix(to.Problem, night) {
+		a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
+	}
 	return a
 }
 
@@ -99,7 +110,7 @@ func (a *Row) warn(text string, role theme.Role) {
 func (a *Row) light(beforeSunset, beforeDark *float64, t theme.Theme) {
 	switch {
 	case beforeDark != nil && *beforeDark < 0:
-		a.warn("IN THE DARK, "+say.Long(-*beforeDark)+" after twilight", t.Warning)
+		a.warn("by night: "+say.Long(-*beforeDark)+" after civil twilight", t.Warning)
 	case beforeSunset != nil && *beforeSunset < 0:
 		a.warn("after sunset", t.Caution)
 	}

@@ -27,9 +27,9 @@ func text(s *divert.Screen, snapshot flight.Snapshot) string {
 
 func TestTheMarkStandsOnTheSuggestedDiversion(t *testing.T) {
 	snapshot := screentest.Cruise()
-	require.Contains(t, text(divert.New(), snapshot), "if diverting to ALD Aldmoor")
+	require.Contains(t, text(divert.New(), snapshot), "IF DIVERTING TO ALD Aldmoor")
 	snapshot.SuggestedDiversion = "DUN"
-	require.Contains(t, text(divert.New(), snapshot), "if diverting to DUN Dunmore")
+	require.Contains(t, text(divert.New(), snapshot), "IF DIVERTING TO DUN Dunmore")
 }
 
 func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
@@ -39,9 +39,9 @@ func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
 		return []screen.Intent{screen.Record{Event: e}, screen.Open{Name: screen.Flying}}
 	}
 	require.Equal(t, turn(flight.Event{To: "ALD"}), screentest.Press(divert.New(), snapshot, "v"))
-	require.Equal(t, turn(flight.Event{To: "GRN", Rejoin: new(1)}), screentest.Press(divert.New(), snapshot, "home", "down", "r"))
-	require.Equal(t, turn(flight.Event{To: "ROS"}), screentest.Press(divert.New(), snapshot, "end", "v"))
-	require.Empty(t, screentest.Press(divert.New(), snapshot, "home", "down", "v"), "GRN is a beacon: nobody lands there")
+	require.Equal(t, turn(flight.Event{To: "GRN", Rejoin: new(1)}), screentest.Press(divert.New(), snapshot, "end", "up", "r"))
+	require.Equal(t, turn(flight.Event{To: "ROS"}), screentest.Press(divert.New(), snapshot, "end", "up", "up", "v"))
+	require.Empty(t, screentest.Press(divert.New(), snapshot, "end", "up", "v"), "GRN is a beacon: nobody lands there")
 	require.Empty(t, screentest.Press(divert.New(), snapshot, "r"), "ALD is not on the plan")
 	require.Empty(t, screentest.Press(divert.New(), screentest.Empty(), "v", "r", "down", "end"))
 	for i := range snapshot.WaysOut {
@@ -67,8 +67,8 @@ func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
 
 func TestWhatIsWrongIsSaidBesideTheHeading(t *testing.T) {
 	s := divert.New()
-	screentest.Press(s, screentest.Cruise(), "end")
+	screentest.Press(s, screentest.Cruise(), "end", "up", "up")
 	rows := text(s, screentest.Cruise())
-	require.Contains(t, rows, "if diverting to ROS Rosskeen")
-	require.Contains(t, rows, "NO, reserve: 31 of 45 minutes")
+	require.Contains(t, rows, "IF DIVERTING TO ROS Rosskeen")
+	require.Contains(t, rows, "below final reserve: 31 of 45 minutes")
 }

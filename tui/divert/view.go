@@ -3,7 +3,6 @@ package divert
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
@@ -20,12 +19,13 @@ type drawing struct {
 	flight.Snapshot
 	theme  theme.Theme
 	width  int
+	ways   []flight.AlternateNow
 	marked int
 }
 
 // Heights from which the screen has room for more than the list.
 const (
-	roomForLegend   = 4
+	roomForLegend   = 5
 	roomForHeading  = 10
 	roomForLarge    = 26
 	roomForCritical = 16
@@ -36,49 +36,51 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	if len(snapshot.WaysOut) == 0 {
 		return frame.Notice("There is no way to reckon: no position is known, or the flight is over.", size.Width, size.Height)
 	}
-	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, marked: s.index(snapshot)}
+	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, ways: ways(snapshot), marked: s.index(snapshot)}
 	height := size.Height
 	if height >= roomForLegend {
 		height--
 	}
 	var rows []string
-	if height >= roomForHeading {
-		digits := frame.BigSmall
-		if height >= roomForLarge {
-			digits = frame.BigLarge
-		}
-		rows = append(d.heading(digits), "")
+	switch {
+	case height >= roomForLarge:
+		rows = append(d.heading(frame.BigLarge), "")
+	case height >= roomForHeading:
+		rows = append(d.heading(frame.BigSmall), "")
 	}
 	var below []string
 	if height >= roomForCritical {
 		below = d.critical()
 	}
-	rows = append(rows, d.ways(height-len(rows)-len(below))...)
+	rows = append(rows, d.list(height-len(rows)-len(below))...)
 	rows = frame.Block(append(rows, below...), size.Width, height)
 	if height < size.Height {
-		rows = append(rows, legend.Row(s.keys.named(&d.WaysOut[d.marked]), size.Width, t))
+		rows = append(rows, legend.Row(s.keys.named(&d.ways[d.marked]), size.Width, t))
 	}
 	return rows
 }
 
 // heading says which way to turn for the marked place, first and large, and what belongs to it.
 func (d *drawing) heading(digits int) []string {
-	way := &d.WaysOut[d.marked]
-	title := " if diverting to " + say.Named(frame.Clean(way.Point), frame.Clean(way.Name))
-	wind := fmt.Sprintf("by the wind %s ±%.0f kt, %s ", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(d.Wind.Source))
-	room := d.width - frame.Width(wind)
-	cells := []frame.Cell{{Text: title, Style: d.theme.Title}}
-	if room > frame.Width(title) {
-		cells = []frame.Cell{{Text: title, Width: room, Style: d.theme.Title}, {Text: wind, Style: d.theme.Label}}
+	way := &d.ways[d.marked]
+	to := say.Named(frame.Clean(way.Point), frame.Clean(way.Name))
+	title := "IF DIVERTING TO " + to
+	switch {
+	case d.Diversion != nil && d.Diversion.To == way.Point && d.Diversion.Rejoins:
+		title = "DIRECT TO " + to + " since " + say.Time(d.Diversion.Since)
+	case d.Diversion != nil && d.Diversion.To == way.Point:
+		title = "DIVERTING TO " + to + " since " + say.Time(d.Diversion.Since)
+	case !way.Aerodrome():
+		title = "IF DIRECT TO " + to
 	}
-	rows := []string{frame.Line(d.width, cells...)}
+	rows := []string{frame.Line(d.width, frame.Cell{Text: " " + title + ", steer", Style: d.theme.Title})}
 	figure := say.Degrees(way.HeadingMagnetic)
 	if way.DistanceNM < flight.NearNM || way.Minutes == 0 {
 		figure = "---"
 	}
 	beside := d.beside(way)
 	for i, drawn := range frame.Big(figure, digits, d.theme.Glyphs()) {
-		cells := []frame.Cell{{Text: "  "}, {Text: drawn, Style: d.theme.Headline}, {Text: "   "}}
+		cells := []frame.Cell{{Text: " "}, {Text: drawn, Style: d.theme.Headline}, {Text: "   "}}
 		if at := i - (digits-len(beside))/2; at >= 0 && at < len(beside) {
 			cells = append(cells, beside[at])
 		}
@@ -87,86 +89,111 @@ func (d *drawing) heading(digits int) []string {
 	return rows
 }
 
-// beside are the lines beside the heading: which way and when; what is left there; what is wrong.
+// beside are the lines beside the heading: which way and when; what is left there; what is wrong or, where nothing is, by which wind.
 func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 	turn := ""
 	if way.Turn != nil && math.Abs(*way.Turn) >= 0.5 {
-		turn = fmt.Sprintf("%s %.0f° · ", sideOf(*way.Turn), math.Abs(*way.Turn))
+		side := "right"
+		if *way.Turn < 0 {
+			side = "left"
+		}
+		turn = fmt.Sprintf("turn %s %.0f°, ", side, math.Abs(*way.Turn))
 	}
-	first := fmt.Sprintf("%strack %s · %s · %s · %s", turn, say.Degrees(way.TrackMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA))
+	first := fmt.Sprintf("%strack %s, %s, %s, ETA %s", turn, say.Degrees(way.TrackMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA))
 	if way.DistanceNM < flight.NearNM {
 		first = "you are there"
 	}
-	left := fmt.Sprintf("%s %s there · reserve %s", say.Amount(way.Fuel), say.Unit(d.Tanks.Unit), say.Long(way.ReserveHeldMinutes))
+	left := fmt.Sprintf("%s %s on arrival, reserve %s", say.Amount(way.Fuel), say.Unit(d.Tanks.Unit), say.Long(way.ReserveHeldMinutes))
 	if way.BeforeDarkMinutes != nil && *way.BeforeDarkMinutes >= 0 {
-		left += " · " + say.Long(*way.BeforeDarkMinutes) + " to dark"
+		left += ", " + say.Long(*way.BeforeDarkMinutes) + " before night"
 	}
-	row := arrival.WayOut(way, d.theme)
-	last := frame.Cell{Text: "no lowest safe altitude is known off the route", Style: d.theme.Caution}
-	if row.Wrong {
-		last = frame.Cell{Text: row.Verdict, Style: row.Judged}
+	last := frame.Cell{
+		Text:  fmt.Sprintf("by wind %s ±%.0f %s; no MSA is known off the route", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(d.Wind.Source)),
+		Style: d.theme.Label,
+	}
+	if row := arrival.WayOut(way, d.theme); row.Wrong {
+		last = frame.Cell{Text: " " + row.Verdict + " ", Style: row.Judged}
 	}
 	return []frame.Cell{{Text: first, Style: d.theme.Value}, {Text: left, Style: d.theme.Value}, last}
 }
 
-func sideOf(turn float64) string {
-	if turn < 0 {
-		return "left"
+// list is the table of every place, those around the mark: aerodromes to land at, then what can be flown to direct.
+func (d *drawing) list(height int) []string {
+	fit := func(title string) table.Table[*arrival.Row] {
+		columns := append(arrival.Columns(title, d.Tanks.Unit), table.Column[*arrival.Row]{
+			Head: "", Width: 11, Rank: 6, Cell: func(a *arrival.Row) frame.Cell { return frame.Cell{Text: a.As, Style: d.theme.Label} },
+		})
+		return table.Fit(columns, d.width-1)
 	}
-	return "right"
+	land, direct := fit("LAND AT"), fit("DIRECT TO")
+	var all []string
+	marked := 0
+	for i := range d.ways {
+		way, fitted := &d.ways[i], land
+		if !way.Aerodrome() {
+			fitted = direct
+		}
+		if i == 0 || way.Aerodrome() != d.ways[i-1].Aerodrome() {
+			all = append(all, " "+fitted.Head(d.theme.Title, d.theme.Label))
+		}
+		row := arrival.WayOut(way, d.theme)
+		row.As = d.as(way)
+		if i == d.marked {
+			marked = len(all)
+			all = append(all, d.theme.Selected.Render(">"+fitted.Marked(row, frame.Style{})))
+		} else {
+			all = append(all, " "+fitted.Row(row))
+		}
+		all = append(all, row.Below(fitted, d.width)...)
+	}
+	return d.around(all, marked, height)
 }
 
-// margin is the cells before the table: the mark.
-const (
-	margin      = 2
-	blankMargin = "  "
-)
-
-// ways is the table of every place, those around the mark.
-func (d *drawing) ways(height int) []string {
-	columns := slices.DeleteFunc(arrival.Columns("GO TO", d.Tanks.Unit), func(c table.Column[*arrival.Row]) bool { return c.Head == arrival.SureHead })
-	columns = append(columns, table.Column[*arrival.Row]{
-		Head: "as", Width: 9, Rank: 5, Cell: func(a *arrival.Row) frame.Cell { return frame.Cell{Text: a.As, Style: d.theme.Label} },
-	})
-	fitted := table.Fit(columns, d.width-margin)
-	var rows []string
-	if height >= 3 {
-		rows = append(rows, blankMargin+fitted.Head(d.theme.Title, d.theme.Label))
-		height--
+// around is what of some rows has room around the marked one; where not all do, it says how many more there are.
+func (d *drawing) around(all []string, marked, height int) []string {
+	height = max(0, height)
+	first := table.Window(len(all), height, marked)
+	last := min(first+height, len(all))
+	in := append([]string{}, all[first:last]...)
+	const least = 4
+	more := func(n int, where string) string {
+		return d.theme.Muted.Render(frame.Fit(fmt.Sprintf("   … %d more %s", n, where), d.width))
 	}
-	first := table.Window(len(d.WaysOut), height, d.marked)
-	for i := first; i < min(first+max(height, 0), len(d.WaysOut)); i++ {
-		row := arrival.WayOut(&d.WaysOut[i], d.theme)
-		row.As = as(&d.WaysOut[i])
-		if i == d.marked {
-			rows = append(rows, d.theme.Selected.Render("> "+fitted.Marked(row, frame.Style{})))
-			continue
-		}
-		rows = append(rows, blankMargin+fitted.Row(row))
+	if first > 0 && height >= least && marked > first {
+		in[0] = more(first+1, "above")
 	}
-	return rows
+	if last < len(all) && height >= least && marked < last-1 {
+		in[len(in)-1] = more(len(all)-last+1, "below")
+	}
+	return in
 }
 
 // as is what a place is to the plan.
-func as(way *flight.AlternateNow) string {
+func (d *drawing) as(way *flight.AlternateNow) string {
 	switch {
+	case d.Destination != nil && d.Destination.Point == way.Point:
+		return "destination"
 	case way.Alternate:
 		return "alternate"
 	case way.Rejoin != nil:
-		return "ahead"
-	case way.Aerodrome():
-		return "aerodrome"
+		return "on the plan"
 	}
 	return ""
 }
 
-// critical are the points at which a way back is decided, and by when the marked alternate must be turned to.
+// critical are by when the marked alternate must be turned to, and the points at which a way back is decided.
 func (d *drawing) critical() []string {
-	var rows []string
-	for _, bingo := range d.Tanks.LatestDivert {
-		if bingo.Point == d.WaysOut[d.marked].Point {
-			rows = append(rows, frame.Line(d.width, frame.Cell{Text: " for the fuel", Width: 14, Style: d.theme.Label},
-				frame.Cell{Text: frame.Clean(bingo.Text), Style: d.theme.Value}))
+	rows := []string{""}
+	add := func(label, text string) {
+		const labelWidth = 23
+		for _, line := range frame.Wrap(text, max(1, d.width-labelWidth-1)) {
+			rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + label, Width: labelWidth, Style: d.theme.Label}, frame.Cell{Text: line, Style: d.theme.Value}))
+			label = ""
+		}
+	}
+	for _, latest := range d.Tanks.LatestDivert {
+		if latest.Point == d.ways[d.marked].Point {
+			add("latest divert time", frame.Clean(latest.Text))
 		}
 	}
 	for _, point := range []struct {
@@ -174,16 +201,15 @@ func (d *drawing) critical() []string {
 		at   *flight.CriticalPoint
 		none string
 	}{
-		{"equal time", d.Critical.EqualTime, "behind: on is shorter than back"},
-		{"no return", d.Critical.NoReturn, "none ahead"},
+		{"PET, equal time point", d.Critical.EqualTime, "behind: on is shorter than back"},
+		{"PNR, no return", d.Critical.NoReturn, "none ahead"},
 	} {
 		text := point.none
 		if p := point.at; p != nil {
-			text = fmt.Sprintf("%s, in %s: leg %d, %.1f nm; then %s to %s", say.Time(p.ETA), say.Long(p.ETA.Sub(d.At).Minutes()),
-				p.Leg+1, p.AfterNM, say.Long(p.Minutes), frame.Clean(p.Back))
+			text = fmt.Sprintf("%s, in %s, leg %d at %s, %s to %s", say.Time(p.ETA), say.Long(p.ETA.Sub(d.At).Minutes()),
+				p.Leg+1, say.Miles(p.AfterNM), say.Long(p.Minutes), frame.Clean(p.Back))
 		}
-		rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + point.name, Width: 14, Style: d.theme.Label},
-			frame.Cell{Text: text, Style: d.theme.Value}))
+		add(point.name, text)
 	}
-	return append([]string{""}, rows...)
+	return rows
 }

@@ -35,7 +35,7 @@ func (p place) name() string {
 // indented is the name, set in for a checkpoint.
 func (p place) indented() string {
 	if p.point != nil && p.point.Checkpoint {
-		return " " + p.name()
+		return "  " + p.name()
 	}
 	return p.name()
 }

@@ -1,6 +1,7 @@
 package route_test
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -25,7 +26,7 @@ func TestRowsInASCII(t *testing.T) {
 	for _, size := range []screen.Size{usual, {Width: 160, Height: 44}} {
 		for _, moment := range screentest.Moments() {
 			text := strings.Join(route.New().Rows(moment.Snapshot, size, theme.Theme{ASCII: true}), "")
-			require.Equal(t, -1, strings.IndexFunc(text, func(r rune) bool { return r >= '\u2500' && r <= '\u259f' }), "no drawing characters")
+			require.NotRegexp(t, `[^\x00-\x7f±°…]`, text, "no drawing characters")
 		}
 	}
 }
@@ -150,15 +151,15 @@ func TestWhatWasFlownByWithoutAnEntryIsSaidInWords(t *testing.T) {
 	snapshot := screentest.Cruise()
 	snapshot.Route[2].Actual, snapshot.Route[2].Revised = nil, nil
 	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
-	require.Regexp(t, `railway .* -- no entry`, text)
+	require.Regexp(t, `railway .* -- +no entry`, text)
 	require.Contains(t, markedRow(t, route.New(), snapshot, usual), "Aldmoor mast", "it is not next")
 }
 
 func TestAPointThatShouldHaveBeenPassedIsOverdue(t *testing.T) {
 	snapshot := screentest.Cruise()
 	snapshot.At = screentest.Clock("09:46:05")
-	require.Regexp(t, `Aldmoor mast .* 09:45:55Z overdue`, markedRow(t, route.New(), snapshot, usual))
-	require.Regexp(t, `Aldmoor mast .* \+0:10 +overdue`, markedRow(t, route.New(), snapshot, screen.Size{Width: 120, Height: 32}))
+	require.Regexp(t, `Aldmoor mast .* 45:55 +0:40 +overdue`, markedRow(t, route.New(), snapshot, usual))
+	require.Contains(t, strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n"), "LEG 2 of 3, Aldmoor mast overdue")
 }
 
 func TestAnArrivalInTheDarkOrWithoutReserveIsSaidInWords(t *testing.T) {
@@ -166,14 +167,52 @@ func TestAnArrivalInTheDarkOrWithoutReserveIsSaidInWords(t *testing.T) {
 	snapshot.Destination.BeforeDarkMinutes = new(-12.0)
 	snapshot.Destination.ReserveHeldMinutes = 31
 	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
-	require.Contains(t, text, "RESERVE SHORT, 31 min of 45 min; IN THE DARK, 12 min after twilight")
+	require.Contains(t, text, "below final reserve: 31 min of 45 min; by night: 12 min after civil twilight")
 }
 
 func TestNoDirectionToWhereTheAircraftIs(t *testing.T) {
 	snapshot := screentest.Cruise()
 	snapshot.Alternates[1].DistanceNM = 0
 	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
-	require.Regexp(t, `ALD Aldmoor +0\.0 +-- +-- `, text)
+	require.Regexp(t, `ALD Aldmoor +-- +0\.0 `, text)
+}
+
+// All of a usual flight, its destination and where else to land are there on 80×24 cells, and what is not in view is counted.
+func TestAUsualFlightIsThereAsAWhole(t *testing.T) {
+	for _, moment := range screentest.Demo(t) {
+		rows := route.New().Rows(moment.Snapshot, usual, theme.Theme{})
+		text := strings.Join(rows, "\n")
+		for _, point := range moment.Snapshot.Route {
+			if !point.Checkpoint || point.Actual == nil {
+				require.Contains(t, text, point.Name, moment.Name)
+			}
+		}
+		require.Contains(t, text, "LAND AT")
+		require.Equal(t, !strings.Contains(text, "passed"), strings.Contains(text, "railway junction"), "%s: packed away or there", moment.Name)
+	}
+	snapshot := screentest.Cruise()
+	rows := strings.Join(route.New().Rows(snapshot, screen.Size{Width: 80, Height: 8}, theme.Theme{}), "\n")
+	require.Regexp(t, `… \d+ more below`, rows)
+}
+
+// Hours stand where they change, and so do levels.
+func TestHoursAndLevelsStandWhereTheyChange(t *testing.T) {
+	rows := route.New().Rows(screentest.Cruise(), usual, theme.Theme{})
+	hours, levels := regexp.MustCompile(`\d\d:\d\d:\d\d +\d\d:\d\d:\d\d`), regexp.MustCompile(` (35|4000|3000) `)
+	var hour, level []string
+	for _, row := range rows {
+		if strings.Contains(row, "LAND AT") {
+			break
+		}
+		if hours.MatchString(row) {
+			hour = append(hour, strings.Fields(row)[0])
+		}
+		if levels.MatchString(row) {
+			level = append(level, strings.Fields(row)[0])
+		}
+	}
+	require.Equal(t, []string{"STR", "Castle"}, hour)
+	require.Equal(t, []string{"STR", "Glen", "Castle"}, level)
 }
 
 func BenchmarkFrame(b *testing.B) {

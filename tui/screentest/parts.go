@@ -105,7 +105,7 @@ func alternates() []flight.AlternateNow {
 	return []flight.AlternateNow{
 		{Point: "STR", Name: "Strath", DistanceNM: 36.2, TrackMagnetic: 251, HeadingMagnetic: 253, Minutes: 27.4, ETA: Clock("10:08:50"), Fuel: 68.2, ReserveHeldMinutes: 255, BeforeDarkMinutes: ref(690.0)},
 		{Point: "ALD", Name: "Aldmoor", DistanceNM: 12.1, TrackMagnetic: 101, HeadingMagnetic: 94, Minutes: 6.6, ETA: Clock("09:48:10"), Fuel: 76.4, ReserveHeldMinutes: 286, BeforeDarkMinutes: ref(711.0)},
-		{Point: "ROS", Name: "Rosskeen", DistanceNM: 212, TrackMagnetic: 12, HeadingMagnetic: 4, Minutes: 141, ETA: Clock("12:02:30"), Fuel: 21.8, ReserveHeldMinutes: 31, BeforeDarkMinutes: ref(570.0), Problem: "reserve: 31 of 45 minutes"},
+		{Point: "ROS", Name: "Rosskeen", DistanceNM: 212, TrackMagnetic: 12, HeadingMagnetic: 4, Minutes: 141, ETA: Clock("12:02:30"), Fuel: 21.8, ReserveHeldMinutes: 31, BeforeDarkMinutes: ref(570.0), Problem: "below final reserve: 31 of 45 minutes"},
 	}
 }
 
