@@ -35,6 +35,10 @@ func newDialogue(env Env, store attempts, progress drill.Progress, wish drill.Wi
 var errNoMoreAnswers = errors.New("no more answers")
 
 func (d *dialogue) run() error {
+	if d.wish.Topic == "" && !d.asJSON {
+		sums := d.progress.Sums()
+		tell(d.env, "note", fmt.Sprintf("%d tasks firm, %d shaky, %d new; `legclock drill --progress` has the map", sums[drill.Firm], sums[drill.Shaky], sums[drill.New]))
+	}
 	for n := range d.count {
 		choice := d.progress.Next(d.wish, d.env.Now())
 		if choice.Ahead && n == 0 && !d.asJSON {
@@ -185,9 +189,15 @@ func printProgress(env Env, progress drill.Progress, wish drill.Wish, asJSON boo
 		tally.Asked, tally.Right = tally.Asked+s.Tries, tally.Right+s.Right
 	}
 	if asJSON {
-		return printJSON(env, map[string]any{"asked": tally.Asked, "right": tally.Right, "cards": standings})
+		next := progress.Next(wish, env.Now())
+		said := map[string]any{"topic": next.Topic, "level": next.Level, "task": next.Task, "ahead": next.Ahead, "due": nil}
+		if next.Ahead {
+			said["due"] = next.Due
+		}
+		return printJSON(env, map[string]any{"asked": tally.Asked, "right": tally.Right, "cards": standings, "next": said})
 	}
 	w := &strings.Builder{}
+	printMap(w, progress, wish)
 	fmt.Fprintf(w, "%-20s %5s  %5s %6s %6s  %6s  %-9s %s\n", "topic", "level", "firm", "right", "", "time", "due", "most often wrong by")
 	untried := 0
 	for _, s := range standings {
@@ -199,6 +209,28 @@ func printProgress(env Env, progress drill.Progress, wish drill.Wish, asJSON boo
 			fmt.Sprintf("%d/%d", s.Right, s.Tries), 100**s.Accuracy, *s.MeanSeconds, s.Away(env.Now()), s.MostOften())
 	}
 	fmt.Fprintf(w, "%s; %d of %d topics and levels not tried yet\n", tally, untried, len(standings))
+	fmt.Fprintf(w, "next: %s\n", progress.Said(progress.Next(wish, env.Now())))
 	_, err := io.WriteString(env.Stdout, w.String())
 	return err
+}
+
+// printMap prints the course with a sign for each task.
+func printMap(w io.Writer, progress drill.Progress, wish drill.Wish) {
+	fmt.Fprintf(w, "%-22s %-5s %-5s %s\n", "level", "1", "2", "3")
+	part := drill.Part("")
+	for _, topic := range drill.Topics() {
+		if wish.Topic != "" && topic != wish.Topic {
+			continue
+		}
+		if topic.Part() != part {
+			part = topic.Part()
+			fmt.Fprintln(w, part)
+		}
+		row := fmt.Sprintf("  %-20s", topic)
+		for _, level := range drill.Levels() {
+			row += fmt.Sprintf(" %-5s", progress.Map(drill.Card{Topic: topic, Level: level}))
+		}
+		fmt.Fprintln(w, strings.TrimRight(row, " "))
+	}
+	fmt.Fprintf(w, "%s\n\n", drill.MapKey)
 }

@@ -14,7 +14,7 @@ func practiceTables(r *practice.Report) []table {
 	if r == nil {
 		return nil
 	}
-	return []table{lessonTable(r), truthTable(r), checksTable(r), figuresTable(r), accuracyTable(r), workedTable(r), truePassingsTable(r), happeningsTable(r)}
+	return []table{lessonTable(r), truthTable(r), checksTable(r), figuresTable(r), accuracyTable(r), workedTable(r), truePassingsTable(r), levelsTable(r), happeningsTable(r)}
 }
 
 // lessonTable tells the one difficulty that the flight had.
@@ -191,6 +191,18 @@ func truePassingsTable(r *practice.Report) table {
 	}
 	for _, p := range r.Passings {
 		t.Rows = append(t.Rows, []string{p.Point, say.Time(p.Logged), say.Time(p.True), say.SignedOf(&p.LateSeconds), say.Or(&p.DistanceNM, say.MilesAside)})
+	}
+	return t
+}
+
+// levelsTable is how each leg's level was held.
+func levelsTable(r *practice.Report) table {
+	t := table{
+		Title: "Level held", Left: 2, Heads: []string{"from", "to", "planned", "held", "farthest off"},
+		Note: fmt.Sprintf("Held is the part of the level flight within %d ft of the level planned; climbs and descents are left out.", practice.LevelWithinFt),
+	}
+	for _, l := range r.Levels {
+		t.Rows = append(t.Rows, []string{l.From, l.To, say.Feet(l.PlannedFt), say.Share(l.Share), fmt.Sprintf("%+.0f ft", math.Round(l.FarthestFt)+0)})
 	}
 	return t
 }

@@ -16,6 +16,5 @@
 // setting and a reading of about 1 in 100 each), the wind side to 2° and 2 kt: as far as the published answers of question banks
 // lie from the exact ones. Where a rule of thumb is taught both its figure and the exact one are right.
 //
-// Spaced repetition is by the five boxes of S. Leitner, "So lernt man lernen" (1972; from memory): a right answer moves a topic and
-// level to the next box, a wrong one back to the first; the higher the box, the later it is asked again.
+// What is repeated is a task of a topic at a level, by the rests and the ease of SM-2; the topics are led through in the order of the course.
 package drill

@@ -89,21 +89,29 @@ func (t triangle) correctionSteps() []string {
 		fmt.Sprintf("the wind comes from %.0f° %s of the track", math.Abs(off), side(off)),
 		fmt.Sprintf("across the track: %s × sin(%.0f) = %.1f kt", figure(t.wind.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("correction into the wind: asin(%.1f / %s) = %s", math.Abs(across), figure(t.tas), sayAngle(t.CorrectionDeg, 1)),
-		t.clockCode(off),
+		clockCode(off, t.tas, t.wind),
+		t.windSide(),
 		fmt.Sprintf("heading: %s = %s", sum(t.track, t.CorrectionDeg), say.Degrees(t.HeadingTrue)),
 	}
 }
 
 // clockCode is the correction in the head: the wind abeam by 1 in 60, 60 × wind / true airspeed, and of that a quarter of the hour for
 // each 15° that the wind is off the track, all of it from 60° on (taught as the clock code; common practice, no source).
-func (t triangle) clockCode(off float64) string {
+func clockCode(off, tasKt float64, wind air.Wind) string {
 	acute := math.Round(math.Abs(off))
 	if acute > 90 {
 		acute = 180 - acute
 	}
 	minutes := min(acute, 60)
-	return fmt.Sprintf("in the head, by the clock code: %.0f / 60 × (60 × %s / %s) = %.0f°", minutes, figure(t.wind.SpeedKt), figure(t.tas),
-		math.Round(minutes*t.wind.SpeedKt/t.tas))
+	return fmt.Sprintf("in the head, by the clock code: %.0f / 60 × (60 × %s / %s) = %.0f°", minutes, figure(wind.SpeedKt), figure(tasKt),
+		math.Round(minutes*wind.SpeedKt/tasKt))
+}
+
+// windSide is the triangle on the wind side of a circular slide rule with a sliding grid: the dot stands for the wind, the lines for degrees
+// and the arcs for knots (as it is taught with the dot above the centre for a heading and below it for a track; from memory).
+func (t triangle) windSide() string {
+	return fmt.Sprintf("wind side: %s at the index, dot %.0f kt above the centre; then %s at the index, dot on the %.0f kt arc: it lies %s, and the centre is at %.0f kt",
+		say.Degrees(t.wind.FromTrue), t.wind.SpeedKt, say.Degrees(t.track), t.tas, sayAngle(t.CorrectionDeg, 0), t.GroundspeedKt)
 }
 
 // groundspeedSteps works out the groundspeed.
@@ -333,7 +341,7 @@ func groundspeedMadeGood(heading, tasKt float64, w air.Wind) Exercise {
 
 // driftSteps works out where a heading leads.
 func driftSteps(heading, tasKt float64, w air.Wind) []string {
-	track, _ := deadreckon.TrackFor(heading, tasKt, w)
+	track, groundspeed := deadreckon.TrackFor(heading, tasKt, w)
 	drift := deadreckon.Drift(heading, track)
 	off := angle.Turn(heading, w.FromTrue)
 	head, across := w.Along(heading)
@@ -341,6 +349,9 @@ func driftSteps(heading, tasKt float64, w air.Wind) []string {
 		fmt.Sprintf("the wind comes from %.0f° %s of the heading", math.Abs(off), side(off)),
 		fmt.Sprintf("across: %s × sin(%.0f) = %.1f kt", figure(w.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("along: %s × cos(%.0f) = %s", figure(w.SpeedKt), math.Abs(off), sayAlong(head)),
+		clockCode(off, tasKt, w),
+		fmt.Sprintf("wind side: %s at the index, dot %.0f kt below the centre; then %s at the index, the centre on the %.0f kt arc: the dot lies %s, at %.0f kt",
+			say.Degrees(w.FromTrue), w.SpeedKt, say.Degrees(heading), tasKt, sayAngle(drift, 0), groundspeed),
 		fmt.Sprintf("drift away from the wind: atan(%.1f / (%s - %s)) = %s", math.Abs(across), figure(tasKt), bracket(head), sayAngle(drift, 1)),
 		fmt.Sprintf("track: %s = %s", sum(heading, drift), say.Degrees(track)),
 	}

@@ -296,6 +296,30 @@ var oracles = map[Topic]map[string]oracle{
 			return all(f.number("to lose") / (f.number("within") / f.number("groundspeed") * 60))
 		},
 	},
+	Diversion: {
+		"minutes": func(f figures) []any {
+			_, speed := f.toTheField()
+			return all(60 * f.number("to the field") / speed)
+		},
+		"fuel after minutes": func(f figures) []any {
+			return all(f.number("usable fuel") - f.minutes("to the field")/60*f.number("flow"))
+		},
+		"ETA": func(f figures) []any {
+			_, speed := f.toTheField()
+			return all(f.clock("now") + 60*f.number("to the field")/speed)
+		},
+		"fuel on arrival": func(f figures) []any {
+			return all(f.number("usable fuel") - f.number("to the field")/f.number("groundspeed")*f.number("flow"))
+		},
+		"extra on arrival": func(f figures) []any {
+			_, speed := f.toTheField()
+			return all(60*(f.number("usable fuel")/f.number("flow")-f.number("to the field")/speed) - f.minutes("final reserve"))
+		},
+		"latest divert time": func(f figures) []any {
+			lasts := 60 * (f.number("usable fuel")/f.number("flow") - f.number("to the alternate")/f.number("groundspeed"))
+			return all(f.clock("now") + lasts - f.minutes("final reserve"))
+		},
+	},
 	SunsetMargin: {
 		"margin":            func(f figures) []any { return all(f.before(f.clock("ETA"))) },
 		"margin on arrival": func(f figures) []any { return all(f.before(f.clock("now") + f.minutes("still to go"))) },

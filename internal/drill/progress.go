@@ -229,10 +229,27 @@ type Pick struct {
 const (
 	missed   = iota // and due again: in new figures, soon
 	review          // due
-	untried         // the easy levels first, topic by topic
+	untried         // the easy levels first, of the topics that are in hand
+	ahead           // untried of the topics behind those
 	shaky           // nothing is due: what is not firm yet
 	firmOnes        // nor that
 )
+
+// inHand is how many topics a student is led through at a time: the first ones, in the order of the course, of which a task of the first level has
+// never been right. More would not be led, fewer would not be mixed (common practice, no source).
+const inHand = 4
+
+// inHandOf are those topics. Who has been right in every topic has all in hand.
+func (p Progress) inHandOf(topics []Topic) map[Topic]bool {
+	in, waiting := map[Topic]bool{}, 0
+	for _, topic := range topics {
+		if card := (Card{topic, Round}); slices.ContainsFunc(TasksOf(card), func(task string) bool { return p.items[Item{card, task}].right == 0 }) {
+			waiting++
+		}
+		in[topic] = waiting <= inHand
+	}
+	return in
+}
 
 // candidate is an item as Next weighs it.
 type candidate struct {
@@ -242,13 +259,13 @@ type candidate struct {
 	order int
 }
 
-// Next chooses what to ask: what was missed and is due again, then what is due, then what was never asked; with nothing due what is not
-// firm yet, and at last what is. Among these the topics take turns, the least recent and the hardest come first. It depends on nothing
+// Next chooses what to ask: what was missed and is due again, then what is due, then what was never asked, the topics in the order of the
+// course, a few in hand at a time, unless a level is wished for; with nothing due what is not firm yet, and at last what is. Among these the topics take turns, the least recent and the hardest come first. It depends on nothing
 // but progress, wish and time.
 func (p Progress) Next(w Wish, now time.Time) Pick {
 	topics := Topics()
 	var all []candidate
-	lastOf := map[Topic]time.Time{}
+	lastOf, led := map[Topic]time.Time{}, p.inHandOf(topics)
 	for item, m := range p.items {
 		if m.last.After(lastOf[item.Topic]) {
 			lastOf[item.Topic] = m.last
@@ -259,8 +276,10 @@ func (p Progress) Next(w Wish, now time.Time) Pick {
 			c := candidate{Item: Item{card, task}, place: slices.Index(topics, card.Topic)}
 			c.memory = p.items[c.Item]
 			switch due := !c.due.After(now); {
-			case c.tries == 0:
+			case c.tries == 0 && (w.Topic != "" || w.Level != 0 || led[card.Topic]):
 				c.order = untried
+			case c.tries == 0:
+				c.order = ahead
 			case due && c.streak == 0:
 				c.order = missed
 			case due:
@@ -296,6 +315,9 @@ func again(c candidate, last Item) int {
 
 // newOrder is that of items never asked: by level, then the topic that was asked least recently.
 func newOrder(a, b candidate, lastOf map[Topic]time.Time) int {
+	if a.order == ahead && b.order == ahead { // the next in the course
+		return cmp.Or(a.place-b.place, int(a.Level-b.Level))
+	}
 	if a.order != untried || b.order != untried {
 		return 0
 	}

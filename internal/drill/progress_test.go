@@ -3,6 +3,8 @@ package drill
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -222,4 +224,53 @@ func TestNothingDue(t *testing.T) {
 	assert.True(t, pick.Ahead)
 	assert.Equal(t, monday.Add(10*time.Minute), pick.Due)
 	assert.False(t, p.Next(Wish{Topic: Drift, Level: Round}, monday.Add(11*time.Minute)).Ahead)
+}
+
+// A first-timer is led from time, speed and distance to a whole diversion: no topic comes in before the one in front of it in the course, never
+// more than four are in hand, and among those they take turns.
+func TestAFirstTimerIsLed(t *testing.T) {
+	var p Progress
+	now, topics := monday, Topics()
+	require.Equal(t, TimeSpeedDistance, topics[0])
+	require.Equal(t, Diversion, topics[len(topics)-1])
+	var began []Topic
+	for len(began) < len(topics) {
+		pick := p.Next(Wish{}, now)
+		if !slices.Contains(began, pick.Topic) {
+			began = append(began, pick.Topic)
+			unmet := 0
+			for _, topic := range began {
+				for _, task := range TasksOf(Card{topic, Round}) {
+					if p.items[Item{Card{topic, Round}, task}].right == 0 {
+						unmet++
+						break
+					}
+				}
+			}
+			require.LessOrEqual(t, unmet, inHand)
+		}
+		a := tried(pick.Card, true, now)
+		a.Task = pick.Task
+		p.Add(a)
+		now = now.Add(time.Minute)
+	}
+	assert.Equal(t, topics, began)
+}
+
+// The map has a sign for every task.
+func TestTheMap(t *testing.T) {
+	var p Progress
+	tasks := TasksOf(drift)
+	require.Greater(t, len(tasks), 2)
+	assert.Equal(t, strings.Repeat(".", len(tasks)), p.Map(drift))
+	p.Add(of(drift, 0, true, monday))
+	p.Add(of(drift, 0, true, monday.Add(time.Hour)))
+	p.Add(of(drift, 1, false, monday.Add(time.Hour)))
+	assert.Equal(t, "#+"+strings.Repeat(".", len(tasks)-2), p.Map(drift))
+	sums := p.Sums()
+	assert.Equal(t, 1, sums[Firm])
+	assert.Equal(t, 1, sums[Shaky])
+	assert.Equal(t, len(allItems())-2, sums[New])
+	assert.Equal(t, Drift.Title()+", level 1: "+tasks[1]+", missed", p.Said(Pick{Item: Item{drift, tasks[1]}}))
+	assert.Equal(t, Drift.Title()+", level 1: "+tasks[2]+", new", p.Said(Pick{Item: Item{drift, tasks[2]}}))
 }

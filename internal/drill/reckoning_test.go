@@ -11,6 +11,12 @@ func (f figures) triedHeading() (heading, groundspeed float64) {
 	return tryHeadings(f.number("track"), f.number("true airspeed"), from, speed)
 }
 
+// toTheField is the same to where a diversion leads.
+func (f figures) toTheField() (heading, groundspeed float64) {
+	from, speed := f.wind()
+	return tryHeadings(f.number("track to the field"), f.number("true airspeed"), from, speed)
+}
+
 func (f figures) blown() (east, north float64) {
 	from, speed := f.wind()
 	return afterAnHour(f.number("heading"), f.number("true airspeed"), from, speed)

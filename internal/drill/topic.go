@@ -58,10 +58,24 @@ const (
 	EqualTime         Topic = "equal-time"
 	TopOfDescent      Topic = "top-of-descent"
 	SunsetMargin      Topic = "sunset"
+	Diversion         Topic = "diversion"
+)
+
+// Part is a part of the course: topics that belong together. The parts and the topics stand in the order in which a first-timer is led.
+type Part string
+
+// The parts.
+const (
+	PartTime  Part = "time and speed"
+	PartWind  Part = "wind"
+	PartPlace Part = "where am I"
+	PartFuel  Part = "air and fuel"
+	PartHome  Part = "getting there"
 )
 
 // course is what there is to learn in a topic.
 type course struct {
+	part  Part
 	topic Topic
 	title string
 	tasks [3][]task // by level; every one makes another kind of exercise
@@ -72,23 +86,24 @@ type task func(d *draw) Exercise
 
 func courses() []course {
 	return []course{
-		{TimeSpeedDistance, "time, speed and distance", speedTasks()},
-		{Groundspeed, "groundspeed from a passing", passingTasks()},
-		{ETA, "ETA", etaTasks()},
-		{WindHeading, "wind triangle: heading and groundspeed", headingTasks()},
-		{WindFound, "wind triangle: the wind found", windTasks()},
-		{Drift, "drift, heading, variation and deviation", driftTasks()},
-		{OneInSixty, "1 in 60", offTrackTasks()},
-		{BearingChange, "bearing-change time and distance", bearingTasks()},
-		{Radial, "radials and TO/FROM", radialTasks()},
-		{RelativeBearing, "relative bearing, QDM and QDR", relativeTasks()},
-		{SlantRange, "DME slant range", slantTasks()},
-		{TrueAirspeed, "true airspeed", airspeedTasks()},
-		{Endurance, "fuel and endurance", enduranceTasks()},
-		{TankChanges, "tank changes", tankTasks()},
-		{EqualTime, "PET and PNR", equalTimeTasks()},
-		{TopOfDescent, "top of descent", descentTasks()},
-		{SunsetMargin, "sunset margin", sunsetTasks()},
+		{PartTime, TimeSpeedDistance, "time, speed and distance", speedTasks()},
+		{PartTime, Groundspeed, "groundspeed from a passing", passingTasks()},
+		{PartTime, ETA, "ETA", etaTasks()},
+		{PartWind, Drift, "drift, heading, variation and deviation", driftTasks()},
+		{PartWind, WindHeading, "wind triangle: heading and groundspeed", headingTasks()},
+		{PartWind, WindFound, "wind triangle: the wind found", windTasks()},
+		{PartPlace, OneInSixty, "1 in 60", offTrackTasks()},
+		{PartPlace, BearingChange, "bearing-change time and distance", bearingTasks()},
+		{PartPlace, Radial, "radials and TO/FROM", radialTasks()},
+		{PartPlace, RelativeBearing, "relative bearing, QDM and QDR", relativeTasks()},
+		{PartPlace, SlantRange, "DME slant range", slantTasks()},
+		{PartFuel, TrueAirspeed, "true airspeed", airspeedTasks()},
+		{PartFuel, Endurance, "fuel and endurance", enduranceTasks()},
+		{PartFuel, TankChanges, "tank changes", tankTasks()},
+		{PartHome, EqualTime, "PET and PNR", equalTimeTasks()},
+		{PartHome, TopOfDescent, "top of descent", descentTasks()},
+		{PartHome, SunsetMargin, "sunset margin", sunsetTasks()},
+		{PartHome, Diversion, "a whole diversion", diversionTasks()},
 	}
 }
 
@@ -104,6 +119,9 @@ func Topics() []Topic {
 
 // Title says what a topic is about.
 func (t Topic) Title() string { return courseOf(t).title }
+
+// Part is the part of the course that a topic belongs to.
+func (t Topic) Part() Part { return courseOf(t).part }
 
 // TopicNamed finds a topic by its name or by as much of the beginning as no other shares. The error lists the names.
 func TopicNamed(name string) (Topic, error) {

@@ -279,6 +279,21 @@ func TestTheClockWaitsForAnAnswer(t *testing.T) {
 	assert.False(t, ok)
 }
 
+// A level that was left is told leg by leg; the climb to the level planned is not held against anyone.
+func TestALevelThatWasLeftIsTold(t *testing.T) {
+	n := flown(t, 7, nil)
+	for _, l := range n.Report(n.ended()).Levels {
+		assert.InDelta(t, 1, l.Share, 0.02, "%s to %s", l.From, l.To)
+	}
+	r := seated(t, 7)
+	r.does(20, flight.Event{Act: flight.Controls, Altitude: new(4300.0)})
+	levels := r.Report(r.at(30)).Levels
+	require.Len(t, levels, 1)
+	assert.InDelta(t, 800, levels[0].FarthestFt, 1)
+	climbed := (3500 - 100) / 700.0 // minutes, some
+	assert.InDelta(t, (15-climbed)/(25-climbed-1), levels[0].Share, 0.06)
+}
+
 // Who sleeps through a turn flies on, and the report says how far off that led.
 func TestFlyingPastATurnIsTold(t *testing.T) {
 	n := flown(t, 7, func(n *navigator) { n.asleep = func(minute float64) bool { return minute > 14 && minute < 32 } })

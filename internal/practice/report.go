@@ -11,6 +11,7 @@ import (
 	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/sheet"
 )
 
 // Report is what a practice flight that is over can be told: the truth that was hidden, and each figure asked for beside it. What is
@@ -31,6 +32,7 @@ type Report struct {
 	Happenings    []Happening   `json:"happenings"`
 	FarthestOffNM float64       `json:"farthest_off_nm"` // from the leg that was flown by the log, right positive
 	FarthestOffAt *time.Time    `json:"farthest_off_at"`
+	Levels        []LevelHeld   `json:"levels"`
 	FuelLeft      float64       `json:"fuel_left"` // in all tanks at the end, in the aircraft's unit
 	Path          []PathPoint   `json:"path"`      // as it was flown
 }
@@ -67,6 +69,19 @@ type TruePassing struct {
 	DistanceNM  float64   `json:"distance_nm"`  // of the point then; the aircraft's side of it is right positive
 }
 
+// LevelHeld is how a leg's level was held by hand, climbs and descents left out.
+type LevelHeld struct {
+	From       string  `json:"from"`
+	To         string  `json:"to"`
+	PlannedFt  float64 `json:"planned_ft"`
+	Share      float64 `json:"share"` // of the time in level flight, within LevelWithinFt of the level planned
+	FarthestFt float64 `json:"farthest_ft"`
+	seconds    float64
+}
+
+// LevelWithinFt is how near a level is held where it is held (FAA private pilot standards, ACS PA.VI.A: 200 feet; from memory).
+const LevelWithinFt = 200
+
 // Happening is something that befell the flight.
 type Happening struct {
 	At   time.Time `json:"at"`
@@ -85,7 +100,7 @@ func (f *Flight) Report(end time.Time) Report {
 	level := w.sheet.Route.Legs[0].AltitudeFt
 	r := Report{
 		Seed: w.seed, TASBiasKt: w.air.TASBiasKt, FlowPercent: 100 * w.flowShare, VisibilityNM: w.visibilityNM,
-		Figures: []Figure{}, Passings: []TruePassing{}, Happenings: []Happening{}, Path: []PathPoint{},
+		Figures: []Figure{}, Passings: []TruePassing{}, Happenings: []Happening{}, Path: []PathPoint{}, Levels: []LevelHeld{},
 	}
 	r.Lesson = f.tell(end)
 	r.Forecast, _ = w.sheet.Air.Layers.At(level)
@@ -230,6 +245,7 @@ func (w *World) history(r *Report, end time.Time) {
 		}
 		if c.flies {
 			w.offLeg(r, c)
+			w.offLevel(r, c)
 		}
 		if standing := c.standing > 0 && c.flies; standing != stands {
 			stands = standing
@@ -274,6 +290,33 @@ func (w *World) offLeg(r *Report, c craft) {
 	if math.Abs(right) > math.Abs(r.FarthestOffNM) {
 		at := c.time
 		r.FarthestOffNM, r.FarthestOffAt = right, &at
+	}
+}
+
+// offLevel keeps how the level of the leg that is flown by the log is held.
+func (w *World) offLevel(r *Report, c craft) {
+	legs := w.sheet.Route.Legs
+	now := w.stretch(c.time)
+	if now == nil || !now.steered || c.phase != sheet.Cruise || c.standing > 0 || c.leg >= len(legs) || w.diverted != nil && !c.time.Before(w.diverted.T) {
+		return
+	}
+	leg := legs[c.leg]
+	if arrivalFt, ok := w.sheet.Route.ArrivalFt(); ok && c.leg == len(legs)-1 && math.Abs(c.altitudeFt-arrivalFt) < LevelWithinFt {
+		return // down already
+	}
+	if n := len(r.Levels); n == 0 || r.Levels[n-1].To != leg.To.Ident || r.Levels[n-1].From != leg.From.Ident {
+		r.Levels = append(r.Levels, LevelHeld{From: leg.From.Ident, To: leg.To.Ident, PlannedFt: leg.AltitudeFt})
+	}
+	held := &r.Levels[len(r.Levels)-1]
+	off := c.altitudeFt - leg.AltitudeFt
+	within := 0.0
+	if math.Abs(off) <= LevelWithinFt {
+		within = 1
+	}
+	held.seconds += sampleEvery.Seconds()
+	held.Share += (within - held.Share) * sampleEvery.Seconds() / held.seconds
+	if math.Abs(off) > math.Abs(held.FarthestFt) {
+		held.FarthestFt = off
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"example.com/legclock/internal/drill"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/table"
+	"example.com/legclock/tui/words"
 )
 
 // choice is a row of the chooser: any topic, one topic, or the live check.
@@ -48,7 +49,7 @@ func (m *Model) chooser(width, height int) []string {
 	}
 	fitted := table.Fit(columns, max(width-2, 0))
 	all := choices()
-	const around = 2 // the head and the level
+	const around = 3 // the head, what comes next and the level
 	var rows []string
 	if height > len(all)+around {
 		rows = append(rows, "")
@@ -63,34 +64,45 @@ func (m *Model) chooser(width, height int) []string {
 		}
 		rows = append(rows, row)
 	}
-	for len(rows) < height-1 {
+	for len(rows) < height-2 {
 		rows = append(rows, "")
 	}
-	return append(rows, m.levelRow(width))
+	return append(rows, m.nextRow(width), m.levelRow(width))
 }
 
-// firmCell shows how firm a topic is at a level.
+// nextRow says what comes next, of all topics, and how many tasks are firm, shaky and new.
+func (m *Model) nextRow(width int) string {
+	sums := m.Progress.Sums()
+	text := fmt.Sprintf("%d firm, %d shaky, %d new", sums[drill.Firm], sums[drill.Shaky], sums[drill.New])
+	room := max(0, width-frame.Width(text)-10)
+	return frame.Line(width, frame.Cell{Text: " NEXT  ", Style: m.theme.Label},
+		frame.Cell{Text: words.Cut(m.Progress.Said(m.Progress.Next(drill.Wish{}, m.now)), room), Width: room, Style: m.theme.Headline},
+		frame.Cell{Text: "  " + text, Style: m.theme.Value})
+}
+
+// firmCell shows how firm a topic is at a level: a sign for each task.
 func (m *Model) firmCell(c choice, level drill.Level) frame.Cell {
 	if c.topic == "" {
 		return frame.Cell{}
 	}
 	s := m.Progress.Of(drill.Card{Topic: c.topic, Level: level})
+	text := m.Progress.Map(s.Card)
 	switch {
 	case s.Tries == 0:
-		return frame.Cell{Text: "-", Style: m.theme.Muted}
+		return frame.Cell{Text: text, Style: m.theme.Muted}
 	case !s.IsFirm():
-		return frame.Cell{Text: fmt.Sprintf("%d of %d firm", s.Firm, s.Tasks), Style: m.theme.Caution}
+		return frame.Cell{Text: fmt.Sprintf("%s %.0f%%", text, 100**s.Accuracy), Style: m.theme.Caution}
 	}
-	return frame.Cell{Text: fmt.Sprintf("firm, %.0f%%", 100**s.Accuracy), Style: m.theme.Good}
+	return frame.Cell{Text: fmt.Sprintf("%s %.0f%%", text, 100**s.Accuracy), Style: m.theme.Good}
 }
 
 // levelRow names the level that is wished for.
 func (m *Model) levelRow(width int) string {
-	level := "what is open to you: the next one when all of it is firm"
+	level := "what is open to you"
 	if m.Wish.Level != 0 {
 		level = fmt.Sprintf("%d, %s", m.Wish.Level, m.Wish.Level)
 	}
 	return frame.Line(width, frame.Cell{Text: " LEVEL ", Style: m.theme.Label},
 		frame.Cell{Text: "< ", Style: m.theme.Key}, frame.Cell{Text: level, Style: m.theme.Headline},
-		frame.Cell{Text: " >", Style: m.theme.Key})
+		frame.Cell{Text: " >", Style: m.theme.Key}, frame.Cell{Text: "   " + drill.MapKey, Style: m.theme.Muted})
 }
