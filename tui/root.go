@@ -63,6 +63,7 @@ type Options struct {
 	Pilot    Pilot // nil: not a practice flight
 	HandsOff bool  // the pilot's hands log
 
+	Log     string // the file that the flight is in; empty: none
 	Theme   string // by name; empty: the first of theme.Names
 	Profile termenv.Profile
 	ASCII   bool   // draw with ASCII alone
@@ -132,7 +133,7 @@ func New(o Options) (*Root, error) {
 		front: screen.Flying, behind: screen.Flying, said: o.Notice,
 	}
 	r.theme.ASCII = o.ASCII
-	r.screens = newScreens(r.Pilot != nil, r.sections)
+	r.screens = newScreens(r.Pilot != nil, r.Log, r.sections)
 	r.refresh()
 	r.newCalls()
 	if r.handsOn() {

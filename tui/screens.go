@@ -1,7 +1,10 @@
 package tui
 
 import (
+	"slices"
+
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/cockpit"
 	"example.com/legclock/tui/divert"
 	"example.com/legclock/tui/entries"
@@ -17,9 +20,9 @@ import (
 
 // newScreens makes every screen; they live as long as the root, so that cursors and scrolling survive being hidden.
 // There is a cockpit where there is a hidden world to be seen from it.
-func newScreens(practice bool, sections func(flight.Snapshot) []keys.Section) []screen.Screen {
+func newScreens(practice bool, log string, sections func(flight.Snapshot) []keys.Section) []screen.Screen {
 	screens := []screen.Screen{
-		flying.New(),
+		arrival.Over(flying.New(), log),
 		route.New(),
 		radio.New(),
 		tanks.New(),
@@ -39,7 +42,14 @@ const ScreenTitle = "On the screen "
 
 // sections are all keys that there are now: the root's, then each screen's.
 func (r *Root) sections(s flight.Snapshot) []keys.Section {
-	sections := append(keys.Sections(r.live()), screenSections(r.screens, s)...)
+	screens := screenSections(r.screens, s)
+	at := slices.IndexFunc(screens, func(section keys.Section) bool { return section.Title == ScreenTitle+string(r.behind) })
+	sections := keys.Sections(r.live())
+	if at >= 0 { // this screen's come first
+		sections = append([]keys.Section{screens[at]}, sections...)
+		screens = slices.Delete(screens, at, at+1)
+	}
+	sections = append(sections, screens...)
 	if r.Footer != nil {
 		if below := r.Footer.Keys(s); len(below) > 0 {
 			sections = append([]keys.Section{{Title: replayTitle, Keys: below}}, sections...)
@@ -58,6 +68,6 @@ func screenSections(screens []screen.Screen, s flight.Snapshot) []keys.Section {
 
 // AllKeys are the keys of the root and of every screen, live or not, as the guide lists them.
 func AllKeys(s flight.Snapshot) []keys.Section {
-	sections := append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(true, nil), s)...)
+	sections := append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(true, "", nil), s)...)
 	return append(sections, keys.Section{Title: replayTitle, Keys: replay.New(nil, nil).Keys(s)})
 }

@@ -14,6 +14,9 @@ import (
 // it runs.
 func runScreens(ctx context.Context, env Env, options tui.Options, flags screenFlags, log string, start func(*terminal.Program)) error {
 	options.Theme, options.Profile, options.ASCII = flags.theme, termenv.NewOutput(terminalOf(env)).EnvColorProfile(), flags.ascii || asciiOnly(env)
+	if log != "-" {
+		options.Log = log
+	}
 	root, err := tui.New(options)
 	if err != nil {
 		return err

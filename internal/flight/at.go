@@ -31,6 +31,7 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.SuggestedDiversion = suggestedDiversion(snapshot.WaysOut, snapshot.Diversion)
 	snapshot.Critical = p.criticalAt(t)
 	snapshot.Notices = p.noticesAt(&snapshot)
+	snapshot.Flown = flownNow(&snapshot)
 	return snapshot
 }
 

@@ -61,7 +61,8 @@ type Snapshot struct {
 	Notices            []Notice         `json:"notices"`
 	Entries            []Entry          `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
 
-	Seat *SeatNow `json:"seat,omitempty"` // a practice flight's
+	Flown *FlownNow `json:"flown,omitempty"` // nil before the arrival
+	Seat  *SeatNow  `json:"seat,omitempty"`  // a practice flight's
 }
 
 // LegNow is the leg being flown and what lies along it. Index counts from 0 over Snapshot.Route's legs.

@@ -31,6 +31,13 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 			rows = append(rows, " "+fitted.Row(row(all, i)))
 		}
 	}
+	const leastForMore = 4
+	if below := len(all) - first - height; below > 0 && height >= leastForMore && at < first+height-1 {
+		rows[len(rows)-1] = t.Muted.Render(frame.Fit(fmt.Sprintf("   … %d more below", below+1), size.Width))
+	}
+	if first > 0 && height >= leastForMore && at > first {
+		rows[head] = t.Muted.Render(frame.Fit(fmt.Sprintf("   … %d more above", first+1), size.Width))
+	}
 	rows = frame.Block(rows, size.Width, max(0, size.Height-foot))
 	return frame.Block(append(rows, legend.Row(s.Keys(snapshot), size.Width, t)), size.Width, size.Height)
 }
@@ -47,24 +54,20 @@ func columns(t theme.Theme) []table.Column[flight.Entry] {
 	}
 	return []table.Column[flight.Entry]{
 		{Head: "entry", Width: 6, Right: true, Cell: cell(func(e flight.Entry) string { return fmt.Sprint(e.Event.N) })},
-		{Head: "time", Width: 9, Cell: cell(func(e flight.Entry) string { return say.Time(e.Event.T) })},
+		{Head: "UTC", Width: 8, Cell: cell(func(e flight.Entry) string { return say.UTC(e.Event.T) })},
 		{Head: "state", Width: 8, Rank: 1, Cell: func(e flight.Entry) frame.Cell {
 			switch {
 			case e.Voided:
 				return frame.Cell{Text: "VOID", Style: t.Caution}
 			case e.Amended:
-				return frame.Cell{Text: "amended", Style: t.Estimate}
+				return frame.Cell{Text: "amended", Style: t.Value}
+			case e.Late:
+				return frame.Cell{Text: "later", Style: t.Value} // entered some time after the fact
 			default:
 				return frame.Cell{}
 			}
 		}},
 		{Head: "what", Width: 34, Grow: 200, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Text) })},
 		{Head: "by", Width: 8, Rank: 3, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Event.By) })},
-		{Head: "entered", Width: 10, Rank: 2, Cell: cell(func(e flight.Entry) string {
-			if e.Late {
-				return "later"
-			}
-			return ""
-		})},
 	}
 }

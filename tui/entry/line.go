@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/cursor"
@@ -124,10 +125,13 @@ func (l *Line) above(s flight.Snapshot, width, height int, t theme.Theme) []stri
 		const verbs = 34
 		rows = append(rows, frame.Line(width, frame.Cell{Text: " "},
 			frame.Cell{Text: suggestion.Show, Width: min(verbs, width/2), Style: t.Key},
-			frame.Cell{Text: " " + suggestion.Does, Style: t.Muted}))
+			frame.Cell{Text: " " + frame.Clean(suggestion.Does), Style: t.Muted}))
 	}
 	if len(names) > 0 {
 		rows = append([]string{frame.Line(width, frame.Cell{Text: " " + strings.Join(names, "  "), Style: t.Key})}, rows...)
+	}
+	if over := len(rows) - height; over > 0 && height > 0 {
+		rows[height-1] = t.Muted.Render(frame.Fit(fmt.Sprintf(" … %d more: type on, or see help", over+1), width))
 	}
 	return rows[:min(len(rows), max(height, 0))]
 }

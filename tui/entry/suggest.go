@@ -24,7 +24,7 @@ func Suggest(line string, s flight.Snapshot) []Suggestion {
 	if err != nil {
 		return nil
 	}
-	return append(form.suggestNames(verb+" "+rest, rest, namesOf(s)), Suggestion{Line: line, Show: form.usage(), Does: "as in: " + form.Example})
+	return append(form.suggestNames(verb+" "+rest, rest, namesOf(s)), Suggestion{Line: line, Show: form.usage(), Does: "as in: " + form.ExampleIn(s)})
 }
 
 func suggestVerbs(typed string) []Suggestion {
@@ -90,4 +90,46 @@ func commonPrefix(a, b string) string {
 		n++
 	}
 	return strings.ToValidUTF8(a[:n], "")
+}
+
+// ExampleIn is how the act is typed, with the names of the flight at hand: its next point, where it would divert to, its beacons, receivers and tanks.
+func (f Form) ExampleIn(s flight.Snapshot) string {
+	n, own := namesOf(s), map[string]string{}
+	set := func(name string, samples ...string) {
+		for _, sample := range samples {
+			if name != "" {
+				own[sample] = quote(name)
+			}
+		}
+	}
+	set(s.Leg.To, "KVN", "GRN")
+	if s.Destination != nil {
+		set(s.Destination.Point, "STR")
+	}
+	set(s.SuggestedDiversion, "STR")
+	if f.Verb == "fix" || f.Verb == "bearing" || f.Verb == "tuned" || f.Verb == "identified" {
+		set(first(n.beacons, 0), "KVN", "GRN", "OBN")
+	}
+	set(first(n.receivers, 0), "NAV1")
+	if f.Verb == "tank" || f.Verb == "gauges" {
+		set(first(n.tanks, 0), "left")
+		set(first(n.tanks, 1), "right")
+	}
+	words := strings.Split(f.Example, " ")
+	for i, word := range words {
+		if name, known := own[word]; known {
+			words[i] = name
+		}
+	}
+	if f.Verb == "gauges" && len(n.tanks) == 1 {
+		words = words[:3]
+	}
+	return strings.Join(words, " ")
+}
+
+func first(names []string, at int) string {
+	if at < len(names) {
+		return names[at]
+	}
+	return ""
 }

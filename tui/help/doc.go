@@ -1,3 +1,4 @@
 // Package help is the screen that names every key and every act that can be typed, made from the bindings and the forms
-// themselves. A key that can't be used now is not there.
+// themselves: the keys of the screen it was called from first, in as many columns as have room, page by page. A key that can't be used now is not
+// there.
 package help

@@ -1,24 +1,30 @@
 package help
 
 import (
+	"fmt"
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
+	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
 )
 
-// Screen is the help screen. It holds how far it is scrolled.
+// Screen is the help screen. It holds which page is in view.
 type Screen struct {
 	sections func(flight.Snapshot) []keys.Section
 	list     keys.List
-	top      int
+	page     int
+	pages    int // when it was drawn last
 }
 
-// New returns the screen over the keys that the root and the screens have at a Snapshot.
+// New returns the screen over the keys that the root and the screens have at a Snapshot, those of the screen it was called from first.
 func New(sections func(flight.Snapshot) []keys.Section) *Screen {
 	return &Screen{sections: sections, list: keys.NewList()}
 }
@@ -26,51 +32,134 @@ func New(sections func(flight.Snapshot) []keys.Section) *Screen {
 // Name is screen.Help.
 func (*Screen) Name() screen.Name { return screen.Help }
 
-// Keys scrolls.
+// Keys turn the pages.
 func (s *Screen) Keys(flight.Snapshot) []key.Binding { return s.list.All() }
 
-// Press scrolls.
-func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
-	const page, lastPage = 12, 16
-	end := max(0, len(s.column(snapshot, theme.Theme{}))-lastPage)
-	switch {
-	case key.Matches(msg, s.list.Up):
-		s.top--
-	case key.Matches(msg, s.list.Down):
-		s.top++
-	case key.Matches(msg, s.list.PageUp):
-		s.top -= page
-	case key.Matches(msg, s.list.PageDown):
-		s.top += page
-	case key.Matches(msg, s.list.Top):
-		s.top = 0
-	case key.Matches(msg, s.list.Bottom):
-		s.top = end
-	}
-	s.top = max(0, min(s.top, end))
+// Press turns the pages.
+func (s *Screen) Press(msg tea.KeyMsg, _ flight.Snapshot) []screen.Intent {
+	s.page, _ = s.list.Move(msg, s.page, max(0, s.pages-1), 1)
 	return nil
 }
 
-// twoColumns is the width from which keys and acts stand side by side.
-const twoColumns = 132
+// Cells of a column of text: the least that is read with ease, and of the key in it.
+const (
+	columnWidth = 38
+	keyWidth    = 7
+)
 
-// Rows draws what is in view, in the last row what is not.
+// Rows draws a page in as many columns as have room, in its last row how much more there is.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	lines := s.column(snapshot, t)
-	if size.Width >= twoColumns {
-		left := size.Width / 2
-		lines = frame.Beside(fit(s.keyLines(snapshot, t), left), fit(append(formLines(t), signLines(t)...), size.Width-left))
+	columns := max(1, min(3, size.Width/columnWidth))
+	width, height := size.Width/columns, size.Height-1
+	if height < 1 {
+		return frame.Block(nil, size.Width, size.Height)
 	}
-	height := size.Height - 1
-	first := max(0, min(s.top, len(lines)-height))
-	last := min(len(lines), first+max(height, 0))
-	rows := frame.Block(lines[min(first, last):last], size.Width, max(height, 0))
-	return frame.Block(append(rows, t.Muted.Render(place(first, last, len(lines)))), size.Width, size.Height)
+	lines := s.lines(snapshot, width-1, t)
+	perPage := columns * height
+	s.pages = (len(lines) + perPage - 1) / perPage
+	page := max(0, min(s.page, s.pages-1))
+	var blocks [][]string
+	for column := range columns {
+		from := min(len(lines), page*perPage+column*height)
+		to := min(len(lines), from+height)
+		blocks = append(blocks, frame.Block(lines[from:to], width, height))
+	}
+	foot := ""
+	if s.pages > 1 {
+		foot = fmt.Sprintf(" page %d of %d", page+1, s.pages)
+		if more := len(lines) - (page+1)*perPage; more > 0 {
+			foot += ", page down: " + say.Counted(more, "more line", "more lines")
+		}
+	}
+	rows := frame.Block(frame.Beside(blocks...), size.Width, height)
+	return append(rows, t.Muted.Render(frame.Fit(foot, size.Width)))
 }
 
-func fit(lines []string, width int) []string {
-	for i, line := range lines {
-		lines[i] = frame.Fit(line, width)
+// lines are all keys that can be used now and all acts that can be typed, in lines of a width.
+func (s *Screen) lines(snapshot flight.Snapshot, width int, t theme.Theme) []string {
+	var lines []string
+	title := func(text string) {
+		if len(lines) > 0 {
+			lines = append(lines, "")
+		}
+		for _, line := range frame.Wrap(text, max(1, width-1)) {
+			lines = append(lines, " "+t.Title.Render(line))
+		}
 	}
-	return lines
+	for _, section := range s.sections(snapshot) {
+		section = gathered(section.Live())
+		if len(section.Keys) == 0 {
+			continue
+		}
+		title(section.Title)
+		for _, binding := range section.Keys {
+			lines = append(lines, pair(binding.Help().Key, binding.Help().Desc, width, t)...)
+		}
+	}
+	title("What can be typed, as in these examples")
+	for _, form := range entry.Forms() {
+		lines = append(lines, pair(form.ExampleIn(snapshot), form.Does, width, t)...)
+	}
+	title("When it was, at the end of the line")
+	return append(lines, pair("10:42", "or 10:42:30, 2 min ago, 90 s ago", width, t)...)
+}
+
+// pair is a key or an example with what it does behind it, set in where it goes on below.
+func pair(name, does string, width int, t theme.Theme) []string {
+	name = frame.Clean(name)
+	var lines []string
+	if frame.Width(name) > width-1 {
+		for _, line := range frame.Wrap(name, max(1, width-1)) {
+			lines = append(lines, " "+t.Key.Render(line))
+		}
+		name = ""
+	}
+	begin, left := " "+t.Key.Render(name), width-1-frame.Width(name)
+	if spare := keyWidth - frame.Width(name); spare > 0 {
+		begin, left = begin+strings.Repeat(" ", spare), left-spare
+	}
+	text := ""
+	for _, word := range strings.Fields(does) {
+		if frame.Width(text)+1+frame.Width(word) > left && (text != "" || left < width-1-keyWidth) {
+			lines = append(lines, begin+t.Value.Render(text))
+			begin, left, text = strings.Repeat(" ", keyWidth+1), width-1-keyWidth, ""
+		}
+		text += " " + word
+	}
+	return append(lines, begin+t.Value.Render(text))
+}
+
+// gathered is a section with what belongs together in one line: the keys of the screens, and those that move a mark.
+func gathered(section keys.Section) keys.Section {
+	list := keys.NewList()
+	moving := map[string]bool{}
+	for _, binding := range list.All() {
+		moving[binding.Help().Key+binding.Help().Desc] = true
+	}
+	out := keys.Section{Title: section.Title}
+	var digits, names, moves []string
+	flush := func() {
+		if len(digits) > 0 {
+			out.Keys = append(out.Keys, key.NewBinding(key.WithKeys(digits...), key.WithHelp(digits[0]+" to "+digits[len(digits)-1], strings.Join(names, ", "))))
+		}
+		digits, names = nil, nil
+	}
+	for _, binding := range section.Keys {
+		help := binding.Help()
+		switch {
+		case len(help.Key) == 1 && help.Key >= "1" && help.Key <= "9":
+			digits, names = append(digits, help.Key), append(names, help.Desc)
+			continue
+		case moving[help.Key+help.Desc]:
+			moves = append(moves, strings.Split(help.Key, " / ")[0])
+			continue
+		}
+		flush()
+		out.Keys = append(out.Keys, binding)
+	}
+	flush()
+	if len(moves) > 0 {
+		out.Keys = append(out.Keys, key.NewBinding(key.WithKeys(moves...), key.WithHelp("arrows", "move: "+strings.Join(moves, ", "))))
+	}
+	return out
 }

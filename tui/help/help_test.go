@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/help"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
@@ -16,7 +17,7 @@ import (
 	"example.com/legclock/tui/theme"
 )
 
-func sections(s flight.Snapshot) []keys.Section {
+func sections(flight.Snapshot) []keys.Section {
 	dead := keys.New("can't be used now", "D")
 	dead.SetEnabled(false)
 	return append(keys.Sections(keys.NewGlobal()), keys.Section{Title: "Elsewhere", Keys: []key.Binding{dead}})
@@ -24,36 +25,60 @@ func sections(s flight.Snapshot) []keys.Section {
 
 func TestRowsFillEverySize(t *testing.T) { screentest.Exact(t, help.New(sections)) }
 
-// Scrolled from the first line to the last, the screen has named every key that can be used, and none that can't.
-func TestEveryLiveKeyIsNamed(t *testing.T) {
-	for _, width := range []int{80, 160} {
-		s := help.New(sections)
-		seen := ""
-		for range 12 {
-			seen += strings.Join(s.Rows(screentest.Cruise(), screen.Size{Width: width, Height: 20}, theme.Theme{}), "\n")
-			s.Press(tea.KeyMsg{Type: tea.KeyPgDown}, screentest.Cruise())
+// leafed is every page, one after the other, all blanks as one.
+func leafed(s *help.Screen, size screen.Size) (pages []string) {
+	for {
+		rows := s.Rows(screentest.Cruise(), size, theme.Theme{})
+		column := size.Width / max(1, min(3, size.Width/38))
+		text := ""
+		for from := 0; from+column <= size.Width; from += column {
+			for _, row := range rows[:len(rows)-1] {
+				text += string([]rune(row)[from:from+column]) + "\n"
+			}
 		}
-		for _, binding := range keys.NewGlobal().All() {
-			require.Contains(t, seen, binding.Help().Desc)
+		pages = append(pages, strings.Join(strings.Fields(text), " "))
+		if !strings.Contains(rows[len(rows)-1], "page down:") {
+			return pages
 		}
-		require.NotContains(t, seen, "can't be used now")
-		require.NotContains(t, seen, "Elsewhere")
+		s.Press(tea.KeyMsg{Type: tea.KeyPgDown}, screentest.Cruise())
 	}
 }
 
-func TestScrollingStopsAtTheEnds(t *testing.T) {
+// Leafed from the first page to the last, the screen has named every key that can be used, none that can't, and every act that can be typed, with
+// names of the flight at hand.
+func TestEveryLiveKeyAndEveryActIsNamed(t *testing.T) {
+	for _, size := range []screen.Size{{Width: 80, Height: 20}, {Width: 200, Height: 56}, {Width: 40, Height: 8}} {
+		seen := strings.Join(leafed(help.New(sections), size), " ")
+		for _, binding := range keys.NewGlobal().All() {
+			if len(binding.Help().Key) > 1 || binding.Help().Key > "9" || binding.Help().Key < "1" {
+				require.Contains(t, seen, binding.Help().Desc, "%v", size)
+			}
+		}
+		require.Contains(t, seen, "1 to 6 flying, route, radio, tanks")
+		require.NotContains(t, seen, "can't be used now")
+		require.NotContains(t, seen, "Elsewhere")
+		for _, form := range entry.Forms() {
+			require.Contains(t, seen, form.ExampleIn(screentest.Cruise()), "%v", size)
+		}
+		require.Contains(t, seen, "passing GRN 0.8 left")
+	}
+	require.Len(t, leafed(help.New(sections), screen.Size{Width: 200, Height: 56}), 1, "one screen where it fits")
+}
+
+func TestPagesStopAtTheEnds(t *testing.T) {
 	s := help.New(sections)
 	rows := func() string {
 		return strings.Join(s.Rows(screentest.Cruise(), screen.Size{Width: 80, Height: 20}, theme.Theme{}), "\n")
 	}
 	first := rows()
-	s.Press(tea.KeyMsg{Type: tea.KeyUp}, screentest.Cruise())
+	press := func(kind tea.KeyType) { s.Press(tea.KeyMsg{Type: kind}, screentest.Cruise()) }
+	press(tea.KeyUp)
 	require.Equal(t, first, rows())
-	s.Press(tea.KeyMsg{Type: tea.KeyEnd}, screentest.Cruise())
+	press(tea.KeyEnd)
 	last := rows()
 	require.NotEqual(t, first, last)
-	s.Press(tea.KeyMsg{Type: tea.KeyDown}, screentest.Cruise())
+	press(tea.KeyDown)
 	require.Equal(t, last, rows())
-	s.Press(tea.KeyMsg{Type: tea.KeyHome}, screentest.Cruise())
+	press(tea.KeyHome)
 	require.Equal(t, first, rows())
 }

@@ -141,7 +141,7 @@ func (d *drawing) rhythm(ident, morse string) (letters, marks string) {
 func (d *drawing) identity(r flight.ReceiverNow) (string, theme.Role) {
 	switch {
 	case r.Tuned == nil:
-		return "NOT TUNED", d.theme.Muted
+		return "off", d.theme.Muted
 	case r.Identified:
 		return "heard", d.theme.Good
 	default:

@@ -30,10 +30,13 @@ func (l *line) add(text string, role theme.Role) bool {
 // pieces writes labels and values, each pair whole or not at all.
 func (l *line) pieces(pieces []piece, t theme.Theme) {
 	for _, p := range pieces {
-		if !l.Free(l.x, frame.Width(p.label)+1+frame.Width(p.value)) {
+		label := frame.Width(p.label)
+		if !l.Free(l.x, label+min(1, label)+frame.Width(p.value)) {
 			continue
 		}
-		l.add(p.label, t.Label)
+		if p.label != "" {
+			l.add(p.label, t.Label)
+		}
 		l.add(p.value, p.role)
 		l.x++
 	}
@@ -128,12 +131,12 @@ func (d *drawing) nextPieces(l *line, tuned *flight.BeaconNow, n flight.BeaconNe
 	if tuned != nil && tuned.Beacon == n.Beacon && n.Course != nil {
 		what = "course " + say.Degrees(*n.Course) + " on " + frame.Clean(n.Beacon)
 	}
-	pieces := []piece{{"next", what, d.theme.Coming}, {"due", d.nextWhen(n), role}}
+	pieces := []piece{{"next", what, d.theme.Coming}, {"", d.nextWhen(n), role}}
 	if n.Course != nil && (tuned == nil || tuned.Beacon != n.Beacon) {
 		pieces = append(pieces, piece{"course", say.Degrees(*n.Course), d.theme.Value})
 	}
 	if n.Due != nil {
-		pieces = append(pieces, piece{"at", say.Time(*n.Due), d.theme.Value})
+		pieces = append(pieces, piece{"due", say.Time(*n.Due), d.theme.Value})
 	}
 	l.pieces(pieces, d.theme)
 }

@@ -11,7 +11,6 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // step is something to be tuned or identified.
@@ -64,7 +63,7 @@ func (d *drawing) promptStep(p flight.Prompt) *step {
 	for i, line := range p.Detail {
 		detail[i] = frame.Clean(line)
 	}
-	s := &step{due: &p.Due, when: say.In(d.At, p.Due), what: words.Mark(p.Kind) + " " + frame.Clean(p.Text), detail: strings.Join(detail, " · "), role: d.theme.Value}
+	s := &step{due: &p.Due, when: d.when(p.Due), what: frame.Clean(p.Text), detail: strings.Join(detail, ", "), role: d.theme.Value}
 	switch {
 	case p.State == flight.Late:
 		s.state, s.role = "LATE", d.theme.Late
@@ -78,11 +77,11 @@ func (d *drawing) promptStep(p flight.Prompt) *step {
 
 func (d *drawing) nextStep(receiver string, n flight.BeaconNext) *step {
 	s := &step{
-		due: n.Due, when: d.nextWhen(n), what: words.Mark(flight.PromptTune) + " " + frame.Clean(receiver) + " to " + station(n.Beacon, n.Name, n.Frequency),
+		due: n.Due, when: d.nextWhen(n), what: "tune " + frame.Clean(receiver) + " " + station(n.Beacon, n.Name, n.Frequency),
 		detail: "ident " + spelled(n.Beacon, n.Morse), role: d.theme.Value,
 	}
 	if n.Course != nil {
-		s.detail += " · course " + say.Degrees(*n.Course)
+		s.detail += ", course " + say.Degrees(*n.Course)
 	}
 	if n.Due != nil && !d.At.Before(*n.Due) {
 		s.state, s.role = "DUE", d.theme.Due
@@ -90,16 +89,24 @@ func (d *drawing) nextStep(receiver string, n flight.BeaconNext) *step {
 	return s
 }
 
-// nextWhen is when a beacon is due, or where if the time is not known.
+// nextWhen is how long until a beacon is due, or by how long it is late, or where if the time is not known.
 func (d *drawing) nextWhen(n flight.BeaconNext) string {
 	if n.Due == nil {
-		return fmt.Sprintf("leg %d, %.1f nm", n.Leg+1, n.AfterNM)
+		return fmt.Sprintf("leg %d, %s", n.Leg+1, say.Miles(n.AfterNM))
 	}
-	return say.In(d.At, *n.Due)
+	return d.when(*n.Due)
+}
+
+// when is how long there is to go until a time, or how long it was since.
+func (d *drawing) when(due time.Time) string {
+	if due.After(d.At) {
+		return say.In(d.At, due)
+	}
+	return "late by " + say.Between(due, d.At)
 }
 
 // howWidth is the width from which how a step is done stands beside it; below it has rows of its own, where there are.
-const howWidth = 110
+const howWidth = 150
 
 func (d *drawing) stepColumns() []table.Column[*step] {
 	cell := func(text func(*step) string, role theme.Role) func(*step) frame.Cell {
@@ -107,8 +114,8 @@ func (d *drawing) stepColumns() []table.Column[*step] {
 	}
 	columns := []table.Column[*step]{
 		{Head: "TO DO", Width: 5, Cell: func(s *step) frame.Cell { return frame.Cell{Text: s.state, Style: s.role} }},
-		{Head: "at", Width: 9, Rank: 1, Cell: cell(func(s *step) string { return say.TimeOf(s.due) }, d.theme.Value)},
-		{Width: 14, Cell: cell(func(s *step) string { return s.when }, d.theme.Value)},
+		{Head: "UTC", Width: 8, Rank: 1, Cell: cell(func(s *step) string { return say.Or(s.due, say.UTC) }, d.theme.Value)},
+		{Width: 15, Cell: cell(func(s *step) string { return s.when }, d.theme.Value)},
 		{Head: "what", Width: 24, Grow: 12, Cell: cell(func(s *step) string { return s.what }, d.theme.Value)},
 	}
 	if d.width >= howWidth {
@@ -134,13 +141,15 @@ func (d *drawing) stepRows(rows int) []string {
 	}
 	for _, s := range steps[:shown] {
 		drawn = append(drawn, " "+fitted.Row(s))
-		if d.width < howWidth && spare > 0 && s.detail != "" {
-			drawn = append(drawn, d.theme.Muted.Render(frame.Fit("       "+s.detail, d.width)))
-			spare--
+		if d.width < howWidth && spare > len(s.detail)/max(1, d.width-textColumn-1) && s.detail != "" {
+			for _, line := range frame.Wrap(s.detail, max(1, d.width-textColumn-1)) {
+				drawn = append(drawn, d.theme.Muted.Render(frame.Fit(strings.Repeat(" ", textColumn)+line, d.width)))
+				spare--
+			}
 		}
 	}
 	if shown < len(steps) {
-		drawn = append(drawn, d.theme.Muted.Render(fmt.Sprintf(" and %d more", len(steps)-shown)))
+		drawn = append(drawn, d.theme.Muted.Render(fmt.Sprintf(" … %d more", len(steps)-shown)))
 	}
 	return drawn
 }

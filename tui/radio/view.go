@@ -57,12 +57,13 @@ func (d *drawing) title() string {
 		text = fmt.Sprintf(" and what they should show here, %s from %s", say.Miles(d.Position.AfterNM), frame.Clean(d.Leg.From))
 	}
 	l.add(text, d.theme.Label)
+	l.x--
 	if tuned := d.Radio[d.marked].Tuned; tuned != nil && tuned.WingTip != nil && tuned.WingTip.InSeconds != nil {
 		shown := say.Degrees(tuned.WingTip.Relative)
 		if tuned.WingTip.Radial != nil {
 			shown = "radial " + say.Degrees(*tuned.WingTip.Radial)
 		}
-		l.add("· "+frame.Clean(tuned.Beacon)+" abeam, "+shown+", in "+say.Span(*tuned.WingTip.InSeconds), d.theme.Estimate)
+		l.add(", "+frame.Clean(tuned.Beacon)+" abeam, "+shown+", in "+say.Span(*tuned.WingTip.InSeconds), d.theme.Estimate)
 	}
 	return l.Row()
 }

@@ -1,0 +1,23 @@
+package flight
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The leg that mattered most is the one whose time differed most from the plan's: the last of three, 60 s late at its beginning and 45 s early
+// at its end. What was not timed or left out does not count.
+func TestTheLegThatMatteredMost(t *testing.T) {
+	at := time.Date(2026, 6, 14, 9, 0, 0, 0, time.UTC)
+	var route []RoutePoint
+	for i, difference := range []float64{30, 90, 60, -45} {
+		route = append(route, RoutePoint{Point: []string{"STR", "KVN", "GRN", "DUN"}[i], Leg: i - 1, Actual: &at, DifferenceSeconds: &difference, GroundspeedKt: 88})
+	}
+	require.Equal(t, &LegFlown{"GRN", "DUN", -105, 88}, mattered(route))
+	require.Equal(t, &LegFlown{"STR", "KVN", 60, 88}, mattered(route[:3]))
+	require.Nil(t, mattered(route[:1]))
+	route[2].Diverted, route[3].Actual = true, nil
+	require.Equal(t, &LegFlown{"STR", "KVN", 60, 88}, mattered(route))
+}
