@@ -10,7 +10,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/say"
 )
@@ -36,7 +35,7 @@ func precisely(e Exercise, r Reply) string {
 
 // Every answer that counts as right is marked right as a pilot says it, rounding included.
 func TestEveryAnswerAsItIsSaidIsRight(t *testing.T) {
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		for _, answer := range e.Answers {
 			for _, text := range []string{e.Say(answer.Reply), strings.ToLower(e.Say(answer.Reply)), precisely(e, answer.Reply)} {
 				v := e.Mark(text, time.Minute)
@@ -50,7 +49,7 @@ func TestEveryAnswerAsItIsSaidIsRight(t *testing.T) {
 
 // A reply is right up to the tolerance and wrong beyond it.
 func TestToleranceIsKept(t *testing.T) {
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		if e.Form.Kind == Choice || e.Form.Kind == WindForm {
 			return
 		}
@@ -82,7 +81,7 @@ func TestToleranceIsKept(t *testing.T) {
 
 // Of a choice everything else is wrong, and the slip is known.
 func TestOtherChoicesAreWrong(t *testing.T) {
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		for i, choice := range e.Form.Choices {
 			v := e.Mark(choice, 0)
 			if float64(i) == e.Answers[0].Value {
@@ -97,7 +96,7 @@ func TestOtherChoicesAreWrong(t *testing.T) {
 
 // A known slip is wrong, and recognised for what it is.
 func TestMistakesAreRecognised(t *testing.T) {
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		for _, mistake := range e.Mistakes {
 			v := e.Mark(e.Say(mistake.Reply), 0)
 			require.Equal(t, Wrong, v.Outcome, "%+v is right in %+v", mistake, e)
@@ -113,7 +112,7 @@ func TestMistakesAreRecognised(t *testing.T) {
 // A slip that leads to a figure within the tolerance is named, and the answer is right all the same; the answer as it is said never is
 // taken for one, nor is it in tenths of an hour or of a minute.
 func TestASlipWithinTheToleranceIsNamed(t *testing.T) {
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		for _, mistake := range e.Hidden {
 			v := e.Mark(e.Say(mistake.Reply), 0)
 			require.Equal(t, Right, v.Outcome)
@@ -133,7 +132,7 @@ func TestASlipWithinTheToleranceIsNamed(t *testing.T) {
 // Nothing after a limit is right, and what is shown as the latest is not after it.
 func TestNothingAfterALimitIsRight(t *testing.T) {
 	limits := 0
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		if e.Tolerance.Limit == nil {
 			require.NotContains(t, e.Question, "at the latest")
 			return
@@ -148,7 +147,7 @@ func TestNothingAfterALimitIsRight(t *testing.T) {
 
 // The slips are what they are called.
 func TestSlipsAreWhatTheyAreCalled(t *testing.T) {
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		right := e.Answers[0].Value
 		for _, mistake := range e.Mistakes {
 			switch {
@@ -167,7 +166,7 @@ func TestSlipsAreWhatTheyAreCalled(t *testing.T) {
 }
 
 func TestWhatIsKnownOfAnExerciseIsComplete(t *testing.T) {
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		require.NotEmpty(t, e.Question)
 		require.NotEmpty(t, e.Task)
 		require.NotEmpty(t, e.Tolerance.Why)
@@ -194,7 +193,7 @@ func TestWhatIsKnownOfAnExerciseIsComplete(t *testing.T) {
 }
 
 func TestTheSameSeedMakesTheSameExercise(t *testing.T) {
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		if strings.HasSuffix(e.Task, ", in flight") {
 			return
 		}

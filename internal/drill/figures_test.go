@@ -1,10 +1,13 @@
 package drill
 
 import (
+	flags "flag"
 	"math"
+	"math/rand/v2"
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -14,7 +17,7 @@ import (
 
 // figures reads the given figures of an exercise back from the text that a student sees, in a way of its own.
 type figures struct {
-	t *rapid.T
+	t require.TestingT
 	e Exercise
 }
 
@@ -87,8 +90,10 @@ func (f figures) minutes(name string) float64 {
 // clock is a time of day in minutes.
 func (f figures) clock(name string) float64 { return clockIn(f.text(name)) }
 
+var clockText = regexp.MustCompile(`(\d\d):(\d\d)(?::(\d\d))?`)
+
 func clockIn(text string) float64 {
-	match := regexp.MustCompile(`(\d\d):(\d\d)(?::(\d\d))?`).FindStringSubmatch(text)
+	match := clockText.FindStringSubmatch(text)
 	hours, _ := strconv.ParseFloat(match[1], 64)
 	minutes, _ := strconv.ParseFloat(match[2], 64)
 	seconds, _ := strconv.ParseFloat("0"+match[3], 64)
@@ -105,23 +110,46 @@ func (f figures) names(prefix string) (names []string) {
 	return names
 }
 
-// eachExercise checks something of many exercises: every topic and level, and those of a flight, each for a hundred seeds: 5,200 for each
-// property, more than 40,000 in all. A million for each:
+// exercises is how many exercises each property is held to. A million, in some twenty minutes a property:
 //
-//	go test ./internal/drill -rapid.checks=20000 -timeout 6h
-func eachExercise(t *testing.T, check func(t *rapid.T, e Exercise)) {
-	for _, topic := range Topics() {
-		for _, level := range Levels() {
-			t.Run(string(topic)+" "+strconv.Itoa(int(level)), func(t *testing.T) {
-				rapid.Check(t, func(t *rapid.T) {
-					check(t, Make(topic, level, rapid.Uint64().Draw(t, "seed")))
-				})
-			})
-		}
+//	go test ./internal/drill -exercises 1000000 -timeout 12h
+var exercises = flags.Int("exercises", 10_000, "how many exercises each property is held to")
+
+// firstSeed is that of this run's exercises; a failure names the exercise with its own.
+var firstSeed = rand.Uint64() >> 1
+
+// exerciseNumber is one of them: the topics, the levels and those of a flight take turns.
+func exerciseNumber(n int) Exercise {
+	topics, levels := Topics(), Levels()
+	cards := len(topics) * len(levels)
+	turn, seed := n%(cards+1), firstSeed+uint64(n/(cards+1))
+	if turn == cards {
+		return inFlight.Example(int(seed))
 	}
-	t.Run("in flight", func(t *testing.T) {
-		rapid.Check(t, func(t *rapid.T) { check(t, drawnInFlight(t)) })
-	})
+	return Make(topics[turn/len(levels)], levels[turn%len(levels)], seed)
+}
+
+var inFlight = rapid.Custom(drawnInFlight)
+
+// made are the exercises of a run as small as the ordinary one, which all properties share.
+var made = sync.OnceValue(func() []Exercise {
+	all := make([]Exercise, *exercises)
+	for n := range all {
+		all[n] = exerciseNumber(n)
+	}
+	return all
+})
+
+// eachExercise checks something of every exercise.
+func eachExercise(t *testing.T, check func(t *testing.T, e Exercise)) {
+	const mostKept = 100_000
+	for n := range *exercises {
+		if *exercises > mostKept {
+			check(t, exerciseNumber(n))
+			continue
+		}
+		check(t, made()[n])
+	}
 }
 
 // drawnInFlight is an exercise as a practice flight makes it.

@@ -21,10 +21,10 @@ type Best struct {
 	SigmaMinutes float64
 }
 
-// widened is a tolerance no narrower than the best figure's standard error.
+// widened is a tolerance no narrower than two standard errors of the best figure, which hold 95 % of what is normally distributed.
 func (t Tolerance) widened(sigma float64) Tolerance {
-	if sigma > t.By {
-		return Tolerance{By: sigma, Why: "the best that the log tells is no surer than that, ±1σ"}
+	if 2*sigma > t.By {
+		return Tolerance{By: 2 * sigma, Why: "the best that the log tells is no surer than that, ±2σ"}
 	}
 	return t
 }
@@ -77,6 +77,8 @@ type TankPair struct {
 	Unit        string
 	FlowPerHour float64
 	Limit       float64 // of imbalance
+	// SigmaMinutes is one standard error of the time at which the limit is reached, from what the flow and the quantities may be out by.
+	SigmaMinutes float64
 }
 
 // LatestChangeInFlight asks when the limit of imbalance is reached if nothing is changed; ok is false where it never is.
@@ -88,7 +90,7 @@ func LatestChangeInFlight(t TankPair, now time.Time) (e Exercise, ok bool) {
 	if flow <= 0 || t.Limit+fed-other <= 0 {
 		return Exercise{}, false
 	}
-	now = now.Round(time.Minute)
+	now = now.Round(time.Second)
 	e = latestChange(p, flow, t.Limit, timeInMinutes(now), 0)
 	feeds := t.Names[0]
 	if t.SecondFeeds {
@@ -101,6 +103,7 @@ func LatestChangeInFlight(t TankPair, now time.Time) (e Exercise, ok bool) {
 	}
 	e.Question = "When is the limit of imbalance reached if nothing is changed?"
 	e.Answers, e.Tolerance.Limit = only(*e.Tolerance.Limit), nil
+	e.Tolerance = e.Tolerance.widened(t.SigmaMinutes)
 	if last := len(e.Steps) - 1; strings.HasPrefix(e.Steps[last], "at the latest") {
 		e.Steps = e.Steps[:last]
 	}

@@ -344,7 +344,7 @@ var oracles = map[Topic]map[string]oracle{
 // No exercise states a wrong answer: every answer that counts as right is what the oracle finds, and none is missing.
 func TestAnswersAgreeWithASecondReckoning(t *testing.T) {
 	used := map[string]bool{}
-	eachExercise(t, func(t *rapid.T, e Exercise) {
+	eachExercise(t, func(t *testing.T, e Exercise) {
 		reckon, known := oracles[e.Topic][e.Task]
 		require.True(t, known, "%s, %s has no oracle", e.Topic, e.Task)
 		used[string(e.Topic)+" "+e.Task] = true
@@ -369,7 +369,7 @@ func TestAnswersAgreeWithASecondReckoning(t *testing.T) {
 }
 
 // requireSame allows what the oracle itself is coarse by: a second of burning, the seconds of a printed time.
-func requireSame(t *rapid.T, e Exercise, want any, got Reply) {
+func requireSame(t require.TestingT, e Exercise, want any, got Reply) {
 	allowed := map[Kind]float64{Span: 0.02, Hours: 0.02, TimeOfDay: 0.02, Direction: 1e-4, Turn: 1e-4, Number: 2e-3, WindForm: 1e-4}[e.Form.Kind]
 	switch want := want.(type) {
 	case string:

@@ -84,7 +84,8 @@ type course struct {
 // task draws the figures of an exercise and makes it.
 type task func(d *draw) Exercise
 
-func courses() []course {
+// courses are made once: every exercise asks for its own.
+var courses = sync.OnceValue(func() []course {
 	return []course{
 		{PartTime, TimeSpeedDistance, "time, speed and distance", speedTasks()},
 		{PartTime, Groundspeed, "groundspeed from a passing", passingTasks()},
@@ -105,7 +106,7 @@ func courses() []course {
 		{PartHome, SunsetMargin, "sunset margin", sunsetTasks()},
 		{PartHome, Diversion, "a whole diversion", diversionTasks()},
 	}
-}
+})
 
 // Topics lists all topics, the first things first.
 func Topics() []Topic {
@@ -172,7 +173,7 @@ func Make(topic Topic, level Level, seed uint64) Exercise {
 	draw := tasks[d.below(len(tasks))]
 	var best Exercise
 	least := math.MaxInt
-	for range redraws {
+	for n := range mostRedraws {
 		e := draw(d)
 		e.sortMistakes()
 		faults := len(e.Hidden)
@@ -182,7 +183,7 @@ func Make(topic Topic, level Level, seed uint64) Exercise {
 		if faults < least {
 			best, least = e, faults
 		}
-		if least == 0 {
+		if least == 0 || n >= redraws && least < workingFault {
 			break
 		}
 	}
@@ -225,8 +226,10 @@ func MakeTask(item Item, seed uint64) Exercise {
 }
 
 // Figures are drawn anew while a line of the working does not come out from the figures that are printed, as those were rounded on the
-// way, or while a known slip leads to a figure within the tolerance, where it could not be told from a right answer.
+// way, or while a known slip leads to a figure within the tolerance, where it could not be told from a right answer. For the slip that is not
+// tried for ever: with some figures it can't be otherwise.
 const (
 	redraws      = 30
+	mostRedraws  = 500
 	workingFault = 100
 )

@@ -178,9 +178,17 @@ func tankQuestion(w *World, s flight.Snapshot, t time.Time) *question {
 	if len(tanks) != 2 || s.Tanks.MaxImbalance == nil || !w.flies(t) || err != nil {
 		return nil
 	}
+	fed, other := tanks[0], tanks[1]
+	if tanks[1].Selected {
+		fed, other = other, fed
+	}
+	onBoard := w.sheet.Plan.Fuel.OnBoard
+	burned := onBoard[fed.Name] - fed.Quantity - (onBoard[other.Name] - other.Quantity) // more from the one than from the other
+	toBurn := *s.Tanks.MaxImbalance + fed.Quantity - other.Quantity
 	e, ok := drill.LatestChangeInFlight(drill.TankPair{
 		Names: [2]string{tanks[0].Name, tanks[1].Name}, Quantities: [2]float64{tanks[0].Quantity, tanks[1].Quantity},
 		SecondFeeds: tanks[1].Selected, Unit: unit.Short(), FlowPerHour: s.Tanks.FlowPerHour, Limit: *s.Tanks.MaxImbalance,
+		SigmaMinutes: flowErrorShare * math.Abs(burned+toBurn) / s.Tanks.FlowPerHour * 60,
 	}, t)
 	if !ok {
 		return nil

@@ -3,6 +3,7 @@ package practice
 import (
 	"encoding/json"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -38,71 +39,45 @@ func TestAWellFlownFlightIsAskedEverythingAndMarked(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// The answers that are called right are right: flown on track and logged to the second, the sum from the log comes to the true
-// groundspeed within the gusts and the reading of a tenth of a mile, the ETA to the minute at which the place was passed, and the limit
-// of imbalance to what the true flow, a few per cent off the book, makes of it.
-func TestWhatIsCalledRightIsNearTheTruth(t *testing.T) {
-	asked := map[kind]int{}
-	for seed := range uint64(10) {
-		n := flown(t, 100+seed, func(n *navigator) { n.answers = best })
-		for _, c := range n.exam.closed {
-			truth, ok := n.world.trueAnswer(c.question, n.ended())
-			if !ok {
-				continue
-			}
-			asked[c.kind]++
-			given := c.Answers[0].Value
-			allowed := map[kind]float64{
-				askGroundspeed: 60*(0.1+2*looksEvery*2)/c.second.Sub(c.first).Minutes() + 3,
-				askETA:         2, askBeacon: 2,
-				askTank: 0.5 + 3*flowErrorShare*math.Abs(truth-minuteOf(c.asked)) + 3,
-			}[c.kind]
-			assert.InDelta(t, truth, given, allowed, "seed %d: %s %v", seed, c.Question, c.Given)
+// crooked flies a detour on the first leg behind the turn and another two legs later, to a side and by an angle of the seed.
+func crooked(seed uint64) func(minute float64) float64 {
+	side := float64(1-2*int(seed/2%2)) * (35 + float64(seed%20))
+	return func(minute float64) float64 {
+		switch {
+		case minute > 15 && minute < 19, minute > 45 && minute < 50:
+			return side
+		case minute >= 19 && minute < 21, minute >= 50 && minute < 53:
+			return -side
 		}
-	}
-	for _, k := range []kind{askGroundspeed, askETA, askBeacon, askTank} {
-		assert.GreaterOrEqual(t, asked[k], 3, k)
+		return 0
 	}
 }
 
-// A detour is flown, and it is logged by the headings steered and the miles off track: what is asked for after it agrees with the
-// hidden truth within the tolerance it is marked by, but for the gusts and the lag of a turn; and the straight distance, which is what
-// the passings alone give, is far from it.
-func TestAfterADetourWhatIsAskedIsTheWayFlown(t *testing.T) {
-	crooked, straightWrong, reached := 0, 0, 0
-	for seed := range uint64(20) {
-		n := flown(t, 300+seed, func(n *navigator) {
+// What is called right is the hidden truth within the tolerance that it is marked by, on flights along the track and on flights with detours,
+// which are logged by the headings steered and the miles off track: of more than two hundred figures one in a hundred at most is not, where two
+// standard errors let one in twenty be. And after a detour the straight distance, which is what the passings alone give, is far from it.
+func TestEveryMarkAgreesWithTheTruth(t *testing.T) {
+	asked := map[kind]int{}
+	agreed, all, alongHeadings, straightWrong := 0, 0, 0, 0
+	for seed := range uint64(24) {
+		n := flown(t, 700+seed, func(n *navigator) {
 			n.answers, n.says = best, true
-			n.aside = func(minute float64) float64 {
-				switch side := float64(1 - 2*int(seed%2)); {
-				case minute > 15 && minute < 19, minute > 45 && minute < 50:
-					return side * (35 + float64(seed))
-				case minute >= 19 && minute < 21, minute >= 50 && minute < 53:
-					return -side * (35 + float64(seed))
-				}
-				return 0
+			if seed%2 == 0 {
+				n.aside = crooked(seed)
 			}
 		})
 		for _, c := range n.exam.closed {
 			truth, ok := n.world.trueAnswer(c.question, n.ended())
-			if ok && (c.kind == askETA || c.kind == askBeacon) {
-				minute := c.asked.Sub(n.start).Minutes()
-				crooked := false
-				for m := minute; m < truth-timeOfDay(n.start); m += 0.5 {
-					crooked = crooked || n.aside(m) != 0
-				}
-				if !crooked { // what was flown before the place was reached is what was reckoned with
-					reached++
-					assert.Equal(t, drill.Right, c.Mark(c.Say(drill.Reply{Value: truth}), 0).Outcome, "seed %d: %s %v", seed, c.Question, c.Given)
-				}
-			}
-			if !ok || c.kind != askGroundspeed {
+			if !ok || (c.kind == askETA || c.kind == askBeacon) && n.aside != nil && strays(n, c, truth) {
 				continue
 			}
-			const gustsKt, turnsKt = 2, 1
-			assert.InDelta(t, truth, c.Answers[0].Value, c.Tolerance.By+gustsKt+turnsKt, "seed %d: %s %v", seed, c.Question, c.Given)
-			if c.Given[2].Name[:8] == "straight" {
-				crooked++
+			asked[c.kind]++
+			all++
+			if c.Mark(c.Say(drill.Reply{Value: truth}), 0).Outcome == drill.Right {
+				agreed++
+			}
+			if c.kind == askGroundspeed && strings.HasPrefix(c.Given[2].Name, "straight") {
+				alongHeadings++
 				for _, m := range c.Mistakes {
 					if m.Kind == drill.StepLeftOut {
 						straightWrong++
@@ -111,9 +86,23 @@ func TestAfterADetourWhatIsAskedIsTheWayFlown(t *testing.T) {
 			}
 		}
 	}
-	assert.Greater(t, crooked, 10)
-	assert.Greater(t, reached, 40)
-	assert.Greater(t, straightWrong, 5)
+	for _, k := range []kind{askGroundspeed, askETA, askBeacon, askTank} {
+		assert.GreaterOrEqual(t, asked[k], 10, k)
+	}
+	assert.Greater(t, all, 200)
+	assert.GreaterOrEqual(t, float64(agreed), 0.99*float64(all))
+	assert.Greater(t, alongHeadings, 10)
+	assert.Greater(t, straightWrong, 3)
+}
+
+// strays reports whether a detour came between a question about a place ahead and that place: what was flown was not what was reckoned with.
+func strays(n *navigator, c closed, truth float64) bool {
+	for minute := c.asked.Sub(n.start).Minutes(); minute < truth-timeOfDay(n.start); minute += 0.5 {
+		if n.aside(minute) != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // What falls together is asked one after the other: a change of tank at a turning point does not take away what the passing asks.
@@ -166,8 +155,6 @@ func TestADistanceOffTrackAsksForTheTurn(t *testing.T) {
 		assert.Equal(t, askTurn, r.exam.open.kind, name)
 	}
 }
-
-func minuteOf(t time.Time) float64 { return t.Sub(t.Truncate(24 * time.Hour)).Minutes() }
 
 // A slow answer is worth less, a near one a little, a wrong one nothing.
 func TestPoints(t *testing.T) {
