@@ -24,6 +24,9 @@ func TestPictures(t *testing.T) {
 		{"tanks", "cruise", "4"},
 		{"entries", "cruise", "5"},
 		{"divert", "cruise", "d"},
+		{"help", "cruise", "?"},
+		{"plan", "before-start", "2"},
+		{"arrived", "arrived", ""},
 	} {
 		for theme, page := range pages {
 			t.Run(picture.name+"-"+theme, func(t *testing.T) {
