@@ -121,7 +121,7 @@ func TestOneKeyOneAct(t *testing.T) {
 	r := airborne(t, nil)
 	require.Equal(t, []flight.Act{flight.OffBlocks, flight.Airborne}, []flight.Act{r.recorded[0].Act, r.recorded[1].Act})
 	require.Equal(t, day("08:30:00"), r.recorded[1].T)
-	r.shows("LEG QLB to LKM")
+	r.shows("LEG 1 of 5")
 
 	r.pass(3*time.Minute + 30*time.Second)
 	r.keys("p")
@@ -273,13 +273,13 @@ func TestWhatCantBeRecordedIsAnAlarmAndIsNotFolded(t *testing.T) {
 	r := airborne(t, nil)
 	r.broken = errors.New("writing journal: no space left on device")
 	r.keys("t")
-	r.shows("ALARM  NOT RECORDED: tank left: writing journal: no space left on device")
+	r.shows(" NOT RECORDED: tank left: writing journal: no space left on device")
 	require.Equal(t, "right", r.flight.State.At(r.clock.Now()).Tanks.Selected)
 	r.keys("<esc>1")
-	r.shows("ALARM  NOT RECORDED") // it stays until something can be recorded
+	r.shows(" NOT RECORDED") // it stays until something can be recorded
 	r.broken = nil
 	r.keys("t")
-	require.NotContains(t, r.screen(), "ALARM")
+	require.NotContains(t, r.screen(), "NOT RECORDED")
 }
 
 func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {
@@ -393,7 +393,7 @@ func TestEscapeOnlyCloses(t *testing.T) {
 	r.keys("5?")
 	r.shows("? HELP")
 	r.keys("<esc>")
-	r.shows("5 ENTRIES")
+	r.shows("5 LOG")
 	r.shows("LEG 01:00")
 	r.keys("<esc>")
 	r.shows("1 FLYING")
@@ -445,7 +445,7 @@ func TestAnotherFlightIsFollowed(t *testing.T) {
 	r.Update(tui.Recorded{Events: []flight.Event{event}})
 	r.shows("off blocks 08:25:00Z")
 	r.Update(tui.Recorded{Events: []flight.Event{event}})
-	r.shows("ALARM  THE JOURNAL CAN'T BE FOLLOWED")
+	r.shows(" THE JOURNAL CAN'T BE FOLLOWED")
 }
 
 func TestActsOfAFeedAreRecordedQuietly(t *testing.T) {

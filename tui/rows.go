@@ -23,9 +23,11 @@ const (
 	roomForOutside = 20
 )
 
-// Rows draws the header, the alarm banner, the screen in front, what window and panel show, the line of words, and the keys.
+// Rows draws the header, the row that is kept for what is late or over a limit, the screen in front, what window and panel show, the line of words,
+// and the keys. Where the kept row is too short for all that presses, the rest covers the lowest rows of the screen in front: nothing moves.
 func (r *Root) Rows(width, height int) []string {
-	above := append([]string{r.header(width)}, r.banner(width)...)
+	pressing := r.pressing(width)
+	above := []string{r.header(width), pressing[0]}
 	var below []string
 	if r.Footer != nil {
 		below = r.Footer.Rows(r.snapshot, width, height, r.theme)
@@ -42,6 +44,12 @@ func (r *Root) Rows(width, height int) []string {
 	} else if front != nil {
 		rows = append(rows, front.Rows(r.snapshot, screen.Size{Width: width, Height: body}, r.theme)...)
 	}
+	rest := pressing[1:]
+	for i, row := range rest {
+		if at := len(above) + max(0, body-len(rest)) + i; at < len(rows) {
+			rows[at] = row
+		}
+	}
 	rows = frame.Block(append(rows, below...), width, height)
 	rows = r.withLine(rows, width)
 	if r.ASCII {
@@ -52,30 +60,41 @@ func (r *Root) Rows(width, height int) []string {
 	return r.theme.Page(rows)
 }
 
-// inASCII stands in for the signs whose width depends on the terminal's locale (Unicode Standard Annex 11, ambiguous), cell
-// for cell.
-var inASCII = strings.NewReplacer("±", "~", "·", ".", "×", "x", "°", " ", "…", ".", "²", "2", "½", "~")
+// inASCII stands in for the signs whose width depends on the terminal's locale (Unicode Standard Annex 11, ambiguous), cell for cell: what is cut
+// ends in ">", as where there is more to the right.
+var inASCII = strings.NewReplacer("±", "~", "·", "/", "×", "x", "°", " ", "…", ">", "²", "2", "³", "3", "½", "~", "•", "*", "–", "-", "—", "-", "’", "'")
 
-// banner is one row as long as there is an alarm: the first of them, and how many more.
-func (r *Root) banner(width int) []string {
-	var alarms []string
+// pressing are the rows of what is late or over a limit, the worst first, each of them whole: one row at least, blank while all is well.
+func (r *Root) pressing(width int) []string {
+	var all []string
 	if r.trouble != "" {
-		alarms = append(alarms, r.trouble)
+		all = append(all, r.trouble)
 	}
-	for _, notice := range r.snapshot.Notices {
-		if notice.Severity == alarm {
-			alarms = append(alarms, notice.Text)
+	for _, p := range r.snapshot.Pressing {
+		text := frame.Clean(p.Text)
+		if p.Late != nil {
+			text = "LATE " + say.Duration(*p.Late) + " " + text
+		}
+		all = append(all, text)
+	}
+	const between = "  "
+	var lines []string
+	for _, text := range all {
+		if n := len(lines); n > 0 && frame.Width(lines[n-1])+len(between)+frame.Width(text)+1 <= width {
+			lines[n-1] += between + text
+			continue
+		}
+		for _, line := range frame.Wrap(text, max(1, width-1)) {
+			lines = append(lines, " "+line)
 		}
 	}
-	if len(alarms) == 0 {
-		return nil
+	if len(lines) == 0 {
+		return []string{frame.Fit("", width)}
 	}
-	more := ""
-	if len(alarms) > 1 {
-		more = fmt.Sprintf("  and %d more", len(alarms)-1)
+	for i, line := range lines {
+		lines[i] = r.theme.Late.Render(frame.Fit(line, width))
 	}
-	room := max(0, width-frame.Width(more))
-	return []string{r.theme.Late.Render(frame.Fit(frame.Fit(" ALARM  "+frame.Clean(alarms[0]), room)+more, width))}
+	return lines
 }
 
 // outside is what window and panel show in a practice flight.

@@ -95,7 +95,7 @@ func TestAFlightIsWatchedThroughAPipe(t *testing.T) {
 	write(lines[:6]...)
 	watcher.AwaitText("last entry")
 	watcher.Type("5")
-	watcher.AwaitText("5 ENTRIES")
+	watcher.AwaitText("5 LOG")
 	write(lines[6:]...)
 	watcher.AwaitText("on blocks")
 	require.NoError(t, to.Close())

@@ -32,6 +32,7 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.Critical = p.criticalAt(t)
 	snapshot.Notices = p.noticesAt(&snapshot)
 	snapshot.Flown = flownNow(&snapshot)
+	snapshot.Ahead, snapshot.Pressing = ListAhead(&snapshot), ListPressing(&snapshot)
 	return snapshot
 }
 

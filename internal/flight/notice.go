@@ -3,6 +3,7 @@ package flight
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/say"
@@ -20,6 +21,9 @@ func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 	add := func(severity, format string, arguments ...any) {
 		notices = append(notices, Notice{Severity: severity, Text: fmt.Sprintf(format, arguments...)})
 	}
+	if late, ok := f.lateTank(s); ok {
+		notices = append(notices, late)
+	}
 	for _, severity := range []string{alarm, caution} {
 		of := func(own, format string, arguments ...any) {
 			if own == severity {
@@ -35,15 +39,24 @@ func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 
 type notify func(severity, format string, arguments ...any)
 
-func (f *fuelled) tankNotices(s *Snapshot, add notify) {
-	if s.Phase == Arrived || f.offBlocks.IsZero() && f.airborne.IsZero() {
-		return
+// burning reports whether the flight has begun and not ended.
+func (f *fuelled) burning(s *Snapshot) bool {
+	return s.Phase != Arrived && !(f.offBlocks.IsZero() && f.airborne.IsZero())
+}
+
+// lateTank alarms of a change of tank that is late, before all else.
+func (f *fuelled) lateTank(s *Snapshot) (Notice, bool) {
+	i := slices.IndexFunc(s.Prompts, func(p Prompt) bool { return p.Kind == PromptTank && p.State == Late })
+	if i < 0 || !f.burning(s) {
+		return Notice{}, false
 	}
-	for _, prompt := range s.Prompts {
-		if prompt.Kind == PromptTank && prompt.State == Late {
-			add(alarm, "%s was due %s, %s ago", prompt.Text, say.Time(prompt.Due), say.Duration(s.At.Sub(prompt.Due)))
-			break
-		}
+	p := &s.Prompts[i]
+	return Notice{alarm, fmt.Sprintf("%s was due %s, %s ago", p.Text, say.Time(p.Due), say.Duration(s.At.Sub(p.Due))), p.ID}, true
+}
+
+func (f *fuelled) tankNotices(s *Snapshot, add notify) {
+	if !f.burning(s) {
+		return
 	}
 	if limit := s.Tanks.MaxImbalance; limit != nil && s.Tanks.Imbalance > *limit {
 		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, f.tanks.Unit(), s.Tanks.HeavySide)

@@ -199,8 +199,16 @@ func (f *fold) promptLevel() {
 	altitudeFt := f.levelFt(top.leg)
 	f.add(pending{at: &top, Prompt: Prompt{
 		ID: fmt.Sprintf("level-%d", top.leg), Kind: PromptLevel, Text: fmt.Sprintf("level at %s", f.legs[top.leg].line().Level),
-		Detail: detail, Due: due, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(altitudeFt))},
+		Detail: detail, Number: levelNumber(f.legs[top.leg].line().Level), Due: due, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(altitudeFt))},
 	}})
+}
+
+// levelNumber is a level as a number: hundreds of feet of a flight level, else feet.
+func levelNumber(level plan.Level) *PromptNumber {
+	if level.FlightLevel != 0 {
+		return &PromptNumber{NumberFlightLevel, float64(level.FlightLevel)}
+	}
+	return &PromptNumber{NumberAltitude, level.AltitudeFt}
 }
 
 // promptDescent asks for the top of the last descent.

@@ -33,31 +33,32 @@ func (f *fold) promptTurns() {
 			Answer: Answer{Act: Passing, Point: line.To.Ident},
 		}
 		if !f.legs[i].last() {
-			prompt.Text = f.turnText(i)
+			prompt.Text, prompt.Number = f.turnText(i)
 		}
 		prompt.Detail = f.prompts.worded.Get(wording{way: f.legs[i].way, local: f.legs[i].local}, func() words { return words{detail: f.turnDetail(i)} }).detail
 		f.add(pending{Prompt: prompt, at: &end})
 	}
 }
 
-// turnText says which way to turn over a leg's end, and onto what.
-func (f *ahead) turnText(index int) string {
+// turnText says which way to turn over a leg's end, and onto what; the number is the heading.
+func (f *ahead) turnText(index int) (text string, number *PromptNumber) {
 	over := "over " + f.legs[index].line().To.Ident
 	piece, ok := f.outlook.cruisePiece(index + 1)
 	if !ok {
-		return "turn " + over
+		return "turn " + over, nil
 	}
 	before, after := f.legs[index].line().TrackMagnetic, f.magneticOn(place{leg: index + 1}, piece.Heading.HeadingTrue)
 	if last, ok := f.outlook.cruisePiece(index); ok {
 		before = f.magneticOn(place{leg: index}, last.Heading.HeadingTrue)
 	}
+	number = &PromptNumber{NumberHeading, after}
 	switch turn := angle.Turn(float64(angle.Whole(before)), float64(angle.Whole(after))); {
 	case turn == 0:
-		return over + " hold " + say.Degrees(after)
+		return over + " hold " + say.Degrees(after), number
 	case turn < 0:
-		return "turn left " + over + " onto " + say.Degrees(after)
+		return "turn left " + over + " onto " + say.Degrees(after), number
 	}
-	return "turn right " + over + " onto " + say.Degrees(after)
+	return "turn right " + over + " onto " + say.Degrees(after), number
 }
 
 // turnDetail says what the leg after a leg's end is, and what shows that the end is passed.
@@ -161,7 +162,7 @@ func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnl
 func (f *fold) tunePending(id string, index int, step *sheet.RadioStep, courseOnly bool, due time.Time) pending {
 	told := f.prompts.worded.Get(wording{f.legs[index].way, f.legs[index].local, step, courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
 	return pending{step: step, order: f.tuningOrder(index, step), Prompt: Prompt{
-		ID: id, Kind: PromptTune, Text: told.text, Detail: told.detail, Due: due,
+		ID: id, Kind: PromptTune, Text: told.text, Number: told.number, Detail: told.detail, Due: due,
 		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
 	}}
 }
@@ -232,8 +233,9 @@ func (f *believed) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) 
 	case plan.Outbound:
 		reading.sense = radio.From
 	}
-	told := words{text: fmt.Sprintf("tune %s %s %s", step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency))}
+	told := words{number: &PromptNumber{NumberFrequency, step.Beacon.Frequency}, text: fmt.Sprintf("tune %s %s %s", step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency))}
 	if courseOnly && step.CourseMagnetic != nil {
+		told.number = &PromptNumber{NumberCourse, *step.CourseMagnetic}
 		told.text = fmt.Sprintf("set %s course %03d %s %s", step.Receiver, angle.Whole(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
 	} else {
 		told.detail = append(told.detail, stationText(step.Beacon), "ident "+morse(step.Beacon.Ident))
@@ -245,6 +247,7 @@ func (f *believed) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) 
 // words are what a prompt says.
 type words struct {
 	text   string
+	number *PromptNumber
 	detail []string
 }
 

@@ -56,7 +56,9 @@ type Snapshot struct {
 	Cleared            []ClearedNow     `json:"cleared"`       // the last of each kind
 	Bearing            *BearingCheckNow `json:"bearing_check"` // the one being made, or the last one made; nil before
 	Offer              *PassingOffer    `json:"offer"`         // a passing that a feed shows; nil: none
-	Prompts            []Prompt         `json:"prompts"`       // open ones, the worst first and then the soonest, then the others, latest first
+	Ahead              []AheadItem      `json:"ahead"`
+	Pressing           []Pressing       `json:"pressing"`
+	Prompts            []Prompt         `json:"prompts"` // open ones, the worst first and then the soonest, then the others, latest first
 	Report             *PositionReport  `json:"report"`
 	Notices            []Notice         `json:"notices"`
 	Entries            []Entry          `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
@@ -313,16 +315,18 @@ const (
 
 // Prompt is one thing that will be, is or was due.
 type Prompt struct {
-	ID       string      `json:"id"`
-	Kind     PromptKind  `json:"kind"`
-	Text     string      `json:"text"`   // one line: "tank to left"
-	Detail   []string    `json:"detail"` // what is needed to do it, line by line
-	Due      time.Time   `json:"due"`
-	LateAt   *time.Time  `json:"late_at"` // nil: never late
-	State    PromptState `json:"state"`
-	Announce bool        `json:"announced"` // coming, and within its time of announcement
-	Answered *time.Time  `json:"answered"`
-	Snoozed  bool        `json:"snoozed"`
+	ID     string     `json:"id"`
+	Kind   PromptKind `json:"kind"`
+	Text   string     `json:"text"`   // one line: "tank to left"
+	Detail []string   `json:"detail"` // what is needed to do it, line by line
+	// Number is the one number of it, which its text has too; nil where there is none.
+	Number   *PromptNumber `json:"number,omitempty"`
+	Due      time.Time     `json:"due"`
+	LateAt   *time.Time    `json:"late_at"` // nil: never late
+	State    PromptState   `json:"state"`
+	Announce bool          `json:"announced"` // coming, and within its time of announcement
+	Answered *time.Time    `json:"answered"`
+	Snoozed  bool          `json:"snoozed"`
 	// Answer is what one key records.
 	Answer Answer `json:"-"`
 }
@@ -340,6 +344,7 @@ type PositionReport struct {
 type Notice struct {
 	Severity string `json:"severity"` // alarm, caution or note
 	Text     string `json:"text"`
+	Prompt   string `json:"prompt,omitempty"` // the late prompt that it is about, by its ID
 }
 
 // Entry is one line of the list of entries, with what became of it.

@@ -1,190 +1,397 @@
 package flying
 
 import (
+	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 )
 
-// figure is one of the four great values: a label, the value in big digits, and what belongs to it.
+// Cells of the three columns of figures. They hold five digits five rows high.
+const (
+	margin      = 1
+	columnWidth = 25
+	columnStep  = columnWidth + 1
+	figuresEnd  = margin + 3*columnStep
+)
+
+// phrase is a piece of a line in its role.
+type phrase struct {
+	role theme.Role
+	text string
+}
+
+// figure is one of the six: what it is, the value in big digits or else in words, and what belongs to it.
 type figure struct {
 	label     string
 	labelRole theme.Role
-	value     string // in characters that frame.Big can draw
-	short     string // in place of the value where that is too wide; empty: none
+	value     string // in characters that frame.Big can draw; empty: words
+	short     string // in place of the value where there is no room for all of it; empty: none
+	words     string // in place of the value
 	role      theme.Role
-	notes     []string
+	note      phrase
 }
 
-// figures draws heading, leg clock, next point and tank clock side by side.
-func (d *drawing) figures(rows int) []string {
-	const margin = 1
-	all := [...]struct {
-		figure
-		share int // of 80 columns
-		lines []phrase
-		width int
-	}{{figure: d.steer(), share: 15}, {figure: d.legClock(), share: 22}, {figure: d.nextPoint(), share: 22}, {figure: d.tankClock(), share: 21}}
-	left := d.width
-	for i := range all {
-		f := &all[i]
-		f.width = d.width * f.share / 80
-		if i == len(all)-1 {
-			f.width = left
-		}
-		left -= f.width
-		f.lines = d.figure(f.figure, f.width-2*margin, rows)
+// figures draws the six in as many rows as they take of a height: with notes and big digits, with digits as text, as much as there is room for.
+func (d *drawing) figures(height int) []string {
+	digits := 1
+	switch {
+	case height >= roomForLarge && d.width >= figuresEnd:
+		digits = frame.BigLarge
+	case height >= roomForDigits && d.width >= figuresEnd:
+		digits = frame.BigSmall
 	}
-	drawn := make([]string, rows)
-	for n := range drawn {
-		var row frame.Row
-		row.Grow(2 * d.width)
-		for i := range all {
-			f := &all[i]
-			row.Pad(margin)
-			cells := 0
-			if n < len(f.lines) {
-				var text string
-				text, cells = frame.Cut(f.lines[n].text, f.width-2*margin)
-				row.Add(text, f.lines[n].role)
+	upper := [3]figure{d.steer(), d.next(), d.when()}
+	lower := [3]figure{d.legClock(), d.nextPoint(), d.tankClock()}
+	rows := d.row(upper, digits)
+	if digits > 1 || height >= 7 {
+		rows = append(rows, d.notes(upper))
+	}
+	if digits > 1 {
+		rows = append(rows, d.detail(), "")
+	}
+	rows = append(rows, d.row(lower, digits)...)
+	if digits > 1 || height >= 6 {
+		rows = append(rows, d.notes(lower))
+	}
+	return rows[:min(len(rows), height)]
+}
+
+// column is where a figure begins and how wide it is.
+func (d *drawing) column(i int) (x, width int) {
+	if d.width >= figuresEnd {
+		return margin + i*columnStep, columnWidth
+	}
+	step := (d.width - margin) / 3
+	return margin + i*step, max(0, step-1)
+}
+
+// row is three figures beside each other: their labels and their values.
+func (d *drawing) row(figures [3]figure, digits int) []string {
+	strips := make([]*strip.Strip, 1+digits)
+	for i := range strips {
+		strips[i] = strip.New(d.width)
+	}
+	for i, f := range figures {
+		x, width := d.column(i)
+		d.put(strips[0], x, width, phrase{f.labelRole, f.label})
+		for n, line := range d.value(f, width, digits) {
+			d.put(strips[1+n], x, width, phrase{f.role, line})
+		}
+	}
+	rows := make([]string, len(strips))
+	for i, s := range strips {
+		rows[i] = s.Row()
+	}
+	return rows
+}
+
+// value is the value as big as there is room, in rows of at most so many digits' height.
+func (d *drawing) value(f figure, width, digits int) []string {
+	if f.value == "" {
+		return frame.Short(frame.Wrap(f.words, width), digits)
+	}
+	for height := digits; height >= frame.BigSmall; height -= frame.BigLarge - frame.BigSmall {
+		for _, value := range []string{f.value, f.short} {
+			if value != "" && frame.BigWidth(value, height) <= width {
+				return frame.Big(value, height, d.glyphs)
 			}
-			row.Pad(f.width - margin - cells)
 		}
-		drawn[n] = row.String()
 	}
-	return drawn
+	if frame.Width(f.value) > width && f.short != "" {
+		return []string{f.short}
+	}
+	return []string{f.value}
 }
 
-// figure is a label, the value, and the notes below it.
-func (d *drawing) figure(f figure, width, rows int) []phrase {
-	lines := make([]phrase, 0, rows+len(f.notes))
-	lines = append(lines, phrase{f.labelRole, f.label})
-	lines = d.bigValue(lines, f, width, rows)
-	for _, note := range f.notes {
-		lines = append(lines, phrase{d.theme.Value, note})
+func (d *drawing) put(s *strip.Strip, x, width int, p phrase) {
+	text, _ := frame.Cut(p.text, width)
+	s.Put(x, text, p.role)
+}
+
+func (d *drawing) notes(figures [3]figure) string {
+	s := strip.New(d.width)
+	for i, f := range figures {
+		x, width := d.column(i)
+		d.put(s, x, width, f.note)
+	}
+	return s.Row()
+}
+
+// first is the prompt that is answered next; nil where there is none.
+func (d *drawing) first() *flight.Prompt {
+	if len(d.Prompts) == 0 || !d.Prompts[0].Open() {
+		return nil
+	}
+	return &d.Prompts[0]
+}
+
+// turning is the turn at the leg's end once it is due, with its heading; nil before.
+func (d *drawing) turning() *flight.Prompt {
+	for i := range d.Prompts {
+		if p := &d.Prompts[i]; p.Open() && p.Kind == flight.PromptTurn && p.State != flight.Coming && p.Number != nil && p.Answer.Point == d.Leg.To {
+			return p
+		}
+	}
+	return nil
+}
+
+// stateRole is how a prompt stands as a colour; words say it beside.
+func (d *drawing) stateRole(p *flight.Prompt, usual theme.Role) theme.Role {
+	switch p.State {
+	case flight.Late:
+		return d.theme.Late
+	case flight.Due:
+		return d.theme.Due
+	}
+	return usual
+}
+
+// steer is the heading to steer now. Once a turn is due it is the heading to turn onto.
+func (d *drawing) steer() figure {
+	f := figure{label: "STEER", labelRole: d.theme.Label, value: "---", role: d.theme.Headline}
+	now := d.Steer.HeadingMagnetic
+	if p := d.turning(); p != nil {
+		f.value, f.labelRole = p.Number.String(), d.stateRole(p, d.theme.Label)
+		f.note = phrase{d.theme.Value, "was " + say.DegreesOf(now)}
+		return f
+	}
+	if now == nil {
+		return f
+	}
+	f.value = say.Degrees(*now)
+	if drift := d.Steer.Drift; drift != nil {
+		f.note = phrase{d.theme.Value, "drift " + say.Side(*drift, 0)}
+	}
+	const worthSaying = 2.5
+	if own := d.Steer.Steering; own != nil && math.Abs(math.Remainder(*now-*own, 360)) > worthSaying {
+		f.note = phrase{d.theme.Caution, "you steer " + say.Degrees(*own)}
+	}
+	return f
+}
+
+// next is what is to be done next: its number, else its words.
+func (d *drawing) next() figure {
+	f := figure{label: "NEXT", labelRole: d.theme.Label, role: d.theme.Headline}
+	p := d.first()
+	if p == nil {
+		f.words = "nothing is due"
+		if d.Phase == flight.Arrived {
+			f.words = "arrived at " + frame.Clean(say.Named(d.Leg.To, d.Leg.ToName))
+		}
+		return f
+	}
+	text := frame.Clean(d.textOf(p))
+	f.labelRole = d.stateRole(p, d.theme.Label)
+	if p.Number == nil {
+		f.words = text
+	} else if i := strings.LastIndex(text, p.Number.String()); i < 0 {
+		f.words = text
+	} else {
+		f.label, f.value = "NEXT "+strings.TrimSpace(text[:i]), p.Number.String()
+	}
+	f.note = phrase{d.theme.Value, d.detailLines(p)[0]}
+	return f
+}
+
+// textOf is what a prompt asks for, without the place that stands beside it.
+func (d *drawing) textOf(p *flight.Prompt) string {
+	for i := range d.Ahead {
+		if d.Ahead[i].Prompt != nil && d.Ahead[i].Prompt.ID == p.ID {
+			return d.Ahead[i].Text
+		}
+	}
+	return p.Text
+}
+
+// detailLines are how to do what is asked: as many phrases as the note below NEXT holds, and the rest, with what is to be done at the same moment.
+func (d *drawing) detailLines(p *flight.Prompt) [2]string {
+	var phrases []string
+	for _, line := range p.Detail {
+		for _, part := range strings.Split(frame.Clean(line), " · ") {
+			phrases = append(phrases, strings.Split(part, ", ")...)
+		}
+	}
+	_, width := d.column(1)
+	fill := func(width int) string {
+		text := ""
+		for len(phrases) > 0 {
+			longer := phrases[0]
+			if text != "" {
+				longer = text + ", " + phrases[0]
+			}
+			if text != "" && frame.Width(longer) > width {
+				break
+			}
+			text, phrases = longer, phrases[1:]
+		}
+		return text
+	}
+	lines := [2]string{fill(width), ""}
+	with := d.with(p)
+	if len(with) > 0 {
+		phrases = append(phrases, "with it "+with[0])
+		phrases = append(phrases, with[1:]...)
+	}
+	rest := slices.Clone(phrases)
+	lines[1] = fill(2*columnStep - 1)
+	if left := len(phrases); left > 0 {
+		const more = len(", 10 more")
+		phrases = rest
+		lines[1] = fill(2*columnStep - 1 - more)
+		lines[1] += fmt.Sprintf(", %d more", len(phrases))
 	}
 	return lines
 }
 
-// bigValue adds the value as big as there is room, in the middle row as text where even the small digits are too wide.
-func (d *drawing) bigValue(lines []phrase, f figure, width, rows int) []phrase {
-	const label, note = 1, 1
-	for _, height := range [...]int{frame.BigLarge, frame.BigSmall} {
-		for _, value := range [...]string{f.value, f.short} {
-			if value == "" || height+label+note > rows || frame.BigWidth(value, height) > width {
-				continue
-			}
-			for _, digits := range frame.Big(value, height, d.glyphs) {
-				lines = append(lines, phrase{f.role, digits})
-			}
-			return lines
+// with is what else is to be done at the moment of the first prompt.
+func (d *drawing) with(p *flight.Prompt) []string {
+	var texts []string
+	for i := range d.Ahead {
+		if item := &d.Ahead[i]; item.Prompt != nil && item.Prompt.ID != p.ID && item.At.Equal(p.Due) {
+			texts = append(texts, frame.Clean(item.Text))
 		}
 	}
-	return append(lines, phrase{}, phrase{f.role, f.value}, phrase{})
+	return texts
 }
 
-func (d *drawing) steer() figure {
-	f := figure{label: "STEER °M", labelRole: d.theme.Label, value: "---", role: d.theme.Headline}
-	if d.Steer.HeadingMagnetic == nil {
-		f.notes = []string{"none now"}
+// detail is the second row of notes below NEXT, as wide as two columns.
+func (d *drawing) detail() string {
+	p := d.first()
+	if p == nil {
+		return ""
+	}
+	s := strip.New(d.width)
+	x, _ := d.column(1)
+	d.put(s, x, d.width-x, phrase{d.theme.Value, d.detailLines(p)[1]})
+	return s.Row()
+}
+
+// when is how long there is until the first prompt is due, or how long ago it was.
+func (d *drawing) when() figure {
+	f := figure{label: "IN", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
+	p := d.first()
+	if p == nil {
 		return f
 	}
-	f.value = say.Degrees(*d.Steer.HeadingMagnetic)
-	if d.Steer.Drift != nil {
-		f.notes = append(f.notes, "drift "+say.Side(*d.Steer.Drift, 0))
+	f.value = say.Between(d.At, p.Due)
+	over := ""
+	if p.Kind == flight.PromptTurn {
+		over = "OVER " + frame.Clean(p.Answer.Point) + " "
 	}
-	const worthSaying = 2.5
-	if own := d.Steer.Steering; own != nil && math.Abs(turnBetween(*own, *d.Steer.HeadingMagnetic)) > worthSaying {
-		f.notes = []string{"you steer " + say.Degrees(*own)}
+	if d.At.Sub(p.Due) >= time.Second {
+		f.label, f.labelRole = over+"LATE BY", d.stateRole(p, d.theme.Label)
+		f.note = phrase{d.theme.Value, "due " + say.Time(p.Due)}
+		return f
 	}
-	f.notes = append(f.notes, "track "+say.DegreesOf(d.Steer.TrackMagnetic))
-	if d.Steer.NextHeading != nil {
-		f.notes = append(f.notes, "then "+say.Degrees(*d.Steer.NextHeading))
+	f.label, f.labelRole = over+"IN", d.stateRole(p, d.theme.Label)
+	f.note = phrase{d.theme.Value, say.Time(p.Due)}
+	if p.Snoozed {
+		f.note.text = "again " + say.Time(p.Due)
+	}
+	if next := d.Next; next != nil && p.Kind == flight.PromptTurn && p.Answer.Point == next.Point {
+		f.note.text += " " + say.PlusMinus(next.ETASigmaSeconds)
 	}
 	return f
 }
 
-// turnBetween is the smaller way from one direction to another, right positive.
-func turnBetween(from, to float64) float64 { return math.Remainder(to-from, 360) }
-
 func (d *drawing) legClock() figure {
-	label := "LEG CLOCK"
-	if d.Leg.To != "" {
-		label = "LEG " + frame.Clean(d.Leg.From) + " to " + frame.Clean(d.Leg.To)
+	f := figure{label: "LEG", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
+	if d.Leg.Count > 0 {
+		f.label = fmt.Sprintf("LEG %d of %d", d.Leg.Index+1, d.Leg.Count)
 	}
-	f := figure{label: label, labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
-	planned := say.Span(d.Leg.PlannedMinutes*60) + " planned"
+	planned := say.Span(d.Leg.PlannedMinutes * 60)
 	if d.Phase == flight.Arrived {
-		f.label, f.value, f.notes = "AIRBORNE", say.Elapsed(d.Clock.AirborneSeconds), []string{"blocks " + say.Elapsed(d.Clock.BlockSeconds)}
-		if len(f.value) > len("07:20") {
-			f.short = f.value[:len(f.value)-len(":20")]
-		}
+		f.label = "AIRBORNE"
+		f.setClock(d.Clock.AirborneSeconds)
+		f.note = phrase{d.theme.Value, "block time " + say.Elapsed(d.Clock.BlockSeconds)}
 		return f
 	}
 	if d.Clock.LegSeconds == nil {
-		f.notes = []string{planned}
+		f.note = phrase{d.theme.Value, "planned " + planned}
 		return f
 	}
-	f.value = say.Elapsed(d.Clock.LegSeconds)
-	f.notes = []string{"of " + planned}
-	if d.Leg.StartedAt != nil {
-		f.notes = append(f.notes, "since "+say.Time(*d.Leg.StartedAt))
-	}
-	if d.Clock.AirborneSeconds != nil {
-		f.notes = append(f.notes, "airborne "+say.Elapsed(d.Clock.AirborneSeconds))
-	}
+	f.setClock(d.Clock.LegSeconds)
+	f.note = phrase{d.theme.Value, "of " + planned}
 	return f
+}
+
+// setClock shows a clock that counts up; from an hour on there may be room for hours and minutes alone.
+func (f *figure) setClock(seconds *float64) {
+	f.value = say.Elapsed(seconds)
+	if seconds != nil && *seconds >= 3600 {
+		f.short = say.Long(*seconds / 60)
+	}
 }
 
 func (d *drawing) nextPoint() figure {
-	f := figure{label: "NEXT POINT", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
+	f := figure{label: "ETA", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
 	if to := d.Destination; d.Phase == flight.Arrived && to != nil {
-		f.label, f.value, f.short = "OVERHEAD "+frame.Clean(to.Point), to.ETA.UTC().Format("15:04:05"), to.ETA.UTC().Format("15:04")
-		f.notes = []string{say.Against(to.ETA.Sub(to.Planned).Seconds())}
+		f.label, f.value = "OVERHEAD "+frame.Clean(to.Point), clockMinute(to.ETA)
+		f.note = phrase{d.theme.Value, say.Time(to.ETA) + ", " + say.Against(to.ETA.Sub(to.Planned).Seconds())}
 		return f
 	}
-	if d.Next == nil {
-		f.notes = []string{"none ahead"}
+	next := d.Next
+	if next == nil {
+		f.note = phrase{d.theme.Value, "nothing ahead"}
 		return f
 	}
-	f.label = "ETA " + frame.Clean(say.Named(d.Next.Point, d.Next.Name))
+	f.label, f.value = "ETA "+frame.Clean(say.Named(next.Point, next.Name)), clockMinute(next.ETA)
+	f.note = phrase{d.theme.Value, say.Time(next.ETA) + ", " + say.Against(next.DifferenceSeconds)}
 	if d.Clock.LegSeconds == nil {
-		f.label += ", planned"
-	}
-	f.value, f.short = d.Next.ETA.UTC().Format("15:04:05"), d.Next.ETA.UTC().Format("15:04")
-	if overdue := d.At.Sub(d.Next.ETA); overdue > time.Minute && d.Clock.LegSeconds != nil {
-		f.notes = []string{"OVERDUE by " + say.Span(overdue.Seconds()) + " " + say.PlusMinus(d.Next.ETASigmaSeconds), "passed? p logs it"}
-		return f
-	}
-	f.notes = []string{
-		say.In(d.At, d.Next.ETA) + " " + say.PlusMinus(d.Next.ETASigmaSeconds) + " " + say.Signed(d.Next.DifferenceSeconds),
-		say.Against(d.Next.DifferenceSeconds) + ", " + say.Miles(d.Next.ToGoNM) + " to go",
+		f.note.text = say.Time(next.ETA) + ", as planned"
+	} else if overdue := d.At.Sub(next.ETA); overdue > time.Minute {
+		f.note = phrase{d.theme.Caution, "overdue " + say.Span(overdue.Seconds()) + ": passed?"}
 	}
 	return f
 }
 
+// clockMinute is a time in the characters of big digits; the note below has its seconds.
+func clockMinute(t time.Time) string { return t.UTC().Format("15:04") }
+
 func (d *drawing) tankClock() figure {
-	f := figure{label: "TANK " + frame.Clean(d.Tanks.Selected), labelRole: d.theme.Tank, value: "--:--", role: d.theme.Headline}
-	if d.Tanks.Selected == "" {
-		f.label = "TANK none selected"
+	f := figure{label: "TANK", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
+	k := d.Tanks
+	feeds := "none selected"
+	if k.Selected != "" {
+		feeds = frame.Clean(k.Selected) + " feeds"
 	}
-	onIt := ""
-	if d.Tanks.SelectedSince != nil {
-		onIt = "on it " + say.Between(*d.Tanks.SelectedSince, d.At)
-	}
-	change := d.Tanks.NextChange
+	change := k.NextChange
 	if change == nil {
-		f.notes = []string{"no change to come", onIt}
+		f.note = phrase{d.theme.Value, feeds}
 		return f
 	}
-	f.value = say.Between(d.At, change.At)
-	f.notes = []string{"to " + frame.Clean(change.To) + " " + say.Time(change.At), onIt, "imbalance then " + say.Amount(change.ImbalanceThen)}
+	f.label, f.value = "TANK TO "+strings.ToUpper(frame.Clean(change.To))+" IN", say.Between(d.At, change.At)
+	f.note = phrase{d.theme.Value, feeds + ", by " + say.Time(change.At)}
+	if frame.Width(f.note.text) > columnWidth {
+		f.note.text = "by " + say.Time(change.At)
+	}
+	const near = 0.75
+	if k.MaxImbalance != nil && k.Imbalance >= near**k.MaxImbalance {
+		f.note = phrase{d.theme.Caution, "imbalance " + say.Amount(k.Imbalance) + " of " + say.Amount(*k.MaxImbalance)}
+	}
 	if change.At.Before(d.At) {
-		f.value, f.label, f.labelRole = "+"+f.value, f.label+" LATE", d.theme.Late
+		f.label, f.labelRole = "TANK TO "+strings.ToUpper(frame.Clean(change.To))+" LATE", d.theme.Late
+		if p := d.tankPrompt(); p != nil {
+			f.labelRole = d.stateRole(p, d.theme.Label)
+		}
 	}
 	return f
+}
+
+// tankPrompt is the open prompt of a change of tank.
+func (d *drawing) tankPrompt() *flight.Prompt {
+	for i := range d.Prompts {
+		if p := &d.Prompts[i]; p.Open() && p.Kind == flight.PromptTank {
+			return p
+		}
+	}
+	return nil
 }

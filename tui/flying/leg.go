@@ -9,109 +9,88 @@ import (
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/strip"
-	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
-// leg draws the leg as a way: solid behind, dotted ahead, what lies along it in its place.
+// leg draws the leg as a way with what lies along it, and says in figures where on it the aircraft is. One row is the figures alone.
 func (d *drawing) leg(rows int) []string {
-	from, to := frame.Clean(d.Leg.From), frame.Clean(d.Leg.To)
-	from, to = " "+words.Cut(from, 12)+" ", " "+words.Cut(to, 12)+" "
-	margin := frame.Width(from)
-	width := max(0, d.width-margin-frame.Width(to))
-	way, lanes := d.way(width, rows-2)
-	drawn := make([]string, 0, rows)
-	for _, lane := range lanes {
-		var row frame.Row
-		row.Pad(margin)
-		row.Fit(lane.Row(), d.width-margin)
-		drawn = append(drawn, row.String())
+	if rows <= 0 {
+		return nil
 	}
-	drawn = append(drawn, d.theme.Value.Render(from)+way.Row()+d.theme.Value.Render(to))
-	return append(drawn, d.along())
+	along := d.along()
+	if rows == 1 || d.Leg.DistanceNM <= 0 {
+		return []string{along, "", ""}[:rows]
+	}
+	way, marks := d.way()
+	return append([]string{way, marks}[:rows-1], along)
 }
 
-// way is the line itself and the names above it, the lowest lane last.
-func (d *drawing) way(width, names int) (*strip.Strip, []*strip.Strip) {
-	way := strip.New(width)
-	if width == 0 || d.Leg.DistanceNM <= 0 {
-		return way, nil
-	}
-	column := func(nm float64) int {
-		return int(math.Round(math.Max(0, math.Min(nm/d.Leg.DistanceNM, 1)) * float64(width-1)))
-	}
-	way.Fill(0, width, "·", d.theme.Frame)
-	if p := d.Position; p != nil {
-		here := column(p.AfterNM)
-		way.Fill(0, here, d.glyphs.Horizontal, d.theme.Done)
-		way.Fill(column(p.AfterNM-p.UncertaintyNM), column(p.AfterNM+p.UncertaintyNM)+1, "~", d.theme.Estimate)
-		way.Put(here, ">", d.theme.NextAct)
-	}
-	var items []item
-	for _, mark := range d.marks() {
-		x, role := column(mark.AfterNM), d.markRole(mark)
-		letter := markLetter(mark.Kind)
-		name := frame.Clean(mark.Name)
-		if !way.Put(x, letter, role) {
-			continue
-		}
-		items = append(items, item{x: x, letter: letter, role: role, texts: [levels]string{name, words.Cut(name, 12), words.Cut(name, 7)}})
-	}
-	lanes := make([]*strip.Strip, names)
-	for i := range lanes {
-		lanes[i] = strip.New(width)
-	}
-	shown, _ := place(items, names, width)
-	for _, p := range shown {
-		lanes[names-1-p.lane].Put(p.x, p.text, p.role)
-		for lane := range p.lane {
-			lanes[names-1-lane].Put(p.x, d.glyphs.Vertical, d.theme.Frame)
-		}
-	}
-	return way, lanes
+// legMark is something along the leg with the name that it is shown by.
+type legMark struct {
+	name    string
+	afterNM float64
+	place   bool // a place to look for, which stands on the way itself
+	passed  bool
 }
 
-// marks are the leg's own and the critical points on it.
-func (d *drawing) marks() []flight.LegMark {
-	marks := slices.Clone(d.Leg.Marks)
-	for _, c := range d.critical() {
-		if c.Leg == d.Leg.Index {
-			marks = append(marks, flight.LegMark{Kind: c.name, Name: c.name, AfterNM: c.AfterNM})
+// marks are the leg's own, by distance, and the critical points on it.
+func (d *drawing) marks() []legMark {
+	marks := make([]legMark, 0, len(d.Leg.Marks)+2)
+	for _, m := range d.Leg.Marks {
+		marks = append(marks, legMark{frame.Clean(m.Name), m.AfterNM, m.Kind == "checkpoint" || m.Kind == "passed", m.Passed || m.Kind == "passed"})
+	}
+	for point, name := range map[*flight.CriticalPoint]string{d.Critical.EqualTime: "PET", d.Critical.NoReturn: "PNR"} {
+		if point != nil && point.Leg == d.Leg.Index {
+			marks = append(marks, legMark{name: name, afterNM: point.AfterNM})
 		}
 	}
-	slices.SortStableFunc(marks, func(a, b flight.LegMark) int { return cmp.Compare(a.AfterNM, b.AfterNM) })
+	slices.SortStableFunc(marks, func(a, b legMark) int { return cmp.Or(cmp.Compare(a.afterNM, b.afterNM), cmp.Compare(a.name, b.name)) })
 	return marks
 }
 
-// markLetter is the letter of the ribbon for what lies along the leg.
-func markLetter(kind string) string {
-	switch kind {
-	case "checkpoint":
-		return words.CheckpointMark[1:2]
-	case "radio":
-		return words.Mark(flight.PromptTune)[1:2]
-	case "tank":
-		return words.Mark(flight.PromptTank)[1:2]
-	case "top-of-climb":
-		return words.Mark(flight.PromptLevel)[1:2]
-	case "top-of-descent":
-		return words.Mark(flight.PromptDescent)[1:2]
-	case "equal time":
-		return words.EqualTimeMark[1:2]
-	case "no return":
-		return words.NoReturnMark[1:2]
-	case "passed":
-		return "x"
-	default:
-		return "?"
+// way is the leg itself, what is flown of it heavy, with the places along it; and below it receivers to tune, tanks and levels at theirs.
+func (d *drawing) way() (way, below string) {
+	t, g := d.theme, d.glyphs
+	line, under := strip.New(d.width), strip.New(d.width)
+	const mostOfName = 12
+	from, to := frame.Clean(d.Leg.From), frame.Clean(d.Leg.To)
+	from, _ = frame.Cut(from, mostOfName)
+	to, _ = frame.Cut(to, mostOfName)
+	first, last := margin+frame.Width(from)+1, d.width-margin-frame.Width(to)-1
+	if last-first < 2 {
+		return "", ""
 	}
-}
-
-func (d *drawing) markRole(mark flight.LegMark) theme.Role {
-	if mark.Passed || mark.Kind == "passed" {
-		return d.theme.Done
+	column := func(nm float64) int {
+		return first + int(math.Round(math.Max(0, math.Min(nm/d.Leg.DistanceNM, 1))*float64(last-1-first)))
 	}
-	return d.theme.Value
+	line.Put(margin, from, t.Title)
+	line.Put(last+1, to, t.Title)
+	line.Fill(first, last, g.Ahead, t.Frame)
+	if p := d.Position; p != nil {
+		line.Fill(first, column(p.AfterNM), g.Flown, t.Value)
+		line.Put(column(p.AfterNM), g.Here, t.Headline)
+	}
+	for _, m := range d.marks() {
+		role := t.Value
+		if m.passed {
+			role = t.Done
+		}
+		s, text := under, m.name
+		if m.place {
+			s, text = line, " "+m.name+" "
+		}
+		x := column(m.afterNM) - frame.Width(text)/2
+		x = max(first, min(x, last-frame.Width(text)))
+		if s.Put(x, text, role) {
+			continue
+		}
+		for width := 9; width >= 5; width -= 2 {
+			short, _ := frame.Cut(m.name, width-2)
+			if s.Put(max(first, min(column(m.afterNM)-width/2, last-width)), " "+short+" ", role) {
+				break
+			}
+		}
+	}
+	return line.Row(), under.Row()
 }
 
 // along says in figures where on the leg the aircraft is.
@@ -119,23 +98,23 @@ func (d *drawing) along() string {
 	t, p := d.theme, d.Position
 	way := say.Miles(d.Leg.DistanceNM)
 	if p != nil {
-		way = say.Miles(p.AfterNM) + " flown, " + say.Miles(p.ToGoNM) + " to go"
+		way = say.Tenth(p.ToGoNM) + " ±" + say.Tenth(p.UncertaintyNM) + " nm to go of " + say.Tenth(d.Leg.DistanceNM)
 	}
 	groups := [][]phrase{{{t.Value, way}}}
 	if off := d.backToTrack(); off != nil {
 		groups = append(groups, off)
 	}
 	groups = append(groups, []phrase{{t.Value, say.Feet(d.Leg.AltitudeFt)}})
-	if d.Leg.SafeAltitudeFt != nil {
-		groups = append(groups, []phrase{{t.Label, "lowest safe " + say.Feet(*d.Leg.SafeAltitudeFt)}})
+	if d.Altimetry.QNH > 0 {
+		groups = append(groups, []phrase{{t.Label, "QNH"}, {t.Value, say.Whole(d.Altimetry.QNH)}})
 	}
-	if d.Leg.Count > 0 {
-		groups = append(groups, []phrase{{t.Label, "leg " + ofCount(d.Leg.Index+1, d.Leg.Count)}})
+	if d.Leg.SafeAltitudeFt != nil {
+		groups = append(groups, []phrase{{t.Label, "MSA"}, {t.Value, say.Whole(*d.Leg.SafeAltitudeFt)}})
 	}
 	if p != nil {
-		groups = append(groups, []phrase{{t.Estimate, "by " + frame.Clean(p.By) + " ±" + say.Miles(p.UncertaintyNM)}})
+		groups = append(groups, []phrase{{t.Label, "by " + frame.Clean(p.By)}})
 	}
-	return d.line(d.width, groups...)
+	return d.line(groups...)
 }
 
 // backToTrack says how far off the track the aircraft is and what leads to the leg's end from there; nil where nobody said.
@@ -143,11 +122,10 @@ func (d *drawing) backToTrack() []phrase {
 	if d.OffTrack == nil {
 		return nil
 	}
-	text := say.Side(d.OffTrack.OffNM, 1) + " of track"
+	off := []phrase{{d.theme.Caution, say.OffTrack(d.OffTrack.OffNM)}}
 	if d.OffTrack.OffNM == 0 {
-		text = "on track"
+		off[0].role = d.theme.Value
 	}
-	off := []phrase{{d.theme.Caution, text}}
 	if turn := d.OffTrack.TurnExact; d.OffTrack.HeadingMagnetic != nil && d.OffTrack.OffNM != 0 {
 		rule := ""
 		if d.OffTrack.Differs {
@@ -159,4 +137,33 @@ func (d *drawing) backToTrack() []phrase {
 		off = append(off, phrase{d.theme.Value, "back in " + say.Miles(r.WithinNM) + ": steer " + say.Degrees(*r.HeadingMagnetic)})
 	}
 	return off
+}
+
+// line sets groups of phrases one after the other; a group that has no room is left out whole.
+func (d *drawing) line(groups ...[]phrase) string {
+	var row frame.Row
+	left := max(d.width-margin, 0)
+	row.Grow(2 * left)
+	const between = 3
+	gap := margin
+	for _, group := range groups {
+		needs := gap - 1
+		for _, p := range group {
+			needs += frame.Width(p.text) + 1
+		}
+		if len(group) == 0 || needs > left {
+			continue
+		}
+		for i, p := range group {
+			if i == 0 {
+				row.Pad(gap)
+			} else {
+				row.Pad(1)
+			}
+			row.Add(p.text, p.role)
+		}
+		left -= needs
+		gap = between
+	}
+	return row.String()
 }

@@ -7,275 +7,310 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
 
-// panel is a list under a title.
-type panel struct {
-	title string
-	rows  func(most int) []string // nil: there is no such panel now
-}
+// labelWidth is the margin that the names of lines and panels stand in.
+const labelWidth = 9
 
-// fixed is a panel of rows that are there already.
-func fixed(title string, rows ...string) panel {
-	return panel{title, func(most int) []string { return rows[:min(len(rows), most)] }}
-}
-
-// panels fill what is left below: the route ahead and the queue, on a wide screen what else there is to know.
-func (d *drawing) panels(rows int) []string {
+// lines are how fast and through what wind, the arrival, and what is to be minded, in so many rows.
+func (d *drawing) lines(rows int) []string {
+	mind := d.mind()
 	switch {
-	case d.width < 100:
-		return d.stack(d.width, rows, d.routePanel(d.width))
-	case d.width < 150:
-		left := d.width * 55 / 100
-		right := d.width - left
-		return frame.Beside(d.stack(left, rows, d.routePanel(left), d.entriesPanel(left)), d.stack(right, rows, d.queuePanel(right), d.waysOutPanel(right)))
-	default:
-		left, middle := d.width*38/100, d.width*31/100
-		right := d.width - left - middle
-		return frame.Beside(d.stack(left, rows, d.routePanel(left), d.tanksPanel(left)),
-			d.stack(middle, rows, d.queuePanel(middle), d.entriesPanel(middle)),
-			d.stack(right, rows, d.reportPanel(), d.waysOutPanel(right), d.receiversPanel(right)))
+	case rows <= 0:
+		return nil
+	case rows < 4 && mind != "":
+		return []string{mind, d.landing(false)}[:min(rows, 2)]
+	case rows < 4:
+		return []string{d.speed(false), d.landing(false)}[:min(rows, 2)]
 	}
+	return []string{d.speed(true), d.landing(true), d.fuel(), mind}[:rows]
 }
 
-// stack draws panels one below the other as long as there are rows; one without rows is left out. The last column is blank.
-func (d *drawing) stack(width, rows int, panels ...panel) []string {
-	drawn := make([]string, 0, rows)
-	for _, p := range panels {
-		left := rows - len(drawn)
-		const worthBeginning = 3
-		if p.rows == nil || left < worthBeginning {
+// labelled begins a line with its name in the margin.
+func (d *drawing) labelled(label string, first phrase) []phrase {
+	return []phrase{{d.theme.Label, frame.Fit(label, labelWidth-1)}, first}
+}
+
+func (d *drawing) speed(full bool) string {
+	t, g, w := d.theme, d.Groundspeed, d.Wind
+	gs := say.Knots(g.UsedKt)
+	if full {
+		gs += ", planned " + say.Whole(g.PlannedKt)
+	}
+	if g.Sum != "" {
+		gs += ": " + frame.Clean(g.Sum)
+	}
+	wind := fmt.Sprintf("%s ±%.0f %s", say.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(w.Source))
+	if full && w.Source != "forecast" {
+		wind += ", forecast " + say.Wind(w.ForecastFrom, w.ForecastKt)
+	}
+	return d.line(d.labelled("GS", phrase{t.Value, gs}), []phrase{{t.Label, "WIND"}, {t.Value, wind}})
+}
+
+func (d *drawing) landing(full bool) string {
+	t, to := d.theme, d.Destination
+	if to == nil {
+		return d.line(d.labelled("LANDING", phrase{t.Muted, "not known"}))
+	}
+	eta := frame.Clean(to.Point) + " " + say.Time(to.ETA) + " " + say.PlusMinus(to.ETASigmaSeconds) + ", " + say.Against(to.ETA.Sub(to.Planned).Seconds())
+	if full {
+		return d.line(d.labelled("LANDING", phrase{t.Value, eta}), []phrase{d.daylight()})
+	}
+	return d.line(d.labelled("LANDING", phrase{t.Value, eta}), []phrase{d.onArrival()}, []phrase{d.daylight()})
+}
+
+func (d *drawing) fuel() string {
+	if d.Destination == nil {
+		return d.line(d.labelled("FUEL", phrase{d.theme.Value, say.Amount(d.Tanks.TotalUsable) + " " + say.Unit(d.Tanks.Unit)}))
+	}
+	return d.line(d.labelled("FUEL", d.onArrival()),
+		[]phrase{{d.theme.Value, "on board " + say.Amount(d.Tanks.TotalUsable) + " = " + say.Long(d.Tanks.EnduranceMinutes)}})
+}
+
+// onArrival is the fuel on arrival; it has a colour only where the final reserve is near or broken into.
+func (d *drawing) onArrival() phrase {
+	to := d.Destination
+	text := say.Amount(to.Fuel) + " " + say.Unit(d.Tanks.Unit) + " on arrival = " + say.Long(to.ReserveHeldMinutes) + ", final reserve " + say.Long(to.ReserveMinutes)
+	const near = 1.5
+	switch {
+	case to.ReserveHeldMinutes < to.ReserveMinutes:
+		return phrase{d.theme.Warning, text}
+	case to.ReserveHeldMinutes < near*to.ReserveMinutes:
+		return phrase{d.theme.Caution, text}
+	}
+	return phrase{d.theme.Value, text}
+}
+
+// daylight says how an arrival lies to the night; it has a colour only where that is near.
+func (d *drawing) daylight() phrase {
+	t := d.theme
+	if d.Destination == nil || d.Destination.BeforeDarkMinutes == nil {
+		return phrase{t.Muted, "night not known"}
+	}
+	const near = 60
+	night := *d.Destination.BeforeDarkMinutes
+	switch sunset := d.Destination.BeforeSunsetMinutes; {
+	case night < 0:
+		return phrase{t.Warning, say.Long(-night) + " AFTER NIGHTFALL"}
+	case sunset != nil && *sunset < 0:
+		return phrase{t.Caution, say.Long(-*sunset) + " after sunset"}
+	case night < near:
+		return phrase{t.Caution, say.Long(night) + " before night"}
+	}
+	return phrase{t.Value, say.Long(night) + " before night"}
+}
+
+// mind is a hold, else a bearing check, else the first caution, else what is to be crossed and when; empty where there is none.
+func (d *drawing) mind() string {
+	t := d.theme
+	if h := d.Holding; h != nil {
+		hold := d.labelled("HOLDING", phrase{t.Caution, frame.Clean(h.Point) + " for " + say.Between(h.Since, d.At)})
+		var leave, by []phrase
+		if h.Leave != nil {
+			leave = []phrase{{t.Value, "leave " + say.Time(*h.Leave)}}
+		}
+		if h.LeaveBy != nil {
+			by = []phrase{{t.Value, "latest departure " + say.Minute(*h.LeaveBy)}}
+		}
+		return d.line(hold, leave, by)
+	}
+	if c := d.Bearing; c != nil && !c.Done && c.Problem == "" {
+		return d.line(d.labelled("BEARING", phrase{t.Headline, frame.Clean(c.Beacon) + " " + say.Span(c.Seconds)}),
+			[]phrase{{t.Value, "stop at " + say.Degrees(c.StopRelative) + " on the radio screen"}})
+	}
+	room := d.width - margin - labelWidth
+	for i, notice := range d.Notices {
+		if notice.Severity != "caution" {
 			continue
 		}
-		head := strip.New(width)
-		head.Fill(0, width-1, d.glyphs.Horizontal, d.theme.Frame)
-		head.Put(1, " "+p.title+" ", d.theme.Title)
-		drawn = append(drawn, head.Row())
-		content := p.rows(left - 1)
-		for _, row := range content {
-			var margined frame.Row
-			margined.Grow(len(row) + 2)
-			margined.Pad(1)
-			margined.Fit(row, width-1)
-			drawn = append(drawn, margined.String())
+		text, more := frame.Clean(notice.Text), 0
+		for _, other := range d.Notices[i+1:] {
+			if other.Severity == "caution" {
+				more++
+			}
 		}
-		if left-1 > len(content) {
-			drawn = append(drawn, "")
+		tail := ""
+		if more > 0 {
+			tail = fmt.Sprintf(", %d more", more)
 		}
+		text, _ = frame.Cut(text, room-len(tail))
+		return d.line(d.labelled("CAUTION", phrase{t.Caution, text + tail}))
 	}
-	return frame.Block(drawn, width, rows)
+	if c := d.Crossing; c != nil {
+		text, _ := frame.Cut(frame.Clean(words.Wanted(c, d.Descent)), room)
+		return d.line(d.labelled("CROSS", phrase{t.Value, text}))
+	}
+	return ""
 }
 
-// listed is a panel of values in columns, beside a margin at either side.
-func listed[R any](d *drawing, title string, width int, values []R, columns ...table.Column[*R]) panel {
-	return panel{title, func(most int) []string {
-		fitted := table.Fit(columns, width-2)
-		rows := make([]string, 0, most)
-		if slices.ContainsFunc(columns, func(c table.Column[*R]) bool { return c.Head != "" }) {
-			rows = append(rows, fitted.Head(d.theme.Label, d.theme.Label))
+// panel is a list with its name in the margin.
+type panel struct {
+	title string
+	rows  []string
+	least int // rows, without which it is not begun
+}
+
+// stack adds panels below rows, as many as there is room for; one that has less room than rows says how many more there are.
+func (d *drawing) stack(rows []string, height int, panels []panel) []string {
+	for _, p := range panels {
+		gap := 1
+		if len(rows) == 0 {
+			gap = 0
 		}
-		for i := range values {
-			if len(rows) >= most {
-				break
+		room := height - len(rows) - gap
+		if len(p.rows) == 0 || room < min(p.least, len(p.rows)) {
+			continue
+		}
+		content := p.rows
+		if len(content) > room {
+			content = append(slices.Clone(content[:room-1]), d.theme.Muted.Render(fmt.Sprintf("%d more", len(p.rows)-room+1)))
+		}
+		rows = append(rows, make([]string, gap)...)
+		for i, text := range content {
+			label := ""
+			if i == 0 {
+				label = p.title
 			}
-			rows = append(rows, fitted.Row(&values[i]))
+			var row frame.Row
+			row.Pad(margin)
+			row.Add(frame.Fit(label, labelWidth), d.theme.Label)
+			row.Add(text, theme.Role{})
+			rows = append(rows, row.String())
 		}
-		return rows
-	}}
+	}
+	return rows
+}
+
+// panels are what else there is to know, in the order of its weight; the first three belong below the figures.
+func (d *drawing) panels(width int) []panel {
+	room := max(0, width-2*margin-labelWidth)
+	return []panel{d.tanksPanel(room), d.radioPanel(room), d.clearedPanel(room), d.alternatesPanel(room), d.reportPanel(room), d.logPanel(room)}
 }
 
 // in dresses a text.
 func in(role theme.Role, text string) frame.Cell { return frame.Cell{Text: text, Style: role} }
 
-func (d *drawing) routePanel(width int) panel {
-	var ahead []flight.RoutePoint
-	for i := range d.Route {
-		if point := &d.Route[i]; point.Actual == nil && point.Leg >= d.Leg.Index && !point.Diverted {
-			ahead = append(ahead, *point)
-		}
+// listed makes rows of values in columns.
+func listed[R any](d *drawing, width int, values []R, columns ...table.Column[*R]) []string {
+	fitted := table.Fit(columns, width)
+	rows := make([]string, 0, len(values)+1)
+	if slices.ContainsFunc(columns, func(c table.Column[*R]) bool { return c.Head != "" }) && len(values) > 0 {
+		rows = append(rows, fitted.Head(d.theme.Label, d.theme.Label))
 	}
-	// one is a column of all points, legEnd one that checkpoints leave blank.
-	one := func(text func(*flight.RoutePoint) string) func(*flight.RoutePoint) frame.Cell {
-		return func(p *flight.RoutePoint) frame.Cell {
-			if p.Checkpoint {
-				return in(d.theme.Muted, text(p))
-			}
-			return in(d.theme.Value, text(p))
-		}
+	for i := range values {
+		rows = append(rows, fitted.Row(&values[i]))
 	}
-	legEnd := func(text func(*flight.RoutePoint) string) func(*flight.RoutePoint) frame.Cell {
-		return func(p *flight.RoutePoint) frame.Cell {
-			if p.Checkpoint {
-				return frame.Cell{}
-			}
-			return in(d.theme.Value, text(p))
-		}
-	}
-	type column = table.Column[*flight.RoutePoint]
-	return listed(d, "ROUTE AHEAD", width, ahead,
-		column{Head: "point", Width: 15, Grow: 10, Cell: one(pointName)},
-		column{Head: "track", Width: 5, Right: true, Rank: 3, Cell: legEnd(func(p *flight.RoutePoint) string { return say.Degrees(p.TrackMagnetic) })},
-		column{Head: "steer", Width: 5, Right: true, Rank: 1, Cell: legEnd(func(p *flight.RoutePoint) string { return say.DegreesOf(p.HeadingMagnetic) })},
-		column{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: one(pointMiles)},
-		column{Head: "ETA", Width: 9, Cell: one(pointTime)},
-		column{Head: "±", Width: 6, Right: true, Rank: 4, Cell: func(p *flight.RoutePoint) frame.Cell {
-			if p.SigmaSeconds == nil {
-				return frame.Cell{}
-			}
-			return in(d.theme.Estimate, say.PlusMinus(*p.SigmaSeconds))
+	return rows
+}
+
+func (d *drawing) tanksPanel(width int) panel {
+	barWidth := max(0, min(width-8-2-16, 40))
+	type column = table.Column[*flight.TankNow]
+	return panel{title: "TANKS", least: 2, rows: listed(d, width, d.Tanks.Tanks,
+		column{Width: 7, Grow: 6, Cell: func(t *flight.TankNow) frame.Cell { return in(d.theme.Value, frame.Clean(t.Name)) }},
+		column{Width: barWidth, Cell: func(t *flight.TankNow) frame.Cell {
+			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value, d.theme.Frame)}
 		}},
-		column{Head: "plan", Width: 7, Right: true, Rank: 5, Cell: one(func(p *flight.RoutePoint) string { return say.SignedOf(p.DifferenceSeconds) })},
-		column{Head: "altitude", Width: 8, Right: true, Rank: 6, Cell: legEnd(func(p *flight.RoutePoint) string { return say.Feet(p.AltitudeFt) })})
-}
-
-// pointName sets checkpoints back from the ends of legs.
-func pointName(p *flight.RoutePoint) string {
-	if p.Checkpoint {
-		return "  " + frame.Clean(p.Point)
-	}
-	return frame.Clean(p.Point)
-}
-
-// pointMiles is how long the leg to a point is, or how far on it a checkpoint lies.
-func pointMiles(p *flight.RoutePoint) string {
-	if p.Checkpoint {
-		return fmt.Sprintf("%.1f", p.AfterNM)
-	}
-	return fmt.Sprintf("%.1f", p.LegDistanceNM)
-}
-
-func pointTime(p *flight.RoutePoint) string {
-	if p.Revised == nil {
-		return say.Time(p.Planned)
-	}
-	return say.Time(*p.Revised)
-}
-
-func (d *drawing) queuePanel(width int) panel {
-	prompts := d.open()
-	if len(prompts) == 0 {
-		return fixed("QUEUE", d.theme.Muted.Render("nothing"))
-	}
-	type column = table.Column[*flight.Prompt]
-	return listed(d, "QUEUE", width, prompts,
-		column{Width: 4, Cell: func(p *flight.Prompt) frame.Cell { return in(d.stateRole(p), d.stateWord(p)) }},
-		column{Width: 3, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, words.Mark(p.Kind)) }},
-		column{Width: 12, Grow: 30, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Value, frame.Clean(p.Text)) }},
-		column{Width: 9, Cell: func(p *flight.Prompt) frame.Cell { return in(d.theme.Label, say.Time(p.Due)) }},
-		column{Width: 7, Right: true, Cell: func(p *flight.Prompt) frame.Cell {
-			return in(d.theme.Value, say.ToGo(d.At, p.Due))
-		}})
-}
-
-func (d *drawing) reportPanel() panel {
-	if d.Report == nil {
-		return panel{}
-	}
-	rows := make([]string, len(d.Report.Lines))
-	for i, line := range d.Report.Lines {
-		rows[i] = frame.Clean(line)
-	}
-	return fixed("REPORT", rows...)
-}
-
-func (d *drawing) waysOutPanel(width int) panel {
-	if len(d.Alternates) == 0 {
-		return panel{}
-	}
-	value := func(text func(*flight.AlternateNow) string) func(*flight.AlternateNow) frame.Cell {
-		return func(a *flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
-	}
-	type column = table.Column[*flight.AlternateNow]
-	alternates := listed(d, "WAYS OUT", width, d.Alternates,
-		column{Head: "to", Width: 5, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
-		column{Head: "nm", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return fmt.Sprintf("%.1f", a.DistanceNM) })},
-		column{Head: "steer", Width: 5, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Degrees(a.HeadingMagnetic) })},
-		column{Head: "in", Width: 8, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Long(a.Minutes) })},
-		column{Head: "ETA", Width: 9, Rank: 1, Cell: value(func(a *flight.AlternateNow) string { return say.Time(a.ETA) })},
-		column{Head: "reserve then", Width: 12, Grow: 20, Cell: func(a *flight.AlternateNow) frame.Cell {
-			if a.Problem != "" {
-				return in(d.theme.Warning, frame.Clean(a.Problem))
+		column{Width: 15, Cell: func(t *flight.TankNow) frame.Cell {
+			text := say.Amount(t.Quantity) + " of " + say.Amount(t.Capacity)
+			if t.Selected {
+				return in(d.theme.Tank, say.Amount(t.Quantity)+" feeds")
 			}
-			return in(d.theme.Good, say.Long(a.ReserveHeldMinutes))
-		}})
-	return panel{alternates.title, func(most int) []string {
-		rows := alternates.rows(most)
-		for _, c := range d.critical() {
-			rows = append(rows, d.theme.Muted.Render(frame.Fit(d.criticalText(c), width-2)))
-		}
-		return rows[:min(len(rows), most)]
-	}}
+			return in(d.theme.Value, text)
+		}})}
 }
 
-// criticalText is where and when a critical point is reached and how long it is back from there.
-func (d *drawing) criticalText(c critical) string {
-	return fmt.Sprintf("%s %s %s, %.1f nm on leg %d: %s back to %s", c.mark, c.name, say.Time(c.ETA), c.AfterNM, c.Leg+1,
-		say.Long(c.Minutes), frame.Clean(c.Back))
-}
-
-func (d *drawing) receiversPanel(width int) panel {
+func (d *drawing) radioPanel(width int) panel {
 	type column = table.Column[*flight.ReceiverNow]
-	return listed(d, "RECEIVERS", width, d.Radio,
-		column{Width: 6, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
+	return panel{title: "RADIO", least: 2, rows: listed(d, width, d.Radio,
+		column{Width: 6, Grow: 4, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
 		column{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			if r.Tuned == nil {
-				return in(d.theme.Muted, say.Unknown)
+				return in(d.theme.Muted, "off")
 			}
 			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+say.Frequency(r.Tuned.Frequency))
 		}},
-		column{Width: 14, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
+		column{Width: 9, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			switch {
 			case r.Tuned == nil:
 				return frame.Cell{}
 			case r.Identified:
-				return in(d.theme.Good, "identified")
+				return in(d.theme.Good, "heard")
 			default:
-				return in(d.theme.Caution, "not identified")
+				return in(d.theme.Caution, "not heard")
 			}
-		}})
+		}},
+		column{Width: 10, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
+			if r.Tuned == nil || r.Tuned.Course == nil {
+				return frame.Cell{}
+			}
+			return in(d.theme.Value, "course "+say.Degrees(*r.Tuned.Course))
+		}})}
 }
 
-func (d *drawing) tanksPanel(width int) panel {
-	barWidth := max(0, width-2-12-16)
-	type column = table.Column[*flight.TankNow]
-	return listed(d, "TANKS, "+say.Unit(d.Tanks.Unit), width, d.Tanks.Tanks,
-		column{Width: 11, Cell: func(t *flight.TankNow) frame.Cell {
-			if t.Selected {
-				return in(d.theme.Tank, "> "+frame.Clean(t.Name))
+// clearedPanel is the last of each that was said on the radio: weather, clearance, squawk, the frequency to call next.
+func (d *drawing) clearedPanel(width int) panel {
+	var rows []string
+	for i := range d.Cleared {
+		c := &d.Cleared[i]
+		lines := frame.Wrap(frame.Clean(c.Line), max(0, width-10))
+		for n, line := range lines {
+			at := ""
+			if n == 0 {
+				at = say.Time(c.At)
 			}
-			return in(d.theme.Value, "  "+frame.Clean(t.Name))
-		}},
-		column{Width: barWidth, Cell: func(t *flight.TankNow) frame.Cell {
-			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value, d.theme.Frame)}
-		}},
-		column{Width: 15, Right: true, Cell: func(t *flight.TankNow) frame.Cell {
-			return in(d.theme.Value, say.Amount(t.Quantity)+" of "+say.Amount(t.Capacity))
-		}})
+			rows = append(rows, d.theme.Label.Render(frame.Fit(at, 10))+d.theme.Value.Render(line))
+		}
+	}
+	return panel{title: "CLEARED", least: 1, rows: rows}
 }
 
-// entriesPanel shows the last entries, the newest first.
-func (d *drawing) entriesPanel(width int) panel {
+func (d *drawing) alternatesPanel(width int) panel {
+	value := func(text func(*flight.AlternateNow) string) func(*flight.AlternateNow) frame.Cell {
+		return func(a *flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
+	}
+	type column = table.Column[*flight.AlternateNow]
+	rows := listed(d, width, d.Alternates,
+		column{Width: 3, Grow: 14, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(say.Named(a.Point, a.Name)) })},
+		column{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: value(func(a *flight.AlternateNow) string { return say.Tenth(a.DistanceNM) })},
+		column{Head: "HDG", Width: 3, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Degrees(a.HeadingMagnetic) })},
+		column{Head: "in", Width: 6, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Long(a.Minutes) })},
+		column{Head: "ETA", Width: 9, Rank: 3, Cell: value(func(a *flight.AlternateNow) string { return say.Time(a.ETA) })},
+		column{Head: "fuel", Width: 8, Grow: 20, Rank: 1, Cell: func(a *flight.AlternateNow) frame.Cell {
+			if a.Problem != "" {
+				return in(d.theme.Warning, frame.Clean(a.Problem))
+			}
+			return in(d.theme.Value, say.Long(a.ReserveHeldMinutes))
+		}})
+	return panel{title: "DIVERT", least: 3, rows: rows}
+}
+
+func (d *drawing) reportPanel(width int) panel {
+	if d.Report == nil {
+		return panel{}
+	}
+	return panel{title: "REPORT", least: 2, rows: frame.Wrap(frame.Clean(d.Report.Text), width)}
+}
+
+// logPanel is the last entries, the newest first.
+func (d *drawing) logPanel(width int) panel {
+	const most = 12
 	role := func(e *flight.Entry) theme.Role {
 		if e.Voided {
 			return d.theme.Done
 		}
-		return d.theme.Muted
+		return d.theme.Value
 	}
-	columns := []table.Column[*flight.Entry]{
-		{Width: 4, Right: true, Rank: 1, Cell: func(e *flight.Entry) frame.Cell { return in(role(e), fmt.Sprint(e.Event.N)) }},
-		{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(role(e), say.Time(e.Event.T)) }},
-		{Width: 10, Grow: 90, Cell: func(e *flight.Entry) frame.Cell {
+	type column = table.Column[*flight.Entry]
+	return panel{title: "LOG", least: 2, rows: listed(d, width, words.NewestFirst(d.Entries, most),
+		column{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(d.theme.Label, say.Time(e.Event.T)) }},
+		column{Width: 10, Grow: 90, Cell: func(e *flight.Entry) frame.Cell {
 			if e.Voided {
 				return in(role(e), "VOID "+frame.Clean(e.Text))
 			}
 			return in(role(e), frame.Clean(e.Text))
-		}},
-	}
-	return panel{"LAST ENTRIES", func(most int) []string {
-		return listed(d, "", width, words.NewestFirst(d.Entries, most), columns...).rows(most)
-	}}
+		}})}
 }

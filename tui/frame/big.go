@@ -5,104 +5,82 @@ import "strings"
 // Heights of big text.
 const (
 	BigSmall = 3 // three cells wide a digit
-	BigLarge = 5 // six cells wide a digit
+	BigLarge = 5 // five cells wide a digit
 )
 
 // on marks a pixel that is drawn.
 const on = 'X'
 
-// pixels draws each character on a grid three wide (narrower for points) and five high.
-var pixels = map[rune][5]string{
-	'0': {"XXX", "X X", "X X", "X X", "XXX"},
-	'1': {" X ", "XX ", " X ", " X ", "XXX"},
-	'2': {"XXX", "  X", "XXX", "X  ", "XXX"},
-	'3': {"XXX", "  X", "XXX", "  X", "XXX"},
-	'4': {"X X", "X X", "XXX", "  X", "  X"},
-	'5': {"XXX", "X  ", "XXX", "  X", "XXX"},
-	'6': {"XXX", "X  ", "XXX", "X X", "XXX"},
-	'7': {"XXX", "  X", "  X", "  X", "  X"},
-	'8': {"XXX", "X X", "XXX", "X X", "XXX"},
-	'9': {"XXX", "X X", "XXX", "  X", "XXX"},
-	':': {" ", "X", " ", "X", " "},
-	'.': {" ", " ", " ", " ", "X"},
-	'-': {"   ", "   ", "XXX", "   ", "   "},
-	'+': {"   ", " X ", "XXX", " X ", "   "},
-	' ': {"   ", "   ", "   ", "   ", "   "},
-	'?': {"XXX", "  X", " XX", "   ", " X "},
+// A pixel is half a cell high, which makes it about square. The digits are round and fill their height, so that 0 and 8, 1 and 7, 5 and 6 are
+// told apart at a glance.
+
+// small draws each character three pixels wide, narrower for points, and six high.
+var small = map[rune][2 * BigSmall]string{
+	'0': {" X ", "X X", "X X", "X X", "X X", " X "},
+	'1': {" X ", "XX ", " X ", " X ", " X ", "XXX"},
+	'2': {"XX ", "  X", "  X", " X ", "X  ", "XXX"},
+	'3': {"XX ", "  X", " X ", "  X", "  X", "XX "},
+	'4': {"X X", "X X", "X X", "XXX", "  X", "  X"},
+	'5': {"XXX", "X  ", "XX ", "  X", "  X", "XX "},
+	'6': {" XX", "X  ", "XX ", "X X", "X X", " X "},
+	'7': {"XXX", "  X", "  X", " X ", " X ", " X "},
+	'8': {" X ", "X X", " X ", "X X", "X X", " X "},
+	'9': {" X ", "X X", "X X", " XX", "  X", "XX "},
+	'h': {"X  ", "X  ", "XX ", "X X", "X X", "X X"},
+	':': {" ", "X", " ", " ", "X", " "},
+	'.': {" ", " ", " ", " ", " ", "X"},
+	'-': {"   ", "   ", "XXX", "   ", "   ", "   "},
+	'+': {"   ", "   ", " X ", "XXX", " X ", "   "},
+	' ': {" ", " ", " ", " ", " ", " "},
+	'?': {"XX ", "  X", "  X", " X ", "   ", " X "},
 }
 
-// Big draws digits, ":", ".", "-", "+" and spaces in BigSmall or BigLarge rows; any other character becomes a question
-// mark. The rows are of one width, which BigWidth tells beforehand.
+// large draws each character five pixels wide, narrower for points, and ten high, with strokes twice as thick.
+var large = map[rune][2 * BigLarge]string{
+	'0': {" XXX ", "XXXXX", "XX XX", "XX XX", "XX XX", "XX XX", "XX XX", "XX XX", "XXXXX", " XXX "},
+	'1': {"  XX ", " XXX ", "XXXX ", "  XX ", "  XX ", "  XX ", "  XX ", "  XX ", " XXXX", " XXXX"},
+	'2': {" XXX ", "XXXXX", "XX XX", "   XX", "   XX", "  XX ", " XX  ", "XX   ", "XXXXX", "XXXXX"},
+	'3': {"XXXX ", "XXXXX", "   XX", "   XX", " XXX ", " XXX ", "   XX", "   XX", "XXXXX", "XXXX "},
+	'4': {"XX XX", "XX XX", "XX XX", "XX XX", "XXXXX", "XXXXX", "   XX", "   XX", "   XX", "   XX"},
+	'5': {"XXXXX", "XXXXX", "XX   ", "XX   ", "XXXX ", "XXXXX", "   XX", "   XX", "XXXXX", "XXXX "},
+	'6': {" XXXX", "XXXXX", "XX   ", "XX   ", "XXXX ", "XXXXX", "XX XX", "XX XX", "XXXXX", " XXX "},
+	'7': {"XXXXX", "XXXXX", "   XX", "   XX", "  XX ", "  XX ", " XX  ", " XX  ", " XX  ", " XX  "},
+	'8': {" XXX ", "XXXXX", "XX XX", "XX XX", " XXX ", " XXX ", "XX XX", "XX XX", "XXXXX", " XXX "},
+	'9': {" XXX ", "XXXXX", "XX XX", "XX XX", "XXXXX", " XXXX", "   XX", "   XX", "XXXXX", "XXXX "},
+	'h': {"XX   ", "XX   ", "XX   ", "XX   ", "XXXX ", "XXXXX", "XX XX", "XX XX", "XX XX", "XX XX"},
+	':': {" ", " ", "X", "X", " ", " ", "X", "X", " ", " "},
+	'.': {" ", " ", " ", " ", " ", " ", " ", " ", "X", "X"},
+	'-': {"     ", "     ", "     ", "     ", "XXXXX", "XXXXX", "     ", "     ", "     ", "     "},
+	'+': {"     ", "     ", "  X  ", "  X  ", "XXXXX", "XXXXX", "  X  ", "  X  ", "     ", "     "},
+	' ': {" ", " ", " ", " ", " ", " ", " ", " ", " ", " "},
+	'?': {"XXXX ", "XXXXX", "   XX", "   XX", "  XX ", "  XX ", "     ", "     ", "  XX ", "  XX "},
+}
+
+// Big draws digits, "h", ":", ".", "-", "+" and spaces in BigSmall or BigLarge rows; any other character becomes a question mark. The rows are
+// of one width, which BigWidth tells beforehand.
 func Big(text string, height int, glyphs Glyphs) []string {
-	if height >= BigLarge {
-		return bigRows(text, BigLarge, 2, func(drawn *[5]string, x, row int) string {
-			if drawn[row][x] == on {
-				return glyphs.Full
-			}
-			return " "
-		})
-	}
-	if !glyphs.Halves {
+	if height < BigLarge && !glyphs.Halves {
 		return segments(text)
 	}
-	return bigRows(text, BigSmall, 1, func(drawn *[5]string, x, row int) string {
-		upper, lower := drawn[2*row][x] == on, 2*row+1 < len(drawn) && drawn[2*row+1][x] == on
-		switch {
-		case upper && lower:
-			return glyphs.Full
-		case upper:
-			return "▀"
-		case lower:
-			return "▄"
-		}
-		return " "
-	})
-}
-
-// BigWidth returns the width of the rows of Big.
-func BigWidth(text string, height int) int {
-	scale := 1
-	if height >= BigLarge {
-		scale = 2
+	rows := make([]string, min(max(height, BigSmall), BigLarge))
+	if height < BigLarge {
+		rows = rows[:BigSmall]
 	}
-	width := 0
-	for i, r := range []rune(text) {
-		if i > 0 {
-			width += scale
-		}
-		width += scale * len(shape(r)[0])
-	}
-	return width
-}
-
-func shape(r rune) [5]string {
-	if drawn, ok := pixels[r]; ok {
-		return drawn
-	}
-	return pixels['?']
-}
-
-// bigRows draws every character, a pixel scale cells wide. draw is told the character's pixels, the column of them and the row.
-func bigRows(text string, height, scale int, draw func(drawn *[5]string, x, row int) string) []string {
-	const mostBytes = 3 // of a cell
-	rows := make([]string, height)
-	shapes := make([][5]string, 0, len(text))
+	shapes := make([][]string, 0, len(text))
 	for _, r := range text {
-		shapes = append(shapes, shape(r))
+		shapes = append(shapes, shape(r, height))
 	}
 	var line strings.Builder
 	for row := range rows {
 		line.Reset()
-		line.Grow(mostBytes * scale * 4 * len(shapes))
-		for i := range shapes {
+		const mostBytes, mostCells = 3, 6 // of a cell, of a character with what parts it from the next
+		line.Grow(mostBytes * mostCells * len(shapes))
+		for i, drawn := range shapes {
 			if i > 0 {
-				line.WriteString(blank(scale))
+				line.WriteByte(' ')
 			}
-			for x := range shapes[i][0] {
-				pixel := draw(&shapes[i], x, row)
-				for range scale {
-					line.WriteString(pixel)
-				}
+			for x := range drawn[0] {
+				line.WriteString(halves(drawn[2*row][x] == on, drawn[2*row+1][x] == on, glyphs))
 			}
 		}
 		rows[row] = line.String()
@@ -110,42 +88,68 @@ func bigRows(text string, height, scale int, draw func(drawn *[5]string, x, row 
 	return rows
 }
 
-// segments draws the small size without half blocks, each digit from strokes like those of a pocket calculator: an
-// underscore in the bottom of a row, bars at its sides. A stroke is there where the grid has its middle pixel.
+// halves is a cell of which the upper half is drawn, the lower, both or neither. Without half blocks a cell is drawn or not.
+func halves(upper, lower bool, glyphs Glyphs) string {
+	switch {
+	case upper && lower, (upper || lower) && !glyphs.Halves:
+		return glyphs.Full
+	case upper:
+		return "▀"
+	case lower:
+		return "▄"
+	}
+	return " "
+}
+
+// BigWidth returns the width of the rows of Big.
+func BigWidth(text string, height int) int {
+	width := 0
+	for i, r := range []rune(text) {
+		if i > 0 {
+			width++
+		}
+		width += len(shape(r, height)[0])
+	}
+	return width
+}
+
+// shape is the pixels of a character.
+func shape(r rune, height int) []string {
+	if height >= BigLarge {
+		drawn, ok := large[r]
+		if !ok {
+			drawn = large['?']
+		}
+		return drawn[:]
+	}
+	drawn, ok := small[r]
+	if !ok {
+		drawn = small['?']
+	}
+	return drawn[:]
+}
+
+// strokes draw the small size without half blocks, each digit from strokes like those of a pocket calculator.
+var strokes = map[rune][BigSmall]string{
+	'0': {" _ ", "| |", "|_|"}, '1': {"   ", " | ", " | "}, '2': {" _ ", " _|", "|_ "}, '3': {" _ ", " _|", " _|"}, '4': {"   ", "|_|", "  |"},
+	'5': {" _ ", "|_ ", " _|"}, '6': {" _ ", "|_ ", "|_|"}, '7': {" _ ", "  |", "  |"}, '8': {" _ ", "|_|", "|_|"}, '9': {" _ ", "|_|", " _|"},
+	'h': {"   ", "|_ ", "| |"}, ':': {" ", ".", "."}, '.': {" ", " ", "."}, '-': {"   ", " _ ", "   "}, '+': {"   ", "_|_", " | "},
+	' ': {" ", " ", " "}, '?': {" _ ", "  |", " . "},
+}
+
 func segments(text string) []string {
 	rows := make([]string, BigSmall)
 	for i, r := range []rune(text) {
+		drawn, ok := strokes[r]
+		if !ok {
+			drawn = strokes['?']
+		}
 		for y := range rows {
 			if i > 0 {
 				rows[y] += " "
 			}
-			rows[y] += segmentRow(r, y)
+			rows[y] += drawn[y]
 		}
 	}
 	return rows
-}
-
-func segmentRow(r rune, row int) string {
-	switch r {
-	case ':':
-		return [BigSmall]string{" ", ".", "."}[row]
-	case '.':
-		return [BigSmall]string{" ", " ", "."}[row]
-	case '+':
-		return [BigSmall]string{"   ", "_|_", " | "}[row]
-	case '1':
-		return [BigSmall]string{"   ", " | ", " | "}[row]
-	}
-	drawn := shape(r)
-	stroke := func(y, x int, mark string) string {
-		if drawn[y][x] == 'X' {
-			return mark
-		}
-		return " "
-	}
-	if row == 0 {
-		return " " + stroke(0, 1, "_") + " "
-	}
-	side := 2*row - 1 // the pixel row of the upper (1) or lower (3) bars
-	return stroke(side, 0, "|") + stroke(side+1, 1, "_") + stroke(side, 2, "|")
 }

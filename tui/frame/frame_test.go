@@ -91,10 +91,10 @@ func TestNeighboursKeepTheirWidth(t *testing.T) {
 }
 
 func TestCutTextSaysSo(t *testing.T) {
-	assert.Equal(t, "118.~", Fit("118.350", 5))
-	assert.Equal(t, "~", Fit("118.350", 1))
+	assert.Equal(t, "118.…", Fit("118.350", 5))
+	assert.Equal(t, "…", Fit("118.350", 1))
 	assert.Equal(t, "118.350", Fit("118.350", 7))
-	assert.Equal(t, "東~ ", Fit("東京都庁", 4), "half a wide letter is left out")
+	assert.Equal(t, "東… ", Fit("東京都庁", 4), "half a wide letter is left out")
 	assert.Equal(t, " 090", FitRight("090", 4))
 	assert.Equal(t, " 090  ", Centre("090", 6))
 }

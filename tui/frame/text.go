@@ -47,7 +47,7 @@ func (s Style) Render(text string) string {
 }
 
 // cutMark ends a text that was cut, so that a cut number is not taken for a whole one.
-const cutMark = "~"
+const cutMark = "…"
 
 // Width returns the number of cells text takes; escape sequences take none.
 func Width(text string) int {
@@ -95,7 +95,7 @@ func sequenceEnd(text string, start int) int {
 // their neighbours: Latin-1 and Latin Extended letters, box drawing and block elements. What could join with them (marks,
 // selectors) is not among them.
 func OneCell(r rune) bool {
-	return r >= 0xa1 && r <= 0x24f && r != 0xad || r >= 0x2500 && r <= 0x259f
+	return r >= 0xa1 && r <= 0x24f && r != 0xad || r >= 0x2500 && r <= 0x259f || r == '…' || r == '●'
 }
 
 // Fit returns text in exactly width cells: padded on the right, or cut with a mark in the last cell.
@@ -132,6 +132,18 @@ func Cut(text string, width int) (string, int) {
 	}
 	text = ansi.Truncate(text, width, cutMark)
 	return text, Width(text) // a wide character at the edge leaves a cell
+}
+
+// Short is the first of texts, the last of them marked where there are more.
+func Short(texts []string, most int) []string {
+	if len(texts) <= most {
+		return texts
+	}
+	short := append([]string{}, texts[:most]...)
+	if most > 0 {
+		short[most-1] += cutMark
+	}
+	return short
 }
 
 const spaces = "                                                                                                    "

@@ -147,13 +147,13 @@ func TestStepsToCome(t *testing.T) {
 	snapshot := screentest.TankLate() // GRN is due, and no prompt asks for it any more
 	text := frameOf(radio.New(), snapshot, usual)
 	require.Regexp(t, `DUE +09:41:10 +late by 5:55 +tune NAV1 GRN`, text)
-	require.Regexp(t, `  09:50:30 +in 3:25 +ADF to OBN`, text)
-	require.Less(t, strings.Index(text, "tune NAV1 GRN"), strings.Index(text, "ADF to OBN"), "soonest first")
+	require.Regexp(t, `  09:50:30 +in 3:25 +tune ADF OBN`, text)
+	require.Less(t, strings.Index(text, "tune NAV1 GRN"), strings.Index(text, "tune ADF OBN"), "soonest first")
 
 	snapshot.Radio[0].Next.Due = nil
 	text = frameOf(radio.New(), snapshot, usual)
 	require.Contains(t, text, "leg 2, 14.0 nm", "where, as long as nobody knows when")
-	require.Greater(t, strings.LastIndex(text, "tune NAV1 GRN"), strings.Index(text, "ADF to OBN"))
+	require.Greater(t, strings.LastIndex(text, "tune NAV1 GRN"), strings.Index(text, "tune ADF OBN"))
 
 	for range 30 {
 		snapshot.Radio = append(snapshot.Radio, flight.ReceiverNow{Receiver: "NAV2", Next: &flight.BeaconNext{Beacon: "KVN"}})

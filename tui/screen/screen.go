@@ -17,7 +17,7 @@ const (
 	Route   Name = "route"
 	Radio   Name = "radio"
 	Tanks   Name = "tanks"
-	Entries Name = "entries"
+	Entries Name = "log"
 	Cockpit Name = "cockpit" // of a practice flight only
 	Divert  Name = "divert"
 	Help    Name = "help"

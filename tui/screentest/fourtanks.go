@@ -39,5 +39,5 @@ func FourTanks() flight.Snapshot {
 		moment("09:41:30", 24, 22, 6.9, 4.8), moment("09:52:00", 24, 22, 6.9, 2.7), moment("10:12:00", 19.9, 22, 6.9, 2.7), moment("10:26:00", 19.9, 19.4, 6.9, 2.7),
 	}
 	s.Tanks = k
-	return s
+	return whole(s)
 }

@@ -60,5 +60,5 @@ func Harsh() flight.Snapshot {
 		s.Entries[i].Text = nasty
 		s.Entries[i].Event.N = 100_000 + i
 	}
-	return s
+	return whole(s)
 }

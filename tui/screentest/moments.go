@@ -81,7 +81,7 @@ func BeforeStart() flight.Snapshot {
 		laterPrompts(flight.Coming)[:1],
 	)
 	s.Notices = []flight.Notice{{Severity: "note", Text: "declination of KVN is not in the plan: WMM2025 at the station is used"}}
-	return s
+	return whole(s)
 }
 
 // Climb is three and a half minutes after take-off.
@@ -105,7 +105,7 @@ func Climb() flight.Snapshot {
 	}, laterPrompts(flight.Coming)...)
 	s.Prompts = append(s.Prompts, answered(act("airborne", "airborne", flight.Airborne, "09:18:00", flight.PromptDone), "09:18:04"))
 	s.Entries = entries(4)
-	return s
+	return whole(s)
 }
 
 // Cruise is on the second leg with a checkpoint just passed, a turn a few minutes ahead and three prompts due.
@@ -150,7 +150,7 @@ func Cruise() flight.Snapshot {
 	}
 	s.Entries = entries(9)
 	markPassed(s.Route, 5)
-	return s
+	return whole(s)
 }
 
 // TankLate is in the same cruise ten minutes on, with the tank change not made.
@@ -174,7 +174,7 @@ func TankLate() flight.Snapshot {
 		{Severity: "caution", Text: s.Tanks.GaugeDisagreement},
 	}
 	s.Entries = entries(11)
-	return s
+	return whole(s)
 }
 
 // Arrived is on blocks at the destination.
@@ -197,5 +197,11 @@ func Arrived() flight.Snapshot {
 	}
 	s.Entries = entries(14)
 	markPassed(s.Route, len(s.Route))
+	return whole(s)
+}
+
+// whole is a Snapshot with the lists that are made of what it holds.
+func whole(s flight.Snapshot) flight.Snapshot {
+	s.Ahead, s.Pressing = flight.ListAhead(&s), flight.ListPressing(&s)
 	return s
 }

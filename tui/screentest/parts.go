@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -223,9 +224,18 @@ func entries(n int) []flight.Entry {
 }
 
 func tune(receiver, beacon, frequency, morse, due string, state flight.PromptState) flight.Prompt {
-	return prompt(flight.PromptTune, fmt.Sprintf("tune-1-%s-%s", receiver, beacon), fmt.Sprintf("%s to %s %s", receiver, beacon, frequency),
-		due, state, 90, flight.Answer{Act: flight.Tuned, Receiver: receiver, Beacon: beacon},
-		"Grenan VOR-DME "+frequency+" MHz", "ident "+morse, "course 094 TO · DME about 16.6")
+	megahertz, err := strconv.ParseFloat(frequency, 64)
+	if err != nil {
+		panic("screentest: " + err.Error())
+	}
+	return numbered(flight.NumberFrequency, megahertz, prompt(flight.PromptTune, fmt.Sprintf("tune-1-%s-%s", receiver, beacon),
+		fmt.Sprintf("tune %s %s %s", receiver, beacon, frequency), due, state, 90, flight.Answer{Act: flight.Tuned, Receiver: receiver, Beacon: beacon},
+		"Grenan VOR-DME "+frequency+" MHz", "ident "+morse, "course 094 TO · DME about 16.6"))
+}
+
+func numbered(kind flight.NumberKind, value float64, p flight.Prompt) flight.Prompt {
+	p.Number = &flight.PromptNumber{Kind: kind, Value: value}
+	return p
 }
 
 func identify(receiver, beacon, frequency, morse, due string, state flight.PromptState) flight.Prompt {
@@ -254,13 +264,13 @@ func tank(to, due string, state flight.PromptState) flight.Prompt {
 }
 
 func turn(point string, heading float64, due string, state flight.PromptState) flight.Prompt {
-	return prompt(flight.PromptTurn, "turn-1", fmt.Sprintf("at %s turn %03.0f", point, heading), due, state, 0,
-		flight.Answer{Act: flight.Passing, Point: point}, "track 151 to DUN, 33.1 nm, 3000 ft", "overhead: flag TO to FROM, DME 0.7")
+	return numbered(flight.NumberHeading, heading, prompt(flight.PromptTurn, "turn-1", fmt.Sprintf("turn right over %s onto %03.0f", point, heading), due,
+		state, 0, flight.Answer{Act: flight.Passing, Point: point}, "track 151 to DUN, 33.1 nm, 3000 ft", "overhead: flag TO to FROM, DME 0.7"))
 }
 
 func level(due string, state flight.PromptState) flight.Prompt {
-	return prompt(flight.PromptLevel, "level-0", "level at 4000 ft", due, state, 120, flight.Answer{Act: flight.LevelOff, Altitude: ref(4000.0)},
-		"cruise 75 %: 2430 rpm, lean", "IAS 94 for TAS 100")
+	return numbered(flight.NumberAltitude, 4000, prompt(flight.PromptLevel, "level-0", "level at 4000 ft", due, state, 120,
+		flight.Answer{Act: flight.LevelOff, Altitude: ref(4000.0)}, "cruise 75 %: 2430 rpm, lean", "IAS 94 for TAS 100"))
 }
 
 // laterPrompts stand on the ribbon of the cruise.

@@ -24,12 +24,12 @@ func columns() []table.Column[int] {
 
 func TestColumnsComeByRankAndStandInTheirOrder(t *testing.T) {
 	for width, want := range map[int]string{
-		3:  "nn~",
-		8:  "nnnnn~ 7",
+		3:  "nn…",
+		8:  "nnnnn… 7",
 		13: "nnnnnnn     7",
-		14: "nnnnn~   7   7",
+		14: "nnnnn…   7   7",
 		19: "nnnnnnn      7    7",
-		20: "nnnnn~     7   7   7",
+		20: "nnnnn…     7   7   7",
 		27: "nnnnnnn         7    7    7",
 	} {
 		require.Equal(t, want, table.Fit(columns(), width).Row(7), "width %d", width)
@@ -61,9 +61,9 @@ func TestWhatHasNoRoomRunsOnOverEmptyCells(t *testing.T) {
 	}
 	require.Equal(t, "a long name      end", table.Fit(columns, 20).Row(0))
 	columns[2].Cell = cell("x")
-	require.Equal(t, "a long ~ x       end", table.Fit(columns, 20).Row(0), "to the next that is not empty")
+	require.Equal(t, "a long … x       end", table.Fit(columns, 20).Row(0), "to the next that is not empty")
 	columns[0].Spill = false
-	require.Equal(t, "a l~     x       end", table.Fit(columns, 20).Row(0))
+	require.Equal(t, "a l…     x       end", table.Fit(columns, 20).Row(0))
 }
 
 func TestARowHasItsWidth(t *testing.T) {
