@@ -1,9 +1,11 @@
 package cli
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -15,21 +17,30 @@ import (
 	"golang.org/x/term"
 
 	"example.com/legclock/internal/debrief"
+	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 )
 
+// debriefFlags are what a debrief is asked for.
+type debriefFlags struct {
+	format, out                    string
+	track, trackFlight, trackStart string
+	only                           debrief.Filter
+}
+
 func newDebrief(env Env) *cobra.Command {
-	format, out := debrief.Formats()[0], ""
+	flags := debriefFlags{}
 	command := &cobra.Command{
 		Use:   "debrief LOG…",
 		Short: "Say what finished flights teach",
 		Long: "debrief sets a flight's log beside its plan: leg by leg, passing by passing, tanks, fuel, prompts, and the few sentences that\n" +
 			"matter most. Of several logs, or a folder of them, it gives a table and the trends. With --out it writes a report of each.\n" +
 			"docs/debrief.md says what every figure and sentence means.",
-		Example: "  legclock debrief flight.jsonl\n  legclock debrief flight.jsonl --format html > flight.html\n  legclock debrief logs --format html --out reports",
+		Example: "  legclock debrief flight.jsonl\n  legclock debrief flight.jsonl --track flown.gpx\n  legclock debrief flight.jsonl --format html > flight.html\n  legclock debrief logs --format html --out reports",
 		Args: func(command *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return usage("for example:\n"+command.Example, "debrief needs a journal or a folder of them")
@@ -37,21 +48,30 @@ func newDebrief(env Env) *cobra.Command {
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			if !slices.Contains(debrief.Formats(), format) {
-				return usage("formats are "+strings.Join(debrief.Formats(), ", "), "--format %q is not known", format)
+			if !slices.Contains(debrief.Formats(), flags.format) {
+				return usage("formats are "+strings.Join(debrief.Formats(), ", "), "--format %q is not known", flags.format)
 			}
 			names, folder, err := logsOf(args)
 			if err != nil {
 				return err
 			}
 			if len(names) == 1 && !folder {
-				return debriefOne(env, names[0], format, out)
+				return debriefOne(env, names[0], flags)
 			}
-			return debriefSeveral(env, names, format, out)
+			if flags.track != "" {
+				return usage("give the one journal of the flight that the track was recorded on", "--track is for one journal, not for %d", len(names))
+			}
+			return debriefSeveral(env, names, flags)
 		},
 	}
-	command.Flags().StringVar(&format, "format", format, strings.Join(debrief.Formats(), ", "))
-	command.Flags().StringVar(&out, "out", "", "a folder to write the reports to, one file for each log")
+	command.Flags().StringVar(&flags.format, "format", debrief.Formats()[0], strings.Join(debrief.Formats(), ", "))
+	command.Flags().StringVar(&flags.out, "out", "", "a folder to write the reports to, one file for each log")
+	command.Flags().StringVar(&flags.track, "track", "", "a track recorded on the same flight (GPX, NMEA 0183 or IGC): what was logged beside what was flown")
+	command.Flags().StringVar(&flags.trackFlight, "track-flight", "", "which flight of the track's file: its number, its day or its name (default: the one of the journal's time)")
+	command.Flags().StringVar(&flags.trackStart, "track-start", "", "the time of the track's first position, where it was recorded by another clock: 09:05, 09:05:30 or RFC 3339")
+	command.Flags().StringVar(&flags.only.Pilot, "pilot", "", "of several logs, only those of this pilot")
+	command.Flags().StringVar(&flags.only.Plan, "plan", "", "of several logs, only those of the plan of this title")
+	command.Flags().StringVar(&flags.only.Aircraft, "aircraft", "", "of several logs, only those of this registration")
 	return command
 }
 
@@ -149,11 +169,17 @@ func fillRemarks(log *debrief.Log, env Env, name string) error {
 	return nil
 }
 
-func debriefOne(env Env, name, format, out string) error {
+func debriefOne(env Env, name string, flags debriefFlags) error {
 	log, err := (&logs{env: env}).read(name)
 	if err != nil {
 		return usage("", "%v", err)
 	}
+	if flags.track != "" {
+		if log.Track, err = trackOf(env, log, flags); err != nil {
+			return err
+		}
+	}
+	format, out := flags.format, flags.out
 	f, err := debrief.Of(log)
 	if err != nil {
 		return usage("", "%v", err)
@@ -172,6 +198,25 @@ func debriefOne(env Env, name, format, out string) error {
 	}
 	fmt.Fprintln(env.Stdout, path)
 	return damaged
+}
+
+// trackOf is the track that was recorded beside a log.
+func trackOf(env Env, log debrief.Log, flags debriefFlags) ([]feed.Sample, error) {
+	if flags.track == "-" {
+		return nil, usage("name its file", "the track can't be standard input")
+	}
+	t, err := loadTracks(env, flags.track, log.Sheet.Plan.OffBlocks)
+	if err != nil {
+		return nil, err
+	}
+	from := log.Sheet.Plan.OffBlocks
+	to := from
+	for _, event := range log.Events {
+		if event.T.After(to) {
+			to = event.T
+		}
+	}
+	return t.trackBeside(from, to, flags.trackFlight, flags.trackStart)
 }
 
 // reportNames gives every log's report a file name of its own.
@@ -219,7 +264,8 @@ func writeReport(folder, file string, write func(io.Writer) error) (path string,
 // garbagePercent lets memory grow to five times what is in use before it is collected: a log uses little, and is soon dropped.
 const garbagePercent = 400
 
-func debriefSeveral(env Env, names []string, format, out string) error {
+func debriefSeveral(env Env, names []string, flags debriefFlags) error {
+	out, format := flags.out, flags.format
 	files := reportNames(names, format)
 	defer debug.SetGCPercent(debug.SetGCPercent(garbagePercent))
 	bar := newProgress(env, len(names))
@@ -227,6 +273,9 @@ func debriefSeveral(env Env, names []string, format, out string) error {
 	load := func(i int) (debrief.Log, error) {
 		log, err := reader.read(names[i])
 		log.Name = names[i]
+		if err == nil && !flags.only.Takes(log) {
+			err = debrief.ErrLeftOut
+		}
 		return log, err
 	}
 	var use func(int, *debrief.Flight) error
@@ -238,23 +287,50 @@ func debriefSeveral(env Env, names []string, format, out string) error {
 	}
 	flights := debrief.Several(len(names), load, use, func(row debrief.Row) { bar.step(row.Name) })
 	bar.end()
-	links := func(name string) (string, bool) {
-		file, ok := files[name]
-		return file, ok && out != ""
+	if len(flights.Rows) == 0 {
+		return usage("leave one of --pilot, --plan and --aircraft out to see what there is", "of %s none is of what was asked for", say.Counted(len(names), "log", "logs"))
 	}
-	write := func(w io.Writer) error { return flights.Write(w, format, links) }
 	if out == "" {
-		if err := write(env.Stdout); err != nil {
+		if err := flights.Write(env.Stdout, format, debrief.Links{}); err != nil {
 			return err
 		}
-	} else {
-		path, err := writeReport(out, "flights"+filepath.Ext(files[names[0]]), write)
-		if err != nil {
-			return err
-		}
-		fmt.Fprintln(env.Stdout, path)
+		return sayProblems(env, flights)
 	}
+	path, err := writePages(flights, files, out, format)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(env.Stdout, path)
 	return sayProblems(env, flights)
+}
+
+// writePages writes the page of all flights and, as HTML, one of each pilot, linked with each other and with the reports. It returns the file of
+// the first.
+func writePages(flights debrief.Flights, files map[string]string, out, format string) (string, error) {
+	links := debrief.Links{Report: func(name string) (string, bool) { file, ok := files[name]; return file, ok }}
+	class := "flights" + filepath.Ext(files[flights.Rows[0].Name])
+	if pilots := flights.Pilots(); format == "html" && len(pilots) > 1 {
+		taken, pages := map[string]bool{class: true}, map[string]string{}
+		for _, file := range files {
+			taken[file] = true
+		}
+		for _, pilot := range pilots {
+			name := "pilot-" + plainTitle(cmp.Or(pilot, "without a name"))
+			file := name + ".html"
+			for n := 2; taken[file]; n++ {
+				file = fmt.Sprintf("%s-%d.html", name, n)
+			}
+			taken[file], pages[pilot] = true, file
+		}
+		for _, pilot := range pilots {
+			own := debrief.Links{Report: links.Report, Class: class}
+			if _, err := writeReport(out, pages[pilot], func(w io.Writer) error { return flights.Of(pilot).Write(w, format, own) }); err != nil {
+				return "", err
+			}
+		}
+		links.Pilot = func(pilot string) (string, bool) { file, ok := pages[pilot]; return file, ok }
+	}
+	return writeReport(out, class, func(w io.Writer) error { return flights.Write(w, format, links) })
 }
 
 // sayProblems names the logs that are damaged and those that could not be debriefed.
@@ -290,16 +366,22 @@ func newProgress(env Env, count int) *progress {
 	return &progress{to: file, count: count, drawn: -1}
 }
 
+// step is one more of what is counted.
 func (p *progress) step(name string) {
 	p.done++
+	p.show(p.done, func() string { return fmt.Sprintf("%d of %d  %s", p.done, p.count, filepath.Base(name)) })
+}
+
+// show draws the bar for so many done, with words beside it, where it differs from what stands there.
+func (p *progress) show(done int, words func() string) {
 	const steps = 1000
-	if p.to == nil || p.done*steps/p.count == p.drawn {
+	if p.to == nil || p.count == 0 || done*steps/p.count == p.drawn {
 		return
 	}
-	p.drawn = p.done * steps / p.count
+	p.drawn = done * steps / p.count
 	const width = 30
-	bar := frame.Bar(width, float64(p.done)/float64(p.count), frame.Drawn(), frame.Style{}, frame.Style{})
-	fmt.Fprintf(p.to, "\r%s %d of %d  %s\x1b[K", bar, p.done, p.count, frame.Clean(frame.Fit(filepath.Base(name), width)))
+	bar := frame.Bar(width, math.Min(1, float64(done)/float64(p.count)), frame.Drawn(), frame.Style{}, frame.Style{})
+	fmt.Fprintf(p.to, "\r%s %s\x1b[K", bar, frame.Clean(frame.Fit(words(), width+12)))
 }
 
 // end takes the bar away.

@@ -20,6 +20,7 @@ type flyFlags struct {
 	start  string
 	resume bool
 	feed   string
+	people
 }
 
 func newFly(env Env) *cobra.Command {
@@ -40,7 +41,7 @@ func newFly(env Env) *cobra.Command {
 			if err := l.flyable(env, args[0]); err != nil {
 				return err
 			}
-			r := request{loaded: l, mode: modeLive, log: flags.log, resume: flags.resume, rate: flags.rate}
+			r := request{loaded: l, mode: modeLive, log: flags.log, resume: flags.resume, rate: flags.rate, people: flags.people}
 			if err := r.setFeed(args[0], flags.feed); err != nil {
 				return err
 			}
@@ -51,6 +52,7 @@ func newFly(env Env) *cobra.Command {
 		},
 	}
 	flags.screenFlags.register(command)
+	flags.people.register(command)
 	command.Flags().StringVar(&flags.log, "log", "", "the journal to write (default: a new one in the state folder)")
 	command.Flags().StringVar(&flags.start, "start", "", "what the flight clock reads at the start: 09:05, 09:05:30, RFC 3339 or now (default: now for a plan of today)")
 	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with the unfinished flight of this plan, without asking")

@@ -2,10 +2,13 @@ package cli
 
 import (
 	"bufio"
+	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"os/signal"
 	"slices"
 	"strings"
 	"text/tabwriter"
@@ -23,11 +26,13 @@ import (
 const modeImport = "import"
 
 type importFlags struct {
-	plan              string
-	log               string
-	start             string
-	withinNM          float64
-	pilot, instructor string
+	plan     string
+	log      string
+	start    string
+	flight   string
+	list     bool
+	withinNM float64
+	people
 }
 
 func newImport(env Env) *cobra.Command {
@@ -36,10 +41,11 @@ func newImport(env Env) *cobra.Command {
 		Use:   "import TRACK --plan PLAN",
 		Short: "Make a journal from a recorded track",
 		Long: "import reads a recorded track (GPX, NMEA 0183 or IGC), finds take-off, landing and the passings of the plan's points in it\n" +
-			"and writes them, with the positions that can't be interpolated, into a journal that status, replay and debrief read.",
-		Example: "  legclock import flown.gpx --plan round.yaml\n  legclock import flown.nmea --plan round.yaml --log flown.jsonl --start 09:05",
+			"and writes them, with the positions that can't be interpolated, into a journal that status, replay and debrief read. Of a file with\n" +
+			"several flights it lists them and takes the one that --flight names.",
+		Example: "  legclock import flown.gpx --plan round.yaml\n  legclock import flown.nmea --plan round.yaml --log flown.jsonl --start 09:05\n  legclock import summer.gpx --list\n  legclock import summer.gpx --plan round.yaml --flight 2",
 		Args: func(command *cobra.Command, args []string) error {
-			if len(args) != 1 || flags.plan == "" {
+			if len(args) != 1 || flags.plan == "" && !flags.list {
 				return usage("for example:\n"+command.Example, "import needs one track, and its plan with --plan")
 			}
 			if args[0] == "-" && flags.plan == "-" {
@@ -47,20 +53,36 @@ func newImport(env Env) *cobra.Command {
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return importTrack(env, args[0], flags) },
+		RunE: func(command *cobra.Command, args []string) error {
+			if flags.list {
+				return listTracks(env, args[0])
+			}
+			return importTrack(command.Context(), env, args[0], flags)
+		},
 	}
 	command.Flags().StringVar(&flags.plan, "plan", "", "the plan that was flown")
 	command.Flags().StringVar(&flags.log, "log", "", "the journal to write (default: a new one in the state folder)")
 	command.Flags().StringVar(&flags.start, "start", "",
 		"the time of the track's first position: 09:05, 09:05:30 or RFC 3339 (default: as recorded)")
+	command.Flags().StringVar(&flags.flight, "flight", "", "which flight of a file with several: its number in the list, its day or its track's name")
+	command.Flags().BoolVar(&flags.list, "list", false, "list the flights of the file and write nothing")
 	command.Flags().Float64Var(&flags.withinNM, "within", feed.DefaultWithinNM, "how close, in nm, the track must come to a point to have passed it")
-	command.Flags().StringVar(&flags.pilot, "pilot", "", "whose flight it is: any text, may be a code")
-	command.Flags().StringVar(&flags.instructor, "instructor", "", "whose pupil the pilot is")
+	flags.people.register(command)
 	return command
 }
 
-// importTrack makes a journal from a track.
-func importTrack(env Env, name string, flags importFlags) error {
+// listTracks prints the flights of a file.
+func listTracks(env Env, name string) error {
+	t, err := loadTracks(env, name, env.Now())
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(env.Stdout, t.list())
+	return err
+}
+
+// importTrack makes a journal from a track. When it is interrupted there is none.
+func importTrack(ctx context.Context, env Env, name string, flags importFlags) error {
 	if !(flags.withinNM > 0 && flags.withinNM <= 50) {
 		return usage("give --within above 0 and up to 50", "--within %g is out of range", flags.withinNM)
 	}
@@ -71,7 +93,11 @@ func importTrack(env Env, name string, flags importFlags) error {
 	if err := l.flyable(env, flags.plan); err != nil {
 		return err
 	}
-	track, err := loadTrack(env, name, l.plan.OffBlocks)
+	t, err := loadTracks(env, name, l.plan.OffBlocks)
+	if err != nil {
+		return err
+	}
+	track, err := t.choose("--flight", flags.flight)
 	if err != nil {
 		return err
 	}
@@ -82,34 +108,13 @@ func importTrack(env Env, name string, flags importFlags) error {
 	if err := isFlight(found, flags.withinNM); err != nil {
 		return err
 	}
-	path, recorded, err := writeImported(env, l, flags, feed.Events(track.Samples, found, feed.UsualThinning))
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt)
+	defer stop()
+	path, recorded, err := writeImported(ctx, env, l, flags, feed.Events(track.Samples, found, feed.UsualThinning))
 	if err != nil {
 		return err
 	}
 	return writeFound(env.Stdout, found, path, recorded)
-}
-
-// loadTrack reads a recorded track; "-" is standard input. What could not be used is said.
-func loadTrack(env Env, name string, day time.Time) (feed.Track, error) {
-	var input io.Reader = env.Stdin
-	shown := "standard input"
-	if name != "-" {
-		file, err := os.Open(name)
-		if err != nil {
-			return feed.Track{}, usage("", "reading %s: %v", name, errors.Unwrap(err))
-		}
-		defer file.Close()
-		input, shown = file, name
-	}
-	track, err := feed.ReadTrack(input, day)
-	if err != nil {
-		return track, usage("", "reading %s: %v", shown, err)
-	}
-	if track.Faults.Count > 0 {
-		first := track.Faults.First[0]
-		tell(env, "note", fmt.Sprintf("%s: %s could not be used, the first: line %d: %s", shown, counted(track.Faults.Count, "line"), first.Line, first.Text))
-	}
-	return track, nil
 }
 
 // timeTrack moves a track to the time that it is said to begin at, and says when it is far from its plan.
@@ -119,21 +124,11 @@ func timeTrack(env Env, track *feed.Track, start string, offBlocks time.Time) er
 	if last.Sub(first) > longest {
 		return usage("save one flight to a file of its own", "the track goes on from %s to %s", first.Format("2006-01-02 15:04Z"), last.Format("2006-01-02 15:04Z"))
 	}
-	if start == "" {
-		if first.Sub(offBlocks).Abs() > far {
-			tell(env, "note", fmt.Sprintf("the plan is for %s and the track begins %s; --start %s counts it as flown then",
-				offBlocks.Format("2006-01-02 15:04Z"), first.Format("2006-01-02 15:04Z"), offBlocks.Format("15:04")))
-		}
-		return nil
+	if start == "" && first.Sub(offBlocks).Abs() > far {
+		tell(env, "note", fmt.Sprintf("the plan is for %s and the track begins %s; --start %s counts it as flown then",
+			offBlocks.Format("2006-01-02 15:04Z"), first.Format("2006-01-02 15:04Z"), offBlocks.Format("15:04")))
 	}
-	begin, err := parseMoment(start, offBlocks)
-	if err != nil {
-		return err
-	}
-	for i := range track.Samples {
-		track.Samples[i].Time = begin.Add(track.Samples[i].Time.Sub(first))
-	}
-	return nil
+	return startAt(track.Samples, start, offBlocks)
 }
 
 // isFlight refuses a track without a flight along the plan.
@@ -156,10 +151,10 @@ func isFlight(found feed.Found, withinNM float64) error {
 	}
 }
 
-// writeImported writes the journal and returns its path and how many entries it has. An act that the flight can't have is said and
-// left out.
-func writeImported(env Env, l loaded, flags importFlags, events []flight.Event) (string, int, error) {
-	path := flags.log
+// writeImported writes the journal, whole or not at all, and returns its path and how many entries it has. An act that the flight can't have
+// is said and left out.
+func writeImported(ctx context.Context, env Env, l loaded, flags importFlags, events []flight.Event) (path string, recorded int, err error) {
+	path = flags.log
 	if path == "" {
 		folder, err := logFolder(env)
 		if err != nil {
@@ -170,13 +165,29 @@ func writeImported(env Env, l loaded, flags importFlags, events []flight.Event) 
 	if err := openFolder(path); err != nil {
 		return path, 0, err
 	}
-	writer, err := journal.Create(path, journal.Header{Mode: modeImport, Pilot: flags.pilot, Instructor: flags.instructor}, l.plan, env.Now)
+	if _, err := os.Stat(path); err == nil {
+		return path, 0, usage("name another file with --log, or leave it out", "%s exists already", plainName(path))
+	}
+	partly := path + ".part"
+	writer, err := journal.Create(partly, journal.Header{Mode: modeImport, Pilot: cmp.Or(flags.pilot, l.plan.Pilot), Instructor: cmp.Or(flags.instructor, l.plan.Instructor)}, l.plan, env.Now)
 	if err != nil {
 		return path, 0, journalFault(err)
 	}
-	recorded := 0
+	defer func() {
+		if err = errors.Join(err, writer.Close()); err == nil {
+			err = os.Rename(partly, path)
+		}
+		if err != nil {
+			_ = os.Remove(partly)
+		}
+	}()
+	bar := newProgress(env, len(events))
+	defer bar.end()
 	state := flight.New(l.sheet, modeImport)
-	for _, event := range events {
+	for i, event := range events {
+		if ctx.Err() != nil {
+			return path, recorded, &fault{exitFault, "interrupted: nothing was written", ""}
+		}
 		if err := state.Check(event); err != nil {
 			tell(env, "note", fmt.Sprintf("%s %s: %v", say.Time(event.T), flight.Describe(event), err))
 			var refusal *flight.Refusal
@@ -189,11 +200,12 @@ func writeImported(env Env, l loaded, flags importFlags, events []flight.Event) 
 			err = state.Apply(event)
 		}
 		if err != nil {
-			return path, recorded, errors.Join(journalFault(err), writer.Close())
+			return path, recorded, journalFault(err)
 		}
 		recorded++
+		bar.show(i+1, func() string { return fmt.Sprintf("%d of %d entries", recorded, len(events)) })
 	}
-	return path, recorded, writer.Close()
+	return path, recorded, nil
 }
 
 // writeFound prints what was found, in order of time, and where it was written.

@@ -27,6 +27,7 @@ type practiceFlags struct {
 	resume bool
 	watch  bool // the program flies and logs at first
 	lesson string
+	people
 }
 
 func newPractice(env Env) *cobra.Command {
@@ -49,6 +50,7 @@ func newPractice(env Env) *cobra.Command {
 		},
 	}
 	flags.screenFlags.register(command)
+	flags.people.register(command)
 	command.Flags().StringVar(&flags.log, "log", "", "the journal to write (default: a new one in the state folder)")
 	command.Flags().Uint64Var(&flags.seed, "seed", 0, "what the hidden wind is drawn from (default: a new one each time)")
 	command.Flags().StringVar(&flags.lesson, "lesson", "", "a flight with one difficulty, told when it is over; see the list above")
@@ -74,7 +76,8 @@ func practiceFlight(ctx context.Context, env Env, name string, flags practiceFla
 	}
 	r := request{
 		loaded: l, mode: modePractice, hidden: practice.Hidden{Seed: flags.seed}, log: flags.log, resume: flags.resume, rate: flags.rate,
-		start: l.plan.OffBlocks,
+		people: flags.people,
+		start:  l.plan.OffBlocks,
 	}
 	if r.hidden.Seed == 0 {
 		r.hidden.Seed = uint64(env.Now().UnixMilli()) % 100000

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/spf13/cobra"
+
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
@@ -41,6 +43,16 @@ type request struct {
 	feed    *feed.Source
 	// stdinTaken says that standard input is the feed: no question can be answered there.
 	stdinTaken bool
+
+	people
+}
+
+// people are whose flight it is: any text, may be a code. They go into the journal, and the debrief tells flights apart by them.
+type people struct{ pilot, instructor string }
+
+func (p *people) register(command *cobra.Command) {
+	command.Flags().StringVar(&p.pilot, "pilot", "", "whose flight it is: any text, may be a code (default: the plan's)")
+	command.Flags().StringVar(&p.instructor, "instructor", "", "whose pupil the pilot is (default: the plan's)")
 }
 
 // session is an open flight: the journal that it is recorded in and what has been recorded.
@@ -142,7 +154,7 @@ func (r request) wantsResume(env Env, path string, contents journal.Contents) (b
 }
 
 func newSession(env Env, r request, path string) (*session, error) {
-	header := journal.Header{Mode: r.mode}
+	header := journal.Header{Mode: r.mode, Pilot: cmp.Or(r.pilot, r.plan.Pilot), Instructor: cmp.Or(r.instructor, r.plan.Instructor)}
 	if r.mode == modePractice {
 		header.Seed, header.Lesson = &r.hidden.Seed, string(r.hidden.Lesson)
 	}

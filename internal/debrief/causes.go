@@ -8,6 +8,7 @@ import (
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
 )
 
@@ -20,8 +21,10 @@ func (m making) causes(leg *Leg, row flight.RoutePoint, seen legSeen) {
 	if seen.StartedAt == nil || row.Actual == nil || leg.Diversion {
 		return
 	}
-	path := m.path(*seen.StartedAt, *row.Actual)
+	path := within(m.way, *seen.StartedAt, *row.Actual)
 	m.flownOff(leg, path)
+	m.held(leg, path)
+	m.airborneWind(leg, seen, path, *row.Actual)
 	if leg.Index > 0 && sameTime(seen.StartedAt, m.startOf(leg.Index)) {
 		m.turn(leg, *seen.StartedAt, *row.Actual, path)
 	}
@@ -44,41 +47,23 @@ func (m making) startOf(leg int) *time.Time {
 	return nil
 }
 
-// path is where the aircraft was between two moments, by what is not the pilot's log: the truth of a practice flight, a feed, a track.
-func (m making) path(from, to time.Time) []Place {
-	places := m.standing.fed
-	if m.log.Hidden != nil {
-		places = nil
-		for _, point := range m.log.Hidden.Path {
-			places = append(places, Place{At: &point.At, Pos: point.Pos})
-		}
-	}
-	var within []Place
-	for _, place := range places {
-		if !place.At.Before(from) && !place.At.After(to) {
-			within = append(within, place)
-		}
-	}
-	return within
-}
-
 // flownOff is the farthest that the aircraft was from a leg, between its ends.
-func (m making) flownOff(leg *Leg, path []Place) {
+func (m making) flownOff(leg *Leg, path []feed.Sample) {
 	line := m.log.Sheet.Route.Legs[leg.Index].Line
 	for _, place := range path {
-		along, right := line.Abeam(place.Pos)
+		along, right := line.Abeam(place.At)
 		if along < 0 || along > leg.DistanceNM {
 			continue
 		}
 		if leg.FlownOffTrackNM == nil || math.Abs(right) > math.Abs(*leg.FlownOffTrackNM) {
-			leg.FlownOffTrackNM, leg.FlownOffTrackAt = finite(right), place.At
+			leg.FlownOffTrackNM, leg.FlownOffTrackAt = finite(right), ref(place.Time)
 		}
 	}
 }
 
 // turn is how long after the leg's start the aircraft was half-way round from the track before to the new one: by its path where that is
 // known, by the headings that the pilot said to steer else.
-func (m making) turn(leg *Leg, from, to time.Time, path []Place) {
+func (m making) turn(leg *Leg, from, to time.Time, path []feed.Sample) {
 	before, now := m.log.Sheet.Legs[leg.Index-1], m.log.Sheet.Legs[leg.Index]
 	turned := angle.Turn(before.TrackTrue, now.TrackTrue)
 	if math.Abs(turned) < leastTurnDeg {
@@ -92,9 +77,9 @@ func (m making) turn(leg *Leg, from, to time.Time, path []Place) {
 	case len(path) > 1:
 		leg.TurnBy = "track"
 		for i := range len(path) - 1 {
-			way := earth.Inverse(path[i].Pos, path[i+1].Pos)
+			way := earth.Inverse(path[i].At, path[i+1].At)
 			if way.DistanceNM > 0.02 && rounded(way.AzimuthStart, before.TrackTrue, now.TrackTrue) {
-				at = path[i].At
+				at = ref(path[i].Time)
 				break
 			}
 		}

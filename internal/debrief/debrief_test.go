@@ -363,12 +363,12 @@ func TestSeveralNamesTheDamagedAndGoesOn(t *testing.T) {
 	require.NotEmpty(t, flights.Trends)
 	for _, format := range debrief.Formats() {
 		var out bytes.Buffer
-		require.NoError(t, flights.Write(&out, format, nil))
+		require.NoError(t, flights.Write(&out, format, debrief.Links{}))
 		require.Contains(t, out.String(), "torn.jsonl", format)
 	}
 	var read struct{ Flights []map[string]any }
 	var out bytes.Buffer
-	require.NoError(t, flights.Write(&out, "json", nil))
+	require.NoError(t, flights.Write(&out, "json", debrief.Links{}))
 	require.NoError(t, json.Unmarshal(out.Bytes(), &read))
 	require.Len(t, read.Flights, 8)
 }

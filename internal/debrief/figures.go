@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
@@ -24,6 +25,7 @@ type Log struct {
 	Remarks []remarks.Remark
 	Truth   *sheet.Air       // practice: the air as it really was; nil: not known
 	Hidden  *practice.Report // practice: what was hidden; nil: not known
+	Track   []feed.Sample    // recorded beside the log: the way that was really flown, in order of time; none: not known
 	Notes   []string         // what is to be said of the log itself: damage
 }
 
@@ -39,6 +41,7 @@ type Flight struct {
 	Totals       Totals           `json:"totals"`
 	Legs         []Leg            `json:"legs"`
 	Passings     []Passing        `json:"passings"`
+	Flown        *Flown           `json:"flown"` // nil: nothing but the log tells
 	ETA          ETAErrors        `json:"eta"`
 	Arrival      []Estimate       `json:"arrival"` // the ETA at the destination as it was revised
 	Winds        []Wind           `json:"winds"`
@@ -105,6 +108,13 @@ type Leg struct {
 	// Why it went so; see causes. What is not the pilot's log is a practice flight's truth, a feed or a track.
 	FlownOffTrackNM *float64   `json:"flown_off_track_nm"` // the farthest by what is not the pilot's log
 	FlownOffTrackAt *time.Time `json:"flown_off_track_at"`
+	TrackMadeGood   *float64   `json:"track_made_good_magnetic"` // since a heading was logged on the leg
+	FlownWindFrom   *float64   `json:"flown_wind_from"`          // by the track made good, the headings logged and the TAS
+	FlownWindKt     *float64   `json:"flown_wind_kt"`
+	LevelFt         *float64   `json:"level_ft"`     // in force where it was left farthest
+	OffLevelFt      *float64   `json:"off_level_ft"` // the farthest from it, once it was reached and before the last descent
+	OffLevelAt      *time.Time `json:"off_level_at"`
+	BelowMSAFt      *float64   `json:"below_msa_ft"`      // at most, in that time; nil: never
 	TurnBy          string     `json:"turn_by,omitempty"` // by what the turn onto the leg was seen: "track" or "heading"
 	TurnDegrees     *float64   `json:"turn_degrees"`      // right positive
 	TurnLateSeconds *float64   `json:"turn_late_seconds"` // half-way round after the point

@@ -23,7 +23,7 @@ type page struct {
 	Caution  string
 }
 
-// link leads from the page of several flights to that of one.
+// link leads from a page to another beside it.
 type link struct{ Name, File string }
 
 // Leads reports whether the n-th column of a table holds words.
@@ -41,6 +41,7 @@ func (f *Flight) writeHTML(w io.Writer) error {
 func (p page) write(w io.Writer) error {
 	h := &htmlPage{}
 	h.Head(p.Title+": debrief", reportStyle, "<meta name=\"color-scheme\" content=\"light dark\"/>\n")
+	h.links(p.Links)
 	h.heading(p)
 	h.lessons(p)
 	h.pictures(p.Pictures)
@@ -49,7 +50,6 @@ func (p page) write(w io.Writer) error {
 		h.table(t)
 	}
 	h.Raw("</div>\n")
-	h.links(p.Links)
 	h.Foot(p.Caution)
 	_, err := io.WriteString(w, h.String())
 	return err
@@ -120,21 +120,27 @@ func (h *htmlPage) table(t table) {
 		h.line("p", t.Note, markup.Class("note"))
 	}
 	h.Raw("<table>\n<thead><tr>")
-	h.cells(t, "th", t.Heads)
+	h.cells(t, "th", -1, t.Heads)
 	h.Raw("</tr></thead>\n<tbody>\n")
-	for _, row := range t.Rows {
+	for i, row := range t.Rows {
 		h.Raw("<tr>")
-		h.cells(t, "td", row)
+		h.cells(t, "td", i, row)
 		h.Raw("</tr>\n")
 	}
 	h.Raw("</tbody>\n</table>\n</section>\n")
 }
 
-func (h *htmlPage) cells(t table, name string, cells []string) {
+func (h *htmlPage) cells(t table, name string, row int, cells []string) {
 	for i, cell := range cells {
 		class := ""
 		if t.Leads(i) {
 			class = "word"
+		}
+		if address, leads := t.links[[2]int{row, i}]; leads {
+			h.Open(name, markup.Class(class))
+			h.Element("a", cell, markup.Attribute{Name: "href", Value: address})
+			h.Close(name)
+			continue
 		}
 		h.Element(name, cell, markup.Class(class))
 	}
@@ -144,11 +150,10 @@ func (h *htmlPage) links(links []link) {
 	if len(links) == 0 {
 		return
 	}
-	h.Raw("<section><h2>Reports</h2><ul>\n")
+	h.Raw("<nav>\n")
 	for _, l := range links {
-		h.Raw("<li>")
 		h.Element("a", l.Name, markup.Attribute{Name: "href", Value: l.File})
-		h.Raw("</li>\n")
+		h.Line()
 	}
-	h.Raw("</ul></section>\n")
+	h.Raw("</nav>\n")
 }

@@ -15,6 +15,7 @@ import (
 // below 1 it is silent. importance ranks rules of one danger that cost the same minutes.
 type rule struct {
 	name       string
+	title      string // what it is about, where flights are counted
 	importance float64
 	byTrack    bool // it speaks of an imported track too: on what a track can tell
 	says       func(*Flight) (measure float64, lesson Lesson)
@@ -31,6 +32,7 @@ const (
 	worthTankSeconds     = 300.0
 	worthOffTrackNM      = 1.0
 	worthUnloggedNM      = 1.0
+	worthLevelFt         = 200.0
 	worthGaugeShare      = 0.08
 	worthTakeOffSeconds  = 300.0
 	fewestLessons        = 3
@@ -51,28 +53,29 @@ const (
 
 // rules are all that there are.
 var rules = []rule{
-	{"reserve", 3, false, saysReserve},
-	{"imbalance", 3, false, saysImbalance},
-	{"gauge", 2.5, false, saysGauge},
-	{"off-track", 2.5, true, saysOffTrack},
-	{"beacon", 2, false, saysBeacon},
-	{"tank-late", 2, false, saysTankLate},
-	{"leg", 2, true, saysLeg},
-	{"arrival", 1.5, true, saysArrival},
-	{"wind", 1.5, true, saysWind},
-	{"take-off", 1, true, saysTakeOff},
-	{"unlogged", 2, false, saysUnlogged},
-	{"missed", 1.5, false, saysMissed},
-	{"band", 1.5, false, saysBand},
-	{"prompts", 1.2, false, saysPrompts},
-	{"entered-late", 1, false, saysEnteredLate},
-	{"gap", 1, false, saysGap},
-	{"corrections", 0.5, false, saysCorrections},
-	{"good-eta", 0.4, true, saysGoodETA},
-	{"good-prompts", 0.3, false, saysGoodPrompts},
-	{"good-tanks", 0.2, false, saysGoodTanks},
-	{"good-log", 0.1, false, saysGoodLog},
-	{"short", 0.05, true, saysShort},
+	{"reserve", "final reserve not held", 3, false, saysReserve},
+	{"imbalance", "imbalance above the limit", 3, false, saysImbalance},
+	{"gauge", "gauge and calculation apart", 2.5, false, saysGauge},
+	{"off-track", "off track", 2.5, true, saysOffTrack},
+	{"level", "level not held", 2, true, saysLevel},
+	{"beacon", "beacon used before identified", 2, false, saysBeacon},
+	{"tank-late", "tank changed late", 2, false, saysTankLate},
+	{"leg", "time lost or gained on a leg", 2, true, saysLeg},
+	{"arrival", "arrival off plan", 1.5, true, saysArrival},
+	{"wind", "wind off the forecast", 1.5, true, saysWind},
+	{"take-off", "take-off off plan", 1, true, saysTakeOff},
+	{"unlogged", "off track logged wrongly", 2, false, saysUnlogged},
+	{"missed", "passing not logged", 1.5, false, saysMissed},
+	{"band", "revised ETAs outside their ±", 1.5, false, saysBand},
+	{"prompts", "prompts late or unanswered", 1.2, false, saysPrompts},
+	{"entered-late", "entered late", 1, false, saysEnteredLate},
+	{"gap", "nothing logged", 1, false, saysGap},
+	{"corrections", "entries corrected", 0.5, false, saysCorrections},
+	{"good-eta", "good ETAs", 0.4, true, saysGoodETA},
+	{"good-prompts", "prompts in time", 0.3, false, saysGoodPrompts},
+	{"good-tanks", "tanks in balance", 0.2, false, saysGoodTanks},
+	{"good-log", "log complete", 0.1, false, saysGoodLog},
+	{"short", "short log", 0.05, true, saysShort},
 }
 
 // lessons are those that mattered most: by danger, then by the minutes that they cost, then by their measure, at most ten, times their

@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/replay"
 	"example.com/legclock/internal/say"
@@ -42,6 +43,7 @@ func of(log Log, interval time.Duration) (*Flight, error) {
 	}
 	m := making{log: log, known: k, standing: s, entries: entries, records: records, final: final, end: replay.Latest(records, log.Sheet.Plan.OffBlocks)}
 	m.last = final.Figures(m.end)
+	m.way, m.by = m.samples()
 	return m.flight(), nil
 }
 
@@ -95,6 +97,8 @@ type making struct {
 	final    *flight.State
 	end      time.Time
 	last     flight.Snapshot // of the end
+	way      []feed.Sample   // that was really flown, as far as something but the pilot's log tells
+	by       string          // what tells it
 }
 
 func (m making) flight() *Flight {
@@ -105,6 +109,7 @@ func (m making) flight() *Flight {
 		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Practice: m.log.Hidden, Caution: say.Caution,
 	}
 	f.Totals = m.totals(f.Legs)
+	f.Flown = m.flown(f.Passings)
 	f.ETA = sumUp(f.Passings)
 	f.Arrival = m.arrival()
 	f.Discipline = m.discipline()

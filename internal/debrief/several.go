@@ -3,7 +3,7 @@ package debrief
 import (
 	"bytes"
 	"cmp"
-	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"runtime"
@@ -42,6 +42,16 @@ type Row struct {
 	ReserveHeld      *float64 `json:"reserve_held_minutes"`
 	ReserveMinutes   float64  `json:"reserve_minutes"`
 	First            string   `json:"lesson"`
+
+	Lessons []RowLesson `json:"lessons"`
+
+	leftOut bool
+}
+
+// RowLesson is what is kept of a lesson.
+type RowLesson struct {
+	Rule   string `json:"rule"`
+	Danger int    `json:"danger"`
 }
 
 // Row is what is kept of a flight among several.
@@ -65,8 +75,12 @@ func (f *Flight) Row() Row {
 	if limit := f.Tanks.Limit; limit != nil && *limit > 0 {
 		r.HighestImbalance = finite(f.Tanks.HighestImbalance / *limit)
 	}
-	if len(f.Lessons) > 0 {
-		r.First = f.Lessons[0].Text
+	r.Lessons = []RowLesson{}
+	for i, lesson := range f.Lessons {
+		if i == 0 {
+			r.First = strings.Clone(lesson.Text)
+		}
+		r.Lessons = append(r.Lessons, RowLesson{lesson.Rule, lesson.Danger})
 	}
 	return r
 }
@@ -86,7 +100,8 @@ type Flights struct {
 }
 
 // Several debriefs many logs, as many at a time as there are processors, and keeps one row of each. Load reads a log by its index; use,
-// if not nil, is given each debrief before it is dropped, and done each row, both one at a time. A log that fails is a row with a problem.
+// if not nil, is given each debrief before it is dropped, and done each row, both one at a time. A log that fails is a row with a problem, one
+// whose error is ErrLeftOut none.
 func Several(count int, load func(index int) (Log, error), use func(index int, f *Flight) error, done func(Row)) Flights {
 	rows := make([]Row, count)
 	next := make(chan int)
@@ -110,6 +125,7 @@ func Several(count int, load func(index int) (Log, error), use func(index int, f
 	}
 	close(next)
 	workers.Wait()
+	rows = slices.DeleteFunc(rows, func(row Row) bool { return row.leftOut })
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		return cmp.Or(cmp.Compare(len(a.Problem), len(b.Problem))*problemsApart(a, b), compareStart(a, b), strings.Compare(a.Name, b.Name))
 	})
@@ -141,6 +157,9 @@ func one(i int, load func(int) (Log, error), use func(int, *Flight) error, mutex
 	}()
 	log, err := load(i)
 	name = log.Name
+	if errors.Is(err, ErrLeftOut) {
+		return Row{leftOut: true}
+	}
 	if err != nil {
 		return Row{Name: name, Problem: err.Error()}
 	}
@@ -164,7 +183,7 @@ func one(i int, load func(int) (Log, error), use func(int, *Flight) error, mutex
 }
 
 // Write prints the flights in one of Formats.
-func (s Flights) Write(w io.Writer, format string, links func(name string) (file string, ok bool)) error {
+func (s Flights) Write(w io.Writer, format string, links Links) error {
 	var out bytes.Buffer
 	var err error
 	switch format {
@@ -194,18 +213,21 @@ func (s Flights) heading() string {
 		}
 	}
 	text := say.Counted(len(s.Rows)-problems, "flight", "flights")
+	if pilots := len(s.Pilots()); pilots > 1 {
+		text += " of " + say.Counted(pilots, "pilot", "pilots")
+	}
 	if problems > 0 {
 		text += ", " + say.Counted(problems, "log", "logs") + " that could not be debriefed"
 	}
 	return text
 }
 
-func (s Flights) tables() []table {
+func (s Flights) tables(links Links) []table {
 	flights := table{
-		Title: "Flights", Left: 1,
+		Title: "Flights", Left: 5,
 		Note: "Late: airborne to the destination against plan. ETA: mean error of the revised ETAs from point to point; hand: of the hand sum; " +
 			"in ±: how many of them held within one standard error. Answer: the median, after due. Imbalance: the highest, of its limit.",
-		Heads: []string{"off blocks", "minutes", "late", "ETA", "hand", "in ±", "logged", "prompts", "answer", "imbalance", "pilot", "plan", "aircraft", "log"},
+		Heads: []string{"off blocks", "pilot", "plan", "aircraft", "log", "minutes", "late", "ETA", "hand", "in ±", "logged", "prompts", "answer", "imbalance"},
 	}
 	damaged := table{Title: "Logs that could not be debriefed", Left: 2, Heads: []string{"log", "why"}}
 	part := table{Title: "Logs that are damaged", Left: 2, Heads: []string{"log", "what of it counts"}}
@@ -221,26 +243,56 @@ func (s Flights) tables() []table {
 		if row.Start != nil {
 			start = row.Start.UTC().Format("2006-01-02 15:04Z")
 		}
+		if links.Report != nil {
+			if file, ok := links.Report(row.Name); ok {
+				flights.link(len(flights.Rows), 4, relative(file))
+			}
+		}
+		if links.Pilot != nil {
+			if file, ok := links.Pilot(row.Pilot); ok {
+				flights.link(len(flights.Rows), 1, relative(file))
+			}
+		}
 		flights.Rows = append(flights.Rows, []string{
-			start, say.Or(row.ActualMinutes, say.Whole), say.SignedOf(row.LateSeconds), seconds(row.ETASeconds), seconds(row.HandSeconds), say.Or(row.WithinSigma, say.Share),
-			say.Or(row.PassingsLogged, say.Share), say.Or(row.PromptsInTime, say.Share), seconds(row.AnswerSeconds), say.Or(row.HighestImbalance, say.Share), cmp.Or(row.Pilot, none), row.Title, row.Aircraft, row.Name,
+			start, cmp.Or(row.Pilot, none), row.Title, cmp.Or(row.Aircraft, none), row.Name, say.Or(row.ActualMinutes, say.Whole), say.SignedOf(row.LateSeconds),
+			seconds(row.ETASeconds), seconds(row.HandSeconds), say.Or(row.WithinSigma, say.Share), say.Or(row.PassingsLogged, say.Share),
+			say.Or(row.PromptsInTime, say.Share), seconds(row.AnswerSeconds), say.Or(row.HighestImbalance, say.Share),
 		})
 	}
-	trend := table{
-		Title: "Trend", Left: 2, Heads: []string{"pilot", "", "first third", "last third", "change in ten flights", "", "earliest to latest"},
-		Note: "The means of the first and of the last third; the change in ten flights and the interval that holds it with 95 %. Only flights of one plan are " +
-			"compared. Better or worse is said where chance alone would show it, over all figures of a pilot, in at most 5 of 100 cases.",
-	}
-	for _, t := range s.Trends {
-		trend.Rows = append(trend.Rows, []string{t.Pilot, t.Name, amount(t.First, t.Unit), amount(t.Last, t.Unit), t.inTen(), t.Says, spark(t.Values)})
-	}
+	pilots := s.groupTable("By pilot", "pilot", func(r Row) string { return r.Pilot }, func(pilot string) string {
+		if links.Pilot == nil {
+			return ""
+		}
+		file, _ := links.Pilot(pilot)
+		return relative(file)
+	})
+	plans := s.groupTable("By plan", "plan", func(r Row) string { return r.Title }, nil)
+	aircraft := s.groupTable("By aircraft", "aircraft", func(r Row) string { return r.Aircraft }, nil)
 	var filled []table
-	for _, t := range []table{flights, trend, part, damaged} {
+	for _, t := range []table{s.lessonsTable(), pilots, plans, aircraft, s.trendsTable(links.Pilot != nil), flights, part, damaged} {
 		if len(t.Rows) > 0 {
 			filled = append(filled, t)
 		}
 	}
 	return filled
+}
+
+// trendsTable tells the trends; of a class whose pilots have pages of their own only those that are more than chance.
+func (s Flights) trendsTable(onlyTold bool) table {
+	t := table{
+		Title: "Trend", Left: 2, Heads: []string{"pilot", "", "first third", "last third", "change in ten flights", "", "earliest to latest"},
+		Note: "The means of the first and of the last third; the change in ten flights and the interval that holds it with 95 %. Only flights of one plan are " +
+			"compared. Better or worse is said where chance alone would show it, over all figures of a pilot, in at most 5 of 100 cases.",
+	}
+	if onlyTold {
+		t.Note += " The figures without evidence are on the pilots' pages."
+	}
+	for _, trend := range s.Trends {
+		if !onlyTold || trend.Says != NoEvidence {
+			t.Rows = append(t.Rows, []string{trend.Pilot, trend.Name, amount(trend.First, trend.Unit), amount(trend.Last, trend.Unit), trend.inTen(), trend.Says, spark(trend.Values)})
+		}
+	}
+	return t
 }
 
 func seconds(value *float64) string {
@@ -255,7 +307,7 @@ func amount(value float64, unit string) string { return fmt.Sprintf("%.0f %s", v
 func (s Flights) writeText(out *bytes.Buffer) {
 	var b strings.Builder
 	b.WriteString(s.heading() + "\n")
-	for _, t := range s.tables() {
+	for _, t := range s.tables(Links{}) {
 		t.writeText(&b)
 	}
 	b.WriteByte('\n')
@@ -264,8 +316,8 @@ func (s Flights) writeText(out *bytes.Buffer) {
 }
 
 func (s Flights) writeCSV(w io.Writer) error {
-	out := csv.NewWriter(w)
-	_ = out.Write([]string{
+	out := newCSV(w)
+	out.Write([]string{
 		"log", "title", "off_blocks", "actual_minutes", "late_seconds", "eta_error_seconds", "hand_error_seconds", "within_1_sigma",
 		"passings_logged_share", "prompts_in_time_share", "median_answer_seconds", "highest_imbalance_share", "minutes_above_limit",
 		"reserve_held_minutes", "problem", "notes", "pilot", "instructor", "aircraft",
@@ -275,25 +327,22 @@ func (s Flights) writeCSV(w io.Writer) error {
 		if r.Start != nil {
 			start = stamp(*r.Start)
 		}
-		_ = out.Write([]string{
+		out.Write([]string{
 			r.Name, r.Title, start, number(r.ActualMinutes), number(r.LateSeconds), number(r.ETASeconds), number(r.HandSeconds), number(r.WithinSigma),
 			number(r.PassingsLogged), number(r.PromptsInTime), number(r.AnswerSeconds), number(r.HighestImbalance),
 			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ReserveHeld), r.Problem, strings.Join(r.Notes, " "), r.Pilot, r.Instructor, r.Aircraft,
 		})
 	}
-	out.Flush()
-	return out.Error()
+	return out.End()
 }
 
-func (s Flights) writeHTML(w io.Writer, links func(string) (string, bool)) error {
-	p := page{Title: "Flights", Heading: s.heading(), Tables: s.tables(), Caution: s.Caution, Pictures: s.pictures()}
-	for _, row := range s.Rows {
-		if links == nil || row.Problem != "" {
-			continue
-		}
-		if file, ok := links(row.Name); ok {
-			p.Links = append(p.Links, link{row.Name, file})
-		}
+func (s Flights) writeHTML(w io.Writer, links Links) error {
+	p := page{Title: "Flights", Heading: s.heading(), Tables: s.tables(links), Caution: s.Caution, Pictures: s.pictures()}
+	if pilots := s.Pilots(); len(pilots) == 1 && pilots[0] != "" {
+		p.Title = pilots[0]
+	}
+	if links.Class != "" {
+		p.Links = append(p.Links, link{"all pilots", relative(links.Class)})
 	}
 	return p.write(w)
 }

@@ -3,6 +3,7 @@ package debrief
 import (
 	"time"
 
+	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
 )
 
@@ -18,7 +19,7 @@ type standing struct {
 	late    map[string]flight.Prompt // seen late, by id
 	order   []string                 // of late
 	fixed   []Place
-	fed     []Place
+	fed     []feed.Sample
 	sampled time.Time
 	leg     map[int]int // the leg that was flown before an entry, by the entry's number
 	arrived *flight.Snapshot
@@ -77,7 +78,7 @@ func (s *standing) Before(state *flight.State, r flight.Record) {
 func (s *standing) After(state *flight.State, r flight.Record) {
 	if r.Act == flight.Position {
 		if r.At != nil {
-			s.fed = append(s.fed, Place{At: &r.T, Pos: *r.At})
+			s.fed = append(s.fed, feed.Sample{Time: r.T, At: *r.At, AltitudeFt: r.Alt, GroundspeedKt: r.GS, TrackTrue: r.Track})
 		}
 		return
 	}

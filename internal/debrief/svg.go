@@ -147,6 +147,27 @@ func (a *axes) overTime(from, to time.Time) {
 	}
 }
 
+// overDays gives the axes dates to the right.
+func (a *axes) overDays(from, to time.Time) {
+	a.from, a.to = from.Add(-to.Sub(from)/40), to.Add(to.Sub(from)/40)
+	const day = 24 * time.Hour
+	step := day
+	for _, days := range []time.Duration{1, 2, 7, 14, 28, 91, 182, 364, 1820} {
+		step = days * day
+		if a.to.Sub(a.from) <= 6*step {
+			break
+		}
+	}
+	layout := "2 Jan"
+	if a.to.Year() != a.from.Year() {
+		layout = "2 Jan 2006"
+	}
+	for t := a.from.UTC().Truncate(day).Add(day); !t.After(a.to); t = t.Add(step) {
+		a.line("grid", a.x(t), a.top, a.x(t), a.bottom)
+		a.text("tick", "middle", a.x(t), a.bottom+16, t.Format(layout))
+	}
+}
+
 func (a *axes) x(t time.Time) float64 {
 	share := float64(t.Sub(a.from)) / float64(a.to.Sub(a.from))
 	return a.left + math.Max(0, math.Min(share, 1))*(a.right-a.left)

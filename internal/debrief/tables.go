@@ -13,11 +13,25 @@ type table struct {
 	Heads []string
 	Left  int // so many of the first columns hold words
 	Rows  [][]string
+
+	links map[[2]int]string // of cells, by row and column: addresses that are safe to follow
+}
+
+// link makes a cell lead somewhere.
+func (t *table) link(row, column int, address string) {
+	if address == "" {
+		return
+	}
+	if t.links == nil {
+		t.links = map[[2]int]string{}
+	}
+	t.links[[2]int{row, column}] = address
 }
 
 // tables are a report's, those without rows left out.
 func (f *Flight) tables() []table {
 	all := append(practiceTables(f.Practice), f.timesTable(), f.legsTable(), f.headingsTable(), f.passingsTable())
+	all = append(all, f.flownTables()...)
 	if !f.byTrack() {
 		all = append(all, f.tanksTable(), f.fuelTable(), f.gaugesTable(), f.disciplineTable(), f.promptsTable(), f.beaconsTable(), f.checksTable())
 	}

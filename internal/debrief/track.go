@@ -9,7 +9,13 @@ const planPieceNM = 10.0
 func (m making) track() Track {
 	t := Track{
 		Planned: m.plannedWay(), Reckoned: append([]Place{}, m.known.reckoned...), Fixed: append([]Place{}, m.standing.fixed...),
-		Fed: append([]Place{}, m.standing.fed...), Passed: []Place{},
+		Fed: []Place{}, Passed: []Place{},
+	}
+	if m.by != ByTruth {
+		const most = 2000 // more than can be told apart in the picture
+		for i := 0; i < len(m.way); i += 1 + len(m.way)/most {
+			t.Fed = append(t.Fed, Place{At: ref(m.way[i].Time), Pos: m.way[i].At})
+		}
 	}
 	if m.log.Hidden != nil {
 		for _, point := range m.log.Hidden.Path {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 )
 
 // Trend is a figure of one pilot over the flights, earliest first.
@@ -25,7 +26,8 @@ type Trend struct {
 	Chance float64 `json:"chance"`
 	Says   string  `json:"says"`
 
-	plans []string // of the flights
+	plans  []string // of the flights
+	starts []*time.Time
 }
 
 // What a trend says.
@@ -64,7 +66,7 @@ func trends(rows []Row) []Trend {
 			for _, row := range rows {
 				if value := figure.of(row); value != nil && row.Problem == "" && row.Pilot == pilot {
 					t.Values = append(t.Values, *value*figure.scale)
-					t.plans = append(t.plans, row.Title)
+					t.plans, t.starts = append(t.plans, row.Title), append(t.starts, row.Start)
 				}
 			}
 			if len(t.Values) >= fewestForTrend {
@@ -224,28 +226,4 @@ func spark(values []float64) string {
 		line[i] = bars[level]
 	}
 	return string(line)
-}
-
-// pictures draw every trend.
-func (s Flights) pictures() []picture {
-	var drawn []picture
-	for _, t := range s.Trends {
-		a := newAxes(t.title(), halfWidth, math.Min(0, slices.Min(t.Values)), math.Max(1, slices.Max(t.Values)), t.Unit)
-		var points [][2]float64
-		for i, value := range t.Values {
-			x := a.left + (a.right-a.left)*(float64(i)+0.5)/float64(len(t.Values))
-			points = append(points, [2]float64{x, a.y(value)})
-		}
-		a.path("revised", points)
-		a.text("tick", "middle", points[0][0], a.bottom+17, "1")
-		a.text("tick", "middle", points[len(points)-1][0], a.bottom+17, fmt.Sprint(len(points)))
-		a.text("tick", "middle", (a.left+a.right)/2, a.bottom+17, "flights, earliest first")
-		if len(points) <= 60 {
-			for i, p := range points {
-				a.dot("mark", p[0], p[1], 3, fmt.Sprintf("flight %d: %s", i+1, amount(t.Values[i], t.Unit)))
-			}
-		}
-		drawn = append(drawn, picture{Title: t.title(), Says: fmt.Sprintf("Flight by flight, %s is better. In ten flights %s: %s.", t.Better, t.inTen(), t.Says), SVG: a.end()})
-	}
-	return drawn
 }

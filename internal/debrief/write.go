@@ -164,16 +164,16 @@ var csvHead = []string{
 }
 
 func (f *Flight) writeCSV(w io.Writer) error {
-	out := csv.NewWriter(w)
+	out := newCSV(w)
 	put := func(row string, cells map[string]string) {
 		line := make([]string, len(csvHead))
 		for i, head := range csvHead {
 			line[i] = cells[head]
 		}
 		line[0] = row
-		_ = out.Write(line) // Error says it below
+		out.Write(line)
 	}
-	_ = out.Write(csvHead)
+	out.Write(csvHead)
 	for _, leg := range f.Legs {
 		cells := map[string]string{
 			"name": leg.From + "-" + leg.To, "leg": strconv.Itoa(leg.Index), "planned_minutes": number(leg.PlannedMinutes),
@@ -207,8 +207,37 @@ func (f *Flight) writeCSV(w io.Writer) error {
 	for _, p := range f.Discipline.Prompts {
 		put("prompt", map[string]string{"name": p.ID, "at": stamp(p.Due), "met": p.Met, "seconds_after_due": number(p.Seconds)})
 	}
-	out.Flush()
-	return out.Error()
+	return out.End()
+}
+
+// csvWriter writes a table that a spreadsheet may open: a text that it would take for a formula is quoted as text.
+type csvWriter struct{ *csv.Writer }
+
+func newCSV(w io.Writer) csvWriter { return csvWriter{csv.NewWriter(w)} }
+
+// Write writes a row; End says what failed.
+func (c csvWriter) Write(cells []string) {
+	row := make([]string, len(cells))
+	for i, cell := range cells {
+		row[i] = asText(cell)
+	}
+	_ = c.Writer.Write(row)
+}
+
+func (c csvWriter) End() error {
+	c.Flush()
+	return c.Error()
+}
+
+// asText puts an apostrophe before a cell that begins as a formula does (CWE-1236: = + - @, tab, carriage return) and is no number.
+func asText(cell string) string {
+	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+		return cell
+	}
+	if _, err := strconv.ParseFloat(cell, 64); err == nil {
+		return cell
+	}
+	return "'" + cell
 }
 
 func stamp(t time.Time) string { return t.UTC().Format(time.RFC3339Nano) }

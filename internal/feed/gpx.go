@@ -1,6 +1,7 @@
 package feed
 
 import (
+	"bytes"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -65,12 +66,34 @@ func ReadGPX(r io.Reader) (GPX, error) {
 	return reader.gpx, nil
 }
 
+// readGPXTracks hands the points of a file's tracks over as they are read. A point that can't be used is counted; where the file itself can
+// be read no further the error is a *tornError, and what came before it has been handed over.
+func readGPXTracks(r io.Reader, c *collector) error {
+	reader := gpxReader{decoder: xml.NewDecoder(r), into: c}
+	reader.decoder.CharsetReader = toUTF8
+	err := reader.file()
+	if err == nil {
+		return nil
+	}
+	line, _ := reader.decoder.InputPos()
+	err = fmt.Errorf("line %d: %w", line, err)
+	if reader.space == "" && reader.gpx.Version == "" || errors.Is(err, errTooLarge) || errors.Is(err, errTooManyPoints) {
+		return err
+	}
+	return &tornError{err}
+}
+
 // gpxReader walks the file's elements.
 type gpxReader struct {
 	decoder *xml.Decoder
 	gpx     GPX
 	space   string // the namespace of the root
 	depth   int
+	buffer  []byte // of a text, used again
+
+	into     *collector // takes the points of tracks; nil: they are kept
+	segments int        // of the track that is being read
+	first    bool       // the next point is the first of its segment
 }
 
 // file reads the root.
@@ -159,7 +182,8 @@ func (g *gpxReader) skip() error {
 
 // text is the characters of the element that was begun; elements within it are passed over.
 func (g *gpxReader) text() (string, error) {
-	var b strings.Builder
+	b := g.buffer[:0]
+	defer func() { g.buffer = b }()
 	for {
 		token, err := g.decoder.Token()
 		if err != nil {
@@ -167,13 +191,13 @@ func (g *gpxReader) text() (string, error) {
 		}
 		switch token := token.(type) {
 		case xml.CharData:
-			b.Write(token)
+			b = append(b, token...)
 		case xml.StartElement:
 			if err := g.skip(); err != nil {
 				return "", err
 			}
 		case xml.EndElement:
-			return strings.TrimSpace(b.String()), nil
+			return string(bytes.TrimSpace(b)), nil
 		}
 	}
 }
@@ -198,41 +222,118 @@ func (g *gpxReader) route(xml.StartElement) error {
 
 func (g *gpxReader) track(xml.StartElement) error {
 	var track GPXTrack
+	g.segments = 0
+	if g.into != nil {
+		g.into.begin("")
+	}
 	err := g.children(map[string]func(xml.StartElement) error{
-		"name": g.texts(&track.Name),
+		"name": func(start xml.StartElement) error {
+			err := g.texts(&track.Name)(start)
+			if g.into != nil {
+				g.into.recordings[len(g.into.recordings)-1].name = track.Name
+			}
+			return err
+		},
 		"trkseg": func(xml.StartElement) error {
 			var segment []GPXPoint
+			g.segments++
+			g.first = g.segments > 1
 			err := g.children(map[string]func(xml.StartElement) error{
-				"trkpt": func(start xml.StartElement) error { return g.point(start, &segment) },
+				"trkpt": func(start xml.StartElement) error {
+					if g.into == nil {
+						return g.point(start, &segment)
+					}
+					return g.handOver(start)
+				},
 			})
-			track.Segments = append(track.Segments, segment)
+			if g.into == nil {
+				track.Segments = append(track.Segments, segment)
+			}
 			return err
 		},
 	})
-	g.gpx.Tracks = append(g.gpx.Tracks, track)
+	if g.into == nil {
+		g.gpx.Tracks = append(g.gpx.Tracks, track)
+	}
 	return err
+}
+
+// handOver reads a track point and hands it over.
+func (g *gpxReader) handOver(start xml.StartElement) error {
+	at, unplaced := placeOf(start)
+	line, _ := g.decoder.InputPos()
+	p, err := g.pointAt(at)
+	if err != nil {
+		return err
+	}
+	if unplaced != nil {
+		g.into.faults.add(line, unplaced.Error())
+		return nil
+	}
+	gap := g.first
+	g.first = false
+	return g.into.add(Sample{Time: p.Time, At: at, AltitudeFt: p.AltitudeFt, GroundspeedKt: p.GroundspeedKt, TrackTrue: p.TrackTrue, AfterGap: gap})
 }
 
 func (g *gpxReader) point(start xml.StartElement, into *[]GPXPoint) error {
 	if g.gpx.points++; g.gpx.points > maxPoints {
 		return fmt.Errorf("more than %d points", maxPoints)
 	}
-	var point GPXPoint
-	var err error
-	if point.At, err = placeOf(start); err != nil {
+	at, err := placeOf(start)
+	if err != nil {
 		return err
 	}
-	err = g.children(map[string]func(xml.StartElement) error{
-		"ele":    g.figure(&point.AltitudeFt, 1/air.MetresPerFoot),
-		"speed":  g.figure(&point.GroundspeedKt, 3600/air.MetresPerNM),
-		"course": g.figure(&point.TrackTrue, 1),
-		"time":   g.moment(&point.Time),
-		"name":   g.texts(&point.Name),
-		"desc":   g.texts(&point.Description),
-		"sym":    g.texts(&point.Symbol),
-		"type":   g.texts(&point.Type),
-	})
+	point, err := g.pointAt(at)
 	*into = append(*into, point)
+	return err
+}
+
+// pointAt reads what stands within a point. It is read for every point of a track, so it makes no table of readers as children does.
+func (g *gpxReader) pointAt(at earth.Position) (GPXPoint, error) {
+	point := GPXPoint{At: at}
+	g.depth++
+	defer func() { g.depth-- }()
+	for {
+		token, err := g.decoder.Token()
+		if err != nil {
+			return point, plainXML(err)
+		}
+		switch token := token.(type) {
+		case xml.EndElement:
+			return point, nil
+		case xml.StartElement:
+			if err := g.ofPoint(&point, token); err != nil {
+				return point, err
+			}
+		}
+	}
+}
+
+// ofPoint reads one element within a point.
+func (g *gpxReader) ofPoint(point *GPXPoint, start xml.StartElement) (err error) {
+	if start.Name.Space != g.space {
+		return g.skip()
+	}
+	switch start.Name.Local {
+	case "ele":
+		point.AltitudeFt, err = g.figure(1 / air.MetresPerFoot)
+	case "speed":
+		point.GroundspeedKt, err = g.figure(3600 / air.MetresPerNM)
+	case "course":
+		point.TrackTrue, err = g.figure(1)
+	case "time":
+		point.Time, err = g.moment()
+	case "name":
+		point.Name, err = g.text()
+	case "desc":
+		point.Description, err = g.text()
+	case "sym":
+		point.Symbol, err = g.text()
+	case "type":
+		point.Type, err = g.text()
+	default:
+		err = g.skip()
+	}
 	return err
 }
 
@@ -249,33 +350,35 @@ func placeOf(start xml.StartElement) (earth.Position, error) {
 	return at, nil
 }
 
-// figure is a reader of a number, in another unit. Text that is no number counts as not given.
-func (g *gpxReader) figure(into **float64, unit float64) func(xml.StartElement) error {
-	return func(xml.StartElement) error {
-		text, err := g.text()
-		if value, ok := decimal(text); ok && !math.IsInf(value*unit, 0) {
-			value *= unit
-			*into = &value
-		}
-		return err
+// figure reads a number in another unit; nil for text that is none.
+func (g *gpxReader) figure(unit float64) (*float64, error) {
+	text, err := g.text()
+	value, ok := decimal(text)
+	if value *= unit; !ok || math.IsInf(value, 0) {
+		return nil, err
 	}
+	return &value, err
 }
 
-// moment is a reader of a time: ISO 8601 in UTC or with a zone, fractions allowed.
-func (g *gpxReader) moment(into *time.Time) func(xml.StartElement) error {
-	return func(start xml.StartElement) error {
-		text, err := g.text()
-		if err != nil {
-			return err
-		}
-		for _, layout := range []string{time.RFC3339Nano, "2006-01-02T15:04:05.999999999"} { // without a zone: UTC
-			if moment, err := time.Parse(layout, text); err == nil {
-				*into = moment.UTC()
-				return nil
-			}
-		}
-		return fmt.Errorf("<%s>%s: times are 2026-06-14T09:10:00Z", start.Name.Local, text)
+// moment reads a time: ISO 8601 in UTC or with a zone, fractions allowed. In a track that is being handed over what is no time is counted
+// and counts as not given.
+func (g *gpxReader) moment() (time.Time, error) {
+	text, err := g.text()
+	if err != nil {
+		return time.Time{}, err
 	}
+	for _, layout := range []string{time.RFC3339Nano, "2006-01-02T15:04:05.999999999"} { // without a zone: UTC
+		if moment, err := time.Parse(layout, text); err == nil {
+			return moment.UTC(), nil
+		}
+	}
+	err = fmt.Errorf("<time>%s: times are 2026-06-14T09:10:00Z", text)
+	if g.into != nil {
+		line, _ := g.decoder.InputPos()
+		g.into.faults.add(line, err.Error())
+		return time.Time{}, nil
+	}
+	return time.Time{}, err
 }
 
 // toUTF8 reads the encodings that older programs write.
@@ -304,29 +407,12 @@ func plainXML(err error) error {
 	switch {
 	case errors.Is(err, errTooLarge):
 		return err
+	case errors.As(err, &syntax) && syntax.Msg == "unexpected EOF":
+		return errors.New("the file ends too early")
 	case errors.As(err, &syntax):
 		return errors.New(syntax.Msg)
 	case errors.Is(err, io.EOF):
 		return errors.New("the file ends too early")
 	}
 	return errors.New(strings.TrimPrefix(err.Error(), "xml: "))
-}
-
-// track is all tracks of the file, one after the other.
-func (g GPX) track() Track {
-	track := Track{Format: "GPX"}
-	for _, recorded := range g.Tracks {
-		if track.Name == "" {
-			track.Name = recorded.Name
-		}
-		for _, segment := range recorded.Segments {
-			for i, point := range segment {
-				track.Samples = append(track.Samples, Sample{
-					Time: point.Time, At: point.At, AltitudeFt: point.AltitudeFt, GroundspeedKt: point.GroundspeedKt,
-					TrackTrue: point.TrackTrue, AfterGap: i == 0 && len(track.Samples) > 0,
-				})
-			}
-		}
-	}
-	return track
 }

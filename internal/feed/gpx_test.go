@@ -34,7 +34,7 @@ const full = `<?xml version="1.0"?>
 </gpx>`
 
 func TestMinimalGPX(t *testing.T) {
-	track, err := ReadTrack(strings.NewReader(minimal), time.Time{})
+	track, _, err := readOne(strings.NewReader(minimal), time.Time{})
 	require.NoError(t, err)
 	require.Len(t, track.Samples, 2)
 	first, second := track.Samples[0], track.Samples[1]
@@ -63,9 +63,9 @@ func TestFullGPX(t *testing.T) {
 		{At: earth.Position{Lat: 1.5, Lon: 2.5}, Name: "R1"}, {At: earth.Position{Lat: 2.5, Lon: 3.5}},
 	}}, gpx.Routes[0])
 	require.Len(t, gpx.Tracks, 1)
-	samples := gpx.track().Samples
-	require.Len(t, samples, 3)
-	assert.Equal(t, []bool{false, true, false}, []bool{samples[0].AfterGap, samples[1].AfterGap, samples[2].AfterGap})
+	assert.Equal(t, []GPXTrack{{Name: "flown", Segments: [][]GPXPoint{
+		{{At: earth.Position{Lat: 1, Lon: 2}}}, {{At: earth.Position{Lat: 3, Lon: 4}}, {At: earth.Position{Lat: 5, Lon: 6}}},
+	}}}, gpx.Tracks)
 }
 
 func TestGPX10HasSpeedAndCourse(t *testing.T) { // case 14.19
@@ -102,7 +102,7 @@ func TestRefusedGPX(t *testing.T) {
 		{"beyond the pole", point(`lat="90.1" lon="0"`, ""), `line 3: <trkpt lat="90.1" lon="0">: it needs decimal degrees, lat to 90, lon to 180`},
 		{"no decimal", point(`lat="NaN" lon="0"`, ""), `line 3: <trkpt lat="NaN" lon="0">: it needs decimal degrees, lat to 90, lon to 180`},
 		{"time", point(`lat="1" lon="2"`, "<time>noon</time>"), "line 3: <time>noon: times are 2026-06-14T09:10:00Z"},
-		{"cut off", point(`lat="1" lon="2"`, "")[:60], "line 3: unexpected EOF"},
+		{"cut off", point(`lat="1" lon="2"`, "")[:60], "line 3: the file ends too early"},
 		{"not closed", `<gpx version="1.1"><trk></gpx>`, "line 1: element <trk> closed by </gpx>"},
 		{"entity", `<!DOCTYPE gpx [<!ENTITY a "b">]><gpx version="1.1"><metadata><name>&a;</name></metadata></gpx>`, "line 1: invalid character entity &a;"},
 		{"encoding", `<?xml version="1.0" encoding="utf-16"?><gpx version="1.1"/>`, `encoding "utf-16" can't be read: save the file as UTF-8`},
@@ -126,9 +126,13 @@ func FuzzReadGPX(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, sample := range gpx.track().Samples {
-			if !sample.At.Valid() {
-				t.Errorf("position %v", sample.At)
+		for _, track := range gpx.Tracks {
+			for _, segment := range track.Segments {
+				for _, point := range segment {
+					if !point.At.Valid() {
+						t.Errorf("position %v", point.At)
+					}
+				}
 			}
 		}
 	})

@@ -3,8 +3,6 @@ package feed
 import (
 	"math"
 	"time"
-
-	"example.com/legclock/internal/earth"
 )
 
 // What tells flight from ground in a light single; common practice, no source.
@@ -159,9 +157,9 @@ func (g ground) above(i int, lowestFt float64) bool {
 
 // movesOff is when the aircraft left the place where the track begins, at the latest.
 func (g ground) movesOff(airborne int) time.Time {
-	off := 0
+	off, begin := 0, g.place(0)
 	for i := range g.samples[:airborne] {
-		distance := earth.Inverse(g.samples[0].At, g.samples[i].At).DistanceNM
+		distance := begin.distanceNM(g.place(i))
 		if distance <= standingNM {
 			off = i
 		}
@@ -175,12 +173,31 @@ func (g ground) movesOff(airborne int) time.Time {
 // stands is when the aircraft came to the place where the track ends; zero if it does not stand there for a while.
 func (g ground) stands(landed int) time.Time {
 	end := len(g.samples) - 1
-	on := end
-	for i := end; i > landed && earth.Inverse(g.samples[end].At, g.samples[i].At).DistanceNM <= movedNM; i-- {
+	on, there := end, g.place(end)
+	for i := end; i > landed && there.distanceNM(g.place(i)) <= movedNM; i-- {
 		on = i
 	}
 	if g.samples[end].Time.Sub(g.samples[on].Time) < standingFor {
 		return time.Time{}
 	}
 	return g.samples[on].Time
+}
+
+// place is the mean of the positions within some seconds of a sample: the noise of a receiver that stands is no movement.
+func (g ground) place(i int) vector {
+	var sum vector
+	n := 0.0
+	add := func(k int) bool {
+		if g.samples[k].Time.Sub(g.samples[i].Time).Abs() > motionReach {
+			return false
+		}
+		v := vectorOf(g.samples[k].At)
+		sum, n = vector{sum.x + v.x, sum.y + v.y, sum.z + v.z}, n+1
+		return true
+	}
+	for k := i; k >= 0 && add(k); k-- {
+	}
+	for k := i + 1; k < len(g.samples) && add(k); k++ {
+	}
+	return vector{sum.x / n, sum.y / n, sum.z / n}
 }

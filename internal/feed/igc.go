@@ -16,12 +16,12 @@ type igcReader struct {
 	date  time.Time
 	clock time.Duration // of the last fix
 	begun bool
-	track Track
+	into  *collector
 }
 
 // readIGC reads a flight recorder's file. The day is the date if the file has none.
-func readIGC(r io.Reader, day time.Time) (Track, error) {
-	reader := igcReader{track: Track{Format: "IGC"}}
+func readIGC(r io.Reader, day time.Time, c *collector) error {
+	reader := igcReader{into: c}
 	if !day.IsZero() {
 		reader.date = midnight(day)
 	}
@@ -29,16 +29,16 @@ func readIGC(r io.Reader, day time.Time) (Track, error) {
 	for {
 		line, err := input.next()
 		if err != nil && !errors.Is(err, errLongLine) {
-			return reader.track, unlessEnd(err)
+			return unlessEnd(err)
 		}
 		if err == nil {
 			err = reader.record(strings.TrimSpace(line))
 		}
-		if err != nil {
-			reader.track.Faults.add(input.number, err.Error())
-		}
-		if len(reader.track.Samples) > maxPoints {
-			return reader.track, errTooManyPoints
+		switch {
+		case errors.Is(err, errTooManyPoints):
+			return err
+		case err != nil:
+			c.faults.add(input.number, err.Error())
 		}
 	}
 }
@@ -49,10 +49,10 @@ func (i *igcReader) record(line string) error {
 		return i.dated(strings.TrimPrefix(strings.TrimPrefix(line, "HFDTE"), "DATE:"))
 	case strings.HasPrefix(line, "B"):
 		sample, err := i.fix(line)
-		if err == nil {
-			i.track.Samples = append(i.track.Samples, sample)
+		if err != nil {
+			return err
 		}
-		return err
+		return i.into.add(sample)
 	}
 	return nil
 }

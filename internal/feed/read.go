@@ -6,13 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"time"
 
-	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/say"
 )
 
-// What a recorded track may hold at most: 1,000,000 points are 11 days of one a second.
+// What a recorded track may hold at most: 1,000,000 points are 11 days of one a second, and no more than one a second is kept.
 const (
 	maxFile   = 256 << 20 // bytes
 	maxPoints = 1_000_000
@@ -23,64 +22,135 @@ var (
 	errTooManyPoints = fmt.Errorf("more than %d points", maxPoints)
 )
 
-// ReadTrack reads a recorded track: GPX, NMEA 0183 or IGC, told apart by the content. The day is the date of the first position of
-// a recording that has times of day and no date.
+// Recorded is what a file holds: its flights, in order of time, and what of it could not be used.
+type Recorded struct {
+	Format  string // "NMEA 0183", "GPX" or "IGC"
+	Faults  Faults
+	Dropped Dropped
+	Torn    string // why it could be read no further; empty: it was read to its end
+
+	flights []*stretch
+}
+
+// Summary is one flight of a file, before it is looked at more closely.
+type Summary struct {
+	Name     string // of the track, where it has one
+	From, To time.Time
+	Points   int
+	Flies    bool // it is fast enough for a while
+}
+
+// ReadTracks reads recorded tracks: GPX, NMEA 0183 or IGC, told apart by the content. The day is the date of the first position of a
+// recording that has times of day and no date.
 //
-// The samples are in order of time; one that is not later than the one before it is left out. Groundspeeds and tracks that are not in
-// the file are computed from the positions. It is an error if there are no positions or they have no times.
-func ReadTrack(r io.Reader, day time.Time) (Track, error) {
-	input := bufio.NewReader(bounded(r))
-	track, err := readBy(input, day)
+// What can't be used is dropped, counted and said; at most a position a second is kept. Two flights never become one: each track is one of
+// its own, unless the aircraft flies at both sides of a short gap, and a track that stands between two flights is cut there. Speeds
+// and tracks that are not in the file are computed from the positions. It is an error if there are no positions or they have no times.
+func ReadTracks(r io.Reader, day time.Time) (Recorded, error) {
+	c := &collector{}
+	format, err := readBy(bufio.NewReader(bounded(r)), day, c)
+	recorded := Recorded{Format: format, Faults: c.faults}
 	if err != nil {
-		return Track{}, err
+		var torn *tornError
+		if !errors.As(err, &torn) || c.kept == 0 {
+			return Recorded{}, err
+		}
+		recorded.Torn = torn.Error()
 	}
-	if len(track.Samples) == 0 {
-		return Track{}, noPositions(track)
+	recorded.flights = c.flights()
+	recorded.Dropped = c.dropped
+	switch {
+	case c.seen == 0:
+		return Recorded{}, noPositions(recorded)
+	case len(recorded.flights) == 0:
+		return Recorded{}, errors.New("its positions have no times, so it can't be told when anything was passed")
 	}
-	if track.Samples = inOrder(track.Samples); len(track.Samples) == 0 {
-		return Track{}, errors.New("its positions have no times, so it can't be told when anything was passed")
+	return recorded, nil
+}
+
+// tornError is of a file that could be read no further.
+type tornError struct{ error }
+
+// Flights are those of the file.
+func (r Recorded) Flights() []Summary {
+	summaries := make([]Summary, len(r.flights))
+	for i, f := range r.flights {
+		summaries[i] = Summary{Name: f.name, From: f.points[0].time(), To: f.points[len(f.points)-1].time(), Points: len(f.points), Flies: f.flies()}
 	}
-	fillMotion(track.Samples)
-	return track, nil
+	return summaries
+}
+
+// flies reports whether a recording is fast for long enough.
+func (r *stretch) flies() bool {
+	var since int64
+	for i, p := range r.points {
+		switch {
+		case p.speedKt < flyingKt:
+			since = 0
+		case since == 0 && i > 0:
+			since = r.points[i-1].nanoseconds
+		case since == 0:
+			since = p.nanoseconds
+		}
+		if since != 0 && time.Duration(p.nanoseconds-since) >= fastFor {
+			return true
+		}
+	}
+	return false
+}
+
+// Track is one of the flights, by its place among them.
+func (r Recorded) Track(place int) Track {
+	f := r.flights[place]
+	track := Track{Name: f.name, Format: r.Format, Samples: make([]Sample, len(f.points))}
+	for i, p := range f.points {
+		track.Samples[i] = p.sample()
+	}
+	return track
 }
 
 // readBy chooses the format by the first bytes.
-func readBy(input *bufio.Reader, day time.Time) (Track, error) {
+func readBy(input *bufio.Reader, day time.Time, c *collector) (format string, err error) {
 	const enough = 512
 	head, err := input.Peek(enough)
 	if err != nil && !errors.Is(err, io.EOF) {
-		return Track{}, err
+		return "", err
 	}
 	head = bytes.TrimLeft(bytes.TrimPrefix(head, []byte("\ufeff")), " \t\r\n")
 	switch {
 	case bytes.HasPrefix(head, []byte("<")):
-		gpx, err := ReadGPX(input)
-		return gpx.track(), err
+		return "GPX", readGPXTracks(input, c)
 	case bytes.HasPrefix(head, []byte("A")) && !bytes.Contains(head, []byte("$")):
-		return readIGC(input, day)
+		return "IGC", readIGC(input, day, c)
 	}
-	return readNMEA(input, day)
+	return "NMEA 0183", readNMEA(input, day, c)
 }
 
-func noPositions(track Track) error {
-	if track.Faults.Count == 0 {
-		return fmt.Errorf("there is no position in it, read as %s: tracks are GPX, NMEA 0183 or IGC", track.Format)
+func noPositions(r Recorded) error {
+	if r.Faults.Count == 0 {
+		return fmt.Errorf("there is no position in it, read as %s: tracks are GPX, NMEA 0183 or IGC", r.Format)
 	}
-	first := track.Faults.First[0]
-	return fmt.Errorf("there is no position in it, read as %s; %d lines could not be used, line %d: %s", track.Format, track.Faults.Count,
+	first := r.Faults.First[0]
+	return fmt.Errorf("there is no position in it, read as %s; %s could not be used, line %d: %s", r.Format, say.Counted(r.Faults.Count, "line", "lines"),
 		first.Line, first.Text)
 }
 
 // readNMEA reads a recording of sentences. Lines that can't be used are counted, not fatal.
-func readNMEA(r io.Reader, day time.Time) (Track, error) {
-	track := Track{Format: "NMEA 0183"}
+func readNMEA(r io.Reader, day time.Time, c *collector) error {
 	assembler := Assembler{Day: day}
 	input := newLines(r)
+	add := func(samples []Sample) error {
+		for _, s := range samples {
+			if err := c.add(s); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
 	for {
 		line, err := input.next()
 		if err != nil && !errors.Is(err, errLongLine) {
-			track.Samples = append(track.Samples, assembler.Flush()...)
-			return track, unlessEnd(err)
+			return errors.Join(add(assembler.Flush()), unlessEnd(err))
 		}
 		var message Message
 		if err == nil {
@@ -89,12 +159,11 @@ func readNMEA(r io.Reader, day time.Time) (Track, error) {
 		switch {
 		case errors.Is(err, errNoSentence): // other lines of a log
 		case err != nil:
-			track.Faults.add(input.number, err.Error())
+			c.faults.add(input.number, err.Error())
 		default:
-			track.Samples = append(track.Samples, assembler.Add(message)...)
-		}
-		if len(track.Samples) > maxPoints {
-			return track, errTooManyPoints
+			if err := add(assembler.Add(message)); err != nil {
+				return err
+			}
 		}
 	}
 }
@@ -104,41 +173,6 @@ func unlessEnd(err error) error {
 		return nil
 	}
 	return err
-}
-
-// inOrder sorts by time and leaves out samples without a time and those that are not later than the one before.
-func inOrder(samples []Sample) []Sample {
-	samples = slices.DeleteFunc(samples, func(s Sample) bool { return s.Time.IsZero() })
-	slices.SortStableFunc(samples, func(a, b Sample) int { return a.Time.Compare(b.Time) })
-	return slices.CompactFunc(samples, func(a, b Sample) bool { return a.Time.Equal(b.Time) })
-}
-
-// fillMotion computes groundspeeds and tracks that were not recorded, from the positions before and after.
-func fillMotion(samples []Sample) {
-	for i := range samples {
-		s := &samples[i]
-		if s.GroundspeedKt != nil && s.TrackTrue != nil {
-			continue
-		}
-		from, to := i, i
-		if i > 0 && !s.AfterGap {
-			from--
-		}
-		if i+1 < len(samples) && !samples[i+1].AfterGap {
-			to++
-		}
-		if from == to {
-			continue
-		}
-		way := earth.Inverse(samples[from].At, samples[to].At)
-		speed := way.DistanceNM / samples[to].Time.Sub(samples[from].Time).Hours()
-		if s.GroundspeedKt == nil {
-			s.GroundspeedKt = &speed
-		}
-		if s.TrackTrue == nil && way.DistanceNM > 0 {
-			s.TrackTrue = &way.AzimuthStart
-		}
-	}
 }
 
 func midnight(day time.Time) time.Time {

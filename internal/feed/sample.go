@@ -23,7 +23,6 @@ type Track struct {
 	Name    string
 	Format  string // "NMEA 0183", "GPX" or "IGC"
 	Samples []Sample
-	Faults  Faults
 }
 
 // Fault is a place in the input that said nothing that could be used.

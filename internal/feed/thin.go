@@ -9,17 +9,18 @@ import (
 )
 
 // Thinning says how many positions of a track are kept. Whoever goes in a straight line at a steady speed, and a steady climb, from
-// one that is kept to the next is never further than WithinNM (and WithinFt) from one that was left out at its time. Hence a turn,
+// one that is kept to the next is never further than WithinNM (and WithinFt) from one that was left out at its time, unless it wiggles faster than Apart. Hence a turn,
 // a change of speed and the top of a climb are kept, and little else.
 type Thinning struct {
 	WithinNM float64       // over the ground
 	WithinFt float64       // of altitude, where it is known
 	Every    time.Duration // one is kept at least this often
+	Apart    time.Duration // and none closer to the one before than this, gaps aside: a way that is all wiggles is cut short
 }
 
 // UsualThinning keeps a flight to within some 90 m and what an altimeter shows. A minute is as often as a flight is reckoned anew
 // from a feed.
-var UsualThinning = Thinning{WithinNM: 0.05, WithinFt: 100, Every: time.Minute}
+var UsualThinning = Thinning{WithinNM: 0.05, WithinFt: 100, Every: time.Minute, Apart: 5 * time.Second}
 
 // Thinner keeps the positions of a track that can't be interpolated. It works on a live track too: it holds back no more than the
 // latest position. The zero Thinner keeps all.
@@ -47,7 +48,7 @@ func (t *Thinner) Add(s Sample) []Sample {
 		return out
 	}
 	var out []Sample
-	if !t.fits(next) { // then it did up to the one before
+	if n := len(t.left); n > 0 && t.left[n-1].Time.Sub(t.kept.Time) >= t.Apart && !t.fits(next) { // then it did up to the one before
 		out = t.Flush()
 	}
 	if next.Time.Sub(t.kept.Time) >= t.Every {

@@ -126,7 +126,7 @@ func TestFaultsOfKeysAndTypes(t *testing.T) {
 		}},
 		"unknown key without a near one": {"title: There", "colour: There", []string{
 			`plan.yaml:1:1: note: title: not given: "STR to STR" is used`,
-			`plan.yaml:2:1: error: colour: the key "colour" is not known here (one of plan, title, date, off_blocks, taxi_minutes, aircraft, fuel, conditions, points, points_files, route, checks, contacts, remarks)`,
+			`plan.yaml:2:1: error: colour: the key "colour" is not known here (one of plan, title, pilot, instructor, date, off_blocks, taxi_minutes, aircraft, fuel, conditions, points, points_files, route, checks, contacts, remarks)`,
 		}},
 		"key twice": {"title: There and back", "title: There\ntitle: Back", []string{
 			`plan.yaml:3:1: error: title: the key "title" is given twice, first on line 2 (leave one of them out)`,

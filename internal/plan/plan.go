@@ -11,7 +11,9 @@ import (
 type Plan struct {
 	Version     int        `json:"plan"`
 	Title       string     `json:"title"`
-	OffBlocks   time.Time  `json:"off_blocks"` // UTC
+	OffBlocks   time.Time  `json:"off_blocks"`      // UTC
+	Pilot       string     `json:"pilot,omitempty"` // whose flight it is: any text, may be a code
+	Instructor  string     `json:"instructor,omitempty"`
 	TaxiMinutes float64    `json:"taxi_minutes"`
 	Aircraft    Aircraft   `json:"aircraft"`
 	Fuel        Fuel       `json:"fuel"`

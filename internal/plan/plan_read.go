@@ -61,6 +61,8 @@ func (r *reader) plan(root value) (d *draft, ok bool) {
 	d = &draft{reader: r, Plan: &Plan{Version: 1}}
 	d.origin = &origin{sources: r.sources, plan: root}
 	d.Title = o.textIfGiven("title", "what the flight is called")
+	d.Pilot = o.textIfGiven("pilot", "whose flight it is, or a code for that")
+	d.Instructor = o.textIfGiven("instructor", "whose pupil the pilot is, or a code for that")
 	d.OffBlocks = readOffBlocks(o)
 	d.TaxiMinutes = o.numberOr("taxi_minutes", quantity{unit: "minutes", low: 0, high: 120}, defaultTaxiMinutes)
 	d.readAircraft(o)

@@ -92,6 +92,8 @@ type Happening struct {
 type PathPoint struct {
 	At  time.Time      `json:"time"`
 	Pos earth.Position `json:"at"`
+
+	AltitudeFt float64 `json:"altitude_ft"`
 }
 
 // Report is what can be told once the flight is over, at a time after its last event.
@@ -241,7 +243,7 @@ func (w *World) history(r *Report, end time.Time) {
 	for t := w.began; !t.After(end); t = t.Add(sampleEvery) {
 		c := w.to(t)
 		if c.flies && t.Sub(w.began)%pathEvery == 0 {
-			r.Path = append(r.Path, PathPoint{At: t, Pos: c.at})
+			r.Path = append(r.Path, PathPoint{At: t, Pos: c.at, AltitudeFt: c.altitudeFt})
 		}
 		if c.flies {
 			w.offLeg(r, c)

@@ -1,0 +1,135 @@
+package debrief_test
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/debrief"
+	"example.com/legclock/internal/feed"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/sheet"
+)
+
+// recorded is the track of a flight that went exactly along its plan through its hidden air, a position a second, higher by so many
+// feet than it was.
+func recorded(t *testing.T, log debrief.Log, higher func(time.Time) float64) []feed.Sample {
+	t.Helper()
+	way, err := log.Sheet.Route.Reckon(sheet.Start{AltitudeFt: log.Sheet.Route.Legs[0].From.ElevationFt}, *log.Truth)
+	require.NoError(t, err)
+	airborne := log.Sheet.Airborne
+	for _, e := range log.Events {
+		if e.Act == flight.Airborne {
+			airborne = e.T
+		}
+	}
+	var samples []feed.Sample
+	for minutes := 0.0; minutes <= way.TotalMinutes(); minutes += 1.0 / 60 {
+		at := airborne.Add(time.Duration(minutes * float64(time.Minute)))
+		p := way.At(minutes)
+		altitude := p.AltitudeFt + higher(at)
+		samples = append(samples, feed.Sample{Time: at, At: log.Sheet.Route.PositionAt(p.Leg, p.AfterNM), AltitudeFt: &altitude})
+	}
+	return samples
+}
+
+// The log beside the track of the same flight, whose truth is known: passings to the second, the level held, the wind by headings and tracks
+// made good against the hidden one.
+func TestTheLogBesideTheTrack(t *testing.T) {
+	for seed := range uint64(4) {
+		log := flown(t, seed)
+		log.Track = recorded(t, log, func(time.Time) float64 { return 0 })
+		f := of(t, log)
+		require.NotNil(t, f.Flown)
+		assert.Equal(t, debrief.ByTrack, f.Flown.By)
+		assert.Empty(t, f.Flown.Missed)
+		require.Len(t, f.Flown.Passings, len(f.Passings))
+		for _, p := range f.Flown.Passings {
+			require.NotNil(t, p.LateSeconds, p.Point)
+			assert.InDelta(t, 0, *p.LateSeconds, 2, "seed %d, %s", seed, p.Point)
+			assert.InDelta(t, 0, p.FlownOffNM, 0.01)
+		}
+		for _, leg := range f.Legs {
+			require.NotNil(t, leg.TrackMadeGood)
+			assert.InDelta(t, 0, angle.Turn(*leg.TrackMadeGood, leg.TrackMagnetic), 2, "seed %d, to %s", seed, leg.To)
+			if leg.OffLevelFt != nil {
+				assert.InDelta(t, 0, *leg.OffLevelFt, 150, "seed %d, to %s", seed, leg.To)
+			}
+		}
+	}
+}
+
+// A passing that is logged a minute late, and 400 ft lost for some minutes, are told as such; so is what was logged off track and not flown.
+func TestWhatWasLoggedWrongly(t *testing.T) {
+	log := flown(t, 1)
+	off := 2.0
+	var dipFrom time.Time
+	for i := range log.Events {
+		if e := &log.Events[i]; e.Act == flight.Passing && dipFrom.IsZero() {
+			e.T, e.Rec, e.OffTrack = e.T.Add(time.Minute), e.Rec.Add(time.Minute), &off
+			dipFrom = e.T.Add(12 * time.Minute)
+		}
+	}
+	first := ""
+	log.Track = recorded(t, log, func(at time.Time) float64 {
+		if at.After(dipFrom) && at.Before(dipFrom.Add(3*time.Minute)) {
+			return -400
+		}
+		return 0
+	})
+	f := of(t, log)
+	for _, p := range f.Flown.Passings {
+		if p.LoggedOffNM != nil && *p.LoggedOffNM == off {
+			first = p.Point
+			assert.InDelta(t, 60, *p.LateSeconds, 5)
+		}
+	}
+	assert.NotEmpty(t, first)
+	level := lessonOf(t, f, "level")
+	assert.Contains(t, level.Text, "400 ft below its level of")
+	assert.WithinDuration(t, dipFrom.Add(90*time.Second), *level.At, 2*time.Minute)
+	var out bytes.Buffer
+	require.NoError(t, f.Write(&out, "text"))
+	assert.Contains(t, out.String(), "PASSINGS: LOGGED AND FLOWN")
+	assert.Contains(t, out.String(), "-400 ft")
+}
+
+// A class: grouped by pilot, each with a page, every link a file beside the page, whatever a file or a pilot is called.
+func TestAClassIsGroupedAndLinked(t *testing.T) {
+	source := flown(t, 3)
+	pilots := []string{"Kim", "javascript:alert(1)", "=2+3"}
+	load := func(i int) (debrief.Log, error) {
+		log := source
+		log.Name, log.Pilot = fmt.Sprintf("flight %d:1.jsonl", i), pilots[i%len(pilots)]
+		if i == 7 {
+			return log, debrief.ErrLeftOut
+		}
+		return log, nil
+	}
+	flights := debrief.Several(9, load, nil, nil)
+	require.Len(t, flights.Rows, 8)
+	assert.ElementsMatch(t, pilots, flights.Pilots())
+	assert.Len(t, flights.Of("Kim").Rows, 3)
+	links := debrief.Links{
+		Report: func(name string) (string, bool) { return strings.TrimSuffix(name, ".jsonl") + ".html", true },
+		Pilot:  func(pilot string) (string, bool) { return pilot + ".html", true },
+	}
+	var page bytes.Buffer
+	require.NoError(t, flights.Write(&page, "html", links))
+	assert.Contains(t, page.String(), "By pilot")
+	assert.Contains(t, page.String(), `href="./flight%200:1.html"`)
+	for _, address := range strings.Split(page.String(), `href="`)[1:] {
+		assert.True(t, strings.HasPrefix(address, "./"), address[:20])
+	}
+	var table bytes.Buffer
+	require.NoError(t, flights.Write(&table, "csv", debrief.Links{}))
+	assert.Contains(t, table.String(), ",'=2+3,")
+	assert.True(t, debrief.Filter{Pilot: "kim"}.Takes(debrief.Log{Pilot: "Kim", Sheet: source.Sheet}))
+	assert.False(t, debrief.Filter{Aircraft: "N"}.Takes(source))
+}
