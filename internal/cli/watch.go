@@ -105,12 +105,23 @@ var (
 	errReplaced = errors.New("the journal is not the one that was being followed any more")
 	// errAway is of a journal that can't be read at the moment: its folder is on another machine, say.
 	errAway = errors.New("waiting for the journal")
+	// errGone is of a journal that nobody writes: its writer has ended or crashed, and may come back.
+	errGone error = gone("NOBODY WRITES THIS JOURNAL: its program has ended; this goes on when the flight is resumed")
 )
+
+// gone is an error that is errAway too, in its own words.
+type gone string
+
+func (g gone) Error() string { return string(g) }
+
+func (g gone) Is(target error) bool { return target == errAway }
 
 // watchedFile is a journal that another process writes on this machine or a shared folder, looked at every now and then.
 type watchedFile struct {
 	*journal.Follower
-	path string
+	path   string
+	looked time.Time // when it was last seen whether somebody writes it
+	gone   bool      // nobody did
 }
 
 func (w *watchedFile) open() (err error) {
@@ -123,9 +134,16 @@ func (w *watchedFile) Next() ([]flight.Event, error) {
 	time.Sleep(lookEvery)
 	events, err := w.Follower.Next()
 	var damage *journal.Damage
+	const every = 3 * time.Second
+	if len(events) > 0 || time.Since(w.looked) >= every {
+		w.looked, w.gone = time.Now(), !journal.Held(w.path)
+	}
+	if w.gone && err == nil {
+		err = errGone
+	}
 	if info, failed := os.Stat(w.path); failed == nil && info.Size() < w.Contents().Size {
 		err = errReplaced
-	} else if err != nil && !errors.As(err, &damage) {
+	} else if err != nil && !errors.As(err, &damage) && !errors.Is(err, errAway) {
 		err = fmt.Errorf("%w: %w", errAway, err)
 	}
 	return events, err
@@ -155,7 +173,7 @@ func follow(program *terminal.Program, from source, writers *writersClock, w *wa
 			program.Send(tui.Said{Text: text})
 		case err == nil && w.trouble() != "":
 			w.say("")
-			program.Send(tui.Said{Text: "the journal is there again"})
+			program.Send(tui.Said{Text: "the journal goes on"})
 		}
 		if err != nil && !errors.Is(err, errAway) {
 			return

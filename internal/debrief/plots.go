@@ -3,6 +3,7 @@ package debrief
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/say"
@@ -174,7 +175,7 @@ func (f *Flight) drawSpeeds() string {
 		a.text("tick", "middle", x+width/2, y-3, fmt.Sprintf("%.0f", *leg.ActualGroundspeedKt))
 		a.text("tick", "middle", x, a.bottom+17, shortened(leg.From+"–"+leg.To, int(slot/characterWidth)))
 	}
-	a.key("plan", "planned", "revised", "flown")
+	a.key("planbar", "planned", "bar", "flown")
 	return a.end()
 }
 
@@ -200,10 +201,9 @@ func (f *Flight) drawTanks() string {
 	}
 	a := newAxes("what each tank held", halfWidth, 0, high, say.Unit(f.Tanks.Unit))
 	a.overTime(from, to)
-	classes := []string{"tank0", "tank1", "tank2", "tank3"}
 	var key []string
 	for i, name := range f.Tanks.Names {
-		class := classes[i%len(classes)]
+		class := classOfTank(f.Tanks.Names, name)
 		var points [][2]float64
 		for _, point := range f.Tanks.Series {
 			points = append(points, a.at(point.At, point.Quantities[i]))
@@ -212,7 +212,7 @@ func (f *Flight) drawTanks() string {
 		key = append(key, class, name)
 	}
 	for _, g := range f.Tanks.Gauges {
-		a.dot("mark", a.x(g.At), a.y(g.Reading), 3.5, fmt.Sprintf("%s gauge %.1f at %s", g.Tank, g.Reading, say.Time(g.At)))
+		a.dot("fill"+classOfTank(f.Tanks.Names, g.Tank), a.x(g.At), a.y(g.Reading), 3.5, fmt.Sprintf("%s gauge %.1f at %s", g.Tank, g.Reading, say.Time(g.At)))
 	}
 	before := a.left
 	for _, change := range f.Tanks.Made {
@@ -222,8 +222,16 @@ func (f *Flight) drawTanks() string {
 			before = x
 		}
 	}
+	if len(f.Tanks.Gauges) > 0 {
+		key = append(key, "dotkey", "gauge read")
+	}
 	a.key(key...)
 	return a.end()
+}
+
+// classOfTank is how a tank is drawn, by its place.
+func classOfTank(names []string, name string) string {
+	return fmt.Sprintf("tank%d", max(0, slices.Index(names, name))%4)
 }
 
 func (f *Flight) drawImbalance() string {

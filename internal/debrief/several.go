@@ -13,6 +13,7 @@ import (
 	"sync"
 	"time"
 
+	"example.com/legclock/internal/markup"
 	"example.com/legclock/internal/say"
 )
 
@@ -316,22 +317,22 @@ func (s Flights) writeText(out *bytes.Buffer) {
 }
 
 func (s Flights) writeCSV(w io.Writer) error {
-	out := newCSV(w)
-	out.Write([]string{
+	out := markup.NewTable(w)
+	out.Row([]string{
 		"log", "title", "off_blocks", "actual_minutes", "late_seconds", "eta_error_seconds", "hand_error_seconds", "within_1_sigma",
 		"passings_logged_share", "prompts_in_time_share", "median_answer_seconds", "highest_imbalance_share", "minutes_above_limit",
 		"reserve_held_minutes", "problem", "notes", "pilot", "instructor", "aircraft",
-	})
+	}...)
 	for _, r := range s.Rows {
 		start := ""
 		if r.Start != nil {
 			start = stamp(*r.Start)
 		}
-		out.Write([]string{
+		out.Row([]string{
 			r.Name, r.Title, start, number(r.ActualMinutes), number(r.LateSeconds), number(r.ETASeconds), number(r.HandSeconds), number(r.WithinSigma),
 			number(r.PassingsLogged), number(r.PromptsInTime), number(r.AnswerSeconds), number(r.HighestImbalance),
 			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ReserveHeld), r.Problem, strings.Join(r.Notes, " "), r.Pilot, r.Instructor, r.Aircraft,
-		})
+		}...)
 	}
 	return out.End()
 }

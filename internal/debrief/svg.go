@@ -179,7 +179,14 @@ func (a *axes) at(t time.Time, value float64) [2]float64 { return [2]float64{a.x
 func (a *axes) key(pairs ...string) {
 	x := a.left
 	for i := 0; i+1 < len(pairs); i += 2 {
-		a.line(pairs[i], x, a.bottom+36, x+20, a.bottom+36)
+		switch pairs[i] {
+		case "bar", "planbar":
+			a.rect(pairs[i], x+4, a.bottom+30, 12, 12, "")
+		case "dotkey":
+			a.dot("hollow", x+10, a.bottom+36, 3.5, "")
+		default:
+			a.line(pairs[i], x, a.bottom+36, x+20, a.bottom+36)
+		}
 		a.text("tick", "start", x+25, a.bottom+40, pairs[i+1])
 		x += 40 + characterWidth*float64(len([]rune(pairs[i+1])))
 	}

@@ -2,7 +2,6 @@ package debrief
 
 import (
 	"bytes"
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -13,6 +12,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/legclock/internal/markup"
 	"example.com/legclock/internal/say"
 )
 
@@ -164,16 +164,16 @@ var csvHead = []string{
 }
 
 func (f *Flight) writeCSV(w io.Writer) error {
-	out := newCSV(w)
+	out := markup.NewTable(w)
 	put := func(row string, cells map[string]string) {
 		line := make([]string, len(csvHead))
 		for i, head := range csvHead {
 			line[i] = cells[head]
 		}
 		line[0] = row
-		out.Write(line)
+		out.Row(line...)
 	}
-	out.Write(csvHead)
+	out.Row(csvHead...)
 	for _, leg := range f.Legs {
 		cells := map[string]string{
 			"name": leg.From + "-" + leg.To, "leg": strconv.Itoa(leg.Index), "planned_minutes": number(leg.PlannedMinutes),
@@ -208,36 +208,6 @@ func (f *Flight) writeCSV(w io.Writer) error {
 		put("prompt", map[string]string{"name": p.ID, "at": stamp(p.Due), "met": p.Met, "seconds_after_due": number(p.Seconds)})
 	}
 	return out.End()
-}
-
-// csvWriter writes a table that a spreadsheet may open: a text that it would take for a formula is quoted as text.
-type csvWriter struct{ *csv.Writer }
-
-func newCSV(w io.Writer) csvWriter { return csvWriter{csv.NewWriter(w)} }
-
-// Write writes a row; End says what failed.
-func (c csvWriter) Write(cells []string) {
-	row := make([]string, len(cells))
-	for i, cell := range cells {
-		row[i] = asText(cell)
-	}
-	_ = c.Writer.Write(row)
-}
-
-func (c csvWriter) End() error {
-	c.Flush()
-	return c.Error()
-}
-
-// asText puts an apostrophe before a cell that begins as a formula does (CWE-1236: = + - @, tab, carriage return) and is no number.
-func asText(cell string) string {
-	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
-		return cell
-	}
-	if _, err := strconv.ParseFloat(cell, 64); err == nil {
-		return cell
-	}
-	return "'" + cell
 }
 
 func stamp(t time.Time) string { return t.UTC().Format(time.RFC3339Nano) }

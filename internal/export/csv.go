@@ -1,9 +1,10 @@
 package export
 
 import (
-	"encoding/csv"
 	"io"
 	"strconv"
+
+	"example.com/legclock/internal/markup"
 )
 
 // csvHeader names the columns. A row is a point, a turning point of the route, or a position of the track.
@@ -32,7 +33,11 @@ func (d Document) writeCSV(w io.Writer) error {
 			})
 		}
 	}
-	return csv.NewWriter(w).WriteAll(rows)
+	table := markup.NewTable(w)
+	for _, row := range rows {
+		table.Row(row...)
+	}
+	return table.End()
 }
 
 func figureOf(value *float64, parts float64) string {

@@ -59,6 +59,7 @@ var formats = []struct {
 	{"geojson", Document.writeGeoJSON},
 	{"kml", Document.writeKML},
 	{"csv", Document.writeCSV},
+	{"json", Document.writeJSON},
 }
 
 // Formats names the forms that Write knows.

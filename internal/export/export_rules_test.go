@@ -242,6 +242,6 @@ func TestCSVHasItsColumns(t *testing.T) {
 
 func TestUnknownFormat(t *testing.T) {
 	var out bytes.Buffer
-	require.EqualError(t, Document{}.Write(&out, "shp"), `there is no format "shp": use gpx, geojson, kml, csv`)
+	require.EqualError(t, Document{}.Write(&out, "shp"), `there is no format "shp": use gpx, geojson, kml, csv, json`)
 	assert.Zero(t, out.Len())
 }
