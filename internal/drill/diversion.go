@@ -80,7 +80,7 @@ func fuelAfterMinutes(usable, flowPerHour, minutes float64) Exercise {
 	e := Exercise{
 		Task: "fuel after minutes", Tool: InTheHead,
 		Given:    []Given{amount("usable fuel", usable, litres), amount("flow", flowPerHour, litres+anHour), lasting("to the field", minutes)},
-		Question: "You divert to a field. How much usable fuel is left there?",
+		Question: "You divert to a field. How much usable fuel remains there?",
 		Form:     numberForm(litres, 1), Answers: only(usable - used), Tolerance: InTheHead.within(0, 0.1),
 		Steps: []string{
 			fmt.Sprintf("used: %s × %s / 60 = %s %s", figure(flowPerHour), figure(minutes), figure(used), litres),
@@ -123,7 +123,7 @@ func fuelOnArrival(usable, distanceNM, groundspeedKt, flowPerHour float64, unit 
 		Given: []Given{
 			amount("usable fuel", usable, unit), amount("flow", flowPerHour, unit+anHour), miles("to the field", distanceNM), knots("groundspeed", groundspeedKt),
 		},
-		Question: "You divert to a field. How much usable fuel is left overhead?",
+		Question: "You divert to a field. How much usable fuel remains overhead?",
 		Form:     numberForm(unit, 1), Answers: only(usable - used), Tolerance: Tolerance{By: max(0.03*used, 0.1), Why: "3 % of what is used: two settings of the slide rule"},
 		Steps: []string{
 			fmt.Sprintf("60 × %s / %s = %.1f min", figure(distanceNM), figure(groundspeedKt), minutes),

@@ -8,10 +8,9 @@ import (
 	"testing"
 	"time"
 
+	"example.com/legclock/internal/say"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"example.com/legclock/internal/say"
 )
 
 // precisely writes a reply without rounding, in a form that is read.
@@ -22,7 +21,7 @@ func precisely(e Exercise, r Reply) string {
 	case TimeOfDay:
 		return say.SayTimeOfDay(r.Value) // to the second
 	case Turn:
-		return fmt.Sprintf("%.9f %s", math.Abs(r.Value), side(r.Value))
+		return fmt.Sprintf("%.9f %s", math.Abs(r.Value), say.LeftRight(r.Value))
 	case Direction:
 		return fmt.Sprintf("%.9f", around(r.Value))
 	case WindForm:

@@ -68,7 +68,7 @@ func (f Form) Say(r Reply) string {
 	case Span:
 		return say.SaySpan(r.Value)
 	case Hours:
-		return sayHours(r.Value)
+		return say.SayHours(r.Value)
 	case TimeOfDay:
 		return say.SayTimeOfDay(r.Value)
 	case Direction:
@@ -85,14 +85,6 @@ func (f Form) Say(r Reply) string {
 		}
 	}
 	return fmt.Sprint(r.Value)
-}
-
-func sayHours(minutes float64) string {
-	whole := int(math.Round(math.Abs(minutes)))
-	if whole < 60 {
-		return fmt.Sprintf("%d min", whole)
-	}
-	return fmt.Sprintf("%d h %02d", whole/60, whole%60)
 }
 
 // sayAngle is an angle with its side: "9° right".
@@ -148,7 +140,7 @@ func (e Exercise) Within() string {
 func (f Form) Side(r, answer Reply) string {
 	switch f.Kind {
 	case Direction, Turn:
-		return "too far " + side(angle.Turn(answer.Value, r.Value))
+		return "too far " + say.LeftRight(angle.Turn(answer.Value, r.Value))
 	case Choice, WindForm:
 		return ""
 	case Span, Hours:
@@ -164,12 +156,12 @@ func (f Form) off(r, answer Reply) string {
 	case Span, TimeOfDay:
 		return say.SaySpan(by) + f.way(r, answer, " too short", " too long")
 	case Hours:
-		return sayHours(by) + f.way(r, answer, " too short", " too long")
+		return say.SayHours(by) + f.way(r, answer, " too short", " too long")
 	case Direction:
 		if by > 90 {
 			return fmt.Sprintf("%.0f° off", by)
 		}
-		return fmt.Sprintf("%.0f° %s", by, side(angle.Turn(answer.Value, r.Value)))
+		return fmt.Sprintf("%.0f° %s", by, say.LeftRight(angle.Turn(answer.Value, r.Value)))
 	case Turn:
 		return fmt.Sprintf("%.*f° off", f.Decimals, by)
 	case Number:
@@ -190,11 +182,4 @@ func (f Form) way(r, answer Reply, less, more string) string {
 		return less
 	}
 	return more
-}
-
-func side(value float64) string {
-	if value < 0 {
-		return "left"
-	}
-	return "right"
 }

@@ -43,19 +43,7 @@ func atTime(name string, minutesOfDay float64) Given {
 }
 
 // lasting is a length of time.
-func lasting(name string, minutes float64) Given { return Given{name, saySpan(minutes)} }
-
-// saySpan writes minutes as 24 min, 7:20 or 1 h 05 min.
-func saySpan(minutes float64) string {
-	seconds := int(math.Round(60 * minutes))
-	switch {
-	case seconds >= 3600 && seconds%60 == 0:
-		return fmt.Sprintf("%d h %02d min", seconds/3600, seconds/60%60)
-	case seconds%60 == 0:
-		return fmt.Sprintf("%d min", seconds/60)
-	}
-	return say.SaySpan(minutes)
-}
+func lasting(name string, minutes float64) Given { return Given{name, say.SayTaken(minutes)} }
 
 func amount(name string, quantity float64, unit string) Given {
 	return given(name, "%s %s", figure(quantity), unit)

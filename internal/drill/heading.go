@@ -86,7 +86,7 @@ func (t triangle) correctionSteps() []string {
 	off := angle.Turn(t.track, t.wind.FromTrue)
 	_, across := t.wind.Along(t.track)
 	return []string{
-		fmt.Sprintf("the wind comes from %.0f° %s of the track", math.Abs(off), side(off)),
+		fmt.Sprintf("the wind comes from %.0f° %s of the track", math.Abs(off), say.LeftRight(off)),
 		fmt.Sprintf("across the track: %s × sin(%.0f) = %.1f kt", figure(t.wind.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("correction into the wind: asin(%.1f / %s) = %s", math.Abs(across), figure(t.tas), sayAngle(t.CorrectionDeg, 1)),
 		clockCode(off, t.tas, t.wind),
@@ -191,7 +191,7 @@ func correctionSide(track float64, w air.Wind) Exercise {
 		Question:  "On which side of the track must the nose point to stay on it?",
 		Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("from %s the wind comes from %.0f° to the %s of %s", say.Degrees(w.FromTrue), math.Abs(off), side(off), say.Degrees(track)),
+			fmt.Sprintf("from %s the wind comes from %.0f° to the %s of %s", say.Degrees(w.FromTrue), math.Abs(off), say.LeftRight(off), say.Degrees(track)),
 			"the nose goes into the wind: " + answer,
 		},
 	}
@@ -210,7 +210,7 @@ func correctionAcross(track, tasKt float64, w air.Wind) Exercise {
 		Question: "How many degrees to which side must the nose point off the track?",
 		Form:     Form{Kind: Turn}, Answers: either(rule, t.CorrectionDeg), Tolerance: ruleOfThumb(1),
 		Steps: []string{
-			fmt.Sprintf("the wind is straight across, from the %s", side(across)),
+			fmt.Sprintf("the wind is straight across, from the %s", say.LeftRight(across)),
 			fmt.Sprintf("60 × %s / %s = %s", figure(math.Abs(across)), figure(tasKt), sayAngle(rule, 0)),
 			fmt.Sprintf("exactly: asin(%s / %s) = %s", figure(math.Abs(across)), figure(tasKt), sayAngle(t.CorrectionDeg, 0)),
 		},
@@ -346,7 +346,7 @@ func driftSteps(heading, tasKt float64, w air.Wind) []string {
 	off := angle.Turn(heading, w.FromTrue)
 	head, across := w.Along(heading)
 	return []string{
-		fmt.Sprintf("the wind comes from %.0f° %s of the heading", math.Abs(off), side(off)),
+		fmt.Sprintf("the wind comes from %.0f° %s of the heading", math.Abs(off), say.LeftRight(off)),
 		fmt.Sprintf("across: %s × sin(%.0f) = %.1f kt", figure(w.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("along: %s × cos(%.0f) = %s", figure(w.SpeedKt), math.Abs(off), sayAlong(head)),
 		clockCode(off, tasKt, w),

@@ -7,6 +7,7 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/say"
 )
 
 // Live is a bearing-change check as it happens: an aircraft flies straight past a beacon, and the needle moves. Time is counted in
@@ -138,7 +139,7 @@ func (l Live) truth(e Exercise, t Timed) []string {
 			way = "on the tail"
 		}
 		steps = append(steps, fmt.Sprintf("there was a wind that the check knows nothing of: %.0f kt %s, %.0f kt from the %s",
-			math.Abs(head), way, math.Abs(across), side(across)))
+			math.Abs(head), way, math.Abs(across), say.LeftRight(across)))
 	}
 	return append(steps, fmt.Sprintf("the needle is read to a degree: one in %.0f is %.0f %%; the rule itself says up to 5 %% too much",
 		t.Changed(), 100/t.Changed()))

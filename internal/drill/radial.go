@@ -106,7 +106,7 @@ func radialFromNeedle(course float64, sense string, needleDeg float64) Exercise 
 	}
 	off := angle.Turn(line, radial)
 	if needleDeg != 0 {
-		e.Steps = append(e.Steps, fmt.Sprintf("the needle points %s, facing along the course: the aircraft stands %s of the line", side(needleDeg), side(-needleDeg)),
+		e.Steps = append(e.Steps, fmt.Sprintf("the needle points %s, facing along the course: the aircraft stands %s of the line", say.LeftRight(needleDeg), say.LeftRight(-needleDeg)),
 			fmt.Sprintf("%s = %s", sum(line, off), say.Degrees(radial)))
 	}
 	e.slip(Reciprocal, angle.Reciprocal(radial), "that is the reciprocal: a radial counts FROM the station")
@@ -158,7 +158,7 @@ func needle(course, radial float64) Exercise {
 		e.Steps = []string{"FROM: the line of the course is the radial " + say.Degrees(line)}
 	}
 	e.Steps = append(e.Steps,
-		fmt.Sprintf("facing along the course the aircraft stands %.0f° %s of it", math.Abs(off), side(-off)),
+		fmt.Sprintf("facing along the course the aircraft stands %.0f° %s of it", math.Abs(off), say.LeftRight(-off)),
 		"the needle points to the line: "+sayAngle(off, 0))
 	e.slip(WrongWay, -off, "the needle points to the line, the aircraft is on the other side of it; with TO look towards the station")
 	return e

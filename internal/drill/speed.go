@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/say"
 )
 
 func speedTasks() [3][]task {
@@ -110,7 +111,7 @@ func (e *Exercise) slipReadAsDecimals(minutes float64, sum func(misread float64)
 		misread = 60 * (hours + (minutes-60*hours)/100)
 	}
 	if misread != minutes {
-		e.slip(MinutesAsDecimals, sum(misread), fmt.Sprintf("minutes read as decimals: %s is %s min", saySpan(minutes), figure(minutes)))
+		e.slip(MinutesAsDecimals, sum(misread), fmt.Sprintf("minutes read as decimals: %s is %s min", say.SayTaken(minutes), figure(minutes)))
 	}
 }
 

@@ -89,7 +89,7 @@ func oneMinute() Tolerance { return Tolerance{By: 0.5, Why: "whole minutes, adde
 
 // difference is the step from an earlier time of day to a later one.
 func difference(later, earlier float64) string {
-	return fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(later), say.SayTimeOfDay(earlier), sayHours(later-earlier))
+	return fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(later), say.SayTimeOfDay(earlier), say.SayHours(later-earlier))
 }
 
 // marginToSunset asks how long before sunset the flight ends.
@@ -120,7 +120,7 @@ func marginOnArrival(e evening, now, toGoMinutes float64) Exercise {
 	x := marginToSunset(e, eta)
 	x.Task = "margin on arrival"
 	x.Given = append(e.given(), atTime("now", now), lasting("still to go", toGoMinutes))
-	x.Steps = append([]string{fmt.Sprintf("ETA: %s + %s = %s", say.SayTimeOfDay(now), sayHours(toGoMinutes), say.SayTimeOfDay(eta))}, x.Steps...)
+	x.Steps = append([]string{fmt.Sprintf("ETA: %s + %s = %s", say.SayTimeOfDay(now), say.SayHours(toGoMinutes), say.SayTimeOfDay(eta))}, x.Steps...)
 	x.slip(StepLeftOut, e.sunset-now, "that is from now: the way still to go has to come off")
 	return x
 }
@@ -135,8 +135,8 @@ func latestOffBlocks(e evening, flightMinutes, taxiMinutes, marginMinutes float6
 		Question: "When is the flight off blocks at the latest?",
 		Form:     timeForm(latest), Answers: only(latest), Tolerance: oneMinute(),
 		Steps: []string{
-			fmt.Sprintf("arrival: %s - %s = %s", say.SayTimeOfDay(e.sunset), sayHours(marginMinutes), say.SayTimeOfDay(e.sunset-marginMinutes)),
-			fmt.Sprintf("%s - %s - %s = %s", say.SayTimeOfDay(e.sunset-marginMinutes), sayHours(flightMinutes), sayHours(taxiMinutes), say.SayTimeOfDay(latest)),
+			fmt.Sprintf("arrival: %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), say.SayTimeOfDay(e.sunset-marginMinutes)),
+			fmt.Sprintf("%s - %s - %s = %s", say.SayTimeOfDay(e.sunset-marginMinutes), say.SayHours(flightMinutes), say.SayHours(taxiMinutes), say.SayTimeOfDay(latest)),
 		},
 	}
 	x.latest(latest)
@@ -189,7 +189,7 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 		Question: "When does the flight turn round for home at the latest?",
 		Form:     timeForm(turn), Answers: only(turn), Tolerance: Tolerance{By: max(0.02*out, 1), Why: "the slide rule's 2 %, and at least a minute"},
 		Steps: []string{
-			fmt.Sprintf("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), sayHours(marginMinutes), say.SayTimeOfDay(airborne), sayHours(available)),
+			fmt.Sprintf("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), say.SayTimeOfDay(airborne), say.SayHours(available)),
 			fmt.Sprintf("time × home / (out + home): %s × %s / (%s + %s) = %s min", figure(available), figure(homeKt), figure(outKt), figure(homeKt), figure(out)),
 			fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(airborne), say.SaySpan(out), say.SayTimeOfDay(turn)),
 		},

@@ -113,11 +113,11 @@ func (f flown) steps() []string {
 		fmt.Sprintf("wind side: %s at the index, the centre on the %.0f kt arc, a dot where %s meets the %.0f kt arc; turned until the dot stands below the centre: %s at the index, %.0f kt",
 			say.Degrees(f.heading), f.tas, sayAngle(drift, 0), f.groundspeed, say.Degrees(w.FromTrue), w.SpeedKt),
 		fmt.Sprintf("drift: from %s to %s is %s", say.Degrees(f.heading), say.Degrees(f.track), sayAngle(drift, 0)),
-		fmt.Sprintf("across the heading: %s × sin(%.0f) = %.1f kt, from the %s", figure(f.groundspeed), math.Abs(drift), math.Abs(across), side(across)),
+		fmt.Sprintf("across the heading: %s × sin(%.0f) = %.1f kt, from the %s", figure(f.groundspeed), math.Abs(drift), math.Abs(across), say.LeftRight(across)),
 		fmt.Sprintf("along the heading: %s - %s × cos(%.0f) = %s", figure(f.tas), figure(f.groundspeed), math.Abs(drift), sayAlong(head)),
 		fmt.Sprintf("strength: root(%.1f × %.1f + %.1f × %.1f) = %.0f kt",
 			math.Abs(across), math.Abs(across), math.Abs(head), math.Abs(head), w.SpeedKt),
-		fmt.Sprintf("it comes from %.0f° %s of the heading: the wind is %s", math.Abs(from), side(from), said),
+		fmt.Sprintf("it comes from %.0f° %s of the heading: the wind is %s", math.Abs(from), say.LeftRight(from), said),
 	}
 }
 

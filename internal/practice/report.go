@@ -6,11 +6,11 @@ import (
 	"time"
 
 	"example.com/legclock/internal/air"
-	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -336,13 +336,7 @@ func (w *World) ended(r *Report, c craft) {
 	text := "landed at " + field.Title()
 	if distance > landWithinNM {
 		direction := earth.Inverse(c.at, field.At).AzimuthStart
-		text = "came down in a field; " + field.Title() + " lay " + milesInWords(distance) + " to the " + eightWinds(direction)
+		text = "came down in a field; " + field.Title() + " lay " + say.MilesByEye(distance) + " to the " + say.EightWinds(direction)
 	}
 	r.Happenings = append(r.Happenings, Happening{at, text})
-}
-
-// eightWinds names a direction.
-func eightWinds(direction float64) string {
-	names := []string{"north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"}
-	return names[int(math.Round(angle.Wrap360(direction)/45))%len(names)]
 }

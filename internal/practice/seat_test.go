@@ -14,6 +14,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 )
 
 // What window and panel show agrees with where the aircraft is, by sums of other packages; the errors are small.
@@ -90,7 +91,7 @@ func TestSightsAreTheNearestMoments(t *testing.T) {
 			c := r.world.to(at)
 			line := earth.Inverse(c.at, point.At)
 			if line.DistanceNM > belowNM+0.1 {
-				assert.Contains(t, sight.Text, side(angle.Turn(c.trackTrue, line.AzimuthStart) > 0))
+				assert.Contains(t, sight.Text, say.OnSide(angle.Turn(c.trackTrue, line.AzimuthStart) > 0))
 			}
 			sights++
 		}

@@ -104,13 +104,6 @@ func (w *World) seenLately(point string, t time.Time) bool {
 // rightOf reports whether a place lies right of the track.
 func rightOf(c craft, b bearing) bool { return angle.Turn(c.trackTrue, b.directionTrue()) > 0 }
 
-func side(right bool) string {
-	if right {
-		return "right"
-	}
-	return "left"
-}
-
 // belowNM is how near a landmark is below rather than to one side.
 const belowNM = 0.2
 
@@ -118,19 +111,7 @@ func passesText(title string, distanceNM float64, right bool) string {
 	if distanceNM < belowNM {
 		return title + " is below"
 	}
-	return fmt.Sprintf("%s passes %s to the %s", title, milesInWords(distanceNM), side(right))
-}
-
-// milesInWords is a distance as the eye measures it.
-func milesInWords(distanceNM float64) string {
-	words := []string{"right beside", "a quarter of a mile", "half a mile", "three quarters of a mile", "a mile"}
-	if quarters := int(math.Round(4 * distanceNM)); quarters < len(words) {
-		return words[quarters]
-	}
-	if distanceNM < 3 {
-		return fmt.Sprintf("%.1f nm", math.Round(2*distanceNM)/2)
-	}
-	return fmt.Sprintf("%.0f nm", distanceNM)
+	return fmt.Sprintf("%s passes %s to the %s", title, say.MilesByEye(distanceNM), say.OnSide(right))
 }
 
 // beaconText is what the panel shows when a tuned beacon goes abeam.
@@ -141,11 +122,11 @@ func (w *World) beaconText(receiver int, beacon plan.Point, distanceNM float64, 
 	case plan.Receives(name, plan.NDB) && distanceNM < overheadNM:
 		return beacon.Ident + ": the ADF needle reverses, overhead"
 	case plan.Receives(name, plan.NDB):
-		return fmt.Sprintf("%s: the ADF needle passes the %s wing tip", beacon.Ident, side(right))
+		return fmt.Sprintf("%s: the ADF needle passes the %s wing tip", beacon.Ident, say.OnSide(right))
 	case plan.SelectsCourse(name) && distanceNM < overheadNM:
 		return beacon.Ident + ": the flag goes to FROM, overhead"
 	case plan.SelectsCourse(name):
-		return fmt.Sprintf("%s is abeam on the %s: the flag turns", beacon.Ident, side(right))
+		return fmt.Sprintf("%s is abeam on the %s: the flag turns", beacon.Ident, say.OnSide(right))
 	default:
 		return beacon.Ident + ": the DME stops counting down"
 	}
@@ -235,30 +216,12 @@ func (w *World) inView(c craft) []string {
 			continue
 		}
 		nose := angle.Turn(w.headingTrue(c), s.directionTrue())
-		views = append(views, fmt.Sprintf("%s, %s, %s", s.title, sector(nose), milesInWords(s.distanceNM())))
+		views = append(views, fmt.Sprintf("%s, %s, %s", s.title, say.OffNose(nose), say.MilesByEye(s.distanceNM())))
 	}
 	return views
 }
 
 func (w *World) headingTrue(c craft) float64 { return angle.Wrap360(c.magnetic + c.field) }
-
-// sector says where something is seen, from the angle off the nose, right positive.
-func sector(offNose float64) string {
-	switch off, where := math.Abs(offNose), side(offNose > 0); {
-	case off < 10:
-		return "ahead"
-	case off < 30:
-		return "just " + where + " of the nose"
-	case off < 70:
-		return "ahead " + where
-	case off < 110:
-		return "abeam " + where
-	case off < 160:
-		return "behind " + where
-	default:
-		return "behind"
-	}
-}
 
 // sightShownFor is how long a sight stays worth telling, in flight time.
 const sightShownFor = 3 * time.Minute

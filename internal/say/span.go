@@ -130,3 +130,23 @@ func SaySpan(minutes float64) string {
 	}
 	return fmt.Sprintf("%s%d:%02d", sign, whole/60, whole%60)
 }
+
+// SayHours writes minutes to the nearest, in hours from one on: "45 min", "1 h 05". Long cuts them off.
+func SayHours(minutes float64) string {
+	whole := int(math.Round(math.Abs(minutes)))
+	if whole < 60 {
+		return fmt.Sprintf("%d min", whole)
+	}
+	return fmt.Sprintf("%d h %02d", whole/60, whole%60)
+}
+
+// SayTaken writes a length of time with no more than it has: "24 min", "7:20", "1 h 05 min".
+func SayTaken(minutes float64) string {
+	switch seconds := int(math.Round(60 * minutes)); {
+	case seconds >= 3600 && seconds%60 == 0:
+		return fmt.Sprintf("%d h %02d min", seconds/3600, seconds/60%60)
+	case seconds%60 == 0:
+		return fmt.Sprintf("%d min", seconds/60)
+	}
+	return SaySpan(minutes)
+}
