@@ -1,6 +1,7 @@
 package flight_test
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -121,5 +122,35 @@ func benchmarkFold(b *testing.B, s *sheet.Sheet, events []flight.Event) {
 	for b.Loop() {
 		_, err := flight.Fold(s, "live", events, nil)
 		require.NoError(b, err)
+	}
+}
+
+// Undoing the last entry of a long log folds no more than the tail again.
+func BenchmarkUndo(b *testing.B) {
+	for _, n := range []int{1_000, 10_000, 50_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			state, err := flight.Fold(lochs(), "live", long(n), nil)
+			require.NoError(b, err)
+			b.ReportAllocs()
+			for b.Loop() {
+				undone := state.Clone()
+				at := state.Undoable().T.Add(time.Minute)
+				require.NoError(b, undone.Apply(flight.Event{N: n + 1, T: at, Rec: at, Act: flight.Void, Event: state.Undoable().N}))
+			}
+		})
+	}
+}
+
+// Half of the entries are voided, one after the other.
+func BenchmarkFoldHalfVoid(b *testing.B) {
+	for _, n := range []int{1_000, 2_000, 4_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			events := long(n / 2)
+			at := last(events)
+			for i := 1; i < n/2; i++ {
+				events = append(events, flight.Event{T: at, Act: flight.Void, Event: i + 1})
+			}
+			benchmarkFold(b, lochs(), events)
+		})
 	}
 }

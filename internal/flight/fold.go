@@ -84,7 +84,7 @@ type ahead struct {
 type fuelled struct {
 	ahead
 	tanks       tanks.Tanks
-	critical    critical
+	critical    criticalAhead
 	latestTurns *values.Found[[]turnBy]
 }
 
@@ -136,7 +136,7 @@ func (f *fold) revise(t time.Time) {
 
 func (f *fuelled) revise(t time.Time) {
 	f.ahead.revise(t)
-	f.critical = f.findCritical(t)
+	f.critical = criticalAhead{at: t, tasKt: f.cruiseTAS(), found: &values.Found[critical]{}}
 	f.planTanks(t)
 	f.latestTurns = &values.Found[[]turnBy]{}
 }

@@ -13,7 +13,8 @@ type Record struct {
 	Event
 	RecordedAt time.Time
 
-	rewinds int // how often the flight clock had been set back
+	rewinds int    // how often the flight clock had been set back
+	version uint64 // which amendments it stands with: 0, none
 }
 
 // After is by how much the entry was made after what it records.
@@ -30,6 +31,9 @@ func Records(events []Event) ([]Record, error) {
 	return s.records.All(), nil
 }
 
+// versions is a large odd number, by which lists of amendments become different versions.
+const versions = 1_000_003
+
 // Standing are the records that count, each as its amendments left it, in the order in which they are folded: of their times, those made
 // after the clock was set back after those before.
 func Standing(records []Record) []Record {
@@ -39,15 +43,17 @@ func Standing(records []Record) []Record {
 		if r.Act == Amend && !voided[i] {
 			target := &standing[r.Event.Event-1]
 			target.Event, _ = target.Event.amended(r.With)
+			target.version = target.version*versions + uint64(r.N)
 		}
 	}
-	for i := len(standing) - 1; i >= 0; i-- {
-		if voided[i] || standing[i].Act == Void || standing[i].Act == Amend {
-			standing = slices.Delete(standing, i, i+1)
+	left := standing[:0]
+	for i, r := range standing {
+		if !voided[i] && r.Act != Void && r.Act != Amend {
+			left = append(left, r)
 		}
 	}
-	slices.SortStableFunc(standing, byTime)
-	return standing
+	slices.SortStableFunc(left, byTime)
+	return left
 }
 
 // InOrder reports whether records stand as they were made: none was voided or amended, or entered after one of a later time. Then what
@@ -77,26 +83,90 @@ func voidedOf(records []Record) []bool {
 	return voided
 }
 
-// refold folds the standing events from the start; with a time, only those not after it.
+// folded is what was folded so far, in order, and what it came to every so often: from there it is folded again when something before is
+// voided, amended or entered late.
+type folded struct {
+	order   values.List[standsAs]
+	kept    values.List[keptFold]
+	between int // entries from one kept to the next; 0 is the least
+}
+
+// standsAs is an entry in the version that its amendments make of it.
+type standsAs struct {
+	n       int
+	version uint64
+}
+
+// keptFold is the fold after so many of the order.
+type keptFold struct {
+	count int
+	fold  fold
+}
+
+const (
+	leastBetween = 64
+	mostKept     = 128 // when there are as many, every second goes
+)
+
+// refold folds the standing events again, from before the first that is not as it was; with a time, only those not after it.
 func (s *State) refold(until time.Time) {
-	s.fold = newFold(s.sheet, s.places)
-	s.latest = Record{}
-	for _, r := range Standing(s.records.All()) {
-		if !until.IsZero() && r.T.After(until) {
-			continue
+	order := Standing(s.records.All())
+	if !until.IsZero() {
+		order = slices.DeleteFunc(order, func(r Record) bool { return r.T.After(until) })
+	}
+	before, same := s.folded.order.All(), 0
+	for same < min(len(order), len(before)) && before[same] == (standsAs{order[same].N, order[same].version}) {
+		same++
+	}
+	kept := s.folded.kept.All()
+	for len(kept) > 0 && kept[len(kept)-1].count > same {
+		kept = kept[:len(kept)-1]
+	}
+	count := 0
+	if len(kept) > 0 {
+		count, s.fold = kept[len(kept)-1].count, kept[len(kept)-1].fold
+		s.latest = order[count-1]
+	} else {
+		s.fold, s.latest = newFold(s.sheet, s.places), Record{}
+	}
+	s.folded.order, s.folded.kept = values.ListOf(before[:count]), values.ListOf(kept)
+	for _, r := range order[count:] {
+		s.takeNext(r)
+	}
+}
+
+// takeNext folds the next event in order.
+func (s *State) takeNext(r Record) {
+	s.fold.take(r.Event)
+	s.latest = r
+	f := &s.folded
+	f.order = f.order.With(standsAs{r.N, r.version})
+	f.between = max(leastBetween, f.between)
+	if f.order.Len()%f.between != 0 {
+		return
+	}
+	f.kept = f.kept.With(keptFold{f.order.Len(), s.fold})
+	if f.kept.Len() >= mostKept {
+		sparse := make([]keptFold, 0, mostKept)
+		for i, one := range f.kept.All() {
+			if i%2 == 1 {
+				sparse = append(sparse, one)
+			}
 		}
-		s.fold.take(r.Event)
-		s.latest = r
+		f.kept, f.between = values.ListOf(sparse), 2*f.between
 	}
 }
 
 // markEntries shows in the list of entries what voids and amendments did. The list may be in somebody's Snapshot, so a new one is
-// made.
+// made; what is as it was is not described again.
 func (s *State) markEntries() {
 	voided := voidedOf(s.records.All())
-	entries := make([]Entry, s.records.Len())
+	entries := slices.Clone(s.entries.All())
 	for i, r := range s.records.All() {
-		entries[i] = Entry{Event: r.Event, Text: Describe(r.Event), Late: s.entries.All()[i].Late, Voided: voided[i]}
+		entries[i].Voided = voided[i]
+		if entries[i].Amended {
+			entries[i].Event, entries[i].Text, entries[i].Amended = r.Event, Describe(r.Event), false
+		}
 	}
 	for i, r := range s.records.All() {
 		if r.Act == Amend && !voided[i] {

@@ -21,6 +21,7 @@ type State struct {
 	rewinds int // how often the flight clock was set back
 	places  places
 	fold    fold
+	folded  folded
 	latest  Record // of what was folded, in order of time
 }
 
@@ -55,6 +56,7 @@ func (s *State) take(events []Event) error {
 			return err
 		}
 	}
+	s.markEntries()
 	s.refold(time.Time{})
 	return nil
 }
@@ -66,12 +68,14 @@ func (s *State) Apply(e Event) error {
 		return err
 	}
 	last := s.records.All()[s.records.Len()-1]
+	if e.Act == Void || e.Act == Amend {
+		s.markEntries()
+	}
 	if e.Act == Void || e.Act == Amend || s.latest.N != 0 && byTime(last, s.latest) < 0 {
 		s.refold(time.Time{})
 		return nil
 	}
-	s.fold.take(e)
-	s.latest = last
+	s.takeNext(last)
 	return nil
 }
 
@@ -91,9 +95,6 @@ func (s *State) record(e Event) error {
 	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), rewinds: s.rewinds}
 	s.records = s.records.With(r)
 	s.entries = s.entries.With(Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
-	if e.Act == Void || e.Act == Amend {
-		s.markEntries()
-	}
 	return nil
 }
 

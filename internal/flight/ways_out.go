@@ -14,6 +14,7 @@ import (
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/values"
 )
 
 // vantage is what every way out from one place and moment is reckoned with: the cruise and the height of now, or the leg's level
@@ -382,13 +383,21 @@ func (f *fuelled) reserveTouchedAt(t time.Time) *time.Time {
 // critical are the places on the way ahead at which a way back is decided, in minutes from the anchor; NaN for one that is not ahead.
 type critical struct{ equalTime, noReturn float64 }
 
+// criticalAhead is them as they were when the way ahead was last reckoned, at a true airspeed in cruise: they are looked for when first asked
+// for, which a fold never does.
+type criticalAhead struct {
+	at    time.Time
+	tasKt float64
+	found *values.Found[critical]
+}
+
 // criticalSteps halve the way ahead until the place is known to a few seconds.
 const criticalSteps = 12
 
 // findCritical finds the point of equal time, from which it is as long on to the destination as back to the departure, and the point
 // of no return, from which the departure can be reached with the reserve just kept. Both are searched along the reckoned way, so
 // that legs, climb and descent count on the way on; the way back is straight, at cruise and the level of the place.
-func (f *fuelled) findCritical(t time.Time) critical {
+func (f *fuelled) findCritical(t time.Time, tasKt float64) critical {
 	none := critical{math.NaN(), math.NaN()}
 	a := f.outlook
 	if len(a.trajectory) == 0 || !a.way.from.IsZero() && a.way.route.Destination().Ident == f.departure().Ident { // on is back
@@ -397,14 +406,14 @@ func (f *fuelled) findCritical(t time.Time) critical {
 	total := a.trajectory.TotalMinutes()
 	n, _ := f.here(t)
 	now := n.minutes
-	on := func(m float64) float64 { return total - m - f.backMinutes(m) }
+	on := func(m float64) float64 { return total - m - f.backMinutes(m, tasKt) }
 	usable := f.countedUsableAt(t) - fuel.Burned(f.sheet.Fuel.ReserveMinutes, f.circlingFlow())
 	if f.airborne.IsZero() {
 		usable -= f.sheet.Fuel.Taxi
 	}
 	burnedNow := a.trajectory.FuelTo(now)
 	left := func(m float64) float64 {
-		return usable - (a.trajectory.FuelTo(m) - burnedNow) - fuel.Burned(f.backMinutes(m), f.cruiseFlow()+f.tanks.ExcessPerHour()) - fuel.Burned(m-now, f.tanks.ExcessPerHour())
+		return usable - (a.trajectory.FuelTo(m) - burnedNow) - fuel.Burned(f.backMinutes(m, tasKt), f.cruiseFlow()+f.tanks.ExcessPerHour()) - fuel.Burned(m-now, f.tanks.ExcessPerHour())
 	}
 	return critical{equalTime: fallsToNought(on, now, total), noReturn: fallsToNought(left, now, total)}
 }
@@ -425,12 +434,12 @@ func fallsToNought(quantity func(float64) float64, from, to float64) float64 {
 }
 
 // backMinutes is how long it is straight back to the departure from a place on the way ahead; for ever where the wind forbids it.
-func (f *ahead) backMinutes(minutes float64) float64 {
+func (f *ahead) backMinutes(minutes, tasKt float64) float64 {
 	at := f.outlook.trajectory.At(minutes)
 	from := f.outlook.way.route.PositionAt(at.Leg, at.AfterNM)
 	line := earth.Inverse(from, f.departure().At)
 	wind, _ := f.outlook.air.Layers.At(at.AltitudeFt)
-	heading, err := deadreckon.HeadingFor(meanTrack(line), f.cruiseTAS(), wind)
+	heading, err := deadreckon.HeadingFor(meanTrack(line), tasKt, wind)
 	if err != nil {
 		return math.Inf(1)
 	}
@@ -446,15 +455,15 @@ func (f *fuelled) criticalAt(t time.Time) CriticalNow {
 		}
 		at := f.outlook.trajectory.At(minutes)
 		spot := place{f.outlook.way.first + at.Leg, at.AfterNM}
-		eta, back := shown(f.outlook.after(minutes).Add(f.delayTo(spot, t))), f.backMinutes(minutes)
+		eta, back := shown(f.outlook.after(minutes).Add(f.delayTo(spot, t))), f.backMinutes(minutes, f.cruiseTAS())
 		if eta.Before(t) || math.IsInf(back, 1) { // for ever: what ends the way back there is not fuel or time but the wind
 			return nil
 		}
 		return &CriticalPoint{Leg: spot.leg, AfterNM: spot.afterNM, ETA: eta, Back: f.departure().Ident, Minutes: back}
 	}
-	found := f.critical
+	found := f.critical.found.Get(func() critical { return f.findCritical(f.critical.at, f.critical.tasKt) })
 	if !f.holding.IsZero() { // the fuel goes while the place stays
-		found = f.findCritical(t)
+		found = f.findCritical(t, f.cruiseTAS())
 	}
 	return CriticalNow{EqualTime: point(found.equalTime), NoReturn: point(found.noReturn)}
 }
