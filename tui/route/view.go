@@ -78,9 +78,9 @@ func (r *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 	}
 	const widthForLarge = 170
 	if rows := frame.BigLarge + 3; left >= rows && d.width >= widthForLarge {
-		above, left = append(above, d.clocks(rows)...), left-rows
+		above = append(above, d.clocks(rows)...)
 	} else if left >= clockRows {
-		above, left = append(above, d.clocks(clockRows)...), left-clockRows
+		above = append(above, d.clocks(clockRows)...)
 	}
 	rows := append(above, points.draw(&d, pointRows)...)
 	rows = append(append(rows, wanted...), make([]string, gap)...)
