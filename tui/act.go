@@ -112,7 +112,10 @@ func (r *Root) commit(e flight.Event) bool {
 	if recorded.Act == flight.Hands {
 		r.faceHands()
 	}
-	r.said = r.echo(recorded)
+	r.look()
+	if r.storage.News == "" {
+		r.said = r.echo(recorded)
+	}
 	if recorded.By == "" && recorded.Act.Undone() {
 		r.said += " · u undoes"
 	}
@@ -150,7 +153,37 @@ func (r *Root) echo(recorded flight.Event) string {
 			}
 		}
 	}
+	if r.storage.Trouble != "" {
+		return "NOT ON DISK, kept in memory: " + flight.Describe(recorded) + " " + say.Time(recorded.T)
+	}
 	return "recorded " + flight.Describe(recorded) + " " + say.Time(recorded.T)
+}
+
+// look asks how the journal stands and reports whether that is to be shown: what came about is said.
+func (r *Root) look() (changed bool) {
+	if r.Recorder == nil {
+		return false
+	}
+	before := r.storage
+	r.storage = r.Recorder.Look()
+	if r.storage.Moved != "" {
+		r.trouble = r.storage.Moved
+	}
+	if r.storage.News != "" {
+		r.said = r.storage.News
+	}
+	return r.storage != before
+}
+
+// notOnDisk is the alarm of acts that could be lost; empty when there is none.
+func (r *Root) notOnDisk() string {
+	if r.storage.Trouble == "" {
+		return ""
+	}
+	if r.storage.Kept == 0 {
+		return "NOT SURELY ON DISK: " + r.storage.Trouble
+	}
+	return "NOT ON DISK: " + say.Counted(r.storage.Kept, "entry", "entries") + " kept in memory: " + r.storage.Trouble
 }
 
 // folded brings the rest of the screen up to what the flight now holds.

@@ -25,9 +25,21 @@ type Flight interface {
 	Setting() clock.Setting
 }
 
-// Recorder puts an act where it can't be lost before it returns, and gives it its number and the machine's time.
+// Recorder keeps acts where they can't be lost.
 type Recorder interface {
+	// Record gives an act its number and the machine's time, and stores it before it returns if that can be done. One that can't be
+	// stored now is kept, and stored as soon as it can be. The error is of an act that can be no part of the journal.
 	Record(flight.Event) (flight.Event, error)
+	// Look is asked after every act and with every tick: it stores what is kept, if it can, and says how things stand.
+	Look() Storage
+}
+
+// Storage is how much of what was recorded can't be lost any more.
+type Storage struct {
+	Kept    int    // acts that are only kept
+	Trouble string // why; empty when all is stored
+	News    string // what came about since the last look; may be empty
+	Moved   string // news too: where the flight is recorded from now on, and why
 }
 
 // Pilot is the hidden world of a practice flight, and hands that fly and log for one who only looks.
@@ -90,7 +102,8 @@ type Root struct {
 	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
 	earlier *time.Time  // the time of the next act, if it was not now
 	said    string      // one line, until the next key
-	trouble string      // an act that could not be recorded; stays until one can
+	storage Storage     // as it stood at the last look
+	trouble string      // an act that could not be taken; stays until one can
 	feed    *Feed       // as it stands; nil without one
 	started bool        // a key has been pressed
 	changed time.Time   // by the machine's clock: when the first prompt became another

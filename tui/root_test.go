@@ -29,6 +29,7 @@ type rig struct {
 	clock    *clock.Clock
 	recorded []flight.Event
 	broken   error // what the recorder answers with
+	storage  tui.Storage
 }
 
 // watched counts how often a Snapshot was taken.
@@ -49,6 +50,13 @@ func (r *rig) Record(e flight.Event) (flight.Event, error) {
 	e.N, e.Rec = len(r.recorded)+2, r.clock.Wall() // the flight begins with one entry
 	r.recorded = append(r.recorded, e)
 	return e, nil
+}
+
+// Look is what the test says of the disk; news are said once.
+func (r *rig) Look() tui.Storage {
+	now := r.storage
+	r.storage.News, r.storage.Moved = "", ""
+	return now
 }
 
 // day is that of the demo plan.
@@ -280,6 +288,35 @@ func TestWhatCantBeRecordedIsAnAlarmAndIsNotFolded(t *testing.T) {
 	r.broken = nil
 	r.keys("t")
 	require.NotContains(t, r.screen(), "NOT RECORDED")
+}
+
+func TestWhatIsNotOnDiskIsKeptFoldedAndSaid(t *testing.T) {
+	r := airborne(t, nil)
+	r.storage = tui.Storage{Kept: 1, Trouble: "writing journal: no space left on device"}
+	r.keys("t")
+	require.Equal(t, "left", r.flight.State.At(r.clock.Now()).Tanks.Selected)
+	r.shows("ALARM  NOT ON DISK: 1 entry kept in memory: writing journal: no space left on device")
+	r.shows("NOT ON DISK, kept in memory: tank left")
+	require.NotContains(t, r.screen(), "recorded tank left")
+	r.keys("<esc>1")
+	r.shows("ALARM  NOT ON DISK")
+	r.storage = tui.Storage{News: "all is on disk again: 1 kept entry was written"}
+	r.Update(terminal.Tick{At: r.hand.Wall()})
+	r.shows("all is on disk again")
+	require.NotContains(t, r.screen(), "ALARM")
+}
+
+func TestWhereTheFlightIsRecordedNowStandsUntilTheNextAct(t *testing.T) {
+	r := airborne(t, nil)
+	r.storage = tui.Storage{Moved: "a.jsonl was deleted or renamed: the whole flight is now in a-2.jsonl"}
+	effect := r.Update(terminal.Tick{At: r.hand.Wall()})
+	require.True(t, effect.Ring)
+	r.shows("ALARM  a.jsonl was deleted or renamed: the whole flight is now in a-2.jsonl")
+	r.keys("<esc>1")
+	r.shows("a-2.jsonl")
+	r.keys("t")
+	require.NotContains(t, r.screen(), "a-2.jsonl")
+	r.shows("recorded tank left")
 }
 
 func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {

@@ -67,8 +67,10 @@ var inASCII = strings.NewReplacer("±", "~", "·", "/", "×", "x", "°", " ", "�
 // pressing are the rows of what is late or over a limit, the worst first, each of them whole: one row at least, blank while all is well.
 func (r *Root) pressing(width int) []string {
 	var all []string
-	if r.trouble != "" {
-		all = append(all, r.trouble)
+	for _, text := range []string{r.notOnDisk(), r.trouble} {
+		if text != "" {
+			all = append(all, text)
+		}
 	}
 	for _, p := range r.snapshot.Pressing {
 		text := frame.Clean(p.Text)

@@ -13,9 +13,10 @@ import (
 // tick looks at the clock. While the same second stands, nothing is taken and nothing drawn.
 func (r *Root) tick(t terminal.Tick) terminal.Effect {
 	before := r.snapshot.At.Truncate(time.Second)
+	stored := r.look()
 	if t.Jump != 0 {
 		r.jumped(t.Jump)
-	} else if r.Clock.Now().Truncate(time.Second).Equal(before) {
+	} else if !stored && r.Clock.Now().Truncate(time.Second).Equal(before) {
 		return terminal.Effect{}
 	}
 	r.refresh()
@@ -76,10 +77,11 @@ func (r *Root) hands() {
 
 // call is something that the bell rings for once: a prompt in a state, so many alarms, or the offer of a passing.
 type call struct {
-	prompt string
-	state  flight.PromptState
-	alarms int // by count: an alarm's text goes on counting
-	offer  string
+	prompt  string
+	state   flight.PromptState
+	alarms  int // by count: an alarm's text goes on counting
+	offer   string
+	trouble string // of the journal
 }
 
 // newCalls reports whether something became due, late or alarming since it was last asked, unless the bell is off.
@@ -88,6 +90,11 @@ func (r *Root) newCalls() bool {
 	for i := range r.snapshot.Prompts {
 		if p := &r.snapshot.Prompts[i]; p.State == flight.Due || p.State == flight.Late {
 			calls = append(calls, call{prompt: p.ID, state: p.State})
+		}
+	}
+	for _, text := range []string{r.storage.Trouble, r.trouble} {
+		if text != "" {
+			calls = append(calls, call{trouble: text})
 		}
 	}
 	alarms := 0

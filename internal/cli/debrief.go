@@ -100,7 +100,7 @@ type logs struct {
 	brief  bool // without what a practice flight hid: only a whole report shows that
 }
 
-// read reads a journal, its remarks and, for a practice flight, the truth. Damage is noted, and what stands before it is used.
+// read reads a journal, its remarks and, for a practice flight, the truth. Damage is noted, and the rest is used.
 func (l *logs) read(name string) (debrief.Log, error) {
 	env := l.env
 	log := debrief.Log{Name: filepath.Base(name)}
@@ -112,13 +112,10 @@ func (l *logs) read(name string) (debrief.Log, error) {
 	} else {
 		contents, err = journal.Load(name)
 	}
-	var damage *journal.Damage
-	switch {
-	case errors.As(err, &damage) && contents.Header.Plan != nil:
-		log.Notes = append(log.Notes, fmt.Sprintf("The log is damaged in line %d (%s); what stands before it is used.", damage.Line, damage.Text))
-	case err != nil:
+	if err != nil {
 		return log, err
 	}
+	log.Notes = append(log.Notes, damageNotes(contents)...)
 	if contents.Torn != nil {
 		log.Notes = append(log.Notes, "The last line was never finished and is left out.")
 	}

@@ -5,8 +5,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 	"slices"
 	"strings"
 
@@ -14,6 +12,7 @@ import (
 
 	"example.com/legclock/internal/export"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/pattern"
 )
 
@@ -39,11 +38,11 @@ func newExport(env Env) *cobra.Command {
 				}
 				return usage("formats are "+strings.Join(export.Formats(), ", "), "%s", why)
 			}
-			document, err := loadDocument(env, args[0])
+			document, found, err := loadDocument(env, args[0])
 			if err != nil {
 				return err
 			}
-			return document.Write(env.Stdout, format)
+			return errors.Join(document.Write(env.Stdout, format), found)
 		},
 	}
 	command.Flags().StringVar(&format, "format", "", strings.Join(export.Formats(), ", "))
@@ -53,24 +52,39 @@ func newExport(env Env) *cobra.Command {
 // journalStart is how a journal begins, and no plan.
 var journalStart = pattern.Of(`^\s*\{\s*"legclock"\s*:`)
 
-// loadDocument reads a plan or a journal, whichever it is; "-" is standard input.
-func loadDocument(env Env, name string) (export.Document, error) {
-	input := bufio.NewReader(env.Stdin)
-	env.Stdin = input
-	if name != "-" {
-		file, err := os.Open(name)
-		if err != nil {
-			return export.Document{}, unreadable(name, err)
-		}
-		defer file.Close()
-		input = bufio.NewReader(file)
+// isJournal reports whether a file begins as a journal does.
+func isJournal(name string) bool {
+	file, err := intake.Open(name)
+	if err != nil {
+		return false
 	}
+	defer file.Close()
+	return beginsJournal(bufio.NewReader(file))
+}
+
+func beginsJournal(input *bufio.Reader) bool {
 	const enough = 256
-	head, err := input.Peek(enough)
-	if err != nil && !errors.Is(err, io.EOF) {
-		return export.Document{}, unreadable(name, err)
+	head, _ := input.Peek(enough)
+	return journalStart().Match(bytes.TrimPrefix(head, []byte("\ufeff")))
+}
+
+// loadDocument reads a plan or a journal, whichever it is; "-" is standard input. Found is a fault that was said and does not keep the rest
+// from being used.
+func loadDocument(env Env, name string) (document export.Document, found, err error) {
+	var journals bool
+	if name == "-" {
+		input := bufio.NewReader(env.Stdin)
+		env.Stdin = input
+		journals = beginsJournal(input)
+	} else {
+		file, err := intake.Open(name)
+		if err != nil {
+			return document, nil, unreadable(name, err)
+		}
+		file.Close()
+		journals = isJournal(name)
 	}
-	if journalStart().Match(bytes.TrimPrefix(head, []byte("\ufeff"))) {
+	if journals {
 		return journalDocument(env, name)
 	}
 	l, err := loadPlan(env, name)
@@ -78,24 +92,24 @@ func loadDocument(env Env, name string) (export.Document, error) {
 		err = l.flyable(env, name)
 	}
 	if err != nil {
-		return export.Document{}, err
+		return document, nil, err
 	}
-	return export.New(l.sheet, flight.New(l.sheet, ""), l.plan.OffBlocks), nil
+	return export.New(l.sheet, flight.New(l.sheet, ""), l.plan.OffBlocks), nil, nil
 }
 
 // journalDocument is a flight by the whole of its journal.
-func journalDocument(env Env, name string) (export.Document, error) {
+func journalDocument(env Env, name string) (document export.Document, found, err error) {
 	contents, err := loadJournal(env, name)
 	if err != nil {
-		return export.Document{}, err
+		return document, nil, err
 	}
 	s, err := sheetOf(contents.Header)
 	if err != nil {
-		return export.Document{}, usage("", "%v", err)
+		return document, nil, usage("", "%v", err)
 	}
 	state, err := flight.Fold(s, contents.Header.Mode, contents.Events, nil)
 	if err != nil {
-		return export.Document{}, usage("", "%s: %v", name, err)
+		return document, nil, usage("", "%s: %v", intake.Quote(name), err)
 	}
-	return export.New(s, state, latest(contents)), nil
+	return export.New(s, state, latest(contents)), damaged(contents), nil
 }

@@ -10,6 +10,8 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/feed"
+	"example.com/legclock/internal/intake"
+	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/say"
 )
 
@@ -31,17 +33,18 @@ func newFly(env Env) *cobra.Command {
 		Long: "fly walks through a plan in real time. Every entry goes to a journal before it is echoed; after a crash the flight is\n" +
 			"resumed from it. Beside a simulator, --start sets the flight clock and --rate its speed; both can be changed in flight. --feed takes\n" +
 			"positions as NMEA 0183: they improve the calculated position, and passings that they show are offered, never taken unasked.",
-		Example: "  legclock fly round.yaml\n  legclock fly round.yaml --start 09:05 --log round.jsonl\n  legclock fly round.yaml --feed tcp://127.0.0.1:10110",
-		Args:    onePlan,
+		Example: "  legclock fly round.yaml\n  legclock fly round.yaml --start 09:05 --log round.jsonl\n  legclock fly round.yaml --feed tcp://127.0.0.1:10110\n  legclock fly --resume round.jsonl",
+		Args: func(command *cobra.Command, args []string) error {
+			if flags.resume && len(args) == 2 {
+				return nil
+			}
+			return onePlan(command, args)
+		},
 		RunE: func(command *cobra.Command, args []string) error {
-			l, err := loadPlan(env, args[0])
-			if err != nil {
+			r := request{mode: modeLive, log: flags.log, resume: flags.resume, rate: flags.rate, people: flags.people}
+			if err := r.setPlan(env, args); err != nil {
 				return err
 			}
-			if err := l.flyable(env, args[0]); err != nil {
-				return err
-			}
-			r := request{loaded: l, mode: modeLive, log: flags.log, resume: flags.resume, rate: flags.rate, people: flags.people}
 			if err := r.setFeed(args[0], flags.feed); err != nil {
 				return err
 			}
@@ -55,10 +58,40 @@ func newFly(env Env) *cobra.Command {
 	flags.people.register(command)
 	command.Flags().StringVar(&flags.log, "log", "", "the journal to write (default: a new one in the state folder)")
 	command.Flags().StringVar(&flags.start, "start", "", "what the flight clock reads at the start: 09:05, 09:05:30, RFC 3339 or now (default: now for a plan of today)")
-	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with the unfinished flight of this plan, without asking")
+	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with an unfinished flight without asking: of this plan, or of the journal that is named after it or in its place")
 	command.Flags().StringVar(&flags.feed, "feed", "", "positions as NMEA 0183: tcp://HOST:PORT, udp://:PORT, serial:///dev/ttyUSB0?baud=4800, a file or device, - for standard input")
 	registerRate(command, &flags.rate, 1)
 	return command
+}
+
+// setPlan takes the plan that a person named, or the journal that is to be gone on with, which has its own, or both.
+func (r *request) setPlan(env Env, args []string) error {
+	name, last := args[0], args[len(args)-1]
+	if isJournal(last) {
+		if !r.resume {
+			return usage("--resume goes on with it", "%s is a journal, not a plan", intake.Quote(last))
+		}
+		if r.log != "" {
+			return usage("leave out one of them", "both --log and %s name a journal", intake.Quote(last))
+		}
+		r.log = last
+		if len(args) == 1 {
+			contents, err := journal.Load(last)
+			if err != nil {
+				return usage("give its plan before it: legclock fly PLAN --resume LOG", "%v", err)
+			}
+			r.loaded = computed(contents.Header.Plan, nil)
+			return r.flyable(env, last)
+		}
+	} else if len(args) > 1 {
+		return usage("legclock fly PLAN --resume LOG", "%s is no journal", intake.Quote(last))
+	}
+	l, err := loadPlan(env, name)
+	if err != nil {
+		return err
+	}
+	r.loaded = l
+	return l.flyable(env, name)
 }
 
 // setFeed takes the feed that a person named.

@@ -77,19 +77,39 @@ func plainTitle(title string) string {
 	return cmp.Or(strings.Trim(title, "-"), "flight")
 }
 
-// unfinished finds the latest journal of the same plan and mode in a folder that has no on-blocks yet; empty when there is none.
-func unfinished(folder string, p *plan.Plan, mode string) (path string, contents journal.Contents) {
+// begun is a flight that was begun and not finished, as far as can be seen.
+type begun struct {
+	path     string
+	contents journal.Contents
+	another  bool // the plan in the journal is not the one that is to be flown
+}
+
+// recently is how long a flight whose plan was changed since, or whose journal is damaged, is asked for.
+const recently = 48 * time.Hour
+
+// unfinished finds the latest flight of a plan and mode in a folder that has no on-blocks yet: of the same plan; or, if it is of the last two
+// days, of one of the same title, or one of which that can't be read any more. Empty files, of a program that was ended before it
+// could write, are cleaned up.
+func unfinished(env Env, folder string, p *plan.Plan, mode string) (found begun, ok bool) {
 	const newest = 40 // older flights are not worth asking for
 	names := journalsIn(folder)
 	slices.Reverse(names)
 	for _, name := range names[:min(len(names), newest)] {
-		contents, err := journal.Load(name)
-		if err != nil || contents.Header.Mode != mode || finished(contents.Events) || !samePlan(contents.Header.Plan, p) {
+		info, err := os.Stat(name)
+		if err != nil || journal.RemoveEmpty(name) {
 			continue
 		}
-		return name, contents
+		contents, err := journal.Load(name)
+		same := err == nil && samePlan(contents.Header.Plan, p)
+		likely := env.Now().Sub(info.ModTime()) < recently &&
+			(err == nil && contents.Header.Plan.Title == p.Title || err != nil && len(contents.Damages) > 0 && strings.Contains(name, plainTitle(p.Title)))
+		switch {
+		case finished(contents.Events) || err == nil && contents.Header.Mode != mode:
+		case same || likely:
+			return begun{name, contents, !same}, true
+		}
 	}
-	return "", journal.Contents{}
+	return begun{}, false
 }
 
 // finished reports whether the flight of a journal came to an end.

@@ -55,7 +55,7 @@ func newPractice(env Env) *cobra.Command {
 	command.Flags().Uint64Var(&flags.seed, "seed", 0, "what the hidden wind is drawn from (default: a new one each time)")
 	command.Flags().StringVar(&flags.lesson, "lesson", "", "a flight with one difficulty, told when it is over; see the list above")
 	_ = command.RegisterFlagCompletionFunc("lesson", completeLesson) // the flag is there
-	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with the unfinished flight of this plan, without asking")
+	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with an unfinished flight without asking: of this plan, or of the journal in its place")
 	command.Flags().BoolVar(&flags.watch, "watch", false, "let the program fly and log at first; h takes over")
 	command.Flags().Float64Var(&flags.rate, "rate", 0, fmt.Sprintf("how fast the flight clock runs, %g to %g (default: %d by hand, %d to watch)",
 		clock.MinRate, clock.MaxRate, practice.HandRate, demoRate))
@@ -64,26 +64,21 @@ func newPractice(env Env) *cobra.Command {
 
 // practiceFlight flies a plan, or the demo when no name is given, through a hidden wind.
 func practiceFlight(ctx context.Context, env Env, name string, flags practiceFlags) error {
-	l := loadDemo()
+	r := request{
+		loaded: loadDemo(), mode: modePractice, hidden: practice.Hidden{Seed: flags.seed}, log: flags.log, resume: flags.resume, rate: flags.rate,
+		people: flags.people,
+	}
 	if name != "" {
-		var err error
-		if l, err = loadPlan(env, name); err != nil {
+		if err := r.setPlan(env, []string{name}); err != nil {
 			return err
 		}
 	}
-	if err := l.flyable(env, name); err != nil {
-		return err
-	}
-	r := request{
-		loaded: l, mode: modePractice, hidden: practice.Hidden{Seed: flags.seed}, log: flags.log, resume: flags.resume, rate: flags.rate,
-		people: flags.people,
-		start:  l.plan.OffBlocks,
-	}
+	r.start = r.plan.OffBlocks
 	if r.hidden.Seed == 0 {
 		r.hidden.Seed = uint64(env.Now().UnixMilli()) % 100000
 	}
 	var err error
-	if r.hidden.Lesson, err = lessonOf(flags.lesson, r.hidden.Seed, l.sheet); err != nil {
+	if r.hidden.Lesson, err = lessonOf(flags.lesson, r.hidden.Seed, r.sheet); err != nil {
 		return err
 	}
 	r.handsOn = !flags.watch && !r.hidden.Lesson.TakenOver()

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"strings"
@@ -15,6 +16,7 @@ import (
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/say"
@@ -40,6 +42,7 @@ type request struct {
 	setTo   time.Time       // what the flight clock of a resumed flight is set to; zero: it goes on
 	rate    float64
 	notice  string // said when the screen of a new flight opens
+	resumed string // what is to be said of the plan of a resumed flight; empty: that it is this one
 	feed    *feed.Source
 	// stdinTaken says that standard input is the feed: no question can be answered there.
 	stdinTaken bool
@@ -57,6 +60,7 @@ func (p *people) register(command *cobra.Command) {
 
 // session is an open flight: the journal that it is recorded in and what has been recorded.
 type session struct {
+	env      Env
 	writer   *journal.Writer
 	header   journal.Header
 	sheet    *sheet.Sheet
@@ -67,15 +71,32 @@ type session struct {
 	notice   string     // said when the screen opens
 }
 
-// Record appends and syncs an event. It is the recorder of the screens.
+// Record keeps an event and stores it if that can be done. Session is the recorder of the screens.
 func (s *session) Record(event flight.Event) (flight.Event, error) { return s.writer.Append(event) }
 
-// Close frees the journal.
-func (s *session) Close() error { return s.writer.Close() }
+// Look stores what is not on disk yet and says how the journal stands.
+func (s *session) Look() tui.Storage {
+	s.writer.Store()
+	now := s.writer.Storage()
+	storage := tui.Storage{Kept: now.Unstored, News: now.News, Moved: now.Moved}
+	if now.Trouble != nil {
+		storage.Trouble = now.Trouble.Error()
+	}
+	return storage
+}
+
+// Close frees the journal. What could not be stored until now is written where it can be, and that is said.
+func (s *session) Close() error {
+	err := s.writer.Close()
+	if moved := s.writer.Storage().Moved; moved != "" {
+		tell(s.env, "error", moved)
+	}
+	return err
+}
 
 // openSession resumes an unfinished flight of the same plan, when the person wants that, or begins a new one.
 func openSession(env Env, r request) (*session, error) {
-	path, resumed, err := chooseLog(env, r)
+	path, resumed, err := chooseLog(env, &r)
 	if err != nil {
 		return nil, err
 	}
@@ -94,64 +115,94 @@ func openSession(env Env, r request) (*session, error) {
 }
 
 // chooseLog decides which file to write and whether to go on with what it holds.
-func chooseLog(env Env, r request) (path string, resumed bool, err error) {
+func chooseLog(env Env, r *request) (path string, resumed bool, err error) {
 	if r.log == "" {
 		folder, err := logFolder(env)
 		if err != nil {
 			return "", false, err
 		}
-		found, contents := unfinished(folder, r.plan, r.mode)
-		if found == "" {
+		found, ok := unfinished(env, folder, r.plan, r.mode)
+		if !ok {
 			if r.resume {
 				return "", false, usage("leave out --resume to begin a new one", "there is no unfinished flight of this plan in %s", folder)
 			}
 			return newLog(folder, env.Now(), r.plan), false, nil
 		}
-		yes, err := r.wantsResume(env, found, contents)
+		yes, err := r.wantsResume(env, found)
 		if !yes {
-			found = newLog(folder, env.Now(), r.plan)
+			found.path = newLog(folder, env.Now(), r.plan)
 		}
-		return found, yes, err
+		return found.path, yes, err
 	}
+	journal.RemoveEmpty(r.log)
 	if _, err := os.Stat(r.log); errors.Is(err, fs.ErrNotExist) {
 		if r.resume {
-			return "", false, usage("leave out --resume to begin a new one", "there is no journal %s to go on with", r.log)
+			return "", false, usage("leave out --resume to begin a new one", "there is no journal %s to go on with", intake.Quote(r.log))
 		}
 		return r.log, false, nil
 	}
 	contents, err := journal.Load(r.log)
+	found := begun{r.log, contents, true}
 	switch {
-	case err != nil:
+	case err != nil && (contents.Header.Version == 0 || r.plan == nil):
 		return "", false, usage("", "%v", err)
-	case !samePlan(contents.Header.Plan, r.plan):
-		return "", false, usage("name another file with --log", "%s holds a flight of another plan, %q", r.log, contents.Header.Plan.Title)
-	case finished(contents.Events):
-		return "", false, usage("name another file with --log", "%s holds a finished flight", r.log)
+	case err == nil:
+		found.another = r.plan != nil && !samePlan(contents.Header.Plan, r.plan)
 	}
-	yes, err := r.wantsResume(env, r.log, contents)
+	switch {
+	case found.another && err == nil && !r.resume && contents.Header.Plan.Title != r.plan.Title:
+		return "", false, usage("name another file with --log", "%s holds a flight of another plan, %q", intake.Quote(r.log), contents.Header.Plan.Title)
+	case err == nil && contents.Header.Mode != r.mode:
+		return "", false, usage("name another file with --log", "%s holds a flight of another kind, %s", intake.Quote(r.log), contents.Header.Mode)
+	case finished(contents.Events):
+		return "", false, usage("name another file with --log", "%s holds a finished flight", intake.Quote(r.log))
+	}
+	yes, err := r.wantsResume(env, found)
 	if err == nil && !yes {
-		err = usage("name another file with --log", "%s exists and is not overwritten", r.log)
+		err = usage("name another file with --log", "%s exists and is not overwritten", intake.Quote(r.log))
 	}
 	return r.log, yes, err
 }
 
-// wantsResume asks whether to go on with an unfinished flight.
-func (r request) wantsResume(env Env, path string, contents journal.Contents) (bool, error) {
+// wantsResume asks whether to go on with an unfinished flight, and says by which plan and what of it is lost.
+func (r *request) wantsResume(env Env, found begun) (bool, error) {
+	which := "an unfinished flight of this plan"
+	byPlan := ""
+	switch readable := found.contents.Header.Plan != nil; {
+	case readable && found.another:
+		which, byPlan = "an unfinished flight of another plan of this title", " by the plan in the journal"
+	case !readable:
+		which, byPlan = "an unfinished flight whose plan can't be read", " by the plan that you gave"
+	}
+	for _, note := range damageNotes(found.contents) {
+		tell(env, "error", note)
+	}
+	if byPlan != "" {
+		r.resumed = which + ": flown on" + byPlan
+	}
 	if r.resume {
 		return true, nil
 	}
+	const hint = "--resume goes on with it, --log FILE begins a new one"
 	if r.stdinTaken {
-		return false, usage("--resume goes on with it, --log FILE begins a new one", "an unfinished flight of this plan is in %s, and standard input is the feed", path)
+		return false, usage(hint, "%s is in %s, and standard input is the feed", which, intake.Quote(found.path))
 	}
-	fmt.Fprintf(env.Stderr, "An unfinished flight of this plan, last entry %s, is in\n%s\nGo on with it? Type y to go on or n to begin a new one, then Enter: ",
-		latest(contents).Format("2006-01-02 15:04:05Z"), path)
-	answer, err := bufio.NewReader(env.Stdin).ReadString('\n')
+	last := ""
+	if len(found.contents.Events) > 0 {
+		last = ", last entry " + latest(found.contents).Format("2006-01-02 15:04:05Z")
+	}
+	fmt.Fprintf(env.Stderr, "%s%s, is in\n%s\nGo on with it%s? Type y to go on or n to begin a new one, then Enter: ",
+		strings.ToUpper(which[:1])+which[1:], last, intake.Quote(found.path), byPlan)
+	answer, err := bufio.NewReader(io.LimitReader(env.Stdin, longestAnswer)).ReadString('\n')
 	if err != nil && answer == "" {
-		return false, usage("--resume goes on with it, --log FILE begins a new one", "an unfinished flight of this plan is in %s", path)
+		return false, usage(hint, "%s is in %s", which, intake.Quote(found.path))
 	}
 	answer = strings.ToLower(strings.TrimSpace(answer))
 	return answer == "" || strings.HasPrefix(answer, "y"), nil
 }
+
+// longestAnswer is how many bytes of an answer are read.
+const longestAnswer = 1 << 10
 
 func newSession(env Env, r request, path string) (*session, error) {
 	header := journal.Header{Mode: r.mode, Pilot: cmp.Or(r.pilot, r.plan.Pilot), Instructor: cmp.Or(r.instructor, r.plan.Instructor)}
@@ -163,8 +214,8 @@ func newSession(env Env, r request, path string) (*session, error) {
 		return nil, journalFault(err)
 	}
 	s := &session{
-		writer: writer, header: header, sheet: r.sheet, state: flight.New(r.sheet, r.mode),
-		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: !r.handsOn, notice: r.notice,
+		env: env, writer: writer, header: header, sheet: r.sheet, state: flight.New(r.sheet, r.mode),
+		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: !r.handsOn, notice: cmp.Or(writer.Caution(), r.notice),
 	}
 	if r.mode == modePractice {
 		s.state = practice.NewFlight(r.sheet, r.hidden)
@@ -176,18 +227,25 @@ func newSession(env Env, r request, path string) (*session, error) {
 }
 
 func resumeSession(env Env, r request, path string) (*session, error) {
-	writer, contents, notice, err := journal.Resume(path, env.Now)
+	writer, contents, notice, err := journal.Resume(path, r.plan, env.Now)
 	if err != nil {
 		return nil, journalFault(err)
 	}
-	state, err := foldSession(r, contents)
+	route, err := sheetOf(contents.Header)
+	var state tui.Flight
+	if err == nil {
+		state, err = foldSession(route, contents)
+	}
 	if err != nil {
-		return nil, errors.Join(usage("", "%s: %v", path, err), writer.Close())
+		return nil, errors.Join(usage("", "%s: %v", intake.Quote(path), err), writer.Close())
+	}
+	if len(contents.Damages) > 0 {
+		notice = say.Counted(len(contents.Damages), "place", "places") + " of the journal can't be read and are left out"
 	}
 	s := &session{
-		writer: writer, header: contents.Header, sheet: r.sheet, state: state,
+		env: env, writer: writer, header: contents.Header, sheet: route, state: state,
 		clock: clock.New(state.Setting(), env.Now), handsOff: true,
-		notice: cmp.Or(notice, "taken up again after "+say.Time(latest(contents))),
+		notice: cmp.Or(writer.Caution(), notice, r.resumed, "taken up again after "+say.Time(latest(contents))),
 	}
 	for _, event := range contents.Events {
 		if event.Act == flight.Hands {
@@ -210,16 +268,19 @@ func hiddenOf(header journal.Header) practice.Hidden {
 }
 
 // foldSession is the flight that a journal tells, with its hidden world in practice.
-func foldSession(r request, contents journal.Contents) (tui.Flight, error) {
-	if r.mode == modePractice && contents.Header.Seed != nil {
-		return practice.Fold(r.sheet, hiddenOf(contents.Header), contents.Events)
+func foldSession(route *sheet.Sheet, contents journal.Contents) (tui.Flight, error) {
+	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
+		return practice.Fold(route, hiddenOf(contents.Header), contents.Events)
 	}
-	return flight.Fold(r.sheet, r.mode, contents.Events, nil)
+	return flight.Fold(route, contents.Header.Mode, contents.Events, nil)
 }
 
 // latest is the latest flight time that a journal speaks of.
 func latest(contents journal.Contents) time.Time {
-	last := contents.Header.Plan.OffBlocks
+	last := contents.Header.Opened
+	if contents.Header.Plan != nil {
+		last = contents.Header.Plan.OffBlocks
+	}
 	for i, event := range contents.Events {
 		if i == 0 || event.T.After(last) {
 			last = event.T

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
 )
 
@@ -40,9 +41,11 @@ func newStatus(env Env) *cobra.Command {
 				return err
 			}
 			if asJSON {
-				return printJSON(env, snapshot)
+				err = printJSON(env, snapshot)
+			} else {
+				err = writeStatus(env.Stdout, snapshot)
 			}
-			return writeStatus(env.Stdout, snapshot)
+			return errors.Join(err, damaged(contents))
 		},
 	}
 	command.Flags().StringVar(&at, "at", "", "flight time: 14:05, 14:05:30, RFC 3339, or now")
@@ -51,24 +54,41 @@ func newStatus(env Env) *cobra.Command {
 	return command
 }
 
-// loadJournal reads a journal; "-" is standard input. Damage is said, and what stands before it is used.
+// loadJournal reads a journal; "-" is standard input. Damage is said, and the rest is used.
 func loadJournal(env Env, name string) (contents journal.Contents, err error) {
 	if name == "-" {
 		contents, err = journal.Read(env.Stdin, "standard input")
 	} else {
 		contents, err = journal.Load(name)
 	}
-	var damage *journal.Damage
-	switch {
-	case err == nil:
-		return contents, nil
-	case errors.As(err, &damage) && contents.Header.Plan != nil:
-		tell(env, "error", damage.Error())
-		tell(env, "hint", fmt.Sprintf("the %s before that line are used", counted(len(contents.Events), "entry")))
-		return contents, nil
-	default:
+	if err != nil {
 		return contents, usage("", "%v", err)
 	}
+	for _, note := range damageNotes(contents) {
+		tell(env, "error", intake.Quote(name)+": "+note)
+	}
+	return contents, nil
+}
+
+// damageNotes says what could not be read of a journal: the first places, and how many more there are.
+func damageNotes(contents journal.Contents) (notes []string) {
+	const most = 5
+	for i, damage := range contents.Damages {
+		if i == most {
+			notes = append(notes, fmt.Sprintf("%d more places are damaged.", len(contents.Damages)-most))
+			break
+		}
+		notes = append(notes, fmt.Sprintf("Line %d is damaged and left out (%s); the rest is used.", damage.Line, damage.Text))
+	}
+	return notes
+}
+
+// damaged is how a command ends that has used a journal with damage in it: said, and a fault.
+func damaged(contents journal.Contents) error {
+	if len(contents.Damages) > 0 {
+		return errFound
+	}
+	return nil
 }
 
 // statusMoment is the flight time that is asked for: without one, that at which the last entry was made.

@@ -52,6 +52,9 @@ func newWatch(env Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			for _, note := range damageNotes(source.Contents()) {
+				tell(env, "error", name+": "+note)
+			}
 			state, err := foldAll(source.Contents())
 			if err != nil {
 				return err
@@ -133,7 +136,6 @@ func (w *watchedFile) open() (err error) {
 func (w *watchedFile) Next() ([]flight.Event, error) {
 	time.Sleep(lookEvery)
 	events, err := w.Follower.Next()
-	var damage *journal.Damage
 	const every = 3 * time.Second
 	if len(events) > 0 || time.Since(w.looked) >= every {
 		w.looked, w.gone = time.Now(), !journal.Held(w.path)
@@ -143,7 +145,7 @@ func (w *watchedFile) Next() ([]flight.Event, error) {
 	}
 	if info, failed := os.Stat(w.path); failed == nil && info.Size() < w.Contents().Size {
 		err = errReplaced
-	} else if err != nil && !errors.As(err, &damage) && !errors.Is(err, errAway) {
+	} else if err != nil && !errors.Is(err, errGone) && !errors.Is(err, errAway) {
 		err = fmt.Errorf("%w: %w", errAway, err)
 	}
 	return events, err
@@ -151,11 +153,15 @@ func (w *watchedFile) Next() ([]flight.Event, error) {
 
 // follow hands on what is written, until the journal can't be followed any more.
 func follow(program *terminal.Program, from source, writers *writersClock, w *watching) {
+	damages := len(from.Contents().Damages)
 	for {
 		events, err := from.Next()
 		if len(events) > 0 {
 			writers.learn(events)
 			program.Send(tui.Recorded{Events: events})
+		}
+		for ; damages < len(from.Contents().Damages); damages++ {
+			program.Send(tui.Said{Text: from.Contents().Damages[damages].Error() + "; left out"})
 		}
 		text := ""
 		switch {

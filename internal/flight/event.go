@@ -57,6 +57,9 @@ const (
 	Amend      Act = "amend"
 )
 
+// Damaged stands where an entry of a journal could not be read. No act has that name: it is shown, and changes nothing.
+const Damaged = Act("damaged")
+
 // Event is one line of a journal: what was done and when. T is flight time; Rec is when it was recorded by the machine's
 // clock. Only the fields that belong to Do are set.
 type Event struct {

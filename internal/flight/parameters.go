@@ -97,3 +97,28 @@ func CheckRanges(e Event) error {
 	}
 	return nil
 }
+
+// CheckEntry refuses what no entry of a journal can be, wherever the journal comes from: figures outside their ranges, and a void or an
+// amendment of nothing. Of an act of a newer version only the times are known.
+func CheckEntry(e Event) error {
+	if _, known := rowOf[e.Act]; !known {
+		e = Event{N: e.N, Act: e.Act, T: e.T, Rec: e.Rec}
+	}
+	if err := CheckRanges(e); err != nil {
+		return err
+	}
+	if e.Act != Void && e.Act != Amend {
+		return nil
+	}
+	if e.Event < 1 || e.Event >= e.N {
+		return refuse("it is one that was made before", "no entry %d to %s", e.Event, e.Act)
+	}
+	if e.Act == Amend {
+		changed, err := Event{N: e.Event, Act: NoteText, T: e.T, Rec: e.Rec}.amended(e.With)
+		if err != nil {
+			return err
+		}
+		return CheckRanges(changed)
+	}
+	return nil
+}

@@ -9,9 +9,9 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-func openNew(path string) (*os.File, error) { return openAlone(path, windows.CREATE_NEW) }
+func createFile(path string) (*os.File, error) { return openAlone(path, windows.CREATE_NEW) }
 
-func openOld(path string) (*os.File, error) { return openAlone(path, windows.OPEN_EXISTING) }
+func openFile(path string) (*os.File, error) { return openAlone(path, windows.OPEN_EXISTING) }
 
 // openAlone opens a file that others may read but not write meanwhile: that is the lock, and it goes with the process.
 func openAlone(path string, disposition uint32) (*os.File, error) {
@@ -23,7 +23,7 @@ func openAlone(path string, disposition uint32) (*os.File, error) {
 		disposition, windows.FILE_ATTRIBUTE_NORMAL, 0)
 	switch {
 	case errors.Is(err, windows.ERROR_SHARING_VIOLATION):
-		return nil, &Locked{Path: path, Holder: readHolder(path)}
+		return nil, errLocked
 	case err != nil:
 		return nil, &os.PathError{Op: "open", Path: path, Err: err}
 	}
@@ -33,9 +33,10 @@ func openAlone(path string, disposition uint32) (*os.File, error) {
 // appendTo writes at the end of the file as this process left it: nobody else can have written.
 func appendTo(file *os.File, data []byte, end int64) (int, error) { return file.WriteAt(data, end) }
 
-func (w *Writer) lock() error {
-	writeHolder(w.path, w.wall())
-	return nil
-}
+// lockFile has nothing to do: the file was opened for this process alone.
+func lockFile(*os.File) (caution string, err error) { return "", nil }
+
+// unsyncable is the error of a file system that can't be told to write now.
+func unsyncable(err error) bool { return errors.Is(err, windows.ERROR_NOT_SUPPORTED) }
 
 func syncFolder(string) {} // a folder can't be synced here

@@ -1,11 +1,13 @@
 package journal
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"os"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/intake"
 )
 
 // Follower reads a journal that another process is writing, as it grows. It holds no file open and no lock.
@@ -20,8 +22,11 @@ func Follow(path string) (*Follower, error) {
 	if _, err := f.Next(); err != nil {
 		return nil, err
 	}
-	if f.parser.contents.Header.Version == 0 {
+	switch {
+	case f.parser.line == 0:
 		return nil, f.parser.damage("no header yet: not a journal, or one that is just being created")
+	case f.parser.contents.Header.Plan == nil:
+		return nil, f.parser.contents.Damages[0]
 	}
 	return f, nil
 }
@@ -29,8 +34,8 @@ func Follow(path string) (*Follower, error) {
 // Contents is what has been read so far.
 func (f *Follower) Contents() Contents { return f.parser.contents }
 
-// Next returns the entries that have been completed since the last call. A line without its end is still being written, and waits. On
-// damage the error is a *Damage.
+// Next returns the entries that have been completed since the last call. A line without its end is still being written, and waits. Damaged
+// lines are in Contents.
 func (f *Follower) Next() ([]flight.Event, error) {
 	file, err := os.Open(f.path)
 	if err != nil {
@@ -40,11 +45,20 @@ func (f *Follower) Next() ([]flight.Event, error) {
 	if _, err := file.Seek(f.parser.contents.Size, io.SeekStart); err != nil {
 		return nil, fmt.Errorf("following journal: %w", err)
 	}
-	data, err := io.ReadAll(file)
-	if err != nil {
-		return nil, fmt.Errorf("following journal: %w", err)
-	}
+	lines := intake.NewLines(io.LimitReader(file, MaxSize), MaxLine)
 	known := len(f.parser.contents.Events)
-	_, err = f.parser.lines(data)
-	return f.parser.contents.Events[known:], err
+	for {
+		line, length, ended, err := lines.Next()
+		switch {
+		case errors.Is(err, io.EOF) || err == nil && !ended:
+			return f.parser.contents.Events[known:], nil
+		case err != nil:
+			return nil, fmt.Errorf("following journal: %w", err)
+		}
+		if err := f.parser.add(line, nil); err != nil {
+			return nil, err
+		}
+		f.parser.contents.Size += length
+		known = min(known, len(f.parser.contents.Events))
+	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
 )
 
@@ -29,7 +30,7 @@ func TestFollowerSeesEntriesAsTheyAreCompleted(t *testing.T) {
 	next, err = follower.Next()
 	require.NoError(t, err)
 	require.Empty(t, next)
-	w, _, _, err = journal.Resume(path, wall)
+	w, _, _, err = journal.Resume(path, nil, wall)
 	require.NoError(t, err)
 	add(t, w, passing("DUN"))
 	next, err = follower.Next()
@@ -40,10 +41,11 @@ func TestFollowerSeesEntriesAsTheyAreCompleted(t *testing.T) {
 	require.NoError(t, w.Close())
 
 	extend(t, path, "rubbish\n")
-	_, err = follower.Next()
-	var damage *journal.Damage
-	require.ErrorAs(t, err, &damage)
-	require.Equal(t, 5, damage.Line)
+	next, err = follower.Next()
+	require.NoError(t, err)
+	require.Equal(t, flight.Damaged, next[0].Act)
+	require.Len(t, follower.Contents().Damages, 1)
+	require.Equal(t, 5, follower.Contents().Damages[0].Line)
 }
 
 func TestFollowNeedsAHeader(t *testing.T) {

@@ -50,7 +50,7 @@ func TestEveryAcknowledgedEntryOutlivesTheProcess(t *testing.T) {
 			require.NoError(t, err)
 			acknowledged = n
 			if n == after {
-				_, _, _, err := journal.Resume(path, wall)
+				_, _, _, err := journal.Resume(path, nil, wall)
 				require.ErrorContains(t, err, fmt.Sprintf("process %d ", writer.Process.Pid))
 				require.NoError(t, writer.Process.Kill())
 			}
@@ -58,7 +58,7 @@ func TestEveryAcknowledgedEntryOutlivesTheProcess(t *testing.T) {
 		require.Error(t, writer.Wait(), "it was killed")
 		require.GreaterOrEqual(t, acknowledged, after)
 
-		w, contents, _, err := journal.Resume(path, wall)
+		w, contents, _, err := journal.Resume(path, nil, wall)
 		require.NoError(t, err, "the lock goes with the process")
 		require.GreaterOrEqual(t, len(contents.Events), acknowledged)
 		require.LessOrEqual(t, len(contents.Events), acknowledged+1, "at most the one that was being written")

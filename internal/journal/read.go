@@ -2,40 +2,24 @@ package journal
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"time"
+	"slices"
 	"unicode/utf8"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/intake"
 )
 
-// Version is the version of the format that this package writes and reads.
-const Version = 1
+// What a journal may hold at most, far more than any flight needs: bytes in a line (the plan is in one), bytes in all, and entries.
+const (
+	MaxLine    = 4 << 20
+	MaxSize    = 64 << 20
+	MaxEntries = 100_000
+)
 
-// MaxLine is the longest line that is read, in bytes: far more than any plan needs.
-const MaxLine = 16 << 20
-
-// Header is the first line of a journal.
-type Header struct {
-	Version    int        `json:"legclock"`
-	Opened     time.Time  `json:"opened"`
-	Mode       string     `json:"mode"`             // live, practice or import
-	Seed       *uint64    `json:"seed,omitempty"`   // practice: what the hidden wind is drawn from
-	Lesson     string     `json:"lesson,omitempty"` // practice: the one difficulty that the flight has
-	Pilot      string     `json:"pilot,omitempty"`  // any text, may be a code
-	Instructor string     `json:"instructor,omitempty"`
-	Plan       *plan.Plan `json:"plan"`
-	PlanSHA256 string     `json:"plan_sha256"` // of the bytes of the plan as they stand in the file
-}
-
-// Damage is a place in a journal that can't be read. What stands before it was read.
+// Damage is a place in a journal that can't be read, or that says what can't be.
 type Damage struct {
 	File string
 	Line int    // from 1
@@ -43,12 +27,16 @@ type Damage struct {
 }
 
 // Error gives file, line and what is wrong there.
-func (d *Damage) Error() string { return fmt.Sprintf("%s:%d: %s", d.File, d.Line, d.Text) }
+func (d *Damage) Error() string {
+	return fmt.Sprintf("%s:%d: %s", intake.Quote(d.File), d.Line, d.Text)
+}
 
 // Contents is what could be read of a journal.
 type Contents struct {
-	Header Header
+	Header Header // without a plan where its line is too damaged
 	Events []flight.Event
+	// Damages are the places that could not be read. Where one hid an entry, an event of the act flight.Damaged stands.
+	Damages []*Damage
 	// Torn is a last line that was never finished, and so never acknowledged; nil when there is none.
 	Torn []byte
 	// Size is the length in bytes of the lines that were read: where a torn line begins.
@@ -57,9 +45,9 @@ type Contents struct {
 	endless bool
 }
 
-// Load reads a journal file. On damage it returns a *Damage together with everything before it.
+// Load reads a journal file. See Read.
 func Load(path string) (Contents, error) {
-	file, err := os.Open(path)
+	file, err := intake.Open(path)
 	if err != nil {
 		return Contents{}, fmt.Errorf("opening journal: %w", err)
 	}
@@ -67,15 +55,12 @@ func Load(path string) (Contents, error) {
 	return Read(file, path)
 }
 
-// Read reads a journal; the name is used in errors. See Load.
+// Read reads a journal; the name is used in errors. Damaged lines are in Damages, and are no error. It is one, a *Damage, when there is no
+// plan to be read: with what else could be.
 func Read(r io.Reader, name string) (Contents, error) {
-	data, err := io.ReadAll(r)
-	if err != nil {
-		return Contents{}, fmt.Errorf("reading journal %s: %w", name, err)
-	}
-	parser := parser{name: name}
-	err = parser.read(data)
-	return parser.contents, err
+	p := &parser{name: name}
+	err := p.read(r)
+	return p.contents, err
 }
 
 // parser reads line by line and keeps what it has.
@@ -83,136 +68,203 @@ type parser struct {
 	name     string
 	contents Contents
 	line     int // the last line read, from 1
+
+	sum     uint32 // of the line before
+	broken  bool   // the line before is damaged: what follows can't be checked against it
+	checked bool   // a line has had a check: from there on all have one
 }
 
-// read takes all whole lines of the data, and a last one without an end if it is whole otherwise.
-func (p *parser) read(data []byte) error {
-	rest, err := p.lines(data)
-	if err != nil {
-		return err
-	}
-	switch {
-	case len(rest) == 0:
-	case p.add(rest) == nil:
-		p.contents.Size += int64(len(rest))
-		p.contents.endless = true
-	default:
-		p.contents.Torn = rest
-	}
-	if p.contents.Header.Version == 0 {
-		return p.damage("no header: not a journal, or one that was cut off before its first line was written")
-	}
-	return nil
-}
-
-// lines takes the lines that have their end and returns what follows the last.
-func (p *parser) lines(data []byte) (rest []byte, err error) {
+// read takes all whole lines, and a last one without an end if it is whole otherwise.
+func (p *parser) read(r io.Reader) error {
+	lines := intake.NewLines(intake.Limit(r, MaxSize), MaxLine)
+	line, length, ended, err := lines.Next()
 	for {
-		line, after, ended := bytes.Cut(data, []byte("\n"))
-		if !ended {
-			return data, nil
+		var large *intake.TooLarge
+		switch {
+		case errors.Is(err, io.EOF):
+			return p.headless()
+		case errors.As(err, &large) && p.line == 0:
+			return p.damage("no journal: its first line has more than %d bytes", MaxLine)
+		case errors.As(err, &large) && large.Most == MaxLine:
+			p.spoil("a line of %d bytes: nothing in a journal is that long", length)
+			p.contents.Size += length
+			line, length, ended, err = lines.Next()
+			continue
+		case err != nil:
+			return fmt.Errorf("reading journal %s: %w", intake.Quote(p.name), err)
+		case len(p.contents.Events) > MaxEntries:
+			return fmt.Errorf("reading journal %s: more than %d entries: no flight has as many", intake.Quote(p.name), MaxEntries)
 		}
-		if err := p.add(line); err != nil {
-			if len(after) == 0 && bytes.IndexByte(line, 0) >= 0 { // zeros on disk where the line was to be
-				return data, nil
-			}
-			p.line++
-			return nil, p.damage(err.Error())
+		next, nextLength, nextEnded, nextErr := lines.Next()
+		last := errors.Is(nextErr, io.EOF)
+		switch {
+		case !ended && !p.good(line):
+			p.contents.Torn = line
+			return p.headless()
+		case last && p.line > 0 && bytes.IndexByte(line, 0) >= 0 && !p.good(line): // zeros on disk where the line was to be
+			p.contents.Torn = append(line, '\n')
+			return p.headless()
 		}
-		p.contents.Size += int64(len(line)) + 1
-		data = after
+		if err := p.add(line, next); err != nil {
+			return err
+		}
+		p.contents.Size += length
+		p.contents.endless = !ended
+		line, length, ended, err = next, nextLength, nextEnded, nextErr
 	}
 }
 
-func (p *parser) damage(text string) error {
-	return &Damage{File: p.name, Line: max(p.line, 1), Text: text}
-}
-
-// add reads one line without its end. On an error nothing has changed.
-func (p *parser) add(line []byte) error {
+// headless is the error of a journal without a plan.
+func (p *parser) headless() error {
 	switch {
-	case len(line) > MaxLine:
-		return fmt.Errorf("a line of %d bytes: nothing in a journal is that long", len(line))
-	case !utf8.Valid(line):
-		return errors.New("not UTF-8 text")
 	case p.line == 0:
-		header, err := parseHeader(line)
-		if err != nil {
-			return err
-		}
-		p.contents.Header = header
-	default:
-		event, err := parseEvent(line, len(p.contents.Events)+1)
-		if err != nil {
-			return err
-		}
-		p.contents.Events = append(p.contents.Events, event)
+		return p.damage("no header: not a journal, or one that was cut off before its first line was written")
+	case p.contents.Header.Plan == nil:
+		return p.contents.Damages[0]
 	}
-	p.line++
 	return nil
 }
 
-func parseHeader(line []byte) (Header, error) {
-	var raw struct {
-		Header
-		Version *int            `json:"legclock"`
-		Plan    json.RawMessage `json:"plan"` // read once its checksum is known to be right
+func (p *parser) damage(format string, arguments ...any) *Damage {
+	return &Damage{File: p.name, Line: max(p.line, 1), Text: fmt.Sprintf(format, arguments...)}
+}
+
+// good reports whether a line could be the next one.
+func (p *parser) good(line []byte) bool {
+	if p.line == 0 {
+		_, err := parseHeader(open(line).body)
+		return err == nil
 	}
-	err := json.Unmarshal(line, &raw) // what is wrong is said last, for another version may have other fields
-	header := raw.Header
+	o := open(line)
+	if o.checked && !o.whole() || p.checked && !o.checked {
+		return false
+	}
+	event, err := parseEvent(o.body)
+	return err == nil && checkEvent(event, len(p.contents.Events)+1) == nil
+}
+
+// add reads a line without its end; next is the line after it where that has come already. The error is of what is no journal at all.
+func (p *parser) add(line, next []byte) error {
+	p.line++
+	o := open(line)
+	follows := !o.checked || o.follows(p.sum)
+	broken := p.broken
+	p.sum, p.broken = o.sum, false
+	missing := p.checked && !o.checked
+	p.checked = p.checked || o.checked
+	if p.line == 1 {
+		return p.header(line, o)
+	}
+	var event flight.Event
+	fault := errors.New("not UTF-8 text")
+	if utf8.Valid(line) {
+		event, fault = parseEvent(o.body)
+	}
 	switch {
-	case raw.Version == nil:
-		return header, fmt.Errorf("%q is no journal header: it must be an object that begins with {\"legclock\":%d", short(line), Version)
-	case *raw.Version != Version:
-		return header, fmt.Errorf("journal version %d: this program reads version %d", *raw.Version, Version)
-	case err != nil:
-		return header, fmt.Errorf("the header can't be read: %w", err)
+	case o.checked && !o.whole():
+		p.spoil("the line has been changed: it does not agree with its check")
+	case missing && fault == nil:
+		p.spoil("the line has been changed: its check is missing")
+	case fault != nil:
+		p.spoil("%v", fault)
+	case !follows && !broken && p.line == 2 && event.N == 1: // the header had no check of its own
+		p.contents.Damages = append(p.contents.Damages, &Damage{File: p.name, Line: 1, Text: "the header has been changed"})
+		p.place(event, o, next)
+	case !follows && !broken && event.N == len(p.contents.Events)+1:
+		p.spoil("the line does not follow the one before it: one of them was put in, exchanged or changed")
+	default:
+		p.place(event, o, next)
+	}
+	return nil
+}
+
+// spoil notes a damaged line and lets something stand in the place of its entry.
+func (p *parser) spoil(format string, arguments ...any) {
+	d := p.damage(format, arguments...)
+	p.contents.Damages = append(p.contents.Damages, d)
+	p.broken = true
+	p.standIn(fmt.Sprintf("line %d can't be read", d.Line))
+}
+
+func (p *parser) standIn(text string) {
+	at, rec := p.contents.Header.Opened, p.contents.Header.Opened
+	if p.contents.Header.Plan != nil && !p.contents.Header.Plan.OffBlocks.IsZero() {
+		at = p.contents.Header.Plan.OffBlocks
+	}
+	if n := len(p.contents.Events); n > 0 {
+		at, rec = p.contents.Events[n-1].T, p.contents.Events[n-1].Rec
+	}
+	p.contents.Events = append(p.contents.Events, flight.Event{N: len(p.contents.Events) + 1, T: at, Rec: rec, Act: flight.Damaged, Text: text})
+}
+
+// place puts an entry where it belongs. A damaged line end makes two lines of one, or one of two: what stands in for them is added or taken
+// away, so that numbers agree again.
+func (p *parser) place(event flight.Event, o opened, next []byte) {
+	expected := len(p.contents.Events) + 1
+	standIns := 0
+	for i := len(p.contents.Events) - 1; i >= 0 && p.contents.Events[i].Act == flight.Damaged; i-- {
+		standIns++
+	}
+	const mostMissing = 1000
+	certain := o.checked || numberOf(next) == event.N+1
+	switch gap := event.N - expected; {
+	case gap > 0 && gap <= mostMissing && certain:
+		p.contents.Damages = append(p.contents.Damages, p.damage("entry number %d where %d must follow: %d missing", event.N, expected, gap))
+		for range gap {
+			p.standIn(fmt.Sprintf("missing before line %d", p.line))
+		}
+	case gap < 0 && -gap <= standIns && certain:
+		p.contents.Events = p.contents.Events[:event.N-1]
+	}
+	if err := checkEvent(event, len(p.contents.Events)+1); err != nil {
+		p.spoil("%v", err)
+		return
+	}
+	if err := checkSense(event); err != nil {
+		p.spoil("%v", err)
+		p.broken = false
+		return
+	}
+	p.contents.Events = append(p.contents.Events, event)
+}
+
+// numberOf is the number of an entry's line, 0 of none.
+func numberOf(line []byte) int {
+	event, err := parseEvent(open(line).body)
+	if err != nil {
+		return 0
+	}
+	return event.N
+}
+
+// header reads the first line.
+func (p *parser) header(line []byte, o opened) error {
+	header, err := parseHeader(o.body)
+	if end := bytes.Index(line, []byte(checkStart)) + checkLen; err != nil && end >= checkLen && end < len(line) {
+		if o := open(line[:end]); o.checked && o.whole() { // its line end is damaged, and what follows is on the same line
+			header, err = parseHeader(o.body)
+		}
+		if err == nil {
+			p.contents.Damages = append(p.contents.Damages, p.damage("the line end of the header is damaged: the entry behind it can't be read"))
+			p.contents.Header, p.broken = header, true
+			return nil
+		}
+	}
+	changed := o.checked && !(o.whole() && o.follows(0))
+	if err != nil && !changed && !bytes.HasPrefix(bytes.TrimSpace(line), []byte(`{"legclock":1,`)) {
+		return p.damage("%v", err)
+	}
+	if err != nil || changed {
+		if err == nil {
+			err = errors.New("the header has been changed: it does not agree with its check; its plan is whole")
+		}
+		p.contents.Damages = append(p.contents.Damages, p.damage("%v", err))
+		p.broken = true
+	}
+	if !slices.Contains([]string{"live", "practice", "import"}, header.Mode) && err != nil {
+		header.Mode = "live"
 	}
 	header.Version = Version
-	if len(raw.Plan) == 0 || string(raw.Plan) == "null" {
-		return header, errors.New("the header has no plan")
-	}
-	if sum := checksum(raw.Plan); sum != header.PlanSHA256 {
-		return header, fmt.Errorf("the plan in the header has been changed: its SHA-256 is %s, not %q", sum, header.PlanSHA256)
-	}
-	if err := json.Unmarshal(raw.Plan, &header.Plan); err != nil {
-		return header, fmt.Errorf("the header can't be read: %w", err)
-	}
-	header.Opened = header.Opened.UTC()
-	return header, nil
-}
-
-func parseEvent(line []byte, n int) (flight.Event, error) {
-	var event flight.Event
-	if err := json.Unmarshal(line, &event); err != nil {
-		return event, fmt.Errorf("%q is no entry: %w", short(line), err)
-	}
-	return event, checkEvent(event, n)
-}
-
-// checkEvent says what keeps an event from being the n-th of a journal.
-func checkEvent(event flight.Event, n int) error {
-	switch {
-	case event.N != n:
-		return fmt.Errorf("entry number %d where %d must follow", event.N, n)
-	case event.Act == "":
-		return fmt.Errorf("entry %d does not say what was done (\"do\")", n)
-	case event.T.IsZero() || event.Rec.IsZero():
-		return fmt.Errorf("entry %d needs both its times, \"t\" and \"rec\"", n)
-	}
+	p.contents.Header = header
 	return nil
-}
-
-func checksum(planJSON []byte) string {
-	sum := sha256.Sum256(planJSON)
-	return hex.EncodeToString(sum[:])
-}
-
-// short is the beginning of a line, for an error.
-func short(line []byte) string {
-	const longest = 60
-	if len(line) <= longest {
-		return string(line)
-	}
-	return string(line[:longest]) + "…"
 }

@@ -67,7 +67,7 @@ func (s *Stream) more() error {
 	}
 	switch {
 	case len(s.rest) > MaxLine:
-		return s.parser.damage(fmt.Sprintf("a line of more than %d bytes: nothing in a journal is that long", MaxLine))
+		return s.parser.damage("a line of more than %d bytes: nothing in a journal is that long", MaxLine)
 	case failed != nil && !errors.Is(failed, io.EOF):
 		return fmt.Errorf("reading journal %s: %w", s.parser.name, failed)
 	}
@@ -78,31 +78,38 @@ func (s *Stream) line(line []byte) error {
 	switch {
 	case s.header != nil && bytes.HasSuffix(line, s.header): // also after a line that was broken off
 		s.again = 0
+		s.parser.broken = true
 		return nil
 	case s.again < len(s.parser.contents.Events):
 		return s.repeated(line)
 	}
-	if err := s.parser.add(line); err != nil {
-		s.parser.line++
-		return s.parser.damage(err.Error())
+	if err := s.parser.add(line, nil); err != nil {
+		return err
 	}
 	if s.header == nil {
+		if s.parser.contents.Header.Plan == nil {
+			return s.parser.contents.Damages[0]
+		}
 		s.header = bytes.Clone(line)
 		return nil
 	}
-	s.again++
+	s.again = len(s.parser.contents.Events)
 	return nil
 }
 
-// repeated passes over an event that came before, if it is the same.
+// repeated passes over an event that came before, if it is the same. One of which only a stand-in came stays as it is.
 func (s *Stream) repeated(line []byte) error {
-	event, err := parseEvent(line, s.again+1)
-	if err == nil && !reflect.DeepEqual(event, s.parser.contents.Events[s.again]) {
-		err = fmt.Errorf("entry %d is not the one that came before: this is another journal", s.again+1)
+	before := s.parser.contents.Events[s.again]
+	if before.Act != flight.Damaged {
+		event, err := parseEvent(open(line).body)
+		if err == nil && !reflect.DeepEqual(event, before) {
+			err = fmt.Errorf("entry %d is not the one that came before: this is another journal", s.again+1)
+		}
+		if err != nil {
+			return s.parser.damage("%v", err)
+		}
 	}
-	if err != nil {
-		return s.parser.damage(err.Error())
-	}
+	s.parser.sum, s.parser.broken = open(line).sum, false
 	s.again++
 	return nil
 }

@@ -92,8 +92,6 @@ func TestAStreamNamesItsDamage(t *testing.T) {
 	}{
 		"no journal":      {[][]byte{[]byte("hello\n")}, "no journal header", 0},
 		"nothing":         {nil, "ended before a header", 0},
-		"rubbish":         {[][]byte{l[0], l[1], []byte("rubbish\n")}, "is no entry", 1},
-		"a gap":           {[][]byte{l[0], l[2]}, "where 1 must follow", 0},
 		"another journal": {[][]byte{l[0], l[1], l[2], l[0], l[1], other[2]}, "another journal", 2},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -102,6 +100,31 @@ func TestAStreamNamesItsDamage(t *testing.T) {
 			require.ErrorAs(t, err, &damage)
 			assert.Contains(t, damage.Text, test.says)
 			assert.Len(t, events, test.read)
+		})
+	}
+}
+
+func TestAStreamGoesOnBehindDamage(t *testing.T) {
+	l := lines(t, "KVN", "GRN", "OBN")
+	for name, test := range map[string]struct {
+		sent [][]byte
+		says string
+		read []string
+	}{
+		"rubbish": {[][]byte{l[0], l[1], []byte("rubbish\n"), l[3]}, "is no entry", []string{"KVN", "", "OBN"}},
+		"a gap":   {[][]byte{l[0], l[2], l[3]}, "1 missing", []string{"", "GRN", "OBN"}},
+		"again":   {[][]byte{l[0], l[1], []byte("rubbish\n"), l[0], l[1], l[2], l[3]}, "is no entry", []string{"KVN", "", "OBN"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s, err := journal.ReadStream(bytes.NewReader(bytes.Join(test.sent, nil)), "-")
+			require.NoError(t, err)
+			for err == nil {
+				_, err = s.Next()
+			}
+			require.ErrorIs(t, err, io.EOF)
+			assert.Equal(t, test.read, points(s.Contents().Events))
+			require.Len(t, s.Contents().Damages, 1)
+			assert.Contains(t, s.Contents().Damages[0].Text, test.says)
 		})
 	}
 }

@@ -2,32 +2,63 @@ package journal
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
-// ErrClosed occurs when a Writer is used after Close, or after a failure that left the file in doubt.
+// ErrClosed occurs when a Writer is used after Close.
 var ErrClosed = errors.New("the journal is no longer open for writing")
 
 // Writer appends to a journal. It belongs to one goroutine.
 type Writer struct {
-	file *os.File
+	disk disk
 	path string
 	wall func() time.Time
-	n    int   // the last entry's number
-	size int64 // where the next line begins
+
+	text []byte // the whole journal as it is to stand in the file
+	sum  uint32 // of its last line
+	n    int    // the last entry's number
+
+	file    file // nil while there is none that can be written
+	stored  int  // bytes of text that are on disk
+	entries int  // how many entries those hold
+	touched time.Time
+	closed  bool
+
+	trouble error  // why not all is on disk
+	left    error  // why the file that was written is not to be touched any more: a new one has to be made
+	news    string // not said yet
+	moved   string // likewise
+	caution string // of what this file system can't do
+}
+
+// Storage is how much of a journal is on disk.
+type Storage struct {
+	Path     string
+	Unstored int    // entries that are in memory alone
+	Trouble  error  // what stands in the way; nil when all is on disk
+	News     string // what came about since it was last asked; may be empty
+	Moved    string // news too: where the flight is recorded now, and why
 }
 
 // Create starts a journal for a plan and locks it. It never overwrites a file. The wall source gives the time at which each
 // entry is recorded; header needs Mode and, for practice, Seed.
 func Create(path string, header Header, p *plan.Plan, wall func() time.Time) (*Writer, error) {
+	return createOn(systemDisk{}, path, header, p, wall)
+}
+
+func createOn(disk disk, path string, header Header, p *plan.Plan, wall func() time.Time) (*Writer, error) {
 	header.Version, header.Plan = Version, p
 	if header.Opened.IsZero() {
 		header.Opened = wall()
@@ -41,40 +72,47 @@ func Create(path string, header Header, p *plan.Plan, wall func() time.Time) (*W
 	if err != nil {
 		return nil, fmt.Errorf("writing the journal's header: %w", err)
 	}
-	file, err := openNew(path)
-	if err != nil {
-		return nil, fmt.Errorf("creating journal: %w", err)
+	w := &Writer{disk: disk, path: path, wall: wall}
+	w.add(line)
+	if err := w.begin(path); err != nil {
+		w.drop()
+		return nil, fmt.Errorf("creating journal: %w", intake.Named(err))
 	}
-	w := &Writer{file: file, path: path, wall: wall}
-	if err := w.lock(); err != nil {
-		return nil, errors.Join(err, file.Close())
-	}
-	if err := w.write(line); err != nil {
-		return nil, errors.Join(err, w.Close())
-	}
-	syncFolder(filepath.Dir(path))
 	return w, nil
 }
 
-// Resume opens a journal to go on with it and locks it. The notice, if not empty, says what had to be mended at its end. On
-// damage it returns the *Damage and what could be read, and no Writer.
-func Resume(path string, wall func() time.Time) (w *Writer, contents Contents, notice string, err error) {
-	file, err := openOld(path)
+// Resume opens a journal to go on with it and locks it. What is damaged in it is in the contents; where its header is, the plan given, if
+// any, is in its place. The notice, if not empty, says what had to be mended at its end.
+func Resume(path string, instead *plan.Plan, wall func() time.Time) (w *Writer, contents Contents, notice string, err error) {
+	return resumeOn(systemDisk{}, path, instead, wall)
+}
+
+func resumeOn(disk disk, path string, instead *plan.Plan, wall func() time.Time) (w *Writer, contents Contents, notice string, err error) {
+	w = &Writer{disk: disk, path: path, wall: wall}
+	if w.file, err = disk.open(path); err == nil {
+		err = w.take()
+	}
 	if err != nil {
-		return nil, contents, "", fmt.Errorf("opening journal: %w", err)
+		w.drop()
+		return nil, contents, "", fmt.Errorf("opening journal: %w", intake.Named(err))
 	}
-	w = &Writer{file: file, path: path, wall: wall}
-	if err := w.lock(); err != nil {
-		return nil, contents, "", errors.Join(err, file.Close())
+	var text bytes.Buffer
+	p := &parser{name: path}
+	err = p.read(io.TeeReader(w.file, &text))
+	contents = p.contents
+	if err != nil && instead != nil && contents.Header.Version != 0 {
+		contents.Header.Plan, err = instead, nil
 	}
-	contents, err = Read(file, path)
 	if err == nil {
-		w.n, w.size = len(contents.Events), contents.Size
+		w.text, w.sum, w.n = text.Bytes()[:contents.Size], p.sum, len(contents.Events)
+		w.stored, w.entries = len(w.text), w.n
 		notice, err = w.mend(&contents)
 	}
 	if err != nil {
-		return nil, contents, "", errors.Join(err, w.Close())
+		w.drop()
+		return nil, contents, "", err
 	}
+	w.remember()
 	return w, contents, notice, nil
 }
 
@@ -82,26 +120,53 @@ func Resume(path string, wall func() time.Time) (w *Writer, contents Contents, n
 func (w *Writer) mend(contents *Contents) (notice string, err error) {
 	switch {
 	case contents.Torn != nil:
-		if err := w.cut(); err != nil {
+		if err := w.file.Truncate(int64(w.stored)); err != nil {
+			return "", fmt.Errorf("cutting off the journal's unfinished line: %w", err)
+		}
+		if err := w.sync(); err != nil {
 			return "", err
 		}
-		notice = fmt.Sprintf("%s: the last line was never finished and has been cut off: %q", w.path, short(contents.Torn))
+		notice = fmt.Sprintf("%s: the last line was never finished and has been cut off: %q", intake.Quote(w.path), short(contents.Torn))
 		contents.Torn = nil
 	case contents.endless:
-		if err := w.write(nil); err != nil {
+		w.text = append(w.text, '\n')
+		if err := w.write(); err != nil {
 			return "", err
 		}
-		notice = w.path + ": the last line had no line end; it is whole and was kept"
+		notice = intake.Quote(w.path) + ": the last line had no line end; it is whole and was kept"
 		contents.endless = false
-		contents.Size = w.size
+		contents.Size = int64(w.stored)
 	}
 	return notice, nil
 }
 
-// Append records an event: it gives it its number and, where none is set, the time of recording, writes it in one piece and
-// returns it once it is on disk. An event that carries a number must carry the next one. After an error nothing was recorded.
+// RemoveEmpty removes a journal of no bytes, which a program leaves that was ended between making the file and writing its first line. It
+// reports whether it did.
+func RemoveEmpty(path string) bool {
+	info, err := os.Lstat(path)
+	if err != nil || !info.Mode().IsRegular() || info.Size() > 0 {
+		return false
+	}
+	w := &Writer{disk: systemDisk{}, path: path}
+	if w.file, err = w.disk.open(path); err != nil {
+		return false
+	}
+	defer w.drop()
+	if _, err := w.file.lock(); err != nil {
+		return false // somebody is about to write it
+	}
+	if info, err := w.file.Stat(); err != nil || info.Size() > 0 {
+		return false
+	}
+	removeHolder(path)
+	return os.Remove(path) == nil
+}
+
+// Append takes an event: it gives it its number and, where none is set, the time of recording, writes it in one piece and syncs it. An
+// event that carries a number must carry the next one. The error is of an event that can't be part of a journal. Whether it is on disk is
+// for Storage to say.
 func (w *Writer) Append(event flight.Event) (flight.Event, error) {
-	if w.file == nil {
+	if w.closed {
 		return event, ErrClosed
 	}
 	if event.N == 0 {
@@ -117,59 +182,280 @@ func (w *Writer) Append(event flight.Event) (flight.Event, error) {
 	if err != nil {
 		return event, fmt.Errorf("recording entry %d: %w", event.N, err)
 	}
-	if err := w.write(line); err != nil {
-		return event, err
-	}
 	w.n = event.N
+	w.add(line)
+	w.Store()
 	return event, nil
 }
 
-// Path is the file's name.
-func (w *Writer) Path() string { return w.path }
-
-// Close releases the lock and closes the file. Everything is already on disk.
-func (w *Writer) Close() error {
-	if w.file == nil {
-		return nil
-	}
-	file := w.file
-	w.file = nil
-	removeHolder(w.path)
-	return file.Close()
+// add seals a line and puts it at the end of the text.
+func (w *Writer) add(line []byte) {
+	line, w.sum = seal(line, w.sum)
+	w.text = append(append(w.text, line...), '\n')
 }
 
-// write puts a line at the end of the file, all of it or nothing.
-func (w *Writer) write(line []byte) error {
-	_, err := appendTo(w.file, append(line[:len(line):len(line)], '\n'), w.size)
-	if err == nil {
-		err = w.file.Sync()
+// Store looks whether the file is still the one that was written, and puts on disk what is not there yet.
+func (w *Writer) Store() {
+	if w.closed {
+		return
 	}
-	if err != nil {
-		err = fmt.Errorf("writing journal: %w", err)
-		if cutting := w.cut(); cutting != nil {
-			return errors.Join(err, cutting, w.Close())
+	before := w.n - w.entries
+	if w.trouble == nil {
+		before = 0
+	}
+	if w.trouble = w.save(); w.trouble == nil && before > 0 && w.moved == "" {
+		w.news = "all is on disk again: " + say.Counted(before, "kept entry", "kept entries")
+	}
+}
+
+// Storage is how things stand; what is new is said once.
+func (w *Writer) Storage() Storage {
+	s := Storage{Path: w.path, Unstored: w.n - w.entries, Trouble: w.trouble, News: w.news, Moved: w.moved}
+	w.news, w.moved = "", ""
+	return s
+}
+
+// Caution says what this journal's file system can't do; empty when it can do all that is needed.
+func (w *Writer) Caution() string { return w.caution }
+
+// Path is the file's name: another one from when the first was lost.
+func (w *Writer) Path() string { return w.path }
+
+// save brings the text to disk, into a new file where the old one has been lost.
+func (w *Writer) save() error {
+	if w.file != nil && w.left == nil {
+		if err := w.inspect(); err != nil {
+			return err
 		}
-		return err
 	}
-	w.size += int64(len(line)) + 1
+	if w.file == nil && w.left == nil {
+		if err := w.reopen(); err != nil {
+			return err
+		}
+	}
+	if w.left == nil && w.stored < len(w.text) {
+		if err := w.write(); err != nil {
+			return err
+		}
+		if err := w.inspect(); err != nil {
+			return err
+		}
+	}
+	if w.left != nil {
+		return w.writeAnew(filepath.Dir(w.path))
+	}
 	return nil
 }
 
-// cut takes off what stands behind the last whole line.
-func (w *Writer) cut() error {
-	if err := w.file.Truncate(w.size); err != nil {
-		return fmt.Errorf("cutting off the journal's unfinished line: %w", err)
+// write puts what is not on disk at the end of the file. After an error the file is closed: what it holds is known only when it is opened
+// again, and what a failed sync left in memory may never reach the disk.
+func (w *Writer) write() error {
+	_, err := w.file.append(w.text[w.stored:], int64(w.stored))
+	if err == nil {
+		err = w.sync()
 	}
-	return w.file.Sync()
+	if err != nil {
+		_ = w.file.Truncate(int64(w.stored))
+		w.drop()
+		return fmt.Errorf("writing journal: %w", intake.Named(err))
+	}
+	w.stored, w.entries = len(w.text), w.n
+	w.remember()
+	return nil
 }
 
-// encode writes a value as one line of JSON, without its end.
-func encode(value any) ([]byte, error) {
-	var b bytes.Buffer
-	encoder := json.NewEncoder(&b)
-	encoder.SetEscapeHTML(false)
-	if err := encoder.Encode(value); err != nil {
-		return nil, err
+func (w *Writer) sync() error {
+	err := w.file.Sync()
+	if err != nil && unsyncable(err) {
+		w.caution = "its folder can't be told to write at once: the last entries may be lost with the machine"
+		return nil
 	}
-	return bytes.TrimSuffix(b.Bytes(), []byte("\n")), nil
+	return err
+}
+
+// remember keeps the time at which the file was last changed, by this process.
+func (w *Writer) remember() {
+	if info, err := w.file.Stat(); err == nil {
+		w.touched = info.ModTime()
+	}
+}
+
+// inspect looks whether the path still is the file that was written. If not, left says why.
+func (w *Writer) inspect() error {
+	there, err := w.disk.stat(w.path)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		w.drop()
+		return fmt.Errorf("looking for the journal: %w", intake.Named(err))
+	}
+	ours, failed := w.file.Stat()
+	if failed != nil {
+		w.drop()
+		return fmt.Errorf("looking at the journal: %w", intake.Named(failed))
+	}
+	switch {
+	case err != nil:
+		w.leave("was deleted or renamed")
+	case !os.SameFile(there, ours):
+		w.leave("was replaced by another file")
+	case there.Size() != int64(w.stored):
+		w.leave("was changed by another program")
+	case !there.ModTime().Equal(w.touched):
+		return w.compare()
+	}
+	return nil
+}
+
+// compare reads the file again after something touched it.
+func (w *Writer) compare() error {
+	again, err := w.disk.open(w.path) // a second handle: the lock stays with the first
+	if errors.Is(err, errLocked) {
+		w.remember()
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("reading the journal again: %w", intake.Named(err))
+	}
+	defer again.Close()
+	data, err := intake.All(again, int64(len(w.text))+1)
+	switch {
+	case err != nil:
+		return fmt.Errorf("reading the journal again: %w", err)
+	case !bytes.Equal(data, w.text[:w.stored]):
+		w.leave("was changed by another program")
+	default:
+		w.remember()
+	}
+	return nil
+}
+
+// leave gives the file up.
+func (w *Writer) leave(why string) {
+	w.left = fmt.Errorf("%s %s", intake.Quote(w.path), why)
+	w.drop()
+}
+
+// drop closes the file.
+func (w *Writer) drop() {
+	if w.file != nil {
+		_ = w.file.Close()
+		w.file = nil
+	}
+}
+
+// take locks the file that is open.
+func (w *Writer) take() error {
+	caution, err := w.file.lock()
+	switch {
+	case errors.Is(err, errLocked):
+		return &Locked{Path: w.path, Holder: readHolder(w.path)}
+	case err != nil:
+		return err
+	}
+	w.caution = caution
+	writeHolder(w.path, w.wall())
+	return nil
+}
+
+// reopen goes on with the file after an error of the disk: it must hold what was on disk, and at most a part of what followed.
+func (w *Writer) reopen() error {
+	opened, err := w.disk.open(w.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		w.leave("was deleted or renamed")
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("opening the journal again: %w", intake.Named(err))
+	}
+	w.file = opened
+	if err := w.take(); err != nil {
+		w.drop()
+		return err
+	}
+	data, err := intake.All(w.file, int64(len(w.text))+1)
+	var large *intake.TooLarge
+	switch {
+	case errors.As(err, &large) || err == nil && (len(data) < w.stored || !bytes.HasPrefix(w.text, data)):
+		w.leave("was changed by another program")
+		return nil
+	case err == nil:
+		err = w.file.Truncate(int64(w.stored))
+	}
+	if err != nil {
+		w.drop()
+		return fmt.Errorf("opening the journal again: %w", intake.Named(err))
+	}
+	w.remember()
+	return nil
+}
+
+// begin makes a file and writes all of the text into it.
+func (w *Writer) begin(path string) error {
+	made, err := w.disk.create(path)
+	if err != nil {
+		if errors.Is(err, errLocked) {
+			err = &Locked{Path: path, Holder: readHolder(path)}
+		}
+		return err
+	}
+	w.file, w.path, w.stored, w.entries = made, path, 0, 0
+	if err := w.take(); err != nil {
+		return err
+	}
+	if err := w.write(); err != nil { // nothing is left of a file that could not be written
+		_ = w.disk.remove(path)
+		removeHolder(path)
+		return err
+	}
+	return nil
+}
+
+// writeAnew puts the whole journal into a new file of a folder.
+func (w *Writer) writeAnew(folder string) error {
+	const most = 100
+	lost, stored, entries := w.path, w.stored, w.entries
+	base := strings.TrimSuffix(filepath.Base(lost), filepath.Ext(lost))
+	for n := 2; n <= most; n++ {
+		path := filepath.Join(folder, fmt.Sprintf("%s-%d%s", base, n, filepath.Ext(lost)))
+		err := w.begin(path)
+		switch {
+		case err == nil:
+			removeHolder(lost)
+			w.moved = fmt.Sprintf("%v: the whole flight is now in %s", w.left, intake.Quote(path))
+			w.left = nil
+			return nil
+		case errors.Is(err, fs.ErrExist):
+			continue
+		}
+		w.drop()
+		w.path, w.stored, w.entries = lost, stored, entries
+		return fmt.Errorf("%w; writing it anew: %w", w.left, err)
+	}
+	return fmt.Errorf("%w; there is no free name beside it", w.left)
+}
+
+// Close stores what is not on disk yet, in the folder for temporary files if need be, releases the lock and closes the file. An error says
+// what is lost.
+func (w *Writer) Close() error {
+	if w.closed {
+		return nil
+	}
+	w.Store()
+	if w.trouble != nil {
+		w.left = fmt.Errorf("%w (%s)", w.trouble, intake.Quote(w.path))
+		w.drop()
+		if w.writeAnew(os.TempDir()) == nil {
+			w.trouble = nil
+		}
+	}
+	w.closed = true
+	removeHolder(w.path)
+	var err error
+	if w.file != nil {
+		err = w.file.Close()
+		w.file = nil
+	}
+	if w.trouble != nil {
+		return fmt.Errorf("not on disk, and lost: %s: %w", say.Counted(w.n-w.entries, "entry", "entries"), w.trouble)
+	}
+	return err
 }
