@@ -9,6 +9,7 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -101,7 +102,7 @@ func PreDeparture(s *sheet.Sheet) Card {
 	add("clock against a reference: UTC")
 	add("QNH set, altimeter shows the elevation: planned %.0f hPa, %.2f inHg", p.Conditions.QNH, air.InHgFromHPa(p.Conditions.QNH))
 	for _, tank := range p.Aircraft.Fuel.Tanks {
-		add("fuel dipped, %s: planned %.1f %s", tank.Name, p.Fuel.OnBoard[tank.Name], p.Aircraft.Fuel.Unit)
+		add("fuel dipped, %s: planned %.1f %s", tank.Name, p.Fuel.OnBoard[tank.Name], say.Unit(string(p.Aircraft.Fuel.Unit)))
 	}
 	add("selector on %s", p.Fuel.StartOn)
 	add("gyro to compass on a known heading")

@@ -24,7 +24,7 @@ func newSum(env Env) *cobra.Command {
 			return noSum(command, args)
 		},
 	}
-	for _, sum := range [][]sumCommand{windSums(), speedSums(), bearingSums(), criticalSums(), placeSums(env), arrivalSums(env)} {
+	for _, sum := range [][]sumCommand{windSums(), speedSums(env), bearingSums(), criticalSums(), placeSums(env), arrivalSums(env)} {
 		for _, one := range sum {
 			command.AddCommand(one.command(env))
 		}
@@ -132,13 +132,15 @@ func (c sumCommand) run(env Env, command *cobra.Command, args []string) error {
 	if given.help {
 		return command.Help()
 	}
-	if err := given.fill(c.takes); err != nil {
+	if err := (&given).fill(c.takes); err != nil {
 		return c.fault(command, err)
 	}
 	sum, err := c.sum()
 	if err != nil {
 		return c.fault(command, err)
 	}
+	sum = sum.Noted()
+	sum.Notes = append(given.readAs, sum.Notes...)
 	if given.json {
 		err = printJSON(env, sum)
 	} else {

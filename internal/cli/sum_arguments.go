@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/pattern"
 	"example.com/legclock/internal/say"
 )
 
@@ -18,7 +19,31 @@ type parameter struct {
 	help     string
 	placed   bool
 	required bool
+	span     spanKind                // what 1:45 is, where the value is a length of time
 	read     func(text string) error // reads nothing into anything if it fails
+}
+
+// spanKind says what the two numbers of 1:45 are.
+type spanKind int
+
+const (
+	noSpan spanKind = iota
+	minutesAndSeconds
+	hoursAndMinutes
+)
+
+var twoNumbers = pattern.Of(`^\s*(\d+):(\d\d)\s*$`)
+
+// readAs says how a span was read that could be hours and minutes as well as minutes and seconds; empty where it could not.
+func (p parameter) readAs(text string) string {
+	parts := twoNumbers().FindStringSubmatch(text)
+	switch {
+	case parts == nil || p.span == noSpan:
+		return ""
+	case p.span == hoursAndMinutes:
+		return fmt.Sprintf("%s is read as %s h %s min; for minutes and seconds write %s min %s s", strings.TrimSpace(text), parts[1], parts[2], parts[1], parts[2])
+	}
+	return fmt.Sprintf("%s is read as %s min %s s; for hours and minutes write %s h %s", strings.TrimSpace(text), parts[1], parts[2], parts[1], parts[2])
 }
 
 func (p parameter) usage() string {
@@ -61,6 +86,25 @@ func maybe[T any](target **T, parse func(string) (T, error)) func(string) error 
 	}
 }
 
+// several reads a list of values, parted by blanks, "/" or ",".
+func several[T any](target *[]T, parse func(string) (T, error)) func(string) error {
+	return func(text string) error {
+		var values []T
+		for _, word := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /,", r) }) {
+			value, err := parse(word)
+			if err != nil {
+				return err
+			}
+			values = append(values, value)
+		}
+		if len(values) == 0 {
+			return &say.Misread{Text: text, Wrong: "is no list"}
+		}
+		*target = values
+		return nil
+	}
+}
+
 // parsePlace reads a position as a sum does: what is wrong and what would be right are parted.
 func parsePlace(text string) (earth.Position, error) {
 	position, err := earth.ParsePosition(text)
@@ -76,6 +120,7 @@ type arguments struct {
 	placed     []string
 	named      map[string]string
 	json, help bool
+	readAs     []string // how spans were read that could have been read otherwise
 }
 
 // readArguments parts the arguments by the names of parameters. Blanks part words whether the shell did or a quotation kept them.
@@ -168,7 +213,7 @@ func namesOf(takes []parameter) []string {
 const longestValue = 8
 
 // fill reads all words into the parameters.
-func (w arguments) fill(takes []parameter) error {
+func (w *arguments) fill(takes []parameter) error {
 	for _, p := range takes {
 		text, given := w.named[p.name]
 		switch {
@@ -180,11 +225,13 @@ func (w arguments) fill(takes []parameter) error {
 			if err := p.read(text); err != nil {
 				return fmt.Errorf("%s: %w", p.name, err)
 			}
+			w.noteReading(p, text)
 		case p.placed && len(w.placed) > 0:
 			taken, err := p.readFirst(w.placed)
 			if err != nil {
 				return fmt.Errorf("%s: %w", p.name, err)
 			}
+			w.noteReading(p, strings.Join(w.placed[:taken], " "))
 			w.placed = w.placed[taken:]
 		case p.required:
 			return &say.Misread{Wrong: fmt.Sprintf("%s is missing: %s", p.name, p.help)}
@@ -194,6 +241,12 @@ func (w arguments) fill(takes []parameter) error {
 		return usage("it takes "+strings.Join(namesOf(takes), ", "), "%q is one word too many", strings.Join(w.placed, " "))
 	}
 	return nil
+}
+
+func (w *arguments) noteReading(p parameter, text string) {
+	if said := p.readAs(text); said != "" {
+		w.readAs = append(w.readAs, said)
+	}
 }
 
 // readFirst reads the longest beginning of some words that is a value, and says how many words that were.

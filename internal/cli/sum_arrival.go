@@ -9,7 +9,7 @@ import (
 
 // arrivalSums are those of the end of a flight.
 func arrivalSums(env Env) []sumCommand {
-	return []sumCommand{divertSum(env), descentSum(env), holdSum(env)}
+	return []sumCommand{divertSum(env), descentSum(env), holdSum(env), reserveSum(env)}
 }
 
 func midnight(year int, month time.Month, day int) time.Time {
@@ -40,7 +40,7 @@ func divertSum(env Env) sumCommand {
 			{name: "date", value: "2026-06-14", help: "for the magnetic heading, where leave does not say it", read: maybe(&q.Date, say.ParseDate)},
 			{name: "fuel", value: "88", help: "usable now: 88, 88 l", read: maybe(&q.Fuel, say.ParseFuel)},
 			flowParameter(&q.Flow),
-			{name: "reserve", value: "45", help: "minutes to be kept, at that flow", read: maybe(&q.ReserveMinutes, say.ParseSpan)},
+			{name: "reserve", value: "45", help: "minutes to be kept, at that flow", read: maybe(&q.ReserveMinutes, say.ParseSpan), span: minutesAndSeconds},
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}
@@ -76,17 +76,45 @@ func holdSum(env Env) sumCommand {
 			"lasts; with the distance to go and the groundspeed, how much slower to fly instead, and with track and wind at which airspeed.",
 		examples: []string{"8 min flow 6 gal/h", "eta 10:42 arrive 10:50 flow 16 l/h fuel 40 l reserve 45", "delay 3 to go 24 groundspeed 96 track 045 wind 250/20", "delay 3 to go 24 groundspeed 96 --json"},
 		takes: []parameter{
-			{name: "delay", value: "8", help: "minutes to lose: 8, 8:30", placed: true, read: maybe(&q.DelayMinutes, say.ParseSpan)},
+			{name: "delay", value: "8", help: "minutes to lose: 8, 8:30", placed: true, read: maybe(&q.DelayMinutes, say.ParseSpan), span: minutesAndSeconds},
 			{name: "eta", value: "10:42", help: "as it stands, UTC", read: into(&q.ETA, momentOfToday(env))},
 			{name: "arrive", also: []string{"wanted"}, value: "10:50", help: "as it is wanted, UTC", read: into(&q.Arrive, momentOfToday(env))},
 			flowParameter(&q.Flow),
 			{name: "fuel", value: "40", help: "usable when the hold begins", read: maybe(&q.Fuel, say.ParseFuel)},
-			{name: "reserve", value: "45", help: "minutes kept, at the flow of the hold", read: maybe(&q.ReserveMinutes, say.ParseSpan)},
+			{name: "reserve", value: "45", help: "minutes kept, at the flow of the hold", read: maybe(&q.ReserveMinutes, say.ParseSpan), span: minutesAndSeconds},
 			{name: "to-go", also: []string{"togo"}, value: "nm", help: "for how much slower to fly instead", read: maybe(&q.ToGoNM, say.Distance.Parse)},
 			groundspeedParameter(maybe(&q.GroundspeedKt, say.Speed.Parse)),
 			{name: "track", value: "045", help: "true, or magnetic with M behind it: for the airspeed", read: maybe(&q.Track, say.ParseDirection)},
 			windParameter(maybe(&q.Wind, say.ParseWind)),
 			variationParameter(&q.Variation),
+		},
+		sum: func() (sums.Sum, error) { return q.Sum() },
+	}
+}
+
+func reserveSum(env Env) sumCommand {
+	var q sums.Reserve
+	said := func(night bool) func(string) error {
+		return func(string) error {
+			if q.Night != nil && *q.Night != night {
+				return &say.Misread{Wrong: "day and night are both said", Right: "say one of them"}
+			}
+			q.Night = &night
+			return nil
+		}
+	}
+	return sumCommand{
+		name: "reserve", short: "Which final reserve applies",
+		long: "reserve gives the largest published final reserve for an arrival by day or by night, which is said or follows from the place and the time,\n" +
+			"the rules that ask for it and, with the flow, the fuel.",
+		examples: []string{"night flow 8 gal/h", "day flow 24 l/h", "at 52.7,-1.2 arrive 2026-05-15T20:45:00Z flow 8 gal/h --json"},
+		takes: []parameter{
+			{name: "at", also: []string{"position"}, value: "position", help: placeForms, read: maybe(&q.At, parsePlace)},
+			{name: "arrive", also: []string{"eta"}, value: "20:45", help: "UTC: 20:45, 20:45:30, RFC 3339", read: into(&q.Arrive, momentOfToday(env))},
+			{name: "day", help: "the arrival is by day", read: said(false)},
+			{name: "night", help: "the arrival is by night", read: said(true)},
+			flowParameter(&q.Flow),
+			{name: "holding", value: "6", help: "flow in the hold, for a rule that counts by it", read: maybe(&q.Holding, say.ParseFlow)},
 		},
 		sum: func() (sums.Sum, error) { return q.Sum() },
 	}

@@ -51,7 +51,7 @@ func stationSum() sumCommand {
 			{name: "doubled", help: "the bearing from the nose has doubled", read: func(string) error { q.Doubled = true; return nil }},
 			{name: "relative", value: "045", help: "first bearing, clockwise from the nose", read: maybe(&first, say.ParseDirection)},
 			{name: "then", value: "060", help: "second bearing from the nose", read: maybe(&second, say.ParseDirection)},
-			needed(parameter{name: "in", also: []string{"time"}, value: "1:15", help: "time between the bearings: 1:15, 75 s", read: into(&q.Minutes, say.ParseSpan)}),
+			needed(parameter{name: "in", also: []string{"time"}, value: "1:15", help: "time between the bearings: 1:15, 75 s", read: into(&q.Minutes, say.ParseSpan), span: minutesAndSeconds}),
 			tasParameter(maybe(&q.TASKt, say.Speed.Parse)),
 			flowParameter(&q.Flow),
 		},

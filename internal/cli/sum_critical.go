@@ -45,11 +45,11 @@ func noReturnSum() sumCommand {
 			"are given, or follow from the track, the true airspeed and the wind.",
 		examples: []string{"6.5 h out 240 home 210", "4:20 reserve 45 min track 021 tas 145 wind 240/19", "fuel 30 flow 8 flow-back 9 out 92 home 108 distance 150 --json"},
 		takes: append([]parameter{
-			{name: "endurance", value: "4:20", help: "hours and minutes: 4:20, 6.5 h, 260 min", placed: true, read: maybe(&q.EnduranceMinutes, say.ParseHours)},
+			{name: "endurance", value: "4:20", help: "hours and minutes: 4:20, 6.5 h, 260 min", placed: true, read: maybe(&q.EnduranceMinutes, say.ParseHours), span: hoursAndMinutes},
 			{name: "fuel", value: "30", help: "usable, instead of the endurance: 30, 110 l", read: maybe(&q.Fuel, say.ParseFuel)},
 			{name: "flow", value: "8", help: "fuel an hour on the way out", read: maybe(&q.Flow, say.ParseFlow)},
 			{name: "flow-back", value: "9", help: "fuel an hour on the way back, where it is another", read: maybe(&q.FlowBack, say.ParseFlow)},
-			{name: "reserve", value: "45", help: "minutes kept on landing", read: maybe(&q.ReserveMinutes, say.ParseSpan)},
+			{name: "reserve", value: "45", help: "minutes kept on landing", read: maybe(&q.ReserveMinutes, say.ParseSpan), span: minutesAndSeconds},
 			{name: "distance", also: []string{"leg"}, value: "nm", help: "of the leg, to say whether the point lies on it", read: maybe(&q.DistanceNM, say.Distance.Parse)},
 		}, ways...),
 		sum: func() (sums.Sum, error) { return q.Sum() },

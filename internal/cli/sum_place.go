@@ -7,7 +7,7 @@ import (
 
 // placeSums are those of places on the earth.
 func placeSums(env Env) []sumCommand {
-	return []sumCommand{distanceSum(), sunSum(env), variationSum(env)}
+	return []sumCommand{distanceSum(), positionSum(), sunSum(env), variationSum(env)}
 }
 
 const placeForms = "56.1234,-4.5678 or N56 22.4 W003 51.7"
@@ -33,6 +33,24 @@ func distanceSum() sumCommand {
 func today(env Env) say.Date {
 	year, month, day := env.Now().UTC().Date()
 	return say.Date{At: midnight(year, month, day)}
+}
+
+func positionSum() sumCommand {
+	var q sums.Position
+	return sumCommand{
+		name: "position", short: "The place on a bearing at a distance",
+		long: "position gives the place on a bearing, or a radial, at a distance from another. A bearing is true, or with M behind it magnetic; then the\n" +
+			"variation is needed, of a VOR its station declination, or the date for the magnetic model's.",
+		examples: []string{"N52 21 W002 24 328.9 38.69", "56.373,-3.862 096M 25 variation 2.5W", "from 52.35,-2.4 bearing 329M distance 38.7 date 2026-05-15 --json"},
+		takes: []parameter{
+			inPlace(parameter{name: "from", value: "position", help: placeForms, read: into(&q.From, parsePlace)}),
+			inPlace(parameter{name: "bearing", also: []string{"radial", "track"}, value: "096", help: "from there, true, or magnetic with M behind it", read: into(&q.Bearing, say.ParseDirection)}),
+			inPlace(parameter{name: "distance", value: "nm", help: "over the ground", read: into(&q.DistanceNM, say.Distance.Parse)}),
+			variationParameter(&q.Variation),
+			{name: "date", value: "2026-06-14", help: "for the variation of a magnetic bearing", read: maybe(&q.Date, say.ParseDate)},
+		},
+		sum: func() (sums.Sum, error) { return q.Sum() },
+	}
 }
 
 func sunSum(env Env) sumCommand {
@@ -67,7 +85,7 @@ func variationSum(env Env) sumCommand {
 		takes: []parameter{
 			inPlace(parameter{name: "at", also: []string{"position"}, value: "position", help: placeForms, read: into(&q.At, parsePlace)}),
 			{name: "date", also: []string{"on"}, value: "2026-06-21", help: "a date, or a moment in RFC 3339", placed: true, read: maybe(&date, say.ParseDate)},
-			{name: "height", also: []string{"altitude"}, value: "ft", help: "above sea level", read: into(&q.HeightFt, say.Height.Parse)},
+			{name: "height", also: []string{"altitude"}, value: "ft", help: "above sea level: 4500 ft, 850 km, from -1 to 850 km", read: into(&q.HeightFt, say.ParseModelHeight)},
 		},
 		sum: func() (sums.Sum, error) {
 			q.Date = today(env)

@@ -32,7 +32,7 @@ func summing(args ...string) (code int, stdout, stderr string) {
 func allSums() []sumCommand {
 	env := Env{Now: time.Now}
 	var all []sumCommand
-	for _, some := range [][]sumCommand{windSums(), speedSums(), bearingSums(), criticalSums(), placeSums(env), arrivalSums(env)} {
+	for _, some := range [][]sumCommand{windSums(), speedSums(env), bearingSums(), criticalSums(), placeSums(env), arrivalSums(env)} {
 		all = append(all, some...)
 	}
 	return all

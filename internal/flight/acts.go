@@ -75,7 +75,7 @@ func init() {
 			refused: once(func(p *fold) time.Time { return p.landed }, airborne, "log the take-off first"),
 		},
 		{
-			act: OnBlocks, text: always("on blocks"), answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
+			act: OnBlocks, takes: []string{"landings"}, text: func(e Event) string { return "on blocks" + number(e.Landings, ", %g landings") }, answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
 			refused: once(func(p *fold) time.Time { return p.onBlocks }, nil, ""),
 		},
 		{
@@ -159,7 +159,12 @@ func init() {
 		},
 		{
 			act: Cleared, takes: []string{"kind", "text", "squawk", "frequency"}, given: clearedGiven, lacks: "give the kind (atis, clearance, squawk or contact) and what was said: a text, four digits, a frequency",
-			text: describeCleared, names: checkCleared, doubted: doubtCleared, fold: (*fold).foldCleared,
+			text: describeCleared, names: checkCleared, doubted: doubtCleared, answers: answersContact, fold: (*fold).foldCleared, effect: prompted,
+		},
+		{
+			act: VORCheck, takes: []string{"receiver", "beacon", "radial", "course"}, given: func(e Event) bool { return e.Receiver != "" && e.Radial != nil && e.Course != nil },
+			lacks: "give the receiver, the radial that it shows and, as course, the one that it should show", text: describeVORCheck,
+			names: (*State).checkVORReceiver, doubted: (*State).doubtVORCheck, fold: (*fold).foldVORCheck,
 		},
 		{
 			act: Done, takes: []string{"prompt"}, text: func(e Event) string { return "done: " + promptWords(e.Prompt) },

@@ -18,7 +18,8 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.Tanks = p.tanksAt(t)
 	snapshot.Prompts = p.promptsAt(t)
 	snapshot.Radio = p.radioAt(t)
-	snapshot.Cleared = p.told.cleared
+	snapshot.Cleared, snapshot.VORChecks = p.told.cleared, p.told.vorChecks
+	snapshot.Remarks, snapshot.Lists = p.sheet.Plan.Remarks, p.lists
 	snapshot.Report = p.positionReport(t)
 	snapshot.OffTrack = p.offTrackAt(t)
 	snapshot.Crossing = p.crossingAt(t)

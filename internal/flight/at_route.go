@@ -47,6 +47,7 @@ func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rou
 	for i, checkpoint := range line.Checkpoints {
 		checked := row
 		checked.Point, checked.Name, checked.Checkpoint, checked.AfterNM = checkpoint.Name, f.pointTitle(checkpoint.Name), true, checkpoint.AfterNM
+		checked.Boundary = checkpoint.Boundary
 		f.times(&checked, l.checkpointsPlanned[i], l.checkpointsActual[i], t)
 		rows = append(rows, checked)
 	}

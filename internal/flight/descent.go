@@ -17,9 +17,10 @@ type wayDown struct {
 	leave        place
 	leaveAt      time.Time // as it is when nothing delays the flight
 	fromFt, toFt float64
-	minutes      float64
+	minutes      float64 // of the descent itself
 	distanceNM   float64
-	wished       bool // to the altitude that is wanted of a point, not the last descent
+	levelNM      float64 // from where it is over to the place
+	wished       bool    // to the altitude that is wanted of a point, not the last descent
 }
 
 // lastDown is the last descent, as it is reckoned or, where it is under way, as it was last reckoned from the level.
@@ -30,7 +31,15 @@ func (f *fold) lastDown(t time.Time) (w wayDown, ok bool) {
 		return w, false
 	}
 	w = wayDown{to: f.destination(), fromFt: pieces[0].FromFt, toFt: toFt}
-	for _, piece := range pieces {
+	over := len(pieces) // the level part, unless all of it is level already
+	for over > 1 && pieces[over-1].FromFt == pieces[over-1].ToFt {
+		over--
+	}
+	for i, piece := range pieces {
+		if i >= over {
+			w.levelNM += piece.ToNM - piece.FromNM
+			continue
+		}
 		w.minutes += piece.Minutes
 		w.distanceNM += piece.ToNM - piece.FromNM
 	}
@@ -116,7 +125,7 @@ func (f *ahead) descentOf(w wayDown, t time.Time) *DescentNow {
 	}
 	d := &DescentNow{
 		Point: point, Name: f.pointTitle(point), FromFt: w.fromFt, ToFt: w.toFt, RateFtMin: (w.fromFt - w.toFt) / w.minutes, Minutes: w.minutes,
-		GroundspeedKt: deadreckon.Groundspeed(w.distanceNM, w.minutes), BeforeNM: w.distanceNM, TaughtNM: deadreckon.DescentDistanceRuleNM(w.fromFt - w.toFt),
+		GroundspeedKt: deadreckon.Groundspeed(w.distanceNM, w.minutes), BeforeNM: w.distanceNM + w.levelNM, TaughtNM: deadreckon.DescentDistanceRuleNM(w.fromFt-w.toFt) + w.levelNM,
 		LeaveAt: shown(w.leaveAt.Add(f.delayTo(w.leave, t))), Begun: !w.wished && !f.descended.IsZero(),
 	}
 	d.ToGoNM = f.distanceTo(w.to, t)
@@ -129,7 +138,7 @@ func (f *ahead) descentOf(w wayDown, t time.Time) *DescentNow {
 		if n, ok := f.here(t); ok && d.Begun {
 			altitudeFt = n.point.AltitudeFt
 		}
-		d.NeededFtMin = f.rateNeeded(altitudeFt-w.toFt, d.ToGoNM, d.GroundspeedKt)
+		d.NeededFtMin = f.rateNeeded(altitudeFt-w.toFt, d.ToGoNM-w.levelNM, d.GroundspeedKt)
 	}
 	return d
 }

@@ -140,6 +140,9 @@ var numberedPrompts = map[string]string{
 
 // promptWords says in a pilot's words which prompt has a name: "cruise check" for "check-cruise check-2".
 func promptWords(id string) string {
+	if strings.HasPrefix(id, broadcastPrompt) {
+		return "QNH of the ATIS"
+	}
 	match := func(p func() *regexp.Regexp) []string { return p().FindStringSubmatch(id) }
 	if m := match(promptOfBeacon); m != nil {
 		return m[1] + " " + m[2] + " " + m[3]
@@ -152,6 +155,9 @@ func promptWords(id string) string {
 	}
 	if m := match(promptOfCheck); m != nil {
 		return m[1]
+	}
+	if name, ok := strings.CutPrefix(id, contactPrompt); ok {
+		return "call " + name
 	}
 	if strings.HasPrefix(id, "descent") {
 		return "top of descent"

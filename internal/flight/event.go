@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/plan"
 )
 
 // Act names what an event records.
@@ -40,8 +41,9 @@ const (
 	Divert       Act = "divert"
 	Hold         Act = "hold"
 	Unhold       Act = "unhold"
-	Cleared      Act = "cleared" // kind, text, squawk, frequency: what was told over the radio
-	Cross        Act = "cross"   // point, wanted, altitude: what is wanted of a point ahead
+	Cleared      Act = "cleared"   // kind, text, squawk, frequency: what was told over the radio
+	VORCheck     Act = "vor-check" // receiver, radial, course: what it shows, and what it should
+	Cross        Act = "cross"     // point, wanted, altitude: what is wanted of a point ahead
 	Done         Act = "done"
 	Skipped      Act = "skipped"
 	Snoozed      Act = "snoozed" // prompt, minutes
@@ -85,7 +87,7 @@ type Event struct {
 	Power     *float64           `json:"power,omitempty"` // per cent
 	Receiver  string             `json:"receiver,omitempty"`
 	Beacon    string             `json:"beacon,omitempty"`
-	Course    *float64           `json:"course,omitempty"`   // controls: magnetic, selected on Receiver
+	Course    *float64           `json:"course,omitempty"`   // controls: magnetic, selected on Receiver; vor-check: what Radial should be
 	DME       *float64           `json:"dme,omitempty"`      // nm, slant
 	Radial    *float64           `json:"radial,omitempty"`   // magnetic
 	Relative  *float64           `json:"relative,omitempty"` // degrees from the nose
@@ -109,6 +111,9 @@ type Event struct {
 	// Confirmed says that the pilot was warned that the entry looks wrong and kept it.
 	Confirmed bool `json:"confirmed,omitempty"`
 
+	// Landings is how many landings the flight had, on on-blocks: as many as were logged where it is not said.
+	Landings *float64 `json:"landings,omitempty"`
+
 	Kind      string   `json:"kind,omitempty"`      // cleared: atis, clearance, squawk or contact
 	Squawk    string   `json:"squawk,omitempty"`    // cleared: four octal digits
 	Frequency *float64 `json:"frequency,omitempty"` // cleared: MHz
@@ -128,13 +133,20 @@ type Answer struct {
 	Point, Tank, Receiver, Beacon string
 	Prompt                        string   // done, skipped
 	Altitude                      *float64 // level: ft above sea level
+	QNH                           *float64 // altimeter: hPa
+	Contact                       *plan.Contact
 }
 
 // Event is the event that records the act. Its time is for the recorder to set.
 func (a Answer) Event() Event {
-	return Event{
+	e := Event{
 		Act: a.Act, Point: a.Point, Tank: a.Tank, Receiver: a.Receiver, Beacon: a.Beacon, Prompt: a.Prompt, Altitude: a.Altitude,
+		QNH: a.QNH,
 	}
+	if a.Contact != nil {
+		e.Kind, e.Frequency, e.Text = ClearedContact, ref(a.Contact.FrequencyMHz), a.Contact.Name
+	}
+	return e
 }
 
 // fields maps the JSON name of every field of an Event to its index in the struct.

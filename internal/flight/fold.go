@@ -51,7 +51,8 @@ type told struct {
 	check     *bearingCheck // the last one
 	watched   watch
 	offer     offer
-	cleared   []ClearedNow // the last of each kind
+	cleared   []ClearedNow  // the last of each kind
+	vorChecks []VORCheckNow // the last of each receiver
 	receivers values.Book[receiver]
 	reported  estimate // in the last position report
 }
@@ -90,7 +91,7 @@ type fuelled struct {
 
 func newFold(s *sheet.Sheet, places places) fold {
 	var f fold
-	f.flown = flown{sheet: s, places: places, legs: legsOf(s), told: told{cleared: []ClearedNow{}}}
+	f.flown = flown{sheet: s, places: places, legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
 	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: byReckoning}
 	f.forecast = s.Air
 	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())

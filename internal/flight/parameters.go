@@ -42,6 +42,7 @@ var parameters = []parameter{
 	{Range{"a distance off track", -100, 100, "nm"}, "offtrack", func(e *Event) *float64 { return e.OffTrack }},
 	{Range{"a distance to be back on track in", 0.5, 500, "nm"}, "within", func(e *Event) *float64 { return e.Within }},
 	{Range{"a distance along the leg", 0, 2000, "nm"}, "after", func(e *Event) *float64 { return e.After }},
+	{Range{"a number of landings", 0, 200, "landings"}, "landings", func(e *Event) *float64 { return e.Landings }},
 	{Range{"a number of minutes", 0, 999, "minutes"}, "minutes", func(e *Event) *float64 { return e.Minutes }},
 	{Range{"a rate", 0, 1000, "times"}, "rate", func(e *Event) *float64 { return e.Rate }}, // how fast a clock runs is the clock's to say
 	{Range{"a frequency", lowestMHz, highestMHz, "MHz"}, "frequency", func(e *Event) *float64 { return e.Frequency }},

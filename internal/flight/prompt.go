@@ -73,16 +73,17 @@ var patience = map[PromptKind]time.Duration{
 	PromptGyro:     patient,
 	PromptQNH:      patient,
 	PromptReport:   patient,
+	PromptContact:  patient,
 	PromptDescent:  soon,
 }
 
 // early are the kinds that are announced earlier.
-var early = map[PromptKind]bool{PromptAct: true, PromptTurn: true, PromptTank: true, PromptDescent: true, PromptLevel: true}
+var early = map[PromptKind]bool{PromptAct: true, PromptTurn: true, PromptTank: true, PromptDescent: true, PromptLevel: true, PromptContact: true}
 
 // priority is the order of prompts that are due at the same moment: flying first, then navigating, then talking.
 var priority = []PromptKind{
 	PromptAct, PromptTurn, PromptLevel, PromptDescent, PromptTank, PromptConfirm, PromptTune, PromptIdentify, PromptQNH, PromptGyro,
-	PromptCheck, PromptReport,
+	PromptCheck, PromptContact, PromptReport,
 }
 
 // consequence is the order of prompts that are late, by what follows from leaving them: an engine that stops, a way that leads away, a
@@ -181,6 +182,8 @@ func (f *fold) makePrompts(t time.Time) {
 	f.promptTanks()
 	f.promptChecks(t)
 	f.promptReport()
+	f.promptContacts()
+	f.promptBroadcastQNH()
 	for i := range q.made {
 		open := &q.made[i]
 		was, known := q.were[open.ID]

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -144,7 +145,10 @@ func (f *fold) promptActs(t time.Time) {
 	switch {
 	case !f.onBlocks.IsZero():
 	case !f.landed.IsZero():
-		act("on-blocks", "on blocks", OnBlocks, f.landed.Add(f.taxi()), nil)
+		f.add(pending{Prompt: Prompt{
+			ID: "on-blocks", Kind: PromptAct, Text: "on blocks", Due: f.landed.Add(f.taxi()), Answer: Answer{Act: OnBlocks},
+			Detail: []string{"more than one landing: enter on-blocks landings 3"},
+		}})
 	case f.airborne.IsZero():
 		if f.offBlocks.IsZero() {
 			act("off-blocks", "off blocks", OffBlocks, f.sheet.Plan.OffBlocks, nil)
@@ -194,7 +198,9 @@ func (f *fold) promptLevel() {
 	due, _ := f.outlook.eta(top)
 	var detail []string
 	if piece, ok := f.outlook.cruisePiece(top.leg); ok && piece.Phase == sheet.Cruise {
-		detail = []string{fmt.Sprintf("IAS %.0f for TAS %.0f, %.1f %s an hour", f.iasFor(piece.TASKt, piece.FromFt), piece.TASKt, piece.FlowPerHour, f.system().Unit)}
+		setting := f.sheet.Setting(sheet.Cruise, piece.FromFt)
+		setting.IASKt = f.iasFor(piece.TASKt, piece.FromFt)
+		detail = []string{fmt.Sprintf("%v for TAS %.0f", setting, piece.TASKt)}
 	}
 	altitudeFt := f.levelFt(top.leg)
 	f.add(pending{at: &top, Prompt: Prompt{
@@ -231,10 +237,19 @@ func (f *fold) promptDescent() {
 	f.add(pending{at: &top, Prompt: Prompt{
 		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend},
 		Detail: []string{
-			fmt.Sprintf("%.0f ft/min, IAS %.0f, to %.0f ft", descent.RateFtMin, descent.IASKt, arrivalFt),
+			fmt.Sprintf("%.0f ft/min, %v, to %.0f ft%s", descent.RateFtMin, f.sheet.Setting(sheet.Descent, arrivalFt), arrivalFt, f.levelBefore()),
 			fmt.Sprintf("altimeter: QNH of %s, now %.0f", f.legs[f.leg].way.route.Destination().Title(), f.forecast.QNH),
 		},
 	}})
+}
+
+// levelBefore says where the last descent is to be over, if not overhead the destination.
+func (f *fold) levelBefore() string {
+	route := f.legs[f.leg].way.route
+	if before := route.LevelBeforeNM(); before > 0 {
+		return fmt.Sprintf(", level %s before %s", say.Miles(before), route.Destination().Ident)
+	}
+	return ""
 }
 
 // descentID names the descent of the way being flown: on a diversion there may have been one before.
@@ -262,8 +277,8 @@ func (f *fuelled) reportLines(t time.Time) []string {
 		return nil
 	}
 	var lines []string
-	if registration := f.sheet.Plan.Aircraft.Registration; registration != "" {
-		lines = append(lines, registration)
+	if callsign := f.sheet.Plan.Aircraft.CallSign(); callsign != "" {
+		lines = append(lines, callsign)
 	}
 	lines = append(lines, fmt.Sprintf("%s %s", f.pointTitle(f.lastPassed.name), minuteText(f.lastPassed.at)), f.levelText(t))
 	w := f.legs[f.leg].way
@@ -297,13 +312,24 @@ func (f *ahead) levelText(t time.Time) string {
 	}
 	if n, ok := f.here(t); ok && different(n.point.AltitudeFt, f.levelFt(f.leg)) {
 		const hundred = 100
-		passing := fmt.Sprintf("%.0f feet", float64(int(n.point.AltitudeFt/hundred+0.5))*hundred)
+		passing := fmt.Sprintf("passing %.0f feet", float64(int(n.point.AltitudeFt/hundred+0.5))*hundred)
 		if n.descending {
-			return passing + " descending"
+			return passing + f.descendingTo(t)
 		}
-		return "passing " + passing + " for " + text
+		return passing + " for " + text
 	}
 	return text
+}
+
+// descendingTo is the level that a descent goes to: the altitude that is wanted of a point, else where the last descent ends.
+func (f *ahead) descendingTo(t time.Time) string {
+	if w, ok := f.wishedDown(t); ok {
+		return fmt.Sprintf(" descending to %.0f feet", w.toFt)
+	}
+	if arrivalFt, ok := f.legs[f.leg].way.route.ArrivalFt(); ok {
+		return fmt.Sprintf(" descending to %.0f feet", arrivalFt)
+	}
+	return " descending"
 }
 
 // minuteText is a time as minutes past the hour, to the nearest minute.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -128,6 +129,12 @@ func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) 
 		e.Kind, e.Text = rapid.SampledFrom(flight.ClearedKinds).Draw(t, "kind"), "information D"
 		e.Squawk = rapid.SampledFrom([]string{"", "4271", "7700", "48"}).Draw(t, "squawk")
 		e.Frequency = float(110, 140)
+		if rapid.Bool().Draw(t, "QNH said") {
+			e.Text += " QNH " + strconv.Itoa(rapid.IntRange(980, 1040).Draw(t, "QNH"))
+		}
+	case flight.VORCheck:
+		e.Receiver = rapid.SampledFrom([]string{"NAV1", "NAV2", "ADF"}).Draw(t, "receiver")
+		e.Radial, e.Course = float(0, 360), float(0, 360)
 	case flight.Clock:
 		rate := rapid.Float64Range(0.5, 16).Draw(t, "rate")
 		e.Rate, e.T = &rate, e.Rec

@@ -7,10 +7,13 @@ import (
 	"strings"
 	"time"
 
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/cards"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -71,10 +74,11 @@ func (f *fold) stepFor(receiver, beacon string) (sheet.RadioStep, bool) {
 type places struct {
 	stations map[string]float64        // declinations that radials count from, by ident of the beacon
 	days     map[string]sheet.Daylight // the end of the day about the planned arrival, by ident
+	lists    []cards.Card              // before departure, and for what one hopes not to need
 }
 
 func placesOf(s *sheet.Sheet) places {
-	p := places{stations: stationDeclinations(s.Plan), days: map[string]sheet.Daylight{}}
+	p := places{stations: stationDeclinations(s.Plan), days: map[string]sheet.Daylight{}, lists: append([]cards.Card{cards.PreDeparture(s)}, cards.All(s.Plan.Aircraft.Cards)...)}
 	for _, point := range s.Plan.Points {
 		p.days[point.Ident] = sheet.DaylightAt(point, s.Arrival())
 	}
@@ -169,108 +173,89 @@ func (f *fold) nextBeacon(receiver string, t time.Time) *BeaconNext {
 	return nil
 }
 
-// What can be cleared or told over the radio.
-const (
-	ClearedATIS      = "atis"
-	ClearedClearance = "clearance"
-	ClearedSquawk    = "squawk"
-	ClearedContact   = "contact"
-)
-
-// ClearedKinds are the kinds of what is cleared or told, in the order in which they are shown.
-var ClearedKinds = []string{ClearedATIS, ClearedClearance, ClearedSquawk, ClearedContact}
-
-// ClearedNow is the last of its kind that was written down.
-type ClearedNow struct {
-	Kind      string    `json:"kind"` // atis, clearance, squawk or contact
-	At        time.Time `json:"at"`
-	Text      string    `json:"text"`                // free
-	Squawk    string    `json:"squawk,omitempty"`    // four octal digits
-	Frequency *float64  `json:"frequency,omitempty"` // MHz
-	Line      string    `json:"line"`                // all that in words
+// VORCheckNow is the last check of a receiver against a radial that is known, with the limit of 14 CFR 91.171 (b) for where it was made.
+type VORCheckNow struct {
+	At       time.Time `json:"at"`
+	Receiver string    `json:"receiver"`
+	Beacon   string    `json:"beacon,omitempty"`
+	Reading  float64   `json:"reading"`
+	Expected float64   `json:"expected"`
+	ErrorDeg float64   `json:"error_deg"` // reading less expected
+	LimitDeg float64   `json:"limit_deg"`
+	Airborne bool      `json:"airborne"`
 }
 
-// The band of voice communication, in MHz: ICAO Annex 10 Volume V, 4.1.
-const lowestMHz, highestMHz = 118.0, 136.99
+// Within reports whether the receiver may be used for instrument flight by that check.
+func (c VORCheckNow) Within() bool { return math.Abs(c.ErrorDeg) <= c.LimitDeg }
 
-// clearedGiven reports whether there is what a kind is about.
-func clearedGiven(e Event) bool {
-	switch e.Kind {
-	case ClearedSquawk:
-		return e.Squawk != ""
-	case ClearedContact:
-		return e.Frequency != nil || e.Text != ""
+// What a VOR receiver may be out by: 14 CFR 91.171 (b), at a ground checkpoint or by a test signal, and at an airborne checkpoint.
+const groundLimitDeg, airborneLimitDeg = 4, 6
+
+func (f *flown) vorCheck(e Event) VORCheckNow {
+	c := VORCheckNow{
+		At: e.T, Receiver: e.Receiver, Beacon: e.Beacon, Reading: *e.Radial, Expected: *e.Course, ErrorDeg: angle.Turn(*e.Course, *e.Radial), LimitDeg: groundLimitDeg,
+		Airborne: !f.airborne.IsZero() && f.landed.IsZero(),
 	}
-	return e.Kind != "" && e.Text != ""
+	if c.Airborne {
+		c.LimitDeg = airborneLimitDeg
+	}
+	return c
 }
 
-// checkCleared refuses a kind that there is none of, a code that no transponder can be set to and a frequency between channels.
-func checkCleared(_ *State, e Event) error {
-	if !slices.Contains(ClearedKinds, e.Kind) {
-		return refuse("it is "+strings.Join(ClearedKinds, ", "), "there is no kind %q", e.Kind)
+// foldVORCheck keeps the last check of each receiver, in the panel's order.
+func (f *fold) foldVORCheck(e Event) bool {
+	if e.Radial == nil || e.Course == nil {
+		return false
 	}
-	if e.Squawk != "" && (len(e.Squawk) != 4 || strings.Trim(e.Squawk, "01234567") != "") {
-		return refuse("four digits from 0 to 7", "a transponder has no code %q", e.Squawk)
-	}
-	if e.Frequency != nil {
-		if channel := nearestChannel(*e.Frequency); math.Abs(channel-*e.Frequency) > 1e-6 {
-			return refuse(fmt.Sprintf("the nearest channel is %.3f", channel), "%.3f lies between channels", *e.Frequency)
-		}
-	}
-	return nil
-}
-
-// nearestChannel is the name of the channel nearest to a frequency in MHz. Names of channels 25 kHz apart end in 00, 25, 50 and 75, those
-// 8.33 kHz apart in 05, 10, 15 and so on from each of these: ICAO Annex 10 Volume V, table 4-1 (bis).
-func nearestChannel(frequencyMHz float64) float64 {
-	const step, names, group = 5, 4, 25 // kHz, to a group, kHz
-	kHz := frequencyMHz * 1000
-	start := math.Floor(kHz/group) * group
-	const hair = 1e-6
-	nearest := start + group // of two the upper one: it is the last digit that is left out when a channel is said
-	for i := names - 1; i >= 0; i-- {
-		if name := start + float64(i*step); math.Abs(name-kHz) < math.Abs(nearest-kHz)-hair {
-			nearest = name
-		}
-	}
-	return nearest / 1000
-}
-
-// doubtCleared asks after codes that call for help: ICAO Doc 8168 Volume III, part III, section 3.
-func doubtCleared(_ *State, e Event) error {
-	if means, special := map[string]string{"7500": "unlawful interference", "7600": "radio failure", "7700": "an emergency"}[e.Squawk]; special {
-		return doubt("%s is the code for %s", e.Squawk, means)
-	}
-	return nil
-}
-
-func describeCleared(e Event) string {
-	words := []string{e.Kind}
-	switch e.Kind {
-	case ClearedATIS:
-		words[0] = "ATIS"
-	case ClearedClearance:
-		words[0] = "cleared"
-	}
-	if e.Squawk != "" {
-		words = append(words, e.Squawk)
-	}
-	words = append(words, number(e.Frequency, "%.3f"), e.Text)
-	return strings.Join(slices.DeleteFunc(words, func(word string) bool { return word == "" }), " ")
-}
-
-// foldCleared keeps the last of each kind.
-func (f *flown) foldCleared(e Event) bool {
-	kept := make([]ClearedNow, 0, len(ClearedKinds))
-	for _, kind := range ClearedKinds {
-		if kind == e.Kind {
-			kept = append(kept, ClearedNow{Kind: kind, At: e.T, Text: e.Text, Squawk: e.Squawk, Frequency: e.Frequency, Line: describeCleared(e)})
+	kept := make([]VORCheckNow, 0, len(f.told.vorChecks)+1)
+	for _, name := range f.sheet.Plan.Aircraft.Receivers {
+		if name == e.Receiver {
+			kept = append(kept, f.vorCheck(e))
 			continue
 		}
-		if i := slices.IndexFunc(f.told.cleared, func(before ClearedNow) bool { return before.Kind == kind }); i >= 0 {
-			kept = append(kept, f.told.cleared[i])
+		for _, before := range f.told.vorChecks {
+			if before.Receiver == name {
+				kept = append(kept, before)
+			}
 		}
 	}
-	f.told.cleared = kept
+	f.told.vorChecks = kept
 	return true
+}
+
+func (s *State) checkVORReceiver(e Event) error {
+	var selects []string
+	for _, name := range s.sheet.Plan.Aircraft.Receivers {
+		if plan.SelectsCourse(name) {
+			selects = append(selects, name)
+		}
+	}
+	if !slices.Contains(selects, e.Receiver) {
+		return refuse("the aircraft has "+strings.Join(selects, ", "), "%q is no VOR receiver of the aircraft", e.Receiver)
+	}
+	return nil
+}
+
+// doubtVORCheck asks after an error beyond the limit, and after a difference from the other receiver beyond that of a dual check.
+func (s *State) doubtVORCheck(e Event) error {
+	c := s.fold.vorCheck(e)
+	if !c.Within() {
+		where := "on the ground"
+		if c.Airborne {
+			where = "in the air"
+		}
+		return doubt("%s is out by %s: the limit %s is %.0f° (14 CFR 91.171)", e.Receiver, say.Angle.SaySide(c.ErrorDeg, 0), where, c.LimitDeg)
+	}
+	return nil
+}
+
+func describeVORCheck(e Event) string {
+	if e.Radial == nil || e.Course == nil {
+		return "VOR check " + e.Receiver
+	}
+	beacon := ""
+	if e.Beacon != "" {
+		beacon = e.Beacon + " "
+	}
+	return fmt.Sprintf("VOR check %s %s%s for %s, %.0f° out", e.Receiver, beacon, say.Degrees(*e.Radial), say.Degrees(*e.Course), math.Abs(angle.Turn(*e.Course, *e.Radial)))
 }

@@ -3,6 +3,7 @@ package flight
 import (
 	"time"
 
+	"example.com/legclock/internal/cards"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
@@ -54,6 +55,9 @@ type Snapshot struct {
 	Tanks              TanksNow         `json:"tanks"`
 	Radio              []ReceiverNow    `json:"radio"`
 	Cleared            []ClearedNow     `json:"cleared"`       // the last of each kind
+	VORChecks          []VORCheckNow    `json:"vor_checks"`    // the last of each receiver
+	Remarks            []string         `json:"remarks"`       // the plan's
+	Lists              []cards.Card     `json:"-"`             // before departure, and what to do when lost, without radio, low on fuel, in weather
 	Bearing            *BearingCheckNow `json:"bearing_check"` // the one being made, or the last one made; nil before
 	Offer              *PassingOffer    `json:"offer"`         // a passing that a feed shows; nil: none
 	Ahead              []AheadItem      `json:"ahead"`
@@ -222,6 +226,7 @@ type RoutePoint struct {
 	Name              string     `json:"name"`
 	Leg               int        `json:"leg"` // the leg that ends here or that the checkpoint lies on; -1 for the departure
 	Checkpoint        bool       `json:"checkpoint"`
+	Boundary          bool       `json:"boundary,omitempty"` // a checkpoint that is a boundary of a flight information region or an airspace
 	AfterNM           float64    `json:"after_nm"`
 	LegDistanceNM     float64    `json:"leg_distance_nm"`
 	TrackMagnetic     float64    `json:"track_magnetic"`
@@ -296,6 +301,7 @@ const (
 	PromptGyro     PromptKind = "gyro"
 	PromptQNH      PromptKind = "altimeter"
 	PromptReport   PromptKind = "report"
+	PromptContact  PromptKind = "contact" // a station to call
 	PromptDescent  PromptKind = "descent"
 	PromptLevel    PromptKind = "level" // top of climb
 )

@@ -21,6 +21,7 @@ import (
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -206,7 +207,7 @@ func Write(w io.Writer, lines []Line, format string) error {
 		landings += line.Landings
 	}
 	total := make([]string, len(heads))
-	total[0], total[8], total[9], total[10], total[11] = "total", hours(&block), hours(&airborne), hours(&night), strconv.Itoa(landings)
+	total[0], total[8], total[9], total[10], total[11] = "total", say.LogbookSpan(block), say.LogbookSpan(airborne), say.LogbookSpan(night), strconv.Itoa(landings)
 	switch format {
 	case "csv":
 		return csv.NewWriter(w).WriteAll(rows)
@@ -241,11 +242,11 @@ func (l Line) cells() []string {
 	}
 	used := ""
 	if l.FuelUsed != nil {
-		used = fmt.Sprintf("%.1f %s", *l.FuelUsed, l.FuelUnit)
+		used = say.Amount(*l.FuelUsed) + " " + say.Unit(l.FuelUnit)
 	}
 	return []string{
-		l.Date.UTC().Format(time.DateOnly), text(aircraft), text(l.From), text(l.To), clock(l.OffBlocks), clock(l.Airborne), clock(l.Landed), clock(l.OnBlocks),
-		hours(l.BlockMinutes), hours(l.AirborneMinutes), hours(l.NightMinutes), strconv.Itoa(l.Landings), used,
+		l.Date.UTC().Format(time.DateOnly), text(aircraft), text(l.From), text(l.To), given(l.OffBlocks, say.ColumnMinute), given(l.Airborne, say.ColumnMinute), given(l.Landed, say.ColumnMinute), given(l.OnBlocks, say.ColumnMinute),
+		given(l.BlockMinutes, say.LogbookSpan), given(l.AirborneMinutes, say.LogbookSpan), given(l.NightMinutes, say.LogbookSpan), strconv.Itoa(l.Landings), used,
 	}
 }
 
@@ -257,20 +258,12 @@ func text(name string) string {
 	return name
 }
 
-func clock(t *time.Time) string {
-	if t == nil {
+// given is a figure that was logged, nothing where it was not.
+func given[T any](value *T, known func(T) string) string {
+	if value == nil {
 		return ""
 	}
-	return t.UTC().Truncate(time.Minute).Format("15:04")
-}
-
-// hours is a span as logbooks have it, "1:07", rounded to the minute.
-func hours(minutes *float64) string {
-	if minutes == nil {
-		return ""
-	}
-	whole := int(math.Round(*minutes))
-	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
+	return known(*value)
 }
 
 // written is a span rounded as hours writes it, 0 for none.

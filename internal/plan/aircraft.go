@@ -10,6 +10,7 @@ type Aircraft struct {
 	Version       int              `json:"aircraft"`
 	Name          string           `json:"name"`
 	Registration  string           `json:"registration,omitempty"`
+	Callsign      string           `json:"callsign,omitempty"` // on the radio, where it is not the registration
 	Fuel          FuelSystem       `json:"fuel"`
 	Receivers     []string         `json:"receivers"`
 	TaxiFlow      float64          `json:"taxi_flow"` // unit per hour
@@ -144,4 +145,12 @@ func (a Aircraft) CompassHeading(headingMagnetic float64) (compass float64, ok b
 		share = angle.Wrap360(heading-from.HeadingMagnetic) / width
 	}
 	return angle.Wrap360(heading + deviation(from) + share*(deviation(to)-deviation(from))), true
+}
+
+// CallSign is how the aircraft is called on the radio: its callsign or, where none is given, its registration.
+func (a Aircraft) CallSign() string {
+	if a.Callsign != "" {
+		return a.Callsign
+	}
+	return a.Registration
 }

@@ -46,6 +46,7 @@ func (r *reader) aircraft(root value, inOwnFile bool) Aircraft {
 	defer o.finish()
 	aircraft.Name = o.textIfGiven("name", "what the aircraft is called")
 	aircraft.Registration = o.textIfGiven("registration", "its registration")
+	aircraft.Callsign = o.textIfGiven("callsign", "how it is called on the radio, where that is not the registration")
 	aircraft.Fuel = readFuelSystem(o)
 	aircraft.Receivers = readReceivers(o)
 	aircraft.TaxiFlow = o.number("taxi_flow", quantity{unit: "per hour", low: 0, high: 1000})

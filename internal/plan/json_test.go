@@ -114,7 +114,7 @@ func (d drawn) plan() *Plan {
 			}),
 		},
 		Points:   some(d, d.point),
-		Route:    Route{d.word(), some(d, d.leg), some(d, d.word), d.maybe(0, 5000)},
+		Route:    Route{d.word(), some(d, d.leg), some(d, d.word), d.maybe(0, 5000), d.maybe(0, 50)},
 		Contacts: some(d, func() Contact { return Contact{d.word(), d.number(118, 136), d.word(), d.maybe(0, 50), d.word()} }),
 		Remarks:  some(d, d.word),
 		Checks: some(d, func() Check {

@@ -43,7 +43,7 @@ func TestLoad(t *testing.T) {
 				Radio:       []RadioStep{{Receiver: "NAV1", Beacon: "KVN", Course: Inbound}, {Receiver: "ADF", Beacon: "OBN", BeforeNM: &five}},
 			},
 			{To: "STR", Level: Level{FlightLevel: 45}},
-		}, []string{"DUN"}, nil},
+		}, []string{"DUN"}, nil, nil},
 		Checks: []Check{
 			{Name: "cruise check", EveryMinutes: &fifteen},
 			{Name: "pump off", ClimbingThroughFt: &thousand},

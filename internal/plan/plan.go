@@ -129,6 +129,8 @@ type Route struct {
 	Alternates []string `json:"alternates,omitempty"`
 	// JoinAltitudeFt is where the last descent ends, above sea level; nil: at the destination's circuit height.
 	JoinAltitudeFt *float64 `json:"join_altitude,omitempty"`
+	// LevelBeforeNM is how far before the destination the last descent is to be over, along the route; nil: overhead it.
+	LevelBeforeNM *float64 `json:"level_before,omitempty"`
 }
 
 // Destination is the ident of the last leg's end.

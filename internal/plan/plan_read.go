@@ -26,11 +26,12 @@ const doubtfulDeviationC = 40
 
 // The quantities of a plan file.
 var (
-	altitude  = quantity{unit: "ft", low: 0, high: 30000}
-	windSpeed = quantity{unit: "kt", low: 0, high: 250}
-	distance  = quantity{unit: "nm", low: 0, high: 3000}
-	qnh       = quantity{unit: "hPa", low: 850, high: 1090, because: "or 25 to 32 inHg"}
-	qnhInHg   = quantity{unit: "inHg", low: 25, high: 32}
+	altitude    = quantity{unit: "ft", low: 0, high: 30000}
+	windSpeed   = quantity{unit: "kt", low: 0, high: 250}
+	levelBefore = quantity{unit: "nm", low: 0, high: 50, because: "the last descent is over so far before the destination"}
+	distance    = quantity{unit: "nm", low: 0, high: 3000}
+	qnh         = quantity{unit: "hPa", low: 850, high: 1090, because: "or 25 to 32 inHg"}
+	qnhInHg     = quantity{unit: "inHg", low: 25, high: 32}
 )
 
 // draft is a plan on its way from the files: not checked yet, and with holes where something could not be read. A hole is NaN, an

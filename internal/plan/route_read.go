@@ -27,6 +27,7 @@ func readRoute(plan *object) (route Route) {
 		route.Legs = append(route.Legs, leg)
 	}
 	route.JoinAltitudeFt = o.numberIfGiven("join_altitude", altitude)
+	route.LevelBeforeNM = o.numberIfGiven("level_before", levelBefore)
 	route.Alternates = o.names("alternates", "[STR], aerodromes of the points")
 	return route
 }

@@ -2,6 +2,7 @@ package say
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -63,6 +64,24 @@ func (q Quantity) within(text string, value float64) error {
 		return misread(text, q.Example, "lies outside %s to %s", SayNumber(q.Low, 2)+unitAfter(q.Unit), SayNumber(q.High, 2)+unitAfter(q.Unit))
 	}
 	return nil
+}
+
+// ParseModelHeight reads a height that the magnetic model covers, in feet: "4500", "4500 ft", "850 km", from -1 to 850 km.
+func ParseModelHeight(text string) (heightFt float64, err error) {
+	const right, feetPerKM = "write 4500 ft or 850 km, from -1 to 850 km", 1000 / 0.3048
+	value, unit, ok := split(plain(text))
+	if ok && (unit == "km" || unit == "kilometres") {
+		value *= feetPerKM
+	} else {
+		heights := Quantity{Height.Unit, Height.Also, math.Inf(-1), math.Inf(1), right}
+		if value, err = heights.Parse(text); err != nil {
+			return 0, err
+		}
+	}
+	if value < -1*feetPerKM || value > 850*feetPerKM {
+		return 0, misread(text, right, "lies outside -1 to 850 km")
+	}
+	return value, nil
 }
 
 // Say writes a figure with its unit and at most so many decimals.

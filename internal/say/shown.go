@@ -22,8 +22,23 @@ func UTC(t time.Time) string { return t.UTC().Format(time.TimeOnly) }
 // TimeOf is Time of what may be unknown.
 func TimeOf(t *time.Time) string { return Or(t, Time) }
 
+// Moment is a date and a time to the second: "2026-06-14 09:41:30Z".
+func Moment(t time.Time) string { return t.UTC().Format("2006-01-02 15:04:05Z") }
+
 // Minute is a time to the minute: "09:41Z".
 func Minute(t time.Time) string { return t.UTC().Format("15:04Z") }
+
+// ColumnTime is Time in a column whose head says UTC: "09:41:30".
+func ColumnTime(t time.Time) string { return t.UTC().Format("15:04:05") }
+
+// ColumnMinute is Minute in a column whose head says UTC: "09:41".
+func ColumnMinute(t time.Time) string { return t.UTC().Format("15:04") }
+
+// LogbookSpan is a length of time as logbooks have it, hours and minutes to the nearest: "1:07".
+func LogbookSpan(minutes float64) string {
+	whole := int(math.Round(minutes))
+	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
+}
 
 // Span is a length of time without sign: minutes and seconds, "0:09", "7:20"; from an hour on hours and minutes, "1 h 05".
 func Span(seconds float64) string {
@@ -189,6 +204,9 @@ func Frequency(frequency float64) string {
 	}
 	return fmt.Sprintf("%.2f", frequency)
 }
+
+// Voice is a frequency to talk on as it is selected, or the name of an 8.33 kHz channel: "124.750", "118.005".
+func Voice(frequencyMHz float64) string { return fmt.Sprintf("%.3f", frequencyMHz) }
 
 // Named is an ident with its name, once where they are the same: "KVN Kelvin".
 func Named(ident, name string) string {

@@ -172,7 +172,7 @@ func (s *Sheet) partWords(leg Leg, part LogPart, left float64) []string {
 	cells := []string{
 		part.From + "-" + part.To, say.Tenth(part.DistanceNM), levelWords(leg.Level), safe,
 		say.Degrees(part.TrackMagnetic), part.Wind.String(), say.Whole(part.TASKt), signed(part.CorrectionDeg),
-		say.Degrees(part.HeadingMagnetic), say.Whole(part.GroundspeedKt), say.Span(60 * part.Minutes), strings.TrimSuffix(say.Time(part.ETA), "Z"), say.Tenth(part.Fuel), say.Tenth(left),
+		say.Degrees(part.HeadingMagnetic), say.Whole(part.GroundspeedKt), say.Span(60 * part.Minutes), say.ColumnTime(part.ETA), say.Tenth(part.Fuel), say.Tenth(left),
 	}
 	if compass, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
 		cells[correctionColumn], cells[headingColumn] = cells[headingColumn], say.Degrees(compass)

@@ -18,6 +18,7 @@ func (k *reckoner) lastDescent(arrivalFt float64) {
 		ceilingFt = max(ceilingFt, leg.Level.AltitudeFtAt(k.air.QNH))
 	}
 	altitudeFt := arrivalFt
+	k.levelNM = k.route.LevelBeforeNM()
 	for leg := len(k.route.Legs) - 1; leg >= k.at.leg; leg-- {
 		tracks := k.route.Legs[leg].Tracks
 		for t := len(tracks) - 1; t >= 0 && ceilingFt-altitudeFt > sameHeightFt; t-- {
@@ -39,7 +40,19 @@ func (k *reckoner) descendTrack(leg int, track Track, altitudeFt, ceilingFt floa
 	if leg == k.at.leg {
 		beginNM = max(beginNM, k.at.afterNM)
 	}
-	for at := track.ToNM; at-beginNM > sameDistanceNM && ceilingFt-altitudeFt > sameHeightFt; {
+	at := track.ToNM
+	if lengthNM := min(k.levelNM, at-beginNM); lengthNM > sameDistanceNM {
+		piece, err := k.levelPiece(leg, track, altitudeFt, lengthNM)
+		if err != nil {
+			k.descentErr = err
+			return altitudeFt
+		}
+		piece.FromNM, piece.ToNM = at-lengthNM, at
+		at = piece.FromNM
+		k.levelNM -= lengthNM
+		k.descent = append(k.descent, piece)
+	}
+	for at-beginNM > sameDistanceNM && ceilingFt-altitudeFt > sameHeightFt {
 		rate := k.performance.aircraft.Descent.RateFtMin
 		piece, err := k.layer(Descent, leg, track, altitudeFt, k.layerEnd(altitudeFt, ceilingFt), rate, at-beginNM)
 		if err != nil {
@@ -56,6 +69,15 @@ func (k *reckoner) descendTrack(leg int, track Track, altitudeFt, ceilingFt floa
 		k.descent = append(k.descent, piece)
 	}
 	return altitudeFt
+}
+
+// levelPiece is flown at an altitude at the airspeed of the descent, and is counted at the flow of cruise. It begins at 0 nm.
+func (k *reckoner) levelPiece(leg int, track Track, altitudeFt, lengthNM float64) (Piece, error) {
+	piece, _, err := k.through(Descent, leg, track, altitudeFt)
+	piece.FromFt, piece.ToFt, piece.ToNM = altitudeFt, altitudeFt, lengthNM
+	piece.Minutes = deadreckon.Minutes(lengthNM, piece.Heading.GroundspeedKt)
+	piece.FlowPerHour = max(piece.FlowPerHour, k.performance.levelFlow(altitudeFt+k.surfaceFt))
+	return piece, err
 }
 
 // tooHigh reports whether the start lies above the last descent.
@@ -115,6 +137,9 @@ func (k *reckoner) meets(piece Piece) (share float64, meets bool, err error) {
 // common end is nearly known. Where that does not come out within both, they stay as they are.
 func (k *reckoner) peak(up, down Piece) (Piece, Piece) {
 	track, topFt := k.track(), up.ToFt
+	if down.FromFt == down.ToFt {
+		return up, down
+	}
 	for range 12 {
 		climb, err := k.layer(Climb, up.Leg, track, up.FromFt, topFt, 0, math.Inf(1))
 		if err != nil {
@@ -159,17 +184,22 @@ func (k *reckoner) takeDescent() {
 	}
 }
 
-// descend goes down from where the way is to arrive at an altitude overhead the destination, at the constant rate that does it;
+// descend goes down from where the way is to arrive at an altitude where the level part begins, or overhead the destination, at the constant
+// rate that does it;
 // an altitude not below is kept.
 func (k *reckoner) descend(arrivalFt float64) error {
 	start, heightFt := k.at, k.at.altitudeFt-arrivalFt
+	levelNM := k.route.LevelBeforeNM()
+	if levelNM >= k.toGoNM()-sameDistanceNM {
+		levelNM = 0 // it is too late for a level part
+	}
 	rate := k.performance.aircraft.Descent.RateFtMin
 	if heightFt <= sameHeightFt {
 		rate = 0
 	}
 	for range 8 {
 		k.at, k.minutes, k.way = start, 0, k.way[:0]
-		if err := k.descendAt(rate); err != nil {
+		if err := k.descendAt(rate, levelNM); err != nil {
 			return err
 		}
 		lost := start.altitudeFt - k.at.altitudeFt
@@ -181,12 +211,24 @@ func (k *reckoner) descend(arrivalFt float64) error {
 	return k.arrive(Descent)
 }
 
-// descendAt goes down at a rate to the end of the route.
-func (k *reckoner) descendAt(rateFtMin float64) error {
+// toGoNM is how far it is to the destination.
+func (k *reckoner) toGoNM() float64 {
+	return k.route.DistanceNM() - k.leg().StartNM - k.at.afterNM
+}
+
+// descendAt goes down at a rate to where the level part begins, and level to the end of the route.
+func (k *reckoner) descendAt(rateFtMin, levelNM float64) error {
 	for {
 		track := k.track()
 		for track.ToNM-k.at.afterNM > sameDistanceNM {
-			piece, err := k.descendPiece(track, rateFtMin)
+			downNM := k.toGoNM() - levelNM
+			var piece Piece
+			var err error
+			if levelNM > 0 && downNM <= sameDistanceNM {
+				piece, err = k.levelPiece(k.at.leg, track, k.at.altitudeFt, track.ToNM-k.at.afterNM)
+			} else {
+				piece, err = k.descendPiece(track, rateFtMin, min(track.ToNM-k.at.afterNM, downNM))
+			}
 			if err != nil {
 				return err
 			}
@@ -198,8 +240,8 @@ func (k *reckoner) descendAt(rateFtMin float64) error {
 	}
 }
 
-func (k *reckoner) descendPiece(track Track, rateFtMin float64) (Piece, error) {
-	leftNM, altitudeFt := track.ToNM-k.at.afterNM, k.at.altitudeFt
+func (k *reckoner) descendPiece(track Track, rateFtMin, leftNM float64) (Piece, error) {
+	altitudeFt := k.at.altitudeFt
 	if rateFtMin > 0 {
 		return k.layer(Descent, k.at.leg, track, altitudeFt, k.layerEnd(altitudeFt, math.Inf(-1)), rateFtMin, leftNM)
 	}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -125,6 +126,25 @@ func (p *performance) cruiseAt(pressureAltitudeFt float64) (tasKt, flowPerHour f
 		flowPerHour += share * (flowAbove - flowPerHour)
 	}
 	return tasKt, flowPerHour, nil
+}
+
+// levelFlow is the flow of level flight at cruise power, outside the table that of its nearest line.
+func (p *performance) levelFlow(pressureAltitudeFt float64) (flowPerHour float64) {
+	if _, flow, err := p.cruiseAt(pressureAltitudeFt); err == nil {
+		return flow
+	}
+	nearestFt := math.Inf(1)
+	for _, column := range p.cruise {
+		for _, line := range column.lines {
+			if off := math.Abs(line.altitudeFt - pressureAltitudeFt); off < nearestFt {
+				nearestFt = off
+				if _, flow, err := p.cruiseAt(line.altitudeFt); err == nil {
+					flowPerHour = flow
+				}
+			}
+		}
+	}
+	return flowPerHour
 }
 
 func (p *performance) cruiseCoverage() string {

@@ -158,6 +158,39 @@ func TestTopOfDescent(t *testing.T) {
 	}
 }
 
+// TestLevelBefore checks a descent that is over before the destination: EQB general navigation, case 12.05: 4500 to 2500 ft at 500 ft/min and
+// 130 kt, level 5 nm before: the top of descent is 13.67 nm before. The level part is counted at the flow of cruise, 10 an hour: 5 nm at 130 kt
+// are 2.31 min (a little more at the airspeed of the lower level), 0.38.
+func TestLevelBefore(t *testing.T) {
+	leg := straight{levelFt: 4500, arrivalFt: 2500, fromFt: 4500, distanceNM: 100, tasKt: 140, flow: 10}
+	p := descending(leg.plan(), 130, 4500, 2500, 500, 6)
+	before := 5.0
+	p.Route.LevelBeforeNM = &before
+	s := computed(t, p)
+	assert.InDelta(t, 13.67, 100-s.Descent.TopAfterNM, heldSpeed(2000, 8.67)+0.01)
+	altitudeFt, ok := s.Trajectory.AltitudeAt(0, 95)
+	require.True(t, ok)
+	assert.InDelta(t, 2500, altitudeFt, 0.1)
+	assert.InDelta(t, 4+5/130.0*60, s.Descent.Minutes, 0.06)
+	assert.InDelta(t, 4*6/60.0+5/130.0*10, s.Descent.Fuel, 0.01)
+
+	// In flight: the same from any place on the way, above, in the descent or level already.
+	route := routed(t, p)
+	for _, start := range []sheet.Start{
+		{Leg: 0, AfterNM: 50, AltitudeFt: 4500}, {Leg: 0, AfterNM: 90, AltitudeFt: 3500, Descending: true}, {Leg: 0, AfterNM: 93, AltitudeFt: 4500},
+		{Leg: 0, AfterNM: 97, AltitudeFt: 2500, Descending: true}, {Leg: 0, AfterNM: 97, AltitudeFt: 2500},
+	} {
+		way, err := route.Reckon(start, sheet.Forecast(p))
+		require.NoError(t, err)
+		assert.InDelta(t, 2500, way[len(way)-1].ToFt, 0.1, "%+v", start)
+		if start.AfterNM < 95 {
+			altitudeFt, ok := way.AltitudeAt(0, 95)
+			require.True(t, ok)
+			assert.InDelta(t, 2500, altitudeFt, 0.1, "%+v", start)
+		}
+	}
+}
+
 // TestUnflyable checks that a track that the wind closes is an error that names its leg: cases 1.42 and 1.43, by definition.
 func TestUnflyable(t *testing.T) {
 	for _, c := range []struct {

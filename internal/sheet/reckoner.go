@@ -52,7 +52,7 @@ func Forecast(p *plan.Plan) Air {
 }
 
 // Reckon takes the route from a start through the air to overhead the destination. A change of level begins at the leg's start
-// or, in flight, at once; a climb goes on across turns. The last descent ends at ArrivalFt overhead the destination: its top is
+// or, in flight, at once; a climb goes on across turns. The last descent ends at ArrivalFt, LevelBeforeNM before the destination or overhead it: its top is
 // found backwards, wherever that descent meets the way up or along, if need be before a level is reached. Where there is too
 // little distance left to descend as the aircraft's descent says, or the descent has begun, its rate is the one that arrives.
 //
@@ -115,7 +115,7 @@ func (r *Route) maySeeLastDescent(from Start, through Air) bool {
 		strongestKt, warmest = max(strongestKt, level.Wind.SpeedKt), max(warmest, level.Deviation)
 	}
 	fastestKt := trueAirspeed(r.performance.descentCAS, ceilingFt+air.PressureAltitudeAtFt(through.QNH), max(warmest, 0)) + math.Abs(through.TASBiasKt) + strongestKt
-	longestNM := deadreckon.Distance(fastestKt, (ceilingFt-arrivalFt)/r.performance.aircraft.Descent.RateFtMin)
+	longestNM := r.LevelBeforeNM() + deadreckon.Distance(fastestKt, (ceilingFt-arrivalFt)/r.performance.aircraft.Descent.RateFtMin)
 	return r.DistanceNM()-r.Legs[from.Leg].StartNM-r.Legs[from.Leg].DistanceNM <= longestNM
 }
 
@@ -128,6 +128,7 @@ type reckoner struct {
 	surfaceFt   float64 // pressure altitude at sea level
 	at          place
 	lastLeg     int     // where it ends
+	levelNM     float64 // of the level part after the last descent, what is not reckoned yet
 	descent     []Piece // the last descent in order of flight, from as high as it could begin
 	descentErr  error   // why it does not go back farther
 	meeting     int     // the first piece of descent that the way has not passed

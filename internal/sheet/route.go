@@ -106,6 +106,14 @@ func (r *Route) ArrivalFt() (altitudeFt float64, ok bool) {
 	return destination.ElevationFt + destination.CircuitFt, true
 }
 
+// LevelBeforeNM is how far before the destination the last descent is over: 0 where the plan does not say, or on the way to elsewhere.
+func (r *Route) LevelBeforeNM() float64 {
+	if before := r.Plan.Route.LevelBeforeNM; before != nil && r.Destination().Ident == r.Plan.Route.Destination() {
+		return *before
+	}
+	return 0
+}
+
 // PositionAt is the place on a leg.
 func (r *Route) PositionAt(leg int, afterNM float64) earth.Position {
 	at, _ := r.Legs[leg].Line.At(afterNM)

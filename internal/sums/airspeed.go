@@ -1,6 +1,8 @@
 package sums
 
 import (
+	"fmt"
+
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/say"
 )
@@ -15,7 +17,9 @@ func levelFigure(label, before string, level say.Level) Figure {
 }
 
 func qnhFigure(qnh *float64) Figure {
-	return figure("QNH", "qnh_hpa", valueOf(qnh), func(value float64) string { return say.SayNumber(value, 2) + " hPa" })
+	return figure("QNH", "qnh_hpa", valueOf(qnh), func(value float64) string {
+		return say.SayNumber(value, 2) + fmt.Sprintf(" hPa, %.2f inHg", air.InHgFromHPa(value))
+	})
 }
 
 func temperatureFigure(t *say.Temperature) Figure {

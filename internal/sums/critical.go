@@ -141,6 +141,9 @@ func (n NoReturn) Sum() (Sum, error) {
 		distance, minutes = n.point(&w, left, on, back)
 	}
 	s.Problem, s.Working = problem, w
+	if n.ReserveMinutes == nil {
+		s.Notes = append(s.Notes, noReserve)
+	}
 	s.Answers = []Figure{
 		miles("point of no return, from the start", "no_return_nm", distance), span("time to it", "minutes", minutes), n.beyond(distance, &s),
 		speed("groundspeed on", "on_kt", on), speed("groundspeed back", "back_kt", back),
@@ -160,7 +163,7 @@ func (n NoReturn) given() []Figure {
 func (n NoReturn) point(w *working, left, onKt, backKt float64) (distanceNM, minutes float64) {
 	if n.Fuel == nil {
 		distanceNM, minutes = deadreckon.NoReturn(left, onKt, backKt)
-		w.line("out: %s × %s / (%s + %s) = %s min = %s", num(left), num(backKt), num(onKt), num(backKt), num(minutes), say.SaySpan(minutes))
+		w.line("out: %s × %s / (%s + %s) = %s min%s", num(left), num(backKt), num(onKt), num(backKt), num(minutes), andSpan(minutes))
 		w.distanceLine("distance", onKt, minutes, distanceNM)
 		return distanceNM, minutes
 	}

@@ -60,7 +60,7 @@ type wayDown struct{ heightFt, rateFtPerMin, rateRule, minutes, beforeNM, taught
 // way works out where the level is left, with a level part before the point.
 func (d Descent) way(w *working, way *wayDown, levelNM float64) {
 	minutes, along := deadreckon.LevelChange(way.heightFt, way.rateFtPerMin, d.GroundspeedKt)
-	w.line("time: %s / %s = %s min = %s", num(way.heightFt), num(way.rateFtPerMin), num(minutes), say.SaySpan(minutes))
+	w.line("time: %s / %s = %s min%s", num(way.heightFt), num(way.rateFtPerMin), num(minutes), andSpan(minutes))
 	w.distanceLine("distance", d.GroundspeedKt, minutes, along)
 	if levelNM > 0 {
 		w.line("before the point: %s + %s = %s nm", num(along), num(levelNM), num(along+levelNM))

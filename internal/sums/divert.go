@@ -35,6 +35,7 @@ func (d Divert) Sum() (Sum, error) {
 	s.Notes = wayNotes(way)
 	var w working
 	if way.DistanceNM == 0 {
+		way.AzimuthStart, way.AzimuthEnd = unknown, unknown
 		s.Problem = "it is the place where you are"
 		s.Answers = d.answers(way, unknownWay())
 		return s, nil
@@ -45,6 +46,10 @@ func (d Divert) Sum() (Sum, error) {
 	}
 	s.Working, s.Problem = w, answer.problem
 	s.Answers = d.answers(way, answer)
+	s.Notes = append(s.Notes, d.lightNotes(answer.minutes)...)
+	if d.Fuel != nil && d.ReserveMinutes == nil {
+		s.Notes = append(s.Notes, noReserve)
+	}
 	return s, nil
 }
 
@@ -98,7 +103,7 @@ func (d Divert) rest(w *working, a *wayFlown) {
 	a.left = say.Fuel{Amount: d.Fuel.Amount - a.used.Amount, Unit: d.Fuel.Unit}
 	w.line("left: %s - %s = %s", num(d.Fuel.Amount), fig(a.used.Amount), sayFuel(a.left))
 	if a.left.Amount < 0 {
-		a.problem = "the endurance is " + say.SaySpan(fuel.EnduranceMinutes(d.Fuel.Amount, d.Flow.Amount)) + " only"
+		a.problem = "the endurance is " + sayMinutes(fuel.EnduranceMinutes(d.Fuel.Amount, d.Flow.Amount)) + " only"
 		return
 	}
 	a.enduranceMinutes = fuel.EnduranceMinutes(a.left.Amount, d.Flow.Amount)
@@ -109,7 +114,7 @@ func (d Divert) rest(w *working, a *wayFlown) {
 	a.spareMinutes = a.enduranceMinutes - *d.ReserveMinutes
 	w.line("over the reserve: %s - %s = %s min", num(a.enduranceMinutes), num(*d.ReserveMinutes), num(a.spareMinutes))
 	if a.spareMinutes < 0 {
-		a.problem = "the reserve is not kept: " + say.SaySpan(a.enduranceMinutes) + " of " + say.SaySpan(*d.ReserveMinutes) + " are left"
+		a.problem = "the final reserve is not kept: " + sayMinutes(a.enduranceMinutes) + " of " + sayMinutes(*d.ReserveMinutes) + " are left"
 	}
 }
 
@@ -142,10 +147,9 @@ func (d Divert) given() []Figure {
 }
 
 func (d Divert) answers(way earth.Geodesic, a wayFlown) []Figure {
-	var eta time.Time
 	var sunset, dusk Figure
-	if !d.Leave.IsZero() && known(a.minutes) && a.minutes < 24*60 {
-		eta = d.Leave.Add(time.Duration(a.minutes * float64(time.Minute))).Round(time.Second)
+	eta := d.eta(a.minutes)
+	if !eta.IsZero() {
 		day := earth.SunAround(d.To, eta)
 		sunset, dusk = event("sunset there", "sunset", day.Sunset), event("civil dusk there", "civil_dusk", day.CivilDusk)
 	} else {
@@ -154,9 +158,37 @@ func (d Divert) answers(way earth.Geodesic, a wayFlown) []Figure {
 	return []Figure{
 		magneticDirection("heading", "heading", a.headingMagnetic), trueDirection("heading", "heading", a.steer.HeadingTrue),
 		miles("distance", "distance_nm", way.DistanceNM), span("time", "minutes", a.minutes), moment("ETA", "eta", eta),
-		magneticDirection("track", "track", a.trackMagnetic), trueDirection("track", "track", a.trackTrue),
+		magneticDirection("track", "track", a.trackMagnetic), fineTrack("track half-way, the heading's", "track", a.trackTrue),
+		fineTrack("track at the start", "start", way.AzimuthStart), fineTrack("track at the end", "end", way.AzimuthEnd),
 		side("wind correction", "wind_correction_deg", a.steer.CorrectionDeg), speed("groundspeed", "groundspeed_kt", a.steer.GroundspeedKt),
 		fuelFigure("fuel", "fuel", a.used), fuelFigure("fuel on arrival", "fuel_left", a.left), span("endurance on arrival", "endurance_minutes", a.enduranceMinutes),
 		span("over the reserve", "spare_minutes", a.spareMinutes), sunset, dusk,
 	}
 }
+
+// eta is the time of arrival; zero where none is known.
+func (d Divert) eta(minutes float64) time.Time {
+	if d.Leave.IsZero() || !known(minutes) || minutes >= 24*60 {
+		return time.Time{}
+	}
+	return d.Leave.Add(inSeconds(minutes))
+}
+
+// lightNotes say where the arrival is after sunset or by night.
+func (d Divert) lightNotes(minutes float64) []string {
+	eta := d.eta(minutes)
+	if eta.IsZero() {
+		return nil
+	}
+	const sunsetDeg, civilTwilightDeg = -50.0 / 60, -6.0
+	switch altitude := earth.SunAltitude(d.To, eta); {
+	case altitude < civilTwilightDeg:
+		return []string{"the ETA is by night, beyond civil twilight"}
+	case altitude < sunsetDeg:
+		return []string{"the ETA is between sunset and sunrise, in civil twilight"}
+	}
+	return nil
+}
+
+// noReserve is said where fuel is counted to the last drop.
+const noReserve = "no final reserve is kept: give it, for example reserve 45"

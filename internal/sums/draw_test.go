@@ -131,6 +131,43 @@ var draws = map[string]func(*rapid.T) asked{
 		}
 		return h
 	},
+	"legs": func(t *rapid.T) asked {
+		q := sums.Legs{Flow: maybe(t, "flow", flow)}
+		for range rapid.IntRange(1, 5).Draw(t, "legs") {
+			q.DistancesNM = append(q.DistancesNM, distance(t))
+		}
+		q.GroundspeedsKt = []float64{speed(t)}
+		if rapid.Bool().Draw(t, "a groundspeed each") {
+			for range len(q.DistancesNM) - 1 {
+				q.GroundspeedsKt = append(q.GroundspeedsKt, speed(t))
+			}
+		}
+		if rapid.Bool().Draw(t, "departure known") {
+			q.Leave = aMoment(t, "leave")
+			passed := q.Leave
+			for range rapid.IntRange(0, len(q.DistancesNM)).Draw(t, "passed") {
+				passed = passed.Add(time.Duration(rapid.IntRange(1, 9000).Draw(t, "later")) * time.Second)
+				q.Passed = append(q.Passed, passed)
+			}
+		}
+		return q
+	},
+	"position": func(t *rapid.T) asked {
+		q := sums.Position{From: aPlace(t, "from"), Bearing: aDirection(t, "bearing"), DistanceNM: distance(t), Variation: maybe(t, "variation", variation)}
+		if q.Variation == nil {
+			q.Date = maybe(t, "date", aDate)
+		}
+		return q
+	},
+	"reserve": func(t *rapid.T) asked {
+		q := sums.Reserve{Flow: maybe(t, "flow", flow), Holding: maybe(t, "holding", flow)}
+		if rapid.Bool().Draw(t, "night said") {
+			q.Night = new(rapid.Bool().Draw(t, "night"))
+		} else {
+			q.At, q.Arrive = new(aPlace(t, "at")), aMoment(t, "arrive")
+		}
+		return q
+	},
 	"slant": func(t *rapid.T) asked {
 		q := sums.Slant{HeightFt: figureOf(t, "height", 0, 20000)}
 		if rapid.Bool().Draw(t, "from a reading") {

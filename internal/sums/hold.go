@@ -59,9 +59,12 @@ func (h Hold) Sum() (Sum, error) {
 	longest := h.longest(&w)
 	switch {
 	case delay < 0:
-		s.Problem = "there is no time to lose: the ETA is " + say.SaySpan(-delay) + " after the time wanted"
+		s.Problem = "there is no time to lose: the ETA is " + sayMinutes(-delay) + " after the time wanted"
 	case known(longest) && delay > longest:
-		s.Problem = "the fuel above the reserve is " + say.SaySpan(max(0, longest)) + " only"
+		s.Problem = "the fuel above final reserve is " + sayMinutes(max(0, longest)) + " only"
+	}
+	if h.Fuel != nil && h.ReserveMinutes == nil {
+		s.Notes = append(s.Notes, noReserve)
 	}
 	slower := h.slower(&w, delay)
 	tas, heading, err := h.airspeed(&w, slower)
@@ -129,7 +132,7 @@ func (h Hold) delay(w *working) float64 {
 	return minutes
 }
 
-// longest is how long the fuel above the reserve lasts.
+// longest is how long the fuel above final reserve lasts.
 func (h Hold) longest(w *working) float64 {
 	if h.Fuel == nil {
 		return unknown

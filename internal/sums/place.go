@@ -2,8 +2,8 @@ package sums
 
 import (
 	"fmt"
-	"time"
 
+	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/say"
@@ -51,9 +51,9 @@ func (d Distance) Sum() (Sum, error) {
 		s.Problem = "without a groundspeed it takes for ever"
 	}
 	s.Answers = []Figure{
-		quantity(say.Distance, 2)("distance", "distance_nm", way.DistanceNM), trueDirection("track", "track", track),
-		magneticDirection("track", "track", w.magneticOf("track", track, variation)), variationFigure(valueOf(variation)),
-		trueDirection("at the start", "start", way.AzimuthStart), trueDirection("at the end", "end", way.AzimuthEnd), place("half-way", "middle", middle),
+		quantity(say.Distance, 2)("distance", "distance_nm", way.DistanceNM), fineTrack("track to fly, that half-way", "track", track),
+		magneticDirection("track to fly", "track", w.magneticOf("track", track, variation)), variationFigure(valueOf(variation)),
+		fineTrack("track at the start", "start", way.AzimuthStart), fineTrack("track at the end", "end", way.AzimuthEnd), place("half-way", "middle", middle),
 		span("time", "minutes", minutes),
 	}
 	s.Working, s.Notes = w, wayNotes(way)
@@ -166,8 +166,8 @@ func (q Sun) Sum() (Sum, error) {
 		altitude = earth.SunAltitude(q.At, q.Date.At)
 	}
 	var w working
-	w.line("the solar day from %s to %s", clock(day.Begins), clock(day.Ends))
-	w.line("highest at %s, %s° above the horizon; at the midnight after it %s°", clock(day.Transit.At), num(day.NoonAltitude), num(day.MidnightAltitude))
+	w.line("the solar day from %s to %s", say.Moment(day.Begins), say.Moment(day.Ends))
+	w.line("highest at %s, %s° above the horizon; at the midnight after it %s°", say.Moment(day.Transit.At), num(day.NoonAltitude), num(day.MidnightAltitude))
 	s.Working = w
 	s.Answers = []Figure{
 		event("civil dawn", "civil_dawn", day.CivilDawn), event("sunrise", "sunrise", day.Sunrise), event("highest", "transit", day.Transit),
@@ -176,8 +176,6 @@ func (q Sun) Sum() (Sum, error) {
 	}
 	return s, nil
 }
-
-func clock(at time.Time) string { return at.Format("2006-01-02 15:04:05Z") }
 
 // event is a moment, or why there is none on that day.
 func event(label, name string, e earth.SunEvent) Figure {
@@ -190,4 +188,48 @@ func event(label, name string, e earth.SunEvent) Figure {
 		f.Text = "none: the sun stays below"
 	}
 	return f
+}
+
+// Position asks for the place on a bearing at a distance, such as a radial and a DME.
+type Position struct {
+	From       earth.Position
+	Bearing    say.Direction // from there; true where no north is said
+	DistanceNM float64
+	Variation  *float64  // for a magnetic bearing; of a VOR its station declination
+	Date       *say.Date // instead of the variation: the magnetic model's
+}
+
+// Sum works out the place.
+func (p Position) Sum() (Sum, error) {
+	s := Sum{
+		Name: "position", Title: "The place on a bearing at a distance",
+		Given: []Figure{
+			place("from", "from", p.From), either("bearing", "bearing", p.Bearing.Or(say.True)), milesGiven("distance", "distance_nm", p.DistanceNM),
+			variationFigure(valueOf(p.Variation)), dateFigure(p.Date),
+		},
+		Rule:   "along the geodesic that leaves on the bearing; a radial counts from the station's own declination, any other magnetic bearing from the variation",
+		Source: "geodesics: Karney 2013, to a micrometre; variation: WMM2025 at sea level; a DME reads the slant range: legclock sum slant",
+	}
+	variation := p.Variation
+	var w working
+	if p.Date != nil && variation == nil {
+		value, err := earth.Declination(p.From, 0, p.Date.At)
+		if err != nil {
+			return Sum{}, outsideModel(err)
+		}
+		variation = &value
+		w.line("variation there: %s", say.SayEast(value, 2))
+	}
+	bearingTrue, err := w.trueOf("bearing", p.Bearing, variation)
+	if err != nil {
+		return Sum{}, err
+	}
+	at, azimuthEnd := earth.Direct(p.From, bearingTrue, p.DistanceNM)
+	w.line("from %s on %s°, %s nm", decimal(p.From), dir(bearingTrue), num(p.DistanceNM))
+	w.line("to %s, arriving on %s°", decimal(at), dir(azimuthEnd))
+	s.Working = w
+	s.Answers = []Figure{
+		place("position", "position", at), trueDirection("bearing from there back", "back", angle.Reciprocal(azimuthEnd)),
+	}
+	return s, nil
 }

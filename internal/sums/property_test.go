@@ -158,13 +158,15 @@ func requireSame(t *rapid.T, name, text string, value any) {
 		read, err = strconv.ParseFloat(leading.FindString(after), 64)
 		within = 0.5
 	case strings.HasSuffix(name, "_true"), strings.HasSuffix(name, "_magnetic"), strings.HasSuffix(name, "_compass"), strings.HasPrefix(name, "relative"), name == "wind_from":
-		var degrees int
-		degrees, err = strconv.Atoi(text[:3])
-		require.True(t, degrees >= 1 && degrees <= 360, text)
-		read, within = value.(float64)+math.Remainder(float64(degrees)-value.(float64), 360), 0.5
+		var degrees float64
+		degrees, err = strconv.ParseFloat(leading.FindString(text), 64)
+		require.True(t, degrees > 0 && degrees <= 360, text)
+		read, within = value.(float64)+math.Remainder(degrees-value.(float64), 360), 0.5
+		if strings.Contains(text, ".") {
+			within = 0.005
+		}
 	case strings.HasSuffix(name, "minutes") || name == "minutes_rule":
-		read, err = readSpan(text)
-		within = 0.5 / 60
+		read, within, err = readSpan(text)
 	case strings.HasPrefix(name, "variation"), name == "variation", name == "deviation":
 		read, err = say.ParseEast(text)
 		within = 0.005
@@ -208,19 +210,21 @@ func places(name string) float64 {
 	return 0.005
 }
 
-// readSpan reads m:ss and h:mm:ss of any length.
-func readSpan(text string) (minutes float64, err error) {
+// readSpan reads m:ss, and h h mm of any length, whose minutes are full ones.
+func readSpan(text string) (minutes, within float64, err error) {
 	text, negative := strings.CutPrefix(text, "-")
-	seconds := 0.0
-	for _, part := range strings.Split(text, ":") {
-		value, err := strconv.Atoi(part)
-		if err != nil || seconds > 0 && value > 59 {
-			return 0, errors.New("no span: " + text)
-		}
-		seconds = 60*seconds + float64(value)
-	}
+	sign := 1.0
 	if negative {
-		seconds = -seconds
+		sign = -1
 	}
-	return seconds / 60, nil
+	if hours, rest, ok := strings.Cut(text, " h "); ok {
+		whole, err := strconv.Atoi(hours)
+		if err != nil {
+			return 0, 0, err
+		}
+		past, err := strconv.Atoi(rest)
+		return sign * (float64(60*whole+past) + 0.5), 0.51, err
+	}
+	minutes, err = say.ParseSpan(text)
+	return sign * minutes, 0.5 / 60, err
 }

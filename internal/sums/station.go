@@ -36,7 +36,7 @@ func (q Station) Sum() (Sum, error) {
 	s := Sum{Name: "station", Given: []Figure{
 		angleGiven("change from abeam", "change_deg", valueOf(q.ChangeDeg)),
 		bearing("relative bearing", "relative_1", q.relative(0)), bearing("then", "relative_2", q.relative(1)),
-		span("in", "minutes", q.Minutes), speedGiven("true airspeed", "tas_kt", valueOf(q.TASKt)), flowFigure("flow", "flow_per_hour", q.Flow), fuelUnit(q.Flow),
+		span("in", "between_minutes", q.Minutes), speedGiven("true airspeed", "tas_kt", valueOf(q.TASKt)), flowFigure("flow", "flow_per_hour", q.Flow), fuelUnit(q.Flow),
 	}}
 	var w working
 	w.spanLine("time", q.Minutes)
@@ -71,7 +71,7 @@ func (q Station) byChange(s Sum, w working) (Sum, error) {
 		return unsolved(s, err, q.answers(unknown, unknown, unknown, unknown, nil))
 	}
 	change := math.Abs(*q.ChangeDeg)
-	w.line("by the rule: 60 × %s / %s = %s min = %s", num(q.Minutes), num(change), num(by.MinutesRule), say.SaySpan(by.MinutesRule))
+	w.line("by the rule: 60 × %s / %s = %s min%s", num(q.Minutes), num(change), num(by.MinutesRule), andSpan(by.MinutesRule))
 	w.line("exactly: %s / sin(%s) = %s min", num(q.Minutes), num(change), num(by.MinutesExact))
 	if q.TASKt != nil {
 		w.distanceLine("distance by the rule", *q.TASKt, by.MinutesRule, by.DistanceRuleNM)
@@ -83,7 +83,7 @@ func (q Station) byChange(s Sum, w working) (Sum, error) {
 	}
 	if change > 1 {
 		if less, err := deadreckon.BearingChange(q.Minutes, change-1, q.speed()); err == nil {
-			s.Notes = append(s.Notes, "with 1° less of change the rule says "+say.SaySpan(less.MinutesRule)+": read the bearings to the degree")
+			s.Notes = append(s.Notes, "with 1° less of change the rule says "+sayMinutes(less.MinutesRule)+": read the bearings to the degree")
 		}
 	}
 	s.Working = w
@@ -95,7 +95,7 @@ func (q Station) byDoubling(s Sum, w working) (Sum, error) {
 	s.Rule = "the way to the beacon is as long as the way flown: two equal sides of a triangle"
 	s.Source = "Instrument Flying Handbook, isosceles triangle method; exact " + stillAir
 	minutes, distance := deadreckon.Isosceles(q.Minutes, q.speed())
-	w.line("as long again: %s", say.SaySpan(minutes))
+	w.line("as long again: %s", sayMinutes(minutes))
 	if q.TASKt != nil {
 		w.distanceLine("distance", *q.TASKt, minutes, distance)
 	}
@@ -115,7 +115,7 @@ func (q Station) byTwo(s Sum, w working) (Sum, error) {
 		return unsolved(s, err, q.answers(unknown, unknown, unknown, unknown, nil))
 	}
 	w.line("change: %s - %s = %s°", dir(second), dir(first), num(second-first))
-	w.line("now: %s × sin(%s) / sin(%s) = %s min = %s", num(q.Minutes), num(first), fig(second-first), num(by.Distance2NM), say.SaySpan(by.Distance2NM))
+	w.line("now: %s × sin(%s) / sin(%s) = %s min%s", num(q.Minutes), num(first), fig(second-first), num(by.Distance2NM), andSpan(by.Distance2NM))
 	s.Answers = q.answers(unknown, by.Distance2NM, unknown, deadreckon.Distance(q.speed(), by.Distance2NM), &w)
 	if q.TASKt != nil {
 		w.distanceLine("distance", *q.TASKt, by.Distance2NM, deadreckon.Distance(*q.TASKt, by.Distance2NM))
@@ -135,7 +135,7 @@ func (q Station) bearingNotes(second float64) []string {
 	if err != nil {
 		return nil
 	}
-	return []string{"with " + say.Degrees(other) + " for the second bearing it is " + say.SaySpan(wrong.Distance2NM) + ": a large change of bearing is the better fix"}
+	return []string{"with " + say.Degrees(other) + " for the second bearing it is " + sayMinutes(wrong.Distance2NM) + ": a large change of bearing is the better fix"}
 }
 
 // speed is the true airspeed; unknown where none is given.

@@ -1,6 +1,7 @@
 package sums
 
 import (
+	"fmt"
 	"math"
 	"time"
 
@@ -88,7 +89,7 @@ func side(label, name string, value float64) Figure {
 }
 
 func span(label, name string, minutes float64) Figure {
-	return figure(label, name, minutes, say.SaySpan)
+	return figure(label, name, minutes, sayMinutes)
 }
 
 // direction is a figure named for its north.
@@ -107,6 +108,20 @@ func either(label, name string, d say.Direction) Figure {
 	}
 	f.Values = append(f.Values, Value{other, nil})
 	return f
+}
+
+// fineTrack is a true track with its decimals, where a whole degree would hide how it changes along the way.
+func fineTrack(label, name string, degreesTrue float64) Figure {
+	return figure(label, name+"_true", degreesTrue, func(degrees float64) string { return fineDegrees(degrees) + " true" })
+}
+
+// fineDegrees writes a direction with three digits and two decimals.
+func fineDegrees(degrees float64) string {
+	hundredths := math.Mod(math.Round(100*degrees), 36000)
+	if hundredths == 0 {
+		hundredths = 36000
+	}
+	return fmt.Sprintf("%06.2f", hundredths/100)
 }
 
 func trueDirection(label, name string, degrees float64) Figure {
@@ -133,7 +148,7 @@ func moment(label, name string, at time.Time) Figure {
 	if at.IsZero() {
 		return Figure{Label: label, Values: []Value{{name, nil}}}
 	}
-	return Figure{Label: label, Text: at.UTC().Format("2006-01-02 15:04:05Z"), Values: []Value{{name, at.UTC()}}}
+	return Figure{Label: label, Text: say.Moment(at), Values: []Value{{name, at.UTC()}}}
 }
 
 func place(label, name string, at earth.Position) Figure {

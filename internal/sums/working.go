@@ -59,8 +59,26 @@ func minus(value float64) string { return plus(-value) }
 // minutesLine works out a time from a distance and a groundspeed.
 func (w *working) minutesLine(label string, distanceNM, groundspeedKt, minutes float64) {
 	if known(minutes) {
-		w.line("%s: 60 × %s / %s = %s min = %s", label, num(distanceNM), fig(groundspeedKt), num(minutes), say.SaySpan(minutes))
+		w.line("%s: 60 × %s / %s = %s min%s", label, num(distanceNM), fig(groundspeedKt), num(minutes), andSpan(minutes))
 	}
+}
+
+const minutesPerHour = 60
+
+// sayMinutes writes a span: "7:20", from an hour on "1 h 05".
+func sayMinutes(minutes float64) string {
+	if minutes < 0 {
+		return "-" + say.Span(60*minutes)
+	}
+	return say.Span(60 * minutes)
+}
+
+// andSpan goes on from minutes with decimals to minutes and seconds, below an hour.
+func andSpan(minutes float64) string {
+	if math.Round(60*minutes) >= 60*minutesPerHour {
+		return ""
+	}
+	return " = " + sayMinutes(minutes)
 }
 
 // distanceLine works out a distance from a speed and a time.
@@ -80,7 +98,11 @@ func sayFuel(fuel say.Fuel) string { return strings.TrimSpace(num(fuel.Amount) +
 
 // spanLine turns a span as it was said into minutes with decimals, where that is another figure.
 func (w *working) spanLine(label string, minutes float64) {
-	if said := say.SaySpan(minutes); minutes != math.Trunc(minutes) || minutes >= 60 {
-		w.line("%s: %s = %s min", label, said, num(minutes))
+	switch {
+	case minutes >= minutesPerHour:
+		hours := math.Floor(minutes / minutesPerHour)
+		w.line("%s: %s × 60 + %s = %s min", label, num(hours), num(minutes-minutesPerHour*hours), num(minutes))
+	case minutes != math.Trunc(minutes):
+		w.line("%s: %s = %s min", label, sayMinutes(minutes), num(minutes))
 	}
 }

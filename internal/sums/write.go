@@ -24,6 +24,20 @@ func (s Sum) Text() string {
 	return b.String()
 }
 
+// Noted is the sum with what is to be said of any sum by its figures.
+func (s Sum) Noted() Sum {
+	const slowest, fastest = 40, 250 // kt, of a light single: common practice, no source
+	for _, f := range append(slices.Clone(s.Given), s.Answers...) {
+		for _, v := range f.Values {
+			if tas, ok := v.Value.(float64); ok && v.Name == "tas_kt" && known(tas) && (tas < slowest || tas > fastest) {
+				s.Notes = append(slices.Clone(s.Notes), fmt.Sprintf("a true airspeed of %s kt is not that of a light single, %d to %d kt: was it read right?", num(tas), slowest, fastest))
+				return s
+			}
+		}
+	}
+	return s
+}
+
 // found are the answers without those that only say again what was given.
 func (s Sum) found() []Figure {
 	given := map[Value]bool{}

@@ -70,7 +70,12 @@ func flightForms() []Form {
 		},
 		{Verb: "descend", Does: "top of descent", Example: "descend", read: act(flight.Descend)},
 		{Verb: "landed", Does: "landing", Example: "landed 10:29", read: act(flight.Landed)},
-		{Verb: "on-blocks", Does: "the flight is over", Example: "on-blocks 10:33", read: act(flight.OnBlocks)},
+		{Verb: "on-blocks", Does: "the flight is over", Usage: "[landings NUMBER]", Example: "on-blocks landings 3 10:33", read: func(r *reader, e *flight.Event) {
+			e.Act = flight.OnBlocks
+			if r.word("landings") != "" {
+				e.Landings = r.figure("the number of landings", "landings")
+			}
+		}},
 	}
 }
 

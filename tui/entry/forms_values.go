@@ -1,9 +1,11 @@
 package entry
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // one is a form with one figure, within the range that figures of its name have.
@@ -63,6 +65,10 @@ func receiverForms() []Form {
 			Verb: "identified", Usage: "RECEIVER BEACON", Does: "the ident was heard", Example: "identified NAV1 GRN",
 			names: []func(names) []string{receivers, beacons}, read: readReceiver(flight.Identified),
 		},
+		{
+			Verb: "vor-check", Usage: "RECEIVER [BEACON] SHOWN for DUE", Does: "a VOR check: what it shows, and what it should", Example: "vor-check NAV1 236 for 234",
+			names: []func(names) []string{receivers, beacons}, read: readVORCheck,
+		},
 	}
 }
 
@@ -76,11 +82,8 @@ func radioForms() []Form {
 			},
 		},
 		{
-			Verb: "contact", Usage: "FREQUENCY [TEXT]", Does: "whom to call next, and where", Example: "contact 118.275 tower",
-			read: func(r *reader, e *flight.Event) {
-				e.Act, e.Kind, e.Frequency = flight.Cleared, flight.ClearedContact, r.figure("the frequency", "frequency")
-				e.Text = r.rest()
-			},
+			Verb: "contact", Usage: "[NAME] FREQUENCY", Does: "whom to call next, and where", Example: "contact Erran Tower 118.275",
+			read: readContact,
 		},
 		{
 			Verb: "atis", Usage: "TEXT", Does: "what the recorded broadcast said", Example: "atis D 240/12 9999 1019",
@@ -96,6 +99,33 @@ func radioForms() []Form {
 			},
 		},
 	}
+}
+
+// readContact takes the frequency from before or behind the name.
+func readContact(r *reader, e *flight.Event) {
+	e.Act, e.Kind = flight.Cleared, flight.ClearedContact
+	for i := range r.tokens {
+		if _, err := say.ParseNumber(r.tokens[i].text); err == nil && strings.Contains(r.tokens[i].text, ".") {
+			frequency := r.tokens[i]
+			r.tokens = slices.Insert(slices.Delete(slices.Clone(r.tokens), i, i+1), 0, frequency)
+			break
+		}
+	}
+	e.Frequency = r.figure("the frequency", "frequency")
+	e.Text = r.rest()
+}
+
+// readVORCheck takes "NAV1 236 for 234", the beacon before the reading if it is said.
+func readVORCheck(r *reader, e *flight.Event) {
+	e.Act, e.Receiver = flight.VORCheck, r.name("the receiver", r.names.receivers)
+	if r.more() {
+		if _, err := say.ParseNumber(r.tokens[0].text); err != nil {
+			e.Beacon = r.name("the beacon", r.names.beacons)
+		}
+	}
+	e.Radial = r.figure("what it shows", "radial")
+	r.word("for")
+	e.Course = r.figure("what it should show", "course")
 }
 
 func readReceiver(do flight.Act) func(*reader, *flight.Event) {

@@ -58,8 +58,16 @@ func writtenCleared(e flight.Event) []string {
 
 func written(e flight.Event) []string {
 	switch e.Act {
-	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed, flight.OnBlocks, flight.Unhold:
+	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed, flight.Unhold:
 		return []string{string(e.Act)}
+	case flight.OnBlocks:
+		return labelled([]string{"on-blocks"}, "landings", e.Landings)
+	case flight.VORCheck:
+		words := []string{"vor-check", quote(e.Receiver)}
+		if e.Beacon != "" {
+			words = append(words, quote(e.Beacon))
+		}
+		return append(optional(words, e.Radial), "for", say.SayNumber(*e.Course, say.AllDecimals))
 	case flight.LevelOff:
 		return optional([]string{"level"}, e.Altitude)
 	case flight.Passing:

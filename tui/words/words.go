@@ -29,6 +29,8 @@ func Mark(kind flight.PromptKind) string {
 		return "{G}"
 	case flight.PromptQNH:
 		return "{Q}"
+	case flight.PromptContact:
+		return `"C"`
 	case flight.PromptReport:
 		return `"R"`
 	case flight.PromptDescent:

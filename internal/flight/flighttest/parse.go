@@ -39,6 +39,8 @@ func (r *Runner) parse(e *flight.Event, words []string) error {
 	case flight.NoteText:
 		e.Text = strings.Join(words, " ")
 		return nil
+	case flight.Cleared:
+		return parseCleared(e, words)
 	}
 	given := map[string]any{}
 	places := byPlace[e.Act]
@@ -74,6 +76,24 @@ func parsePrompt(e *flight.Event, words []string) error {
 		}
 	}
 	e.Prompt = strings.Join(words, " ")
+	return nil
+}
+
+// parseCleared reads a kind and what belongs to it: "atis D 240/12", "squawk 4271", "contact 118.705 Strath Radio".
+func parseCleared(e *flight.Event, words []string) error {
+	if len(words) < 2 {
+		return fmt.Errorf("%q takes a kind and what was told", e.Act)
+	}
+	e.Kind, words = words[0], words[1:]
+	switch e.Kind {
+	case flight.ClearedSquawk:
+		e.Squawk, words = words[0], words[1:]
+	case flight.ClearedContact:
+		if frequency, err := strconv.ParseFloat(words[0], 64); err == nil {
+			e.Frequency, words = &frequency, words[1:]
+		}
+	}
+	e.Text = strings.Join(words, " ")
 	return nil
 }
 

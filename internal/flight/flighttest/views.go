@@ -27,6 +27,9 @@ var Views = map[string]View{
 	"radio":   radioView,
 	"prompts": prompts,
 	"report":  report,
+	"cleared": cleared,
+	"remarks": func(s flight.Snapshot, _ []string) []string { return s.Remarks },
+	"list":    list,
 	"notices": notices,
 	"entries": entries,
 	"ways":    alternates,
@@ -136,6 +139,9 @@ func route(s flight.Snapshot, _ []string) []string {
 		name := row.Point
 		if row.Checkpoint {
 			name = "  " + name
+		}
+		if row.Boundary {
+			name += " boundary"
 		}
 		line := fmt.Sprintf("%-10s planned %s ", name, zulu(row.Planned))
 		switch {
@@ -290,6 +296,31 @@ func report(s flight.Snapshot, _ []string) []string {
 		return []string{"no report"}
 	}
 	return []string{s.Report.Text}
+}
+
+// cleared is the pad: what was told over the radio, and the VOR checks.
+func cleared(s flight.Snapshot, _ []string) []string {
+	lines := []string{}
+	for _, told := range s.Cleared {
+		lines = append(lines, zulu(told.At)+" "+told.Line)
+	}
+	for _, check := range s.VORChecks {
+		lines = append(lines, fmt.Sprintf("%s VOR check %s %+.0f, limit %.0f", zulu(check.At), check.Receiver, check.ErrorDeg, check.LimitDeg))
+	}
+	if len(lines) == 0 {
+		return []string{"nothing"}
+	}
+	return lines
+}
+
+// list is one of the lists to read, by its key.
+func list(s flight.Snapshot, args []string) []string {
+	for _, card := range s.Lists {
+		if len(args) > 0 && card.Key == args[0] {
+			return card.Lines()
+		}
+	}
+	return []string{"none"}
 }
 
 func notices(s flight.Snapshot, _ []string) []string {
