@@ -249,7 +249,11 @@ func (r *Root) done() {
 // takeOffer records the passing that the feed shows, at its moment.
 func (r *Root) takeOffer() {
 	o := r.snapshot.Offer
-	r.record(flight.Event{Act: flight.Passing, Point: o.Point, T: o.At, OffTrack: &o.OffTrackNM})
+	e := flight.Event{Act: o.Act, T: o.At}
+	if o.Act == flight.Passing {
+		e.Point, e.OffTrack = o.Point, &o.OffTrackNM
+	}
+	r.record(e)
 }
 
 // tank selects the tank of the next change, else the other of two, else asks which.

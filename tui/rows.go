@@ -146,6 +146,9 @@ func (r *Root) message(width int) string {
 
 // offered says what passing the feed shows.
 func offered(o flight.PassingOffer) string {
+	if o.Act == flight.Airborne {
+		return fmt.Sprintf("the feed shows that you fly since %s:", say.Time(o.At))
+	}
 	where := "on track"
 	if math.Abs(o.OffTrackNM) >= 0.05 {
 		distance, side, _ := strings.Cut(say.Side(o.OffTrackNM, 1), " ")

@@ -172,7 +172,7 @@ func init() {
 		},
 		{
 			act: Skipped, takes: []string{"prompt"}, text: func(e Event) string { return "skipped: " + promptWords(e.Prompt) },
-			refused: (*State).checkPrompt, answers: named, effect: prompted,
+			refused: (*State).checkPrompt, answers: named, fold: func(f *fold, e Event) bool { return f.refuseOffer(e) }, effect: prompted,
 		},
 		{
 			act: Snoozed, takes: []string{"prompt", "minutes"}, given: func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 }, lacks: "give minutes above 0",

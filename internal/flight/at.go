@@ -25,11 +25,12 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.Crossing = p.crossingAt(t)
 	snapshot.Descent = p.descentAt(t)
 	snapshot.Bearing = p.bearingCheckAt(t)
-	snapshot.Offer = p.offerAt(t)
+	snapshot.Offer = p.offerAt()
 	p.holdingAt(&snapshot)
 	snapshot.WaysOut = p.waysOutAt(t)
 	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)
 	snapshot.SuggestedDiversion = suggestedDiversion(snapshot.WaysOut, snapshot.Diversion)
+	snapshot.FuelState = p.fuelStateAt(&snapshot)
 	snapshot.Critical = p.criticalAt(t)
 	snapshot.Notices = p.noticesAt(&snapshot)
 	snapshot.Flown = flownNow(&snapshot)
@@ -51,6 +52,7 @@ func (s *State) Figures(t time.Time) Snapshot {
 	snapshot.Route = p.routeAt(t)
 	snapshot.Groundspeed = p.groundspeedAt(t)
 	snapshot.Destination = p.destinationAt(t)
+	snapshot.FinalReserve = p.finalReserve()
 	return snapshot
 }
 
@@ -260,6 +262,9 @@ func (f *ahead) steerAt(t time.Time) Steer {
 		s.HeadingMagnetic, s.TrackMagnetic = &heading, &track
 		s.Drift = ref(angle.Turn(heading, track))
 	}
+	if advised := f.advisedAt(t); advised != nil && s.HeadingMagnetic != nil && angle.Whole(*advised) != angle.Whole(*s.HeadingMagnetic) {
+		s.HeadingMagnetic, s.WasMagnetic = advised, s.HeadingMagnetic
+	}
 	if piece, ok := f.pieceAt(t); ok {
 		n, _ := f.here(t)
 		altitudeFt := n.point.AltitudeFt
@@ -281,6 +286,10 @@ func (f *ahead) steerAt(t time.Time) Steer {
 
 func (f *ahead) groundspeedAt(t time.Time) GroundspeedNow {
 	g := GroundspeedNow{PlannedKt: f.legs[f.leg].plannedKt}
+	if !f.flying() { // none on the ground
+		g.Sum = f.sum
+		return g
+	}
 	if piece, ok := f.pieceAt(t); ok {
 		g.UsedKt = piece.Heading.GroundspeedKt
 	}

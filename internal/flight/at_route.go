@@ -41,6 +41,9 @@ func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rou
 		row.HeadingMagnetic = ref(f.magneticOn(place{index, piece.FromNM}, piece.Heading.HeadingTrue))
 		row.GroundspeedKt = piece.Heading.GroundspeedKt
 	}
+	if advised := f.advisedAt(t); index == f.leg && advised != nil {
+		row.HeadingMagnetic = advised
+	}
 	if !l.started.IsZero() && l.actual.After(l.started) {
 		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM-l.startedNM, l.actual.Sub(l.started).Minutes())
 	}
@@ -158,6 +161,9 @@ func (f *ahead) next(at place, planned, t time.Time) (*NextPoint, bool) {
 		next.DifferenceSeconds = eta.Sub(planned).Seconds()
 	}
 	if n, flying := f.here(t); flying {
+		if t.After(eta) {
+			next.OverdueSeconds = ref(t.Sub(eta).Seconds())
+		}
 		next.ToGoNM = max(0, at.afterNM-n.afterNM)
 	}
 	return next, true
@@ -181,7 +187,7 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 		return nil
 	}
 	d.FuelSigma = f.fuelSigma(usable-d.Fuel, d.ETASigmaSeconds, t)
-	d.ReserveHeldMinutes = fuel.EnduranceMinutes(max(0, d.Fuel), f.circlingFlow())
+	d.ReserveHeldMinutes, d.ExtraFuel, d.ExtraMinutes = f.onArrival(d.Fuel, f.enduranceFlow(t))
 	d.BeforeSunsetMinutes, d.BeforeDarkMinutes = f.daylight(point, d.ETA)
 	return d
 }

@@ -206,6 +206,9 @@ func (f *ahead) wingTip(beacon plan.Point, position *PositionNow, n now) *WingTi
 	}
 	piece := f.outlook.trajectory[n.point.Piece]
 	line := earth.Inverse(position.Place(), beacon.At)
+	if leg := f.legs[f.leg].line(); beacon.Ident == leg.To.Ident || beacon.Ident == leg.From.Ident {
+		return nil // it is flown to or from, not past
+	}
 	heading := f.headingMagnetic(n)
 	headingTrue := deadreckon.TrueFromMagnetic(heading, f.declinationAt(n.place))
 	w := &WingTip{Relative: 90}

@@ -286,11 +286,27 @@ func (b belief) turned(turnDeg, speedRatio float64) belief {
 
 // predicted is the belief carried on to a moment, along the way as it was last reckoned.
 func (f *ahead) predicted(t time.Time) belief {
-	s, ok := f.motion(f.beliefAt, t)
-	if !ok {
-		return f.belief
+	from, b := f.beliefAt, f.belief
+	ends := []time.Time{t}
+	if regained, ok := f.regainedAt(); ok && regained.After(from) && regained.Before(t) { // the heading is another from there on
+		ends = []time.Time{regained, t}
 	}
-	return f.belief.carried(s)
+	for _, to := range ends {
+		if s, ok := f.motion(from, to); ok {
+			b = b.carried(s)
+		}
+		from = to
+	}
+	return b
+}
+
+// regainedAt is when the heading that leads back to the track has done so; ok is false where none is steered by that leads there.
+func (f *ahead) regainedAt() (at time.Time, ok bool) {
+	o := f.offTrack
+	if o == nil || o.advised == nil || o.withinNM == nil || f.steering() != nil {
+		return at, false
+	}
+	return f.outlook.eta(place{f.leg, o.toldNM + *o.withinNM})
 }
 
 // predict carries the belief on to a moment.
@@ -320,7 +336,11 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 		changing: a.levelChangeMinutes(end) - a.levelChangeMinutes(start),
 	}
 	hours, rightOf, off := s.minutes/60, piece.TrackTrue+90, piece.Heading.CorrectionDeg
-	if told := f.steering(); told != nil {
+	told := f.steering()
+	if told == nil { // as the program gives it
+		told = f.offTrack.advisedFrom(middle.AfterNM)
+	}
+	if told != nil {
 		off = angle.Turn(piece.TrackTrue, deadreckon.TrueFromMagnetic(*told, f.declinationAt(place{f.leg, middle.AfterNM})))
 	}
 	wind, _ := f.forecast.Layers.At(middle.AltitudeFt)

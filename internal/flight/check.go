@@ -129,6 +129,9 @@ func (s *State) checkFix(e Event) error {
 		if err := s.checkBeacon(e.Beacon); err != nil {
 			return err
 		}
+		if err := s.checkShown(e); err != nil {
+			return err
+		}
 	}
 	n, ok := s.fold.here(e.T)
 	if !ok {
@@ -139,6 +142,28 @@ func (s *State) checkFix(e Event) error {
 			"%s does not say where on the leg that is", Describe(e))
 	}
 	return nil
+}
+
+// checkShown refuses figures that a beacon of its kind does not give.
+func (s *State) checkShown(e Event) error {
+	beacon, _ := s.sheet.Plan.Point(e.Beacon)
+	switch kind := kindText(beacon.Kind); {
+	case e.DME != nil && !beacon.Kind.HasDistance():
+		return refuse("take a DME or a VOR-DME", "%s is %s %s: it gives no distance", e.Beacon, article(kind), kind)
+	case e.Radial != nil && !beacon.Kind.HasRadials():
+		return refuse("take a VOR", "%s is %s %s: it has no radials", e.Beacon, article(kind), kind)
+	case e.Relative != nil && beacon.Kind != plan.NDB:
+		return refuse("take an NDB", "%s is %s %s: no ADF points to it", e.Beacon, article(kind), kind)
+	}
+	return nil
+}
+
+// article goes before the name of a kind of beacon as it is spoken: an NDB, a VOR.
+func article(kind string) string {
+	if strings.HasPrefix(kind, "N") {
+		return "an"
+	}
+	return "a"
 }
 
 func (s *State) checkBeacon(ident string) error {
@@ -221,7 +246,7 @@ func (s *State) checkCross(e Event) error {
 }
 
 func (s *State) checkUnhold(e Event) error {
-	if s.fold.holding.IsZero() {
+	if s.fold.holding.IsZero() && s.fold.holdAt == "" {
 		return refuse("", "not holding")
 	}
 	return nil
@@ -229,6 +254,9 @@ func (s *State) checkUnhold(e Event) error {
 
 func (s *State) checkPrompt(e Event) error {
 	var open []string
+	if o := s.fold.offerAt(); o != nil && e.Act == Skipped && e.Prompt == o.ID {
+		return nil
+	}
 	queue := &s.fold.withRounds(e.T).prompts
 	for _, prompt := range queue.made {
 		if prompt.ID == e.Prompt {

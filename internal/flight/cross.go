@@ -1,6 +1,7 @@
 package flight
 
 import (
+	"cmp"
 	"math"
 	"time"
 
@@ -19,9 +20,14 @@ type wish struct {
 
 // foldCross takes in what is wanted of a point; with neither time nor altitude nothing is wanted any more.
 func (f *flown) foldCross(e Event) bool {
+	before := f.told.wish
 	f.told.wish = wish{}
-	if e.Wanted != nil || e.Altitude != nil {
-		f.told.wish = wish{point: e.Point, at: e.Wanted, altitudeFt: e.Altitude}
+	if e.Wanted == nil && e.Altitude == nil {
+		return true
+	}
+	f.told.wish = wish{point: e.Point, at: e.Wanted, altitudeFt: e.Altitude}
+	if before.point == e.Point { // what was wanted of it besides stays
+		f.told.wish.at, f.told.wish.altitudeFt = cmp.Or(e.Wanted, before.at), cmp.Or(e.Altitude, before.altitudeFt)
 	}
 	return true
 }

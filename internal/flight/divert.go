@@ -19,9 +19,26 @@ func (f *fuelled) foldHold(e Event) bool {
 	if !f.flying() || !f.holding.IsZero() {
 		return false
 	}
+	if f.comesTo(e.Point, e.T) { // until then the leg goes on
+		f.holdAt = e.Point
+		return true
+	}
+	f.beginHold(e)
+	return true
+}
+
+// comesTo reports whether a point lies ahead, farther than where the aircraft is as far as anybody knows.
+func (f *ahead) comesTo(point string, t time.Time) bool {
+	s, behind, ok := f.find(point)
+	n, flying := f.here(t)
+	const hereNM = 1.0
+	return ok && !behind && flying && (s.leg > f.leg || s.afterNM-n.afterNM > hereNM)
+}
+
+func (f *fuelled) beginHold(e Event) {
 	f.burnUntil(e.T)
 	f.reanchor(e.T)
-	f.anchor.at = e.T
+	f.anchor.at, f.holdAt = e.T, ""
 	if s, ok := f.onLeg(f.leg, e.Point); ok {
 		f.anchor.place = f.onThisLeg(s.afterNM)
 	} else if f.legs[f.leg].line().From.Ident == e.Point {
@@ -29,29 +46,42 @@ func (f *fuelled) foldHold(e Event) bool {
 	}
 	f.holding, f.holdPoint = e.T, e.Point
 	f.spoil()
-	return true
 }
 
 func (f *fuelled) foldUnhold(e Event) bool {
 	if f.holding.IsZero() {
-		return false
+		intended := f.holdAt != ""
+		f.holdAt = ""
+		return intended
 	}
 	f.burnUntil(e.T)
 	f.predict(e.T)
-	f.holding = time.Time{}
+	f.endHold(e.T)
 	f.anchor.at = e.T
+	f.onLegs(f.leg, func(l *leg) { l.started, l.startedNM = e.T, f.anchor.afterNM }) // the leg's clock starts anew
 	return true
+}
+
+// endHold keeps a hold that is over.
+func (f *fuelled) endHold(t time.Time) {
+	if !f.holding.IsZero() {
+		f.holds = append(slices.Clip(f.holds), HoldFlown{
+			Point: f.holdPoint, Leg: f.leg, AfterNM: f.anchor.afterNM, From: f.holding, To: t, Fuel: fuel.Burned(t.Sub(f.holding).Minutes(), f.circlingFlow()),
+		})
+	}
+	f.holding = time.Time{}
 }
 
 // holdingAt puts the hold being flown into a Snapshot that has its destination and crossing: the fuel that it takes, and when it must
 // end.
-func (f *flown) holdingAt(s *Snapshot) {
+func (f *fuelled) holdingAt(s *Snapshot) {
+	s.HoldAt, s.Holds = f.holdAt, f.holds[:len(f.holds):len(f.holds)]
 	if f.holding.IsZero() {
 		return
 	}
 	s.Holding = &HoldingNow{Point: f.holdPoint, Since: f.holding, Fuel: fuel.Burned(s.At.Sub(f.holding).Minutes(), f.circlingFlow())}
-	if d := s.Destination; d != nil && d.ReserveHeldMinutes > d.ReserveMinutes {
-		s.Holding.LeaveBy = ref(shown(plus(s.At, d.ReserveHeldMinutes-d.ReserveMinutes)))
+	if d := s.Destination; d != nil && d.ExtraFuel > 0 {
+		s.Holding.LeaveBy = ref(shown(plus(s.At, fuel.EnduranceMinutes(d.ExtraFuel, f.circlingFlow()+f.tanks.ExcessPerHour()))))
 	}
 	if c := s.Crossing; c != nil && c.Hold != nil {
 		s.Holding.Leave = &c.Hold.Leave
@@ -123,7 +153,8 @@ func (f *fuelled) foldDivert(e Event) bool {
 	}
 	f.leg, f.complete = w.first, false
 	f.anchor = anchor{place: place{leg: f.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: f.anchor.by}
-	f.holding, f.descended, f.offTrack = time.Time{}, time.Time{}, nil
+	f.endHold(e.T)
+	f.holdAt, f.descended, f.offTrack = "", time.Time{}, nil
 	f.startLeg(mark{place: f.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
 	f.evidence = nil
 	return true
@@ -176,6 +207,9 @@ func (f *ahead) planDiversion(w *way) {
 		for _, checkpoint := range l.line().Checkpoints {
 			at, _ := f.outlook.eta(place{w.first + l.local, checkpoint.AfterNM})
 			l.checkpointsPlanned = append(l.checkpointsPlanned, shown(at))
+		}
+		if l.planLeg >= 0 { // on the plan again: late and early are measured against it
+			l.planned, l.checkpointsPlanned = f.legs[l.planLeg].planned, f.legs[l.planLeg].checkpointsPlanned[:len(l.line().Checkpoints)]
 		}
 		if piece, ok := f.outlook.cruisePiece(w.first + l.local); ok {
 			l.plannedHeading = f.magneticOn(place{w.first + l.local, 0}, piece.Heading.HeadingTrue)

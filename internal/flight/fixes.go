@@ -245,6 +245,9 @@ func (f *ahead) headingMagnetic(n now) float64 {
 	if told := f.steering(); told != nil {
 		return *told
 	}
+	if advised := f.offTrack.advisedFrom(n.afterNM); advised != nil {
+		return *advised
+	}
 	return f.magneticOn(n.place, f.outlook.trajectory[n.point.Piece].Heading.HeadingTrue)
 }
 
@@ -265,11 +268,52 @@ func (f *flown) declinationAt(at place) float64 {
 type beside struct {
 	toldNM   float64 // along the leg, where it was told
 	withinNM *float64
+	// advised is the magnetic heading that leads back from there, to the track or to the leg's end, once it is reckoned; nil: none does.
+	advised *float64
 }
 
 // setOffTrack takes what the belief has of the distance off track for known.
 func (f *believed) setOffTrack(e Event) {
 	f.offTrack = &beside{toldNM: f.anchor.afterNM, withinNM: e.Within}
+}
+
+// regained reports whether the track is regained as the pilot wanted, so far along the leg.
+func (b *beside) regained(afterNM float64) bool {
+	return b.withinNM != nil && afterNM > b.toldNM+*b.withinNM
+}
+
+// adviseHeading keeps the heading that leads back, from where the distance off track was told: it stays until more is known.
+func (f *ahead) adviseHeading(t time.Time) {
+	o := f.offTrackAt(t)
+	if o == nil || f.offTrack.advised != nil {
+		return
+	}
+	known := *f.offTrack
+	known.advised = o.HeadingMagnetic
+	if o.Regain != nil && o.Regain.Chosen {
+		known.advised = o.Regain.HeadingMagnetic
+	}
+	f.offTrack = &known
+}
+
+// advisedFrom is the heading that leads back, where the aircraft is so far along the leg; nil where none is advised, or the track is regained.
+func (b *beside) advisedFrom(afterNM float64) *float64 {
+	if b == nil || b.regained(afterNM) {
+		return nil
+	}
+	return b.advised
+}
+
+// advisedAt is the heading that leads back at a moment.
+func (f *ahead) advisedAt(t time.Time) *float64 {
+	o := f.offTrackAt(t)
+	switch {
+	case o == nil:
+		return nil
+	case o.Regain != nil && o.Regain.Chosen:
+		return o.Regain.HeadingMagnetic
+	}
+	return o.HeadingMagnetic
 }
 
 // besideNM is how far right of the track the aircraft is at a moment; nil where nobody said it on this leg.
@@ -290,16 +334,24 @@ func (f *ahead) offTrackAt(t time.Time) *OffTrackNow {
 		return nil
 	}
 	toGo := f.legs[f.leg].line().DistanceNM - n.afterNM
-	if n.afterNM < tooNearNM || toGo < tooNearNM {
+	if n.afterNM < tooNearNM || toGo < tooNearNM || f.offTrack.regained(n.afterNM) {
 		return nil
 	}
 	right := *f.besideNM(n, t)
 	off := deadreckon.OffTrackBy(right, n.afterNM, toGo)
-	return &OffTrackNow{
+	o := &OffTrackNow{
 		OffNM: right, TrackErrorRule: off.TrackErrorRule, TrackErrorExact: off.TrackErrorExact,
 		ClosingRule: off.ClosingRule, ClosingExact: off.ClosingExact, TurnRule: off.TurnRule(), TurnExact: off.TurnExact(), Differs: off.Differs(),
 		HeadingMagnetic: f.headingClosing(n, off.ClosingExact), Regain: f.regain(n, right, toGo),
 	}
+	switch advised := f.offTrack.advisedFrom(n.afterNM); {
+	case advised == nil || f.steering() != nil: // what is steered leads elsewhere
+	case o.Regain != nil && o.Regain.Chosen:
+		o.Regain.HeadingMagnetic = advised
+	default:
+		o.HeadingMagnetic = advised
+	}
+	return o
 }
 
 // regain is the way back to the track before the leg's end.

@@ -154,7 +154,7 @@ func (f *fuelled) foldLanded(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	f.landed = e.T
-	f.holding = time.Time{}
+	f.endHold(e.T)
 	return true
 }
 

@@ -42,6 +42,8 @@ type flown struct {
 	steers     values.List[steer] // on this leg
 	holding    time.Time
 	holdPoint  string
+	holds      []HoldFlown
+	holdAt     string // where a hold is intended; empty: none is
 	standIn    string // what is said of an altitude that the aircraft's tables do not reach
 }
 
@@ -50,7 +52,8 @@ type told struct {
 	wish      wish
 	check     *bearingCheck // the last one
 	watched   watch
-	offer     offer
+	offers    []offer       // the oldest first
+	flyingAt  time.Time     // when a feed first showed that the aircraft flies; the zero time: not yet, or refused
 	cleared   []ClearedNow  // the last of each kind
 	vorChecks []VORCheckNow // the last of each receiver
 	receivers values.Book[receiver]
@@ -148,4 +151,5 @@ func (f *ahead) revise(t time.Time) {
 		f.reanchor(f.beliefAt)
 	}
 	f.outlook = f.reckon()
+	f.adviseHeading(t)
 }

@@ -48,7 +48,12 @@ func (f *fuelled) countedUsableAt(t time.Time) float64 {
 }
 
 // circlingFlow is the flow in a hold and in the circuit: holding or, where the aircraft gives none, cruise.
-func (f *flown) circlingFlow() float64 { return f.sheet.Route.ReserveFlow() }
+func (f *flown) circlingFlow() float64 {
+	if holding := f.sheet.Plan.Aircraft.Holding; holding != nil {
+		return holding.FlowPerHour
+	}
+	return f.sheet.Route.ReserveFlow()
+}
 
 // flowNow is the flow at a moment; 0 when the engine stands.
 func (f *fuelled) flowNow(t time.Time) float64 {

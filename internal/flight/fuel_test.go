@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/flight/flighttest"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -156,4 +157,42 @@ func TestTheHistoryOfTheTanksIsBounded(t *testing.T) {
 		require.False(t, history[i].At.Before(history[i-1].At))
 	}
 	require.Equal(t, kept, early.Tanks.History)
+}
+
+// The states of fuel by their definitions, from what else a Snapshot says: ICAO Annex 6 Part I, 4.3.7.2. They never stand where the final
+// reserve is kept with time to spare, and nothing that is done silences them.
+func TestFuelStatesAreThoseOfTheirDefinition(t *testing.T) {
+	short, err := flighttest.SheetsIn(flights + "/plans")("lochs-short.yaml")
+	require.NoError(t, err)
+	seen := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, short)
+		state, err := flight.Fold(short, "live", events, nil)
+		require.NoError(t, err)
+		s := state.At(last(events).Add(time.Duration(rapid.IntRange(0, 5400).Draw(t, "later")) * time.Second))
+		kept, elsewhere, aerodromes := false, false, 0
+		for _, way := range s.WaysOut {
+			if way.Aerodrome() && (way.Minutes > 0 || way.DistanceNM < flight.NearNM) {
+				aerodromes++
+				kept = kept || !way.BelowReserve()
+				elsewhere = elsewhere || !way.BelowReserve() && way.Point != s.Destination.Point
+			}
+		}
+		name := ""
+		if s.FuelState != nil {
+			name = s.FuelState.Name
+			require.Equal(t, "alarm", s.Notices[0].Severity)
+			require.Contains(t, s.Notices[0].Text, name)
+			require.Contains(t, s.FuelState.Say, name)
+		}
+		seen[name]++
+		flying := s.Clock.AirborneSeconds != nil && s.Phase != flight.Taxi && s.Phase != flight.Arrived
+		require.Equal(t, flying && aerodromes > 0 && !kept, name == flight.MaydayFuel, "%+v", s.FuelState)
+		if name == flight.MinimumFuel {
+			require.False(t, elsewhere)
+			require.False(t, s.Destination.BelowReserve())
+			require.Less(t, s.Destination.ExtraMinutes, 10.0)
+		}
+	})
+	require.Positive(t, seen[flight.MaydayFuel], "some flights come to it: %v", seen)
 }

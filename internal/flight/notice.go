@@ -21,6 +21,9 @@ func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 	add := func(severity, format string, arguments ...any) {
 		notices = append(notices, Notice{Severity: severity, Text: fmt.Sprintf(format, arguments...)})
 	}
+	if state := s.FuelState; state != nil {
+		add(alarm, "%s: %s", state.Name, state.Why)
+	}
 	if late, ok := f.lateTank(s); ok {
 		notices = append(notices, late)
 	}
@@ -98,8 +101,8 @@ func (f *flown) fuelNotices(s *Snapshot, add notify) {
 	switch {
 	case d.Fuel <= 0:
 		add(alarm, "the fuel does not reach %s", d.Name)
-	case d.ReserveHeldMinutes < d.ReserveMinutes:
-		add(alarm, "reserve at %s: %.0f of %.0f minutes", d.Name, d.ReserveHeldMinutes, d.ReserveMinutes)
+	case d.BelowReserve():
+		add(alarm, "fuel on arrival at %s is %s %s below the final reserve of %.0f minutes", d.Name, say.Amount(-d.ExtraFuel), say.Unit(s.Tanks.Unit), d.ReserveMinutes)
 	}
 	switch {
 	case d.BeforeDarkMinutes != nil && *d.BeforeDarkMinutes < 0:

@@ -2,20 +2,23 @@ package flight
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/earth"
 )
 
-// offer is a passing that a feed's positions show and that the pilot has not logged.
+// offer is a passing that a feed's positions show. It stands until it is logged or refused.
 type offer struct {
 	spot
-	point   string // empty: none
+	point   string
 	at      time.Time
 	rightNM float64 // of the leg
 }
 
-// watch follows a feed's positions along the leg being flown.
+// watch follows a feed's positions along the leg that they are on: the one being flown, or a later one where a passing that was offered is
+// not logged yet.
 type watch struct {
 	leg     int
 	from    earth.Position
@@ -31,40 +34,57 @@ const (
 	passedWithinNM = 3               // as close must a passing be
 	passedRiseNM   = 0.2             // by how much the distance must grow again: more than a receiver's noise
 	watchGap       = 5 * time.Minute // nothing is interpolated over more
-	offerLasts     = 10 * time.Minute
 )
 
-// watchPassing finds the passings that a feed's positions show: a checkpoint where the way crosses the line square to the leg there, the
-// leg's end where the distance to it has been least. They are offered, not taken.
+// flyingKt is a groundspeed that no light aircraft taxies at: common practice, no source.
+const flyingKt = 40
+
+// watchPassing finds the passings that a feed's positions show: a checkpoint where the way crosses the line square to the leg there, a
+// leg's end where the distance to it has been least. They are offered, not taken, and so is the take-off.
 func (f *flown) watchPassing(e Event) {
-	if !f.flying() || f.complete || e.At == nil {
+	if e.At == nil {
 		return
 	}
-	l, w := &f.legs[f.leg], &f.told.watched
-	line := l.line()
-	along, right := earth.Abeam(line.From.At, line.To.At, *e.At)
-	if w.at.IsZero() || w.leg != f.leg || e.T.Sub(w.at) > watchGap || !e.T.After(w.at) {
+	if f.airborne.IsZero() && f.landed.IsZero() && f.told.flyingAt.IsZero() && e.GS != nil && *e.GS >= flyingKt {
+		f.told.flyingAt = e.T
+	}
+	if !f.flying() || f.complete {
+		return
+	}
+	w := &f.told.watched
+	fresh := w.at.IsZero() || w.leg < f.leg || w.leg >= len(f.legs) || f.legs[w.leg].way != f.legs[f.leg].way || e.T.Sub(w.at) > watchGap || !e.T.After(w.at)
+	if fresh {
 		*w = watch{leg: f.leg, nearestNM: math.Inf(1)}
-	} else {
+	}
+	line := f.legs[w.leg].line()
+	along, right := earth.Abeam(line.From.At, line.To.At, *e.At)
+	if !fresh {
 		f.watchCheckpoints(e.T, along, right)
-		f.watchEnd(e, right)
+		if f.watchEnd(e, right) && !f.legs[w.leg].last() { // what comes next is on the next leg
+			*w = watch{leg: w.leg + 1, nearestNM: math.Inf(1)}
+			line = f.legs[w.leg].line()
+			along, right = earth.Abeam(line.From.At, line.To.At, *e.At)
+		}
 	}
 	w.from, w.at, w.alongNM, w.rightNM = *e.At, e.T, along, right
 }
 
 func (f *flown) watchCheckpoints(t time.Time, along, right float64) {
-	w, l := &f.told.watched, &f.legs[f.leg]
+	w := &f.told.watched
+	l := &f.legs[w.leg]
 	for i, checkpoint := range l.line().Checkpoints {
 		if w.alongNM >= checkpoint.AfterNM || along < checkpoint.AfterNM || !l.checkpointsActual[i].IsZero() {
 			continue
 		}
 		share := (checkpoint.AfterNM - w.alongNM) / (along - w.alongNM)
-		f.offerPassing(offer{spot{place{f.leg, checkpoint.AfterNM}, i}, checkpoint.Name, between(w.at, t, share), w.rightNM + share*(right-w.rightNM)})
+		f.offerPassing(offer{spot{place{w.leg, checkpoint.AfterNM}, i}, checkpoint.Name, between(w.at, t, share), w.rightNM + share*(right-w.rightNM)})
 	}
 }
 
-func (f *flown) watchEnd(e Event, right float64) {
-	w, line := &f.told.watched, f.legs[f.leg].line()
+// watchEnd reports whether the leg's end is passed.
+func (f *flown) watchEnd(e Event, right float64) bool {
+	w := &f.told.watched
+	line := f.legs[w.leg].line()
 	way, share := earth.NewLine(w.from, *e.At), 0.0
 	if length := way.DistanceNM(); length > 0 {
 		foot, _ := way.Abeam(line.To.At)
@@ -74,9 +94,8 @@ func (f *flown) watchEnd(e Event, right float64) {
 	if distance := earth.Inverse(closest, line.To.At).DistanceNM; distance < w.nearestNM {
 		w.nearestNM, w.nearestAt, w.nearestRightNM = distance, between(w.at, e.T, share), w.rightNM+share*(right-w.rightNM)
 	}
-	if earth.Inverse(*e.At, line.To.At).DistanceNM > w.nearestNM+passedRiseNM {
-		f.offerPassing(offer{spot{f.endOfLeg(), legEnd}, line.To.Ident, w.nearestAt, w.nearestRightNM})
-	}
+	return earth.Inverse(*e.At, line.To.At).DistanceNM > w.nearestNM+passedRiseNM &&
+		f.offerPassing(offer{spot{place{w.leg, line.DistanceNM}, legEnd}, line.To.Ident, w.nearestAt, w.nearestRightNM})
 }
 
 // between is the moment a share of the way from one to another.
@@ -84,21 +103,54 @@ func between(from, to time.Time, share float64) time.Time {
 	return from.Add(time.Duration(share * float64(to.Sub(from)))).Round(time.Second)
 }
 
-func (f *flown) offerPassing(o offer) {
-	if math.Abs(o.rightNM) <= passedWithinNM && (o.checkpoint != legEnd || f.told.watched.nearestNM <= passedWithinNM) {
-		f.told.offer = o
+// offerPassing offers a passing that is close enough.
+func (f *flown) offerPassing(o offer) bool {
+	if math.Abs(o.rightNM) > passedWithinNM || o.checkpoint == legEnd && f.told.watched.nearestNM > passedWithinNM {
+		return false
 	}
+	before := slices.IndexFunc(f.told.offers, func(other offer) bool { return other.spot == o.spot })
+	if before >= 0 {
+		f.told.offers = slices.Delete(slices.Clone(f.told.offers), before, before+1)
+	}
+	f.told.offers = append(slices.Clip(f.told.offers), o)
+	return true
 }
 
-// offerAt is the passing that is offered; nil once it is logged, or when it is old.
-func (f *flown) offerAt(t time.Time) *PassingOffer {
-	o := f.told.offer
-	if o.point == "" || o.leg != f.leg || f.complete || !f.landed.IsZero() || t.Sub(o.at) > offerLasts {
-		return nil
+// offerID begins the name by which an offer is refused.
+const offerID = "offer-"
+
+// refuseOffer takes back what was offered: the pilot says that it was not passed.
+func (f *flown) refuseOffer(e Event) bool {
+	point, named := strings.CutPrefix(e.Prompt, offerID)
+	if !named {
+		return true // a prompt
 	}
-	if o.checkpoint >= 0 && (!f.legs[f.leg].checkpointsActual[o.checkpoint].IsZero() || f.lastPassed.leg == f.leg && f.lastPassed.afterNM > o.afterNM) {
+	if point == string(Airborne) {
+		f.told.flyingAt = time.Time{}
+	}
+	f.told.offers = slices.DeleteFunc(slices.Clone(f.told.offers), func(o offer) bool { return o.point == point })
+	return true
+}
+
+// offerAt is the passing that is offered: the first that is neither logged nor refused.
+func (f *flown) offerAt() *PassingOffer {
+	if f.airborne.IsZero() && !f.told.flyingAt.IsZero() && f.onBlocks.IsZero() {
+		return &PassingOffer{ID: offerID + string(Airborne), Act: Airborne, Name: "airborne", At: f.told.flyingAt}
+	}
+	if f.complete || !f.landed.IsZero() {
 		return nil
 	}
 	const hundredth = 100
-	return &PassingOffer{Point: o.point, Name: f.pointTitle(o.point), At: o.at, OffTrackNM: math.Round(o.rightNM*hundredth) / hundredth}
+	for _, o := range f.told.offers {
+		if o.leg < f.leg || o.leg >= len(f.legs) || f.legs[o.leg].way != f.legs[f.leg].way || o.leg == f.leg && f.lastPassed.leg == f.leg && f.lastPassed.afterNM >= o.afterNM {
+			continue
+		}
+		if o.checkpoint >= 0 && !f.legs[o.leg].checkpointsActual[o.checkpoint].IsZero() {
+			continue
+		}
+		return &PassingOffer{
+			ID: offerID + o.point, Act: Passing, Point: o.point, Name: f.pointTitle(o.point), At: o.at, OffTrackNM: math.Round(o.rightNM*hundredth) / hundredth,
+		}
+	}
+	return nil
 }

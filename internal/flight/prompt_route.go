@@ -348,7 +348,13 @@ func (x expected) text(course *float64) []string {
 		line = fmt.Sprintf("course %03d %s", angle.Whole(*course), x.sense)
 	}
 	if x.beacon.Kind == plan.NDB {
-		line = fmt.Sprintf("QDM about %03d", angle.Whole(x.radial+180))
+		line = "QDM about " + say.Degrees(x.radial+180)
+		if course != nil { // inbound the QDM to hold, outbound the QDR
+			line = "hold QDM " + say.Degrees(*course)
+			if math.Abs(angle.Turn(*course, x.radial)) < 90 {
+				line = "hold QDR " + say.Degrees(*course)
+			}
+		}
 	}
 	if x.beacon.Kind.HasDistance() {
 		if line != "" {

@@ -146,7 +146,9 @@ func (f *ahead) beaconNow(set receiver, position *PositionNow, n now, flying boo
 		b.WingTip = f.wingTip(set.beacon, position, n)
 	}
 	if flying && f.legs[f.leg].line().To.Ident == set.beacon.Ident {
-		if eta, ok := f.eta(f.endOfLeg(), t); ok {
+		if eta, ok := f.eta(f.endOfLeg(), t); ok && eta.Before(t) {
+			b.OverdueSeconds = ref(t.Sub(eta).Seconds())
+		} else if ok {
 			b.OverheadSeconds = ref(eta.Sub(t).Seconds())
 		}
 	}

@@ -31,20 +31,24 @@ type Snapshot struct {
 	Mode  string      `json:"mode"` // live, practice or import
 	Phase FlightPhase `json:"phase"`
 
-	Leg         LegNow          `json:"leg"`
-	Clock       Clocks          `json:"clock"`
-	Steer       Steer           `json:"steer"`
-	Position    *PositionNow    `json:"position"`
-	OffTrack    *OffTrackNow    `json:"off_track"` // nil: nobody said how far
-	Groundspeed GroundspeedNow  `json:"groundspeed"`
-	Wind        WindNow         `json:"wind"`
-	Altimetry   Altimetry       `json:"altimetry"`
-	Holding     *HoldingNow     `json:"holding"` // nil: not in a hold
-	Next        *NextPoint      `json:"next"`
-	Destination *DestinationNow `json:"destination"`
-	Diversion   *DiversionNow   `json:"diversion"` // nil: on the planned way
-	Alternates  []AlternateNow  `json:"alternates"`
-	WaysOut     []AlternateNow  `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
+	Leg          LegNow          `json:"leg"`
+	Clock        Clocks          `json:"clock"`
+	Steer        Steer           `json:"steer"`
+	Position     *PositionNow    `json:"position"`
+	OffTrack     *OffTrackNow    `json:"off_track"` // nil: nobody said how far
+	Groundspeed  GroundspeedNow  `json:"groundspeed"`
+	Wind         WindNow         `json:"wind"`
+	Altimetry    Altimetry       `json:"altimetry"`
+	Holding      *HoldingNow     `json:"holding"` // nil: not in a hold
+	HoldAt       string          `json:"hold_at"` // where a hold is intended; empty: none is
+	Holds        []HoldFlown     `json:"holds"`   // that are over, the earliest first
+	Next         *NextPoint      `json:"next"`
+	Destination  *DestinationNow `json:"destination"`
+	FinalReserve FinalReserve    `json:"final_reserve"`
+	FuelState    *FuelState      `json:"fuel_state"` // nil: none is to be declared
+	Diversion    *DiversionNow   `json:"diversion"`  // nil: on the planned way
+	Alternates   []AlternateNow  `json:"alternates"`
+	WaysOut      []AlternateNow  `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
 	// SuggestedDiversion is the ident of the place that a diversion would first be looked at for; empty where there is none. It is always
 	// an aerodrome: the quickest alternate above the final reserve, else the quickest such aerodrome, else the one with most fuel on arrival.
 	SuggestedDiversion string           `json:"suggested_diversion"`
@@ -110,8 +114,10 @@ type Clocks struct {
 // Steer is what to steer on this leg, by the wind in use.
 type Steer struct {
 	HeadingMagnetic *float64 `json:"heading_magnetic"`
-	TrackMagnetic   *float64 `json:"track_magnetic"`
-	Drift           *float64 `json:"drift"` // track less heading: positive, the wind carries to the right
+	// WasMagnetic is the heading along the track, where off the track one is advised that leads back to it or to the leg's end; nil: none is.
+	WasMagnetic   *float64 `json:"was_heading_magnetic"`
+	TrackMagnetic *float64 `json:"track_magnetic"`
+	Drift         *float64 `json:"drift"` // track less heading: positive, the wind carries to the right
 	// PlannedHeading is what the sheet had; Steering is what the pilot said to be steering, nil when never said.
 	PlannedHeading *float64 `json:"planned_heading_magnetic"`
 	Steering       *float64 `json:"steering_magnetic"`
@@ -173,8 +179,8 @@ type RegainNow struct {
 type GroundspeedNow struct {
 	PlannedKt  float64  `json:"planned"`
 	MeasuredKt *float64 `json:"measured"` // between the two last passings on the leg
-	UsedKt     float64  `json:"used"`
-	Sum        string   `json:"sum"` // of the two last passings, also when they end the leg before: "11.5 nm in 7:20 = 94 kt"; empty without two
+	UsedKt     float64  `json:"used"`     // 0 on the ground, where there is none
+	Sum        string   `json:"sum"`      // of the two last passings, also when they end the leg before: "11.5 nm in 7:20 = 94 kt"; empty without two
 }
 
 // WindNow is the wind in use at the height flown.
@@ -201,24 +207,32 @@ type NextPoint struct {
 	ETASigmaSeconds   float64   `json:"eta_sigma_seconds"`
 	Planned           time.Time `json:"planned"`
 	DifferenceSeconds float64   `json:"difference_seconds"` // revised less planned: positive, late
+	OverdueSeconds    *float64  `json:"overdue_seconds"`    // since the ETA; nil: it is still to come. What is overdue is not on time
 	ToGoNM            float64   `json:"to_go_nm"`
 }
 
 // DestinationNow is the arrival as it looks now.
 type DestinationNow struct {
-	Point               string    `json:"point"`
-	Name                string    `json:"name"`
-	ETA                 time.Time `json:"eta"`
-	ETASigmaSeconds     float64   `json:"eta_sigma_seconds"`
-	Planned             time.Time `json:"planned"`
-	ToGoNM              float64   `json:"to_go_nm"`
-	Fuel                float64   `json:"fuel"`       // usable, on landing
-	FuelSigma           float64   `json:"fuel_sigma"` // one standard error
-	ReserveMinutes      float64   `json:"reserve_minutes"`
-	ReserveHeldMinutes  float64   `json:"reserve_held_minutes"`  // usable fuel on landing at the reserve's flow
-	BeforeSunsetMinutes *float64  `json:"before_sunset_minutes"` // nil: no sunset that day
-	BeforeDarkMinutes   *float64  `json:"before_dark_minutes"`   // end of civil twilight
+	Point           string    `json:"point"`
+	Name            string    `json:"name"`
+	ETA             time.Time `json:"eta"`
+	ETASigmaSeconds float64   `json:"eta_sigma_seconds"`
+	Planned         time.Time `json:"planned"`
+	ToGoNM          float64   `json:"to_go_nm"`
+	Fuel            float64   `json:"fuel"`       // usable, on arrival overhead
+	FuelSigma       float64   `json:"fuel_sigma"` // one standard error
+	ReserveMinutes  float64   `json:"reserve_minutes"`
+	// ReserveHeldMinutes is the endurance on arrival, at the flow of the endurance now; ExtraFuel and ExtraMinutes, at the same flow, are what
+	// is over the final reserve, negative where it is not kept.
+	ReserveHeldMinutes  float64  `json:"endurance_on_arrival_minutes"`
+	ExtraFuel           float64  `json:"extra_fuel"`
+	ExtraMinutes        float64  `json:"extra_minutes"`
+	BeforeSunsetMinutes *float64 `json:"before_sunset_minutes"` // nil: no sunset that day
+	BeforeDarkMinutes   *float64 `json:"before_dark_minutes"`   // end of civil twilight
 }
+
+// BelowReserve reports whether the final reserve is not kept on arrival.
+func (d DestinationNow) BelowReserve() bool { return d.ExtraFuel < 0 }
 
 // RoutePoint is one row of the route: the departure first, then every leg's end, with the checkpoints between them.
 type RoutePoint struct {
@@ -270,8 +284,9 @@ type BeaconNow struct {
 	Relative        *float64     `json:"relative"` // expected ADF needle
 	QDM             *float64     `json:"qdm"`
 	InRange         bool         `json:"in_range"`
-	OverheadSeconds *float64     `json:"overhead_seconds"`
-	WingTip         *WingTip     `json:"wing_tip"` // nil: none is to come, or it has no bearing
+	OverheadSeconds *float64     `json:"overhead_seconds"` // until it is reached; nil where that is not so
+	OverdueSeconds  *float64     `json:"overdue_seconds"`  // since it was to be reached; nil where it is still to come
+	WingTip         *WingTip     `json:"wing_tip"`         // nil: none is to come, or it has no bearing
 }
 
 // BeaconNext is the beacon to be tuned next on a receiver.
@@ -384,13 +399,18 @@ type AlternateNow struct {
 	Minutes             float64   `json:"minutes"`
 	ETA                 time.Time `json:"eta"`
 	Fuel                float64   `json:"fuel"` // usable, there
-	ReserveHeldMinutes  float64   `json:"reserve_held_minutes"`
+	ReserveHeldMinutes  float64   `json:"endurance_on_arrival_minutes"`
+	ExtraFuel           float64   `json:"extra_fuel"` // over the final reserve; with ExtraMinutes as for the destination
+	ExtraMinutes        float64   `json:"extra_minutes"`
 	BeforeSunsetMinutes *float64  `json:"before_sunset_minutes"`
 	BeforeDarkMinutes   *float64  `json:"before_dark_minutes"`
 	// Rejoin is the leg of the plan that ends there, where that is still to be flown: the plan can be taken up again there.
 	Rejoin  *int   `json:"rejoin"`
 	Problem string `json:"problem,omitempty"` // why it can't be reached
 }
+
+// BelowReserve reports whether the final reserve is not kept there.
+func (a AlternateNow) BelowReserve() bool { return a.ExtraFuel < 0 }
 
 // Aerodrome reports whether one can land there, and so divert to it.
 func (a AlternateNow) Aerodrome() bool { return a.Kind == string(plan.Aerodrome) }
@@ -422,6 +442,16 @@ type HoldingNow struct {
 	LeaveBy *time.Time `json:"leave_by"`
 	// Leave is when to leave it for a time that is wanted of a point ahead; nil where none is.
 	Leave *time.Time `json:"leave"`
+}
+
+// HoldFlown is a hold that is over: a row of its own between the points of the route.
+type HoldFlown struct {
+	Point   string    `json:"point"` // empty where none was named
+	Leg     int       `json:"leg"`
+	AfterNM float64   `json:"after_nm"`
+	From    time.Time `json:"from"`
+	To      time.Time `json:"to"`
+	Fuel    float64   `json:"fuel"`
 }
 
 // CrossingNow is a time or an altitude that is wanted of a point ahead, and what it takes.
@@ -512,8 +542,10 @@ type ToBeacon struct {
 	HeadingMagnetic  *float64 `json:"heading_magnetic"` // towards it, by the wind in use
 }
 
-// PassingOffer is a passing that a feed's positions show: the pilot may take it.
+// PassingOffer is a passing or the take-off that a feed's positions show: the pilot may take it. It stands until taken or refused.
 type PassingOffer struct {
+	ID         string    `json:"id"`  // skipping it by this name refuses it
+	Act        Act       `json:"act"` // Passing, or Airborne, which is at no point
 	Point      string    `json:"point"`
 	Name       string    `json:"name"`
 	At         time.Time `json:"at"`

@@ -202,12 +202,15 @@ func (f *fold) foldPassing(e Event) bool {
 	f.sumUp(m)
 	f.spoiled = false
 	f.arrive(e.T, s, n)
-	f.holding = time.Time{}
+	f.endHold(e.T)
 	f.goOn(m, s)
 	if f.offTrack = nil; e.OffTrack != nil {
 		f.setOffTrack(e)
 	}
 	f.prompts.passed(e.Point, e.T, s.checkpoint == legEnd)
+	if f.holdAt == e.Point && !f.complete {
+		f.beginHold(Event{T: e.T, Point: e.Point})
+	}
 	return true
 }
 

@@ -28,6 +28,7 @@ type vantage struct {
 	tasKt           float64
 	usable          float64
 	flowPerHour     float64
+	enduranceFlow   float64
 }
 
 // vantageAt is ok in flight and before it, where there is a position.
@@ -42,7 +43,7 @@ func (f *fuelled) vantageAt(t time.Time) (v vantage, ok bool) {
 	}
 	v = vantage{
 		at: t, from: position.Place(), declination: f.declinationAt(place{f.leg, position.AfterNM}),
-		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(),
+		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(), enduranceFlow: f.enduranceFlow(t),
 	}
 	v.wind, _ = f.outlook.air.Layers.At(altitudeFt)
 	if n, flying := f.here(t); flying {
@@ -123,7 +124,7 @@ func suggestedDiversion(ways []AlternateNow, going *DiversionNow) string {
 }
 
 // wayOut is the way straight to a point.
-func (f *flown) wayOut(point plan.Point, v vantage) AlternateNow {
+func (f *fuelled) wayOut(point plan.Point, v vantage) AlternateNow {
 	line := earth.Inverse(v.from, point.At)
 	trackTrue := meanTrack(line)
 	a := AlternateNow{Point: point.Ident, Name: point.Title(), Kind: string(point.Kind), DistanceNM: line.DistanceNM}
@@ -140,7 +141,7 @@ func (f *flown) wayOut(point plan.Point, v vantage) AlternateNow {
 	a.Minutes = deadreckon.Minutes(a.DistanceNM, heading.GroundspeedKt)
 	a.ETA = shown(plus(v.at, a.Minutes))
 	a.Fuel = v.usable - fuel.Burned(a.Minutes, v.flowPerHour)
-	a.ReserveHeldMinutes = fuel.EnduranceMinutes(max(0, a.Fuel), f.circlingFlow())
+	a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = f.onArrival(a.Fuel, v.enduranceFlow)
 	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = f.daylight(point, a.ETA)
 	a.Problem = f.wayOutProblem(a)
 	return a
@@ -151,12 +152,12 @@ func meanTrack(line earth.Geodesic) float64 {
 	return angle.Wrap360(line.AzimuthStart + angle.Turn(line.AzimuthStart, line.AzimuthEnd)/2)
 }
 
-func (f *flown) wayOutProblem(a AlternateNow) string {
+func (f *fuelled) wayOutProblem(a AlternateNow) string {
 	switch {
 	case a.Fuel <= 0:
 		return "not reachable: no fuel on arrival"
-	case a.ReserveHeldMinutes < f.sheet.Fuel.ReserveMinutes:
-		return fmt.Sprintf("below final reserve: %.0f of %.0f minutes", a.ReserveHeldMinutes, f.sheet.Fuel.ReserveMinutes)
+	case a.BelowReserve():
+		return fmt.Sprintf("below final reserve: %s %s short", say.Amount(-a.ExtraFuel), f.tanks.Unit())
 	case a.BeforeDarkMinutes != nil && *a.BeforeDarkMinutes < 0:
 		return fmt.Sprintf("by night: %.0f minutes after civil twilight", -*a.BeforeDarkMinutes)
 	}
@@ -407,7 +408,7 @@ func (f *fuelled) findCritical(t time.Time, tasKt float64) critical {
 	n, _ := f.here(t)
 	now := n.minutes
 	on := func(m float64) float64 { return total - m - f.backMinutes(m, tasKt) }
-	usable := f.countedUsableAt(t) - fuel.Burned(f.sheet.Fuel.ReserveMinutes, f.circlingFlow())
+	usable := f.countedUsableAt(t) - f.sheet.Fuel.Reserve
 	if f.airborne.IsZero() {
 		usable -= f.sheet.Fuel.Taxi
 	}

@@ -68,8 +68,8 @@ func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 		fuel: say.Amount(to.Fuel), reserve: say.Long(to.ReserveHeldMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
 		Verdict: "reachable with final reserve", Judged: t.Good,
 	}
-	if to.ReserveHeldMinutes < to.ReserveMinutes {
-		a.warn(fmt.Sprintf("below final reserve: %s of %s", say.Long(to.ReserveHeldMinutes), say.Long(to.ReserveMinutes)), t.Warning)
+	if to.BelowReserve() {
+		a.warn("below final reserve: "+say.Amount(-to.ExtraFuel)+" "+say.Unit(s.Tanks.Unit)+" short", t.Warning)
 	}
 	a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
 	return a

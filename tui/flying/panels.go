@@ -37,6 +37,9 @@ func (d *drawing) labelled(label string, first phrase) []phrase {
 func (d *drawing) speed(full bool) string {
 	t, g, w := d.theme, d.Groundspeed, d.Wind
 	gs := say.Knots(g.UsedKt)
+	if g.UsedKt <= 0 { // on the ground
+		gs = say.Unknown
+	}
 	if full {
 		gs += ", planned " + say.Whole(g.PlannedKt)
 	}

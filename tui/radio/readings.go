@@ -46,6 +46,9 @@ func (d *drawing) course(b flight.BeaconNow) []piece {
 
 // overhead is when the beacon is reached; nil where it isn't.
 func (d *drawing) overhead(b flight.BeaconNow) []piece {
+	if b.OverdueSeconds != nil {
+		return []piece{{"overhead overdue by", say.Span(*b.OverdueSeconds), d.theme.Value}}
+	}
 	if b.OverheadSeconds == nil {
 		return nil
 	}

@@ -165,9 +165,9 @@ func TestAPointThatShouldHaveBeenPassedIsOverdue(t *testing.T) {
 func TestAnArrivalInTheDarkOrWithoutReserveIsSaidInWords(t *testing.T) {
 	snapshot := screentest.Cruise()
 	snapshot.Destination.BeforeDarkMinutes = new(-12.0)
-	snapshot.Destination.ReserveHeldMinutes = 31
+	snapshot.Destination.ReserveHeldMinutes, snapshot.Destination.ExtraFuel = 31, -5
 	text := strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
-	require.Contains(t, text, "below final reserve: 31 min of 45 min; by night: 12 min after civil twilight")
+	require.Contains(t, text, "below final reserve: 5.0 L short; by night: 12 min after civil twilight")
 }
 
 func TestNoDirectionToWhereTheAircraftIs(t *testing.T) {

@@ -124,7 +124,7 @@ func (d *drawing) facts(width int) []string {
 	add("ENDURANCE", d.endurance(), d.byRole())
 	if to := d.Destination; to != nil {
 		text, role := say.Amount(to.Fuel)+" ±"+say.Amount(to.FuelSigma)+unit, d.theme.Value
-		if to.ReserveHeldMinutes < to.ReserveMinutes {
+		if to.BelowReserve() {
 			text, role = text+", BELOW FINAL RESERVE", d.theme.Warning
 		}
 		if at := k.ReserveTouchedAt; at != nil {

@@ -82,11 +82,20 @@ func degrees(direction *float64) string {
 
 func leg(s flight.Snapshot, _ []string) []string {
 	lines := []string{fmt.Sprintf("%s, leg %d %s to %s, clock %s", s.Phase, s.Leg.Index, s.Leg.From, s.Leg.To, spanOf(s.Clock.LegSeconds))}
+	if s.HoldAt != "" {
+		lines = append(lines, "hold intended at "+s.HoldAt)
+	}
+	for _, h := range s.Holds {
+		lines = append(lines, fmt.Sprintf("held at %s %s to %s, fuel %.1f", h.Point, zulu(h.From), zulu(h.To), h.Fuel))
+	}
 	if h := s.Holding; h != nil {
 		lines = append(lines, fmt.Sprintf("holding at %s since %s, fuel %.1f, latest departure %s, for what is wanted %s", h.Point, zulu(h.Since), h.Fuel,
 			zuluOf(h.LeaveBy), zuluOf(h.Leave)))
 	}
 	steer := fmt.Sprintf("steer %s, track %s", degrees(s.Steer.HeadingMagnetic), degrees(s.Steer.TrackMagnetic))
+	if s.Steer.WasMagnetic != nil {
+		steer += fmt.Sprintf(", was %s", degrees(s.Steer.WasMagnetic))
+	}
 	if s.Steer.Steering != nil {
 		steer += fmt.Sprintf(", steering %s", degrees(s.Steer.Steering))
 	}
@@ -117,7 +126,11 @@ func next(s flight.Snapshot, _ []string) []string {
 		return []string{"no next point"}
 	}
 	n := s.Next
-	return []string{fmt.Sprintf("%s %s ±%s, %s, %.1f nm", n.Point, zulu(n.ETA), span(n.ETASigmaSeconds), against(n.DifferenceSeconds), n.ToGoNM)}
+	stands := against(n.DifferenceSeconds)
+	if n.OverdueSeconds != nil {
+		stands = "overdue by " + span(*n.OverdueSeconds)
+	}
+	return []string{fmt.Sprintf("%s %s ±%s, %s, %.1f nm", n.Point, zulu(n.ETA), span(n.ETASigmaSeconds), stands, n.ToGoNM)}
 }
 
 func arrival(s flight.Snapshot, _ []string) []string {
@@ -125,8 +138,8 @@ func arrival(s flight.Snapshot, _ []string) []string {
 	if d == nil {
 		return []string{"no destination"}
 	}
-	line := fmt.Sprintf("%s %s ±%s, %.1f nm, fuel %.1f, reserve %.0f of %.0f min", d.Point, zulu(d.ETA), span(d.ETASigmaSeconds), d.ToGoNM, d.Fuel,
-		d.ReserveHeldMinutes, d.ReserveMinutes)
+	line := fmt.Sprintf("%s %s ±%s, %.1f nm, fuel %.1f = %.0f min, %+.1f over the final reserve of %.0f min", d.Point, zulu(d.ETA), span(d.ETASigmaSeconds), d.ToGoNM, d.Fuel,
+		d.ReserveHeldMinutes, d.ExtraFuel, d.ReserveMinutes)
 	if d.BeforeSunsetMinutes != nil && d.BeforeDarkMinutes != nil {
 		line += fmt.Sprintf(", sunset in %.0f, night in %.0f min after", *d.BeforeSunsetMinutes, *d.BeforeDarkMinutes)
 	}
@@ -250,6 +263,9 @@ func tuned(b *flight.BeaconNow) string {
 	}
 	if b.Relative != nil {
 		line += fmt.Sprintf(", ADF %s, QDM %s", degrees(b.Relative), degrees(b.QDM))
+	}
+	if b.OverdueSeconds != nil {
+		line += ", overhead overdue by " + span(*b.OverdueSeconds)
 	}
 	if b.OverheadSeconds != nil {
 		line += ", overhead in " + span(*b.OverheadSeconds)
@@ -395,6 +411,9 @@ func out(s flight.Snapshot, _ []string) []string {
 func offer(s flight.Snapshot, _ []string) []string {
 	if s.Offer == nil {
 		return []string{"none"}
+	}
+	if s.Offer.Act != flight.Passing {
+		return []string{fmt.Sprintf("%s at %s", s.Offer.Act, zulu(s.Offer.At))}
 	}
 	return []string{fmt.Sprintf("%s passed at %s, %+.2f nm", s.Offer.Point, zulu(s.Offer.At), s.Offer.OffTrackNM)}
 }

@@ -28,6 +28,9 @@ func fuelView(s flight.Snapshot, _ []string) []string {
 	if d := s.Destination; d != nil {
 		lines = append(lines, fmt.Sprintf("%.1f ±%.1f left at %s", d.Fuel, d.FuelSigma, d.Point))
 	}
+	if state := s.FuelState; state != nil {
+		lines = append(lines, state.Name+": "+state.Why, "say: "+state.Say)
+	}
 	lines = append(lines, "only the reserve is left at "+zuluOf(k.ReserveTouchedAt))
 	for _, b := range k.LatestDivert {
 		lines = append(lines, b.Text)

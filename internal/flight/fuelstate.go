@@ -1,0 +1,137 @@
+package flight
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/tanks"
+)
+
+// FinalReserve is the fuel that is to be in the tanks after landing, whatever happens.
+type FinalReserve struct {
+	Minutes float64 `json:"minutes"`
+	Fuel    float64 `json:"fuel"`
+	Rule    string  `json:"rule"` // whose minimum it is
+}
+
+// The states of fuel that are declared: ICAO Annex 6 Part I, 4.3.7.2, and Doc 4444, 15.5.4.
+const (
+	MinimumFuel = "MINIMUM FUEL"
+	MaydayFuel  = "MAYDAY FUEL"
+)
+
+// FuelState is one that is to be declared now. It stays until the prediction changes.
+type FuelState struct {
+	Name      string  `json:"name"`  // MinimumFuel or MaydayFuel
+	Point     string  `json:"point"` // the aerodrome that is landed at
+	PointName string  `json:"point_name"`
+	Fuel      float64 `json:"fuel"`       // usable, on arrival there
+	ExtraFuel float64 `json:"extra_fuel"` // over the final reserve; negative: below it
+	Why       string  `json:"why"`
+	Say       string  `json:"say"` // to be read out
+}
+
+// minimumFuelMinutes is the delay that an aircraft must be able to bear, once it is committed to an aerodrome, for its fuel not to be at its
+// minimum: one turn in a hold and an approach flown again. Common practice, no source.
+const minimumFuelMinutes = 10
+
+func (f *flown) finalReserve() FinalReserve {
+	return FinalReserve{Minutes: f.sheet.Fuel.ReserveMinutes, Fuel: f.sheet.Fuel.Reserve, Rule: f.sheet.Fuel.ReserveSource}
+}
+
+// onArrival is what fuel on arrival comes to: the endurance then and what is over the final reserve, both at the flow that the endurance of
+// now is reckoned at.
+func (f *flown) onArrival(usable, flow float64) (enduranceMinutes, extraFuel, extraMinutes float64) {
+	extraFuel = usable - f.sheet.Fuel.Reserve
+	return fuel.EnduranceMinutes(max(0, usable), flow), extraFuel, extraFuel / flow * 60
+}
+
+// landing is an aerodrome within reach of the fuel.
+type landing struct {
+	point, name string
+	fuel, extra float64
+}
+
+// landings are the aerodromes that can be landed at: where the way ends and those straight from here, the one with most fuel on arrival first.
+func landings(s *Snapshot) (toward, best, other *landing) {
+	for i := range s.WaysOut {
+		way := &s.WaysOut[i]
+		if !way.Aerodrome() || way.Minutes == 0 && way.DistanceNM >= NearNM { // no wind lets it be reached
+			continue
+		}
+		one := &landing{way.Point, way.Name, way.Fuel, way.ExtraFuel}
+		if d := s.Destination; d != nil && d.Point == way.Point {
+			toward = &landing{d.Point, d.Name, d.Fuel, d.ExtraFuel} // as it is flown
+		} else if other == nil || one.fuel > other.fuel {
+			other = one
+		}
+		if best == nil || one.fuel > best.fuel {
+			best = one
+		}
+	}
+	return toward, best, other
+}
+
+// fuelStateAt is the state of fuel that is to be declared at the moment of a Snapshot that has its destination and ways out.
+//
+// MAYDAY FUEL: wherever a safe landing can be made, it is made below the final reserve. MINIMUM FUEL: committed to an aerodrome, as no other
+// can be reached with the final reserve, and a small delay means landing below it.
+func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
+	if !f.flying() || !f.onBlocks.IsZero() {
+		return nil
+	}
+	toward, best, other := landings(s)
+	unit := say.Unit(s.Tanks.Unit)
+	state := func(name string, at *landing, why string) *FuelState {
+		return &FuelState{Name: name, Point: at.point, PointName: at.name, Fuel: at.fuel, ExtraFuel: at.extra, Why: why, Say: f.fuelCall(name, at, s)}
+	}
+	switch {
+	case best == nil:
+		return nil
+	case best.extra < 0:
+		return state(MaydayFuel, best, fmt.Sprintf("%s %s on arrival at %s, where there is most, final reserve %s",
+			say.Amount(max(0, best.fuel)), unit, best.name, say.Amount(f.sheet.Fuel.Reserve)))
+	case toward == nil || toward.extra < 0 || other != nil && other.extra >= 0:
+		return nil
+	}
+	if spare := toward.extra / f.enduranceFlow(s.At) * 60; spare < minimumFuelMinutes {
+		return state(MinimumFuel, toward, fmt.Sprintf("%.0f minutes over the final reserve at %s, and no other aerodrome within it", spare, toward.name))
+	}
+	return nil
+}
+
+// fuelCall is what to say over the radio.
+func (f *fuelled) fuelCall(name string, at *landing, s *Snapshot) string {
+	var parts []string
+	if name == MaydayFuel {
+		parts = append(parts, "MAYDAY MAYDAY MAYDAY FUEL")
+	}
+	if registration := f.sheet.Plan.Aircraft.Registration; registration != "" {
+		parts = append(parts, registration)
+	}
+	if name == MinimumFuel {
+		return strings.Join(append(parts, MinimumFuel, "landing "+at.name), ", ")
+	}
+	if p := s.Position; p != nil && s.Next != nil {
+		parts = append(parts, fmt.Sprintf("%.0f miles before %s", p.ToGoNM, f.pointTitle(s.Leg.To)), f.levelText(s.At))
+	}
+	if d := s.Diversion; d != nil && !d.Rejoins {
+		at = &landing{name: d.Name}
+	}
+	return strings.Join(append(parts, "landing "+at.name, "endurance "+longText(s.Tanks.EnduranceMinutes)), ", ")
+}
+
+// enduranceFlow is the flow that the endurance is reckoned at: in cruise, by the witness that counts.
+func (f *fuelled) enduranceFlow(t time.Time) float64 {
+	cruise := f.cruise()
+	switch f.tanks.EnduranceOf(f.quantitiesAt(t), cruise).By {
+	case tanks.ByGauges:
+		return cruise.Used() + f.tanks.ExcessPerHour()
+	case tanks.ByMeter:
+		return *cruise.Told
+	}
+	return cruise.Table
+}
