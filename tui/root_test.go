@@ -295,15 +295,15 @@ func TestWhatIsNotOnDiskIsKeptFoldedAndSaid(t *testing.T) {
 	r.storage = tui.Storage{Kept: 1, Trouble: "writing journal: no space left on device"}
 	r.keys("t")
 	require.Equal(t, "left", r.flight.State.At(r.clock.Now()).Tanks.Selected)
-	r.shows("ALARM  NOT ON DISK: 1 entry kept in memory: writing journal: no space left on device")
+	r.shows(" NOT ON DISK: 1 entry kept in memory: writing journal: no space left on device")
 	r.shows("NOT ON DISK, kept in memory: tank left")
 	require.NotContains(t, r.screen(), "recorded tank left")
 	r.keys("<esc>1")
-	r.shows("ALARM  NOT ON DISK")
+	r.shows(" NOT ON DISK")
 	r.storage = tui.Storage{News: "all is on disk again: 1 kept entry was written"}
 	r.Update(terminal.Tick{At: r.hand.Wall()})
 	r.shows("all is on disk again")
-	require.NotContains(t, r.screen(), "ALARM")
+	require.NotContains(t, r.screen(), "NOT ON DISK")
 }
 
 func TestWhereTheFlightIsRecordedNowStandsUntilTheNextAct(t *testing.T) {
@@ -311,7 +311,7 @@ func TestWhereTheFlightIsRecordedNowStandsUntilTheNextAct(t *testing.T) {
 	r.storage = tui.Storage{Moved: "a.jsonl was deleted or renamed: the whole flight is now in a-2.jsonl"}
 	effect := r.Update(terminal.Tick{At: r.hand.Wall()})
 	require.True(t, effect.Ring)
-	r.shows("ALARM  a.jsonl was deleted or renamed: the whole flight is now in a-2.jsonl")
+	r.shows(" a.jsonl was deleted or renamed: the whole flight is now in a-2.jsonl")
 	r.keys("<esc>1")
 	r.shows("a-2.jsonl")
 	r.keys("t")

@@ -22,7 +22,7 @@ func TestAnothersFlightIsWatched(t *testing.T) {
 	w.run("new", "round.yaml")
 	fly := func(args ...string) *testkit.Session {
 		s := testkit.Start(t, w.command(append([]string{"fly", "round.yaml", "--log", "shared.jsonl"}, args...)...), 100, 30)
-		s.AwaitText("ARRIVAL")
+		s.AwaitText("LANDING")
 		return s
 	}
 	journal := filepath.Join(w.state, "shared.jsonl")
@@ -128,7 +128,7 @@ func TestAFlightIsReplayed(t *testing.T) {
 	s.Type("\x1b[D")
 	s.AwaitText("passing JNC")
 	s.Type("\x1b[C")
-	s.AwaitText("2 of ")
+	s.AwaitText("passing DAM")
 	s.Type("c09:30\r")
 	s.AwaitText("09:30:00Z")
 	s.Type("h")

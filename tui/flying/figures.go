@@ -41,6 +41,9 @@ type figure struct {
 
 // figures draws the six in as many rows as they take of a height: with notes and big digits, with digits as text, as much as there is room for.
 func (d *drawing) figures(height int) []string {
+	if height < 4 {
+		return d.inWords()[:max(0, min(height, 2))]
+	}
 	digits := 1
 	switch {
 	case height >= roomForLarge && d.width >= figuresEnd:
@@ -62,6 +65,19 @@ func (d *drawing) figures(height int) []string {
 		rows = append(rows, d.notes(lower))
 	}
 	return rows[:min(len(rows), height)]
+}
+
+// inWords is the figures where there is no room for labels above them.
+func (d *drawing) inWords() []string {
+	next, when := d.next(), d.when()
+	what := strings.TrimSpace(strings.TrimPrefix(next.label, "NEXT") + " " + next.words + next.value)
+	const gaps = 5 // before, between and within the two
+	what, _ = frame.Cut(what, d.width-gaps-frame.Width(when.label)-frame.Width(when.value))
+	return []string{
+		d.line([]phrase{{d.theme.Label, "LEG"}, {d.theme.Headline, d.legClock().value}}, []phrase{{d.theme.Label, "STEER"}, {d.theme.Headline, d.steer().value}},
+			[]phrase{{d.theme.Label, "ETA"}, {d.theme.Headline, d.nextPoint().value}}, []phrase{{d.theme.Label, "TANK"}, {d.theme.Headline, d.tankClock().value}}),
+		d.line([]phrase{{when.labelRole, when.label}, {d.theme.Headline, when.value}}, []phrase{{next.labelRole, what}}),
+	}
 }
 
 // column is where a figure begins and how wide it is.
