@@ -544,7 +544,7 @@ type ToBeacon struct {
 
 // PassingOffer is a passing or the take-off that a feed's positions show: the pilot may take it. It stands until taken or refused.
 type PassingOffer struct {
-	ID         string    `json:"id"`  // skipping it by this name refuses it
+	ID         string    `json:"id"` // skipping it by this name refuses it
 	Act        Act       `json:"do"` // Passing, or Airborne, which is at no point
 	Point      string    `json:"point"`
 	Name       string    `json:"name"`

@@ -177,8 +177,11 @@ func TestLevelBefore(t *testing.T) {
 	// In flight: the same from any place on the way, above, in the descent or level already.
 	route := routed(t, p)
 	for _, start := range []sheet.Start{
-		{Leg: 0, AfterNM: 50, AltitudeFt: 4500}, {Leg: 0, AfterNM: 90, AltitudeFt: 3500, Descending: true}, {Leg: 0, AfterNM: 93, AltitudeFt: 4500},
-		{Leg: 0, AfterNM: 97, AltitudeFt: 2500, Descending: true}, {Leg: 0, AfterNM: 97, AltitudeFt: 2500},
+		{Leg: 0, AfterNM: 50, AltitudeFt: 4500},
+		{Leg: 0, AfterNM: 90, AltitudeFt: 3500, Descending: true},
+		{Leg: 0, AfterNM: 93, AltitudeFt: 4500},
+		{Leg: 0, AfterNM: 97, AltitudeFt: 2500, Descending: true},
+		{Leg: 0, AfterNM: 97, AltitudeFt: 2500},
 	} {
 		way, err := route.Reckon(start, sheet.Forecast(p))
 		require.NoError(t, err)
