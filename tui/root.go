@@ -42,6 +42,14 @@ type Storage struct {
 	Moved   string // news too: where the flight is recorded from now on, and why
 }
 
+// Machine is the machine's own clock, which may be moved while the flight's goes on.
+type Machine interface {
+	// Moved is how far it was moved ahead (negative: back) since that was last asked.
+	Moved() time.Duration
+	// Machine is what it reads.
+	Machine() time.Time
+}
+
 // Pilot is the hidden world of a practice flight, and hands that fly and log for one who only looks.
 type Pilot interface {
 	// NextEvent is what the program would record next, at or before t; ok is false when there is nothing yet.
@@ -68,7 +76,8 @@ type Options struct {
 	Flight    Flight
 	Recorder  Recorder // nil: nothing can be recorded
 	Clock     *clock.Clock
-	FreeClock bool // without a recorder: the clock can be set, as in a replay
+	Machine   Machine // nil: steps of the machine's clock move the flight's
+	FreeClock bool    // without a recorder: the clock can be set, as in a replay
 
 	Footer Footer // nil: nothing stands below the screens
 

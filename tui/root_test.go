@@ -389,6 +389,42 @@ func TestTheBellRingsOnceForWhatBecomesDue(t *testing.T) {
 	}
 }
 
+// moving is a machine's clock that is moved.
+type moving struct {
+	by    time.Duration
+	reads time.Time
+}
+
+func (m *moving) Moved() time.Duration {
+	by := m.by
+	m.by = 0
+	return by
+}
+
+func (m *moving) Machine() time.Time { return m.reads }
+
+func TestAStepOfTheMachinesClockIsAskedOnceAndTheFlightsTimeKept(t *testing.T) {
+	machine := &moving{}
+	r := airborne(t, func(o *tui.Options) { o.Machine = machine })
+	before := r.clock.Now()
+	machine.by, machine.reads = time.Hour, before.Add(time.Hour)
+	r.Update(terminal.Tick{At: r.hand.Wall()})
+	r.shows("the machine's clock moved ahead by 1 h 00: n keeps the flight's time. Take the machine's?")
+	require.Equal(t, before, r.clock.Now())
+	require.Equal(t, machine.reads, *r.last().Machine)
+	recorded := len(r.recorded)
+	r.keys("n")
+	r.pass(time.Second)
+	r.Update(terminal.Tick{At: r.hand.Wall()})
+	require.NotContains(t, r.screen(), "Take the machine's?")
+	require.Len(t, r.recorded, recorded)
+
+	machine.by = -30 * time.Minute
+	r.Update(terminal.Tick{At: r.hand.Wall()})
+	r.keys("y")
+	require.Equal(t, before.Add(time.Second-30*time.Minute), r.clock.Now())
+}
+
 func TestAJumpOfTheMachinesClockIsSaidAndRecorded(t *testing.T) {
 	r := airborne(t, nil)
 	r.hand.Move(10 * time.Minute)

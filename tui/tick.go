@@ -14,9 +14,16 @@ import (
 func (r *Root) tick(t terminal.Tick) terminal.Effect {
 	before := r.snapshot.At.Truncate(time.Second)
 	stored := r.look()
-	if t.Jump != 0 {
+	if r.Machine != nil {
+		if moved := r.Machine.Moved(); moved != 0 {
+			r.moved(moved)
+			stored = true
+		}
+	} else if t.Jump != 0 {
 		r.jumped(t.Jump)
-	} else if !stored && r.Clock.Now().Truncate(time.Second).Equal(before) {
+		stored = true
+	}
+	if !stored && r.Clock.Now().Truncate(time.Second).Equal(before) {
 		return terminal.Effect{}
 	}
 	r.refresh()
@@ -25,6 +32,28 @@ func (r *Root) tick(t terminal.Tick) terminal.Effect {
 	}
 	r.hands()
 	return terminal.Effect{Redraw: true, Ring: r.newCalls()}
+}
+
+// moved records that the machine's clock was moved and keeps the flight's time; a pilot may take the machine's instead.
+func (r *Root) moved(by time.Duration) {
+	way := "ahead"
+	if by < 0 {
+		way = "back"
+	}
+	text := fmt.Sprintf("the machine's clock moved %s by %s", way, say.Span(by.Abs().Seconds()))
+	rate, reads := r.snapshot.Clock.Rate, r.Machine.Machine()
+	if r.Recorder == nil || !r.commit(flight.Event{Act: flight.Clock, Rate: &rate, Machine: &reads, Text: text, T: r.Clock.Now(), By: "program"}) {
+		return
+	}
+	r.said = text + "; the flight's time goes on"
+	if r.Pilot != nil {
+		return // an invented flight has a clock of its own
+	}
+	r.asked = &asked{text: text + ": n keeps the flight's time. Take the machine's?", stays: true, yes: func() terminal.Effect {
+		set := r.Clock.Now().Add(by)
+		r.commit(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
+		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
+	}}
 }
 
 // jumped says and records that the machine's clock was set or that the machine slept.

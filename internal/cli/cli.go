@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -31,7 +30,7 @@ type Env struct {
 	Stderr io.Writer
 	Getenv func(string) string
 	Now    func() time.Time     // wall clock
-	Since  func() time.Duration // monotonic, from any fixed moment
+	Since  func() time.Duration // time passed since any fixed moment, sleep included where the system counts it
 }
 
 // Process is the environment of the running process.
@@ -44,7 +43,12 @@ func Process() Env {
 		Stderr: os.Stderr,
 		Getenv: os.Getenv,
 		Now:    func() time.Time { return time.Now().UTC().Round(0) },
-		Since:  func() time.Duration { return time.Since(start) },
+		Since: func() time.Duration {
+			if passed, ok := elapsed(); ok {
+				return passed
+			}
+			return time.Since(start)
+		},
 	}
 }
 
@@ -67,8 +71,8 @@ var errFound = errors.New("faults found")
 
 // Main runs one command and returns its exit code.
 func Main(env Env) int {
-	out := &output{Writer: env.Stdout}
-	env.Stdout = out
+	out := &output{to: env.Stdout, clean: terminalOf(env) != nil}
+	env.Stdout, env.Stderr = out, &output{to: env.Stderr, clean: true}
 	root := newRoot(env)
 	root.SetArgs(env.Args)
 	root.SetIn(env.Stdin)
@@ -80,18 +84,6 @@ func Main(env Env) int {
 		return exitFault
 	}
 	return report(env, err)
-}
-
-// output is standard output, which remembers that something could not be written: a full disk is no success, whoever wrote.
-type output struct {
-	io.Writer
-	err error
-}
-
-func (o *output) Write(p []byte) (int, error) {
-	n, err := o.Writer.Write(p)
-	o.err = cmp.Or(o.err, err)
-	return n, err
 }
 
 // report says how a command ended and turns that into an exit code.

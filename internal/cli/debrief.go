@@ -356,8 +356,8 @@ type progress struct {
 }
 
 func newProgress(env Env, count int) *progress {
-	file, isFile := env.Stderr.(*os.File)
-	if !isFile || !term.IsTerminal(int(file.Fd())) {
+	file := fileOf(env.Stderr)
+	if file == nil || !term.IsTerminal(int(file.Fd())) {
 		return &progress{}
 	}
 	return &progress{to: file, count: count, drawn: -1}

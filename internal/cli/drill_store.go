@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -14,12 +13,16 @@ import (
 	"github.com/adrg/xdg"
 
 	"example.com/legclock/internal/drill"
+	"example.com/legclock/internal/intake"
 )
 
 // attempts is the file of everything that was answered: a line of JSON for each, behind a line with the version. An answer is one
 // write at the end of the file, synced before it is spoken of, so that nothing that stands there can be lost and two drills at once
 // don't overwrite each other.
 type attempts struct{ path string }
+
+// mostAttempts is how large the file may be, in bytes: some 100,000 answers.
+const mostAttempts = 16 << 20
 
 // attemptsVersion is the version of the file.
 const attemptsVersion = 1
@@ -33,7 +36,7 @@ func newAttempts(env Env) (attempts, error) {
 // Load folds the file. A file that is not there is one without attempts; a last line that was torn off is passed over.
 func (a attempts) Load() (drill.Progress, error) {
 	var progress drill.Progress
-	content, err := os.ReadFile(a.path)
+	content, err := intake.File(a.path, mostAttempts)
 	if errors.Is(err, fs.ErrNotExist) {
 		return progress, nil
 	}
@@ -127,7 +130,7 @@ func (a attempts) Record(attempt drill.Attempt) (err error) {
 
 // wholeLines cuts off a last line that was torn, and returns how long the file is then.
 func wholeLines(file *os.File) (size int64, err error) {
-	content, err := io.ReadAll(file)
+	content, err := intake.All(file, mostAttempts)
 	if err != nil {
 		return 0, err
 	}

@@ -5,6 +5,7 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/feed"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/tui"
 	"example.com/legclock/tui/terminal"
@@ -32,6 +33,9 @@ func newFollowing(env Env, source *feed.Source, c *clock.Clock, route *sheet.Rou
 func (f *following) start(ctx context.Context, program *terminal.Program) {
 	readings := feed.Following{Source: f.source, Stdin: f.env.Stdin, Now: f.env.Now, Start: program.Go}.Follow(ctx)
 	program.Go(func() {
+		if where := f.source.Listens(); where != "" {
+			program.Send(tui.Said{Text: "listening for the feed on " + where})
+		}
 		for reading := range readings {
 			f.stands(program, reading)
 			if reading.Sample == nil {
@@ -39,7 +43,12 @@ func (f *following) start(ctx context.Context, program *terminal.Program) {
 			}
 			sample := *reading.Sample
 			sample.Time = f.clock.Now()
-			for _, kept := range f.keeper.Add(sample) {
+			before := f.keeper.Dropped()
+			kept := f.keeper.Add(sample)
+			if dropped := f.keeper.Dropped(); dropped > before && (dropped < 10 || dropped%10 == 0) {
+				program.Send(tui.Said{Text: say.Counted(dropped, "position", "positions") + " of the feed dropped: no aeroplane could have got there"})
+			}
+			for _, kept := range kept {
 				program.Send(tui.Act{Event: feed.PositionEvent(kept)})
 			}
 		}

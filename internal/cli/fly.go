@@ -59,7 +59,7 @@ func newFly(env Env) *cobra.Command {
 	command.Flags().StringVar(&flags.log, "log", "", "the journal to write (default: a new one in the state folder)")
 	command.Flags().StringVar(&flags.start, "start", "", "what the flight clock reads at the start: 09:05, 09:05:30, RFC 3339 or now (default: now for a plan of today)")
 	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with an unfinished flight without asking: of this plan, or of the journal that is named after it or in its place")
-	command.Flags().StringVar(&flags.feed, "feed", "", "positions as NMEA 0183: tcp://HOST:PORT, udp://:PORT, serial:///dev/ttyUSB0?baud=4800, a file or device, - for standard input")
+	command.Flags().Var(&once{value: &flags.feed}, "feed", "positions as NMEA 0183: tcp://HOST:PORT, udp://:PORT, serial:///dev/ttyUSB0?baud=4800, a file or device, - for standard input")
 	registerRate(command, &flags.rate, 1)
 	return command
 }
@@ -92,6 +92,26 @@ func (r *request) setPlan(env Env, args []string) error {
 	}
 	r.loaded = l
 	return l.flyable(env, name)
+}
+
+// once is the value of a flag that may be given once.
+type once struct {
+	value *string
+	given bool
+}
+
+func (o *once) String() string { return "" }
+
+// Type is what stands for the value in the help.
+func (o *once) Type() string { return "string" }
+
+// Set refuses a second value.
+func (o *once) Set(text string) error {
+	if o.given {
+		return errors.New("there can be one only")
+	}
+	*o.value, o.given = text, true
+	return nil
 }
 
 // setFeed takes the feed that a person named.

@@ -168,19 +168,7 @@ func writeImported(ctx context.Context, env Env, l loaded, flags importFlags, ev
 	if _, err := os.Stat(path); err == nil {
 		return path, 0, usage("name another file with --log, or leave it out", "%s exists already", plainName(path))
 	}
-	partly := path + ".part"
-	writer, err := journal.Create(partly, journal.Header{Mode: modeImport, Pilot: cmp.Or(flags.pilot, l.plan.Pilot), Instructor: cmp.Or(flags.instructor, l.plan.Instructor)}, l.plan, env.Now)
-	if err != nil {
-		return path, 0, journalFault(err)
-	}
-	defer func() {
-		if err = errors.Join(err, writer.Close()); err == nil {
-			err = os.Rename(partly, path)
-		}
-		if err != nil {
-			_ = os.Remove(partly)
-		}
-	}()
+	var accepted []flight.Event
 	bar := newProgress(env, len(events))
 	defer bar.end()
 	state := flight.New(l.sheet, modeImport)
@@ -195,15 +183,21 @@ func writeImported(ctx context.Context, env Env, l loaded, flags importFlags, ev
 				continue
 			}
 		}
-		event, err := writer.Append(event)
-		if err == nil {
-			err = state.Apply(event)
+		event.N = recorded + 1
+		if err := state.Apply(event); err != nil {
+			return path, 0, usage("", "%v", err)
 		}
-		if err != nil {
-			return path, recorded, journalFault(err)
-		}
+		accepted = append(accepted, event)
 		recorded++
 		bar.show(i+1, func() string { return fmt.Sprintf("%d of %d entries", recorded, len(events)) })
+	}
+	partly := path + ".part"
+	header := journal.Header{Mode: modeImport, Pilot: cmp.Or(flags.pilot, l.plan.Pilot), Instructor: cmp.Or(flags.instructor, l.plan.Instructor)}
+	if err := journal.Save(partly, header, l.plan, accepted, env.Now); err != nil {
+		return path, 0, journalFault(err)
+	}
+	if err := os.Rename(partly, path); err != nil {
+		return path, 0, errors.Join(journalFault(err), os.Remove(partly))
 	}
 	return path, recorded, nil
 }

@@ -3,24 +3,27 @@ package cli
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
 
+	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/plans"
 )
 
+// longestPlan is how large a plan, an aircraft or a list of points may be: 16 MiB are 100,000 points.
+const longestPlan = 16 << 20
+
 // readFile reads a file named on the command line; "-" is standard input.
 func readFile(env Env) plan.ReadFile {
 	return func(name string) ([]byte, error) {
 		if name == "-" {
-			return io.ReadAll(env.Stdin)
+			return intake.All(env.Stdin, longestPlan)
 		}
-		return os.ReadFile(name)
+		return intake.File(name, longestPlan)
 	}
 }
 
@@ -82,7 +85,7 @@ func unreadable(name string, err error) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		hint = fmt.Sprintf("`legclock new %s` writes a plan to start from", filepath.Base(name))
 	}
-	return usage(hint, "reading %s: %v", name, err)
+	return usage(hint, "reading %s: %v", intake.Quote(name), err)
 }
 
 // parseMoment reads a time of the command line: 14:05, 14:05:30 (on the given day) or RFC 3339.

@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -66,6 +67,7 @@ type session struct {
 	sheet    *sheet.Sheet
 	state    tui.Flight // with its hidden world beside it in practice
 	clock    *clock.Clock
+	steady   *clock.Steady
 	feed     *following // nil: none
 	handsOff bool       // practice: the program logs for the pilot
 	notice   string     // said when the screen opens
@@ -209,13 +211,14 @@ func newSession(env Env, r request, path string) (*session, error) {
 	if r.mode == modePractice {
 		header.Seed, header.Lesson = &r.hidden.Seed, string(r.hidden.Lesson)
 	}
-	writer, err := journal.Create(path, header, r.plan, env.Now)
+	steady := clock.NewSteady(env.Now, env.Since, 0)
+	writer, err := journal.Create(path, header, r.plan, steady.Now)
 	if err != nil {
 		return nil, journalFault(err)
 	}
 	s := &session{
 		env: env, writer: writer, header: header, sheet: r.sheet, state: flight.New(r.sheet, r.mode),
-		clock: clock.New(clock.Real(env.Now()), env.Now), handsOff: !r.handsOn, notice: cmp.Or(writer.Caution(), r.notice),
+		clock: clock.New(clock.Real(steady.Now()), steady.Now), steady: steady, handsOff: !r.handsOn, notice: cmp.Or(writer.Caution(), r.notice),
 	}
 	if r.mode == modePractice {
 		s.state = practice.NewFlight(r.sheet, r.hidden)
@@ -227,10 +230,17 @@ func newSession(env Env, r request, path string) (*session, error) {
 }
 
 func resumeSession(env Env, r request, path string) (*session, error) {
-	writer, contents, notice, err := journal.Resume(path, r.plan, env.Now)
+	var steady *clock.Steady
+	writer, contents, notice, err := journal.Resume(path, r.plan, func() time.Time {
+		if steady == nil {
+			return env.Now()
+		}
+		return steady.Now()
+	})
 	if err != nil {
 		return nil, journalFault(err)
 	}
+	steady = clock.NewSteady(env.Now, env.Since, machineAhead(contents.Events))
 	route, err := sheetOf(contents.Header)
 	var state tui.Flight
 	if err == nil {
@@ -244,7 +254,7 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	}
 	s := &session{
 		env: env, writer: writer, header: contents.Header, sheet: route, state: state,
-		clock: clock.New(state.Setting(), env.Now), handsOff: true,
+		clock: clock.New(state.Setting(), steady.Now), steady: steady, handsOff: true,
 		notice: cmp.Or(writer.Caution(), notice, r.resumed, "taken up again after "+say.Time(latest(contents))),
 	}
 	for _, event := range contents.Events {
@@ -260,6 +270,16 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 		return s, s.setClock(flight.Event{T: last, Set: &last})
 	}
 	return s, nil
+}
+
+// machineAhead is how far the machine's clock was last known to be ahead of the time by which a flight is recorded.
+func machineAhead(events []flight.Event) time.Duration {
+	for _, event := range slices.Backward(events) {
+		if event.Machine != nil {
+			return event.Machine.Sub(event.Rec)
+		}
+	}
+	return 0
 }
 
 // hiddenOf is what a journal of a practice flight, which has a seed, was drawn from.

@@ -59,11 +59,7 @@ func screenless(env Env) string {
 
 // terminalOf is the terminal that is written to; nil if that is none.
 func terminalOf(env Env) *os.File {
-	out := env.Stdout
-	if watched, is := out.(*output); is {
-		out = watched.Writer
-	}
-	if file, isFile := out.(*os.File); isFile && term.IsTerminal(int(file.Fd())) {
+	if file := fileOf(env.Stdout); file != nil && term.IsTerminal(int(file.Fd())) {
 		return file
 	}
 	return nil
@@ -88,7 +84,7 @@ func isEnding(err error) bool {
 
 // show runs the screens over an open flight until they end.
 func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
-	options := tui.Options{Flight: s.state, Recorder: s, Clock: s.clock, Silent: flags.silent, Notice: s.notice}
+	options := tui.Options{Flight: s.state, Recorder: s, Clock: s.clock, Machine: s.steady, Silent: flags.silent, Notice: s.notice}
 	if pilot, ok := s.state.(tui.Pilot); ok {
 		options.Pilot, options.HandsOff = pilot, s.handsOff
 	}

@@ -105,7 +105,7 @@ func statusMoment(env Env, contents journal.Contents, at string) (time.Time, err
 	case "":
 		return last, nil
 	case "now":
-		return state.Setting().At(env.Now()), nil
+		return state.Setting().At(env.Now().Add(-machineAhead(contents.Events))), nil
 	}
 	return parseMoment(at, last)
 }

@@ -21,6 +21,9 @@ func PositionEvent(s Sample) flight.Event {
 	}
 }
 
+// mostPositions is how many positions of an imported track a journal holds: more than a debrief can show.
+const mostPositions = 3000
+
 // Events are the acts of a flight as its track tells them, in order of time: the clock's setting, blocks, take-off, passings,
 // positions thinned, landing. Each counts as recorded when it happened (Rec is T), for that is when the recorder saw it; they have no
 // numbers yet.
@@ -45,7 +48,7 @@ func Events(samples []Sample, found Found, thinning Thinning) []flight.Event {
 			Act: flight.Passing, T: passing.Time, Point: passing.Point, OffTrack: roundedOf(&passing.OffTrackNM, 0.01), By: ByFeed,
 		})
 	}
-	for _, s := range thinned(found.moving(samples), thinning) {
+	for _, s := range thinnedTo(mostPositions, found.moving(samples), thinning) {
 		events = append(events, PositionEvent(s))
 	}
 	add(flight.Landed, found.Landed)

@@ -247,7 +247,7 @@ func TestSources(t *testing.T) {
 	}{
 		{"tcp://simulator:2000", Source{kind: kindTCP, name: "simulator:2000"}, "tcp://simulator:2000"},
 		{"tcp://[::1]:2000/", Source{kind: kindTCP, name: "[::1]:2000"}, "tcp://[::1]:2000"},
-		{"udp://:10110", Source{kind: kindUDP, name: ":10110"}, "udp://:10110"},
+		{"udp://:10110", Source{kind: kindUDP, name: "127.0.0.1:10110"}, "udp://127.0.0.1:10110"},
 		{"udp://127.0.0.1:10110", Source{kind: kindUDP, name: "127.0.0.1:10110"}, "udp://127.0.0.1:10110"},
 		{"serial:///dev/ttyUSB0", Source{kind: kindSerial, name: "/dev/ttyUSB0", baud: 4800}, "/dev/ttyUSB0 at 4800 baud"},
 		{"serial:///dev/ttyUSB0?baud=38400", Source{kind: kindSerial, name: "/dev/ttyUSB0", baud: 38400}, "/dev/ttyUSB0 at 38400 baud"},

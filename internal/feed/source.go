@@ -37,7 +37,7 @@ type Source struct {
 // ParseSource reads what a person gives as a feed:
 //
 //	tcp://HOST:PORT                        connects, and again whenever the connection is lost
-//	udp://:PORT  udp://ADDRESS:PORT        listens, on all addresses or on one
+//	udp://:PORT  udp://ADDRESS:PORT        listens on this machine alone, or on an address; udp://0.0.0.0:PORT is all
 //	serial:///dev/ttyUSB0?baud=4800        a serial line; 4800 baud is the default
 //	a path                                 a device or named pipe, as it is set up; a file, at the pace of its times
 //	-                                      standard input
@@ -86,7 +86,11 @@ func hostPort(address *url.URL) (string, error) {
 	case address.Path != "" && address.Path != "/", address.RawQuery != "":
 		return "", errors.New("nothing follows the port")
 	}
-	return net.JoinHostPort(address.Hostname(), address.Port()), nil
+	host := address.Hostname()
+	if host == "" {
+		host = "127.0.0.1" // who wants to be heard by other machines says so
+	}
+	return net.JoinHostPort(host, address.Port()), nil
 }
 
 func baudOf(address *url.URL) (int, error) {
@@ -118,6 +122,14 @@ func (s Source) String() string {
 		return fmt.Sprintf("%s at %d baud", s.name, s.baud)
 	}
 	return s.name
+}
+
+// Listens says where the source listens for others to send to; empty for one that does not.
+func (s Source) Listens() string {
+	if s.kind != kindUDP {
+		return ""
+	}
+	return s.String()
 }
 
 // stream is an open source.
@@ -156,16 +168,19 @@ func (s Source) open(ctx context.Context, stdin io.Reader) (stream, error) {
 	return stream{ReadCloser: device}, err
 }
 
-// packets reads datagrams as lines: the end of a datagram is the end of a line.
+// packets reads datagrams as lines: the end of a datagram is the end of a line. It hears one sender. Others are passed over until so many of
+// their datagrams have come without one of the first.
 type packets struct {
 	net.PacketConn
+	sender string
+	others int
 	buffer [1 << 16]byte
 	rest   []byte // of the datagram received last
 }
 
 func (p *packets) Read(buffer []byte) (int, error) {
 	if len(p.rest) == 0 {
-		n, _, err := p.ReadFrom(p.buffer[:len(p.buffer)-1])
+		n, err := p.receive()
 		if err != nil {
 			return 0, err
 		}
@@ -175,4 +190,20 @@ func (p *packets) Read(buffer []byte) (int, error) {
 	n := copy(buffer, p.rest)
 	p.rest = p.rest[n:]
 	return n, nil
+}
+
+// receive waits for a datagram of the sender that is heard.
+func (p *packets) receive() (int, error) {
+	const patience = 20
+	for {
+		n, from, err := p.ReadFrom(p.buffer[:len(p.buffer)-1])
+		if err != nil {
+			return 0, err
+		}
+		if p.sender == "" || from.String() == p.sender || p.others >= patience {
+			p.sender, p.others = from.String(), 0
+			return n, nil
+		}
+		p.others++
+	}
 }

@@ -99,6 +99,16 @@ func thinned(samples []Sample, thinning Thinning) []Sample {
 	return append(kept, thinner.Flush()...)
 }
 
+// thinnedTo is a whole track, thinned, and thinned more where more than so many are left.
+func thinnedTo(most int, samples []Sample, thinning Thinning) []Sample {
+	kept := thinned(samples, thinning)
+	for len(kept) > most {
+		thinning.WithinNM, thinning.WithinFt, thinning.Every = 2*thinning.WithinNM, 2*thinning.WithinFt, 2*thinning.Every
+		kept = thinned(kept, thinning)
+	}
+	return kept
+}
+
 // vector is a direction from the centre of a sphere that stands for the earth: distances by it are good to half a per cent, which
 // serves to compare and to leave out, not to measure.
 type vector struct{ x, y, z float64 }

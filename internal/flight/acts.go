@@ -180,7 +180,7 @@ func init() {
 			refused: (*State).checkPrompt, fold: (*fold).foldSnoozed, ofNow: true,
 		},
 		{
-			act: Clock, takes: []string{"rate", "paused", "set"}, text: describeClock, refused: checkClock, doubted: (*State).doubtClock,
+			act: Clock, takes: []string{"rate", "paused", "set", "machine"}, text: describeClock, refused: checkClock, doubted: (*State).doubtClock,
 			ofNow: true, notUndone: true,
 		},
 		{

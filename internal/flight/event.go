@@ -100,10 +100,11 @@ type Event struct {
 	Minutes *float64   `json:"minutes,omitempty"` // snoozed: for how long
 	Rate    *float64   `json:"rate,omitempty"`
 	Paused  *bool      `json:"paused,omitempty"`
-	Set     *time.Time `json:"set,omitempty"`    // the flight clock's new time
-	Wanted  *time.Time `json:"wanted,omitempty"` // cross: the time at which the point is to be passed
-	Alt     *float64   `json:"alt,omitempty"`    // position: ft
-	GS      *float64   `json:"gs,omitempty"`     // position: kt
+	Set     *time.Time `json:"set,omitempty"`     // the flight clock's new time
+	Machine *time.Time `json:"machine,omitempty"` // clock: what the machine's clock read at Rec, where it had been moved
+	Wanted  *time.Time `json:"wanted,omitempty"`  // cross: the time at which the point is to be passed
+	Alt     *float64   `json:"alt,omitempty"`     // position: ft
+	GS      *float64   `json:"gs,omitempty"`      // position: kt
 	Track   *float64   `json:"track,omitempty"`
 	Hands   string     `json:"hands,omitempty"`
 	By      string     `json:"by,omitempty"` // who logged it when it was not the pilot: "program" or "feed"
@@ -216,7 +217,7 @@ func (e *Event) set(raw map[string]json.RawMessage) error {
 		}
 	}
 	e.T, e.Rec = e.T.UTC(), e.Rec.UTC()
-	for name, at := range map[string]*time.Time{"t": &e.T, "rec": &e.Rec, "set": e.Set, "wanted": e.Wanted} {
+	for name, at := range map[string]*time.Time{"t": &e.T, "rec": &e.Rec, "set": e.Set, "wanted": e.Wanted, "machine": e.Machine} {
 		if at != nil && (at.UTC().Year() < 0 || at.UTC().Year() > 9999) {
 			return fmt.Errorf("field %q: a time outside the years 0 to 9999", name)
 		}

@@ -91,7 +91,7 @@ func CheckRanges(e Event) error {
 	if e.At != nil && !e.At.Valid() {
 		return refuse("latitude to 90, longitude to 180 degrees", "there is no position %g, %g", e.At.Lat, e.At.Lon)
 	}
-	for _, at := range []*time.Time{&e.T, &e.Rec, e.Set, e.Wanted} {
+	for _, at := range []*time.Time{&e.T, &e.Rec, e.Set, e.Wanted, e.Machine} {
 		if at != nil && !at.IsZero() && (at.UTC().Year() < firstYear || at.UTC().Year() > lastYear) {
 			return refuse(fmt.Sprintf("years are from %d to %d", firstYear, lastYear), "the year %d", at.UTC().Year())
 		}

@@ -58,7 +58,43 @@ func Create(path string, header Header, p *plan.Plan, wall func() time.Time) (*W
 	return createOn(systemDisk{}, path, header, p, wall)
 }
 
+// Save writes a whole journal, of events that have happened: all of it or nothing. It never overwrites a file.
+func Save(path string, header Header, p *plan.Plan, events []flight.Event, wall func() time.Time) error {
+	w, err := prepare(systemDisk{}, path, header, p, wall)
+	for _, event := range events {
+		if err != nil {
+			break
+		}
+		var line []byte
+		if err = checkEvent(event, w.n+1); err == nil {
+			line, err = encode(event)
+		}
+		w.n = event.N
+		w.add(line)
+	}
+	if err == nil {
+		err = w.begin(path)
+	}
+	if err != nil {
+		return fmt.Errorf("creating journal: %w", intake.Named(err))
+	}
+	return w.Close()
+}
+
 func createOn(disk disk, path string, header Header, p *plan.Plan, wall func() time.Time) (*Writer, error) {
+	w, err := prepare(disk, path, header, p, wall)
+	if err != nil {
+		return nil, err
+	}
+	if err := w.begin(path); err != nil {
+		w.drop()
+		return nil, fmt.Errorf("creating journal: %w", intake.Named(err))
+	}
+	return w, nil
+}
+
+// prepare is a journal of which nothing is on disk yet.
+func prepare(disk disk, path string, header Header, p *plan.Plan, wall func() time.Time) (*Writer, error) {
 	header.Version, header.Plan = Version, p
 	if header.Opened.IsZero() {
 		header.Opened = wall()
@@ -74,10 +110,6 @@ func createOn(disk disk, path string, header Header, p *plan.Plan, wall func() t
 	}
 	w := &Writer{disk: disk, path: path, wall: wall}
 	w.add(line)
-	if err := w.begin(path); err != nil {
-		w.drop()
-		return nil, fmt.Errorf("creating journal: %w", intake.Named(err))
-	}
 	return w, nil
 }
 

@@ -11,7 +11,12 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"example.com/legclock/internal/intake"
 )
+
+// mostBytes is how large a file of remarks may be.
+const mostBytes = 8 << 20
 
 // Version is the version of the file that this package writes and reads.
 const Version = 1
@@ -129,7 +134,7 @@ func (f *File) write(lines []byte) error {
 
 // read takes in the file as it is now.
 func (f *File) read() error {
-	data, err := os.ReadFile(f.path)
+	data, err := intake.File(f.path, mostBytes)
 	if errors.Is(err, fs.ErrNotExist) {
 		f.written, f.whole = nil, 0
 		return nil
