@@ -54,7 +54,8 @@ func TestWhatPressesIsShownWholeAndMovesNothing(t *testing.T) {
 	calm, pressed := screentest.TankLate(), screentest.TankLate()
 	calm.Pressing = nil
 	pressed.Pressing = []flight.Pressing{
-		{Text: "imbalance 9.8 of 8 L: left is heavy"}, {Late: new(3*time.Minute + 15*time.Second), Text: "tank to left"},
+		{Text: "imbalance 9.8 of 8 L: left is heavy"},
+		{Late: new(3*time.Minute + 15*time.Second), Text: "tank to left"},
 		{Late: new(2 * time.Minute), Text: "turn right over GRN onto 146"},
 	}
 	for _, size := range append(goldenSizes, screen.Size{Width: 40, Height: 10}) {
