@@ -69,7 +69,7 @@ func (r *Root) pressing(width int) []string {
 	var all []string
 	for _, text := range []string{r.notOnDisk(), r.trouble} {
 		if text != "" {
-			all = append(all, text)
+			all = append(all, frame.Clean(text))
 		}
 	}
 	for _, p := range r.snapshot.Pressing {
