@@ -34,7 +34,7 @@ type Session struct {
 	news   chan struct{}
 	gone   chan struct{}
 	err    error       // how the program ended; read after gone
-	modes  *term.State // at the program's end; read after gone
+	modes  *term.State // at the program's end; nil until then
 }
 
 // Start runs a command in a pseudo-terminal of the given size; one of 0 by 0 says no size. A standard input that the command has been
@@ -71,8 +71,10 @@ func StartFrom(t *testing.T, command *exec.Cmd, columns, rows uint16) (*Session,
 	go s.read(read)
 	go func() {
 		s.err = command.Wait()
+		s.mutex.Lock()
 		s.modes, _ = term.GetState(int(slave.Fd()))
 		_ = slave.Close() // what the program wrote last is still read
+		s.mutex.Unlock()
 		<-read
 		close(s.gone)
 	}()
@@ -187,10 +189,10 @@ func (s *Session) Wait() int {
 // Modes are the modes of the terminal: now, or as the program left them.
 func (s *Session) Modes() *term.State {
 	s.t.Helper()
-	select {
-	case <-s.gone:
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if s.modes != nil {
 		return s.modes
-	default:
 	}
 	modes, err := term.GetState(int(s.slave.Fd()))
 	require.NoError(s.t, err)
