@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
@@ -22,18 +21,9 @@ import (
 	"example.com/legclock/tui/screentest"
 )
 
-// still is a flight that stands at one Snapshot.
-type still struct{ snapshot flight.Snapshot }
-
-func (s still) At(time.Time) flight.Snapshot { return s.snapshot }
-func (still) Check(flight.Event) error       { return nil }
-func (still) Apply(flight.Event) error       { return nil }
-func (still) Undoable() *flight.Event        { return nil }
-func (still) Setting() clock.Setting         { return clock.Setting{} }
-
 func stillRoot(t testing.TB, s flight.Snapshot, theme string, profile termenv.Profile) *rig {
 	r := &rig{clock: clock.Fixed(s.At)}
-	root, err := tui.New(tui.Options{Flight: still{s}, Recorder: r, Clock: r.clock, Theme: theme, Profile: profile, Pilot: pilot{}})
+	root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: s}, Recorder: r, Clock: r.clock, Theme: theme, Profile: profile, Pilot: pilot{}})
 	require.NoError(t, err)
 	r.Root = root
 	return r
@@ -104,7 +94,7 @@ func TestRowsFillEverySize(t *testing.T) {
 // In ASCII the program's own signs are ASCII, on every screen.
 func TestASCII(t *testing.T) {
 	r := &rig{clock: clock.Fixed(screentest.Cruise().At)}
-	root, err := tui.New(tui.Options{Flight: still{screentest.Cruise()}, Recorder: r, Clock: r.clock, Theme: "plain", ASCII: true})
+	root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: screentest.Cruise()}, Recorder: r, Clock: r.clock, Theme: "plain", ASCII: true})
 	require.NoError(t, err)
 	r.Root = root
 	for _, keys := range []string{"1", "2", "3", "4", "5", "?", "1e", "0"} {

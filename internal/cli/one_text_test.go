@@ -27,6 +27,7 @@ import (
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/plans"
 	"example.com/legclock/tui"
+	"example.com/legclock/tui/screentest"
 )
 
 // One fact has one text. A flight has a set of facts: what its Snapshots, its sheet and its debrief hold as values. Every time, span,
@@ -36,7 +37,7 @@ import (
 // facts are the texts that the values of a structure may have.
 type facts map[string]bool
 
-var facing = regexp.MustCompile(`^\d{4}-\d\d-\d\dT`)
+var moment = regexp.MustCompile(`^\d{4}-\d\d-\d\dT`)
 
 // of adds what stands in the JSON of a value.
 func (f facts) of(t testing.TB, now time.Time, value any) {
@@ -101,7 +102,7 @@ func (f facts) walk(now time.Time, key string, value any) {
 			f.walk(now, key, part)
 		}
 	case string:
-		if at, err := time.Parse(time.RFC3339, v); err == nil && facing.MatchString(v) {
+		if at, err := time.Parse(time.RFC3339, v); err == nil && moment.MatchString(v) {
 			f.time(now, at)
 		}
 	case float64:
@@ -170,22 +171,13 @@ func strangers(f facts, text string, forms []*regexp.Regexp) (found []string) {
 	return found
 }
 
-// still is a flight that stands at one Snapshot.
-type still struct{ snapshot flight.Snapshot }
-
-func (s still) At(time.Time) flight.Snapshot { return s.snapshot }
-func (still) Check(flight.Event) error       { return nil }
-func (still) Apply(flight.Event) error       { return nil }
-func (still) Undoable() *flight.Event        { return nil }
-func (still) Setting() clock.Setting         { return clock.Setting{} }
-
 // surfaces are all the places where a moment of a flight is put into words.
 func surfaces(t testing.TB, s flight.Snapshot) map[string]string {
 	var status bytes.Buffer
 	require.NoError(t, writeStatus(&status, s))
 	all := map[string]string{"status": status.String()}
 	for _, key := range "12345" {
-		root, err := tui.New(tui.Options{Flight: still{s}, Clock: clock.Fixed(s.At), Theme: "plain"})
+		root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: s}, Clock: clock.Fixed(s.At), Theme: "plain"})
 		require.NoError(t, err)
 		root.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{key}})
 		all["screen "+string(key)] = strings.Join(root.Rows(200, 60), "\n")

@@ -25,6 +25,7 @@ const patience = 30 * time.Second
 type Session struct {
 	t       *testing.T
 	Command *exec.Cmd
+	Before  *term.State // the terminal's modes before the program
 	tty     *os.File
 	slave   *os.File // kept open until the program's end, so that the terminal's modes can be read
 
@@ -42,13 +43,6 @@ type Session struct {
 // attributes of its own.
 func Start(t *testing.T, command *exec.Cmd, columns, rows uint16) *Session {
 	t.Helper()
-	s, _ := StartFrom(t, command, columns, rows)
-	return s
-}
-
-// StartFrom is Start that also returns the terminal's modes from before the program.
-func StartFrom(t *testing.T, command *exec.Cmd, columns, rows uint16) (*Session, *term.State) {
-	t.Helper()
 	tty, slave, err := pty.Open()
 	require.NoError(t, err)
 	require.NoError(t, pty.Setsize(tty, &pty.Winsize{Cols: columns, Rows: rows}))
@@ -65,7 +59,7 @@ func StartFrom(t *testing.T, command *exec.Cmd, columns, rows uint16) (*Session,
 		screen: NewScreen(int(cmp.Or(columns, 80)), int(cmp.Or(rows, 24))),
 		news:   make(chan struct{}, 1), gone: make(chan struct{}),
 	}
-	before := s.Modes()
+	s.Before = s.Modes()
 	require.NoError(t, command.Start())
 	read := make(chan struct{})
 	go s.read(read)
@@ -83,7 +77,7 @@ func StartFrom(t *testing.T, command *exec.Cmd, columns, rows uint16) (*Session,
 		<-s.gone
 		_ = tty.Close()
 	})
-	return s, before
+	return s
 }
 
 func (s *Session) read(done chan struct{}) {

@@ -37,6 +37,7 @@ type figure struct {
 	words     string // in place of the value
 	role      theme.Role
 	note      phrase
+	more      string // what goes on in the row below the note
 }
 
 // figures draws the six in as many rows as they take of a height: with notes and big digits, with digits as text, as much as there is room for.
@@ -58,7 +59,7 @@ func (d *drawing) figures(height int) []string {
 		rows = append(rows, d.notes(upper))
 	}
 	if digits > 1 {
-		rows = append(rows, d.detail(), "")
+		rows = append(rows, d.more(upper[1]), "")
 	}
 	rows = append(rows, d.row(lower, digits)...)
 	if digits > 1 || height >= 6 {
@@ -213,7 +214,8 @@ func (d *drawing) next() figure {
 	} else {
 		f.label, f.value = "NEXT "+strings.TrimSpace(text[:i]), p.Number.String()
 	}
-	f.note = phrase{d.theme.Value, d.detailLines(p)[0]}
+	note, more := d.detailLines(p)
+	f.note, f.more = phrase{d.theme.Value, note}, more
 	return f
 }
 
@@ -228,7 +230,7 @@ func (d *drawing) textOf(p *flight.Prompt) string {
 }
 
 // detailLines are how to do what is asked: as many phrases as the note below NEXT holds, and the rest, with what is to be done at the same moment.
-func (d *drawing) detailLines(p *flight.Prompt) [2]string {
+func (d *drawing) detailLines(p *flight.Prompt) (note, more string) {
 	var phrases []string
 	for _, line := range p.Detail {
 		for _, part := range strings.Split(frame.Clean(line), " · ") {
@@ -250,21 +252,21 @@ func (d *drawing) detailLines(p *flight.Prompt) [2]string {
 		}
 		return text
 	}
-	lines := [2]string{fill(width), ""}
+	note = fill(width)
 	with := d.with(p)
 	if len(with) > 0 {
 		phrases = append(phrases, "with it "+with[0])
 		phrases = append(phrases, with[1:]...)
 	}
 	rest := slices.Clone(phrases)
-	lines[1] = fill(2*columnStep - 1)
-	if left := len(phrases); left > 0 {
-		const more = len(", 10 more")
+	const twoColumns = 2*columnStep - 1
+	more = fill(twoColumns)
+	if len(phrases) > 0 {
 		phrases = rest
-		lines[1] = fill(2*columnStep - 1 - more)
-		lines[1] += fmt.Sprintf(", %d more", len(phrases))
+		more = fill(twoColumns - len(", 10 more"))
+		more += fmt.Sprintf(", %d more", len(phrases))
 	}
-	return lines
+	return note, more
 }
 
 // with is what else is to be done at the moment of the first prompt.
@@ -278,15 +280,14 @@ func (d *drawing) with(p *flight.Prompt) []string {
 	return texts
 }
 
-// detail is the second row of notes below NEXT, as wide as two columns.
-func (d *drawing) detail() string {
-	p := d.first()
-	if p == nil {
+// more is the second row of notes below NEXT, as wide as two columns.
+func (d *drawing) more(next figure) string {
+	if next.more == "" {
 		return ""
 	}
 	s := strip.New(d.width)
 	x, _ := d.column(1)
-	d.put(s, x, d.width-x, phrase{d.theme.Value, d.detailLines(p)[1]})
+	d.put(s, x, d.width-x, phrase{d.theme.Value, next.more})
 	return s.Row()
 }
 

@@ -1,7 +1,6 @@
 package screen
 
 import (
-	"encoding/json"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -66,8 +65,3 @@ func Snooze(p flight.Prompt, minutes float64) Intent {
 
 // Void records that entry n was wrong.
 func Void(n int) Intent { return Record{flight.Event{Act: flight.Void, Event: n}} }
-
-// Amend records that fields of entry n were wrong; with holds the right ones by their JSON names.
-func Amend(n int, with json.RawMessage) Intent {
-	return Record{flight.Event{Act: flight.Amend, Event: n, With: with}}
-}

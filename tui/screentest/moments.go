@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
 )
 
@@ -205,3 +206,21 @@ func whole(s flight.Snapshot) flight.Snapshot {
 	s.Ahead, s.Pressing = flight.ListAhead(&s), flight.ListPressing(&s)
 	return s
 }
+
+// Still is a flight that stands at one Snapshot, whatever is done.
+type Still struct{ Snapshot flight.Snapshot }
+
+// At is the Snapshot.
+func (s Still) At(time.Time) flight.Snapshot { return s.Snapshot }
+
+// Check refuses nothing.
+func (Still) Check(flight.Event) error { return nil }
+
+// Apply takes everything and changes nothing.
+func (Still) Apply(flight.Event) error { return nil }
+
+// Undoable is never anything.
+func (Still) Undoable() *flight.Event { return nil }
+
+// Setting is none.
+func (Still) Setting() clock.Setting { return clock.Setting{} }

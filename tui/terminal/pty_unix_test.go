@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
-	"golang.org/x/term"
 
 	"example.com/legclock/internal/testkit"
 )
@@ -28,7 +27,6 @@ const (
 type session struct {
 	*testkit.Session
 	t       *testing.T
-	before  *term.State
 	crashes string // the folder for crash files
 	read    int    // how much of the output was matched by expect
 }
@@ -50,7 +48,7 @@ func start(t *testing.T, s setting) *session {
 	if s.noControl {
 		command.SysProcAttr = &syscall.SysProcAttr{Setsid: true}
 	}
-	p.Session, p.before = testkit.StartFrom(t, command, s.width, s.height)
+	p.Session = testkit.Start(t, command, s.width, s.height)
 	return p
 }
 
@@ -73,5 +71,5 @@ func (p *session) expect(text string) (between string) {
 // restored asserts that the terminal has the modes it had before the program.
 func (p *session) restored() {
 	p.t.Helper()
-	require.Equal(p.t, p.before, p.Modes(), "modes of the terminal")
+	require.Equal(p.t, p.Before, p.Modes(), "modes of the terminal")
 }

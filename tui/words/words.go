@@ -2,7 +2,6 @@ package words
 
 import (
 	"slices"
-	"strings"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
@@ -51,17 +50,8 @@ func NewestFirst(entries []flight.Entry, most int) []flight.Entry {
 	return newest
 }
 
-// The signs of what is no prompt: a place to look out for, and the points from which it is as long back as on, and too far back.
-const (
-	CheckpointMark = "-V-"
-	EqualTimeMark  = "|E|"
-	NoReturnMark   = "|X|"
-)
-
 // Cut shortens a text to at most so many cells.
 func Cut(text string, width int) string {
-	if frame.Width(text) <= width {
-		return text
-	}
-	return strings.TrimRight(frame.Fit(text, width), " ")
+	cut, _ := frame.Cut(text, width)
+	return cut
 }
