@@ -13,7 +13,7 @@ import (
 	"example.com/legclock/tui/screen"
 )
 
-// Screen is the screen for going somewhere else. It holds where its mark stands.
+// Screen is the screen for a diversion. It holds where its mark stands.
 type Screen struct {
 	keys bindings
 	list keys.List

@@ -191,7 +191,7 @@ func navigationForms() []Form {
 			},
 		},
 		{
-			Verb: "divert", Usage: "POINT, or at LAT LON", Does: "go somewhere else, from here, now", Example: "divert STR", names: []func(names) []string{points},
+			Verb: "divert", Usage: "POINT, or at LAT LON", Does: "fly a diversion from here, now", Example: "divert STR", names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) {
 				e.Act = flight.Divert
 				if r.word("at") != "" {

@@ -71,7 +71,7 @@ func NewGlobal() Global {
 		Previous: bind("screen before", "shift+tab"),
 		Theme:    bind("light: terminal, day, dusk, plain", "l"),
 		Bell:     bind("bell on or off", "m"),
-		Divert:   bind("somewhere else: which heading, how far, turn", "d"),
+		Divert:   bind("diversion: the alternates, heading, distance, turn", "d"),
 		Help:     bind("help", "?", "f1"),
 		Hands:    bind("hands on or off", "h"),
 		Check:    bind("quick check: ten figures by the clock, or end it", "C"),
