@@ -128,7 +128,7 @@ func (r *Root) newCalls() bool {
 	}
 	alarms := 0
 	for _, notice := range r.snapshot.Notices {
-		if notice.Severity == alarm {
+		if notice.Severity == flight.Alarm {
 			alarms++
 			calls = append(calls, call{alarms: alarms})
 		}
@@ -140,6 +140,3 @@ func (r *Root) newCalls() bool {
 	r.called = calls
 	return fresh && !r.Silent
 }
-
-// alarm is the severity of a notice that stays in the banner until it is answered.
-const alarm = "alarm"

@@ -18,6 +18,7 @@ import (
 
 	"example.com/legclock/internal/debrief"
 	"example.com/legclock/internal/feed"
+	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
@@ -130,7 +131,7 @@ func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) er
 	}
 	log.Sheet, log.Mode, log.Events = s, contents.Header.Mode, contents.Events
 	log.Pilot, log.Instructor = contents.Header.Pilot, contents.Header.Instructor
-	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
+	if contents.Header.Mode == flight.Practice && contents.Header.Seed != nil {
 		truth := practice.New(s, hiddenOf(contents.Header)).Air()
 		log.Truth = &truth
 		if !l.brief {

@@ -10,6 +10,7 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/feed"
+	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/say"
@@ -41,7 +42,7 @@ func newFly(env Env) *cobra.Command {
 			return onePlan(command, args)
 		},
 		RunE: func(command *cobra.Command, args []string) error {
-			r := request{mode: modeLive, log: flags.log, resume: flags.resume, rate: flags.rate, people: flags.people}
+			r := request{mode: flight.Live, log: flags.log, resume: flags.resume, rate: flags.rate, people: flags.people}
 			if err := r.setPlan(env, args); err != nil {
 				return err
 			}

@@ -22,9 +22,6 @@ import (
 	"example.com/legclock/internal/say"
 )
 
-// modeImport is the mode of a journal that was made from a track.
-const modeImport = "import"
-
 type importFlags struct {
 	plan     string
 	log      string
@@ -171,7 +168,7 @@ func writeImported(ctx context.Context, env Env, l loaded, flags importFlags, ev
 	var accepted []flight.Event
 	bar := newProgress(env, len(events))
 	defer bar.end()
-	state := flight.New(l.sheet, modeImport)
+	state := flight.New(l.sheet, flight.Import)
 	for i, event := range events {
 		if ctx.Err() != nil {
 			return path, recorded, &fault{exitFault, "interrupted: nothing was written", ""}
@@ -192,7 +189,7 @@ func writeImported(ctx context.Context, env Env, l loaded, flags importFlags, ev
 		bar.show(i+1, func() string { return fmt.Sprintf("%d of %d entries", recorded, len(events)) })
 	}
 	partly := path + ".part"
-	header := journal.Header{Mode: modeImport, Pilot: cmp.Or(flags.pilot, l.plan.Pilot), Instructor: cmp.Or(flags.instructor, l.plan.Instructor)}
+	header := journal.Header{Mode: flight.Import, Pilot: cmp.Or(flags.pilot, l.plan.Pilot), Instructor: cmp.Or(flags.instructor, l.plan.Instructor)}
 	if err := journal.Save(partly, header, l.plan, accepted, env.Now); err != nil {
 		return path, 0, journalFault(err)
 	}

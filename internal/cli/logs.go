@@ -90,7 +90,7 @@ const recently = 48 * time.Hour
 // unfinished finds the latest flight of a plan and mode in a folder that has no on-blocks yet: of the same plan; or, if it is of the last two
 // days, of one of the same title, or one of which that can't be read any more. Empty files, of a program that was ended before it
 // could write, are cleaned up.
-func unfinished(env Env, folder string, p *plan.Plan, mode string) (found begun, ok bool) {
+func unfinished(env Env, folder string, p *plan.Plan, mode flight.Mode) (found begun, ok bool) {
 	const newest = 40 // older flights are not worth asking for
 	names := journalsIn(folder)
 	slices.Reverse(names)

@@ -193,7 +193,7 @@ func surfaces(t testing.TB, s flight.Snapshot) map[string]string {
 type flown struct {
 	name   string
 	sheet  *sheet.Sheet
-	mode   string
+	mode   flight.Mode
 	events []flight.Event
 }
 

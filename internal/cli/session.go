@@ -25,16 +25,10 @@ import (
 	"example.com/legclock/tui"
 )
 
-// Modes of a journal.
-const (
-	modeLive     = "live"
-	modePractice = "practice"
-)
-
 // request is what a flight is to be opened with.
 type request struct {
 	loaded
-	mode    string
+	mode    flight.Mode
 	hidden  practice.Hidden // practice only
 	handsOn bool            // practice: the pilot flies from the start
 	log     string          // the journal's file; empty: one in the log folder
@@ -208,7 +202,7 @@ const longestAnswer = 1 << 10
 
 func newSession(env Env, r request, path string) (*session, error) {
 	header := journal.Header{Mode: r.mode, Pilot: cmp.Or(r.pilot, r.plan.Pilot), Instructor: cmp.Or(r.instructor, r.plan.Instructor)}
-	if r.mode == modePractice {
+	if r.mode == flight.Practice {
 		header.Seed, header.Lesson = &r.hidden.Seed, string(r.hidden.Lesson)
 	}
 	steady := clock.NewSteady(env.Now, env.Since, 0)
@@ -220,7 +214,7 @@ func newSession(env Env, r request, path string) (*session, error) {
 		env: env, writer: writer, header: header, sheet: r.sheet, state: flight.New(r.sheet, r.mode),
 		clock: clock.New(clock.Real(steady.Now()), steady.Now), steady: steady, handsOff: !r.handsOn, notice: cmp.Or(writer.Caution(), r.notice),
 	}
-	if r.mode == modePractice {
+	if r.mode == flight.Practice {
 		s.state = practice.NewFlight(r.sheet, r.hidden)
 	}
 	if err := s.setClock(flight.Event{T: r.start, Set: &r.start, Rate: &r.rate}); err != nil || !r.handsOn {
@@ -265,7 +259,7 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	switch {
 	case !r.setTo.IsZero():
 		return s, s.setClock(flight.Event{T: r.setTo, Set: &r.setTo})
-	case r.mode == modePractice: // the invented flight waited; a real one, and a simulator's, went on
+	case r.mode == flight.Practice: // the invented flight waited; a real one, and a simulator's, went on
 		last := latest(contents)
 		return s, s.setClock(flight.Event{T: last, Set: &last})
 	}
@@ -289,7 +283,7 @@ func hiddenOf(header journal.Header) practice.Hidden {
 
 // foldSession is the flight that a journal tells, with its hidden world in practice.
 func foldSession(route *sheet.Sheet, contents journal.Contents) (tui.Flight, error) {
-	if contents.Header.Mode == modePractice && contents.Header.Seed != nil {
+	if contents.Header.Mode == flight.Practice && contents.Header.Seed != nil {
 		return practice.Fold(route, hiddenOf(contents.Header), contents.Events)
 	}
 	return flight.Fold(route, contents.Header.Mode, contents.Events, nil)

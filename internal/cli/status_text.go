@@ -16,7 +16,7 @@ func writeStatus(w io.Writer, s flight.Snapshot) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n%s  %s\n", s.Title, s.At.Format("2006-01-02 15:04:05Z"), s.Phase)
 	for _, notice := range s.Notices {
-		fmt.Fprintf(&b, "%s: %s\n", strings.ToUpper(notice.Severity), notice.Text)
+		fmt.Fprintf(&b, "%s: %s\n", strings.ToUpper(string(notice.Severity)), notice.Text)
 	}
 	statusLeg(&b, s)
 	statusWays(&b, s)

@@ -11,13 +11,10 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-// ModeImport is the mode of a log that was made from a track.
-const ModeImport = "import"
-
 // Log is one flight as it was recorded.
 type Log struct {
 	Name              string // as the report is to call it
-	Mode              string // live, practice or import
+	Mode              flight.Mode
 	Pilot, Instructor string // any text, may be a code; empty: not said
 	Sheet             *sheet.Sheet
 	Events            []flight.Event
@@ -33,7 +30,7 @@ type Log struct {
 type Flight struct {
 	Name         string           `json:"log"`
 	Title        string           `json:"title"`
-	Mode         string           `json:"mode"`
+	Mode         flight.Mode      `json:"mode"`
 	Pilot        string           `json:"pilot,omitempty"`
 	Instructor   string           `json:"instructor,omitempty"`
 	Aircraft     string           `json:"aircraft"`
@@ -176,18 +173,18 @@ type ETAErrors struct {
 
 // Wind is the wind at a moment: as it was believed to be, as forecast, and as it really was where that is known.
 type Wind struct {
-	At           time.Time `json:"at"`
-	After        string    `json:"after"` // the point passed
-	Leg          int       `json:"leg"`
-	AltitudeFt   float64   `json:"altitude_ft"`
-	FromTrue     float64   `json:"from"`
-	SpeedKt      float64   `json:"kt"`
-	SigmaKt      float64   `json:"sigma_kt"`
-	Source       string    `json:"source"`
-	ForecastFrom float64   `json:"forecast_from"`
-	ForecastKt   float64   `json:"forecast_kt"`
-	TrueFrom     *float64  `json:"true_from"`
-	TrueKt       *float64  `json:"true_kt"`
+	At           time.Time         `json:"at"`
+	After        string            `json:"after"` // the point passed
+	Leg          int               `json:"leg"`
+	AltitudeFt   float64           `json:"altitude_ft"`
+	FromTrue     float64           `json:"from"`
+	SpeedKt      float64           `json:"kt"`
+	SigmaKt      float64           `json:"sigma_kt"`
+	Source       flight.WindSource `json:"source"`
+	ForecastFrom float64           `json:"forecast_from"`
+	ForecastKt   float64           `json:"forecast_kt"`
+	TrueFrom     *float64          `json:"true_from"`
+	TrueKt       *float64          `json:"true_kt"`
 }
 
 // Discipline is how the log was kept.

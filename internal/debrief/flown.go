@@ -59,7 +59,7 @@ func (m making) samples() (samples []feed.Sample, by string) {
 		return samples, ByTruth
 	}
 	by = ByFeed
-	if m.log.Mode == ModeImport {
+	if m.log.Mode == flight.Import {
 		by = ByTrack
 	}
 	return m.standing.fed, by
@@ -82,7 +82,7 @@ func within(samples []feed.Sample, from, to time.Time) []feed.Sample {
 // a log that was made from a track has none but the track's.
 func (m making) flown(passings []Passing) *Flown {
 	const fewest = 10
-	if m.by == ByTruth || m.log.Mode == ModeImport || len(m.way) < fewest {
+	if m.by == ByTruth || m.log.Mode == flight.Import || len(m.way) < fewest {
 		return nil
 	}
 	found := feed.Find(m.log.Sheet.Route, m.way, feed.DefaultWithinNM)

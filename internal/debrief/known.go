@@ -59,8 +59,8 @@ func (k *known) Before(state *flight.State, r flight.Record) {
 	}
 }
 
-// flies reports whether a Snapshot is of a moment in the air, before the landing.
-func flies(s flight.Snapshot) bool {
+// flies reports whether figures are of a moment in the air, before the landing.
+func flies(s flight.Figures) bool {
 	return s.Clock.AirborneSeconds != nil && s.Phase != flight.Taxi && s.Phase != flight.Arrived
 }
 
@@ -89,7 +89,7 @@ func isMajor(do flight.Act) bool {
 }
 
 // afterWhat names the point or the act that an estimate followed.
-func afterWhat(e flight.Event, s flight.Snapshot) string {
+func afterWhat(e flight.Event, s flight.Figures) string {
 	switch e.Act {
 	case flight.Passing:
 		return e.Point

@@ -49,7 +49,7 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 		leg.GivenHeading = m.headingGiven(row.Leg, *seen.StartedAt, *row.Actual)
 		leg.SteeredHeading = m.headingSteered(*seen.StartedAt, *row.Actual)
 	}
-	if seen.wind != nil && seen.wind.Source == "found" {
+	if seen.wind != nil && seen.wind.Source == flight.WindFound {
 		wind := *seen.wind
 		m.addTruth(&wind)
 		leg.Wind = &wind

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 )
 
@@ -106,7 +107,7 @@ func lessons(f *Flight) []Lesson {
 }
 
 // byTrack reports whether the flight was made from a track, which tells of no tanks, radios, prompts or entries.
-func (f *Flight) byTrack() bool { return f.Mode == ModeImport }
+func (f *Flight) byTrack() bool { return f.Mode == flight.Import }
 
 func saysReserve(f *Flight) (float64, Lesson) {
 	held := f.Fuel.ReserveHeld
@@ -204,7 +205,7 @@ func longer(seconds float64) string {
 // lastWind is the wind found last; nil when none was.
 func (f *Flight) lastWind() *Wind {
 	for i := len(f.Winds) - 1; i >= 0; i-- {
-		if f.Winds[i].Source == "found" {
+		if f.Winds[i].Source == flight.WindFound {
 			return &f.Winds[i]
 		}
 	}

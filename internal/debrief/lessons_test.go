@@ -118,7 +118,7 @@ func TestATurnMadeInTimeIsNoCause(t *testing.T) {
 // The same journal called an imported track says nothing of tanks, prompts, beacons or entries, and still tells the legs and the winds.
 func TestATrackIsDebriefedOnWhatATrackTells(t *testing.T) {
 	log := flown(t, 7)
-	log.Mode, log.Truth = debrief.ModeImport, nil
+	log.Mode, log.Truth = flight.Import, nil
 	var events []flight.Event
 	for _, e := range log.Events {
 		switch e.Act {
@@ -165,7 +165,7 @@ func TestLessonsReadWellAtNoughtAndOne(t *testing.T) {
 	when := time.Date(2026, 6, 14, 9, 0, 0, 0, time.UTC)
 	rapid.Check(t, func(t *rapid.T) {
 		n := func() int { return rapid.IntRange(0, 3).Draw(t, "count") }
-		f := &debrief.Flight{Mode: rapid.SampledFrom([]string{"live", "import"}).Draw(t, "mode")}
+		f := &debrief.Flight{Mode: rapid.SampledFrom([]flight.Mode{"live", "import"}).Draw(t, "mode")}
 		limit := 8.0
 		f.Totals.Overhead.Actual, f.Totals.Destination = &when, "PLM"
 		f.Totals.PlannedMinutes, f.Totals.ActualMinutes = number(t, 60), number(t, 58, 60, 61, 63)

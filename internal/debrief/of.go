@@ -64,11 +64,11 @@ func (b both) After(state *flight.State, r flight.Record) {
 type looks struct {
 	state *flight.State
 	after int // so many entries
-	last  flight.Snapshot
+	last  flight.Figures
 }
 
 // figures are those of the flight at a moment, after so many entries.
-func (l *looks) figures(state *flight.State, after int, t time.Time) flight.Snapshot {
+func (l *looks) figures(state *flight.State, after int, t time.Time) flight.Figures {
 	if !l.has(state, after, t) {
 		*l = looks{state, after, state.Figures(t)}
 	}
@@ -76,9 +76,9 @@ func (l *looks) figures(state *flight.State, after int, t time.Time) flight.Snap
 }
 
 // glance is no more than a glance, unless the figures are there.
-func (l *looks) glance(state *flight.State, after int, t time.Time) flight.Snapshot {
+func (l *looks) glance(state *flight.State, after int, t time.Time) flight.Glance {
 	if l.has(state, after, t) {
-		return l.last
+		return l.last.Glance
 	}
 	return state.Glance(t)
 }
@@ -96,9 +96,9 @@ type making struct {
 	entries  []flight.Record // those that stand, as they happened
 	final    *flight.State
 	end      time.Time
-	last     flight.Snapshot // of the end
-	way      []feed.Sample   // that was really flown, as far as something but the pilot's log tells
-	by       string          // what tells it
+	last     flight.Figures // of the end
+	way      []feed.Sample  // that was really flown, as far as something but the pilot's log tells
+	by       string         // what tells it
 }
 
 func (m making) flight() *Flight {

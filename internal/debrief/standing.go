@@ -22,8 +22,8 @@ type standing struct {
 	fed     []feed.Sample
 	sampled time.Time
 	leg     map[int]int // the leg that was flown before an entry, by the entry's number
-	arrived *flight.Snapshot
-	landed  *flight.Snapshot
+	arrived *flight.Figures
+	landed  *flight.Glance
 }
 
 // legSeen is a leg just before its end was passed.
@@ -91,7 +91,7 @@ func (s *standing) After(state *flight.State, r flight.Record) {
 		s.notePassing(s.looks.figures(state, r.N, r.T), r)
 	case flight.Fix:
 		snapshot := s.looks.figures(state, r.N, r.T)
-		if snapshot.Position != nil && snapshot.Position.By == "fix" {
+		if snapshot.Position != nil && snapshot.Position.By == flight.ByFix {
 			s.fixed = append(s.fixed, Place{At: &r.T, Name: flight.Describe(r.Event), Pos: snapshot.Position.Place()})
 		}
 	case flight.Landed:
@@ -102,7 +102,7 @@ func (s *standing) After(state *flight.State, r flight.Record) {
 }
 
 // notePassing notes the wind after a passing, and the arrival.
-func (s *standing) notePassing(snapshot flight.Snapshot, r flight.Record) {
+func (s *standing) notePassing(snapshot flight.Figures, r flight.Record) {
 	leg := s.leg[r.N]
 	seen := s.legs[leg]
 	w := snapshot.Wind
@@ -135,7 +135,7 @@ func (s *standing) noteLate(prompts []flight.Prompt) {
 	}
 }
 
-func (s *standing) noteTanks(snapshot flight.Snapshot) {
+func (s *standing) noteTanks(snapshot flight.Glance) {
 	point := TankPoint{At: snapshot.At, Imbalance: snapshot.Tanks.Imbalance}
 	for _, tank := range snapshot.Tanks.Tanks {
 		point.Quantities = append(point.Quantities, tank.Quantity)

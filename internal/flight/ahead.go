@@ -116,7 +116,7 @@ func ListPressing(s *Snapshot) []Pressing {
 	late := func(p *Prompt) { list = append(list, Pressing{new(s.At.Sub(p.Due)), p.Text}) }
 	said := map[string]bool{}
 	for _, notice := range s.Notices {
-		if notice.Severity != alarm {
+		if notice.Severity != Alarm {
 			continue
 		}
 		if i := slices.IndexFunc(s.Prompts, func(p Prompt) bool { return notice.Prompt != "" && p.ID == notice.Prompt }); i >= 0 {

@@ -14,60 +14,46 @@ import (
 // At is everything that is known of the flight at a moment, which must not lie before the last event. It changes nothing: asked
 // twice it answers the same.
 func (s *State) At(t time.Time) Snapshot {
-	p, snapshot := &s.fold, s.Figures(t)
-	snapshot.Tanks = p.tanksAt(t)
-	snapshot.Prompts = p.promptsAt(t)
-	snapshot.Radio = p.radioAt(t)
-	snapshot.Cleared, snapshot.VORChecks = p.told.cleared, p.told.vorChecks
-	snapshot.Remarks, snapshot.Lists = p.sheet.Plan.Remarks, p.lists
-	snapshot.Report = p.positionReport(t)
-	snapshot.OffTrack = p.offTrackAt(t)
-	snapshot.Crossing = p.crossingAt(t)
-	snapshot.Descent = p.descentAt(t)
-	snapshot.Bearing = p.bearingCheckAt(t)
-	snapshot.Offer = p.offerAt()
-	p.holdingAt(&snapshot)
-	snapshot.WaysOut = p.waysOutAt(t)
-	snapshot.Alternates = p.alternatesAmong(snapshot.WaysOut)
+	f, now := &s.fold, s.Figures(t)
+	snapshot := Snapshot{
+		At: t, Title: s.sheet.Plan.Title, Mode: s.mode, Phase: now.Phase,
+		Leg: now.Leg, Clock: now.Clock, Steer: now.Steer, Position: now.Position, OffTrack: f.offTrackAt(t),
+		Groundspeed: now.Groundspeed, Wind: now.Wind, Altimetry: now.Altimetry,
+		Next: now.Next, Destination: now.Destination, FinalReserve: now.FinalReserve, Diversion: now.Diversion,
+		WaysOut: f.waysOutAt(t), Critical: f.criticalAt(t), Crossing: f.crossingAt(t), Descent: f.descentAt(t), Route: now.Route,
+		Tanks: f.tanksAt(t, now.Tanks), Radio: f.radioAt(t), Bearing: f.bearingCheckAt(t), Offer: f.offerAt(),
+		Cleared: f.told.cleared, VORChecks: f.told.vorChecks, Remarks: f.sheet.Plan.Remarks, Lists: f.lists,
+		Prompts: f.promptsAt(t), Report: f.positionReport(t), Entries: now.Entries,
+	}
+	f.holdingAt(&snapshot)
+	snapshot.Alternates = f.alternatesAmong(snapshot.WaysOut)
 	snapshot.SuggestedDiversion = suggestedDiversion(snapshot.WaysOut, snapshot.Diversion)
-	snapshot.FuelState = p.fuelStateAt(&snapshot)
-	snapshot.Critical = p.criticalAt(t)
-	snapshot.Notices = p.noticesAt(&snapshot)
+	snapshot.FuelState = f.fuelStateAt(&snapshot)
+	snapshot.Notices = f.noticesAt(&snapshot)
 	snapshot.Flown = flownNow(&snapshot)
 	snapshot.Ahead, snapshot.Pressing = ListAhead(&snapshot), ListPressing(&snapshot)
 	return snapshot
 }
 
-// Figures is what a flight is judged by at a moment, for those who look at many: At without the prompts, what is to come of the tanks,
-// the receivers, the report to read out, the hold, what is wanted of a point, the descent, the ways back and out, and the notices.
-// LateAt has the prompts that are late.
-func (s *State) Figures(t time.Time) Snapshot {
-	p, snapshot := &s.fold, s.Glance(t)
-	snapshot.Phase = p.phaseAt(t)
-	snapshot.Diversion = p.diversionNow()
-	snapshot.Position = p.positionAt(t)
-	snapshot.Altimetry = Altimetry{QNH: p.forecast.QNH}
-	snapshot.Wind = p.windAt(t)
-	snapshot.Next = p.nextAt(t)
-	snapshot.Route = p.routeAt(t)
-	snapshot.Groundspeed = p.groundspeedAt(t)
-	snapshot.Destination = p.destinationAt(t)
-	snapshot.FinalReserve = p.finalReserve()
-	return snapshot
+// Figures is what a flight is judged by at a moment; State.LateAt has the prompts that are late.
+func (s *State) Figures(t time.Time) Figures {
+	f := &s.fold
+	return Figures{
+		Glance: s.Glance(t), Phase: f.phaseAt(t), Diversion: f.diversionNow(), Position: f.positionAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH},
+		Wind: f.windAt(t), Next: f.nextAt(t), Route: f.routeAt(t), Groundspeed: f.groundspeedAt(t), Destination: f.destinationAt(t),
+		FinalReserve: f.finalReserve(),
+	}
 }
 
-// Glance is the leg, what to steer and the tanks as they are: of a Snapshot what costs least.
-func (s *State) Glance(t time.Time) Snapshot {
-	p := &s.fold
-	snapshot := Snapshot{
-		At: t, Title: s.sheet.Plan.Title, Mode: s.mode,
-		Leg: p.legAt(t), Clock: p.clocksAt(t), Steer: p.steerAt(t), Tanks: p.tankFiguresAt(t), Entries: s.entries.All(),
-	}
-	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused
+// Glance is what costs least of what is known at a moment.
+func (s *State) Glance(t time.Time) Glance {
+	f := &s.fold
+	g := Glance{At: t, Leg: f.legAt(t), Clock: f.clocksAt(t), Steer: f.steerAt(t), Tanks: f.tankFiguresAt(t), Entries: s.entries.All()}
+	g.Clock.Rate, g.Clock.Paused = 1, s.setting.Paused
 	if s.setting.Rate != 0 {
-		snapshot.Clock.Rate = s.setting.Rate
+		g.Clock.Rate = s.setting.Rate
 	}
-	return snapshot
+	return g
 }
 
 // phaseAt is what the whole flight is in.
@@ -141,22 +127,22 @@ func (f *fold) legAt(t time.Time) LegNow {
 		StartedAt: timeOf(l.started), PlannedMinutes: l.plannedMinutes, Marks: []LegMark{},
 	}
 	here, flying := f.here(t)
-	mark := func(kind, name string, afterNM float64, eta time.Time, passed bool) {
+	mark := func(kind MarkKind, name string, afterNM float64, eta time.Time, passed bool) {
 		now.Marks = append(now.Marks, LegMark{Kind: kind, Name: name, AfterNM: afterNM, ETA: timeOf(eta), Passed: passed})
 	}
-	ahead := func(kind, name string, afterNM float64) {
+	ahead := func(kind MarkKind, name string, afterNM float64) {
 		eta, _ := f.eta(place{f.leg, afterNM}, t)
 		mark(kind, name, afterNM, eta, flying && here.afterNM >= afterNM)
 	}
 	for i, checkpoint := range line.Checkpoints {
 		if actual := l.checkpointsActual[i]; !actual.IsZero() {
-			mark("passed", checkpoint.Name, checkpoint.AfterNM, actual, true)
+			mark(MarkPassed, checkpoint.Name, checkpoint.AfterNM, actual, true)
 			continue
 		}
-		ahead("checkpoint", checkpoint.Name, checkpoint.AfterNM)
+		ahead(MarkCheckpoint, checkpoint.Name, checkpoint.AfterNM)
 	}
 	for _, step := range line.Radio {
-		ahead("radio", step.Receiver+" "+step.Beacon.Ident, step.AfterNM)
+		ahead(MarkRadio, step.Receiver+" "+step.Beacon.Ident, step.AfterNM)
 	}
 	f.markTops(ahead)
 	f.markTanks(t, mark)
@@ -164,23 +150,23 @@ func (f *fold) legAt(t time.Time) LegNow {
 	return now
 }
 
-func (f *ahead) markTops(ahead func(kind, name string, afterNM float64)) {
+func (f *ahead) markTops(ahead func(kind MarkKind, name string, afterNM float64)) {
 	if top, ok := f.outlook.topOfClimb(); ok && top.leg == f.leg {
-		ahead("top-of-climb", "top of climb", top.afterNM)
+		ahead(MarkTopOfClimb, "top of climb", top.afterNM)
 	}
 	if top, ok := f.outlook.topOfDescent(); ok && top.leg == f.leg {
-		ahead("top-of-descent", "top of descent", top.afterNM)
+		ahead(MarkTopOfDescent, "top of descent", top.afterNM)
 	}
 }
 
-func (f *fold) markTanks(t time.Time, mark func(string, string, float64, time.Time, bool)) {
+func (f *fold) markTanks(t time.Time, mark func(MarkKind, string, float64, time.Time, bool)) {
 	if len(f.outlook.trajectory) == 0 {
 		return
 	}
 	for _, change := range f.changesAt(t) {
 		at := f.outlook.trajectory.At(f.outlook.minutesOf(change.At.Add(-f.delay(t))))
 		if f.outlook.way.first+at.Leg == f.leg {
-			mark("tank", "tank "+change.To, at.AfterNM, change.At, change.At.Before(t))
+			mark(MarkTank, "tank "+change.To, at.AfterNM, change.At, change.At.Before(t))
 		}
 	}
 }
@@ -211,12 +197,12 @@ func (f *ahead) positionAt(t time.Time) *PositionNow {
 // on there; nil where the way ahead can't be reckoned.
 func (f *believed) positionWithoutWay() *PositionNow {
 	line := f.legs[f.leg].line()
-	point, by := line.To, byPassing
+	point, by := line.To, ByPassing
 	altitudeFt := f.anchor.altitudeFt
 	now := PositionNow{AfterNM: line.DistanceNM}
 	switch {
 	case f.airborne.IsZero():
-		point, by = line.From, byReckoning
+		point, by = line.From, ByReckoning
 		now.AfterNM, now.ToGoNM = 0, line.DistanceNM
 	case !f.landed.IsZero():
 		altitudeFt = point.ElevationFt
@@ -312,13 +298,13 @@ func (f *ahead) windAt(t time.Time) WindNow {
 	forecast, _ := f.sheet.Air.Layers.At(altitudeFt)
 	now := WindNow{
 		FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt, SigmaKt: f.predicted(t).windSigmaKt(),
-		ForecastFrom: forecast.FromTrue, ForecastKt: forecast.SpeedKt, Source: "forecast",
+		ForecastFrom: forecast.FromTrue, ForecastKt: forecast.SpeedKt, Source: WindForecast,
 	}
 	switch {
 	case f.belief.taken > 0:
-		now.Source = "found"
+		now.Source = WindFound
 	case f.windTold:
-		now.Source = "told"
+		now.Source = WindTold
 	}
 	return now
 }

@@ -94,7 +94,7 @@ func (f *fuelled) foldFix(e Event) bool {
 	if e.OffTrack != nil || len(figures) > 1 || f.offTrack != nil {
 		f.setOffTrack(e)
 	}
-	f.anchor.by = byFix
+	f.anchor.by = ByFix
 	return true
 }
 
@@ -152,7 +152,7 @@ func (f *fuelled) foldPosition(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	f.reanchor(e.T)
-	f.anchor.by = byFeed
+	f.anchor.by = ByFeed
 	f.setOffTrack(e)
 	if e.Alt != nil && n.point.Phase != sheet.Cruise {
 		f.anchor.altitudeFt = *e.Alt
@@ -169,7 +169,7 @@ func (f *ahead) worthReckoning(t time.Time, n now) bool {
 		longAgo = 5 * time.Minute
 	)
 	moved := f.belief.mean.plus(-1, f.outlook.mean)
-	return f.anchor.by != byFeed || n.point.Phase != sheet.Cruise || t.Sub(f.anchor.at) >= longAgo ||
+	return f.anchor.by != ByFeed || n.point.Phase != sheet.Cruise || t.Sub(f.anchor.at) >= longAgo ||
 		f.offTrack == nil ||
 		math.Abs(moved[alongNM]) > seenNM || math.Hypot(moved[windNorth], moved[windEast]) > seenKt || math.Abs(moved[tasBias]) > seenKt
 }

@@ -35,14 +35,6 @@ type misfit struct {
 	sigmas float64
 }
 
-// What a position can come from.
-const (
-	byReckoning = "dead reckoning"
-	byPassing   = "passing"
-	byFix       = "fix"
-	byFeed      = "feed"
-)
-
 // reanchor makes the place where the flight is reckoned to be the one that it is reckoned from. What is uncertain goes with it. At the
 // end of a leg that is overdue it counts from when that was due, so that it stays overdue.
 func (f *ahead) reanchor(t time.Time) {

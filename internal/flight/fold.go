@@ -95,7 +95,7 @@ type fuelled struct {
 func newFold(s *sheet.Sheet, places places) fold {
 	var f fold
 	f.flown = flown{sheet: s, places: places, legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
-	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: byReckoning}
+	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: ByReckoning}
 	f.forecast = s.Air
 	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())
 	f.outlook = &outlook{}

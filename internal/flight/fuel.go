@@ -328,8 +328,9 @@ func (f *flown) tankLines(quantities []float64, imbalance float64) []string {
 	return []string{line}
 }
 
-func (f *fold) tanksAt(t time.Time) TanksNow {
-	k, now, waiting := &f.tanks, f.tankFiguresAt(t), f.waiting(t)
+// tanksAt is the fuel as it will be, beside what it is and was.
+func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
+	k, now, waiting := &f.tanks, TanksNow{TankFigures: figures}, f.waiting(t)
 	if at := k.LimitAt(); !at.IsZero() {
 		now.LimitAt = ref(shown(at.Add(waiting)))
 	}
@@ -339,9 +340,9 @@ func (f *fold) tanksAt(t time.Time) TanksNow {
 	now.Planned = f.changesAt(t)
 	now.Trends = []FuelTrend{}
 	for _, trend := range k.Trends(f.cruiseFlow()) {
-		severity := caution
+		severity := Caution
 		if trend.Grave {
-			severity = alarm
+			severity = Alarm
 		}
 		now.Trends = append(now.Trends, FuelTrend{severity, trend.Text})
 	}
@@ -386,11 +387,11 @@ func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
 	return otherwise
 }
 
-// tankFiguresAt is what is in the tanks and what became of it, without what is to come.
-func (f *fuelled) tankFiguresAt(t time.Time) TanksNow {
+// tankFiguresAt is what is in the tanks and what became of it.
+func (f *fuelled) tankFiguresAt(t time.Time) TankFigures {
 	k := &f.tanks
 	quantities := f.quantitiesAt(t)
-	now := TanksNow{
+	now := TankFigures{
 		Unit: f.system().Unit, Selected: k.Selected(), SelectedSince: timeOf(k.Since()),
 		Quantities: map[string]float64{}, Imbalance: k.Imbalance(quantities), HeavySide: k.HeavySide(quantities), Pairs: k.PairsOf(quantities),
 		MaxImbalance: f.system().MaxImbalance, Made: k.Made(),

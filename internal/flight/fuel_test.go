@@ -181,7 +181,7 @@ func TestFuelStatesAreThoseOfTheirDefinition(t *testing.T) {
 		name := ""
 		if s.FuelState != nil {
 			name = s.FuelState.Name
-			require.Equal(t, "alarm", s.Notices[0].Severity)
+			require.Equal(t, flight.Alarm, s.Notices[0].Severity)
 			require.Contains(t, s.Notices[0].Text, name)
 			require.Contains(t, s.FuelState.Say, name)
 		}

@@ -9,26 +9,20 @@ import (
 	"example.com/legclock/internal/say"
 )
 
-// Severities of notices.
-const (
-	alarm   = "alarm"
-	caution = "caution"
-)
-
 // noticesAt says what the pilot must know at the moment of a Snapshot that is made but for them, the gravest first.
 func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 	notices := []Notice{}
-	add := func(severity, format string, arguments ...any) {
+	add := func(severity Severity, format string, arguments ...any) {
 		notices = append(notices, Notice{Severity: severity, Text: fmt.Sprintf(format, arguments...)})
 	}
 	if state := s.FuelState; state != nil {
-		add(alarm, "%s: %s", state.Name, state.Why)
+		add(Alarm, "%s: %s", state.Name, state.Why)
 	}
 	if late, ok := f.lateTank(s); ok {
 		notices = append(notices, late)
 	}
-	for _, severity := range []string{alarm, caution} {
-		of := func(own, format string, arguments ...any) {
+	for _, severity := range []Severity{Alarm, Caution} {
+		of := func(own Severity, format string, arguments ...any) {
 			if own == severity {
 				add(own, format, arguments...)
 			}
@@ -40,7 +34,7 @@ func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 	return notices
 }
 
-type notify func(severity, format string, arguments ...any)
+type notify func(severity Severity, format string, arguments ...any)
 
 // burning reports whether the flight has begun and not ended.
 func (f *fuelled) burning(s *Snapshot) bool {
@@ -54,7 +48,7 @@ func (f *fuelled) lateTank(s *Snapshot) (Notice, bool) {
 		return Notice{}, false
 	}
 	p := &s.Prompts[i]
-	return Notice{alarm, fmt.Sprintf("%s was due %s, %s ago", p.Text, say.Time(p.Due), say.Duration(s.At.Sub(p.Due))), p.ID}, true
+	return Notice{Alarm, fmt.Sprintf("%s was due %s, %s ago", p.Text, say.Time(p.Due), say.Duration(s.At.Sub(p.Due))), p.ID}, true
 }
 
 func (f *fuelled) tankNotices(s *Snapshot, add notify) {
@@ -62,7 +56,7 @@ func (f *fuelled) tankNotices(s *Snapshot, add notify) {
 		return
 	}
 	if limit := s.Tanks.MaxImbalance; limit != nil && s.Tanks.Imbalance > *limit {
-		add(alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, f.tanks.Unit(), s.Tanks.HeavySide)
+		add(Alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, f.tanks.Unit(), s.Tanks.HeavySide)
 	}
 	const lowMinutes = 10
 	for _, tank := range s.Tanks.Tanks {
@@ -72,19 +66,19 @@ func (f *fuelled) tankNotices(s *Snapshot, add notify) {
 		left := math.Max(0, tank.Quantity-tank.Unusable)
 		switch {
 		case left == 0:
-			add(alarm, "%s tank has no usable fuel left", tank.Name)
+			add(Alarm, "%s tank has no usable fuel left", tank.Name)
 		case s.Tanks.FlowPerHour > 0 && left/s.Tanks.FlowPerHour*60 < lowMinutes && !changesBefore(s.Tanks, s.At.Add(minutes(left/s.Tanks.FlowPerHour*60))):
-			add(alarm, "%s tank: endurance %.0f min", tank.Name, left/s.Tanks.FlowPerHour*60)
+			add(Alarm, "%s tank: endurance %.0f min", tank.Name, left/s.Tanks.FlowPerHour*60)
 		}
 	}
 	for _, trend := range s.Tanks.Trends {
 		add(trend.Severity, "%s", trend.Text)
 	}
 	if s.Tanks.GaugeDisagreement != "" {
-		add(caution, "%s", s.Tanks.GaugeDisagreement)
+		add(Caution, "%s", s.Tanks.GaugeDisagreement)
 	}
 	if s.Tanks.ScheduleProblem != "" {
-		add(caution, "tanks: %s", s.Tanks.ScheduleProblem)
+		add(Caution, "tanks: %s", s.Tanks.ScheduleProblem)
 	}
 }
 
@@ -100,39 +94,39 @@ func (f *flown) fuelNotices(s *Snapshot, add notify) {
 	}
 	switch {
 	case d.Fuel <= 0:
-		add(alarm, "the fuel does not reach %s", d.Name)
+		add(Alarm, "the fuel does not reach %s", d.Name)
 	case d.BelowReserve():
-		add(alarm, "fuel on arrival at %s is %s %s below the final reserve of %.0f minutes", d.Name, say.Amount(-d.ExtraFuel), say.Unit(s.Tanks.Unit), d.ReserveMinutes)
+		add(Alarm, "fuel on arrival at %s is %s %s below the final reserve of %.0f minutes", d.Name, say.Amount(-d.ExtraFuel), say.Unit(s.Tanks.Unit), d.ReserveMinutes)
 	}
 	switch {
 	case d.BeforeDarkMinutes != nil && *d.BeforeDarkMinutes < 0:
-		add(caution, "arrival at %s is %.0f minutes after the end of civil twilight", d.Name, -*d.BeforeDarkMinutes)
+		add(Caution, "arrival at %s is %.0f minutes after the end of civil twilight", d.Name, -*d.BeforeDarkMinutes)
 	case d.BeforeSunsetMinutes != nil && *d.BeforeSunsetMinutes < 0:
-		add(caution, "arrival at %s is %.0f minutes after sunset", d.Name, -*d.BeforeSunsetMinutes)
+		add(Caution, "arrival at %s is %.0f minutes after sunset", d.Name, -*d.BeforeSunsetMinutes)
 	}
 }
 
 func (f *ahead) routeNotices(s *Snapshot, add notify) {
 	if f.outlook.err != nil {
-		add(alarm, "the wind in use can't be flown, so the forecast is used: %v", f.outlook.err)
+		add(Alarm, "the wind in use can't be flown, so the forecast is used: %v", f.outlook.err)
 	}
 	if f.standIn != "" && f.flying() {
-		add(caution, "%s", f.standIn)
+		add(Caution, "%s", f.standIn)
 	}
 	if m := f.misfit; m != nil {
 		late := "late"
 		if m.sigmas < 0 {
 			late = "early"
 		}
-		add(caution, "no likely wind makes %s so %s: is that entry right?", m.name, late)
+		add(Caution, "no likely wind makes %s so %s: is that entry right?", m.name, late)
 	}
 	if safe := s.Leg.SafeAltitudeFt; safe != nil && s.Position != nil && s.Phase == Cruising && s.Position.AltitudeFt < *safe-readingFt {
-		add(caution, "%.0f ft is below the safe altitude of this leg, %.0f ft", s.Position.AltitudeFt, *safe)
+		add(Caution, "%.0f ft is below the safe altitude of this leg, %.0f ft", s.Position.AltitudeFt, *safe)
 	}
 	const tellAgain = 3 * time.Minute // US Navy manual P-1204: an estimate more than 3 minutes wrong is corrected
 	if r := f.told.reported; r.point != "" && s.Next != nil && s.Leg.To == r.point {
 		if eta, ok := f.eta(f.endOfLeg(), s.At); ok && eta.Sub(r.eta).Abs() > tellAgain {
-			add(caution, "%s was reported for %s and is now expected at %s", r.point, minuteText(r.eta), minuteText(eta))
+			add(Caution, "%s was reported for %s and is now expected at %s", r.point, minuteText(r.eta), minuteText(eta))
 		}
 	}
 }

@@ -93,7 +93,7 @@ func TestWindFoundIsThatOfTheTriangle(t *testing.T) {
 				flight.Event{T: after(s, 0.1), Act: flight.Steering, Heading: &steered},
 				flight.Event{T: after(s, 60*distanceNM/c.speedKt), Act: flight.Passing, Point: "P1"})
 			found := state.At(after(s, 60*distanceNM/c.speedKt)).Wind
-			require.Equal(t, "found", found.Source)
+			require.Equal(t, flight.WindFound, found.Source)
 			require.InDelta(t, 0, angle.Turn(c.windFrom, found.FromTrue), c.angleTolerance, "%.1f/%.1f", found.FromTrue, found.SpeedKt)
 			require.InDelta(t, c.windKt, found.SpeedKt, c.speedTolerance, "%.1f/%.1f", found.FromTrue, found.SpeedKt)
 		})

@@ -15,7 +15,7 @@ type anchor struct {
 	at         time.Time
 	altitudeFt float64
 	descending bool
-	by         string // what set the position: "dead reckoning", "passing", "fix" or "feed"
+	by         PositionSource
 	// changing is how many minutes of climb and descent lie between the last passing and here.
 	changing float64
 }

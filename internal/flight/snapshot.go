@@ -23,12 +23,47 @@ const (
 	Diverting   FlightPhase = "diverting"
 )
 
+// Mode is what kind of flight a journal is of.
+type Mode string
+
+// The modes of a flight.
+const (
+	Live     Mode = "live"
+	Practice Mode = "practice" // flown in the program's hidden world
+	Import   Mode = "import"   // made from a track
+)
+
+// Glance is the leg, what to steer and the tanks as they are: what is known of a flight at one moment that costs least.
+type Glance struct {
+	At      time.Time
+	Leg     LegNow
+	Clock   Clocks
+	Steer   Steer
+	Tanks   TankFigures
+	Entries []Entry
+}
+
+// Figures is what a flight is judged by at one moment, for those who look at many.
+type Figures struct {
+	Glance
+	Phase        FlightPhase
+	Diversion    *DiversionNow
+	Position     *PositionNow
+	Altimetry    Altimetry
+	Wind         WindNow
+	Next         *NextPoint
+	Route        []RoutePoint
+	Groundspeed  GroundspeedNow
+	Destination  *DestinationNow
+	FinalReserve FinalReserve
+}
+
 // Snapshot is everything that is known of a flight at one moment. Every screen, `status` and every report are made from it and
 // compute nothing of their own. A nil pointer means "not known (yet)". Degrees, nm, kt, ft, minutes; times UTC.
 type Snapshot struct {
 	At    time.Time   `json:"at"`
 	Title string      `json:"title"`
-	Mode  string      `json:"mode"` // live, practice or import
+	Mode  Mode        `json:"mode"`
 	Phase FlightPhase `json:"phase"`
 
 	Leg          LegNow          `json:"leg"`
@@ -93,9 +128,22 @@ type LegNow struct {
 	PlannedMinutes float64    `json:"planned_minutes"`
 }
 
-// LegMark is a place along the leg: "checkpoint", "radio", "top-of-climb", "top-of-descent", "tank" or "passed".
+// MarkKind says what a place along the leg is.
+type MarkKind string
+
+// The kinds of mark.
+const (
+	MarkPassed       MarkKind = "passed" // a checkpoint that was logged
+	MarkCheckpoint   MarkKind = "checkpoint"
+	MarkRadio        MarkKind = "radio"
+	MarkTopOfClimb   MarkKind = "top-of-climb"
+	MarkTopOfDescent MarkKind = "top-of-descent"
+	MarkTank         MarkKind = "tank"
+)
+
+// LegMark is a place along the leg.
 type LegMark struct {
-	Kind    string     `json:"kind"`
+	Kind    MarkKind   `json:"kind"`
 	Name    string     `json:"name"`
 	AfterNM float64    `json:"after_nm"`
 	ETA     *time.Time `json:"eta"`
@@ -128,6 +176,17 @@ type Steer struct {
 	IASKt       float64  `json:"ias_kt"`
 }
 
+// PositionSource is what a position was set by last.
+type PositionSource string
+
+// The sources of a position.
+const (
+	ByReckoning PositionSource = "dead reckoning"
+	ByPassing   PositionSource = "passing"
+	ByFix       PositionSource = "fix"
+	ByFeed      PositionSource = "feed"
+)
+
 // PositionNow is where the aircraft is reckoned to be.
 type PositionNow struct {
 	Lat           float64  `json:"lat"`
@@ -138,8 +197,8 @@ type PositionNow struct {
 	AltitudeFt    float64  `json:"altitude_ft"`
 	UncertaintyNM float64  `json:"uncertainty_nm"` // along the leg, one standard error
 	// UncertaintyAcrossNM is that of being on the track, or of OffTrackNM.
-	UncertaintyAcrossNM float64 `json:"uncertainty_across_nm"`
-	By                  string  `json:"by"` // "dead reckoning", "passing", "fix", "feed"
+	UncertaintyAcrossNM float64        `json:"uncertainty_across_nm"`
+	By                  PositionSource `json:"by"`
 }
 
 // Place is the latitude and longitude as a position.
@@ -183,14 +242,24 @@ type GroundspeedNow struct {
 	Sum        string   `json:"sum"`      // of the two last passings, also when they end the leg before: "11.5 nm in 7:20 = 94 kt"; empty without two
 }
 
+// WindSource is where the wind in use comes from.
+type WindSource string
+
+// The sources of a wind.
+const (
+	WindForecast WindSource = "forecast"
+	WindFound    WindSource = "found" // by the flight
+	WindTold     WindSource = "told"
+)
+
 // WindNow is the wind in use at the height flown.
 type WindNow struct {
-	FromTrue     float64 `json:"from"`
-	SpeedKt      float64 `json:"kt"`
-	SigmaKt      float64 `json:"sigma_kt"` // one standard error of a component
-	Source       string  `json:"source"`   // "forecast", "found", "told"
-	ForecastFrom float64 `json:"forecast_from"`
-	ForecastKt   float64 `json:"forecast_kt"`
+	FromTrue     float64    `json:"from"`
+	SpeedKt      float64    `json:"kt"`
+	SigmaKt      float64    `json:"sigma_kt"` // one standard error of a component
+	Source       WindSource `json:"source"`
+	ForecastFrom float64    `json:"forecast_from"`
+	ForecastKt   float64    `json:"forecast_kt"`
 }
 
 // Altimetry is the setting in use.
@@ -361,11 +430,21 @@ type PositionReport struct {
 	Lines []string `json:"lines"`
 }
 
+// Severity is how grave a notice is.
+type Severity string
+
+// The severities of a notice, the gravest first.
+const (
+	Alarm   Severity = "alarm"
+	Caution Severity = "caution"
+	Note    Severity = "note"
+)
+
 // Notice is something that the pilot must know and that no key answers.
 type Notice struct {
-	Severity string `json:"severity"` // alarm, caution or note
-	Text     string `json:"text"`
-	Prompt   string `json:"prompt,omitempty"` // the late prompt that it is about, by its ID
+	Severity Severity `json:"severity"`
+	Text     string   `json:"text"`
+	Prompt   string   `json:"prompt,omitempty"` // the late prompt that it is about, by its ID
 }
 
 // Entry is one line of the list of entries, with what became of it.

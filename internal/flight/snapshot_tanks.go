@@ -16,8 +16,8 @@ type (
 	BurnNow        = tanks.BurnFound
 )
 
-// TanksNow is the fuel, in the aircraft's unit.
-type TanksNow struct {
+// TankFigures is the fuel as it is and was, in the aircraft's unit.
+type TankFigures struct {
 	Unit                string             `json:"unit"`
 	Selected            string             `json:"selected"`
 	SelectedSince       *time.Time         `json:"selected_since"`
@@ -26,35 +26,40 @@ type TanksNow struct {
 	Imbalance           float64            `json:"imbalance"`
 	HeavySide           string             `json:"heavy_side"` // the fuller of the pair; empty when level
 	MaxImbalance        *float64           `json:"max_imbalance"`
-	NextChange          *TankChangeNow     `json:"next_change"`
-	Pairs               []PairNow          `json:"pairs"`    // that the limit compares
-	LimitAt             *time.Time         `json:"limit_at"` // when the limit is reached if nothing is changed
-	DryAt               *time.Time         `json:"dry_at"`   // when the tank in use has no usable fuel left if nothing is changed
-	Planned             []TankChangeNow    `json:"planned"`  // still to come
+	Pairs               []PairNow          `json:"pairs"` // that the limit compares
 	Made                []TankChangeMade   `json:"made"`
 	FlowPerHour         float64            `json:"flow"`
 	EnduranceMinutes    float64            `json:"endurance_minutes"` // the one that counts, of Endurance
 	Endurance           Endurance          `json:"endurance"`
-	Burn                *BurnNow           `json:"burn"` // nil as long as gauge readings do not tell
-	Trends              []FuelTrend        `json:"trends"`
-	ReserveTouchedAt    *time.Time         `json:"reserve_touched_at"` // when only the reserve is left, on the way or circling at its end
-	LatestDivert        []LatestDivertNow  `json:"latest_divert"`      // for each alternate
-	MassKg              *float64           `json:"mass_kg"`            // of all of it; nil where the aircraft gives no density
+	Burn                *BurnNow           `json:"burn"`    // nil as long as gauge readings do not tell
+	MassKg              *float64           `json:"mass_kg"` // of all of it; nil where the aircraft gives no density
 	TotalUsable         float64            `json:"total_usable"`
 	ScheduleProblem     string             `json:"schedule_problem,omitempty"`
 	GaugeDisagreement   string             `json:"gauge_disagreement,omitempty"`
 	PlannedLandingTotal float64            `json:"planned_landing_total"`
 	Readings            []GaugeReading     `json:"readings"` // of the gauges, the latest last
-	// History is what was in the tanks since off-blocks, Ahead what is planned to be until landing; the last of the one and the first of
-	// the other may be some time from now, and between two moments quantities go evenly.
+	// History is what was in the tanks since off-blocks; between two moments quantities go evenly.
 	History []TankMoment `json:"-"`
-	Ahead   []TankMoment `json:"-"`
+}
+
+// TanksNow is the fuel as it is and was, and as it will be.
+type TanksNow struct {
+	TankFigures
+	NextChange       *TankChangeNow    `json:"next_change"`
+	LimitAt          *time.Time        `json:"limit_at"` // when the limit is reached if nothing is changed
+	DryAt            *time.Time        `json:"dry_at"`   // when the tank in use has no usable fuel left if nothing is changed
+	Planned          []TankChangeNow   `json:"planned"`  // still to come
+	Trends           []FuelTrend       `json:"trends"`
+	ReserveTouchedAt *time.Time        `json:"reserve_touched_at"` // when only the reserve is left, on the way or circling at its end
+	LatestDivert     []LatestDivertNow `json:"latest_divert"`      // for each alternate
+	// Ahead is what is planned to be in the tanks until landing; its first moment may be some time from now.
+	Ahead []TankMoment `json:"-"`
 }
 
 // FuelTrend is what readings say of the fuel over time, in a sentence.
 type FuelTrend struct {
-	Severity string `json:"severity"` // alarm or caution
-	Text     string `json:"text"`
+	Severity Severity `json:"severity"` // alarm or caution
+	Text     string   `json:"text"`
 }
 
 // LatestDivertNow is by when an alternate has to be turned to for the reserve to be kept there.

@@ -13,7 +13,7 @@ import (
 // goroutine; what At returns may be kept and read anywhere.
 type State struct {
 	sheet *sheet.Sheet
-	mode  string
+	mode  Mode
 
 	records values.List[Record]
 	entries values.List[Entry]
@@ -26,13 +26,13 @@ type State struct {
 }
 
 // New is a flight of which nothing has been recorded yet.
-func New(s *sheet.Sheet, mode string) *State {
+func New(s *sheet.Sheet, mode Mode) *State {
 	places := placesOf(s)
 	return &State{sheet: s, mode: mode, entries: values.ListOf([]Entry{}), places: places, fold: newFold(s, places)}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.
-func Fold(s *sheet.Sheet, mode string, events []Event, knownAt *time.Time) (*State, error) {
+func Fold(s *sheet.Sheet, mode Mode, events []Event, knownAt *time.Time) (*State, error) {
 	state := New(s, mode)
 	if err := state.take(events); err != nil {
 		return nil, err

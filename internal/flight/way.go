@@ -251,7 +251,7 @@ func (f *believed) arrive(t time.Time, s spot, n now) {
 		}
 	})
 	f.anchor = anchor{
-		place: s.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending, by: byPassing,
+		place: s.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending, by: ByPassing,
 	}
 }
 

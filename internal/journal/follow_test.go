@@ -15,7 +15,7 @@ func TestFollowerSeesEntriesAsTheyAreCompleted(t *testing.T) {
 	w, path := create(t)
 	follower, err := journal.Follow(path)
 	require.NoError(t, err)
-	require.Equal(t, "live", follower.Contents().Header.Mode)
+	require.EqualValues(t, "live", follower.Contents().Header.Mode)
 	next, err := follower.Next()
 	require.NoError(t, err)
 	require.Empty(t, next)

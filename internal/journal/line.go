@@ -20,15 +20,15 @@ const Version = 1
 
 // Header is the first line of a journal.
 type Header struct {
-	Version    int        `json:"legclock"`
-	Opened     time.Time  `json:"opened"`
-	Mode       string     `json:"mode"`             // live, practice or import
-	Seed       *uint64    `json:"seed,omitempty"`   // practice: what the hidden wind is drawn from
-	Lesson     string     `json:"lesson,omitempty"` // practice: the one difficulty that the flight has
-	Pilot      string     `json:"pilot,omitempty"`  // any text, may be a code
-	Instructor string     `json:"instructor,omitempty"`
-	Plan       *plan.Plan `json:"plan"`
-	PlanSHA256 string     `json:"plan_sha256"` // of the bytes of the plan as they stand in the file
+	Version    int         `json:"legclock"`
+	Opened     time.Time   `json:"opened"`
+	Mode       flight.Mode `json:"mode"`             // live, practice or import
+	Seed       *uint64     `json:"seed,omitempty"`   // practice: what the hidden wind is drawn from
+	Lesson     string      `json:"lesson,omitempty"` // practice: the one difficulty that the flight has
+	Pilot      string      `json:"pilot,omitempty"`  // any text, may be a code
+	Instructor string      `json:"instructor,omitempty"`
+	Plan       *plan.Plan  `json:"plan"`
+	PlanSHA256 string      `json:"plan_sha256"` // of the bytes of the plan as they stand in the file
 }
 
 // The check is the last field of a line: sixteen hexadecimal digits. The first eight are the CRC-32C (Castagnoli; RFC 3720, appendix

@@ -261,8 +261,8 @@ func (p *parser) header(line []byte, o opened) error {
 		p.contents.Damages = append(p.contents.Damages, p.damage("%v", err))
 		p.broken = true
 	}
-	if !slices.Contains([]string{"live", "practice", "import"}, header.Mode) && err != nil {
-		header.Mode = "live"
+	if !slices.Contains([]flight.Mode{flight.Live, flight.Practice, flight.Import}, header.Mode) && err != nil {
+		header.Mode = flight.Live
 	}
 	header.Version = Version
 	p.contents.Header = header

@@ -37,7 +37,7 @@ func all(t *testing.T, from io.Reader) ([]flight.Event, error) {
 	if err != nil {
 		return nil, err
 	}
-	require.Equal(t, "live", s.Contents().Header.Mode)
+	require.EqualValues(t, "live", s.Contents().Header.Mode)
 	events := slices.Clone(s.Contents().Events)
 	for {
 		next, err := s.Next()

@@ -43,11 +43,11 @@ const (
 )
 
 // Of makes the line of a flight. The error is of events that can't be part of one journal.
-func Of(s *sheet.Sheet, mode string, events []flight.Event) (Line, error) {
+func Of(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (Line, error) {
 	p := s.Plan
 	line := Line{
 		Date: p.OffBlocks, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
-		From: p.Route.From, To: p.Route.Destination(), FuelUnit: s.Fuel.Unit, Practice: mode == "practice",
+		From: p.Route.From, To: p.Route.Destination(), FuelUnit: s.Fuel.Unit, Practice: mode == flight.Practice,
 	}
 	records, err := flight.Records(events)
 	if err != nil {

@@ -8,9 +8,6 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-// Mode is what a journal of a practice flight says it is.
-const Mode = "practice"
-
 // Flight is a practice flight: the state that the log tells, the world as it really is beside it, and the questions. Its Snapshots have
 // a Seat.
 type Flight struct {
@@ -23,7 +20,7 @@ type Flight struct {
 
 // NewFlight is a practice flight of which nothing has been recorded yet.
 func NewFlight(s *sheet.Sheet, hidden Hidden) *Flight {
-	return &Flight{State: flight.New(s, Mode), world: New(s, hidden)}
+	return &Flight{State: flight.New(s, flight.Practice), world: New(s, hidden)}
 }
 
 // Fold is the practice flight after a journal's events.

@@ -18,7 +18,7 @@ type Visitor interface {
 
 // Play folds records in the order in which they were made, shows a visitor what was known before and after each, and returns the flight
 // as all of them have it. The error is of an event that can't be part of the journal.
-func Play(s *sheet.Sheet, mode string, records []flight.Record, visitor Visitor) (*flight.State, error) {
+func Play(s *sheet.Sheet, mode flight.Mode, records []flight.Record, visitor Visitor) (*flight.State, error) {
 	state := flight.New(s, mode)
 	for _, r := range records {
 		visitor.Before(state, r)

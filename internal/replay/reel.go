@@ -17,7 +17,7 @@ const (
 // reel is a list of events that is wound to and fro. It is marked on its way, so that it is soon back at any place, however long the list.
 type reel struct {
 	sheet   *sheet.Sheet
-	mode    string
+	mode    flight.Mode
 	events  []flight.Event
 	cost    []int // of applying the first so many, in entries folded
 	between int
@@ -31,7 +31,7 @@ type mark struct {
 	state *flight.State
 }
 
-func newReel(s *sheet.Sheet, mode string, events []flight.Event) *reel {
+func newReel(s *sheet.Sheet, mode flight.Mode, events []flight.Event) *reel {
 	r := &reel{sheet: s, mode: mode, events: events, between: max(leastBetween, len(events)/mostMarks), cost: make([]int, len(events)+1)}
 	for i, event := range events {
 		r.cost[i+1] = r.cost[i] + 1

@@ -28,7 +28,7 @@ type Tape struct {
 }
 
 // New makes a tape of a journal. The error is of an event that can't be part of it.
-func New(s *sheet.Sheet, mode string, events []flight.Event) (*Tape, error) {
+func New(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (*Tape, error) {
 	records, err := flight.Records(events)
 	if err != nil {
 		return nil, err

@@ -303,11 +303,14 @@ func (c Cruise) Used() float64 {
 	return c.Table
 }
 
-// What the endurance that counts comes from.
+// Witness is what a figure of the burn comes from.
+type Witness string
+
+// The witnesses of the burn.
 const (
-	ByPlan   = "plan"
-	ByMeter  = "flow meter"
-	ByGauges = "gauges"
+	ByPlan   Witness = "plan"
+	ByMeter  Witness = "flow meter"
+	ByGauges Witness = "gauges"
 )
 
 // Endurance is how long the usable fuel lasts in cruise, by every witness. The least counts; what gauges show counts once its error
@@ -318,7 +321,7 @@ type Endurance struct {
 	GaugesMinutes      *float64 `json:"gauges_minutes"`
 	GaugesSigmaMinutes *float64 `json:"gauges_sigma_minutes"` // one standard error
 	CountsMinutes      float64  `json:"counts_minutes"`
-	By                 string   `json:"by"` // "plan", "flow meter" or "gauges"
+	By                 Witness  `json:"by"`
 }
 
 // EnduranceOf is how long quantities last.

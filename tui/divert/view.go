@@ -108,7 +108,7 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 		left += ", " + say.Long(*way.BeforeDarkMinutes) + " before night"
 	}
 	last := frame.Cell{
-		Text:  fmt.Sprintf("by wind %s ±%.0f %s; no MSA is known off the route", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(d.Wind.Source)),
+		Text:  fmt.Sprintf("by wind %s ±%.0f %s; no MSA is known off the route", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(string(d.Wind.Source))),
 		Style: d.theme.Label,
 	}
 	if row := arrival.WayOut(way, d.theme); row.Wrong {

@@ -36,7 +36,7 @@ type legMark struct {
 func (d *drawing) marks() []legMark {
 	marks := make([]legMark, 0, len(d.Leg.Marks)+2)
 	for _, m := range d.Leg.Marks {
-		marks = append(marks, legMark{frame.Clean(m.Name), m.AfterNM, m.Kind == "checkpoint" || m.Kind == "passed", m.Passed || m.Kind == "passed"})
+		marks = append(marks, legMark{frame.Clean(m.Name), m.AfterNM, m.Kind == flight.MarkCheckpoint || m.Kind == flight.MarkPassed, m.Passed || m.Kind == flight.MarkPassed})
 	}
 	for point, name := range map[*flight.CriticalPoint]string{d.Critical.EqualTime: "PET", d.Critical.NoReturn: "PNR"} {
 		if point != nil && point.Leg == d.Leg.Index {
@@ -112,7 +112,7 @@ func (d *drawing) along() string {
 		groups = append(groups, []phrase{{t.Label, "MSA"}, {t.Value, say.Whole(*d.Leg.SafeAltitudeFt)}})
 	}
 	if p != nil {
-		groups = append(groups, []phrase{{t.Label, "by " + frame.Clean(p.By)}})
+		groups = append(groups, []phrase{{t.Label, "by " + frame.Clean(string(p.By))}})
 	}
 	return d.line(groups...)
 }

@@ -46,8 +46,8 @@ func (d *drawing) speed(full bool) string {
 	if g.Sum != "" {
 		gs += ": " + frame.Clean(g.Sum)
 	}
-	wind := fmt.Sprintf("%s ±%.0f %s", say.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(w.Source))
-	if full && w.Source != "forecast" {
+	wind := fmt.Sprintf("%s ±%.0f %s", say.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(string(w.Source)))
+	if full && w.Source != flight.WindForecast {
 		wind += ", forecast " + say.Wind(w.ForecastFrom, w.ForecastKt)
 	}
 	return d.line(d.labelled("GS", phrase{t.Value, gs}), []phrase{{t.Label, "WIND"}, {t.Value, wind}})
@@ -126,12 +126,12 @@ func (d *drawing) mind() string {
 	}
 	room := d.width - margin - labelWidth
 	for i, notice := range d.Notices {
-		if notice.Severity != "caution" {
+		if notice.Severity != flight.Caution {
 			continue
 		}
 		text, more := frame.Clean(notice.Text), 0
 		for _, other := range d.Notices[i+1:] {
-			if other.Severity == "caution" {
+			if other.Severity == flight.Caution {
 				more++
 			}
 		}

@@ -121,7 +121,7 @@ func (d *drawing) title() string {
 	if d.next < len(d.route) && d.state(d.next) == overdueState {
 		overdue = d.route[d.next].name() + " overdue"
 	}
-	wind := fmt.Sprintf("headings by wind %s ±%.0f %s", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(d.Wind.Source))
+	wind := fmt.Sprintf("headings by wind %s ±%.0f %s", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(string(d.Wind.Source)))
 	if d.hidden {
 		wind = "checkpoints hidden, " + wind
 	}

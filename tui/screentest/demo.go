@@ -89,7 +89,7 @@ func DemoFlight(t *testing.T) *flight.State {
 	require.NotNil(t, p, fmt.Sprint(problems))
 	s, problems := sheet.Compute(p)
 	require.NotNil(t, s, fmt.Sprint(problems))
-	state := flight.New(s, "live")
+	state := flight.New(s, flight.Live)
 	start := p.OffBlocks.Add(-5 * time.Minute)
 	require.NoError(t, state.Apply(flight.Event{N: 1, T: start, Rec: start, Act: flight.Clock, Rate: new(1.0), Set: &start}))
 	return state

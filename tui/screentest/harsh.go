@@ -18,7 +18,7 @@ func Harsh() flight.Snapshot {
 	s.Title = strings.Repeat(nasty, 4)
 	s.Leg.From, s.Leg.To, s.Leg.ToName = nasty, nasty, strings.Repeat(nasty, 3)
 	s.Leg.Marks = append(s.Leg.Marks,
-		flight.LegMark{Kind: "checkpoint", Name: nasty, AfterNM: 400, ETA: ref(Clock("09:42:00"))},
+		flight.LegMark{Kind: flight.MarkCheckpoint, Name: nasty, AfterNM: 400, ETA: ref(Clock("09:42:00"))},
 		flight.LegMark{Kind: nasty, Name: nasty, AfterNM: -3})
 	s.Next.Point, s.Next.Name = nasty, nasty
 	s.Destination.Point, s.Destination.Name = nasty, nasty
@@ -52,7 +52,7 @@ func Harsh() flight.Snapshot {
 	s.Bearing = &flight.BearingCheckNow{Beacon: nasty, Name: nasty, Done: true, Result: &flight.ToBeacon{Sum: nasty}, Notes: []string{nasty}}
 	s.Crossing = &flight.CrossingNow{Point: nasty, Name: nasty, Wanted: ref(Clock("10:10:00")), LoseSeconds: ref(90.0), Hold: &flight.HoldWanted{Point: nasty}}
 	s.Diversion = &flight.DiversionNow{To: nasty, Name: nasty, Since: Clock("09:30:00")}
-	s.Notices = []flight.Notice{{Severity: "alarm", Text: strings.Repeat(nasty, 9)}, {Severity: nasty, Text: nasty}}
+	s.Notices = []flight.Notice{{Severity: flight.Alarm, Text: strings.Repeat(nasty, 9)}, {Severity: nasty, Text: nasty}}
 	s.Critical.EqualTime.Back, s.Holding = nasty, &flight.HoldingNow{Point: nasty, Since: Clock("09:30:00")}
 	s.Critical.NoReturn.AfterNM, s.Critical.NoReturn.Leg = 1e6, 1
 	s.Report.Lines = []string{nasty, strings.Repeat(nasty, 5)}

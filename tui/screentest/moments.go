@@ -42,9 +42,9 @@ func base(at string) flight.Snapshot {
 	return flight.Snapshot{
 		At:          Clock(at),
 		Title:       "Three lochs round",
-		Mode:        "practice",
+		Mode:        flight.Practice,
 		Clock:       flight.Clocks{Rate: 1},
-		Wind:        flight.WindNow{FromTrue: 250, SpeedKt: 22, SigmaKt: 8, Source: "forecast", ForecastFrom: 250, ForecastKt: 22},
+		Wind:        flight.WindNow{FromTrue: 250, SpeedKt: 22, SigmaKt: 8, Source: flight.WindForecast, ForecastFrom: 250, ForecastKt: 22},
 		Altimetry:   flight.Altimetry{QNH: 1019},
 		Groundspeed: flight.GroundspeedNow{PlannedKt: 101, UsedKt: 101},
 		Route:       route(),
@@ -81,7 +81,7 @@ func BeforeStart() flight.Snapshot {
 		},
 		laterPrompts(flight.Coming)[:1],
 	)
-	s.Notices = []flight.Notice{{Severity: "note", Text: "declination of KVN is not in the plan: WMM2025 at the station is used"}}
+	s.Notices = []flight.Notice{{Severity: flight.Note, Text: "declination of KVN is not in the plan: WMM2025 at the station is used"}}
 	return whole(s)
 }
 
@@ -129,7 +129,7 @@ func Cruise() flight.Snapshot {
 		HeadingMagnetic: ref(90.0),
 	}
 	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 118, MeasuredKt: ref(111.6), UsedKt: 112, Sum: "11.5 nm in 6:11 = 112 kt"}
-	s.Wind = flight.WindNow{FromTrue: 262, SpeedKt: 17, SigmaKt: 4, Source: "found", ForecastFrom: 250, ForecastKt: 22}
+	s.Wind = flight.WindNow{FromTrue: 262, SpeedKt: 17, SigmaKt: 4, Source: flight.WindFound, ForecastFrom: 250, ForecastKt: 22}
 	s.Next = &flight.NextPoint{
 		Point: "GRN", Name: "Grenan", ETA: Clock("09:50:10"), ETASigmaSeconds: 28, Planned: Clock("09:49:12"),
 		DifferenceSeconds: 58, ToGoNM: 16.4,
@@ -171,8 +171,8 @@ func TankLate() flight.Snapshot {
 		turn("GRN", 146, "09:50:18", flight.Coming),
 	}, laterPrompts(flight.Coming)[2:]...)
 	s.Notices = []flight.Notice{
-		{Severity: "alarm", Text: "TANK: change to left was due 09:43:50Z, 3:15 ago; imbalance 9.8, limit 19"},
-		{Severity: "caution", Text: s.Tanks.GaugeDisagreement},
+		{Severity: flight.Alarm, Text: "TANK: change to left was due 09:43:50Z, 3:15 ago; imbalance 9.8, limit 19"},
+		{Severity: flight.Caution, Text: s.Tanks.GaugeDisagreement},
 	}
 	s.Entries = entries(11)
 	return whole(s)
@@ -185,7 +185,7 @@ func Arrived() flight.Snapshot {
 	s.Leg = legThree()
 	s.Clock = flight.Clocks{BlockSeconds: ref(4998.0), AirborneSeconds: ref(4316.0), Rate: 1}
 	s.Position = &flight.PositionNow{Lat: 56.05, Lon: -3.2, AfterNM: 33.1, AltitudeFt: 210, UncertaintyNM: 0.1, By: "passing"}
-	s.Wind = flight.WindNow{FromTrue: 259, SpeedKt: 18, SigmaKt: 3, Source: "found", ForecastFrom: 250, ForecastKt: 22}
+	s.Wind = flight.WindNow{FromTrue: 259, SpeedKt: 18, SigmaKt: 3, Source: flight.WindFound, ForecastFrom: 250, ForecastKt: 22}
 	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 96, MeasuredKt: ref(93.2), UsedKt: 93, Sum: "20.2 nm in 13:00 = 93 kt"}
 	s.Destination = destination("10:24:02", 0, 142, 60.1)
 	s.Tanks = tanks(40.2, 37.8, "left", 0)

@@ -9,6 +9,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/radio"
+	fuel "example.com/legclock/internal/tanks"
 )
 
 func legOne() flight.LegNow {
@@ -17,8 +18,8 @@ func legOne() flight.LegNow {
 		CourseInbound: ref(24.0), AltitudeFt: 4000, SafeAltitudeFt: ref(3100.0), PlannedMinutes: 16.1,
 		Marks: []flight.LegMark{
 			{Kind: "top-of-climb", Name: "top of climb", AfterNM: 7.8, ETA: ref(Clock("09:24:10"))},
-			{Kind: "checkpoint", Name: "Glen dam", AfterNM: 11.2, ETA: ref(Clock("09:26:24"))},
-			{Kind: "checkpoint", Name: "railway", AfterNM: 20.0, ETA: ref(Clock("09:31:10"))},
+			{Kind: flight.MarkCheckpoint, Name: "Glen dam", AfterNM: 11.2, ETA: ref(Clock("09:26:24"))},
+			{Kind: flight.MarkCheckpoint, Name: "railway", AfterNM: 20.0, ETA: ref(Clock("09:31:10"))},
 		},
 	}
 }
@@ -29,10 +30,10 @@ func legTwo() flight.LegNow {
 		CourseOutbound: ref(92.0), CourseInbound: ref(94.0), AltitudeFt: 4000, SafeAltitudeFt: ref(3100.0),
 		StartedAt: ref(Clock("09:34:10")), PlannedMinutes: 15.6,
 		Marks: []flight.LegMark{
-			{Kind: "checkpoint", Name: "two lakes", AfterNM: 11.5, ETA: ref(Clock("09:40:21")), Passed: true},
+			{Kind: flight.MarkCheckpoint, Name: "two lakes", AfterNM: 11.5, ETA: ref(Clock("09:40:21")), Passed: true},
 			{Kind: "radio", Name: "NAV1 GRN", AfterNM: 14.0, ETA: ref(Clock("09:41:10"))},
 			{Kind: "tank", Name: "tank left", AfterNM: 18.4, ETA: ref(Clock("09:43:50"))},
-			{Kind: "checkpoint", Name: "Aldmoor mast", AfterNM: 22.9, ETA: ref(Clock("09:46:12"))},
+			{Kind: flight.MarkCheckpoint, Name: "Aldmoor mast", AfterNM: 22.9, ETA: ref(Clock("09:46:12"))},
 		},
 	}
 }
@@ -42,7 +43,7 @@ func legThree() flight.LegNow {
 		Index: 2, Count: 3, From: "GRN", To: "DUN", ToName: "Dunmore", DistanceNM: 33.1, TrackMagnetic: 151,
 		CourseOutbound: ref(151.0), AltitudeFt: 3000, SafeAltitudeFt: ref(2600.0), StartedAt: ref(Clock("09:50:20")), PlannedMinutes: 31.4,
 		Marks: []flight.LegMark{
-			{Kind: "checkpoint", Name: "Castle Erran", AfterNM: 12.9, ETA: ref(Clock("10:02:10")), Passed: true},
+			{Kind: flight.MarkCheckpoint, Name: "Castle Erran", AfterNM: 12.9, ETA: ref(Clock("10:02:10")), Passed: true},
 			{Kind: "top-of-descent", Name: "top of descent", AfterNM: 24.2, ETA: ref(Clock("10:11:30")), Passed: true},
 		},
 	}
@@ -141,18 +142,28 @@ func tanks(left, right float64, selected string, nextInMinutes float64) flight.T
 	}
 	usable := left + right - 4
 	k := flight.TanksNow{
-		Unit: "litre", Selected: selected,
-		Quantities: map[string]float64{"left": left, "right": right},
-		Tanks: []flight.TankNow{
-			{Name: "left", Quantity: left, Capacity: 57, Unusable: 2, Gauge: ref(left - 5), Selected: selected == "left"},
-			{Name: "right", Quantity: right, Capacity: 57, Unusable: 2, Selected: selected == "right"},
+		TankFigures: flight.TankFigures{
+			Unit:       "litre",
+			Selected:   selected,
+			Quantities: map[string]float64{"left": left, "right": right},
+			Tanks: []flight.TankNow{
+				{Name: "left", Quantity: left, Capacity: 57, Unusable: 2, Gauge: ref(left - 5), Selected: selected == "left"},
+				{Name: "right", Quantity: right, Capacity: 57, Unusable: 2, Selected: selected == "right"},
+			},
+			Pairs:               []flight.PairNow{{First: "left", Second: "right", Difference: left - right}},
+			Imbalance:           max(left, right) - min(left, right),
+			HeavySide:           heavy,
+			MaxImbalance:        ref(19.0),
+			Made:                []flight.TankChangeMade{{At: Clock("09:10:02"), To: "right", ImbalanceBefore: 3}},
+			FlowPerHour:         23.6,
+			EnduranceMinutes:    usable / 23.6 * 60,
+			TotalUsable:         usable,
+			PlannedLandingTotal: 61 - nextInMinutes/60,
+			Endurance:           flight.Endurance{PlanMinutes: usable / 23.6 * 60, CountsMinutes: usable / 23.6 * 60, By: fuel.ByPlan},
 		},
-		Pairs:     []flight.PairNow{{First: "left", Second: "right", Difference: left - right}},
-		Imbalance: max(left, right) - min(left, right), HeavySide: heavy, MaxImbalance: ref(19.0),
-		NextChange: &change, LimitAt: ref(Clock("10:06:30")), Planned: []flight.TankChangeNow{change, second},
-		Made:        []flight.TankChangeMade{{At: Clock("09:10:02"), To: "right", ImbalanceBefore: 3}},
-		FlowPerHour: 23.6, EnduranceMinutes: usable / 23.6 * 60, TotalUsable: usable, PlannedLandingTotal: 61 - nextInMinutes/60,
-		Endurance:        flight.Endurance{PlanMinutes: usable / 23.6 * 60, CountsMinutes: usable / 23.6 * 60, By: "plan"},
+		NextChange:       &change,
+		LimitAt:          ref(Clock("10:06:30")),
+		Planned:          []flight.TankChangeNow{change, second},
 		ReserveTouchedAt: ref(Clock("12:51:40")),
 		LatestDivert: []flight.LatestDivertNow{
 			{Point: "STR", Name: "Strath", At: ref(Clock("12:31:04")), AfterArrival: true, Text: "leave Dunmore for Strath by 12:31:04Z"},
@@ -192,7 +203,7 @@ func read(k flight.TanksNow) flight.TanksNow {
 	k.Burn = &flight.BurnNow{FlowPerHour: 29.8, SigmaPerHour: 4.4, ReckonedPerHour: 23.6, Readings: 5, Counts: true}
 	minutes := k.TotalUsable / 29.8 * 60
 	k.Endurance.GaugesMinutes, k.Endurance.GaugesSigmaMinutes = &minutes, ref(24.0)
-	k.Endurance.CountsMinutes, k.Endurance.By, k.EnduranceMinutes = minutes, "gauges", minutes
+	k.Endurance.CountsMinutes, k.Endurance.By, k.EnduranceMinutes = minutes, fuel.ByGauges, minutes
 	return k
 }
 

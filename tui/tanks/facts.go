@@ -7,6 +7,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/tanks"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/theme"
 )
@@ -151,22 +152,22 @@ func (d *drawing) facts(width int) []string {
 func (d *drawing) endurance() string {
 	e := d.Tanks.Endurance
 	type witness struct {
-		by   string
+		by   tanks.Witness
 		text string
 	}
 	var all []witness
 	if m := e.GaugesMinutes; m != nil {
-		all = append(all, witness{"gauges", fmt.Sprintf("%s ±%.0f min", say.Long(*m), *e.GaugesSigmaMinutes)})
+		all = append(all, witness{tanks.ByGauges, fmt.Sprintf("%s ±%.0f min", say.Long(*m), *e.GaugesSigmaMinutes)})
 	}
 	if m := e.MeterMinutes; m != nil {
-		all = append(all, witness{"flow meter", say.Long(*m)})
+		all = append(all, witness{tanks.ByMeter, say.Long(*m)})
 	}
-	all = append(all, witness{"plan", say.Long(e.PlanMinutes)})
-	text := say.Long(d.Tanks.EnduranceMinutes) + " by " + e.By
+	all = append(all, witness{tanks.ByPlan, say.Long(e.PlanMinutes)})
+	text := say.Long(d.Tanks.EnduranceMinutes) + " by " + string(e.By)
 	for _, w := range all {
 		if w.by != e.By {
-			text += ", " + w.text + " by " + w.by
-		} else if w.by == "gauges" {
+			text += ", " + w.text + " by " + string(w.by)
+		} else if w.by == tanks.ByGauges {
 			text = w.text + " by gauges"
 		}
 	}

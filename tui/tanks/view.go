@@ -122,7 +122,7 @@ func (d *drawing) loud(most int) []string {
 	texts := []said{}
 	for _, trend := range d.Tanks.Trends {
 		texts = append(texts, said{trend.Text, d.theme.Caution})
-		if trend.Severity == "alarm" {
+		if trend.Severity == flight.Alarm {
 			texts[len(texts)-1].role = d.theme.Warning
 		}
 	}

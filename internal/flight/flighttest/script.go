@@ -90,7 +90,7 @@ func (r *Runner) fly(words []string) error {
 	if r.Sheet, err = r.load(words[0]); err != nil {
 		return err
 	}
-	r.State = flight.New(r.Sheet, "live")
+	r.State = flight.New(r.Sheet, flight.Live)
 	set := r.Sheet.Plan.OffBlocks.Add(-before)
 	r.wall = set
 	rate := 1.0

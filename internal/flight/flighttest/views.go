@@ -345,7 +345,7 @@ func notices(s flight.Snapshot, _ []string) []string {
 	}
 	var lines []string
 	for _, notice := range s.Notices {
-		lines = append(lines, notice.Severity+": "+notice.Text)
+		lines = append(lines, string(notice.Severity)+": "+notice.Text)
 	}
 	return lines
 }

@@ -36,7 +36,7 @@ func fuelView(s flight.Snapshot, _ []string) []string {
 		lines = append(lines, b.Text)
 	}
 	for _, trend := range k.Trends {
-		lines = append(lines, trend.Severity+": "+trend.Text)
+		lines = append(lines, string(trend.Severity)+": "+trend.Text)
 	}
 	return lines
 }
