@@ -167,8 +167,19 @@ func TestFuelStatesAreThoseOfTheirDefinition(t *testing.T) {
 	seen := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		events := journal(t, short)
-		state, err := flight.Fold(short, "live", events, nil)
+		state, err := flight.Fold(short, flight.Live, events, nil)
 		require.NoError(t, err)
+		if rapid.Bool().Draw(t, "low") {
+			t0, quantity := last(events), rapid.Float64Range(1, 15)
+			for _, e := range []flight.Event{
+				{Act: flight.Airborne}, {Act: flight.Gauges, Tanks: map[string]float64{"left": quantity.Draw(t, "left"), "right": quantity.Draw(t, "right")}},
+			} {
+				e.N, e.T, e.Rec, e.Confirmed = len(events)+1, t0, t0, true
+				if state.Apply(e) == nil {
+					events = append(events, e)
+				}
+			}
+		}
 		s := state.At(last(events).Add(time.Duration(rapid.IntRange(0, 5400).Draw(t, "later")) * time.Second))
 		kept, elsewhere, aerodromes := false, false, 0
 		for _, way := range s.WaysOut {
