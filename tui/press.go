@@ -224,7 +224,7 @@ func (r *Root) withFirst(intent func(flight.Prompt) screen.Intent) {
 // haste is how long after the first prompt has changed the key that answers it is taken to have been meant for the one before.
 const haste = time.Second
 
-// done answers the first prompt; one that is far from due, and a descent before its time, only after a yes.
+// done answers the first prompt; one that is answered in haste only after a yes.
 func (r *Root) done() {
 	p, ok := r.first()
 	if !ok {
@@ -235,7 +235,7 @@ func (r *Root) done() {
 		return
 	}
 	answer := func() { r.carry([]screen.Intent{screen.Answer(p)}) }
-	if p.State != flight.Coming || p.Announce && p.Kind != flight.PromptDescent || p.Kind == flight.PromptAct {
+	if !p.Hasty {
 		answer()
 		return
 	}

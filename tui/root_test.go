@@ -339,6 +339,21 @@ func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {
 	require.Len(t, r.recorded, before+1)
 }
 
+// TestOffBlocksByAKeyPressedInHasteAsks: minutes that a flight has are taken at once, an hour is asked about.
+func TestOffBlocksByAKeyPressedInHasteAsks(t *testing.T) {
+	for at, asks := range map[string]bool{"07:25:00": true, "08:09:58": true, "08:09:59": false, "08:20:30": false, "08:40:00": false} {
+		r := newRig(t, at, nil)
+		r.pass(time.Second)
+		r.keys(" ")
+		if asks {
+			require.Empty(t, r.recorded, at)
+			r.shows("is not due before 08:25:00Z. Is it done already?")
+			r.keys("y")
+		}
+		require.Equal(t, flight.OffBlocks, r.last().Act, at)
+	}
+}
+
 func TestTheClockIsRecordedAndFollowed(t *testing.T) {
 	r := airborne(t, nil)
 	r.keys("+")

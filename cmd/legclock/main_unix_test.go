@@ -114,6 +114,9 @@ func answer(s *testkit.Session, says string) {
 		if strings.Contains(screen, "press again") {
 			s.Type(" ")
 		}
+		if strings.Contains(screen, "Is it done already?") {
+			s.Type("y")
+		}
 		return false
 	})
 }

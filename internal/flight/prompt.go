@@ -17,6 +17,8 @@ type pending struct {
 	at *place
 	// again says that the prompt follows another of its kind that is to be answered first: until then it is shown as coming.
 	again bool
+	// lead is how long before its due time it may well be answered; nil: from when it is announced.
+	lead  *time.Duration
 	step  *sheet.RadioStep // of a tune prompt
 	order int              // among prompts of a kind that are due together
 	round string           // the check that a prompt repeats; empty for one that does not repeat
@@ -379,6 +381,10 @@ func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prom
 		prompt.State = Coming
 		prompt.Announce = !t.Before(prompt.Due.Add(-lead))
 	}
+	if open.lead != nil {
+		lead = *open.lead
+	}
+	prompt.Hasty = prompt.State == Coming && t.Before(open.Due.Add(delay-lead))
 	return prompt, !open.again || prompt.State == Coming
 }
 

@@ -137,21 +137,30 @@ func (f *fold) promptReport() {
 	}})
 }
 
+// How long before its due time an act may well have been done. Common practice, no source.
+const (
+	offBlocksEarly = 15 * time.Minute
+	landedEarly    = circuitTime + soon // straight in, and sooner overhead than calculated
+)
+
+// taxiEarly is the same of what ends a taxi: half of it.
+func (f *fold) taxiEarly() *time.Duration { return ref(f.taxi() / 2) }
+
 // promptActs asks for the next acts of the flight itself.
 func (f *fold) promptActs(t time.Time) {
-	act := func(id, text string, do Act, due time.Time, at *place) {
-		f.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Answer{Act: do}}, at: at})
+	act := func(id, text string, do Act, due time.Time, lead time.Duration, at *place) {
+		f.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Answer{Act: do}}, lead: &lead, at: at})
 	}
 	switch {
 	case !f.onBlocks.IsZero():
 	case !f.landed.IsZero():
-		f.add(pending{Prompt: Prompt{
+		f.add(pending{lead: f.taxiEarly(), Prompt: Prompt{
 			ID: "on-blocks", Kind: PromptAct, Text: "on blocks", Due: f.landed.Add(f.taxi()), Answer: Answer{Act: OnBlocks},
 			Detail: []string{"more than one landing: enter on-blocks landings 3"},
 		}})
 	case f.airborne.IsZero():
 		if f.offBlocks.IsZero() {
-			act("off-blocks", "off blocks", OffBlocks, f.sheet.Plan.OffBlocks, nil)
+			act("off-blocks", "off blocks", OffBlocks, f.sheet.Plan.OffBlocks, offBlocksEarly, nil)
 		}
 		f.promptAirborne()
 		f.promptLevel()
@@ -159,16 +168,16 @@ func (f *fold) promptActs(t time.Time) {
 		f.promptLevel()
 		f.promptDescent()
 		if f.complete {
-			act("landed", "landed", Landed, f.lastPassed.at.Add(circuitTime), nil)
+			act("landed", "landed", Landed, f.lastPassed.at.Add(circuitTime), landedEarly, nil)
 		} else if due, ok := f.outlook.eta(f.destination()); ok && f.legs[f.leg].last() {
-			act("landed", "landed", Landed, due.Add(circuitTime), ref(f.destination()))
+			act("landed", "landed", Landed, due.Add(circuitTime), landedEarly, ref(f.destination()))
 		}
 	}
 }
 
 // promptAirborne asks for the take-off: due when the taxi is over, and late after a while. Before off-blocks it moves with that.
 func (f *fold) promptAirborne() {
-	open := pending{Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: f.anchor.at, Answer: Answer{Act: Airborne}}}
+	open := pending{lead: f.taxiEarly(), Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: f.anchor.at, Answer: Answer{Act: Airborne}}}
 	if f.offBlocks.IsZero() {
 		open.at = &place{leg: f.leg}
 	} else {
@@ -234,7 +243,7 @@ func (f *fold) promptDescent() {
 		due = opened
 	}
 	descent := f.sheet.Plan.Aircraft.Descent
-	f.add(pending{at: &top, Prompt: Prompt{
+	f.add(pending{at: &top, lead: new(time.Duration), Prompt: Prompt{
 		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend},
 		Detail: []string{
 			fmt.Sprintf("%.0f ft/min, %v, to %.0f ft%s", descent.RateFtMin, f.sheet.Setting(sheet.Descent, arrivalFt), arrivalFt, f.levelBefore()),

@@ -72,6 +72,41 @@ func TestNothingOfTheAirIsAskedForOnTheGround(t *testing.T) {
 	})
 }
 
+// The acts of a flight may come before their time by minutes that flights have; sooner they are hasty. Common practice, no source.
+func TestActsOfTheFlightAreHastyOnlyFarBeforeTheirTime(t *testing.T) {
+	s := lochs() // 8 minutes of taxi
+	off := s.Plan.OffBlocks
+	hasty := func(state *flight.State, at time.Time, text string) bool {
+		prompt, ok := firstOpen(state.At(at), text)
+		require.True(t, ok, text)
+		return prompt.Hasty
+	}
+	state := flight.New(s, "live")
+	require.True(t, hasty(state, off.Add(-15*time.Minute-time.Second), "off blocks"))
+	require.False(t, hasty(state, off.Add(-15*time.Minute), "off blocks"))
+	require.False(t, hasty(state, off.Add(time.Hour), "off blocks"))
+
+	state = flight.New(s, "live")
+	require.NoError(t, state.Apply(flight.Event{N: 1, Act: flight.OffBlocks, T: off, Rec: off}))
+	require.True(t, hasty(state, off.Add(2*time.Second), "airborne"), "the key pressed twice")
+	require.True(t, hasty(state, off.Add(4*time.Minute-time.Second), "airborne"))
+	require.False(t, hasty(state, off.Add(4*time.Minute), "airborne"), "half of the taxi")
+
+	state = fly(t, s, legsFlown(s, len(s.Legs)-1)...)
+	overhead := s.Legs[len(s.Legs)-1].ETA
+	require.True(t, hasty(state, overhead.Add(-3*time.Minute), "landed"), "still on the way")
+	require.False(t, hasty(state, overhead.Add(-time.Minute), "landed"), "straight in")
+	descent, ok := firstOpen(state.At(overhead.Add(-20*time.Minute)), "top of descent")
+	require.True(t, ok)
+	require.True(t, hasty(state, descent.Due.Add(-5*time.Second), "top of descent"))
+	require.False(t, hasty(state, descent.Due, "top of descent"))
+
+	down := flight.Event{N: len(s.Legs) + 1, Act: flight.Landed, T: overhead, Rec: overhead}
+	require.NoError(t, state.Apply(down))
+	require.True(t, hasty(state, overhead.Add(2*time.Second), "on blocks"))
+	require.False(t, hasty(state, overhead.Add(5*time.Minute), "on blocks"))
+}
+
 // worstFirst checks the order of a Snapshot's prompts: what is late by its consequence, then what is due and to come by its time, then what
 // is not open any more.
 func worstFirst(t require.TestingT, s flight.Snapshot) {

@@ -417,6 +417,8 @@ type Prompt struct {
 	Announce bool          `json:"announced"` // coming, and within its time of announcement
 	Answered *time.Time    `json:"answered"`
 	Snoozed  bool          `json:"snoozed"`
+	// Hasty says that answered now it would be done before its time by more than flights are: the one key asks first.
+	Hasty bool `json:"-"`
 	// Answer is what one key records.
 	Answer Answer `json:"-"`
 }
