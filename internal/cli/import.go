@@ -119,11 +119,11 @@ func timeTrack(env Env, track *feed.Track, start string, offBlocks time.Time) er
 	const longest, far = 24 * time.Hour, 12 * time.Hour
 	first, last := track.Samples[0].Time, track.Samples[len(track.Samples)-1].Time
 	if last.Sub(first) > longest {
-		return usage("save one flight to a file of its own", "the track goes on from %s to %s", first.Format("2006-01-02 15:04Z"), last.Format("2006-01-02 15:04Z"))
+		return usage("save one flight to a file of its own", "the track goes on from %s to %s", say.MomentMinute(first), say.MomentMinute(last))
 	}
 	if start == "" && first.Sub(offBlocks).Abs() > far {
 		tell(env, "note", fmt.Sprintf("the plan is for %s and the track begins %s; --start %s counts it as flown then",
-			offBlocks.Format("2006-01-02 15:04Z"), first.Format("2006-01-02 15:04Z"), offBlocks.Format("15:04")))
+			say.MomentMinute(offBlocks), say.MomentMinute(first), offBlocks.Format("15:04")))
 	}
 	return startAt(track.Samples, start, offBlocks)
 }
@@ -143,7 +143,7 @@ func isFlight(found feed.Found, withinNM float64) error {
 		return 1
 	})
 	return &fault{
-		exitFault, fmt.Sprintf("the track comes within %g nm of no point of the plan: closest is %s, %.1f nm", withinNM, nearest.Point, nearest.ClosestNM),
+		exitFault, fmt.Sprintf("the track comes within %g nm of no point of the plan: closest is %s, %s", withinNM, nearest.Point, say.Miles(nearest.ClosestNM)),
 		"is it the track of this plan? --within NM looks further away",
 	}
 }
@@ -223,7 +223,7 @@ func writeFound(w io.Writer, found feed.Found, path string, recorded int) error 
 		fmt.Fprintln(out, "the track ends in flight")
 	}
 	for _, missed := range found.Missed {
-		fmt.Fprintf(out, "not passed: %s, closest %.1f nm\n", missed.Point, missed.ClosestNM)
+		fmt.Fprintf(out, "not passed: %s, closest %s\n", missed.Point, say.Miles(missed.ClosestNM))
 	}
 	fmt.Fprintf(out, "%d entries in %s\n", recorded, path)
 	return out.Flush()
@@ -231,14 +231,8 @@ func writeFound(w io.Writer, found feed.Found, path string, recorded int) error 
 
 // besides says how far off track a point was passed, and where the time is uncertain.
 func besides(passing feed.Passing) string {
-	const onTrackNM, sparse = 0.05, 30 * time.Second
-	text := "on track"
-	switch right := passing.OffTrackNM; {
-	case right >= onTrackNM:
-		text = fmt.Sprintf("%.1f nm right of track", right)
-	case right <= -onTrackNM:
-		text = fmt.Sprintf("%.1f nm left of track", -right)
-	}
+	const sparse = 30 * time.Second
+	text := say.OffTrack(passing.OffTrackNM)
 	if passing.Spacing > sparse {
 		text += fmt.Sprintf(", between positions with %.0f s between them", passing.Spacing.Seconds())
 	}

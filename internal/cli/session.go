@@ -185,7 +185,7 @@ func (r *request) wantsResume(env Env, found begun) (bool, error) {
 	}
 	last := ""
 	if len(found.contents.Events) > 0 {
-		last = ", last entry " + latest(found.contents).Format("2006-01-02 15:04:05Z")
+		last = ", last entry " + say.Moment(latest(found.contents))
 	}
 	fmt.Fprintf(env.Stderr, "%s%s, is in\n%s\nGo on with it%s? Type y to go on or n to begin a new one, then Enter: ",
 		strings.ToUpper(which[:1])+which[1:], last, intake.Quote(found.path), byPlan)

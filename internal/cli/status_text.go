@@ -14,7 +14,7 @@ import (
 // writeStatus prints a Snapshot for a person: the same facts as the JSON, most urgent first.
 func writeStatus(w io.Writer, s flight.Snapshot) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n%s  %s\n", s.Title, s.At.Format("2006-01-02 15:04:05Z"), s.Phase)
+	fmt.Fprintf(&b, "%s\n%s  %s\n", s.Title, say.Moment(s.At), s.Phase)
 	for _, notice := range s.Notices {
 		fmt.Fprintf(&b, "%s: %s\n", strings.ToUpper(string(notice.Severity)), notice.Text)
 	}
@@ -78,9 +78,9 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 		row("wanted", "%s", wanted)
 	}
 	if d := s.Descent; d != nil && d.NeededFtMin != nil {
-		row("descent", "%.0f ft/min from here for %.0f ft at %s", *d.NeededFtMin, d.ToFt, d.Point)
+		row("descent", "%.0f ft/min from here for %s at %s", *d.NeededFtMin, say.Feet(d.ToFt), d.Point)
 	} else if d != nil {
-		row("descent", "leave %.0f ft at %s, %s before %s", d.FromFt, say.Time(d.LeaveAt), say.Miles(d.BeforeNM), d.Point)
+		row("descent", "leave %s at %s, %s before %s", say.Feet(d.FromFt), say.Time(d.LeaveAt), say.Miles(d.BeforeNM), d.Point)
 	}
 	if c := s.Bearing; c != nil && c.Result != nil {
 		row("bearing", "%s: %s, by the wind in use %s", c.Beacon, c.Result.Sum, milesOf(c.Result.DistanceInWindNM))

@@ -129,7 +129,7 @@ func (t tracks) trackBeside(from, to time.Time, asked, start string) ([]feed.Sam
 		at := slices.IndexFunc(flights, func(f feed.Summary) bool { return f.From.Before(to) && f.To.After(from) })
 		if at < 0 {
 			return nil, usage("if it is the same flight by another clock, give the time of its first position with --track-start\n"+strings.TrimRight(t.list(), "\n"),
-				"%s has nothing of the time of the flight, %s to %s", t.shown, from.Format("2006-01-02 15:04Z"), say.Minute(to))
+				"%s has nothing of the time of the flight, %s to %s", t.shown, say.MomentMinute(from), say.Minute(to))
 		}
 		return t.Track(at).Samples, nil
 	}

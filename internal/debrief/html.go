@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"example.com/legclock/internal/markup"
+	"example.com/legclock/internal/say"
 )
 
 //go:embed report.css
@@ -86,7 +87,7 @@ func (h *htmlPage) lessons(p page) {
 			h.Element("p", lesson.Advice, markup.Class("advice"))
 		}
 		if lesson.At != nil {
-			h.Element("code", "legclock replay "+p.Log+" --from "+lesson.At.UTC().Format("15:04:05"))
+			h.Element("code", "legclock replay "+p.Log+" --from "+say.UTC(*lesson.At))
 		}
 		h.Raw("</li>\n")
 	}

@@ -218,8 +218,8 @@ func saysWind(f *Flight) (float64, Lesson) {
 		return 0, Lesson{}
 	}
 	difference := windDifference(wind.FromTrue, wind.SpeedKt, wind.ForecastFrom, wind.ForecastKt)
-	text := fmt.Sprintf("The wind found was %s ±%.0f, %.0f kt (as a vector) from the forecast %s.",
-		say.Wind(wind.FromTrue, wind.SpeedKt), wind.SigmaKt, difference, say.Wind(wind.ForecastFrom, wind.ForecastKt))
+	text := fmt.Sprintf("The wind found was %s ±%.0f, %s (as a vector) from the forecast %s.",
+		say.Wind(wind.FromTrue, wind.SpeedKt), wind.SigmaKt, say.Knots(difference), say.Wind(wind.ForecastFrom, wind.ForecastKt))
 	if wind.TrueFrom != nil && wind.TrueKt != nil {
 		text += fmt.Sprintf(" It really was %s.", say.Wind(*wind.TrueFrom, *wind.TrueKt))
 	}
@@ -260,10 +260,10 @@ func (l *Leg) why(minutesMore float64) (text, advice string, at *time.Time) {
 	}
 	at = l.StartedAt
 	if explains(l.TurnCostMinutes) {
-		text = fmt.Sprintf("The turn at %s was made %s late, which took the aircraft %.1f nm off track and cost %s of it.", l.From, say.Span(*l.TurnLateSeconds), *l.TurnOffTrackNM, say.Span(*l.TurnCostMinutes*60))
+		text = fmt.Sprintf("The turn at %s was made %s late, which took the aircraft %s off track and cost %s of it.", l.From, say.Span(*l.TurnLateSeconds), say.Miles(*l.TurnOffTrackNM), say.Span(*l.TurnCostMinutes*60))
 		return text, turnAdvice, at
 	}
-	speeds := fmt.Sprintf("GS was %.0f kt, planned %.0f", *l.ActualGroundspeedKt, *l.PlannedGroundspeedKt)
+	speeds := fmt.Sprintf("GS was %s, planned %.0f", say.Knots(*l.ActualGroundspeedKt), *l.PlannedGroundspeedKt)
 	if explains(l.WindMinutes) {
 		part := ""
 		if math.Abs(*l.WindMinutes) < 0.9*math.Abs(minutesMore) {

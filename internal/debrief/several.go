@@ -242,7 +242,7 @@ func (s Flights) tables(links Links) []table {
 		}
 		start := none
 		if row.Start != nil {
-			start = row.Start.UTC().Format("2006-01-02 15:04Z")
+			start = say.MomentMinute(row.Start.UTC())
 		}
 		if links.Report != nil {
 			if file, ok := links.Report(row.Name); ok {

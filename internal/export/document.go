@@ -92,7 +92,7 @@ func (p RoutePoint) describe() string {
 		parts = append(parts, p.Name)
 	}
 	if p.DistanceNM > 0 {
-		parts = append(parts, fmt.Sprintf("%.1f nm at %.0f ft", p.DistanceNM, p.AltitudeFt))
+		parts = append(parts, fmt.Sprintf("%s at %s", say.Miles(p.DistanceNM), say.Feet(p.AltitudeFt)))
 	}
 	if !p.Planned.IsZero() {
 		parts = append(parts, "planned "+say.Time(p.Planned))

@@ -28,7 +28,6 @@ const mostPositions = 3000
 // positions thinned, landing. Each counts as recorded when it happened (Rec is T), for that is when the recorder saw it; they have no
 // numbers yet.
 func Events(samples []Sample, found Found, thinning Thinning) []flight.Event {
-	const exact = 100 * time.Millisecond
 	first := samples[0].Time.Round(exact)
 	rate := 1.0
 	events := []flight.Event{{Act: flight.Clock, T: first, Set: &first, Rate: &rate, By: ByFeed}}

@@ -68,11 +68,17 @@ func Find(route *sheet.Route, samples []Sample, withinNM float64) Found {
 		_, right := target.line.Abeam(c.at)
 		found.Passings = append(found.Passings, Passing{
 			Point: target.name, Leg: target.leg, Checkpoint: target.checkpoint,
-			Time: c.time, At: c.at, DistanceNM: c.distanceNM, OffTrackNM: right, Spacing: c.spacing,
+			Time: c.time.Round(exact), At: c.at, DistanceNM: c.distanceNM, OffTrackNM: right, Spacing: c.spacing,
 		})
+	}
+	for _, at := range []*time.Time{&found.OffBlocks, &found.Airborne, &found.Landed, &found.OnBlocks} {
+		*at = at.Round(exact)
 	}
 	return found
 }
+
+// exact is to what a passing can be told from a track; what is reported of one and what is written of it are the same.
+const exact = 100 * time.Millisecond
 
 // target is a place of the route to be passed.
 type target struct {

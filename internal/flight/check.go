@@ -379,7 +379,7 @@ func (s *State) doubtPassing(e Event) error {
 	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)
 	speed := distance / took.Hours()
 	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
-		return doubt("%.1f nm in %s would be %.0f kt: TAS is %.0f", distance, say.Duration(took), speed, piece.TASKt)
+		return doubt("%s in %s would be %s: TAS is %.0f", say.Miles(distance), say.Duration(took), say.Knots(speed), piece.TASKt)
 	}
 	return p.doubtTime(e, found)
 }
@@ -415,7 +415,7 @@ func (s *State) doubtFix(e Event) error {
 	believed := p.supposed(p.predicted(e.T), figures, reckonedNM)
 	for _, f := range figures {
 		if apartNM, sigmas := f.apart(believed, reckonedNM); sigmas > wildSigmas {
-			return doubt("%s would be %.1f nm from where the aircraft is calculated to be: ±%.1f is usual", Describe(e), apartNM, apartNM/sigmas)
+			return doubt("%s would be %s from where the aircraft is calculated to be: ±%.1f is usual", Describe(e), say.Miles(apartNM), apartNM/sigmas)
 		}
 	}
 	return nil

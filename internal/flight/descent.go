@@ -8,6 +8,7 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -162,9 +163,9 @@ func (f *fold) promptWishedDescent(t time.Time) {
 		return
 	}
 	f.add(pending{at: &w.leave, Prompt: Prompt{
-		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, f.told.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("top of descent, to %.0f ft", w.toFt), Due: w.leaveAt,
-		Detail: []string{fmt.Sprintf("%.0f ft/min, IAS %.0f, %.1f nm before %s", f.sheet.Plan.Aircraft.Descent.RateFtMin, f.sheet.Plan.Aircraft.Descent.IASKt,
-			w.distanceNM, f.told.wish.point)},
+		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, f.told.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("top of descent, to %s", say.Feet(w.toFt)), Due: w.leaveAt,
+		Detail: []string{fmt.Sprintf("%.0f ft/min, IAS %.0f, %s before %s", f.sheet.Plan.Aircraft.Descent.RateFtMin, f.sheet.Plan.Aircraft.Descent.IASKt,
+			say.Miles(w.distanceNM), f.told.wish.point)},
 	}})
 }
 
@@ -181,7 +182,7 @@ func (f *fold) steeper(prompt *Prompt, t time.Time) {
 	if d.NeededFtMin == nil || !d.Late {
 		return
 	}
-	line := fmt.Sprintf("late: %.0f ft/min from here for %.0f ft at %s", *d.NeededFtMin, d.ToFt, d.Point)
+	line := fmt.Sprintf("late: %.0f ft/min from here for %s at %s", *d.NeededFtMin, say.Feet(d.ToFt), d.Point)
 	prompt.Detail = append([]string{line}, prompt.Detail...)
 }
 

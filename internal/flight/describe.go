@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
-	"time"
 
 	"example.com/legclock/internal/pattern"
 	"example.com/legclock/internal/say"
@@ -106,7 +105,7 @@ func describeCross(e Event) string {
 	case e.Wanted == nil && e.Altitude == nil:
 		return text + " whenever"
 	case e.Wanted != nil:
-		text += " at " + e.Wanted.UTC().Format(time.TimeOnly) + "Z"
+		text += " at " + say.TimeOf(e.Wanted)
 	}
 	return text + at(e.Altitude)
 }
@@ -114,7 +113,7 @@ func describeCross(e Event) string {
 func describeClock(e Event) string {
 	var parts []string
 	if e.Set != nil {
-		parts = append(parts, "set "+e.Set.UTC().Format(time.TimeOnly)+"Z")
+		parts = append(parts, "set "+say.TimeOf(e.Set))
 	}
 	if e.Rate != nil {
 		parts = append(parts, number(e.Rate, "rate %g"))

@@ -121,7 +121,7 @@ func (f *fuelled) fuelCall(name string, at *landing, s *Snapshot) string {
 	if d := s.Diversion; d != nil && !d.Rejoins {
 		at = &landing{name: d.Name}
 	}
-	return strings.Join(append(parts, "landing "+at.name, "endurance "+longText(s.Tanks.EnduranceMinutes)), ", ")
+	return strings.Join(append(parts, "landing "+at.name, "endurance "+say.ReportLong(s.Tanks.EnduranceMinutes)), ", ")
 }
 
 // enduranceFlow is the flow that the endurance is reckoned at: in cruise, by the witness that counts.

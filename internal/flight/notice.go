@@ -121,12 +121,12 @@ func (f *ahead) routeNotices(s *Snapshot, add notify) {
 		add(Caution, "no likely wind makes %s so %s: is that entry right?", m.name, late)
 	}
 	if safe := s.Leg.SafeAltitudeFt; safe != nil && s.Position != nil && s.Phase == Cruising && s.Position.AltitudeFt < *safe-readingFt {
-		add(Caution, "%.0f ft is below the safe altitude of this leg, %.0f ft", s.Position.AltitudeFt, *safe)
+		add(Caution, "%s is below the safe altitude of this leg, %s", say.Feet(s.Position.AltitudeFt), say.Feet(*safe))
 	}
 	const tellAgain = 3 * time.Minute // US Navy manual P-1204: an estimate more than 3 minutes wrong is corrected
 	if r := f.told.reported; r.point != "" && s.Next != nil && s.Leg.To == r.point {
 		if eta, ok := f.eta(f.endOfLeg(), s.At); ok && eta.Sub(r.eta).Abs() > tellAgain {
-			add(Caution, "%s was reported for %s and is now expected at %s", r.point, minuteText(r.eta), minuteText(eta))
+			add(Caution, "%s was reported for %s and is now expected at %s", r.point, say.ReportMinute(r.eta), say.ReportMinute(eta))
 		}
 	}
 }

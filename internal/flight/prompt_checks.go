@@ -246,7 +246,7 @@ func (f *fold) promptDescent() {
 	f.add(pending{at: &top, lead: new(time.Duration), Prompt: Prompt{
 		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend},
 		Detail: []string{
-			fmt.Sprintf("%.0f ft/min, %v, to %.0f ft%s", descent.RateFtMin, f.sheet.Setting(sheet.Descent, arrivalFt), arrivalFt, f.levelBefore()),
+			fmt.Sprintf("%.0f ft/min, %v, to %s%s", descent.RateFtMin, f.sheet.Setting(sheet.Descent, arrivalFt), say.Feet(arrivalFt), f.levelBefore()),
 			fmt.Sprintf("altimeter: QNH of %s, now %.0f", f.legs[f.leg].way.route.Destination().Title(), f.forecast.QNH),
 		},
 	}})
@@ -289,7 +289,7 @@ func (f *fuelled) reportLines(t time.Time) []string {
 	if callsign := f.sheet.Plan.Aircraft.CallSign(); callsign != "" {
 		lines = append(lines, callsign)
 	}
-	lines = append(lines, fmt.Sprintf("%s %s", f.pointTitle(f.lastPassed.name), minuteText(f.lastPassed.at)), f.levelText(t))
+	lines = append(lines, fmt.Sprintf("%s %s", f.pointTitle(f.lastPassed.name), say.ReportMinute(f.lastPassed.at)), f.levelText(t))
 	w := f.legs[f.leg].way
 	for i := f.leg; i < min(f.leg+2, w.first+len(w.route.Legs)); i++ {
 		to := f.legs[i].line().To
@@ -298,10 +298,10 @@ func (f *fuelled) reportLines(t time.Time) []string {
 			continue
 		}
 		if eta, ok := f.eta(f.endOfLeg(), t); ok {
-			lines = append(lines, fmt.Sprintf("%s %s", to.Title(), minuteText(eta)))
+			lines = append(lines, fmt.Sprintf("%s %s", to.Title(), say.ReportMinute(eta)))
 		}
 	}
-	return append(lines, "endurance "+longText(f.tanks.EnduranceOf(f.quantitiesAt(t), f.cruise()).CountsMinutes))
+	return append(lines, "endurance "+say.ReportLong(f.tanks.EnduranceOf(f.quantitiesAt(t), f.cruise()).CountsMinutes))
 }
 
 // pointTitle is the name of a point as it is spoken.
@@ -339,13 +339,4 @@ func (f *ahead) descendingTo(t time.Time) string {
 		return fmt.Sprintf(" descending to %.0f feet", arrivalFt)
 	}
 	return " descending"
-}
-
-// minuteText is a time as minutes past the hour, to the nearest minute.
-func minuteText(t time.Time) string { return t.Round(time.Minute).Format("04") }
-
-// longText is a length of time in hours and minutes.
-func longText(m float64) string {
-	whole := int(m)
-	return fmt.Sprintf("%d hours %02d", whole/60, whole%60)
 }

@@ -65,7 +65,7 @@ func (f *ahead) turnText(index int) (text string, number *PromptNumber) {
 func (f *believed) turnDetail(index int) (detail []string) {
 	if !f.legs[index].last() {
 		next := f.legs[index+1].line()
-		detail = []string{fmt.Sprintf("track %03d to %s, %.1f nm, %s", angle.Whole(next.TrackMagnetic), next.To.Ident, next.DistanceNM, next.Level)}
+		detail = []string{fmt.Sprintf("track %s to %s, %s, %s", say.Degrees(next.TrackMagnetic), next.To.Ident, say.Miles(next.DistanceNM), next.Level)}
 	}
 	return append(detail, overhead(f.legs[index].line().To, f.levelFt(index))...)
 }
@@ -236,7 +236,7 @@ func (f *believed) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) 
 	told := words{number: &PromptNumber{NumberFrequency, step.Beacon.Frequency}, text: fmt.Sprintf("tune %s %s %s", step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency))}
 	if courseOnly && step.CourseMagnetic != nil {
 		told.number = &PromptNumber{NumberCourse, *step.CourseMagnetic}
-		told.text = fmt.Sprintf("set %s course %03d %s %s", step.Receiver, angle.Whole(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
+		told.text = fmt.Sprintf("set %s course %s %s %s", step.Receiver, say.Degrees(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
 	} else {
 		told.detail = append(told.detail, stationText(step.Beacon), "ident "+morse(step.Beacon.Ident))
 	}
@@ -345,7 +345,7 @@ func (f *flown) expectAt(at earth.Position, altitudeFt float64, beacon plan.Poin
 func (x expected) text(course *float64) []string {
 	var line string
 	if course != nil {
-		line = fmt.Sprintf("course %03d %s", angle.Whole(*course), x.sense)
+		line = fmt.Sprintf("course %s %s", say.Degrees(*course), x.sense)
 	}
 	if x.beacon.Kind == plan.NDB {
 		line = "QDM about " + say.Degrees(x.radial+180)

@@ -151,7 +151,7 @@ func (f *believed) holdLevel(altitudeFt float64) (heldFt float64) {
 			return heldFt
 		}
 		heldFt += math.Copysign(math.Min(stepFt, math.Abs(plannedFt-heldFt)), plannedFt-heldFt)
-		f.standIn = fmt.Sprintf("%.0f ft is outside the aircraft's tables: %.0f ft is used", altitudeFt, heldFt)
+		f.standIn = fmt.Sprintf("%s is outside the aircraft's tables: %s is used", say.Feet(altitudeFt), say.Feet(heldFt))
 	}
 	return heldFt
 }
@@ -290,7 +290,7 @@ func sumOf(from, to mark) (groundspeedKt *float64, sum string) {
 		return nil, ""
 	}
 	speed := deadreckon.Groundspeed(distance, took.Minutes())
-	sum = fmt.Sprintf("%.1f nm in %s = %.0f kt", distance, say.Duration(took), speed)
+	sum = fmt.Sprintf("%s in %s = %s", say.Miles(distance), say.Duration(took), say.Knots(speed))
 	if to.changing {
 		sum += ", not level"
 	}

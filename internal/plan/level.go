@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/say"
 )
 
 // AltitudeFtAt is the level's altitude above sea level in feet, by the QNH in hPa.
@@ -25,7 +26,7 @@ func (l Level) PressureAltitudeFt(qnh float64) float64 {
 // String is the level as a pilot writes it: "4000 ft" or "FL065".
 func (l Level) String() string {
 	if l.FlightLevel == 0 {
-		return fmt.Sprintf("%.0f ft", l.AltitudeFt)
+		return fmt.Sprintf("%s", say.Feet(l.AltitudeFt))
 	}
 	return fmt.Sprintf("FL%03d", l.FlightLevel)
 }

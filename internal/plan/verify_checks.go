@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 	"slices"
+
+	"example.com/legclock/internal/say"
 )
 
 // verifyChecks checks that each check can come to be due on this flight, and that the contacts are at places it passes.
@@ -32,7 +34,7 @@ func (d *draft) verifyChecks() {
 			altitudeFt *float64
 		}{{"climbing_through", check.ClimbingThroughFt}, {"descending_through", check.DescendingThroughFt}} {
 			if at := condition.altitudeFt; at != nil && (*at < lowestFt || *at > highestFt) {
-				d.cautionAt(path+"."+condition.key, fmt.Sprintf("%.0f to %.0f ft", lowestFt, highestFt),
+				d.cautionAt(path+"."+condition.key, fmt.Sprintf("%.0f to %s", lowestFt, say.Feet(highestFt)),
 					"the flight does not pass %s ft", formatNumber(*at))
 			}
 		}

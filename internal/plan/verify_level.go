@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/say"
 )
 
 // verifyLevel checks a leg's level against the ground at its ends and against the aircraft's tables.
@@ -43,17 +44,17 @@ func (d *draft) verifyTables(path string, level Level, beforeFt float64) {
 	switch {
 	case !(altitudeFt > beforeFt), math.IsNaN(lowest + highest + pressureFt): // no climb, or nothing to check it by
 	case pressureFt > highest:
-		d.failAt(path, "a lower level, or a table that reaches it", "%s, %.0f ft of pressure altitude, is above the climb table, which ends at %.0f ft",
-			level, pressureFt, highest)
+		d.failAt(path, "a lower level, or a table that reaches it", "%s, %s of pressure altitude, is above the climb table, which ends at %s",
+			level, say.Feet(pressureFt), say.Feet(highest))
 		return
 	case !within(lowest, highest, startFt):
-		d.failAt(path, "a table that begins at sea level", "the climb to %s begins at %.0f ft of pressure altitude, below the climb table, which begins at %.0f ft",
-			level, startFt, lowest)
+		d.failAt(path, "a table that begins at sea level", "the climb to %s begins at %s of pressure altitude, below the climb table, which begins at %s",
+			level, say.Feet(startFt), say.Feet(lowest))
 		return
 	}
 	if cruise := d.Aircraft.Cruise; len(cruise.Table) > 0 && !math.IsNaN(pressureFt) && !cruise.covers(pressureFt) {
-		d.failAt(path, "another level, or a table that covers it", "%s, %.0f ft of pressure altitude, is not in the cruise table at %s %% power: %s",
-			level, pressureFt, formatNumber(cruise.Power), cruise.coverage())
+		d.failAt(path, "another level, or a table that covers it", "%s, %s of pressure altitude, is not in the cruise table at %s %% power: %s",
+			level, say.Feet(pressureFt), formatNumber(cruise.Power), cruise.coverage())
 	}
 }
 
@@ -107,7 +108,7 @@ func (c Cruise) coverage() string {
 		if text != "" {
 			text += ", "
 		}
-		text += fmt.Sprintf("%s %% from %.0f to %.0f ft", formatNumber(row.Power), lowest, highest)
+		text += fmt.Sprintf("%s %% from %.0f to %s", formatNumber(row.Power), lowest, say.Feet(highest))
 	}
 	return "it has " + text
 }

@@ -9,6 +9,7 @@ import (
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/say"
 )
 
 const (
@@ -32,7 +33,7 @@ func (d *draft) verifyRoute() {
 	}
 	if join := route.JoinAltitudeFt; join != nil {
 		if entry, known := d.points.find(route.Destination()); known && *join <= entry.ElevationFt {
-			d.failAt("route.join_altitude", "an altitude above sea level at which the circuit is joined", "%.0f ft is not above %s, %.0f ft", *join, entry.Ident, entry.ElevationFt)
+			d.failAt("route.join_altitude", "an altitude above sea level at which the circuit is joined", "%s is not above %s, %s", say.Feet(*join), entry.Ident, say.Feet(entry.ElevationFt))
 		}
 	}
 	from := route.From
@@ -89,7 +90,7 @@ func (d *draft) verifyLine(line legLine, leg Leg) {
 	}
 	altitudeFt := leg.Level.AltitudeFtAt(d.Conditions.QNH)
 	if safe := leg.SafeAltitudeFt; safe != nil && altitudeFt < *safe {
-		d.cautionAt(line.path+".safe_altitude", "a higher level", "%s is below the MSA of the leg, %.0f ft", leg.Level, *safe)
+		d.cautionAt(line.path+".safe_altitude", "a higher level", "%s is below the MSA of the leg, %s", leg.Level, say.Feet(*safe))
 	}
 }
 
@@ -126,8 +127,8 @@ func (d *draft) verifyAbeam(line legLine, path, ident string) {
 // verifyOnLeg checks a distance along a leg, from either end.
 func (d *draft) verifyOnLeg(line legLine, path string, distanceNM float64) {
 	if distanceNM > line.lengthNM {
-		d.failAt(path, fmt.Sprintf("at most %.1f", line.lengthNM), "%s nm is beyond the leg, which is %.1f nm long",
-			formatNumber(distanceNM), line.lengthNM)
+		d.failAt(path, fmt.Sprintf("at most %.1f", line.lengthNM), "%s nm is beyond the leg, which is %s long",
+			formatNumber(distanceNM), say.Miles(line.lengthNM))
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -148,7 +149,7 @@ func (f *Flight) refused(e flight.Event) error {
 		case distance > landWithinNM:
 			return &flight.Refusal{Text: "there is no aerodrome here", Hint: fmt.Sprintf("land within %d nm of one", landWithinNM)}
 		case c.altitudeFt > field.ElevationFt+field.CircuitFt+landBelowFt:
-			return &flight.Refusal{Text: fmt.Sprintf("%.0f ft is too high to land", c.altitudeFt), Hint: fmt.Sprintf("descend to the circuit, %.0f ft", field.ElevationFt+field.CircuitFt)}
+			return &flight.Refusal{Text: fmt.Sprintf("%s is too high to land", say.Feet(c.altitudeFt)), Hint: fmt.Sprintf("descend to the circuit, %s", say.Feet(field.ElevationFt+field.CircuitFt))}
 		}
 	case flight.Hands:
 		return w.refuseHands(e)
@@ -175,7 +176,7 @@ func (w *World) refuseControls(e flight.Event) error {
 			return &flight.Refusal{Text: fmt.Sprintf("no course on %q", e.Receiver), Hint: "name a receiver with a course, and degrees"}
 		}
 	case e.Altitude == nil || *e.Altitude < least:
-		return &flight.Refusal{Text: "too low to fly to", Hint: fmt.Sprintf("%.0f ft or more; landing is an entry of its own", least)}
+		return &flight.Refusal{Text: "too low to fly to", Hint: fmt.Sprintf("%s or more; landing is an entry of its own", say.Feet(least))}
 	case !w.flies(e.T):
 		return &flight.Refusal{Text: "not airborne"}
 	}

@@ -288,7 +288,7 @@ func (f *Flight) tellForecast(end time.Time, add adding) {
 	for _, found := range f.exam.winds {
 		wind, _ := w.air.Layers.At(found.altitudeFt)
 		if off := windsApart(found.wind, wind); off <= wrongLeastKt/3 {
-			add(found.at, "the log had found it to %.0f kt: %s", off, say.Wind(found.wind.FromTrue, found.wind.SpeedKt))
+			add(found.at, "the log had found it to %s: %s", say.Knots(off), say.Wind(found.wind.FromTrue, found.wind.SpeedKt))
 			return
 		}
 	}

@@ -180,7 +180,7 @@ func overheadText(point plan.Point) string {
 		return point.Ident + ": the ADF needle reverses"
 	case plan.Fix:
 		if point.Radial != nil {
-			return fmt.Sprintf("%s: %s reads radial %03.0f, %.1f nm", point.Ident, point.From, *point.Radial, point.DistanceNM)
+			return fmt.Sprintf("%s: %s reads radial %03.0f, %s", point.Ident, point.From, *point.Radial, say.Miles(point.DistanceNM))
 		}
 		return point.Title() + " is reached"
 	default:
@@ -247,7 +247,7 @@ func (w *World) Outside(t time.Time) string {
 	}
 	c := w.to(t)
 	state := map[sheet.Phase]string{sheet.Climb: "climbing", sheet.Cruise: "level", sheet.Descent: "descending"}[c.phase]
-	at := fmt.Sprintf("%s at %.0f ft", state, math.Round(c.altitudeFt/50)*50)
+	at := fmt.Sprintf("%s at %s", state, say.Feet(math.Round(c.altitudeFt/50)*50))
 	if next == "" {
 		return at
 	}

@@ -25,11 +25,11 @@ func TimeOf(t *time.Time) string { return Or(t, Time) }
 // Moment is a date and a time to the second: "2026-06-14 09:41:30Z".
 func Moment(t time.Time) string { return t.UTC().Format("2006-01-02 15:04:05Z") }
 
+// MomentMinute is a day and a time to the minute: "2027-05-14 09:41Z".
+func MomentMinute(t time.Time) string { return t.UTC().Format("2006-01-02 15:04Z") }
+
 // Minute is a time to the minute: "09:41Z".
 func Minute(t time.Time) string { return t.UTC().Format("15:04Z") }
-
-// ColumnTime is Time in a column whose head says UTC: "09:41:30".
-func ColumnTime(t time.Time) string { return t.UTC().Format("15:04:05") }
 
 // ColumnMinute is Minute in a column whose head says UTC: "09:41".
 func ColumnMinute(t time.Time) string { return t.UTC().Format("15:04") }
@@ -101,6 +101,15 @@ func Long(minutes float64) string {
 	}
 	return fmt.Sprintf("%s%d h %02d", sign, whole/60, whole%60)
 }
+
+// ReportLong is a length of time as a report to a station says it, in full minutes: "2 hours 45".
+func ReportLong(minutes float64) string {
+	whole := int(minutes)
+	return fmt.Sprintf("%s %02d", Counted(whole/60, "hour", "hours"), whole%60)
+}
+
+// ReportMinute is a time as a report to a station says it, minutes past the hour to the nearest minute: "45".
+func ReportMinute(t time.Time) string { return t.Round(time.Minute).Format("04") }
 
 // onTimeSeconds is how far off a time may lie and still be on time.
 const onTimeSeconds = 5

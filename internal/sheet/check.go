@@ -40,8 +40,8 @@ func (s *Sheet) checkTables() {
 	takeOff := air.PressureAltitudeFt(s.Trajectory[0].FromFt, s.Air.QNH)
 	table := s.Route.performance.climb
 	if s.Trajectory[0].Phase == Climb && takeOff < table[0].altitudeFt-levelToleranceFt {
-		s.add(plan.Note, "aircraft.climb.table", "", "the take-off is at %.0f ft of pressure altitude, below the table: its lowest row, %.0f ft, is used",
-			takeOff, table[0].altitudeFt)
+		s.add(plan.Note, "aircraft.climb.table", "", "the take-off is at %s of pressure altitude, below the table: its lowest row, %s, is used",
+			say.Feet(takeOff), say.Feet(table[0].altitudeFt))
 	}
 }
 
@@ -60,12 +60,12 @@ func (s *Sheet) checkLevel(index int) {
 	top, _, _ := s.Trajectory.TopOfDescent()
 	switch {
 	case descends && top == index:
-		s.add(plan.Caution, path, fmt.Sprintf("%.0f ft or lower", math.Floor(highest/100)*100),
-			"the climb does not reach %s: it meets the descent to %s at %.0f ft", leg.Level, s.Route.Destination().Ident, highest)
+		s.add(plan.Caution, path, fmt.Sprintf("%s or lower", say.Feet(math.Floor(highest/100)*100)),
+			"the climb does not reach %s: it meets the descent to %s at %s", leg.Level, s.Route.Destination().Ident, say.Feet(highest))
 	case descends || len(s.Trajectory.LastDescent()) > 0 && top < index:
 		s.add(plan.Note, path, "", "%s is not flown: the descent to %s begins before the leg", leg.Level, s.Route.Destination().Ident)
 	default:
-		s.add(plan.Note, path, "", "%s is not reached on this leg: at %s the climb has come to %.0f ft", leg.Level, leg.To.Ident, highest)
+		s.add(plan.Note, path, "", "%s is not reached on this leg: at %s the climb has come to %s", leg.Level, leg.To.Ident, say.Feet(highest))
 	}
 }
 
@@ -94,8 +94,8 @@ func (s *Sheet) checkSafeAltitude(index int) {
 	}
 	below := func(phase, part string, distanceNM float64) {
 		if distanceNM > 0 {
-			s.add(plan.Note, legPath(index)+".safe_altitude", "", "%s to %s: below the MSA of %.0f ft in the %s, for the %s %.1f nm",
-				leg.From.Ident, leg.To.Ident, safe, phase, part, distanceNM)
+			s.add(plan.Note, legPath(index)+".safe_altitude", "", "%s to %s: below the MSA of %s in the %s, for the %s %s",
+				leg.From.Ident, leg.To.Ident, say.Feet(safe), phase, part, say.Miles(distanceNM))
 		}
 	}
 	below("climb", "first", belowUntil)
@@ -112,7 +112,7 @@ func (s *Sheet) checkArrival() {
 	destination, descent := s.Route.Destination().Ident, s.Trajectory.LastDescent()
 	path := legPath(last) + ".altitude"
 	if end := s.Trajectory[len(s.Trajectory)-1].ToFt; math.Abs(end-arrivalFt) > levelToleranceFt {
-		s.add(plan.Caution, path, "", "%s is reached at %.0f ft, but its circuit is joined at %.0f ft", destination, end, arrivalFt)
+		s.add(plan.Caution, path, "", "%s is reached at %s, but its circuit is joined at %s", destination, say.Feet(end), say.Feet(arrivalFt))
 		return
 	}
 	if len(descent) == 0 {
@@ -134,8 +134,8 @@ func (s *Sheet) checkReception() {
 		}
 		minutes, _ := s.Trajectory.MinutesTo(step.Leg, step.AfterNM)
 		if heard, ok := s.firstHeard(step, minutes); ok {
-			s.add(plan.Note, step.path, "", "%s is due on %s at %s, at %.0f ft, but is received from %s, at %.0f ft", step.Beacon.Ident, step.Receiver,
-				say.Minute(s.RadioETAs[i]), altitudeFt, say.Minute(s.after(heard)), s.Trajectory.At(heard).AltitudeFt)
+			s.add(plan.Note, step.path, "", "%s is due on %s at %s, at %s, but is received from %s, at %s", step.Beacon.Ident, step.Receiver,
+				say.Minute(s.RadioETAs[i]), say.Feet(altitudeFt), say.Minute(s.after(heard)), say.Feet(s.Trajectory.At(heard).AltitudeFt))
 		}
 	}
 }

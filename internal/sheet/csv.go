@@ -28,25 +28,25 @@ func (s *Sheet) writeCSV(w io.Writer) error {
 			if checkpoint.Boundary {
 				kind = "boundary"
 			}
-			along = append(along, []string{leg.From.Ident, leg.To.Ident, csvText(checkpoint.Name), kind, say.Tenth(checkpoint.AfterNM), say.ColumnTime(s.Legs[i].CheckpointETAs[c])})
+			along = append(along, []string{leg.From.Ident, leg.To.Ident, csvText(checkpoint.Name), kind, say.Tenth(checkpoint.AfterNM), say.UTC(s.Legs[i].CheckpointETAs[c])})
 		}
 	}
 	for i, step := range s.Radio {
 		leg := s.Legs[step.Leg]
 		radio = append(radio, []string{
 			leg.From.Ident, leg.To.Ident, csvText(step.Receiver), csvText(step.Beacon.Ident), say.Frequency(step.Beacon.Frequency),
-			directionOf(step.CourseMagnetic), say.Tenth(step.AfterNM), say.ColumnTime(s.RadioETAs[i]),
+			directionOf(step.CourseMagnetic), say.Tenth(step.AfterNM), say.UTC(s.RadioETAs[i]),
 		})
 	}
 	for _, contact := range s.Contacts {
 		leg := s.Legs[contact.Leg]
 		contacts = append(contacts, []string{
 			leg.From.Ident, leg.To.Ident, csvText(contact.Name), fmt.Sprintf("%.3f", contact.FrequencyMHz),
-			say.Tenth(contact.AfterNM), say.ColumnTime(contact.ETA), csvText(contact.For),
+			say.Tenth(contact.AfterNM), say.UTC(contact.ETA), csvText(contact.For),
 		})
 	}
 	for _, change := range s.Tanks.Changes {
-		tanks = append(tanks, []string{csvText(change.To), say.ColumnTime(change.At), say.Tenth(change.ImbalanceBefore)})
+		tanks = append(tanks, []string{csvText(change.To), say.UTC(change.At), say.Tenth(change.ImbalanceBefore)})
 	}
 	section([]string{"from", "to", "along the leg", "what", "after nm", "ETA UTC"}, along)
 	section([]string{"from", "to", "receiver", "beacon", "frequency", "course °M", "after nm", "ETA UTC"}, radio)
@@ -81,7 +81,7 @@ func (s *Sheet) csvLog() [][]string {
 				csvText(part.From), csvText(part.To), string(part.Phase), say.Tenth(part.DistanceNM), levelWords(leg.Level), msa,
 				say.Degrees(part.TrackMagnetic), say.Degrees(part.Wind.FromTrue), say.Whole(part.Wind.SpeedKt), say.Whole(part.TASKt),
 				strings.TrimPrefix(signed(part.CorrectionDeg), "+"), say.Degrees(part.HeadingMagnetic), compass, say.Whole(part.GroundspeedKt),
-				csvSpan(part.Minutes), say.ColumnTime(part.ETA), "", "", say.Tenth(part.Fuel), say.Tenth(left),
+				csvSpan(part.Minutes), say.UTC(part.ETA), "", "", say.Tenth(part.Fuel), say.Tenth(left),
 			})
 		}
 	}

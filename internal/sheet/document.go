@@ -129,7 +129,7 @@ func (s *Sheet) headingWords() []string {
 	conditions := p.Conditions
 	winds := make([]string, len(conditions.Winds))
 	for i, wind := range conditions.Winds {
-		winds[i] = fmt.Sprintf("%.0f ft %v", wind.AltitudeFt, air.Wind{FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt})
+		winds[i] = fmt.Sprintf("%s %v", say.Feet(wind.AltitudeFt), air.Wind{FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt})
 		if wind.TemperatureC != nil {
 			winds[i] += fmt.Sprintf(" %+.0f°C", *wind.TemperatureC)
 		}
@@ -145,7 +145,7 @@ func (s *Sheet) headingWords() []string {
 
 func (s *Sheet) freezingWords() string {
 	if altitudeFt, ok := s.FreezingLevelFt(); ok {
-		return fmt.Sprintf("freezing level %.0f ft", math.Round(altitudeFt/100)*100)
+		return fmt.Sprintf("freezing level %s", say.Feet(math.Round(altitudeFt/100)*100))
 	}
 	return "freezing level not between 0 and 30000 ft"
 }
@@ -172,7 +172,7 @@ func (s *Sheet) partWords(leg Leg, part LogPart, left float64) []string {
 	cells := []string{
 		part.From + "-" + part.To, say.Tenth(part.DistanceNM), levelWords(leg.Level), safe,
 		say.Degrees(part.TrackMagnetic), part.Wind.String(), say.Whole(part.TASKt), signed(part.CorrectionDeg),
-		say.Degrees(part.HeadingMagnetic), say.Whole(part.GroundspeedKt), say.Span(60 * part.Minutes), say.ColumnTime(part.ETA), say.Tenth(part.Fuel), say.Tenth(left),
+		say.Degrees(part.HeadingMagnetic), say.Whole(part.GroundspeedKt), say.Span(60 * part.Minutes), say.UTC(part.ETA), say.Tenth(part.Fuel), say.Tenth(left),
 	}
 	if compass, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
 		cells[correctionColumn], cells[headingColumn] = cells[headingColumn], say.Degrees(compass)
@@ -236,10 +236,10 @@ func (s *Sheet) marks(leg int) []mark {
 	}
 	if s.Climb.Minutes > 0 && s.Climb.TopLeg == leg {
 		altitudeFt, _ := s.Trajectory.AltitudeAt(leg, s.Climb.TopAfterNM)
-		add(s.Climb.TopAt, s.Climb.TopAfterNM, "climb", "top of climb, %.0f ft: %v", altitudeFt, s.Setting(Cruise, altitudeFt))
+		add(s.Climb.TopAt, s.Climb.TopAfterNM, "climb", "top of climb, %s: %v", say.Feet(altitudeFt), s.Setting(Cruise, altitudeFt))
 	}
 	if s.Descent.Minutes > 0 && s.Descent.TopLeg == leg {
-		add(s.Descent.TopAt, s.Descent.TopAfterNM, "descent", "top of descent, %.1f nm before %s: %v", s.Descent.DistanceNM, s.Route.Destination().Ident, s.Setting(Descent, 0))
+		add(s.Descent.TopAt, s.Descent.TopAfterNM, "descent", "top of descent, %s before %s: %v", say.Miles(s.Descent.DistanceNM), s.Route.Destination().Ident, s.Setting(Descent, 0))
 	}
 	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.at.UnixNano(), b.at.UnixNano()) })
 	return marks
@@ -280,7 +280,7 @@ func (s *Sheet) changeWords() []entry {
 		if change.Minutes > 0 {
 			entries = append(entries, entry{
 				name, say.Span(60 * change.Minutes),
-				fmt.Sprintf("%.1f nm, %.1f %s, top at %s", change.DistanceNM, change.Fuel, s.Fuel.Unit, say.Minute(change.TopAt)),
+				fmt.Sprintf("%s, %.1f %s, top at %s", say.Miles(change.DistanceNM), change.Fuel, s.Fuel.Unit, say.Minute(change.TopAt)),
 			})
 		}
 	}

@@ -131,7 +131,7 @@ func (s *Sheet) alternateWords() []entry {
 			continue
 		}
 		heading := say.Degrees(deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Declination))
-		entries = append(entries, entry{ident, heading + "°M", fmt.Sprintf("%.1f nm, %s, %.1f %s", leg.DistanceNM, say.Span(60*minutes),
+		entries = append(entries, entry{ident, heading + "°M", fmt.Sprintf("%s, %s, %.1f %s", say.Miles(leg.DistanceNM), say.Span(60*minutes),
 			fuel.Burned(minutes, s.Fuel.CruiseFlow), s.Fuel.Unit)})
 	}
 	return entries

@@ -9,6 +9,7 @@ import (
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // performance is an aircraft's tables, made ready to be looked up.
@@ -82,17 +83,17 @@ func (t table) String() string {
 	if len(t) == 0 {
 		return "no lines"
 	}
-	return fmt.Sprintf("%.0f to %.0f ft", t[0].altitudeFt, t[len(t)-1].altitudeFt)
+	return fmt.Sprintf("%.0f to %s", t[0].altitudeFt, say.Feet(t[len(t)-1].altitudeFt))
 }
 
 // climbAt is the rate and the flow of the climb table. The error says what the table covers.
 func (p *performance) climbAt(pressureAltitudeFt float64) (rateFtMin, flowPerHour float64, err error) {
 	rate, flow, ok := p.climb.at(pressureAltitudeFt)
 	if !ok {
-		return 0, 0, fmt.Errorf("the climb table has no %.0f ft of pressure altitude: it covers %v", pressureAltitudeFt, p.climb)
+		return 0, 0, fmt.Errorf("the climb table has no %s of pressure altitude: it covers %v", say.Feet(pressureAltitudeFt), p.climb)
 	}
 	if rate <= 0 {
-		return 0, 0, fmt.Errorf("by the climb table the aircraft does not climb at %.0f ft of pressure altitude", pressureAltitudeFt)
+		return 0, 0, fmt.Errorf("by the climb table the aircraft does not climb at %s of pressure altitude", say.Feet(pressureAltitudeFt))
 	}
 	return rate, flow, nil
 }
@@ -115,8 +116,8 @@ func (p *performance) cruiseAt(pressureAltitudeFt float64) (tasKt, flowPerHour f
 		}
 	}
 	if below == nil || above == nil {
-		return 0, 0, fmt.Errorf("the cruise table has no %.0f %% power at %.0f ft of pressure altitude: it covers %s",
-			percent, pressureAltitudeFt, p.cruiseCoverage())
+		return 0, 0, fmt.Errorf("the cruise table has no %.0f %% power at %s of pressure altitude: it covers %s",
+			percent, say.Feet(pressureAltitudeFt), p.cruiseCoverage())
 	}
 	tasKt, flowPerHour, _ = below.lines.at(pressureAltitudeFt)
 	if above.percent > below.percent {

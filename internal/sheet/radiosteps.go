@@ -9,6 +9,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 )
 
 // inRangeToleranceNM is how exactly the place is found from which a beacon is received.
@@ -74,7 +75,7 @@ func (l *layout) due(path string, leg RouteLeg, planned plan.RadioStep, step Rad
 // onLeg moves a distance that lies off the leg to its nearer end, and says so.
 func (l *layout) onLeg(path string, leg RouteLeg, afterNM float64) float64 {
 	if where := offLeg(leg, afterNM); where != "" {
-		l.add(plan.Caution, path, fmt.Sprintf("the leg is %.1f nm long", leg.DistanceNM), "the step would be due %s", where)
+		l.add(plan.Caution, path, fmt.Sprintf("the leg is %s long", say.Miles(leg.DistanceNM)), "the step would be due %s", where)
 	}
 	return min(max(afterNM, 0), leg.DistanceNM)
 }
@@ -207,16 +208,16 @@ func (l *layout) use(leg RouteLeg, index int) {
 		return
 	}
 	first, last := firstInRange(leg, step.Beacon.At, step.RangeNM), lastInRange(leg, step.Beacon.At, step.RangeNM)
-	why := fmt.Sprintf("%s is received within %.1f nm at %s", step.Beacon.Ident, step.RangeNM, leg.Level)
+	why := fmt.Sprintf("%s is received within %s at %s", step.Beacon.Ident, say.Miles(step.RangeNM), leg.Level)
 	switch nearestNM := distanceAt(leg, first, step.Beacon.At); {
 	case nearestNM > step.RangeNM+inRangeToleranceNM:
-		l.add(plan.Caution, step.path, "use a nearer beacon, or fly higher", "%s, and the leg comes no nearer than %.1f nm", why, nearestNM)
+		l.add(plan.Caution, step.path, "use a nearer beacon, or fly higher", "%s, and the leg comes no nearer than %s", why, say.Miles(nearestNM))
 	case step.DistanceNM > step.RangeNM+inRangeToleranceNM:
-		l.add(plan.Caution, step.path, fmt.Sprintf("tune it after %.1f nm, or at: in-range", first),
-			"%s, but is %.1f nm away where %s is to be tuned to it", why, step.DistanceNM, step.Receiver)
+		l.add(plan.Caution, step.path, fmt.Sprintf("tune it after %s, or at: in-range", say.Miles(first)),
+			"%s, but is %s away where %s is to be tuned to it", why, say.Miles(step.DistanceNM), step.Receiver)
 	default:
-		l.add(plan.Caution, step.path, fmt.Sprintf("tune the next beacon by %.1f nm", last),
-			"%s, but is %.1f nm away where its use on %s ends", why, endNM, step.Receiver)
+		l.add(plan.Caution, step.path, fmt.Sprintf("tune the next beacon by %s", say.Miles(last)),
+			"%s, but is %s away where its use on %s ends", why, say.Miles(endNM), step.Receiver)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // layerFt is how finely a climb or descent is reckoned: in layers that end at its multiples, so that a reckoning begun half-way
@@ -261,7 +262,7 @@ func (k *reckoner) through(phase Phase, leg int, track Track, altitudeFt float64
 	}
 	if err != nil {
 		along := k.route.Legs[leg]
-		err = &LegError{Leg: leg, From: along.From.Ident, To: along.To.Ident, Err: fmt.Errorf("%s at %.0f ft: %w", phase, altitudeFt, err)}
+		err = &LegError{Leg: leg, From: along.From.Ident, To: along.To.Ident, Err: fmt.Errorf("%s at %s: %w", phase, say.Feet(altitudeFt), err)}
 	}
 	return piece, flown.RateFtMin, err
 }

@@ -10,6 +10,7 @@ import (
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // longestTrackNM is how far a leg is reckoned with one track; a longer one is cut into equal parts. Over 120 nm in the middle
@@ -269,9 +270,9 @@ func (l *layout) checkpoints(index int, leg *RouteLeg) {
 func offLeg(leg RouteLeg, afterNM float64) string {
 	switch {
 	case afterNM < 0:
-		return fmt.Sprintf("%.1f nm before %s", -afterNM, leg.From.Ident)
+		return fmt.Sprintf("%s before %s", say.Miles(-afterNM), leg.From.Ident)
 	case afterNM > leg.DistanceNM:
-		return fmt.Sprintf("%.1f nm beyond %s", afterNM-leg.DistanceNM, leg.To.Ident)
+		return fmt.Sprintf("%s beyond %s", say.Miles(afterNM-leg.DistanceNM), leg.To.Ident)
 	}
 	return ""
 }

@@ -97,7 +97,7 @@ func (m *Model) liveRows(width, height int) []string {
 	}
 	above := newSheet(width, height > 16)
 	above.space()
-	above.text(fmt.Sprintf("A beacon passes on the %s. You hold your heading, true airspeed %.0f kt.", side, m.live.TASKt), m.theme.Value, "")
+	above.text(fmt.Sprintf("A beacon passes on the %s. You hold your heading, true airspeed %s.", side, say.Knots(m.live.TASKt)), m.theme.Value, "")
 	above.text(fmt.Sprintf("Start the stopwatch at the wing tip, %03.0f, and stop it about 10° later.", m.live.wingTip()), m.theme.Value, "")
 	above.space()
 	head := above.rows[:min(len(above.rows), height/2)]

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
@@ -59,7 +60,7 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 		line, _ := entry.Write(e.Event)
 		return ask(e.Event, line)
 	case key.Matches(msg, when):
-		return ask(e.Event, e.Event.T.UTC().Format("15:04:05"))
+		return ask(e.Event, say.UTC(e.Event.T))
 	case key.Matches(msg, void):
 		return []screen.Intent{screen.Void(e.Event.N)}
 	case key.Matches(msg, s.note):

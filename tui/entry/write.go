@@ -5,7 +5,6 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"time"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
@@ -19,7 +18,7 @@ func Write(e flight.Event) (line string, ok bool) {
 		return "", false
 	}
 	if !e.T.IsZero() && timed(e) {
-		words = append(words, e.T.UTC().Format(time.TimeOnly))
+		words = append(words, say.UTC(e.T))
 	}
 	return strings.Join(words, " "), true
 }
@@ -91,7 +90,7 @@ func written(e flight.Event) []string {
 	case flight.Cross:
 		words := optional([]string{"cross", quote(e.Point)}, e.Altitude)
 		if e.Wanted != nil {
-			words = append(words, e.Wanted.UTC().Format(time.TimeOnly))
+			words = append(words, say.UTC(*e.Wanted))
 		}
 		return words
 	case flight.Tuned, flight.Identified:
@@ -145,7 +144,7 @@ func writtenValues(e flight.Event) []string {
 func writtenClock(e flight.Event) []string {
 	switch {
 	case e.Set != nil && e.Rate == nil && e.Paused == nil:
-		return []string{"set", e.Set.UTC().Format(time.TimeOnly)}
+		return []string{"set", say.UTC(*e.Set)}
 	case e.Rate != nil && e.Set == nil && e.Paused == nil:
 		return []string{"rate", say.SayNumber(*e.Rate, say.AllDecimals)}
 	case e.Paused != nil && e.Set == nil && e.Rate == nil && *e.Paused:

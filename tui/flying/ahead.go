@@ -156,7 +156,7 @@ func (d *drawing) listAhead(width, height int) []string {
 
 // sinceTheHour is a time in a column; the hour stands only where it is another than in the row above.
 func sinceTheHour(above, t time.Time) string {
-	text := t.UTC().Format(time.TimeOnly)
+	text := say.UTC(t)
 	if !above.IsZero() && above.UTC().Truncate(time.Hour).Equal(t.UTC().Truncate(time.Hour)) {
 		return text[len("15:"):]
 	}

@@ -371,7 +371,7 @@ func (d *drawing) nextPoint() figure {
 }
 
 // clockMinute is a time in the characters of big digits; the note below has its seconds.
-func clockMinute(t time.Time) string { return t.UTC().Format("15:04") }
+func clockMinute(t time.Time) string { return say.ColumnMinute(t) }
 
 func (d *drawing) tankClock() figure {
 	f := figure{label: "TANK", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}

@@ -156,7 +156,7 @@ func (d *drawing) clocks(rows int) []string {
 // clock is a label, a time in big digits and what belongs to it beside it.
 func (d *drawing) clock(label string, at time.Time, beside []string, width, rows int) []string {
 	const before, gap = 1, 3
-	text, room := at.UTC().Format(time.TimeOnly), width-before-gap
+	text, room := say.UTC(at), width-before-gap
 	for _, line := range beside {
 		room = min(room, width-before-gap-frame.Width(line))
 	}

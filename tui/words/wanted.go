@@ -22,7 +22,7 @@ func Wanted(c *flight.CrossingNow, d *flight.DescentNow) string {
 		text += " " + say.Time(*c.Wanted) + takes(c)
 	}
 	if c.AltitudeFt != nil {
-		text += fmt.Sprintf(" at %.0f ft", *c.AltitudeFt)
+		text += fmt.Sprintf(" at %s", say.Feet(*c.AltitudeFt))
 		if d != nil && d.ToFt == *c.AltitudeFt && d.NeededFtMin != nil {
 			text += fmt.Sprintf(": %.0f ft/min from here", *d.NeededFtMin)
 		} else if d != nil && d.ToFt == *c.AltitudeFt {

@@ -2,13 +2,11 @@ package flighttest
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
-	"time"
 
-	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // View gives lines of a Snapshot. The words are what follows the view's name in a script.
@@ -41,70 +39,31 @@ var Views = map[string]View{
 	"marks":   marks,
 }
 
-func zulu(t time.Time) string { return t.UTC().Round(time.Second).Format(time.TimeOnly) }
-
-func zuluOf(t *time.Time) string {
-	if t == nil {
-		return "--:--:--"
-	}
-	return zulu(*t)
-}
-
-func span(seconds float64) string {
-	whole := int(math.Round(math.Abs(seconds)))
-	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
-}
-
-func spanOf(seconds *float64) string {
-	if seconds == nil {
-		return "-"
-	}
-	return span(*seconds)
-}
-
-// against is a difference of times: "0:58 late".
-func against(seconds float64) string {
-	switch {
-	case math.Round(seconds) > 0:
-		return span(seconds) + " late"
-	case math.Round(seconds) < 0:
-		return span(seconds) + " early"
-	}
-	return "on time"
-}
-
-func degrees(direction *float64) string {
-	if direction == nil {
-		return "---"
-	}
-	return fmt.Sprintf("%03d", angle.Whole(*direction))
-}
-
 func leg(s flight.Snapshot, _ []string) []string {
-	lines := []string{fmt.Sprintf("%s, leg %d %s to %s, clock %s", s.Phase, s.Leg.Index, s.Leg.From, s.Leg.To, spanOf(s.Clock.LegSeconds))}
+	lines := []string{fmt.Sprintf("%s, leg %d %s to %s, clock %s", s.Phase, s.Leg.Index, s.Leg.From, s.Leg.To, say.Or(s.Clock.LegSeconds, say.Span))}
 	if s.HoldAt != "" {
 		lines = append(lines, "hold intended at "+s.HoldAt)
 	}
 	for _, h := range s.Holds {
-		lines = append(lines, fmt.Sprintf("held at %s %s to %s, fuel %.1f", h.Point, zulu(h.From), zulu(h.To), h.Fuel))
+		lines = append(lines, fmt.Sprintf("held at %s %s to %s, fuel %.1f", h.Point, say.UTC(h.From), say.UTC(h.To), h.Fuel))
 	}
 	if h := s.Holding; h != nil {
-		lines = append(lines, fmt.Sprintf("holding at %s since %s, fuel %.1f, latest departure %s, for what is wanted %s", h.Point, zulu(h.Since), h.Fuel,
-			zuluOf(h.LeaveBy), zuluOf(h.Leave)))
+		lines = append(lines, fmt.Sprintf("holding at %s since %s, fuel %.1f, latest departure %s, for what is wanted %s", h.Point, say.UTC(h.Since), h.Fuel,
+			say.Or(h.LeaveBy, say.UTC), say.Or(h.Leave, say.UTC)))
 	}
-	steer := fmt.Sprintf("steer %s, track %s", degrees(s.Steer.HeadingMagnetic), degrees(s.Steer.TrackMagnetic))
+	steer := fmt.Sprintf("steer %s, track %s", say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic))
 	if s.Steer.WasMagnetic != nil {
-		steer += fmt.Sprintf(", was %s", degrees(s.Steer.WasMagnetic))
+		steer += fmt.Sprintf(", was %s", say.DegreesOf(s.Steer.WasMagnetic))
 	}
 	if s.Steer.Steering != nil {
-		steer += fmt.Sprintf(", steering %s", degrees(s.Steer.Steering))
+		steer += fmt.Sprintf(", steering %s", say.DegreesOf(s.Steer.Steering))
 	}
 	if s.Steer.NextHeading != nil {
-		steer += fmt.Sprintf(", then %s", degrees(s.Steer.NextHeading))
+		steer += fmt.Sprintf(", then %s", say.DegreesOf(s.Steer.NextHeading))
 	}
 	lines = append(lines, steer)
 	if p := s.Position; p != nil {
-		line := fmt.Sprintf("%.1f nm flown, %.1f to go, ±%.1f, %.0f ft, by %s", p.AfterNM, p.ToGoNM, p.UncertaintyNM, p.AltitudeFt, p.By)
+		line := fmt.Sprintf("%s flown, %.1f to go, ±%.1f, %s, by %s", say.Miles(p.AfterNM), p.ToGoNM, p.UncertaintyNM, say.Feet(p.AltitudeFt), p.By)
 		if p.OffTrackNM != nil {
 			line += fmt.Sprintf(", %+.1f off track", *p.OffTrackNM)
 		}
@@ -126,11 +85,11 @@ func next(s flight.Snapshot, _ []string) []string {
 		return []string{"no next point"}
 	}
 	n := s.Next
-	stands := against(n.DifferenceSeconds)
+	stands := say.Against(n.DifferenceSeconds)
 	if n.OverdueSeconds != nil {
-		stands = "overdue by " + span(*n.OverdueSeconds)
+		stands = "overdue by " + say.Span(*n.OverdueSeconds)
 	}
-	return []string{fmt.Sprintf("%s %s ±%s, %s, %.1f nm", n.Point, zulu(n.ETA), span(n.ETASigmaSeconds), stands, n.ToGoNM)}
+	return []string{fmt.Sprintf("%s %s ±%s, %s, %s", n.Point, say.UTC(n.ETA), say.Span(n.ETASigmaSeconds), stands, say.Miles(n.ToGoNM))}
 }
 
 func arrival(s flight.Snapshot, _ []string) []string {
@@ -138,7 +97,7 @@ func arrival(s flight.Snapshot, _ []string) []string {
 	if d == nil {
 		return []string{"no destination"}
 	}
-	line := fmt.Sprintf("%s %s ±%s, %.1f nm, fuel %.1f = %.0f min, %+.1f over the final reserve of %.0f min", d.Point, zulu(d.ETA), span(d.ETASigmaSeconds), d.ToGoNM, d.Fuel,
+	line := fmt.Sprintf("%s %s ±%s, %s, fuel %.1f = %.0f min, %+.1f over the final reserve of %.0f min", d.Point, say.UTC(d.ETA), say.Span(d.ETASigmaSeconds), say.Miles(d.ToGoNM), d.Fuel,
 		d.ReserveHeldMinutes, d.ExtraFuel, d.ReserveMinutes)
 	if d.BeforeSunsetMinutes != nil && d.BeforeDarkMinutes != nil {
 		line += fmt.Sprintf(", sunset in %.0f, night in %.0f min after", *d.BeforeSunsetMinutes, *d.BeforeDarkMinutes)
@@ -156,21 +115,21 @@ func route(s flight.Snapshot, _ []string) []string {
 		if row.Boundary {
 			name += " boundary"
 		}
-		line := fmt.Sprintf("%-10s planned %s ", name, zulu(row.Planned))
+		line := fmt.Sprintf("%-10s planned %s ", name, say.UTC(row.Planned))
 		switch {
 		case row.Actual != nil:
-			line += "passed  " + zulu(*row.Actual)
+			line += "passed  " + say.UTC(*row.Actual)
 		case row.Diverted:
 			line += "left out"
 		case row.Revised != nil && row.SigmaSeconds != nil:
-			line += fmt.Sprintf("revised %s ±%s", zulu(*row.Revised), span(*row.SigmaSeconds))
+			line += fmt.Sprintf("revised %s ±%s", say.UTC(*row.Revised), say.Span(*row.SigmaSeconds))
 		case row.Revised != nil:
-			line += "revised " + zulu(*row.Revised)
+			line += "revised " + say.UTC(*row.Revised)
 		default:
 			line += "not logged"
 		}
 		if row.DifferenceSeconds != nil {
-			line += ", " + against(*row.DifferenceSeconds)
+			line += ", " + say.Against(*row.DifferenceSeconds)
 		}
 		lines = append(lines, line)
 	}
@@ -182,7 +141,7 @@ func sums(s flight.Snapshot, _ []string) []string {
 	var lines []string
 	for _, row := range s.Route {
 		if row.CarriedOver != nil || row.ByRatio != nil {
-			lines = append(lines, fmt.Sprintf("%-10s carried over %s, by ratio %s", row.Point, zuluOf(row.CarriedOver), zuluOf(row.ByRatio)))
+			lines = append(lines, fmt.Sprintf("%-10s carried over %s, by ratio %s", row.Point, say.Or(row.CarriedOver, say.UTC), say.Or(row.ByRatio, say.UTC)))
 		}
 	}
 	if s.Groundspeed.Sum != "" {
@@ -193,7 +152,7 @@ func sums(s flight.Snapshot, _ []string) []string {
 
 func wind(s flight.Snapshot, _ []string) []string {
 	w := s.Wind
-	return []string{fmt.Sprintf("%s %03d/%.0f ±%.1f, forecast %03d/%.0f", w.Source, angle.Whole(w.FromTrue), w.SpeedKt, w.SigmaKt, angle.Whole(w.ForecastFrom), w.ForecastKt)}
+	return []string{fmt.Sprintf("%s %s/%.0f ±%.1f, forecast %s/%.0f", w.Source, say.Degrees(w.FromTrue), w.SpeedKt, w.SigmaKt, say.Degrees(w.ForecastFrom), w.ForecastKt)}
 }
 
 func tanks(s flight.Snapshot, _ []string) []string {
@@ -209,14 +168,14 @@ func tanks(s flight.Snapshot, _ []string) []string {
 	line += fmt.Sprintf(", flow %.1f, endurance %.0f min", k.FlowPerHour, k.EnduranceMinutes)
 	lines := []string{line}
 	for _, change := range k.Planned {
-		line := fmt.Sprintf("change to %s %s, imbalance then %.1f", change.To, zulu(change.At), change.ImbalanceThen)
+		line := fmt.Sprintf("change to %s %s, imbalance then %.1f", change.To, say.UTC(change.At), change.ImbalanceThen)
 		if len(k.Pairs) > 1 && change.HeavyThen != "" {
 			line += " " + change.HeavyThen + " heavy"
 		}
 		lines = append(lines, line)
 	}
 	if k.LimitAt != nil {
-		lines = append(lines, "limit reached "+zulu(*k.LimitAt)+" if nothing is changed")
+		lines = append(lines, "limit reached "+say.UTC(*k.LimitAt)+" if nothing is changed")
 	}
 	for _, text := range []string{k.GaugeDisagreement, k.ScheduleProblem} {
 		if text != "" {
@@ -240,7 +199,7 @@ func radioView(s flight.Snapshot, _ []string) []string {
 			}
 		}
 		if r.Next != nil {
-			line += fmt.Sprintf(" next %s %s", r.Next.Beacon, zuluOf(r.Next.Due))
+			line += fmt.Sprintf(" next %s %s", r.Next.Beacon, say.Or(r.Next.Due, say.UTC))
 		}
 		lines = append(lines, line)
 	}
@@ -250,25 +209,25 @@ func radioView(s flight.Snapshot, _ []string) []string {
 func tuned(b *flight.BeaconNow) string {
 	line := fmt.Sprintf(" %s %g %s", b.Beacon, b.Frequency, b.Morse)
 	if b.Course != nil {
-		line += fmt.Sprintf(", course %s", degrees(b.Course))
+		line += fmt.Sprintf(", course %s", say.DegreesOf(b.Course))
 	}
 	if b.Sense != nil && b.NeedleDeg != nil {
 		line += fmt.Sprintf(" %v needle %+.0f", *b.Sense, *b.NeedleDeg)
 	}
 	if b.Radial != nil {
-		line += ", radial " + degrees(b.Radial)
+		line += ", radial " + say.DegreesOf(b.Radial)
 	}
 	if b.DME != nil {
 		line += fmt.Sprintf(", DME %.1f", *b.DME)
 	}
 	if b.Relative != nil {
-		line += fmt.Sprintf(", ADF %s, QDM %s", degrees(b.Relative), degrees(b.QDM))
+		line += fmt.Sprintf(", ADF %s, QDM %s", say.DegreesOf(b.Relative), say.DegreesOf(b.QDM))
 	}
 	if b.OverdueSeconds != nil {
-		line += ", overhead overdue by " + span(*b.OverdueSeconds)
+		line += ", overhead overdue by " + say.Span(*b.OverdueSeconds)
 	}
 	if b.OverheadSeconds != nil {
-		line += ", overhead in " + span(*b.OverheadSeconds)
+		line += ", overhead in " + say.Span(*b.OverheadSeconds)
 	}
 	if !b.InRange {
 		line += ", out of range"
@@ -285,10 +244,10 @@ func prompts(s flight.Snapshot, words []string) []string {
 		if len(words) > 0 && !slices.Contains(words, string(prompt.Kind)) && !slices.Contains(words, string(prompt.State)) {
 			continue
 		}
-		line := fmt.Sprintf("%s %-7s %s", zulu(prompt.Due), prompt.State, prompt.Text)
+		line := fmt.Sprintf("%s %-7s %s", say.UTC(prompt.Due), prompt.State, prompt.Text)
 		switch {
 		case prompt.Answered != nil:
-			line += ", " + zulu(*prompt.Answered)
+			line += ", " + say.UTC(*prompt.Answered)
 		case prompt.Snoozed:
 			line += ", snoozed"
 		case prompt.Announce:
@@ -318,10 +277,10 @@ func report(s flight.Snapshot, _ []string) []string {
 func cleared(s flight.Snapshot, _ []string) []string {
 	lines := []string{}
 	for _, told := range s.Cleared {
-		lines = append(lines, zulu(told.At)+" "+told.Line)
+		lines = append(lines, say.UTC(told.At)+" "+told.Line)
 	}
 	for _, check := range s.VORChecks {
-		lines = append(lines, fmt.Sprintf("%s VOR check %s %+.0f, limit %.0f", zulu(check.At), check.Receiver, check.ErrorDeg, check.LimitDeg))
+		lines = append(lines, fmt.Sprintf("%s VOR check %s %+.0f, limit %.0f", say.UTC(check.At), check.Receiver, check.ErrorDeg, check.LimitDeg))
 	}
 	if len(lines) == 0 {
 		return []string{"nothing"}
@@ -353,7 +312,7 @@ func notices(s flight.Snapshot, _ []string) []string {
 func entries(s flight.Snapshot, _ []string) []string {
 	var lines []string
 	for _, entry := range s.Entries {
-		line := fmt.Sprintf("%d %s %s", entry.Event.N, zulu(entry.Event.T), entry.Text)
+		line := fmt.Sprintf("%d %s %s", entry.Event.N, say.UTC(entry.Event.T), entry.Text)
 		if entry.Amended {
 			line += " (amended)"
 		}
@@ -371,8 +330,8 @@ func entries(s flight.Snapshot, _ []string) []string {
 func alternates(s flight.Snapshot, _ []string) []string {
 	var lines []string
 	for _, a := range s.Alternates {
-		line := fmt.Sprintf("%s %.1f nm, track %03d, steer %03d, %.0f min, %s, fuel %.1f", a.Point, a.DistanceNM, angle.Whole(a.TrackMagnetic),
-			angle.Whole(a.HeadingMagnetic), a.Minutes, zulu(a.ETA), a.Fuel)
+		line := fmt.Sprintf("%s %s, track %s, steer %s, %.0f min, %s, fuel %.1f", a.Point, say.Miles(a.DistanceNM), say.Degrees(a.TrackMagnetic),
+			say.Degrees(a.HeadingMagnetic), a.Minutes, say.UTC(a.ETA), a.Fuel)
 		if a.Problem != "" {
 			line += ", " + a.Problem
 		}
@@ -385,14 +344,14 @@ func alternates(s flight.Snapshot, _ []string) []string {
 func out(s flight.Snapshot, _ []string) []string {
 	var lines []string
 	if d := s.Diversion; d != nil {
-		lines = append(lines, fmt.Sprintf("diverting to %s since %s, rejoins %v", d.To, zulu(d.Since), d.Rejoins))
+		lines = append(lines, fmt.Sprintf("diverting to %s since %s, rejoins %v", d.To, say.UTC(d.Since), d.Rejoins))
 	}
 	for _, w := range s.WaysOut {
-		line := fmt.Sprintf("%s %s steer %03d", w.Point, w.Kind, angle.Whole(w.HeadingMagnetic))
+		line := fmt.Sprintf("%s %s steer %s", w.Point, w.Kind, say.Degrees(w.HeadingMagnetic))
 		if w.Turn != nil {
 			line += fmt.Sprintf(", turn %+.0f", *w.Turn)
 		}
-		line += fmt.Sprintf(", %.1f nm, %s, %s, fuel %.1f", w.DistanceNM, span(60*w.Minutes), zulu(w.ETA), w.Fuel)
+		line += fmt.Sprintf(", %s, %s, %s, fuel %.1f", say.Miles(w.DistanceNM), say.Span(60*w.Minutes), say.UTC(w.ETA), w.Fuel)
 		if w.Alternate {
 			line += ", alternate"
 		}
@@ -413,32 +372,32 @@ func offer(s flight.Snapshot, _ []string) []string {
 		return []string{"none"}
 	}
 	if s.Offer.Act != flight.Passing {
-		return []string{fmt.Sprintf("%s at %s", s.Offer.Act, zulu(s.Offer.At))}
+		return []string{fmt.Sprintf("%s at %s", s.Offer.Act, say.UTC(s.Offer.At))}
 	}
-	return []string{fmt.Sprintf("%s passed at %s, %+.2f nm", s.Offer.Point, zulu(s.Offer.At), s.Offer.OffTrackNM)}
+	return []string{fmt.Sprintf("%s passed at %s, %+.2f nm", s.Offer.Point, say.UTC(s.Offer.At), s.Offer.OffTrackNM)}
 }
 
 // cross shows what is wanted of a point ahead, and the descent.
 func cross(s flight.Snapshot, _ []string) []string {
 	lines := []string{"nothing is wanted"}
 	if c := s.Crossing; c != nil {
-		lines[0] = fmt.Sprintf("%s as it stands %s", c.Point, zulu(c.ETA))
+		lines[0] = fmt.Sprintf("%s as it stands %s", c.Point, say.UTC(c.ETA))
 		if c.LoseSeconds != nil {
-			lines[0] += fmt.Sprintf(", wanted %s: %+.0f s to lose", zulu(*c.Wanted), *c.LoseSeconds)
+			lines[0] += fmt.Sprintf(", wanted %s: %+.0f s to lose", say.UTC(*c.Wanted), *c.LoseSeconds)
 		}
 		if v := c.Speed; v != nil {
-			lines = append(lines, fmt.Sprintf("IAS %.0f, TAS %.0f, groundspeed %.0f, steer %03d", v.IASKt, v.TASKt, v.GroundspeedKt, angle.Whole(v.HeadingMagnetic)))
+			lines = append(lines, fmt.Sprintf("IAS %.0f, TAS %.0f, groundspeed %.0f, steer %s", v.IASKt, v.TASKt, v.GroundspeedKt, say.Degrees(v.HeadingMagnetic)))
 		}
 		if h := c.Hold; h != nil {
-			lines = append(lines, fmt.Sprintf("hold %s %s, %s to %s, fuel %.1f", h.Point, span(60*h.Minutes), zulu(h.Enter), zulu(h.Leave), h.Fuel))
+			lines = append(lines, fmt.Sprintf("hold %s %s, %s to %s, fuel %.1f", h.Point, say.Span(60*h.Minutes), say.UTC(h.Enter), say.UTC(h.Leave), h.Fuel))
 		}
 		if c.Problem != "" {
 			lines = append(lines, c.Problem)
 		}
 	}
 	if d := s.Descent; d != nil {
-		line := fmt.Sprintf("down %.0f to %.0f ft at %s: leave %s, %.1f nm before (taught %.1f), %.0f ft/min, %s, %.1f to go", d.FromFt, d.ToFt, d.Point,
-			zulu(d.LeaveAt), d.BeforeNM, d.TaughtNM, d.RateFtMin, span(60*d.Minutes), d.ToGoNM)
+		line := fmt.Sprintf("down %.0f to %s at %s: leave %s, %s before (taught %.1f), %.0f ft/min, %s, %.1f to go", d.FromFt, say.Feet(d.ToFt), d.Point,
+			say.UTC(d.LeaveAt), say.Miles(d.BeforeNM), d.TaughtNM, d.RateFtMin, say.Span(60*d.Minutes), d.ToGoNM)
 		if d.NeededFtMin != nil {
 			line += fmt.Sprintf(", needed %.0f ft/min", *d.NeededFtMin)
 		}
@@ -448,8 +407,8 @@ func cross(s flight.Snapshot, _ []string) []string {
 }
 
 func clocks(s flight.Snapshot, _ []string) []string {
-	line := fmt.Sprintf("%s, leg %s, airborne %s, block %s, rate %g", s.Phase, spanOf(s.Clock.LegSeconds), spanOf(s.Clock.AirborneSeconds),
-		spanOf(s.Clock.BlockSeconds), s.Clock.Rate)
+	line := fmt.Sprintf("%s, leg %s, airborne %s, block %s, rate %g", s.Phase, say.Or(s.Clock.LegSeconds, say.Span), say.Or(s.Clock.AirborneSeconds, say.Span),
+		say.Or(s.Clock.BlockSeconds, say.Span), s.Clock.Rate)
 	if s.Clock.Paused {
 		line += ", paused"
 	}
@@ -459,7 +418,7 @@ func clocks(s flight.Snapshot, _ []string) []string {
 func marks(s flight.Snapshot, _ []string) []string {
 	var lines []string
 	for _, mark := range s.Leg.Marks {
-		line := fmt.Sprintf("%5.1f nm %s %s %s", mark.AfterNM, zuluOf(mark.ETA), mark.Kind, mark.Name)
+		line := fmt.Sprintf("%5.1f nm %s %s %s", mark.AfterNM, say.Or(mark.ETA, say.UTC), mark.Kind, mark.Name)
 		if mark.Passed {
 			line += ", behind"
 		}
@@ -472,16 +431,16 @@ func marks(s flight.Snapshot, _ []string) []string {
 func back(s flight.Snapshot, _ []string) []string {
 	var lines []string
 	if o := s.OffTrack; o != nil {
-		lines = append(lines, fmt.Sprintf("%.1f nm off: track error %.1f, closing %.1f, turn %+.0f by the rule, %+.1f exactly, steer %s", o.OffNM,
-			o.TrackErrorRule, o.ClosingRule, o.TurnRule, o.TurnExact, degrees(o.HeadingMagnetic)))
+		lines = append(lines, fmt.Sprintf("%s off: track error %.1f, closing %.1f, turn %+.0f by the rule, %+.1f exactly, steer %s", say.Miles(o.OffNM),
+			o.TrackErrorRule, o.ClosingRule, o.TurnRule, o.TurnExact, say.DegreesOf(o.HeadingMagnetic)))
 		if r := o.Regain; r != nil {
-			lines = append(lines, fmt.Sprintf("on track again in %.1f nm: turn %+.0f by the rule, %+.1f exactly, steer %s, then %+.0f", r.WithinNM,
-				r.TurnRule, r.TurnExact, degrees(r.HeadingMagnetic), r.ThenTurnRule))
+			lines = append(lines, fmt.Sprintf("on track again in %s: turn %+.0f by the rule, %+.1f exactly, steer %s, then %+.0f", say.Miles(r.WithinNM),
+				r.TurnRule, r.TurnExact, say.DegreesOf(r.HeadingMagnetic), r.ThenTurnRule))
 		}
 	}
 	for name, point := range map[string]*flight.CriticalPoint{"PET": s.Critical.EqualTime, "PNR": s.Critical.NoReturn} {
 		if point != nil {
-			lines = append(lines, fmt.Sprintf("%s: leg %d after %.1f nm, %s, %.0f min back to %s", name, point.Leg, point.AfterNM, zulu(point.ETA), point.Minutes, point.Back))
+			lines = append(lines, fmt.Sprintf("%s: leg %d after %s, %s, %.0f min back to %s", name, point.Leg, say.Miles(point.AfterNM), say.UTC(point.ETA), point.Minutes, point.Back))
 		}
 	}
 	slices.Sort(lines)

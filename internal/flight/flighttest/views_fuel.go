@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // fuelView shows what is known of the fuel beyond the tanks: how long it lasts by every witness, what is left at the destination, the
@@ -31,7 +32,7 @@ func fuelView(s flight.Snapshot, _ []string) []string {
 	if state := s.FuelState; state != nil {
 		lines = append(lines, state.Name+": "+state.Why, "say: "+state.Say)
 	}
-	lines = append(lines, "only the reserve is left at "+zuluOf(k.ReserveTouchedAt))
+	lines = append(lines, "only the reserve is left at "+say.Or(k.ReserveTouchedAt, say.UTC))
 	for _, b := range k.LatestDivert {
 		lines = append(lines, b.Text)
 	}
