@@ -111,8 +111,10 @@ func (f *fold) take(e Event) {
 		return
 	}
 	if r, known := rowOf[e.Act]; known {
-		*f = *f.withRounds(e.T)
-		f.prompts.were = f.duesAt(e.T)
+		if later := f.withRounds(e.T); later != f {
+			*f = *later
+		}
+		f.prompts.were = f.queueAt(e.T)
 		f.keepOpened(e.T)
 		f.answer(e, r)
 		if r.fold == nil || r.fold(f, e) {
@@ -126,6 +128,7 @@ func (f *fold) take(e Event) {
 				r.settle(f, e)
 			}
 		}
+		f.prompts.were = queueBefore{}
 	}
 	if e.T.After(f.last) {
 		f.last = e.T

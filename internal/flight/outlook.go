@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // anchor is the last place and time that the flight is reckoned from.
@@ -31,14 +32,19 @@ type outlook struct {
 
 	trajectory sheet.Trajectory
 	tableFlows []float64 // of its pieces, where the pilot told others; else nil
-	// nudged are the trajectories with the belief moved to either side along each of its axes; nil where it can't be reckoned.
-	axes   axes
-	nudged [3]nudge
+	forecast   sheet.Air // that the belief deviates from
+	legOnly    bool      // the trajectory ends with the leg that it begins on
+	axes       axes
+	// How the way depends on the belief is found when somebody asks, which a fold does for the leg being flown only.
+	nudged, nudgedOnLeg *values.Found[nudges]
 	// before is, by piece, what has come together where it begins; the last is for the end.
-	before []gathered
+	before *values.Found[[]gathered]
 }
 
-// nudge is the way with the belief moved along an axis.
+// nudges are the ways with the belief moved along each of its axes.
+type nudges [3]nudge
+
+// nudge is the way with the belief moved to either side along an axis; nil where it can't be reckoned.
 type nudge struct{ up, down sheet.Trajectory }
 
 // reckon makes the flight ahead of the anchor. After the last leg there is none.
@@ -48,41 +54,70 @@ func (f *believed) reckon() *outlook {
 	if f.complete || !f.landed.IsZero() {
 		return a
 	}
-	f.reckonWay(a, f.belief.mean, a.way.route.Reckon)
+	f.reckonWay(a, f.belief.mean)
 	a.overrideFlows(f.flows)
-	a.gather()
 	return a
 }
 
 // reckonWith makes the flight ahead of the anchor, to the end of the leg, again with another mean.
 func (f *ahead) reckonWith(mean vector) {
 	again := *f.outlook
-	f.reckonWay(&again, mean, again.way.route.ReckonLeg)
+	again.legOnly = true
+	f.reckonWay(&again, mean)
 	f.outlook = &again
 }
 
-// reckonWay reckons the way from an anchor with a mean, and with the belief moved about it.
-func (f *believed) reckonWay(a *outlook, mean vector, reckon func(sheet.Start, sheet.Air) (sheet.Trajectory, error)) {
-	start := sheet.Start{
-		Leg: a.from.leg - a.way.first, AfterNM: a.from.afterNM, AltitudeFt: a.from.altitudeFt, Descending: a.from.descending,
-	}
+// reckonWay reckons the way from an anchor with a mean.
+func (f *believed) reckonWay(a *outlook, mean vector) {
 	forecast := f.forecast
-	if a.trajectory, a.err = reckon(start, mean.air(forecast)); a.err != nil {
+	if a.trajectory, a.err = a.reckon(mean.air(forecast), a.legOnly); a.err != nil {
 		forecast.QNH = f.sheet.Air.QNH // a level at the edge of a table is on the other side by another altimeter setting
-		a.trajectory, _ = reckon(start, mean.air(forecast))
+		a.trajectory, _ = a.reckon(mean.air(forecast), a.legOnly)
 	}
 	if len(a.trajectory) > 0 {
 		a.err = nil
 	} else { // said as an alarm: go on with the forecast, which could be flown before take-off
 		mean, forecast, a.air = vector{}, f.sheet.Air, f.sheet.Air
-		a.trajectory, _ = reckon(start, a.air)
+		a.trajectory, _ = a.reckon(a.air, a.legOnly)
 	}
-	a.mean = mean
-	a.axes = a.belief.axes()
-	for i, along := range a.axes.along {
-		a.nudged[i].up, _ = reckon(start, mean.plus(reach, along).air(forecast))
-		a.nudged[i].down, _ = reckon(start, mean.plus(-reach, along).air(forecast))
+	a.mean, a.forecast, a.axes = mean, forecast, a.belief.axes()
+	a.nudged, a.nudgedOnLeg, a.before = &values.Found[nudges]{}, &values.Found[nudges]{}, &values.Found[[]gathered]{}
+}
+
+// reckon takes the way from the anchor through some air, to the destination or to the end of the leg.
+func (o *outlook) reckon(through sheet.Air, legOnly bool) (sheet.Trajectory, error) {
+	start := sheet.Start{
+		Leg: o.from.leg - o.way.first, AfterNM: o.from.afterNM, AltitudeFt: o.from.altitudeFt, Descending: o.from.descending,
 	}
+	if legOnly {
+		return o.way.route.ReckonLeg(start, through)
+	}
+	return o.way.route.Reckon(start, through)
+}
+
+// nudge reckons the way with the belief moved about its mean.
+func (o *outlook) nudge(legOnly bool) (n nudges) {
+	for i, along := range o.axes.along {
+		n[i].up, _ = o.reckon(o.mean.plus(reach, along).air(o.forecast), legOnly)
+		n[i].down, _ = o.reckon(o.mean.plus(-reach, along).air(o.forecast), legOnly)
+	}
+	return n
+}
+
+// ways are the nudges as far as the trajectory goes.
+func (o *outlook) ways() nudges {
+	if o.nudged == nil { // there is no way
+		return nudges{}
+	}
+	return o.nudged.Get(func() nudges { return o.nudge(o.legOnly) })
+}
+
+// waysOn are the nudges as far as they go on a leg.
+func (o *outlook) waysOn(leg int) nudges {
+	if leg != o.from.leg || o.nudgedOnLeg == nil {
+		return o.ways()
+	}
+	return o.nudgedOnLeg.Get(func() nudges { return o.nudge(true) })
 }
 
 // reach is how many standard errors the belief is moved along its axes. With √3 the differences tell, of a quantity that depends on
@@ -131,7 +166,7 @@ func (o *outlook) slopeFrom(to place, minutes float64) vector {
 // shape is how the minutes from the anchor to a place depend on the belief: the slope by state, and the curves along the axes.
 func (o *outlook) shape(to place, minutes float64) (slope vector, curves [3]float64) {
 	var changes [3]float64
-	for i, n := range o.nudged {
+	for i, n := range o.ways() {
 		changes[i], curves[i] = n.at(to.leg-o.way.first, to.afterNM, minutes)
 	}
 	return o.axes.slope(changes), curves
@@ -181,7 +216,7 @@ func (o *outlook) pieceOn(leg int, afterNM float64) (piece sheet.Piece, ok bool)
 func (o *outlook) alongSlope(leg int, minutes float64) vector {
 	here, _ := o.along(o.trajectory, leg, minutes)
 	var changes [3]float64
-	for i, n := range o.nudged {
+	for i, n := range o.waysOn(leg) {
 		up, down, apart := here, here, 0.0
 		if len(n.up) > 0 {
 			up, _ = o.along(n.up, leg, minutes)
@@ -214,9 +249,13 @@ func (o *outlook) levelChangeMinutes(minutes float64) float64 {
 	if len(o.trajectory) == 0 {
 		return 0
 	}
-	i := o.trajectory.At(minutes).Piece
-	changing, piece := o.before[i].changing, o.trajectory[i]
-	if piece.Phase != sheet.Cruise {
+	i, changing := o.trajectory.At(minutes).Piece, 0.0
+	for _, piece := range o.trajectory[:i] {
+		if piece.Phase != sheet.Cruise {
+			changing += piece.Minutes
+		}
+	}
+	if piece := o.trajectory[i]; piece.Phase != sheet.Cruise {
 		changing += math.Min(math.Max(minutes-piece.StartMinutes, 0), piece.Minutes)
 	}
 	return changing
@@ -406,9 +445,9 @@ type gathered struct {
 }
 
 // gather goes along the trajectory once, so that every place on it can be judged quickly.
-func (o *outlook) gather() {
+func (o *outlook) gather() []gathered {
 	var g gathered
-	o.before = append(make([]gathered, 0, len(o.trajectory)+1), g)
+	before := append(make([]gathered, 0, len(o.trajectory)+1), g)
 	for _, piece := range o.trajectory {
 		end := place{o.way.first + piece.Leg, piece.ToNM}
 		changing := g.changing
@@ -417,8 +456,9 @@ func (o *outlook) gather() {
 		}
 		g = o.goOn(g, piece.StartMinutes+piece.Minutes, piece.ToFt-piece.FromFt, o.slopeFrom(end, piece.StartMinutes+piece.Minutes))
 		g.changing = changing
-		o.before = append(o.before, g)
+		before = append(before, g)
 	}
+	return before
 }
 
 // goOn goes on to a later moment and to another level, evenly.
@@ -463,7 +503,7 @@ func (o *outlook) gatheredTo(to place, minutes float64) gathered {
 		return gathered{}
 	}
 	point := o.trajectory.At(minutes)
-	g := o.goOn(o.before[point.Piece], minutes, point.AltitudeFt-o.trajectory[point.Piece].FromFt, o.slopeFrom(to, minutes))
+	g := o.goOn(o.before.Get(o.gather)[point.Piece], minutes, point.AltitudeFt-o.trajectory[point.Piece].FromFt, o.slopeFrom(to, minutes))
 	g.changing = o.levelChangeMinutes(minutes)
 	return g
 }

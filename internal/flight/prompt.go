@@ -15,6 +15,8 @@ type pending struct {
 	Prompt
 	// at is the place ahead whose time the prompt's due time moves with; nil: the due time is fixed.
 	at *place
+	// outlook says of a turn how sure its time is, and so when it is late, which is found when somebody looks; nil for other prompts.
+	outlook *outlook
 	// again says that the prompt follows another of its kind that is to be answered first: until then it is shown as coming.
 	again bool
 	// lead is how long before its due time it may well be answered; nil: from when it is announced.
@@ -27,7 +29,7 @@ type pending struct {
 // prompts is the queue of what is to be done, and what became of it.
 type prompts struct {
 	made     []pending
-	were     map[string]wasDue   // just before the event being folded
+	were     queueBefore         // the event being folded
 	answered values.List[Prompt] // oldest first
 	closed   values.Book[bool]
 	snoozed  values.Book[time.Time] // until; zero: no more
@@ -188,7 +190,7 @@ func (f *fold) makePrompts(t time.Time) {
 	f.promptBroadcastQNH()
 	for i := range q.made {
 		open := &q.made[i]
-		was, known := q.were[open.ID]
+		was, known := q.were.find(open.ID, i)
 		if !known {
 			continue
 		}
@@ -207,8 +209,11 @@ func (f *fold) makePrompts(t time.Time) {
 			open.moveTo(open.Due.Add(earliest.Sub(now)))
 		}
 	}
-	for _, open := range before {
-		if was, known := q.were[open.ID]; known && open.round != "" && !open.again && !was.due.Add(patient).After(t) && !q.closed.Has(open.ID) && !q.asks(open.ID) {
+	for i, open := range before {
+		if open.round == "" || open.again {
+			continue
+		}
+		if was, known := q.were.find(open.ID, i); known && !was.due.Add(patient).After(t) && !q.closed.Has(open.ID) && !q.asks(open.ID) {
 			q.miss(open, was.due)
 		}
 	}
@@ -222,29 +227,46 @@ func (open *pending) moveTo(due time.Time) {
 	open.Due = due
 }
 
+// queueBefore is the queue just before an event, and by how much its times were delayed then.
+type queueBefore struct {
+	made  []pending
+	leg   int           // on this nothing is delayed; -1: no such leg
+	delay time.Duration // elsewhere
+}
+
 // wasDue is when a prompt was due, and whether that moved with the flight.
 type wasDue struct {
 	due   time.Time
 	fixed bool
 }
 
-// duesAt are the due times of the open prompts at a moment, by id.
-func (f *fold) duesAt(t time.Time) map[string]wasDue {
-	dues := make(map[string]wasDue, len(f.prompts.made))
-	var at *place // the last one, as the prompts of a place stand together
-	delay := time.Duration(0)
-	for i := range f.prompts.made {
-		open := &f.prompts.made[i]
-		switch {
-		case open.at == nil:
-			dues[open.ID] = wasDue{open.Due, true}
-			continue
-		case at == nil || *at != *open.at:
-			at, delay = open.at, f.delayTo(*open.at, t)
-		}
-		dues[open.ID] = wasDue{open.Due.Add(delay), false}
+func (f *fold) queueAt(t time.Time) queueBefore {
+	q := queueBefore{made: f.prompts.made, leg: -1, delay: f.delay(t)}
+	if f.flying() && f.holding.IsZero() {
+		q.leg = f.leg
 	}
-	return dues
+	return q
+}
+
+func (q *queueBefore) due(open *pending) wasDue {
+	switch {
+	case open.at == nil:
+		return wasDue{open.Due, true}
+	case open.at.leg == q.leg:
+		return wasDue{open.Due, false}
+	}
+	return wasDue{open.Due.Add(q.delay), false}
+}
+
+// find looks for a prompt by its name, beginning where it is most likely: about where it stands in the queue that was made anew.
+func (q *queueBefore) find(id string, about int) (was wasDue, known bool) {
+	n := len(q.made)
+	for i := range n {
+		if open := &q.made[(about+i)%n]; open.ID == id {
+			return q.due(open), true
+		}
+	}
+	return was, false
 }
 
 // keepOpened notes the due times of what the way ahead will no longer tell once an act is folded and the way reckoned anew: a height
@@ -253,7 +275,7 @@ func (f *fold) keepOpened(t time.Time) {
 	for i := range f.prompts.made {
 		open := &f.prompts.made[i]
 		if (open.Kind == PromptCheck || open.Kind == PromptDescent) && open.at != nil && !open.again {
-			if due := f.prompts.were[open.ID].due; !due.After(t) && !f.prompts.opened.At(open.ID).Equal(due) {
+			if due := f.prompts.were.due(open).due; !due.After(t) && !f.prompts.opened.At(open.ID).Equal(due) {
 				f.prompts.opened = f.prompts.opened.With(open.ID, due)
 			}
 		}
@@ -352,6 +374,10 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 func (open *pending) delayed(delay time.Duration) Prompt {
 	prompt := open.Prompt
 	prompt.Due = shown(prompt.Due.Add(delay))
+	if open.outlook != nil {
+		unsure := time.Duration(2 * open.outlook.sigmaMinutes(*open.at) * float64(time.Minute))
+		prompt.LateAt = ref(open.Due.Add(max(patience[PromptTurn], unsure)))
+	}
 	if prompt.LateAt != nil {
 		prompt.LateAt = ref(shown(prompt.LateAt.Add(delay)))
 	}

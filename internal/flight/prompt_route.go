@@ -27,16 +27,15 @@ func (f *fold) promptTurns() {
 		if !ok {
 			continue
 		}
-		late := due.Add(max(patience[PromptTurn], time.Duration(2*f.outlook.sigmaMinutes(end)*float64(time.Minute))))
 		prompt := Prompt{
-			ID: fmt.Sprintf("turn-%d", i), Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due, LateAt: &late,
+			ID: fmt.Sprintf("turn-%d", i), Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due,
 			Answer: Answer{Act: Passing, Point: line.To.Ident},
 		}
 		if !f.legs[i].last() {
 			prompt.Text, prompt.Number = f.turnText(i)
 		}
 		prompt.Detail = f.prompts.worded.Get(wording{way: f.legs[i].way, local: f.legs[i].local}, func() words { return words{detail: f.turnDetail(i)} }).detail
-		f.add(pending{Prompt: prompt, at: &end})
+		f.add(pending{Prompt: prompt, at: &end, outlook: f.outlook})
 	}
 }
 
