@@ -1,6 +1,9 @@
 package flight
 
-import "time"
+import (
+	"math"
+	"time"
+)
 
 // row is all that is to be known of an act, in one place. An act without a row, of a newer version, stands in the list of entries and
 // does nothing else.
@@ -75,8 +78,13 @@ func init() {
 			refused: once(func(p *fold) time.Time { return p.landed }, airborne, "log the take-off first"),
 		},
 		{
-			act: OnBlocks, takes: []string{"landings"}, text: func(e Event) string { return "on blocks" + number(e.Landings, ", %g landings") }, answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
-			refused: once(func(p *fold) time.Time { return p.onBlocks }, nil, ""),
+			act: OnBlocks, takes: []string{"landings"}, text: describeOnBlocks, answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
+			refused: func(s *State, e Event) error {
+				if e.Landings != nil && *e.Landings != math.Trunc(*e.Landings) {
+					return refuse("give a whole number: landings 3", "%g landings", *e.Landings)
+				}
+				return once(func(p *fold) time.Time { return p.onBlocks }, nil, "")(s, e)
+			},
 		},
 		{
 			act: Passing, takes: []string{"point", "offtrack"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",

@@ -27,6 +27,13 @@ func number(value *float64, format string) string {
 	return fmt.Sprintf(format, *value)
 }
 
+func describeOnBlocks(e Event) string {
+	if e.Landings == nil {
+		return "on blocks"
+	}
+	return "on blocks, " + say.Counted(int(*e.Landings), "landing", "landings")
+}
+
 func heading(value *float64) string {
 	if value == nil {
 		return ""

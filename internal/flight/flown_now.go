@@ -1,6 +1,7 @@
 package flight
 
 import (
+	"iter"
 	"math"
 	"time"
 )
@@ -29,22 +30,14 @@ func flownNow(s *Snapshot) *FlownNow {
 	if s.Phase != Arrived {
 		return nil
 	}
-	flown := FlownNow{Mattered: mattered(s.Route)}
-	for _, entry := range s.Entries {
-		if entry.Event.Act == Landed && !entry.Voided {
-			flown.Landings++
+	flown := FlownNow{Mattered: mattered(s.Route), FuelUsed: s.Tanks.Used()}
+	flown.Landings = CountLandings(func(yield func(Event) bool) {
+		for _, entry := range s.Entries {
+			if !entry.Voided && !yield(entry.Event) {
+				return
+			}
 		}
-	}
-	if len(s.Tanks.History) > 0 {
-		used := 0.0
-		for _, quantity := range s.Tanks.History[0].Quantities {
-			used += quantity
-		}
-		for _, tank := range s.Tanks.Tanks {
-			used -= tank.Quantity
-		}
-		flown.FuelUsed = ref(math.Max(0, used))
-	}
+	})
 	if len(s.Tanks.Pairs) > 0 {
 		highest := 0.0
 		for _, moment := range s.Tanks.History {
@@ -64,6 +57,35 @@ func flownNow(s *Snapshot) *FlownNow {
 		}
 	}
 	return &flown
+}
+
+// CountLandings is how many landings a flight had, of its entries as they stand: as many as were said on blocks, or else as were logged.
+func CountLandings(entries iter.Seq[Event]) int {
+	logged := 0
+	for e := range entries {
+		switch {
+		case e.Act == Landed:
+			logged++
+		case e.Act == OnBlocks && e.Landings != nil:
+			return int(*e.Landings)
+		}
+	}
+	return logged
+}
+
+// Used is the fuel used since off blocks, in the aircraft's unit; nil where what was in the tanks then is not known.
+func (t TankFigures) Used() *float64 {
+	if len(t.History) == 0 {
+		return nil
+	}
+	used := 0.0
+	for _, quantity := range t.History[0].Quantities {
+		used += quantity
+	}
+	for _, tank := range t.Tanks {
+		used -= tank.Quantity
+	}
+	return ref(math.Max(0, used))
 }
 
 // mattered is the leg whose time differed most from the plan's.

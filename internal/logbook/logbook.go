@@ -4,16 +4,18 @@
 // Block time is from off blocks to on blocks (flight time in ICAO Annex 1, definitions: from the moment that an aeroplane first moves to
 // take off until it finally comes to rest). Airborne time is from take-off to landing. Night is between the end of evening and the
 // beginning of morning civil twilight (14 CFR 1.1; ICAO Annex 2), by the sun where the aircraft was: between two places that were logged
-// it flew evenly along the geodesic. Night time is that part of the block time, of the airborne time where no blocks were logged, found in
+// it flew evenly along the geodesic, and it stood at the ends of the flight before take-off and after landing. Night time is that part of the block time, of the airborne time where no blocks were logged, found in
 // steps of [nightStep]. What the log does not tell is left empty, never guessed.
 package logbook
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -31,7 +33,7 @@ type Line struct {
 	Aircraft, Registration, From, To            string
 	OffBlocks, Airborne, Landed, OnBlocks       *time.Time
 	BlockMinutes, AirborneMinutes, NightMinutes *float64
-	Landings                                    int
+	Landings                                    int      // as many as were said on blocks, or else as were logged
 	FuelUsed                                    *float64 // block to block, by the reckoning and the gauges read
 	FuelUnit                                    string
 	Practice                                    bool
@@ -53,9 +55,11 @@ func Of(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (Line, error) {
 	if err != nil {
 		return line, err
 	}
+	standing := flight.Standing(records)
 	way := []sighting{}
+	destination, destinationKnown := place(s, line.To)
 	var last time.Time
-	for _, r := range flight.Standing(records) {
+	for _, r := range standing {
 		e := r.Event
 		last = e.T
 		switch e.Act {
@@ -66,20 +70,32 @@ func Of(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (Line, error) {
 		case flight.Landed:
 			t := e.T
 			line.Landed = &t
-			line.Landings++
 		case flight.OnBlocks:
 			t := e.T
 			line.OnBlocks = &t
 		case flight.Divert:
-			if _, ok := p.Point(e.To); ok {
-				line.To = e.To
+			if at, ok := place(s, e.To); ok {
+				line.To, destination, destinationKnown = e.To, at, true
+			} else if e.At != nil {
+				line.To, destination, destinationKnown = e.At.String(), *e.At, true
 			}
 		case flight.Passing:
 			if at, ok := place(s, e.Point); ok {
 				way = append(way, sighting{e.T, at})
 			}
+		case flight.Position, flight.Fix:
+			if e.At != nil {
+				way = append(way, sighting{e.T, *e.At})
+			}
 		}
 	}
+	line.Landings = flight.CountLandings(func(yield func(flight.Event) bool) {
+		for _, r := range standing {
+			if !yield(r.Event) {
+				return
+			}
+		}
+	})
 	line.BlockMinutes, line.AirborneMinutes = between(line.OffBlocks, line.OnBlocks), between(line.Airborne, line.Landed)
 	from, until := line.OffBlocks, line.OnBlocks
 	if line.BlockMinutes == nil {
@@ -88,18 +104,22 @@ func Of(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (Line, error) {
 	if from != nil {
 		line.Date = *from
 	}
-	if between(from, until) != nil {
-		line.NightMinutes = nightBetween(*from, *until, ends(s, line, way))
-		state, err := flight.Fold(s, mode, events, nil)
-		if err != nil {
-			return line, err
-		}
-		used := s.Fuel.OnBoard
-		for _, tank := range state.Figures(last).Tanks.Tanks {
-			used -= tank.Quantity
-		}
-		line.FuelUsed = &used
+	if between(from, until) == nil {
+		return line, nil
 	}
+	if at, ok := place(s, line.From); ok {
+		way = append([]sighting{{*cmp.Or(line.Airborne, from), at}}, way...)
+	}
+	if destinationKnown {
+		way = append(way, sighting{*cmp.Or(line.Landed, until), destination})
+	}
+	slices.SortStableFunc(way, func(a, b sighting) int { return a.t.Compare(b.t) })
+	line.NightMinutes = nightBetween(*from, *until, way)
+	state, err := flight.Fold(s, mode, events, nil)
+	if err != nil {
+		return line, err
+	}
+	line.FuelUsed = state.Figures(last).Tanks.Used()
 	return line, nil
 }
 
@@ -135,23 +155,6 @@ func place(s *sheet.Sheet, name string) (earth.Position, bool) {
 	}
 	point, ok := s.Plan.Point(name)
 	return point.At, ok
-}
-
-// ends puts the aerodromes before and after the places that were passed.
-func ends(s *sheet.Sheet, line Line, way []sighting) []sighting {
-	var all []sighting
-	for _, t := range []*time.Time{line.OffBlocks, line.Airborne} {
-		if at, ok := place(s, line.From); ok && t != nil {
-			all = append(all, sighting{*t, at})
-		}
-	}
-	all = append(all, way...)
-	for _, t := range []*time.Time{line.Landed, line.OnBlocks} {
-		if at, ok := place(s, line.To); ok && t != nil {
-			all = append(all, sighting{*t, at})
-		}
-	}
-	return all
 }
 
 // nightBetween is the minutes of night along a way.

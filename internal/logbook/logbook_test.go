@@ -91,3 +91,56 @@ func TestWhatWasNotLoggedIsNotGuessed(t *testing.T) {
 	assert.Nil(t, line.FuelUsed)
 	assert.Zero(t, line.Landings)
 }
+
+// How many landings there were is said on blocks; what was logged counts only where nothing is said.
+func TestLandingsAreSaidOnBlocks(t *testing.T) {
+	s, events := evening(t)
+	three := 3.0
+	events[5].Landings = &three
+	line, err := logbook.Of(s, "live", events)
+	require.NoError(t, err)
+	assert.Equal(t, 3, line.Landings)
+}
+
+// The night is that of where the aircraft is: landed at B after a diversion, 100 nm to the east, it begins there. At about that latitude civil
+// twilight ends 4 min earlier for each degree further east (the earth turns by 15° an hour), by far not the same second as at A.
+func TestNightIsThatOfThePlace(t *testing.T) {
+	s, events := evening(t)
+	b, _ := earth.Direct(s.Plan.Points[0].At, 90, 100)
+	events = append(events[:2:2],
+		flight.Event{Act: flight.Divert, At: &b, T: events[1].T.Add(2 * time.Minute)},
+		flight.Event{Act: flight.Landed, T: events[1].T.Add(20 * time.Minute)},
+		flight.Event{Act: flight.OnBlocks, T: events[5].T})
+	for i := range events {
+		events[i].N, events[i].Rec = i+1, events[i].T
+	}
+	line, err := logbook.Of(s, "live", events)
+	require.NoError(t, err)
+	atA := time.Date(2026, 6, 21, 21, 9, 14, 0, time.UTC)
+	atB := atA.Add(-time.Duration((b.Lon + 0.12) * 4 * float64(time.Minute)))
+	assert.InDelta(t, events[4].T.Sub(atB).Minutes(), *line.NightMinutes, 0.5)
+	assert.Equal(t, b.String(), line.To)
+}
+
+// Between two places that were logged the sun is that of the way between them: half-way in time is half-way along it.
+func TestNightAlongTheWay(t *testing.T) {
+	s, events := evening(t)
+	b, _ := earth.Direct(s.Plan.Points[0].At, 90, 100)
+	dusk := func(at earth.Position) time.Time { return earth.SunAround(at, events[5].T).CivilDusk.At }
+	// From over A to over B in an hour, so that the dusk of half-way comes half-way.
+	half, _ := earth.Direct(s.Plan.Points[0].At, 90, 50)
+	from := dusk(half).Add(-30 * time.Minute)
+	fixes := []flight.Event{
+		{Act: flight.OffBlocks, T: from},
+		{Act: flight.Airborne, T: from},
+		{Act: flight.Divert, At: &b, T: from.Add(time.Second)},
+		{Act: flight.Landed, T: from.Add(time.Hour)},
+		{Act: flight.OnBlocks, T: from.Add(time.Hour)},
+	}
+	for i := range fixes {
+		fixes[i].N, fixes[i].Rec = i+1, fixes[i].T
+	}
+	line, err := logbook.Of(s, "live", fixes)
+	require.NoError(t, err)
+	assert.InDelta(t, 30, *line.NightMinutes, 0.2)
+}
