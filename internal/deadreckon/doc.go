@@ -4,7 +4,7 @@
 //
 // Units and signs: distances in nautical miles, speeds in knots, times in minutes, heights in feet, angles in degrees. A
 // wind correction is positive to the right of track, drift positive to the right of heading, an offset positive to the right
-// of track, a turn positive to the right. Declination and compass deviation are positive east.
+// of track, a turn positive to the right. Variation and compass deviation are positive east.
 //
 // Where a rule of thumb is taught, the result carries both: the figure of the rule, that a pilot can check in the head, and
 // the exact one.

@@ -82,8 +82,8 @@ func TestCompass(t *testing.T) {
 
 	rapid.Check(t, func(t *rapid.T) {
 		direction := rapid.Float64Range(0, 359.99).Draw(t, "direction")
-		declination := rapid.Float64Range(-180, 180).Draw(t, "declination")
-		back := deadreckon.TrueFromMagnetic(deadreckon.MagneticFromTrue(direction, declination), declination)
+		variation := rapid.Float64Range(-180, 180).Draw(t, "variation")
+		back := deadreckon.TrueFromMagnetic(deadreckon.MagneticFromTrue(direction, variation), variation)
 		assertDirection(t, direction, back, 1e-9)
 	})
 }

@@ -73,13 +73,13 @@ func WindFor(headingTrue, tasKt, trackTrue, groundspeedKt float64) air.Wind {
 func Drift(headingTrue, trackTrue float64) float64 { return angle.Turn(headingTrue, trackTrue) }
 
 // MagneticFromTrue returns a direction counted from magnetic north, in [0, 360): "variation west, magnetic best".
-func MagneticFromTrue(directionTrue, declination float64) float64 {
-	return angle.Wrap360(directionTrue - declination)
+func MagneticFromTrue(directionTrue, variation float64) float64 {
+	return angle.Wrap360(directionTrue - variation)
 }
 
 // TrueFromMagnetic returns a direction counted from true north, in [0, 360): the inverse of MagneticFromTrue.
-func TrueFromMagnetic(directionMagnetic, declination float64) float64 {
-	return angle.Wrap360(directionMagnetic + declination)
+func TrueFromMagnetic(directionMagnetic, variation float64) float64 {
+	return angle.Wrap360(directionMagnetic + variation)
 }
 
 // CompassFromMagnetic returns what a compass with a deviation shows on a magnetic heading, in [0, 360). A compass card

@@ -169,7 +169,7 @@ func (m making) held(leg *Leg, samples []feed.Sample) {
 // airborneWind fills in the track made good of a leg and the wind that it gives with the headings that were logged: the way over the
 // ground less the way through the air, each as a vector, from the first heading that was logged on the leg to its end.
 func (m making) airborneWind(leg *Leg, seen legSeen, samples []feed.Sample, to time.Time) {
-	variation := m.log.Sheet.Route.Legs[leg.Index].Declination
+	variation := m.log.Sheet.Route.Legs[leg.Index].Variation
 	var northNM, eastNM float64
 	var began, since time.Time
 	heading := 0.0

@@ -87,31 +87,31 @@ func trackWithDrift(heading, drift float64) Exercise {
 }
 
 // magneticHeading asks for the magnetic heading from a true track.
-func magneticHeading(track, correction, declination float64) Exercise {
+func magneticHeading(track, correction, variation float64) Exercise {
 	heading := angle.Wrap360(track + correction)
-	magnetic := deadreckon.MagneticFromTrue(heading, declination)
+	magnetic := deadreckon.MagneticFromTrue(heading, variation)
 	e := Exercise{
 		Task: "magnetic heading", Tool: InTheHead,
 		Given: []Given{
-			toward("track", track, "true"), given("wind correction", "%s", sayAngle(correction, 0)), eastward("variation", declination),
+			toward("track", track, "true"), given("wind correction", "%s", sayAngle(correction, 0)), eastward("variation", variation),
 		},
 		Question: "What is the magnetic heading?",
 		Form:     directionForm("magnetic"), Answers: only(magnetic), Tolerance: adding(),
 		Steps: []string{
 			fmt.Sprintf("heading: %s = %s true", sum(track, correction), say.Degrees(heading)),
-			fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(heading, -declination), say.Degrees(magnetic)),
+			fmt.Sprintf("%s: %s = %s", takenOff(variation), sum(heading, -variation), say.Degrees(magnetic)),
 		},
 	}
-	e.slipChain(magnetic, correction, declination, 0)
+	e.slipChain(magnetic, correction, variation, 0)
 	return e
 }
 
 // slipChain adds the mistakes on the way from a true track to a heading; whatever was added to come to it can have been added
 // the other way.
-func (e *Exercise) slipChain(right, correction, declination, deviation float64) {
+func (e *Exercise) slipChain(right, correction, variation, deviation float64) {
 	e.slip(WrongWay, right-2*correction, "the correction to the wrong side: right is added, left taken away")
-	e.slip(MagneticForTrue, right+2*declination, "variation to the wrong side: from true to magnetic west is added, east taken away")
-	e.slip(MagneticForTrue, right+declination, "variation is left out")
+	e.slip(MagneticForTrue, right+2*variation, "variation to the wrong side: from true to magnetic west is added, east taken away")
+	e.slip(MagneticForTrue, right+variation, "variation is left out")
 	if deviation != 0 {
 		e.slip(WrongWay, right+2*deviation, "deviation to the wrong side: from magnetic to compass west is added, east taken away")
 		e.slip(StepLeftOut, right+deviation, "that is the magnetic heading: deviation is left out")
@@ -121,24 +121,24 @@ func (e *Exercise) slipChain(right, correction, declination, deviation float64) 
 }
 
 // trueTrack asks for the true track of a magnetic heading.
-func trueTrack(headingMagnetic, drift, declination float64) Exercise {
-	heading := deadreckon.TrueFromMagnetic(headingMagnetic, declination)
+func trueTrack(headingMagnetic, drift, variation float64) Exercise {
+	heading := deadreckon.TrueFromMagnetic(headingMagnetic, variation)
 	track := angle.Wrap360(heading + drift)
 	e := Exercise{
 		Task: "true track", Tool: InTheHead,
 		Given: []Given{
-			toward("heading", headingMagnetic, "magnetic"), eastward("variation", declination), given("drift", "%s", sayAngle(drift, 0)),
+			toward("heading", headingMagnetic, "magnetic"), eastward("variation", variation), given("drift", "%s", sayAngle(drift, 0)),
 		},
 		Question: "What is the true track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
 		Steps: []string{
-			fmt.Sprintf("%s: %s = %s true", putOn(declination), sum(headingMagnetic, declination), say.Degrees(heading)),
+			fmt.Sprintf("%s: %s = %s true", putOn(variation), sum(headingMagnetic, variation), say.Degrees(heading)),
 			fmt.Sprintf("%s = %s", sum(heading, drift), say.Degrees(track)),
 		},
 	}
 	e.slip(WrongWay, track-2*drift, "drift to the wrong side")
-	e.slip(MagneticForTrue, track-declination, "that is the magnetic track: variation is left out")
-	e.slip(MagneticForTrue, track-2*declination, "variation to the wrong side: from magnetic to true west is taken away, east added")
+	e.slip(MagneticForTrue, track-variation, "that is the magnetic track: variation is left out")
+	e.slip(MagneticForTrue, track-2*variation, "variation to the wrong side: from magnetic to true west is taken away, east added")
 	e.slip(StepLeftOut, heading, "that is the heading: the drift is left out")
 	e.slip(Reciprocal, angle.Reciprocal(track), "that is the reciprocal")
 	return e
@@ -153,51 +153,51 @@ func putOn(east float64) string {
 }
 
 // compassHeading asks for the compass heading from a true track; the deviation is east positive, as variation is.
-func compassHeading(track, correction, declination, deviation float64) Exercise {
+func compassHeading(track, correction, variation, deviation float64) Exercise {
 	heading := angle.Wrap360(track + correction)
-	magnetic := deadreckon.MagneticFromTrue(heading, declination)
+	magnetic := deadreckon.MagneticFromTrue(heading, variation)
 	compass := deadreckon.CompassFromMagnetic(magnetic, deviation)
 	e := Exercise{
 		Task: "compass heading", Tool: InTheHead,
 		Given: []Given{
 			toward("track", track, "true"), given("wind correction", "%s", sayAngle(correction, 0)),
-			eastward("variation", declination), eastward("deviation", deviation),
+			eastward("variation", variation), eastward("deviation", deviation),
 		},
 		Question: "What is the compass heading?",
 		Form:     directionForm("compass"), Answers: only(compass), Tolerance: adding(),
 		Steps: []string{
 			fmt.Sprintf("heading: %s = %s true", sum(track, correction), say.Degrees(heading)),
-			fmt.Sprintf("variation, %s: %s = %s magnetic", takenOff(declination), sum(heading, -declination), say.Degrees(magnetic)),
+			fmt.Sprintf("variation, %s: %s = %s magnetic", takenOff(variation), sum(heading, -variation), say.Degrees(magnetic)),
 			fmt.Sprintf("deviation, %s: %s = %s", takenOff(deviation), sum(magnetic, -deviation), say.Degrees(compass)),
 		},
 	}
-	e.slipChain(compass, correction, declination, deviation)
+	e.slipChain(compass, correction, variation, deviation)
 	return e
 }
 
 // trackFromCompass asks for the true track of a compass heading.
-func trackFromCompass(compass, deviation, declination, drift float64) Exercise {
+func trackFromCompass(compass, deviation, variation, drift float64) Exercise {
 	magnetic := angle.Wrap360(compass + deviation)
-	heading := deadreckon.TrueFromMagnetic(magnetic, declination)
+	heading := deadreckon.TrueFromMagnetic(magnetic, variation)
 	track := angle.Wrap360(heading + drift)
 	e := Exercise{
 		Task: "track from compass", Tool: InTheHead,
 		Given: []Given{
 			toward("heading", compass, "compass"), eastward("deviation", deviation),
-			eastward("variation", declination), given("drift", "%s", sayAngle(drift, 0)),
+			eastward("variation", variation), given("drift", "%s", sayAngle(drift, 0)),
 		},
 		Question: "What is the true track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
 		Steps: []string{
 			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), say.Degrees(magnetic)),
-			fmt.Sprintf("variation, %s: %s = %s true", putOn(declination), sum(magnetic, declination), say.Degrees(heading)),
+			fmt.Sprintf("variation, %s: %s = %s true", putOn(variation), sum(magnetic, variation), say.Degrees(heading)),
 			fmt.Sprintf("drift: %s = %s", sum(heading, drift), say.Degrees(track)),
 		},
 	}
 	e.slip(WrongWay, track-2*drift, "drift to the wrong side")
-	e.slip(MagneticForTrue, track-2*declination, "variation to the wrong side: from magnetic to true west is taken away, east added")
+	e.slip(MagneticForTrue, track-2*variation, "variation to the wrong side: from magnetic to true west is taken away, east added")
 	e.slip(WrongWay, track-2*deviation, "deviation to the wrong side: from compass to magnetic west is taken away, east added")
-	e.slip(MagneticForTrue, track-declination, "variation is left out")
+	e.slip(MagneticForTrue, track-variation, "variation is left out")
 	e.slip(StepLeftOut, track-deviation, "deviation is left out")
 	e.slip(Reciprocal, angle.Reciprocal(track), "that is the reciprocal")
 	return e

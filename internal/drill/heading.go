@@ -233,14 +233,14 @@ func headingTrue(track, tasKt float64, w air.Wind) Exercise {
 }
 
 // slipHeading adds the mistakes of a heading. Toward is what was taken off to come to the north that is wanted.
-func (e *Exercise) slipHeading(t triangle, declination float64) {
-	right := deadreckon.MagneticFromTrue(t.HeadingTrue, declination)
-	e.slip(WrongWay, deadreckon.MagneticFromTrue(t.track-t.CorrectionDeg, declination), "corrected away from the wind: the nose goes INTO it")
-	if declination != 0 {
+func (e *Exercise) slipHeading(t triangle, variation float64) {
+	right := deadreckon.MagneticFromTrue(t.HeadingTrue, variation)
+	e.slip(WrongWay, deadreckon.MagneticFromTrue(t.track-t.CorrectionDeg, variation), "corrected away from the wind: the nose goes INTO it")
+	if variation != 0 {
 		e.slip(MagneticForTrue, t.HeadingTrue, "that is the true heading: variation is left out")
-		e.slip(MagneticForTrue, deadreckon.TrueFromMagnetic(t.HeadingTrue, declination), "variation to the wrong side: west is added, east taken away")
+		e.slip(MagneticForTrue, deadreckon.TrueFromMagnetic(t.HeadingTrue, variation), "variation to the wrong side: west is added, east taken away")
 	}
-	e.slip(StepLeftOut, deadreckon.MagneticFromTrue(t.track, declination), "that is the track: the wind is not in it yet")
+	e.slip(StepLeftOut, deadreckon.MagneticFromTrue(t.track, variation), "that is the track: the wind is not in it yet")
 	e.slip(Reciprocal, angle.Reciprocal(right), "that is the reciprocal")
 }
 
@@ -261,16 +261,16 @@ func groundspeedInWind(track, tasKt float64, w air.Wind) Exercise {
 }
 
 // headingMagneticInWind asks for the magnetic heading.
-func headingMagneticInWind(track, tasKt float64, w air.Wind, declination float64) Exercise {
+func headingMagneticInWind(track, tasKt float64, w air.Wind, variation float64) Exercise {
 	t := solve(track, tasKt, w)
-	magnetic := deadreckon.MagneticFromTrue(t.HeadingTrue, declination)
+	magnetic := deadreckon.MagneticFromTrue(t.HeadingTrue, variation)
 	e := Exercise{
-		Task: "magnetic heading", Tool: SlideRule, Given: append(t.given(), eastward("variation", declination)),
+		Task: "magnetic heading", Tool: SlideRule, Given: append(t.given(), eastward("variation", variation)),
 		Question: "What is the magnetic heading?",
 		Form:     directionForm("magnetic"), Answers: only(magnetic), Tolerance: windSide(),
-		Steps: append(t.correctionSteps(), fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(t.HeadingTrue, -declination), say.Degrees(magnetic))),
+		Steps: append(t.correctionSteps(), fmt.Sprintf("%s: %s = %s", takenOff(variation), sum(t.HeadingTrue, -variation), say.Degrees(magnetic))),
 	}
-	e.slipHeading(t, declination)
+	e.slipHeading(t, variation)
 	return e
 }
 

@@ -165,19 +165,19 @@ func needle(course, radial float64) Exercise {
 }
 
 // radialOfBearing asks for the radial of a true bearing.
-func radialOfBearing(bearingTrue, declination float64) Exercise {
-	radial := deadreckon.MagneticFromTrue(bearingTrue, declination)
+func radialOfBearing(bearingTrue, variation float64) Exercise {
+	radial := deadreckon.MagneticFromTrue(bearingTrue, variation)
 	e := Exercise{
 		Task: "radial of a bearing", Tool: InTheHead,
 		Given: []Given{
-			toward("bearing of the place from the VOR, on the chart", bearingTrue, "true"), eastward("the station's own variation", declination),
+			toward("bearing of the place from the VOR, on the chart", bearingTrue, "true"), eastward("the station's own variation", variation),
 		},
 		Question: "On which radial is the place?",
 		Form:     directionForm("magnetic"), Answers: only(radial), Tolerance: adding(),
-		Steps: []string{fmt.Sprintf("%s: %s = %s", takenOff(declination), sum(bearingTrue, -declination), say.Degrees(radial))},
+		Steps: []string{fmt.Sprintf("%s: %s = %s", takenOff(variation), sum(bearingTrue, -variation), say.Degrees(radial))},
 	}
 	e.slip(MagneticForTrue, bearingTrue, "that is the true bearing: radials count from the station's magnetic north")
-	e.slip(MagneticForTrue, deadreckon.TrueFromMagnetic(bearingTrue, declination), "variation to the wrong side: west is added, east taken away")
+	e.slip(MagneticForTrue, deadreckon.TrueFromMagnetic(bearingTrue, variation), "variation to the wrong side: west is added, east taken away")
 	e.slip(Reciprocal, angle.Reciprocal(radial), "that is the reciprocal: a radial counts FROM the station")
 	return e
 }

@@ -89,22 +89,22 @@ func relativeOf(heading, qdm float64) Exercise {
 }
 
 // trueBearingFrom asks for the QTE, to be drawn on a chart.
-func trueBearingFrom(heading, relative, declination float64) Exercise {
+func trueBearingFrom(heading, relative, variation float64) Exercise {
 	qdm, qdr := radio.QDM(heading, relative), radio.QDR(heading, relative)
-	qte := deadreckon.TrueFromMagnetic(qdr, declination)
+	qte := deadreckon.TrueFromMagnetic(qdr, variation)
 	e := Exercise{
-		Task: "QTE", Tool: InTheHead, Given: append(adfGiven(heading, relative), eastward("variation", declination)),
+		Task: "QTE", Tool: InTheHead, Given: append(adfGiven(heading, relative), eastward("variation", variation)),
 		Question: "What is the QTE, the true bearing from the beacon, to draw on the chart?",
 		Form:     directionForm("true"), Answers: only(qte), Tolerance: adding(),
 		Steps: []string{
 			qdmStep(heading, relative, qdm),
 			fmt.Sprintf("QDR, the other way: %s = %s", sum(qdm, reciprocalOf(qdm)), say.Degrees(qdr)),
-			fmt.Sprintf("%s: %s = %s", putOn(declination), sum(qdr, declination), say.Degrees(qte)),
+			fmt.Sprintf("%s: %s = %s", putOn(variation), sum(qdr, variation), say.Degrees(qte)),
 		},
 	}
 	e.slip(Reciprocal, angle.Reciprocal(qte), "that is the true bearing TO the beacon")
 	e.slip(MagneticForTrue, qdr, "that is the QDR: variation is left out")
-	e.slip(MagneticForTrue, deadreckon.MagneticFromTrue(qdr, declination), "variation to the wrong side: from magnetic to true west is taken away, east added")
+	e.slip(MagneticForTrue, deadreckon.MagneticFromTrue(qdr, variation), "variation to the wrong side: from magnetic to true west is taken away, east added")
 	e.slip(StepLeftOut, qdm, "that is the QDM: it leads TO the beacon and counts from magnetic north")
 	return e
 }

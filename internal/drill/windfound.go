@@ -122,26 +122,26 @@ func (f flown) steps() []string {
 }
 
 // windFoundMagnetic asks for the true wind from magnetic directions and a stretch with its time.
-func windFoundMagnetic(f flown, distanceNM, minutes, declination float64) Exercise {
+func windFoundMagnetic(f flown, distanceNM, minutes, variation float64) Exercise {
 	f.groundspeed = deadreckon.Groundspeed(distanceNM, minutes)
-	headingMagnetic := deadreckon.MagneticFromTrue(f.heading, declination)
-	trackMagnetic := deadreckon.MagneticFromTrue(f.track, declination)
+	headingMagnetic := deadreckon.MagneticFromTrue(f.heading, variation)
+	trackMagnetic := deadreckon.MagneticFromTrue(f.track, variation)
 	e := windFound(f, SlideRule)
 	e.Task = "wind from a fix"
 	e.Given = []Given{
 		toward("heading", headingMagnetic, "magnetic"), knots("true airspeed", f.tas),
-		toward("track made good", trackMagnetic, "magnetic"), eastward("variation", declination),
+		toward("track made good", trackMagnetic, "magnetic"), eastward("variation", variation),
 		miles("distance", distanceNM), lasting("time", minutes),
 	}
 	e.Steps = append([]string{
 		fmt.Sprintf("groundspeed: 60 × %s / %s = %s kt", figure(distanceNM), figure(minutes), figure(f.groundspeed)),
-		fmt.Sprintf("heading: %s = %s true", sum(headingMagnetic, declination), say.Degrees(f.heading)),
-		fmt.Sprintf("track: %s = %s true", sum(trackMagnetic, declination), say.Degrees(f.track)),
+		fmt.Sprintf("heading: %s = %s true", sum(headingMagnetic, variation), say.Degrees(f.heading)),
+		fmt.Sprintf("track: %s = %s true", sum(trackMagnetic, variation), say.Degrees(f.track)),
 	}, f.steps()...)
 	w := f.wind()
 	const text = "that is the wind from magnetic north: winds aloft are true"
-	e.slipWind(MagneticForTrue, air.Wind{FromTrue: deadreckon.MagneticFromTrue(w.FromTrue, declination), SpeedKt: w.SpeedKt}, text)
-	e.slipWind(MagneticForTrue, air.Wind{FromTrue: deadreckon.MagneticFromTrue(w.FromTrue, 2*declination), SpeedKt: w.SpeedKt},
+	e.slipWind(MagneticForTrue, air.Wind{FromTrue: deadreckon.MagneticFromTrue(w.FromTrue, variation), SpeedKt: w.SpeedKt}, text)
+	e.slipWind(MagneticForTrue, air.Wind{FromTrue: deadreckon.MagneticFromTrue(w.FromTrue, 2*variation), SpeedKt: w.SpeedKt},
 		"variation to the wrong side: from magnetic to true west is taken away, east added")
 	return e
 }

@@ -48,8 +48,8 @@ func ExampleField() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("north %.1f east %.1f down %.1f nT, declination %.2f°\n", field.NorthNT, field.EastNT, field.DownNT, field.Declination)
-	// Output: north 5984.0 east 14760.1 down -49317.7 nT, declination 67.93°
+	fmt.Printf("north %.1f east %.1f down %.1f nT, variation %.2f°\n", field.NorthNT, field.EastNT, field.DownNT, field.Variation)
+	// Output: north 5984.0 east 14760.1 down -49317.7 nT, variation 67.93°
 }
 
 // The example of NREL/TP-560-34302, where sunrise is published as 06:12:43 MST; its 17:20:19 is the sunset of the day before (case 7.21).

@@ -15,25 +15,25 @@ import (
 // change.
 type MagneticField struct {
 	NorthNT, EastNT, DownNT, HorizontalNT, TotalNT float64 // nanotesla
-	Declination                                    float64 // degrees from true to magnetic north, east positive
+	Variation                                      float64 // degrees from true to magnetic north, east positive
 	Inclination                                    float64 // degrees below the horizon
 
 	NorthNTPerYear, EastNTPerYear, DownNTPerYear, HorizontalNTPerYear, TotalNTPerYear float64
-	DeclinationPerYear, InclinationPerYear                                            float64 // degrees
+	VariationPerYear, InclinationPerYear                                              float64 // degrees
 
 	// BeyondYears is how long after the years that the model was made for the date lies; 0 within them. The field is extrapolated then.
 	BeyondYears float64
 }
 
-// DeclinationError is one standard error of the model's declination, in degrees. It grows where the horizontal field is weak:
+// VariationError is one standard error of the model's variation, in degrees. It grows where the horizontal field is weak:
 // near a magnetic pole a compass, and this figure, are of no use. Beyond the model's years it grows by the whole of the yearly change for
 // each year, or by leastYearlyDrift where that is more: nobody has published by how much, and the change itself changes.
 //
 // WMM2025 report, error model; the growth is this program's own judgement.
-func (f MagneticField) DeclinationError() float64 {
+func (f MagneticField) VariationError() float64 {
 	const everywhere, weakness = 0.26, 5417 // degrees; degrees · nT
 	const leastYearlyDrift = 0.05           // degrees
-	return math.Hypot(math.Hypot(everywhere, weakness/f.HorizontalNT), f.BeyondYears*max(math.Abs(f.DeclinationPerYear), leastYearlyDrift))
+	return math.Hypot(math.Hypot(everywhere, weakness/f.HorizontalNT), f.BeyondYears*max(math.Abs(f.VariationPerYear), leastYearlyDrift))
 }
 
 // Limits of the model, in kilometres above the ellipsoid.
@@ -47,7 +47,7 @@ const (
 )
 
 // Field returns the magnetic field at a height in feet above the ellipsoid (heights above sea level are as good: the
-// difference changes declination by far less than 0.01°).
+// difference changes variation by far less than 0.01°).
 //
 // World Magnetic Model 2025 (NOAA NCEI and British Geological Survey). From
 // 2030 on it is extrapolated, and BeyondYears says for how long. It is an error to ask for a date outside 2025 to 2099, a height outside -1 to 850 km, or a position that is not Valid.
@@ -70,11 +70,11 @@ func Field(p Position, heightFt float64, at time.Time) (MagneticField, error) {
 	return field, nil
 }
 
-// Declination returns the angle from true to magnetic north in degrees, east positive: magnetic = true - declination.
+// Variation returns the angle from true to magnetic north in degrees, east positive: magnetic = true - variation.
 // Its height and errors are those of Field.
-func Declination(p Position, heightFt float64, at time.Time) (float64, error) {
+func Variation(p Position, heightFt float64, at time.Time) (float64, error) {
 	field, err := Field(p, heightFt, at)
-	return field.Declination, err
+	return field.Variation, err
 }
 
 // DecimalYear returns the year and the part of it that has passed, by UTC: 2026.5 is the middle of 2026.
@@ -123,13 +123,13 @@ func elements(field, rate fieldVector) MagneticField {
 	return MagneticField{
 		NorthNT: field.north, EastNT: field.east, DownNT: field.down,
 		HorizontalNT: horizontal, TotalNT: total,
-		Declination: angle.Degrees(math.Atan2(field.east, field.north)),
+		Variation:   angle.Degrees(math.Atan2(field.east, field.north)),
 		Inclination: angle.Degrees(math.Atan2(field.down, horizontal)),
 
 		NorthNTPerYear: rate.north, EastNTPerYear: rate.east, DownNTPerYear: rate.down,
 		HorizontalNTPerYear: horizontalRate,
 		TotalNTPerYear:      (horizontal*horizontalRate + field.down*rate.down) / total,
-		DeclinationPerYear: angle.Degrees((field.north*rate.east - field.east*rate.north) /
+		VariationPerYear: angle.Degrees((field.north*rate.east - field.east*rate.north) /
 			(horizontal * horizontal)),
 		InclinationPerYear: angle.Degrees((horizontal*rate.down - field.down*horizontalRate) / (total * total)),
 	}

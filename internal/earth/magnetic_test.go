@@ -36,14 +36,14 @@ func TestFieldAgainstPublishedPoints(t *testing.T) {
 			column         int
 			got, tolerance float64
 		}{
-			{"declination", 4, got.Declination, 0.005},
+			{"variation", 4, got.Variation, 0.005},
 			{"inclination", 5, got.Inclination, 0.005},
 			{"H", 6, got.HorizontalNT, 0.001},
 			{"X", 7, got.NorthNT, 0.001},
 			{"Y", 8, got.EastNT, 0.00001},
 			{"Z", 9, got.DownNT, 0.00001},
 			{"F", 10, got.TotalNT, 0.001},
-			{"declination a year", 11, got.DeclinationPerYear, 1e-6},
+			{"variation a year", 11, got.VariationPerYear, 1e-6},
 			{"inclination a year", 12, got.InclinationPerYear, 1e-6},
 			{"H a year", 13, got.HorizontalNTPerYear, 1e-5},
 			{"X a year", 14, got.NorthNTPerYear, 1e-5},
@@ -67,7 +67,7 @@ func TestFieldAgainstReportTable(t *testing.T) {
 		for column, value := range map[int]float64{4: got.NorthNT, 5: got.EastNT, 6: got.DownNT, 7: got.HorizontalNT, 8: got.TotalNT} {
 			assert.InDelta(t, row[column], value, 0.05, "column %d, row %v", column, row)
 		}
-		for column, value := range map[int]float64{9: got.Inclination, 10: got.Declination} {
+		for column, value := range map[int]float64{9: got.Inclination, 10: got.Variation} {
 			assert.InDelta(t, row[column], value, 0.005, "column %d, row %v", column, row)
 		}
 		for column, value := range map[int]float64{
@@ -75,7 +75,7 @@ func TestFieldAgainstReportTable(t *testing.T) {
 		} {
 			assert.InDelta(t, row[column], value, 0.05, "column %d, row %v", column, row)
 		}
-		for column, value := range map[int]float64{17: got.InclinationPerYear, 18: got.DeclinationPerYear} {
+		for column, value := range map[int]float64{17: got.InclinationPerYear, 18: got.VariationPerYear} {
 			assert.InDelta(t, row[column], value, 0.005, "column %d, row %v", column, row)
 		}
 	}
@@ -84,11 +84,11 @@ func TestFieldAgainstReportTable(t *testing.T) {
 // Cases 6.07 to 6.18: where light aircraft fly; computed with another implementation, npm geomagnetism 0.2.0 and magvar 2.2.0 agree.
 func TestFieldReferenceCases(t *testing.T) {
 	for _, c := range []struct {
-		id                                 string
-		lat, lon, heightKM                 float64
-		date                               string
-		year                               float64
-		declination, perYear, horizontalNT float64
+		id                               string
+		lat, lon, heightKM               float64
+		date                             string
+		year                             float64
+		variation, perYear, horizontalNT float64
 	}{
 		{"6.07", 51.5, -0.12, 0, "2026-01-01", 2026.000000, 1.0799, 0.171, 19552},
 		{"6.08", 52.35, -2.4, 1.372, "2026-05-15", 2026.367123, 0.2992, 0.181, 19145},
@@ -108,22 +108,22 @@ func TestFieldReferenceCases(t *testing.T) {
 			p, heightFt := earth.Position{Lat: c.lat, Lon: c.lon}, c.heightKM*feetPerKM
 			field, err := earth.Field(p, heightFt, at)
 			require.NoError(t, err)
-			assert.InDelta(t, c.declination, field.Declination, 0.005)
-			assert.InDelta(t, c.perYear, field.DeclinationPerYear, 0.0005)
+			assert.InDelta(t, c.variation, field.Variation, 0.005)
+			assert.InDelta(t, c.perYear, field.VariationPerYear, 0.0005)
 			// Printed in whole nanotesla, for a height printed in whole metres, half of which are worth 0.005 nT: 6.09 needs that (5500 ft).
 			assert.InDelta(t, c.horizontalNT, field.HorizontalNT, 0.505)
 
-			declination, err := earth.Declination(p, heightFt, at)
+			variation, err := earth.Variation(p, heightFt, at)
 			require.NoError(t, err)
-			assert.Equal(t, field.Declination, declination)
+			assert.Equal(t, field.Variation, variation)
 		})
 	}
 }
 
 // Case 6.05: the error model of the WMM2025 report.
-func TestDeclinationErrorGrowsWhereTheFieldIsWeak(t *testing.T) {
-	assert.InDelta(t, math.Sqrt(0.26*0.26+0.3*0.3), earth.MagneticField{HorizontalNT: 5417 / 0.3}.DeclinationError(), 1e-12)
-	assert.InDelta(t, 5.423, earth.MagneticField{HorizontalNT: 1000}.DeclinationError(), 0.001)
+func TestVariationErrorGrowsWhereTheFieldIsWeak(t *testing.T) {
+	assert.InDelta(t, math.Sqrt(0.26*0.26+0.3*0.3), earth.MagneticField{HorizontalNT: 5417 / 0.3}.VariationError(), 1e-12)
+	assert.InDelta(t, 5.423, earth.MagneticField{HorizontalNT: 1000}.VariationError(), 0.001)
 }
 
 func TestFieldSaysWhereTheModelEnds(t *testing.T) {
@@ -143,7 +143,7 @@ func TestFieldSaysWhereTheModelEnds(t *testing.T) {
 	} {
 		_, err := earth.Field(c.p, c.heightFt, c.at)
 		assert.EqualError(t, err, c.want)
-		_, err = earth.Declination(c.p, c.heightFt, c.at)
+		_, err = earth.Variation(c.p, c.heightFt, c.at)
 		assert.EqualError(t, err, c.want)
 	}
 	for _, at := range []time.Time{time.Date(2025, 1, 1, 0, 0, 0, 0, time.UTC), time.Date(2030, 1, 1, 0, 0, 0, 0, time.UTC)} {
@@ -167,7 +167,7 @@ func TestRatesAreDerivatives(t *testing.T) {
 		require.NoError(t, err)
 		after, err := earth.Field(p, 3000, at.Add(halfDay))
 		require.NoError(t, err)
-		assert.InDelta(t, now.DeclinationPerYear, angle.Turn(before.Declination, after.Declination)*perYear, 1e-6)
+		assert.InDelta(t, now.VariationPerYear, angle.Turn(before.Variation, after.Variation)*perYear, 1e-6)
 		assert.InDelta(t, now.InclinationPerYear, (after.Inclination-before.Inclination)*perYear, 1e-6)
 		assert.InDelta(t, now.HorizontalNTPerYear, (after.HorizontalNT-before.HorizontalNT)*perYear, 1e-4)
 		assert.InDelta(t, now.TotalNTPerYear, (after.TotalNT-before.TotalNT)*perYear, 1e-4)
@@ -185,7 +185,7 @@ func TestFieldAtThePolesIsOneFieldOnEveryMeridian(t *testing.T) {
 			require.NoError(t, err)
 			assert.InDelta(t, prime.HorizontalNT, got.HorizontalNT, 1e-6)
 			assert.InDelta(t, prime.DownNT, got.DownNT, 1e-6)
-			turned := angle.Turn(prime.Declination, got.Declination)
+			turned := angle.Turn(prime.Variation, got.Variation)
 			assert.InDelta(t, 0, angle.Turn(math.Copysign(lon, lat*lon), turned), 1e-6)
 		}
 	}
@@ -203,7 +203,7 @@ func TestDecimalYear(t *testing.T) {
 }
 
 // The secular variation of the model is linear, so that beyond 2029 the north and east components go on as from 2028 to 2029; the doubt
-// of the declination grows with the years.
+// of the variation grows with the years.
 func TestBeyondItsYearsTheModelIsExtrapolated(t *testing.T) {
 	here := earth.Position{Lat: 61.17, Lon: -150}
 	at := func(year int) earth.MagneticField {
@@ -216,6 +216,6 @@ func TestBeyondItsYearsTheModelIsExtrapolated(t *testing.T) {
 	assert.InDelta(t, edge.EastNT+5*(edge.EastNT-within.EastNT), beyond.EastNT, 1e-6)
 	assert.Zero(t, edge.BeyondYears)
 	assert.InDelta(t, 4, beyond.BeyondYears, 1e-9)
-	assert.Greater(t, beyond.DeclinationError(), edge.DeclinationError()+4*0.05/4)
-	assert.Greater(t, far.DeclinationError(), 2*beyond.DeclinationError())
+	assert.Greater(t, beyond.VariationError(), edge.VariationError()+4*0.05/4)
+	assert.Greater(t, far.VariationError(), 2*beyond.VariationError())
 }

@@ -32,7 +32,7 @@ func TestReportExampleStepByStep(t *testing.T) {
 	assert.InDelta(t, -49317.6706154255, got.DownNT, 1e-7)
 	assert.InDelta(t, 15927.0079860130, got.HorizontalNT, 1e-7)
 	assert.InDelta(t, 51825.6907172314, got.TotalNT, 1e-7)
-	assert.InDelta(t, 1.1856308407*180/math.Pi, got.Declination, 1e-8)
+	assert.InDelta(t, 1.1856308407*180/math.Pi, got.Variation, 1e-8)
 	assert.InDelta(t, -1.2584221541*180/math.Pi, got.Inclination, 1e-8)
 }
 

@@ -190,7 +190,7 @@ func (f *ahead) workInWind(now *BearingCheckNow, c *bearingCheck, minutes float6
 		return
 	}
 	now.Result.DistanceInWindNM = &real.Distance2NM
-	declination := f.legs[c.leg].line().Declination
+	declination := f.legs[c.leg].line().Variation
 	towards := deadreckon.TrueFromMagnetic(angle.Wrap360(c.heading+c.clockwise(c.second)), declination)
 	wind, _ := f.outlook.air.Layers.At(f.levelFt(c.leg))
 	if heading, err := deadreckon.HeadingFor(towards, c.tasKt, wind); err == nil {

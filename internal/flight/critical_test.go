@@ -77,6 +77,6 @@ func TestOffTrack(t *testing.T) {
 	require.InDelta(t, 11.34, now.TurnExact, 0.01)
 	require.False(t, now.Differs)
 	require.NotNil(t, now.HeadingMagnetic)
-	require.InDelta(t, 58.16+5.63-s.Legs[0].Declination, *now.HeadingMagnetic, 0.1, "still air: the track to the leg's end")
+	require.InDelta(t, 58.16+5.63-s.Legs[0].Variation, *now.HeadingMagnetic, 0.1, "still air: the track to the leg's end")
 	require.Nil(t, fly(t, s).At(after(s, 12)).OffTrack, "nobody said")
 }

@@ -261,7 +261,7 @@ func (f *flown) steering() *float64 {
 
 func (f *flown) declinationAt(at place) float64 {
 	l := &f.legs[at.leg]
-	return l.way.route.DeclinationAt(l.local, at.afterNM)
+	return l.way.route.VariationAt(l.local, at.afterNM)
 }
 
 // beside is a distance off the track that is known, and how the pilot wants to come back.

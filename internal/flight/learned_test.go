@@ -32,7 +32,7 @@ func placeOn(s *sheet.Sheet, along, right float64) *earth.Position {
 func TestFedPositionsFindTheWind(t *testing.T) {
 	const track, heading, tas, north, east = 70, 75, 100, 12, -9
 	s := level(t, tas, 8, along(track, 80), along(160, 40))
-	magnetic := deadreckon.MagneticFromTrue(heading, s.Legs[0].Declination)
+	magnetic := deadreckon.MagneticFromTrue(heading, s.Legs[0].Variation)
 	events := []flight.Event{{T: after(s, 0.1), Act: flight.Steering, Heading: &magnetic}}
 	for minutes := 2.0; minutes <= 30; minutes += 0.25 {
 		x, y := blown(heading, tas, track, north, east, minutes)

@@ -88,7 +88,7 @@ func TestWindFoundIsThatOfTheTriangle(t *testing.T) {
 	} {
 		t.Run(c.source, func(t *testing.T) {
 			s := level(t, c.tasKt, 200, along(c.track, distanceNM), along(c.track, distanceNM))
-			steered := deadreckon.MagneticFromTrue(c.headingTrue, s.Legs[0].Declination)
+			steered := deadreckon.MagneticFromTrue(c.headingTrue, s.Legs[0].Variation)
 			state := fly(t, s,
 				flight.Event{T: after(s, 0.1), Act: flight.Steering, Heading: &steered},
 				flight.Event{T: after(s, 60*distanceNM/c.speedKt), Act: flight.Passing, Point: "P1"})

@@ -97,7 +97,7 @@ func stationDeclinations(p *plan.Plan) map[string]float64 {
 		case point.Declination != nil:
 			declinations[point.Ident] = *point.Declination
 		case point.Kind.IsBeacon():
-			declinations[point.Ident], _ = earth.Declination(point.At, point.ElevationFt, p.OffBlocks)
+			declinations[point.Ident], _ = earth.Variation(point.At, point.ElevationFt, p.OffBlocks)
 		}
 	}
 	return declinations

@@ -181,7 +181,7 @@ func (f *flown) fly(changed *sheet.Route) {
 // magneticOn is a true direction at a place, magnetic.
 func (f *flown) magneticOn(at place, directionTrue float64) float64 {
 	l := &f.legs[at.leg]
-	return deadreckon.MagneticFromTrue(directionTrue, l.way.route.DeclinationAt(l.local, at.afterNM))
+	return deadreckon.MagneticFromTrue(directionTrue, l.way.route.VariationAt(l.local, at.afterNM))
 }
 
 func (f *fold) foldPassing(e Event) bool {

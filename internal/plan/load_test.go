@@ -124,7 +124,7 @@ func TestStationDeclination(t *testing.T) {
 	degrees, given, err = plan.StationDeclination(kelvin)
 	require.NoError(t, err)
 	assert.False(t, given)
-	want, _ := earth.Declination(kelvin.At, 1250, plan.OffBlocks)
+	want, _ := earth.Variation(kelvin.At, 1250, plan.OffBlocks)
 	assert.Equal(t, want, degrees)
 	plan.OffBlocks = time.Date(2019, 1, 1, 0, 0, 0, 0, time.UTC)
 	_, _, err = plan.StationDeclination(kelvin)
@@ -141,7 +141,7 @@ func TestAFixFromABeaconWithoutItsDeclination(t *testing.T) {
 		problems[0].String())
 	kelvin, _ := plan.Point("KVN")
 	fix, _ := plan.Point("K25")
-	north, err := earth.Declination(kelvin.At, kelvin.ElevationFt, plan.OffBlocks)
+	north, err := earth.Variation(kelvin.At, kelvin.ElevationFt, plan.OffBlocks)
 	require.NoError(t, err)
 	assert.InDelta(t, 96+north, earth.Inverse(kelvin.At, fix.At).AzimuthStart, 1e-6)
 }

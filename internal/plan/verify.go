@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/say"
 )
 
 // verify finishes a draft: it checks what one value says against the others and fills in what follows from them.
@@ -67,7 +68,7 @@ func (d *draft) verifyDate() {
 		d.failAt("date", "a date of those years", "%v", err)
 	case field.BeyondYears > 0:
 		d.cautionAt("date", "compare the variations with a current chart",
-			"the magnetic model was made for the years to 2029 and is extrapolated: the variation may be out by %.1f° or more", field.DeclinationError())
+			"the magnetic model was made for the years to 2029 and is extrapolated: the variation may be out by %.1f° or more", field.VariationError())
 	}
 }
 
@@ -77,7 +78,7 @@ func (p *Plan) StationDeclination(station Point) (degrees float64, given bool, e
 	if station.Declination != nil {
 		return *station.Declination, true, nil
 	}
-	degrees, err = earth.Declination(station.At, station.ElevationFt, p.OffBlocks)
+	degrees, err = earth.Variation(station.At, station.ElevationFt, p.OffBlocks)
 	return degrees, false, err
 }
 
@@ -184,21 +185,13 @@ func (d *draft) verifyDeclination(path string, entry *pointEntry, how pointUse) 
 	if !entry.placed || !entry.Kind.HasRadials() {
 		return
 	}
-	field, err := earth.Declination(entry.At, entry.ElevationFt, d.OffBlocks)
+	field, err := earth.Variation(entry.At, entry.ElevationFt, d.OffBlocks)
 	switch {
 	case err != nil:
 	case entry.Declination == nil && how&measuredFrom != 0:
-		d.noteAt(path+".declination", "not given: %s of the magnetic field at the station is used for the fixes measured from it", eastWest(field))
+		d.noteAt(path+".declination", "not given: %s of the magnetic field at the station is used for the fixes measured from it", say.SayEast(field, 1))
 	case entry.Declination != nil && math.Abs(*entry.Declination-field) > doubtfulDeclination:
 		d.cautionAt(path+".declination", "degrees, east positive, west negative",
-			"%s is far from the magnetic field at the station, %s", eastWest(*entry.Declination), eastWest(field))
+			"%s is far from the magnetic field at the station, %s", say.SayEast(*entry.Declination, 1), say.SayEast(field, 1))
 	}
-}
-
-// eastWest is a declination as it is said: "2.5° W".
-func eastWest(declination float64) string {
-	if declination < 0 {
-		return fmt.Sprintf("%.1f° W", -declination)
-	}
-	return fmt.Sprintf("%.1f° E", declination)
 }

@@ -199,6 +199,6 @@ func (d *draft) magneticTrack(line legLine, altitudeFt float64) (track float64, 
 		return 0, false
 	}
 	middle, azimuth := earth.NewLine(line.from.At, line.to.At).At(line.lengthNM / 2)
-	north, err := earth.Declination(middle, altitudeFt, d.OffBlocks)
+	north, err := earth.Variation(middle, altitudeFt, d.OffBlocks)
 	return angle.Wrap360(deadreckon.MagneticFromTrue(azimuth, north)), err == nil
 }

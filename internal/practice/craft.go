@@ -56,7 +56,7 @@ func (w *World) parked() craft {
 	from := w.sheet.Route.Legs[0]
 	fuel := w.sheet.Plan.Aircraft.Fuel
 	c := craft{
-		time: w.began, at: from.From.At, altitudeFt: from.From.ElevationFt, field: from.Declination,
+		time: w.began, at: from.From.At, altitudeFt: from.From.ElevationFt, field: from.Variation,
 		magnetic: w.sheet.Legs[0].HeadingMagnetic, trackTrue: from.TrackTrue, flow: w.sheet.Plan.Aircraft.TaxiFlow,
 	}
 	c.controls = controls{
@@ -149,7 +149,7 @@ func (w *World) follow(c *craft, now stretch) {
 	piece := now.way[point.Piece]
 	c.flies, c.phase = true, point.Phase
 	c.at, c.altitudeFt = now.route.PositionAt(point.Leg, point.AfterNM), point.AltitudeFt
-	c.field = now.route.DeclinationAt(point.Leg, point.AfterNM)
+	c.field = now.route.VariationAt(point.Leg, point.AfterNM)
 	c.magnetic = deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, c.field)
 	c.trackTrue, c.groundKt, c.tasKt = piece.TrackTrue, piece.Heading.GroundspeedKt, piece.TASKt
 	c.climbFtMin = 0
@@ -179,7 +179,7 @@ func (w *World) steer(c *craft) {
 	c.magnetic = angle.Wrap360(c.magnetic + max(-turnPerSecondDeg, min(angle.Turn(c.magnetic, want), turnPerSecondDeg)))
 	c.held = wandered(c.held, heldErrorDeg, heldSeconds, w.noise("hand", count))
 	if count%fieldEvery == 0 {
-		if field, err := earth.Declination(c.at, c.altitudeFt, w.sheet.Plan.OffBlocks); err == nil {
+		if field, err := earth.Variation(c.at, c.altitudeFt, w.sheet.Plan.OffBlocks); err == nil {
 			c.field = field
 		}
 	}

@@ -246,7 +246,7 @@ func (f *Flight) nextLeg(s flight.Snapshot) []moment {
 		{Name: "planned", Text: "heading " + say.Degrees(leg.HeadingMagnetic) + ", " + say.Knots(leg.GroundspeedKt)},
 	}
 	along := func(r reckoning) (float64, float64, bool) {
-		return r.along(leg.TrackTrue, leg.AltitudeFt, leg.Declination)
+		return r.along(leg.TrackTrue, leg.AltitudeFt, leg.Variation)
 	}
 	name := "leg " + leg.From.Ident + " to " + leg.To.Ident
 	return []moment{{

@@ -78,7 +78,7 @@ func TestSteeringIntegratesHeadingAirspeedAndWind(t *testing.T) {
 		wind, _ := r.world.air.Layers.At(before.altitudeFt)
 		want := before.at
 		for range (until - from) / piece {
-			field, err := earth.Declination(want, before.altitudeFt, r.world.sheet.Plan.OffBlocks)
+			field, err := earth.Variation(want, before.altitudeFt, r.world.sheet.Plan.OffBlocks)
 			require.NoError(t, err)
 			track, speed := deadreckon.TrackFor(r.world.magneticOf(compass)+field, before.tasKt, wind)
 			want, _ = earth.Direct(want, track, deadreckon.Distance(speed, piece))

@@ -100,7 +100,7 @@ func (s *Sheet) leg(index int) (Leg, error) {
 	}
 	leg.Wind, leg.TASKt = piece.Wind, piece.TASKt
 	leg.CorrectionDeg, leg.HeadingTrue, leg.GroundspeedKt = piece.Heading.CorrectionDeg, piece.Heading.HeadingTrue, piece.Heading.GroundspeedKt
-	leg.HeadingMagnetic = deadreckon.MagneticFromTrue(leg.HeadingTrue, line.Declination)
+	leg.HeadingMagnetic = deadreckon.MagneticFromTrue(leg.HeadingTrue, line.Variation)
 	for _, checkpoint := range line.Checkpoints {
 		leg.CheckpointETAs = append(leg.CheckpointETAs, s.TimeAt(index, checkpoint.AfterNM))
 	}

@@ -7,7 +7,7 @@
 //
 // The package knows nothing of what happens in flight, of files or of terminals, and has no clock.
 //
-// Units and signs: nautical miles, knots, feet above sea level, minutes, degrees, the aircraft's own fuel unit; declination and
+// Units and signs: nautical miles, knots, feet above sea level, minutes, degrees, the aircraft's own fuel unit; variation and
 // right-of-track offsets positive; winds true, where they blow from; times UTC. Distances on a leg count from its start, legs
 // from 0. A level is an altitude by the QNH of the air that is reckoned through.
 //

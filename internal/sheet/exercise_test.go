@@ -40,8 +40,8 @@ func exerciseA() *plan.Plan {
 }
 
 var exerciseLegs = []struct {
-	course, distance, declination, correction, heading, headingMagnetic, courseMagnetic, groundspeed, minutes, total, fuel float64
-	eta                                                                                                                    string
+	course, distance, variation, correction, heading, headingMagnetic, courseMagnetic, groundspeed, minutes, total, fuel float64
+	eta                                                                                                                  string
 }{
 	{294.69, 36.45, 0.47, -8.29, 286.40, 285.94, 294.23, 90.40, 24.19, 24.19, 3.23, "13:29.2"},
 	{328.90, 38.69, 0.18, -10.18, 318.72, 318.55, 328.72, 99.92, 23.23, 47.42, 3.10, "13:52.4"},
@@ -65,11 +65,11 @@ func TestExerciseA(t *testing.T) {
 		assert.InDelta(t, wind.SpeedKt, leg.Wind.SpeedKt, 1e-9)
 		assert.InDelta(t, want.distance, leg.DistanceNM, 0.05)
 		assert.InDelta(t, want.course, azimuth, 0.1)
-		assert.InDelta(t, want.declination, leg.Declination, 0.1)
+		assert.InDelta(t, want.variation, leg.Variation, 0.1)
 		assert.InDelta(t, want.correction, heading.CorrectionDeg, 0.1)
 		assert.InDelta(t, want.heading, heading.HeadingTrue, 0.1)
-		assert.InDelta(t, want.headingMagnetic, deadreckon.MagneticFromTrue(heading.HeadingTrue, leg.Declination), 0.1)
-		assert.InDelta(t, want.courseMagnetic, deadreckon.MagneticFromTrue(azimuth, leg.Declination), 0.1)
+		assert.InDelta(t, want.headingMagnetic, deadreckon.MagneticFromTrue(heading.HeadingTrue, leg.Variation), 0.1)
+		assert.InDelta(t, want.courseMagnetic, deadreckon.MagneticFromTrue(azimuth, leg.Variation), 0.1)
 		assert.InDelta(t, want.groundspeed, heading.GroundspeedKt, 0.1)
 		assert.InDelta(t, want.minutes, leg.Minutes, 0.1)
 		assert.InDelta(t, want.fuel, leg.Fuel, 0.02)

@@ -130,7 +130,7 @@ func (s *Sheet) alternateWords() []entry {
 		if err != nil {
 			continue
 		}
-		heading := say.Degrees(deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Declination))
+		heading := say.Degrees(deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Variation))
 		entries = append(entries, entry{ident, heading + "°M", fmt.Sprintf("%s, %s, %.1f %s", say.Miles(leg.DistanceNM), say.Span(60*minutes),
 			fuel.Burned(minutes, s.Fuel.CruiseFlow), s.Fuel.Unit)})
 	}

@@ -185,7 +185,7 @@ func (l Leg) json() jsonLeg {
 	leg := jsonLeg{
 		From: l.From.Ident, To: l.To.Ident, Kind: l.Kind, DistanceNM: l.DistanceNM,
 		TrackTrue: l.TrackTrue, TrackMagnetic: l.TrackMagnetic, CourseOutbound: l.CourseOutbound, CourseInbound: l.CourseInbound,
-		Variation: l.Declination, AltitudeFt: l.AltitudeFt, WindFrom: l.Wind.FromTrue, WindKt: l.Wind.SpeedKt, TASKt: l.TASKt,
+		Variation: l.Variation, AltitudeFt: l.AltitudeFt, WindFrom: l.Wind.FromTrue, WindKt: l.Wind.SpeedKt, TASKt: l.TASKt,
 		WindCorrectionDeg: l.CorrectionDeg, HeadingTrue: l.HeadingTrue, HeadingMagnetic: l.HeadingMagnetic,
 		GroundspeedKt: l.GroundspeedKt, Minutes: l.Minutes, ETA: l.ETA, Fuel: l.Fuel,
 		Checkpoints: make([]jsonCheckpoint, len(l.Checkpoints)), SafeAltitudeFt: l.SafeAltitudeFt,

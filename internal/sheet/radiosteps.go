@@ -119,7 +119,7 @@ func bearingToHold(leg RouteLeg, step RadioStep) *float64 {
 	case !inbound && step.Beacon.Ident != leg.From.Ident:
 		azimuthTrue = bearing(step.Beacon.At, leg.To.At)
 	}
-	hold := deadreckon.MagneticFromTrue(azimuthTrue, track.Declination)
+	hold := deadreckon.MagneticFromTrue(azimuthTrue, track.Variation)
 	return &hold
 }
 

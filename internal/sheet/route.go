@@ -121,9 +121,9 @@ func (r *Route) PositionAt(leg int, afterNM float64) earth.Position {
 	return at
 }
 
-// DeclinationAt is the declination that the magnetic headings of a place on a leg are made with, east positive.
-func (r *Route) DeclinationAt(leg int, afterNM float64) float64 {
-	return r.Legs[leg].TrackAt(afterNM).Declination
+// VariationAt is the variation that the magnetic headings of a place on a leg are made with, east positive.
+func (r *Route) VariationAt(leg int, afterNM float64) float64 {
+	return r.Legs[leg].TrackAt(afterNM).Variation
 }
 
 // TrackAt is the part of the leg that a place lies on; the nearest for a place before or beyond the leg.
@@ -177,25 +177,25 @@ func (l *layout) leg(index int, from, to plan.Point) RouteLeg {
 	return leg
 }
 
-// tracks cuts the leg into parts of one track each, and takes the azimuth and the declination at mid-leg.
+// tracks cuts the leg into parts of one track each, and takes the azimuth and the variation at mid-leg.
 func (l *layout) tracks(leg *RouteLeg) {
 	parts := math.Ceil(leg.DistanceNM / longestTrackNM)
 	for part := range int(parts) {
 		track := Track{FromNM: leg.DistanceNM * float64(part) / parts, ToNM: leg.DistanceNM * float64(part+1) / parts}
-		track.TrackTrue, track.Declination = l.middle(leg, (track.FromNM+track.ToNM)/2)
+		track.TrackTrue, track.Variation = l.middle(leg, (track.FromNM+track.ToNM)/2)
 		leg.Tracks = append(leg.Tracks, track)
 	}
-	leg.TrackTrue, leg.Declination = l.middle(leg, leg.DistanceNM/2)
-	leg.TrackMagnetic = deadreckon.MagneticFromTrue(leg.TrackTrue, leg.Declination)
+	leg.TrackTrue, leg.Variation = l.middle(leg, leg.DistanceNM/2)
+	leg.TrackMagnetic = deadreckon.MagneticFromTrue(leg.TrackTrue, leg.Variation)
 }
 
-func (l *layout) middle(leg *RouteLeg, afterNM float64) (azimuthTrue, declination float64) {
+func (l *layout) middle(leg *RouteLeg, afterNM float64) (azimuthTrue, variation float64) {
 	at, azimuthTrue := leg.Line.At(afterNM)
-	declination, err := earth.Declination(at, leg.AltitudeFt, l.plan.OffBlocks)
+	variation, err := earth.Variation(at, leg.AltitudeFt, l.plan.OffBlocks)
 	if err != nil {
 		l.unknownField(err)
 	}
-	return azimuthTrue, declination
+	return azimuthTrue, variation
 }
 
 // unknownField says once that the magnetic model has no answer: a date outside its years.
@@ -229,17 +229,9 @@ func (l *layout) stationDeclination(station plan.Point) float64 {
 		l.unknownField(err)
 	case !given:
 		l.add(plan.Note, path, "give it its published station declination",
-			"%s has no station declination: its radials are counted from that of the magnetic model there, %s", station.Ident, eastWest(declination))
+			"%s has no station declination: its radials are counted from that of the magnetic model there, %s", station.Ident, say.SayEast(declination, 1))
 	}
 	return declination
-}
-
-// eastWest is a declination as it is printed: "2.5° W".
-func eastWest(declination float64) string {
-	if declination < 0 {
-		return fmt.Sprintf("%.1f° W", -declination)
-	}
-	return fmt.Sprintf("%.1f° E", declination)
 }
 
 // checkpoints finds where each of a leg's checkpoints is passed. One that does not lie along the leg is said and left out.

@@ -35,7 +35,7 @@ func TestThreeAzimuths(t *testing.T) {
 	convergence := 12 * angle.Sin(55.5)
 	assert.InDelta(t, convergence, angle.Turn(start, end), 0.1)
 	assert.InDelta(t, convergence/2, angle.Turn(start, leg.TrackTrue), 0.1)
-	assert.InDelta(t, angle.Wrap360(leg.TrackTrue-leg.Declination), leg.TrackMagnetic, 1e-9)
+	assert.InDelta(t, angle.Wrap360(leg.TrackTrue-leg.Variation), leg.TrackMagnetic, 1e-9)
 }
 
 // TestLongLegInPieces: over 120 nm a leg is cut into equal parts, each with the azimuth at its own middle.
@@ -49,9 +49,9 @@ func TestLongLegInPieces(t *testing.T) {
 		assert.InDelta(t, leg.DistanceNM/4, track.ToNM-track.FromNM, 1e-9)
 		at, azimuth := leg.Line.At((track.FromNM + track.ToNM) / 2)
 		assert.InDelta(t, azimuth, track.TrackTrue, 1e-9)
-		declination, err := earth.Declination(at, leg.AltitudeFt, p.OffBlocks)
+		declination, err := earth.Variation(at, leg.AltitudeFt, p.OffBlocks)
 		require.NoError(t, err)
-		assert.InDelta(t, declination, track.Declination, 1e-9)
+		assert.InDelta(t, declination, track.Variation, 1e-9)
 		if i > 0 {
 			assert.Greater(t, track.TrackTrue, leg.Tracks[i-1].TrackTrue)
 		}
@@ -93,7 +93,7 @@ func TestDeclinationOfAStation(t *testing.T) {
 	assert.Nil(t, route.Legs[2].CourseInbound, "nor has an NDB")
 
 	station, _ := p.Point("GRN")
-	declination, err := earth.Declination(station.At, station.ElevationFt, p.OffBlocks)
+	declination, err := earth.Variation(station.At, station.ElevationFt, p.OffBlocks)
 	require.NoError(t, err)
 	_, inbound = route.Legs[1].Line.At(route.Legs[1].DistanceNM)
 	assert.InDelta(t, inbound-declination, *route.Legs[1].CourseInbound, 1e-9)

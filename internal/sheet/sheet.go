@@ -21,7 +21,7 @@ type Route struct {
 type Track struct {
 	FromNM, ToNM float64 // along the leg
 	TrackTrue    float64 // azimuth at its middle
-	Declination  float64 // east positive, at its middle
+	Variation    float64 // east positive, at its middle
 }
 
 // RouteLeg is one leg as a line on the earth.
@@ -32,7 +32,7 @@ type RouteLeg struct {
 	DistanceNM     float64
 	Tracks         []Track // without gaps from the leg's start to its end
 	TrackTrue      float64 // azimuth at mid-leg: the track to fly
-	Declination    float64 // east positive, at mid-leg, for height and date
+	Variation      float64 // east positive, at mid-leg, for height and date
 	TrackMagnetic  float64
 	CourseOutbound *float64 // magnetic by the station's declination; nil: the point left has no radials
 	CourseInbound  *float64 // magnetic by the station's declination; nil: the point reached has no radials

@@ -78,7 +78,7 @@ func (d Divert) way(w *working, way earth.Geodesic) (wayFlown, error) {
 	a.trackTrue = track
 	w.line("half-way at %s the track is %s°", middle, dir(track))
 	if date := d.date(); date != nil {
-		variation, err := earth.Declination(middle, 0, date.At)
+		variation, err := earth.Variation(middle, 0, date.At)
 		if err != nil {
 			return a, outsideModel(err)
 		}

@@ -89,7 +89,7 @@ func (d Distance) variation(w *working, at earth.Position) (*float64, error) {
 	if d.Date == nil {
 		return nil, nil
 	}
-	variation, err := earth.Declination(at, 0, d.Date.At)
+	variation, err := earth.Variation(at, 0, d.Date.At)
 	if err != nil {
 		return nil, outsideModel(err)
 	}
@@ -126,13 +126,13 @@ func (d Variation) Sum() (Sum, error) {
 	w.line("decimal year %s", say.SayNumber(earth.DecimalYear(d.Date.At), 3))
 	w.line("horizontal field %s nT, of it %s nT north and %s nT east", say.SayNumber(field.HorizontalNT, 0), say.SayNumber(field.NorthNT, 0), say.SayNumber(field.EastNT, 0))
 	if field.NorthNT > 0 {
-		w.line("variation, east positive: atan(%s / %s) = %s°", num(field.EastNT), num(field.NorthNT), num(field.Declination))
+		w.line("variation, east positive: atan(%s / %s) = %s°", num(field.EastNT), num(field.NorthNT), num(field.Variation))
 	}
 	s.Working = w
 	s.Answers = []Figure{
-		figure("variation", "variation", field.Declination, func(value float64) string { return say.SayEast(value, 2) }),
-		figure("a year changes it by", "variation_per_year", field.DeclinationPerYear, func(value float64) string { return say.SayEast(value, 2) }),
-		quantity(say.Angle, 2)("standard error", "standard_error_deg", field.DeclinationError()),
+		figure("variation", "variation", field.Variation, func(value float64) string { return say.SayEast(value, 2) }),
+		figure("a year changes it by", "variation_per_year", field.VariationPerYear, func(value float64) string { return say.SayEast(value, 2) }),
+		quantity(say.Angle, 2)("standard error", "standard_error_deg", field.VariationError()),
 		quantity(say.Angle, 1)("dip", "inclination_deg", field.Inclination),
 	}
 	if field.BeyondYears > 0 {
@@ -207,13 +207,13 @@ func (p Position) Sum() (Sum, error) {
 			place("from", "from", p.From), either("bearing", "bearing", p.Bearing.Or(say.True)), milesGiven("distance", "distance_nm", p.DistanceNM),
 			variationFigure(valueOf(p.Variation)), dateFigure(p.Date),
 		},
-		Rule:   "along the geodesic that leaves on the bearing; a radial counts from the station's own declination, any other magnetic bearing from the variation",
+		Rule:   "along the geodesic that leaves on the bearing; a radial counts from the station's own variation, any other magnetic bearing from the variation",
 		Source: "geodesics: Karney 2013, to a micrometre; variation: WMM2025 at sea level; a DME reads the slant range: legclock sum slant",
 	}
 	variation := p.Variation
 	var w working
 	if p.Date != nil && variation == nil {
-		value, err := earth.Declination(p.From, 0, p.Date.At)
+		value, err := earth.Variation(p.From, 0, p.Date.At)
 		if err != nil {
 			return Sum{}, outsideModel(err)
 		}

@@ -176,7 +176,7 @@ func entriesOf(s *sheet.Sheet, e errors, truth flown, slopes linear, random *ran
 	}
 	for i, heading := range truth.headings {
 		read := heading.value + e.readingDeg*random.NormFloat64()
-		magnetic := math.Round(deadreckon.MagneticFromTrue(read, s.Legs[heading.leg].Declination))
+		magnetic := math.Round(deadreckon.MagneticFromTrue(read, s.Legs[heading.leg].Variation))
 		add(entry{
 			event: flight.Event{T: at(heading.minutes), Act: flight.Steering, Heading: &magnetic}, spot: -1,
 			value: read, of: func(f flown) float64 { return f.headings[i].value }, slope: slopes.headings[i], sigma: e.readingDeg,
