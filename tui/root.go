@@ -42,11 +42,13 @@ type Storage struct {
 	Moved   string // news too: where the flight is recorded from now on, and why
 }
 
-// Machine is the machine's own clock, which may be moved while the flight's goes on.
+// Machine is the machine's own clock, which may be moved, and stand still in its sleep, while the flight's goes on.
 type Machine interface {
 	// Moved is how far it was moved ahead (negative: back) since that was last asked.
 	Moved() time.Duration
-	// Machine is what it reads.
+	// Slept is how long the machine has slept since that was last asked.
+	Slept() time.Duration
+	// Machine is what its clock reads.
 	Machine() time.Time
 }
 
@@ -76,7 +78,7 @@ type Options struct {
 	Flight    Flight
 	Recorder  Recorder // nil: nothing can be recorded
 	Clock     *clock.Clock
-	Machine   Machine // nil: steps of the machine's clock move the flight's
+	Machine   Machine // nil: nothing is recorded by it
 	FreeClock bool    // without a recorder: the clock can be set, as in a replay
 
 	Footer Footer // nil: nothing stands below the screens

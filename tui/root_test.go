@@ -406,8 +406,14 @@ func TestTheBellRingsOnceForWhatBecomesDue(t *testing.T) {
 
 // moving is a machine's clock that is moved.
 type moving struct {
-	by    time.Duration
-	reads time.Time
+	by, asleep time.Duration
+	reads      time.Time
+}
+
+func (m *moving) Slept() time.Duration {
+	asleep := m.asleep
+	m.asleep = 0
+	return asleep
 }
 
 func (m *moving) Moved() time.Duration {
@@ -440,13 +446,27 @@ func TestAStepOfTheMachinesClockIsAskedOnceAndTheFlightsTimeKept(t *testing.T) {
 	require.Equal(t, before.Add(time.Second-30*time.Minute), r.clock.Now())
 }
 
-func TestAJumpOfTheMachinesClockIsSaidAndRecorded(t *testing.T) {
-	r := airborne(t, nil)
+func TestASleepOfTheMachineIsAskedOnceAndTheFlightsTimeKept(t *testing.T) {
+	machine := &moving{}
+	r := airborne(t, func(o *tui.Options) { o.Machine = machine })
+	before := r.clock.Now()
 	r.hand.Move(10 * time.Minute)
-	r.Update(terminal.Tick{At: r.hand.Wall(), Jump: 10 * time.Minute})
-	r.shows("the machine's clock jumped ahead by 10:00")
+	machine.asleep = 10 * time.Minute
+	r.Update(terminal.Tick{At: r.hand.Wall()})
+	r.shows("the machine slept for 10:00: n keeps the flight's time, which went on. Did the simulator sleep too?")
+	require.Equal(t, before.Add(10*time.Minute), r.clock.Now())
 	require.Equal(t, flight.NoteText, r.last().Act)
 	require.Equal(t, "program", r.last().By)
+	recorded := len(r.recorded)
+	r.keys("n")
+	r.pass(time.Second)
+	require.NotContains(t, r.screen(), "slept for 10:00: n keeps")
+	require.Len(t, r.recorded, recorded)
+
+	machine.asleep = 4 * time.Minute
+	r.Update(terminal.Tick{At: r.hand.Wall()})
+	r.keys("y")
+	require.Equal(t, before.Add(6*time.Minute+time.Second), r.clock.Now())
 }
 
 func TestAfterASuspensionItSaysWhatIsDue(t *testing.T) {

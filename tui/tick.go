@@ -14,14 +14,15 @@ import (
 func (r *Root) tick(t terminal.Tick) terminal.Effect {
 	before := r.snapshot.At.Truncate(time.Second)
 	stored := r.look()
-	if r.Machine != nil {
+	if r.Machine != nil && r.Recorder != nil {
+		if slept := r.Machine.Slept(); slept != 0 {
+			r.slept(slept)
+			stored = true
+		}
 		if moved := r.Machine.Moved(); moved != 0 {
 			r.moved(moved)
 			stored = true
 		}
-	} else if t.Jump != 0 {
-		r.jumped(t.Jump)
-		stored = true
 	}
 	if !stored && r.Clock.Now().Truncate(time.Second).Equal(before) {
 		return terminal.Effect{}
@@ -42,7 +43,7 @@ func (r *Root) moved(by time.Duration) {
 	}
 	text := fmt.Sprintf("the machine's clock moved %s by %s", way, say.Span(by.Abs().Seconds()))
 	rate, reads := r.snapshot.Clock.Rate, r.Machine.Machine()
-	if r.Recorder == nil || !r.commit(flight.Event{Act: flight.Clock, Rate: &rate, Machine: &reads, Text: text, T: r.Clock.Now(), By: "program"}) {
+	if !r.commit(flight.Event{Act: flight.Clock, Rate: &rate, Machine: &reads, Text: text, T: r.Clock.Now(), By: "program"}) {
 		return
 	}
 	r.said = text + "; the flight's time goes on"
@@ -56,17 +57,28 @@ func (r *Root) moved(by time.Duration) {
 	}}
 }
 
-// jumped says and records that the machine's clock was set or that the machine slept.
-func (r *Root) jumped(by time.Duration) {
-	way := "ahead"
-	if by < 0 {
-		way = "back"
+// slept records that the machine slept. A real flight went on meanwhile; a simulator on the same machine did not, and the pilot says so. An
+// invented flight waits.
+func (r *Root) slept(slept time.Duration) {
+	text := "the machine slept for " + say.Span(slept.Seconds())
+	back := func() bool {
+		set := r.Clock.Now().Add(-slept)
+		return r.commit(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
 	}
-	text := fmt.Sprintf("the machine's clock jumped %s by %s", way, say.Span(by.Seconds()))
-	r.said = text
-	if r.Recorder != nil {
-		r.commit(flight.Event{Act: flight.NoteText, Text: text, T: r.Clock.Now(), By: "program"})
+	if !r.commit(flight.Event{Act: flight.NoteText, Text: text, T: r.Clock.Now(), By: "program"}) {
+		return
 	}
+	if r.Pilot != nil {
+		if back() {
+			r.said = text + "; the flight waited"
+		}
+		return
+	}
+	r.said = text + "; the flight's time went on"
+	r.asked = &asked{text: text + ": n keeps the flight's time, which went on. Did the simulator sleep too?", stays: true, yes: func() terminal.Effect {
+		back()
+		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
+	}}
 }
 
 // resumed says how long the screen was away and what is due now.

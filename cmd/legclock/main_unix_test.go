@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -22,8 +23,11 @@ import (
 	"example.com/legclock/plans"
 )
 
-// program is the built binary.
-var program string
+// program is the built binary. It has the race detector where the tests have.
+var (
+	program string
+	raced   bool
+)
 
 func TestMain(m *testing.M) {
 	folder, err := os.MkdirTemp("", "legclock")
@@ -31,7 +35,7 @@ func TestMain(m *testing.M) {
 		panic(err)
 	}
 	program = filepath.Join(folder, "legclock")
-	build := exec.Command("go", "build", "-o", program, ".")
+	build := exec.Command("go", "build", "-race="+strconv.FormatBool(raced), "-o", program, ".")
 	build.Stderr = os.Stderr
 	if err := build.Run(); err != nil {
 		panic(err)

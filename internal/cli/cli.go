@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/terminal"
 )
@@ -29,8 +30,8 @@ type Env struct {
 	Stdout io.Writer
 	Stderr io.Writer
 	Getenv func(string) string
-	Now    func() time.Time     // wall clock
-	Since  func() time.Duration // time passed since any fixed moment, sleep included where the system counts it
+	Now    func() time.Time    // wall clock
+	Passed func() clock.Passed // time passed
 }
 
 // Process is the environment of the running process.
@@ -43,11 +44,11 @@ func Process() Env {
 		Stderr: os.Stderr,
 		Getenv: os.Getenv,
 		Now:    func() time.Time { return time.Now().UTC().Round(0) },
-		Since: func() time.Duration {
-			if passed, ok := elapsed(); ok {
+		Passed: func() clock.Passed {
+			if passed, ok := sleepCounted(); ok {
 				return passed
 			}
-			return time.Since(start)
+			return clock.Passed{Time: time.Since(start)}
 		},
 	}
 }

@@ -18,7 +18,7 @@ func (fullDisk) Write([]byte) (int, error) { return 0, errors.New("no space left
 func TestOutputThatCannotBeWrittenIsNoSuccess(t *testing.T) {
 	for _, args := range [][]string{{"--help"}, {"sum", "--help"}, {"--version"}, {"sum", "station", "--help"}, {"man"}} {
 		var said bytes.Buffer
-		env := Env{Args: args, Stdin: bytes.NewReader(nil), Stdout: io.Discard, Stderr: &said, Getenv: os.Getenv, Now: Process().Now, Since: Process().Since}
+		env := Env{Args: args, Stdin: bytes.NewReader(nil), Stdout: io.Discard, Stderr: &said, Getenv: os.Getenv, Now: Process().Now, Passed: Process().Passed}
 		require.Equal(t, exitGood, Main(env), "%v: %s", args, &said)
 		env.Stdout = fullDisk{}
 		require.Equal(t, exitFault, Main(env), "%v", args)

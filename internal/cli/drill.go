@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"github.com/muesli/termenv"
 	"github.com/spf13/cobra"
@@ -155,7 +156,7 @@ func readsTerminal(env Env) bool {
 // showDrill runs the full screen.
 func showDrill(ctx context.Context, env Env, store attempts, progress drill.Progress, wish drill.Wish, flags drillFlags) error {
 	screen, err := drillscreen.New(drillscreen.Options{
-		Progress: progress, Record: store.Record, Now: env.Now, Elapsed: env.Since,
+		Progress: progress, Record: store.Record, Now: env.Now, Elapsed: func() time.Duration { return env.Passed().Time },
 		Wish: wish, Seed: flags.seed, Count: flags.count, Begin: wish.Topic != "" || flags.count > 0,
 		Theme: flags.theme, Profile: termenv.NewOutput(terminalOf(env)).EnvColorProfile(), ASCII: flags.ascii || asciiOnly(env), Silent: flags.silent,
 	})

@@ -74,9 +74,9 @@ func (d *dialogue) ask(n int, e drill.Exercise) error {
 
 // take reads answers until one can be read, marks it and keeps the attempt.
 func (d *dialogue) take(e drill.Exercise) error {
-	asked := d.env.Since()
+	asked := d.env.Passed().Time
 	for d.answers.Scan() {
-		took := d.env.Since() - asked
+		took := d.env.Passed().Time - asked
 		v := e.Mark(d.answers.Text(), took)
 		if err := d.tell(e, v); err != nil {
 			return err

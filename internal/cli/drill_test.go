@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/drill"
 )
 
@@ -21,12 +22,12 @@ func drillEnv(t interface{ TempDir() string }, answers string) (env Env, stdout,
 	folder := t.TempDir()
 	stdout, stderr = &bytes.Buffer{}, &bytes.Buffer{}
 	looks := 0
-	since := func() time.Duration {
+	passed := func() clock.Passed {
 		looks++
-		return time.Duration(looks) * time.Minute
+		return clock.Passed{Time: time.Duration(looks) * time.Minute}
 	}
 	return Env{
-		Stdin: strings.NewReader(answers), Stdout: stdout, Stderr: stderr, Since: since,
+		Stdin: strings.NewReader(answers), Stdout: stdout, Stderr: stderr, Passed: passed,
 		Now: func() time.Time { return time.Date(2026, 6, 15, 18, looks, 0, 0, time.UTC) },
 		Getenv: func(name string) string {
 			if name == "XDG_DATA_HOME" {

@@ -2,7 +2,7 @@
 
 package cli
 
-import "time"
+import "example.com/legclock/internal/clock"
 
-// elapsed is for systems with a clock that goes on in sleep; a sleep of this one shows as a step of its clock, and is asked about.
-func elapsed() (time.Duration, bool) { return 0, false }
+// sleepCounted is for systems with a clock that goes on in sleep; a sleep of this one shows as a step of its clock, and is asked about.
+func sleepCounted() (clock.Passed, bool) { return clock.Passed{}, false }

@@ -252,6 +252,9 @@ func flights(t *testing.T) []flown {
 }
 
 func TestOneFactOneText(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs beside it")
+	}
 	for _, f := range flights(t) {
 		t.Run(f.name, func(t *testing.T) {
 			state := flight.New(f.sheet, f.mode)
@@ -293,6 +296,9 @@ func written(t testing.TB, write func(io.Writer, string) error, format string) s
 
 // The nav log says what the flight says before anything has happened, and the debrief what had been said and logged as the flight went on.
 func TestSheetAndDebriefSayWhatTheFlightSays(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs beside it")
+	}
 	for _, f := range flights(t) {
 		t.Run(f.name, func(t *testing.T) {
 			known := facts{}

@@ -205,7 +205,7 @@ func newSession(env Env, r request, path string) (*session, error) {
 	if r.mode == flight.Practice {
 		header.Seed, header.Lesson = &r.hidden.Seed, string(r.hidden.Lesson)
 	}
-	steady := clock.NewSteady(env.Now, env.Since, 0)
+	steady := clock.NewSteady(env.Now, env.Passed, 0)
 	writer, err := journal.Create(path, header, r.plan, steady.Now)
 	if err != nil {
 		return nil, journalFault(err)
@@ -234,7 +234,7 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	if err != nil {
 		return nil, journalFault(err)
 	}
-	steady = clock.NewSteady(env.Now, env.Since, machineAhead(contents.Events))
+	steady = clock.NewSteady(env.Now, env.Passed, machineAhead(contents.Events))
 	route, err := sheetOf(contents.Header)
 	var state tui.Flight
 	if err == nil {

@@ -49,7 +49,7 @@ func runTerminal(ctx context.Context, env Env, screen terminal.Screen, flags scr
 	defer messages.Close()
 	crashes, _ := logFolder(env) // without one they go to the system's folder for what is temporary
 	program := terminal.New(screen, terminal.Options{
-		Output: terminalOf(env), Now: env.Now, Monotonic: env.Since,
+		Output: terminalOf(env), Now: env.Now,
 		CrashDir: crashes, JournalPath: log, Version: Version, MessageLog: messages.writer(),
 	})
 	if start != nil {

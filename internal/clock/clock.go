@@ -8,9 +8,6 @@ import (
 // Resolution is the finest step of a time that is read from a Clock.
 const Resolution = time.Millisecond
 
-// System is the machine's time: UTC, without the monotonic reading, to the millisecond.
-func System() time.Time { return plain(time.Now()) }
-
 func plain(t time.Time) time.Time { return t.Round(0).UTC().Truncate(Resolution) }
 
 // Clock is a running flight clock. It may be read from several goroutines.
@@ -21,7 +18,7 @@ type Clock struct {
 	setting Setting
 }
 
-// New starts a clock with a setting over a source of wall time, System for the machine's.
+// New starts a clock with a setting over a source of wall time.
 func New(setting Setting, wall func() time.Time) *Clock {
 	return &Clock{wall: wall, setting: setting, maxRate: MaxRate}
 }
@@ -89,3 +86,54 @@ func (h *Hand) Move(by time.Duration) {
 
 // Fixed is a clock that stands at a flight time, for tests.
 func Fixed(at time.Time) *Clock { return New(Real(at), func() time.Time { return at }) }
+
+// stepWorthSaying: smaller differences between the machine's clock and the time that passed are the ordinary steering of clocks.
+const stepWorthSaying = 2 * time.Second
+
+// Steady is wall time that no step of the machine's clock moves: it is read once and goes on with the time that passes, sleep included where
+// the system has a clock for that.
+type Steady struct {
+	wall   func() time.Time
+	passed func() Passed
+	base   time.Time
+	from   Passed
+	ahead  time.Duration // of the machine's clock, as far as it was noticed
+}
+
+// Passed is the time that has passed since some moment, which no setting of clocks moves.
+type Passed struct {
+	Time  time.Duration // sleep included where the system counts it
+	Slept time.Duration // the part of it in which the machine slept; 0 where the system does not count that
+}
+
+// NewSteady begins with the machine's clock, which is known to be ahead by so much of the time that is to go on.
+func NewSteady(wall func() time.Time, passed func() Passed, ahead time.Duration) *Steady {
+	return &Steady{wall: wall, passed: passed, base: wall().Add(-ahead), from: passed(), ahead: ahead}
+}
+
+// Now is the time.
+func (s *Steady) Now() time.Time { return s.base.Add(s.passed().Time - s.from.Time) }
+
+// Machine is what the machine's clock reads.
+func (s *Steady) Machine() time.Time { return s.wall() }
+
+// Moved is how far the machine's clock was moved, or has drifted, ahead (or, negative, back) since that was last asked; 0 for what is
+// not worth saying. One goroutine asks.
+func (s *Steady) Moved() time.Duration {
+	moved := s.wall().Sub(s.Now()) - s.ahead
+	if moved.Abs() < stepWorthSaying {
+		return 0
+	}
+	s.ahead += moved
+	return moved
+}
+
+// Slept is how long the machine has slept since that was last asked; 0 for what is not worth saying. One goroutine asks.
+func (s *Steady) Slept() time.Duration {
+	slept := s.passed().Slept - s.from.Slept
+	if slept < stepWorthSaying {
+		return 0
+	}
+	s.from.Slept += slept
+	return slept
+}

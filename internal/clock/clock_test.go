@@ -84,7 +84,7 @@ func TestAReplayMayRunFaster(t *testing.T) {
 
 func TestClockGivesPlainTimes(t *testing.T) {
 	c := clock.New(clock.Real(time.Now()), time.Now)
-	for _, at := range []time.Time{c.Now(), c.Wall(), clock.System()} {
+	for _, at := range []time.Time{c.Now(), c.Wall()} {
 		require.Equal(t, time.UTC, at.Location())
 		require.Equal(t, at.Round(0), at, "no monotonic reading")
 		require.Zero(t, at.Nanosecond()%int(clock.Resolution))
@@ -112,4 +112,53 @@ func TestReplayedSettingsReadLikeTheClock(t *testing.T) {
 			require.Equal(t, replayed, c.Setting())
 		}
 	})
+}
+
+func TestAStepOfTheMachinesClockDoesNotMoveSteadyTime(t *testing.T) {
+	start := time.Date(2026, 6, 14, 9, 0, 0, 0, time.UTC)
+	wall, passed := start, time.Duration(0)
+	pass := func(d time.Duration) { wall, passed = wall.Add(d), passed+d }
+	s := clock.NewSteady(func() time.Time { return wall }, func() clock.Passed { return clock.Passed{Time: passed} }, 0)
+	pass(time.Minute)
+	require.Zero(t, s.Moved())
+	wall = wall.Add(time.Hour)
+	require.Equal(t, start.Add(time.Minute), s.Now())
+	require.Equal(t, time.Hour, s.Moved())
+	require.Zero(t, s.Moved(), "it is said once")
+	pass(time.Minute)
+	require.Equal(t, start.Add(2*time.Minute), s.Now())
+	for range 30 { // a clock that drifts, a tenth of a second each time
+		pass(time.Minute)
+		wall = wall.Add(-100 * time.Millisecond)
+		if moved := s.Moved(); moved != 0 {
+			require.Equal(t, -2*time.Second, moved)
+			return
+		}
+	}
+	t.Fatal("a drift is not noticed")
+}
+
+// A flight that is taken up again goes on by its own time, not by the machine's that was put right meanwhile.
+func TestSteadyTimeGoesOnWhereItWasKnownToDiffer(t *testing.T) {
+	wall := time.Date(2026, 6, 14, 10, 0, 0, 0, time.UTC)
+	s := clock.NewSteady(func() time.Time { return wall }, func() clock.Passed { return clock.Passed{} }, time.Hour)
+	require.Equal(t, wall.Add(-time.Hour), s.Now())
+	require.Zero(t, s.Moved())
+}
+
+// On a system that counts its sleep, time goes on in it and the machine's clock has not moved.
+func TestASleepMovesNothingAndIsSaidOnce(t *testing.T) {
+	start := time.Date(2026, 6, 14, 9, 0, 0, 0, time.UTC)
+	passed := clock.Passed{Time: time.Hour, Slept: 20 * time.Minute} // since the machine was started
+	s := clock.NewSteady(func() time.Time { return start.Add(passed.Time - time.Hour) }, func() clock.Passed { return passed }, 0)
+	require.Zero(t, s.Slept(), "before the flight")
+	passed.Time += time.Minute
+	passed.Slept += time.Second
+	require.Zero(t, s.Slept(), "not worth saying")
+	passed.Time += 10 * time.Minute
+	passed.Slept += 10 * time.Minute
+	require.Equal(t, start.Add(11*time.Minute), s.Now())
+	require.Zero(t, s.Moved())
+	require.Equal(t, 10*time.Minute+time.Second, s.Slept())
+	require.Zero(t, s.Slept(), "it is said once")
 }

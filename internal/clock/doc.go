@@ -5,6 +5,7 @@
 // carries every change of setting can be replayed exactly: [Setting.After] gives the setting after a change, and a
 // [Clock] that adopts what it returns reads the same as a replay does.
 //
-// Nothing outside this package asks the machine for the time. The monotonic reading that Go adds to a time is taken
-// off: it stands still while a laptop sleeps and can't be written to a file. Times are UTC, to the millisecond.
+// The machine's clock may be set, and stands for nothing while the machine sleeps: a [Steady] is wall time that neither moves, and says what
+// became of the machine's. The monotonic reading that Go adds to a time is taken off: it stands still in sleep on most systems, and can't be
+// written to a file. Times are UTC, to the millisecond.
 package clock

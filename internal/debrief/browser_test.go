@@ -116,6 +116,9 @@ func reported(t *testing.T) *debrief.Flight {
 
 // The page in a real browser, light and dark, wide and narrow: what it shows, and that it can be read.
 func TestThePageInABrowser(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs beside it")
+	}
 	browser := browserOf(t)
 	f := reported(t)
 	var page bytes.Buffer
@@ -143,6 +146,9 @@ func TestThePageInABrowser(t *testing.T) {
 
 // The page on paper: a few sheets, and nothing of the screen's width is lost beside them.
 func TestThePageOnPaper(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs beside it")
+	}
 	browser := browserOf(t)
 	folder := t.TempDir()
 	file, printed := filepath.Join(folder, "page.html"), filepath.Join(folder, "page.pdf")

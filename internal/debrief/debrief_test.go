@@ -195,6 +195,9 @@ func TestTheLimitIsMeasuredToTheSecond(t *testing.T) {
 }
 
 func TestLessonsAreThreeToFive(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs beside it")
+	}
 	for seed := range uint64(8) {
 		f := of(t, flown(t, seed))
 		assert.GreaterOrEqual(t, len(f.Lessons), 3)

@@ -101,6 +101,9 @@ func rowsBySkill(t *testing.T, skill float64, count int, source *rand.Rand) []de
 // The table of docs/debrief.md. Sets of flights are drawn from flights of students flown through winds that differ: without a trend all are of one
 // skill; with one the errors go down by a third in ten flights.
 func TestTrendTable(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs beside it")
+	}
 	const sets, flights, steps = 1000, 12, 7
 	source := rand.New(rand.NewPCG(7, 7))
 	var pools [][]debrief.Row // by skill: 1, 2/3, 4/9 and between

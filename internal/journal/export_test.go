@@ -2,6 +2,8 @@ package journal
 
 import (
 	"io/fs"
+	"os"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/plan"
@@ -19,8 +21,29 @@ func ResumeOn(faults *Faults, path string, wall func() time.Time) (*Writer, Cont
 
 // Faults says what a disk does before each of its operations: nil is as it should be. Short writes write half before the error.
 type Faults struct {
-	Fault func(operation string) error
-	Short bool
+	Fault  func(operation string) error
+	Short  bool
+	synced []syncedFile
+}
+
+// syncedFile is how much of a file would outlive the loss of power.
+type syncedFile struct {
+	file fs.FileInfo
+	size int64
+}
+
+// Synced is how many bytes of a file would outlive the loss of power: those that a sync has been told of.
+func (f *Faults) Synced(path string) int64 {
+	info, err := os.Stat(path)
+	if err != nil {
+		return 0
+	}
+	for _, known := range slices.Backward(f.synced) {
+		if os.SameFile(known.file, info) {
+			return min(known.size, info.Size())
+		}
+	}
+	return 0
 }
 
 type faultyDisk struct{ *Faults }
@@ -76,7 +99,12 @@ func (f faultyFile) Sync() error {
 	if err := f.Fault("sync"); err != nil {
 		return err
 	}
-	return f.systemFile.Sync()
+	if err := f.systemFile.Sync(); err != nil {
+		return err
+	}
+	info, err := f.Stat()
+	f.synced = append(f.synced, syncedFile{info, info.Size()})
+	return err
 }
 
 func (f faultyFile) Truncate(size int64) error {

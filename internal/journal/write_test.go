@@ -233,6 +233,9 @@ func TestNoFaultLosesAnEntry(t *testing.T) {
 			}
 			if now := w.Storage(); now.Trouble == nil {
 				require.Equal(t, all, pointsIn(t, now.Path))
+				info, err := os.Stat(now.Path)
+				require.NoError(t, err)
+				require.Equal(t, info.Size(), faults.Synced(now.Path), "what is said to be stored outlives the loss of power")
 			}
 		}
 		faults.Fault = faultsOf().Fault

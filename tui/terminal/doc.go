@@ -19,8 +19,7 @@
 //
 // # Time
 //
-// Ticks follow the wall second, in one chain: a tick of an older chain is ignored. Each compares the step of the wall clock
-// with the time that really passed and reports a jump of more than two seconds.
+// Ticks follow the wall second, in one chain: a tick of an older chain is ignored.
 //
 // # Stopping and ending
 //

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
+	"strings"
 	"time"
+	"unicode"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -38,7 +40,6 @@ type loop struct {
 
 	chain int // of ticks
 	ticks int // so far
-	jumps jumpWatch
 
 	interrupting bool // the last key was Ctrl-C
 	crashed      bool // the Screen panicked: it is not called again
@@ -62,7 +63,6 @@ func keepSizeFromRenderer(_ tea.Model, msg tea.Msg) tea.Msg {
 
 func (l *loop) Init() (command tea.Cmd) {
 	defer l.recoverScreen(&command)
-	l.jumps.step(l.now(), l.options.Monotonic())
 	return tea.Batch(
 		tickAt(l.now(), l.chain),
 		tea.Tick(sizeWait, func(time.Time) tea.Msg { return sizeUnknown{} }),
@@ -159,8 +159,7 @@ func (l *loop) tick(msg tickMsg) {
 	if l.ticks++; l.ticks <= unheardTicks || runtime.GOOS == "windows" {
 		l.commands = append(l.commands, tea.WindowSize())
 	}
-	now := l.now()
-	l.pass(Tick{At: now, Jump: l.jumps.step(now, l.options.Monotonic())})
+	l.pass(Tick{At: l.now()})
 }
 
 // resumed starts a new chain of ticks at once and tells the Screen.
@@ -196,4 +195,57 @@ func (l *loop) logMessage(msg tea.Msg) {
 		return
 	}
 	fmt.Fprintf(l.options.MessageLog, "%s %T %+v\n", l.now().UTC().Format("15:04:05.000"), msg, msg)
+}
+
+// tickMsg wakes the loop at a wall second. One of another chain than the loop's is left over from before a stop.
+type tickMsg struct{ chain int }
+
+// tickAt returns a command that delivers the tick of the coming wall second. It aims a millisecond behind the second, so
+// that a clock that is being slowed down does not give two ticks in one.
+func tickAt(now time.Time, chain int) tea.Cmd {
+	wait := now.Truncate(time.Second).Add(time.Second + time.Millisecond).Sub(now)
+	timer := time.NewTimer(wait)
+	return func() tea.Msg {
+		<-timer.C
+		return tickMsg{chain}
+	}
+}
+
+// singleKeys takes a key message apart into the keys that were pressed. A paste stays one message, with its control
+// characters removed and its line breaks and tabs made spaces.
+func singleKeys(msg tea.KeyMsg) []tea.KeyMsg {
+	if msg.Paste {
+		msg.Runes = []rune(strings.Map(pastedRune, string(msg.Runes)))
+		return []tea.KeyMsg{msg}
+	}
+	var keys []tea.KeyMsg
+	if msg.Alt {
+		// One byte or character after ESC may be two presses; a whole sequence after ESC, an arrow say, is not.
+		if msg.Type < 0 && msg.Type != tea.KeyRunes && msg.Type != tea.KeySpace {
+			return nil
+		}
+		msg.Alt = false
+		keys = append(keys, tea.KeyMsg{Type: tea.KeyEsc})
+	}
+	if msg.Type != tea.KeyRunes {
+		return append(keys, msg)
+	}
+	for _, r := range msg.Runes {
+		key := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}}
+		if r == ' ' {
+			key.Type = tea.KeySpace
+		}
+		keys = append(keys, key)
+	}
+	return keys
+}
+
+func pastedRune(r rune) rune {
+	switch {
+	case r == '\n' || r == '\r' || r == '\t':
+		return ' '
+	case unicode.IsControl(r):
+		return -1
+	}
+	return r
 }

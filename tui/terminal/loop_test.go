@@ -50,23 +50,16 @@ type desk struct {
 	out    strings.Builder
 	log    strings.Builder
 	wall   time.Time
-	passed time.Duration
 }
 
 func newDesk() *desk {
 	d := &desk{screen: &fakeScreen{}, wall: time.Date(2026, 6, 14, 9, 10, 4, 0, time.UTC)}
 	d.loop = newLoop(New(d.screen, Options{
-		Output: os.Stderr, Now: func() time.Time { return d.wall }, Monotonic: func() time.Duration { return d.passed },
+		Output: os.Stderr, Now: func() time.Time { return d.wall },
 		MessageLog: &d.log,
 	}))
 	d.painter = paint.New(&d.out)
-	d.jumps.step(d.wall, d.passed)
 	return d
-}
-
-// after lets the wall clock and the time that passes go on, each by its own step.
-func (d *desk) after(wall, passed time.Duration) {
-	d.wall, d.passed = d.wall.Add(wall), d.passed+passed
 }
 
 type otherMsg struct{ text string }
@@ -131,28 +124,6 @@ func TestOneChainOfTicks(t *testing.T) {
 	_, next = d.Update(tickMsg{d.chain - 1})
 	assert.Nil(t, next, "an old chain ends")
 	assert.Len(t, d.screen.got, 1)
-}
-
-func TestJumps(t *testing.T) {
-	d := newDesk()
-	jump := func() time.Duration {
-		d.Update(tickMsg{d.chain})
-		return d.screen.got[len(d.screen.got)-1].(Tick).Jump
-	}
-	d.after(time.Second, time.Second)
-	assert.Zero(t, jump())
-	d.after(7*time.Second, 7*time.Second)
-	assert.Zero(t, jump(), "a busy machine")
-	d.after(3*time.Second, time.Second)
-	assert.Zero(t, jump(), "two seconds are the threshold")
-	d.after(3*time.Second+time.Millisecond, time.Second)
-	assert.Equal(t, 2*time.Second+time.Millisecond, jump())
-	d.after(time.Hour, time.Second)
-	assert.Equal(t, time.Hour-time.Second, jump(), "asleep")
-	d.after(-time.Minute, time.Second)
-	assert.Equal(t, -time.Minute-time.Second, jump(), "set back")
-	d.after(time.Second, time.Second)
-	assert.Zero(t, jump(), "said once")
 }
 
 func TestTickHasNoMonotonicReading(t *testing.T) {

@@ -37,13 +37,11 @@ func TestMain(m *testing.M) {
 }
 
 func runProgram() int {
-	begin := time.Now()
 	ctx, cancel := context.WithCancel(context.Background())
 	screen := &echoScreen{cancel: cancel}
 	program := New(screen, Options{
-		Now:       time.Now,
-		Monotonic: func() time.Duration { return time.Since(begin) },
-		CrashDir:  os.Getenv(crashVariable), JournalPath: "flight.log", Version: "test",
+		Now:      time.Now,
+		CrashDir: os.Getenv(crashVariable), JournalPath: "flight.log", Version: "test",
 	})
 	screen.program = program
 	err := program.Run(ctx)

@@ -44,10 +44,6 @@ type Effect struct {
 // measure of time: under load or while the program is stopped, ticks are lost.
 type Tick struct {
 	At time.Time // wall clock, without monotonic reading
-
-	// Jump is how far the wall clock ran ahead of (or, negative, fell behind) the time that really passed since the last
-	// tick: the clock was set, or the computer slept. Differences up to two seconds count as none and give 0.
-	Jump time.Duration
 }
 
 // Resumed arrives after the program was stopped and continued: by Ctrl-Z and fg, or from outside. Everything is painted
@@ -57,13 +53,12 @@ type Resumed struct {
 	Away time.Duration // wall time since the stop; 0 if it came without warning
 }
 
-// Options are the outside of a program. Now and Monotonic are required.
+// Options are the outside of a program. Now is required.
 type Options struct {
 	Input  *os.File // nil: standard input or, if that is not a terminal, the controlling terminal. Ignored on Windows
 	Output *os.File // nil: standard output
 
-	Now       func() time.Time     // wall clock
-	Monotonic func() time.Duration // time passed since any fixed moment, unmoved when the wall clock is set
+	Now func() time.Time // wall clock
 
 	CrashDir    string // folder for crash files, made when needed; the temporary folder if it cannot be written
 	JournalPath string // named in a crash file and in what is said after a crash; may be empty

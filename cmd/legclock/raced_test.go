@@ -1,0 +1,5 @@
+//go:build race && unix
+
+package main_test
+
+func init() { raced = true }
