@@ -53,7 +53,8 @@ func airspeedInHead(casKt, altitudeFt float64) Exercise {
 		Steps: []string{
 			fmt.Sprintf("2 %% for each 1000 ft: 2 × %s / 1000 = %s %%", figure(altitudeFt), figure(2*altitudeFt/1000)),
 			fmt.Sprintf("%s + %s × %s / 100 = %.0f kt", figure(casKt), figure(casKt), figure(2*altitudeFt/1000), rule),
-			densityStep("exactly: ", casKt, altitudeFt, air.ISATemperatureC(altitudeFt), exact),
+			fmt.Sprintf("density ratio of the standard atmosphere at %s ft, from the table: %.4f", figure(altitudeFt), air.DensityRatio(altitudeFt, air.ISATemperatureC(altitudeFt))),
+			trueStep("exactly", casKt, air.DensityRatio(altitudeFt, air.ISATemperatureC(altitudeFt)), exact),
 		},
 	}
 	e.slip(StepLeftOut, casKt, "that is the calibrated airspeed: thin air is not in it yet")
@@ -61,9 +62,22 @@ func airspeedInHead(casKt, altitudeFt float64) Exercise {
 	return e
 }
 
-// densityStep works the true airspeed out from the density of the air.
-func densityStep(before string, casKt, pressureAltitudeFt, temperatureC, tasKt float64) string {
-	return fmt.Sprintf("%s%s / root(density ratio %.4f) = %.0f kt", before, figure(casKt), air.DensityRatio(pressureAltitudeFt, temperatureC), tasKt)
+// trueStep works the true airspeed out from the density of the air.
+func trueStep(name string, casKt, densityRatio, tasKt float64) string {
+	return fmt.Sprintf("%s: %s / root(density ratio %.4f) = %.0f kt", name, figure(casKt), densityRatio, tasKt)
+}
+
+// densitySteps are the setting of the airspeed window, and the density of the air from the standard atmosphere's table (ICAO Doc 7488: at
+// sea level 288.15 K) and the temperature.
+func densitySteps(pressureAltitudeFt, temperatureC float64) []string {
+	const kelvin, seaLevelK = 273.15, 288.15
+	density := air.DensityRatio(pressureAltitudeFt, temperatureC)
+	pressure := density * (kelvin + temperatureC) / seaLevelK
+	return []string{
+		fmt.Sprintf("airspeed window: %s °C against %.0f ft", figure(temperatureC), pressureAltitudeFt),
+		fmt.Sprintf("pressure ratio of the standard atmosphere there, from the table: %.4f", pressure),
+		fmt.Sprintf("density ratio: %.4f × %g / (%g %s %s) = %.4f", pressure, seaLevelK, kelvin, sign(temperatureC), figure(math.Abs(temperatureC)), density),
+	}
 }
 
 // airspeed asks for the true airspeed.
@@ -74,10 +88,7 @@ func airspeed(casKt, pressureAltitudeFt, temperatureC float64) Exercise {
 		Given:    []Given{knots("calibrated airspeed", casKt), feet("pressure altitude", pressureAltitudeFt), celsius(temperatureC)},
 		Question: "What is the true airspeed?",
 		Form:     numberForm("kt", 0), Answers: only(tas), Tolerance: twoKnots(),
-		Steps: []string{
-			fmt.Sprintf("airspeed window: %s °C against %s ft", figure(temperatureC), figure(pressureAltitudeFt)),
-			densityStep("true over calibrated: ", casKt, pressureAltitudeFt, temperatureC, tas),
-		},
+		Steps: append(densitySteps(pressureAltitudeFt, temperatureC), trueStep("true over calibrated", casKt, air.DensityRatio(pressureAltitudeFt, temperatureC), tas)),
 	}
 	e.slip(StepLeftOut, casKt, "that is the calibrated airspeed: thin air is not in it yet")
 	e.slip(WrongWay, air.CASFromTAS(casKt, pressureAltitudeFt, temperatureC), "read the other way: calibrated stands inside, true outside")
@@ -95,8 +106,11 @@ func airspeedOnQNH(casKt, altitudeFt, qnhHPa, temperatureC float64) Exercise {
 	e.Given = []Given{
 		knots("calibrated airspeed", casKt), feet("altitude", altitudeFt), given("QNH", "%s hPa", figure(qnhHPa)), celsius(temperatureC),
 	}
-	e.Steps = append([]string{fmt.Sprintf("pressure altitude: %s + 27 × (1013.25 - %s), about %.0f ft", figure(altitudeFt), figure(qnhHPa), pressureAltitude)},
-		fmt.Sprintf("airspeed window: %s °C against %.0f ft", figure(temperatureC), pressureAltitude), e.Steps[1])
+	rule := altitudeFt + 27*(1013.25-qnhHPa)
+	e.Steps = append([]string{
+		fmt.Sprintf("pressure altitude, by 27 ft for each hPa: %s + 27 × (1013.25 - %s) = %.0f ft", figure(altitudeFt), figure(qnhHPa), rule),
+		fmt.Sprintf("pressure altitude by the table of the standard atmosphere: %.0f ft", pressureAltitude),
+	}, e.Steps...)
 	return e
 }
 
@@ -108,10 +122,8 @@ func calibratedFor(tasKt, pressureAltitudeFt, temperatureC float64) Exercise {
 		Given:    []Given{knots("true airspeed planned", tasKt), feet("pressure altitude", pressureAltitudeFt), celsius(temperatureC)},
 		Question: "What calibrated airspeed is to be flown?",
 		Form:     numberForm("kt", 0), Answers: only(cas), Tolerance: twoKnots(),
-		Steps: []string{
-			fmt.Sprintf("airspeed window: %s °C against %s ft", figure(temperatureC), figure(pressureAltitudeFt)),
-			fmt.Sprintf("calibrated under true: %s × root(density ratio %.4f) = %.0f kt", figure(tasKt), air.DensityRatio(pressureAltitudeFt, temperatureC), cas),
-		},
+		Steps: append(densitySteps(pressureAltitudeFt, temperatureC),
+			fmt.Sprintf("calibrated under true: %s × root(density ratio %.4f) = %.0f kt", figure(tasKt), air.DensityRatio(pressureAltitudeFt, temperatureC), cas)),
 	}
 	e.slip(StepLeftOut, tasKt, "that is the true airspeed: the indicator shows less in thin air")
 	e.slip(WrongWay, air.TASFromCAS(tasKt, pressureAltitudeFt, temperatureC), "read the other way: calibrated stands inside, true outside")

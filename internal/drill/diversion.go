@@ -104,7 +104,7 @@ func diversionETA(now, track, tasKt float64, w air.Wind, distanceNM float64) Exe
 		Tolerance: Tolerance{By: max(0.03*minutes, 1), Why: "an ETA is said to the minute; 2 kt of the wind side and the slide rule's own error are 3 %"},
 	}
 	e.Given[1].Name = "track to the field"
-	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps()...), e.etaSteps(now, minutes, fmt.Sprintf("60 × %s / %.1f", figure(distanceNM), t.GroundspeedKt))...)
+	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps(1)...), e.etaSteps(now, minutes, fmt.Sprintf("60 × %s / %.1f", figure(distanceNM), t.GroundspeedKt), twoDecimals)...)
 	e.slipETA(now, minutes)
 	e.slip(StepLeftOut, now+deadreckon.Minutes(distanceNM, tasKt), "at the true airspeed: the wind is not in it yet")
 	if back, err := deadreckon.HeadingFor(angle.Reciprocal(track), tasKt, w); err == nil {
@@ -153,7 +153,7 @@ func extraOnArrival(track, tasKt float64, w air.Wind, distanceNM, usable, flowPe
 		Tolerance: Tolerance{By: max(0.03*minutes+0.02*endurance, 1), Why: "2 % of the endurance and 3 % of the way: so far the slide rule reads"},
 	}
 	e.Given[0].Name = "track to the field"
-	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps()...),
+	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps(1)...),
 		fmt.Sprintf("on the way: 60 × %s / %.1f = %.1f min", figure(distanceNM), t.GroundspeedKt, minutes),
 		fmt.Sprintf("endurance: %s / %s × 60 = %.1f min", figure(usable), figure(flowPerHour), endurance),
 		fmt.Sprintf("beyond the reserve: %.1f - %.1f - %s = %.0f min", endurance, minutes, figure(reserveMinutes), extra),

@@ -155,9 +155,8 @@ func equalTimeInWind(distanceNM, track, tasKt float64, w air.Wind) Exercise {
 		name string
 		triangle
 	}{{"on", on}, {"back", back}} {
-		against, _ := w.Along(way.track)
-		e.Steps = append(e.Steps, fmt.Sprintf("%s, on %s: %s × cos(%.1f) - %s = %s kt",
-			way.name, say.Degrees(way.track), figure(tasKt), way.CorrectionDeg, bracket(against), figure(tenth(way.GroundspeedKt))))
+		e.Steps = append(append(append(e.Steps, way.name+", track "+say.Degrees(way.track)), way.acrossSteps()...), way.groundspeedSteps(1)...)
+		e.Steps = append(e.Steps, way.windSide())
 	}
 	e.Steps = append(e.Steps, equalTimeStep(distanceNM, on.GroundspeedKt, back.GroundspeedKt, fromStart))
 	e.slipEqualTime(distanceNM, fromStart)

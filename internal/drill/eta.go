@@ -48,17 +48,18 @@ func etaAtGroundspeed(passed, distanceNM, groundspeedKt float64, tool Tool) Exer
 		Question: "What is the ETA at the bridge?",
 		Form:     timeForm(passed + minutes), Answers: only(passed + minutes), Tolerance: aMinute(tool),
 	}
-	e.Steps = e.etaSteps(passed, minutes, fmt.Sprintf("60 × %s / %s", figure(distanceNM), figure(groundspeedKt)))
+	e.Steps = e.etaSteps(passed, minutes, fmt.Sprintf("60 × %s / %s", figure(distanceNM), figure(groundspeedKt)), twoDecimals)
 	e.slipETA(passed, minutes)
 	e.slip(UpsideDown, passed+deadreckon.Minutes(groundspeedKt, distanceNM)/60, "groundspeed divided by distance: the distance goes on top")
 	return e
 }
 
-func (e Exercise) etaSteps(passed, minutes float64, sum string) []string {
+// etaSteps works a time of day out from the sum of the minutes to it, given to so many decimals.
+func (e Exercise) etaSteps(passed, minutes float64, sum string, decimals int) []string {
 	span := say.SaySpan(minutes)
 	return []string{
-		fmt.Sprintf("%s = %s min", sum, figure(minutes)),
-		fmt.Sprintf("%s min = %s", figure(minutes), span),
+		fmt.Sprintf("%s = %s min", sum, say.SayNumber(minutes, decimals)),
+		fmt.Sprintf("%s min = %s", say.SayNumber(minutes, decimals), span),
 		fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(passed), span, e.Say(Reply{Value: passed + minutes})),
 	}
 }
@@ -88,7 +89,7 @@ func etaByRatio(passed, planned, actual, plannedToGo float64, tool Tool) Exercis
 		Question: "What is the ETA at the bridge, same track and wind?",
 		Form:     timeForm(passed + minutes), Answers: only(passed + minutes), Tolerance: aMinute(tool),
 	}
-	e.Steps = e.etaSteps(passed, minutes, fmt.Sprintf("%s × %s / %s", figure(plannedToGo), figure(actual), figure(planned)))
+	e.Steps = e.etaSteps(passed, minutes, fmt.Sprintf("%s × %s / %s", figure(plannedToGo), figure(actual), figure(planned)), twoDecimals)
 	e.slipETA(passed, minutes)
 	e.slip(StepLeftOut, passed+plannedToGo, "the planned time added as it stood: the plan was wrong by a ratio, and still is")
 	e.slip(StepLeftOut, passed+plannedToGo+actual-planned, "the delay so far carried over: it grows with the way to go")
@@ -109,12 +110,18 @@ func etaFromPassings(first, second, flownNM, toGoNM float64, tool Tool) Exercise
 		Question: "What is the ETA at the castle, same track and wind?",
 		Form:     timeForm(second + minutes), Answers: only(second + minutes), Tolerance: aMinute(tool),
 	}
-	e.Steps = append([]string{
-		elapsed(first, second),
-		fmt.Sprintf("60 × %s / %s = %.2f kt", figure(flownNM), figure(second-first), speed),
-	}, e.etaSteps(second, minutes, fmt.Sprintf("60 × %s / %.2f", figure(toGoNM), speed))...)
+	e.Steps = e.passingsSteps(first, second, flownNM, toGoNM, 1, twoDecimals)
 	e.slipETA(second, minutes)
 	e.slip(WrongFigure, first+minutes, "counted from the first passing, not from the last")
 	e.slip(UpsideDown, second+deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, second-first)), "the two distances changed over")
 	return e
+}
+
+// passingsSteps works it out, the groundspeed to so many decimals and the minutes of which it is made to two more, the minutes to go to so many.
+func (e Exercise) passingsSteps(first, second, flownNM, toGoNM float64, ofSpeed, ofMinutes int) []string {
+	taken := second - first
+	speed := deadreckon.Groundspeed(flownNM, taken)
+	steps := append([]string{elapsed(first, second)}, inMinutes(taken, ofSpeed+2)...)
+	steps = append(steps, fmt.Sprintf("60 × %s / %s = %.*f kt", figure(flownNM), say.SayNumber(taken, ofSpeed+2), ofSpeed, speed))
+	return append(steps, e.etaSteps(second, deadreckon.Minutes(toGoNM, speed), fmt.Sprintf("60 × %s / %.*f", figure(toGoNM), ofSpeed, speed), ofMinutes)...)
 }

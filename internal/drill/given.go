@@ -10,8 +10,11 @@ import (
 	"example.com/legclock/internal/say"
 )
 
+// twoDecimals are those that a figure of a working has where it needs them.
+const twoDecimals = 2
+
 // figure writes a number with as many decimals as it needs, two at most.
-func figure(value float64) string { return say.SayNumber(value, 2) }
+func figure(value float64) string { return say.SayNumber(value, twoDecimals) }
 
 // given is a figure with its name.
 func given(name, format string, values ...any) Given {

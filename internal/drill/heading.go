@@ -3,6 +3,7 @@ package drill
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
@@ -84,27 +85,36 @@ func (t triangle) given() []Given {
 // correctionSteps works out the correction and the heading.
 func (t triangle) correctionSteps() []string {
 	off := angle.Turn(t.track, t.wind.FromTrue)
+	steps := append(t.acrossSteps(), clockCode(off, t.tas, t.wind)...)
+	return append(steps, t.windSide(), fmt.Sprintf("heading: %s = %s", sum(t.track, t.CorrectionDeg), say.Degrees(t.HeadingTrue)))
+}
+
+// acrossSteps works out the correction by trigonometry.
+func (t triangle) acrossSteps() []string {
+	off := angle.Turn(t.track, t.wind.FromTrue)
 	_, across := t.wind.Along(t.track)
 	return []string{
 		fmt.Sprintf("the wind comes from %.0f° %s of the track", math.Abs(off), say.LeftRight(off)),
 		fmt.Sprintf("across the track: %s × sin(%.0f) = %.1f kt", figure(t.wind.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("correction into the wind: asin(%.1f / %s) = %s", math.Abs(across), figure(t.tas), sayAngle(t.CorrectionDeg, 1)),
-		clockCode(off, t.tas, t.wind),
-		t.windSide(),
-		fmt.Sprintf("heading: %s = %s", sum(t.track, t.CorrectionDeg), say.Degrees(t.HeadingTrue)),
 	}
 }
 
 // clockCode is the correction in the head: the wind abeam by 1 in 60, 60 × wind / true airspeed, and of that a quarter of the hour for
 // each 15° that the wind is off the track, all of it from 60° on (taught as the clock code; common practice, no source).
-func clockCode(off, tasKt float64, wind air.Wind) string {
+func clockCode(off, tasKt float64, wind air.Wind) (steps []string) {
 	acute := math.Round(math.Abs(off))
 	if acute > 90 {
+		steps = append(steps, fmt.Sprintf("from the nearer end of the line: 180 - %.0f = %.0f°", acute, 180-acute))
 		acute = 180 - acute
 	}
+	rule := "in the head, by the clock code"
+	if acute > 60 {
+		rule += ", all of it beyond 60°"
+	}
 	minutes := min(acute, 60)
-	return fmt.Sprintf("in the head, by the clock code: %.0f / 60 × (60 × %s / %s) = %.0f°", minutes, figure(wind.SpeedKt), figure(tasKt),
-		math.Round(minutes*wind.SpeedKt/tasKt))
+	return append(steps, fmt.Sprintf("%s: %.0f / 60 × (60 × %s / %s) = %.0f°", rule, minutes, figure(wind.SpeedKt), figure(tasKt),
+		math.Round(minutes*wind.SpeedKt/tasKt)))
 }
 
 // windSide is the triangle on the wind side of a circular slide rule with a sliding grid: the dot stands for the wind, the lines for degrees
@@ -114,13 +124,13 @@ func (t triangle) windSide() string {
 		say.Degrees(t.wind.FromTrue), t.wind.SpeedKt, say.Degrees(t.track), t.tas, sayAngle(t.CorrectionDeg, 0), t.GroundspeedKt)
 }
 
-// groundspeedSteps works out the groundspeed.
-func (t triangle) groundspeedSteps() []string {
+// groundspeedSteps works out the groundspeed, to so many decimals.
+func (t triangle) groundspeedSteps(decimals int) []string {
 	off := math.Abs(angle.Turn(t.track, t.wind.FromTrue))
 	against, _ := t.wind.Along(t.track)
 	return []string{
 		fmt.Sprintf("along the track: %s × cos(%.0f) = %s", figure(t.wind.SpeedKt), off, sayAlong(against)),
-		fmt.Sprintf("groundspeed: %s × cos(%.1f) - %s = %.0f kt", figure(t.tas), math.Abs(t.CorrectionDeg), bracket(against), t.GroundspeedKt),
+		fmt.Sprintf("groundspeed: %s × cos(%.1f) - %s = %.*f kt", figure(t.tas), math.Abs(t.CorrectionDeg), bracket(against), decimals, t.GroundspeedKt),
 	}
 }
 
@@ -134,7 +144,7 @@ func sayAlong(headwindKt float64) string {
 
 // sum writes a direction with an angle added and a full circle more or less where it is needed: "355 + 20 - 360".
 func sum(direction, add float64) string {
-	text := fmt.Sprintf("%s %s %s", say.Degrees(direction), sign(add), figure(math.Abs(math.Round(add*10)/10)))
+	text := fmt.Sprintf("%s %s %s", say.Degrees(direction), sign(add), strings.TrimSuffix(fmt.Sprintf("%.1f", math.Abs(add)), ".0"))
 	shown := float64(angle.Whole(direction))
 	switch total := math.Round(shown + add); {
 	case total > 360:
@@ -251,7 +261,7 @@ func groundspeedInWind(track, tasKt float64, w air.Wind) Exercise {
 		Task: "groundspeed", Tool: SlideRule, Given: t.given(),
 		Question: "What is the groundspeed?",
 		Form:     numberForm("kt", 0), Answers: only(t.GroundspeedKt), Tolerance: windSide(),
-		Steps: append(t.correctionSteps(), t.groundspeedSteps()...),
+		Steps: append(t.correctionSteps(), t.groundspeedSteps(0)...),
 	}
 	if back, err := deadreckon.HeadingFor(angle.Reciprocal(track), tasKt, w); err == nil {
 		e.slip(Reciprocal, back.GroundspeedKt, "the wind taken the wrong way round: it is given by where it comes FROM")
@@ -292,7 +302,7 @@ func legTimeInWind(track, tasKt float64, w air.Wind, distanceNM float64) Exercis
 		Form:     spanForm(minutes), Answers: only(minutes),
 		Tolerance: Tolerance{By: max(0.03*minutes, 0.1), Why: "2 kt of the wind side and the slide rule's own error: 3 %"},
 	}
-	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps()...),
+	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps(1)...),
 		e.timeSteps(fmt.Sprintf("60 × %s / %.1f", figure(distanceNM), t.GroundspeedKt), minutes)...)
 	e.slipMinutes()
 	e.slip(StepLeftOut, deadreckon.Minutes(distanceNM, tasKt), "that is the time at the true airspeed: the wind is not in it yet")
@@ -331,7 +341,8 @@ func groundspeedMadeGood(heading, tasKt float64, w air.Wind) Exercise {
 		Question: "What is the groundspeed?",
 		Form:     numberForm("kt", 0), Answers: only(speed), Tolerance: windSide(),
 		Steps: append(driftSteps(heading, tasKt, w),
-			fmt.Sprintf("groundspeed: root(%.1f × %.1f + %.1f × %.1f) = %.0f kt", tasKt-head, tasKt-head, across, across, speed)),
+			fmt.Sprintf("along the heading: %s - %s = %.1f kt", figure(tasKt), bracket(head), tasKt-head),
+			fmt.Sprintf("groundspeed: root(%.1f × %.1f + %.1f × %.1f) = %.0f kt", tasKt-head, tasKt-head, math.Abs(across), math.Abs(across), speed)),
 	}
 	_, other := deadreckon.TrackFor(angle.Reciprocal(heading), tasKt, w)
 	e.slip(Reciprocal, other, "the wind taken the wrong way round: it is given by where it comes FROM")
@@ -345,14 +356,14 @@ func driftSteps(heading, tasKt float64, w air.Wind) []string {
 	drift := deadreckon.Drift(heading, track)
 	off := angle.Turn(heading, w.FromTrue)
 	head, across := w.Along(heading)
-	return []string{
+	steps := append([]string{
 		fmt.Sprintf("the wind comes from %.0f° %s of the heading", math.Abs(off), say.LeftRight(off)),
 		fmt.Sprintf("across: %s × sin(%.0f) = %.1f kt", figure(w.SpeedKt), math.Abs(off), math.Abs(across)),
 		fmt.Sprintf("along: %s × cos(%.0f) = %s", figure(w.SpeedKt), math.Abs(off), sayAlong(head)),
-		clockCode(off, tasKt, w),
+	}, clockCode(off, tasKt, w)...)
+	return append(steps,
 		fmt.Sprintf("wind side: %s at the index, dot %.0f kt below the centre; then %s at the index, the centre on the %.0f kt arc: the dot lies %s, at %.0f kt",
 			say.Degrees(w.FromTrue), w.SpeedKt, say.Degrees(heading), tasKt, sayAngle(drift, 0), groundspeed),
 		fmt.Sprintf("drift away from the wind: atan(%.1f / (%s - %s)) = %s", math.Abs(across), figure(tasKt), bracket(head), sayAngle(drift, 1)),
-		fmt.Sprintf("track: %s = %s", sum(heading, drift), say.Degrees(track)),
-	}
+		fmt.Sprintf("track: %s = %s", sum(heading, drift), say.Degrees(track)))
 }

@@ -75,16 +75,16 @@ func offTrackGiven(offNM, flownNM, toGoNM float64) []Given {
 	return []Given{aside("the aircraft is", offNM), miles("flown", flownNM), miles("to go", toGoNM)}
 }
 
-// turnSteps works out both angles and the turn.
-func turnSteps(offNM, flownNM, toGoNM float64) []string {
+// turnSteps works out both angles and the turn, each to so many decimals.
+func turnSteps(offNM, flownNM, toGoNM float64, ofAngles, ofTurn int) []string {
 	o := deadreckon.OffTrackBy(offNM, flownNM, toGoNM)
 	off := math.Abs(offNM)
 	return []string{
-		fmt.Sprintf("track error: 60 × %s / %s = %.1f°", figure(off), figure(flownNM), math.Abs(o.TrackErrorRule)),
-		fmt.Sprintf("closing angle: 60 × %s / %s = %.1f°", figure(off), figure(toGoNM), math.Abs(o.ClosingRule)),
-		fmt.Sprintf("both, towards the track: %.1f + %.1f = %s", math.Abs(o.TrackErrorRule), math.Abs(o.ClosingRule), sayAngle(o.TurnRule(), 0)),
+		fmt.Sprintf("track error: 60 × %s / %s = %.*f°", figure(off), figure(flownNM), ofAngles, math.Abs(o.TrackErrorRule)),
+		fmt.Sprintf("closing angle: 60 × %s / %s = %.*f°", figure(off), figure(toGoNM), ofAngles, math.Abs(o.ClosingRule)),
+		fmt.Sprintf("both, towards the track: %.*f + %.*f = %s", ofAngles, math.Abs(o.TrackErrorRule), ofAngles, math.Abs(o.ClosingRule), sayAngle(o.TurnRule(), ofTurn)),
 		fmt.Sprintf("exactly: atan(%s / %s) + atan(%s / %s) = %s",
-			figure(off), figure(flownNM), figure(off), figure(toGoNM), sayAngle(o.TurnExact(), 0)),
+			figure(off), figure(flownNM), figure(off), figure(toGoNM), sayAngle(o.TurnExact(), ofTurn)),
 	}
 }
 
@@ -95,7 +95,7 @@ func turnToEnd(offNM, flownNM, toGoNM float64) Exercise {
 		Task: "turn", Tool: SlideRule, Given: offTrackGiven(offNM, flownNM, toGoNM),
 		Question: "What turn leads straight to the end of the leg?",
 		Form:     Form{Kind: Turn}, Answers: either(o.TurnRule(), o.TurnExact()), Tolerance: aDegree(),
-		Steps: turnSteps(offNM, flownNM, toGoNM),
+		Steps: turnSteps(offNM, flownNM, toGoNM, 1, 0),
 	}
 	e.slipTurn(o, func(turn float64) float64 { return turn })
 	return e
@@ -132,7 +132,7 @@ func turnToRegain(offNM, flownNM float64) Exercise {
 func headingToEnd(headingMagnetic, offNM, flownNM, toGoNM float64) Exercise {
 	o := deadreckon.OffTrackBy(offNM, flownNM, toGoNM)
 	turned := func(turn float64) float64 { return angle.Wrap360(headingMagnetic + turn) }
-	steps := turnSteps(offNM, flownNM, toGoNM)
+	steps := turnSteps(offNM, flownNM, toGoNM, 1, 1)
 	e := Exercise{
 		Task: "heading", Tool: SlideRule,
 		Given:    append([]Given{toward("heading so far", headingMagnetic, "magnetic")}, offTrackGiven(offNM, flownNM, toGoNM)...),
@@ -166,7 +166,8 @@ func headingOnceBack(headingMagnetic, offNM, flownNM float64) Exercise {
 			fmt.Sprintf("track error: 60 × %s / %s = %.1f°", figure(math.Abs(offNM)), figure(flownNM), off),
 			fmt.Sprintf("twice that towards the track now: 2 × %.1f = %s", off, sayAngle(r.FirstTurnRule, 1)),
 			fmt.Sprintf("then half of it back: %s = %s", sum(headingMagnetic, r.FirstTurnRule+r.ThenTurnRule), say.Degrees(rule)),
-			fmt.Sprintf("exactly: %s = %s", sum(headingMagnetic, r.FirstTurnExact+r.ThenTurnExact), say.Degrees(exact)),
+			fmt.Sprintf("exactly: atan(%s / %s) = %.1f°", figure(math.Abs(offNM)), figure(flownNM), math.Abs(r.FirstTurnExact+r.ThenTurnExact)),
+			fmt.Sprintf("%s = %s", sum(headingMagnetic, r.FirstTurnExact+r.ThenTurnExact), say.Degrees(exact)),
 		},
 	}
 	e.slip(WrongWay, turned(-r.FirstTurnRule-r.ThenTurnRule), "away from the track: off to the right means a turn to the left")

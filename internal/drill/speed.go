@@ -2,6 +2,7 @@ package drill
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
@@ -83,6 +84,20 @@ func (e Exercise) timeSteps(sum string, minutes float64) []string {
 	}
 }
 
+// inMinutes is the step from a length of time in minutes and seconds to minutes and their decimals; none where it is in whole minutes.
+func inMinutes(minutes float64, decimals int) []string {
+	if minutes == math.Trunc(minutes) {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s = %s min", say.SaySpan(minutes), say.SayNumber(minutes, decimals))}
+}
+
+// speedSteps works a speed out.
+func speedSteps(distanceNM, minutes float64, decimals int) []string {
+	return append(inMinutes(minutes, decimals),
+		fmt.Sprintf("60 × %s / %s = %.0f kt", figure(distanceNM), say.SayNumber(minutes, decimals), deadreckon.Groundspeed(distanceNM, minutes)))
+}
+
 // distanceInTime asks how far a time leads.
 func distanceInTime(groundspeedKt, minutes float64, tool Tool) Exercise {
 	distance := deadreckon.Distance(groundspeedKt, minutes)
@@ -92,7 +107,7 @@ func distanceInTime(groundspeedKt, minutes float64, tool Tool) Exercise {
 		Question: "How far is it?",
 		Form:     numberForm("nm", 1), Answers: only(distance),
 		Tolerance: tool.within(distance, 0.1),
-		Steps:     []string{fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(groundspeedKt), figure(minutes), distance)},
+		Steps:     append(inMinutes(minutes, twoDecimals), fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(groundspeedKt), figure(minutes), distance)),
 	}
 	e.slipReadAsDecimals(minutes, func(misread float64) float64 { return deadreckon.Distance(groundspeedKt, misread) })
 	e.slip(UpsideDown, deadreckon.Minutes(groundspeedKt, minutes), "divided by the time: the longer, the farther")
@@ -124,7 +139,7 @@ func speedOverDistance(distanceNM, minutes float64, tool Tool) Exercise {
 		Question: "What is the groundspeed?",
 		Form:     numberForm("kt", 0), Answers: only(speed),
 		Tolerance: tool.within(speed, 1),
-		Steps:     []string{fmt.Sprintf("60 × %s / %s = %.0f kt", figure(distanceNM), figure(minutes), speed)},
+		Steps:     speedSteps(distanceNM, minutes, twoDecimals),
 	}
 	e.slipSpeed(distanceNM, minutes)
 	return e

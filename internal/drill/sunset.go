@@ -191,6 +191,7 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 		Steps: []string{
 			fmt.Sprintf("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), say.SayTimeOfDay(airborne), say.SayHours(available)),
 			fmt.Sprintf("time × home / (out + home): %s × %s / (%s + %s) = %s min", figure(available), figure(homeKt), figure(outKt), figure(homeKt), figure(out)),
+			fmt.Sprintf("%s min = %s", figure(out), say.SaySpan(out)),
 			fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(airborne), say.SaySpan(out), say.SayTimeOfDay(turn)),
 		},
 	}

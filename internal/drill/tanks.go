@@ -125,7 +125,7 @@ func untilLimit(p pair, flowPerHour, limit float64, tool Tool) Exercise {
 		Form:     spanForm(minutes), Answers: only(minutes),
 	}
 	e.Tolerance = e.tolerableTime(minutes)
-	e.Steps = append([]string{limitStep(p, limit)}, e.timeSteps(fmt.Sprintf("60 × %s / %s", figure(limit+lead), figure(flowPerHour)), minutes)...)
+	e.Steps = append(limitSteps(p, limit), e.timeSteps(fmt.Sprintf("60 × %s / %s", figure(limit+lead), figure(flowPerHour)), minutes)...)
 	e.slipMinutes()
 	if lead != 0 {
 		e.slip(WrongWay, fuel.EnduranceMinutes(limit-lead, flowPerHour), "the difference there is now counted the wrong way")
@@ -137,17 +137,23 @@ func untilLimit(p pair, flowPerHour, limit float64, tool Tool) Exercise {
 	return e
 }
 
-// limitStep works out how much may be burned from the tank in use.
-func limitStep(p pair, limit float64) string {
+// limitSteps works out how much may be burned from the tank in use.
+func limitSteps(p pair, limit float64) []string {
 	fed, _ := p.fed()
 	other, _ := p.other()
 	switch lead := fed - other; {
 	case lead > 0:
-		return fmt.Sprintf("the tank in use is the fullest: first to level, then to the limit: %s + %s = %s %s", figure(lead), figure(limit), figure(limit+lead), p.unit)
+		return []string{
+			fmt.Sprintf("the tank in use holds more: %s - %s = %s %s", figure(fed), figure(other), figure(lead), p.unit),
+			fmt.Sprintf("first to level, then to the limit: %s + %s = %s %s", figure(lead), figure(limit), figure(limit+lead), p.unit),
+		}
 	case lead < 0:
-		return fmt.Sprintf("the tank in use is the emptier already: %s - %s = %s %s", figure(limit), figure(-lead), figure(limit+lead), p.unit)
+		return []string{
+			fmt.Sprintf("the tank in use holds less already: %s - %s = %s %s", figure(other), figure(fed), figure(-lead), p.unit),
+			fmt.Sprintf("what is left to the limit: %s - %s = %s %s", figure(limit), figure(-lead), figure(limit+lead), p.unit),
+		}
 	}
-	return fmt.Sprintf("the tanks are level: %s %s may be burned", figure(limit), p.unit)
+	return []string{fmt.Sprintf("the tanks are level: %s %s may be burned", figure(limit), p.unit)}
 }
 
 // tankToSelect asks which tank brings the imbalance down.
@@ -181,18 +187,17 @@ func latestChange(p pair, flowPerHour, limit, now, extra float64) Exercise {
 			amount("flow", flowPerHour, p.unit+anHour), amount("largest imbalance allowed", limit, p.unit)),
 		Question: "When is the next change due at the latest?",
 		Form:     timeForm(now + minutes), Answers: only(now + minutes), Tolerance: Tolerance{By: 1, Why: "a change is planned to the minute"},
-		Steps: []string{limitStep(p, limit)},
 	}
-	perHour := figure(flowPerHour)
+	margin, perHour := []string(nil), figure(flowPerHour)
 	if extra > 0 {
 		e.Task = "latest change with a margin"
 		e.Given = append(e.Given, given("allow for a burn higher by", "%.0f %%", 100*extra))
 		perHour = fmt.Sprintf("%.2f", flowPerHour*(1+extra))
-		e.Steps = append(e.Steps, fmt.Sprintf("flow with the margin: %s × %s = %s %s/h", figure(flowPerHour), figure(1+extra), perHour, p.unit))
+		margin = []string{fmt.Sprintf("flow with the margin: %s × %s = %s %s/h", figure(flowPerHour), figure(1+extra), perHour, p.unit)}
 		e.slip(StepLeftOut, now+fuel.EnduranceMinutes(limit+lead, flowPerHour), "the margin is left out")
 		e.slip(WrongWay, now+fuel.EnduranceMinutes(limit+lead, flowPerHour*(1-extra)), "the margin taken off the flow: it has to be put on")
 	}
-	e.Steps = append(e.Steps, e.etaSteps(now, minutes, fmt.Sprintf("60 × %s / %s", figure(limit+lead), perHour))...)
+	e.Steps = append(append(limitSteps(p, limit), margin...), e.etaSteps(now, minutes, fmt.Sprintf("60 × %s / %s", figure(limit+lead), perHour), twoDecimals)...)
 	e.latest(now + minutes)
 	e.slip(WrongWay, now+fuel.EnduranceMinutes(limit-lead, flowPerHour*(1+extra)), "the difference there is now counted the wrong way")
 	e.slip(StepLeftOut, now+fuel.EnduranceMinutes(limit, flowPerHour*(1+extra)), "the difference there is now is left out")
@@ -251,20 +256,30 @@ func (c changes) given() []Given {
 	return append(rows, atTime("now", at+c.minutes[2]), amount("flow", c.flowPerHour, c.unit+anHour))
 }
 
-// burnStep works out what is burned from the tank fed first, or from the other.
-func (c changes) burnStep(name string, minutes, quantity, left float64, decimals int) string {
-	return fmt.Sprintf("%s, %s min: %s - %s × %s / 60 = %.*f %s",
-		name, figure(minutes), figure(quantity), figure(c.flowPerHour), figure(minutes), decimals, left, c.unit)
-}
-
-// steps work out the left tank and then the right one, to so many decimals.
-func (c changes) steps(decimals int) []string {
-	left, right := c.after()
-	onLeft, onRight := c.minutes[0]+c.minutes[2], c.minutes[1]
+// steps work out how long each tank has fed and what is left in it, to so many decimals: the first to feed, then the other.
+func (c changes) steps(decimals int) (first, second []string) {
+	firstThen, secondThen := c.after()
 	if c.onRight {
-		onLeft, onRight = onRight, onLeft
+		firstThen, secondThen = secondThen, firstThen
 	}
-	return []string{c.burnStep(leftTank, onLeft, c.left, left, decimals), c.burnStep(rightTank, onRight, c.right, right, decimals)}
+	from := c.start
+	var at [4]string
+	for i := range at {
+		at[i] = say.SayTimeOfDay(from)
+		if i < len(c.minutes) {
+			from += c.minutes[i]
+		}
+	}
+	fed := func(name, times string, minutes, quantity, left float64) []string {
+		return []string{
+			fmt.Sprintf("%s feeds: %s = %s min", name, times, figure(minutes)),
+			fmt.Sprintf("%s: %s - %s × %s / 60 = %.*f %s", name, figure(quantity), figure(c.flowPerHour), figure(minutes), decimals, left, c.unit),
+		}
+	}
+	quantity, name := c.fed()
+	other, otherName := c.other()
+	return fed(name, fmt.Sprintf("%s - %s + %s - %s", at[1], at[0], at[3], at[2]), c.minutes[0]+c.minutes[2], quantity, firstThen),
+		fed(otherName, fmt.Sprintf("%s - %s", at[2], at[1]), c.minutes[1], other, secondThen)
 }
 
 // tankWithin is the tolerance of what is left in a tank.
@@ -277,9 +292,10 @@ func quantityAfter(c changes) Exercise {
 	p, flowPerHour, minutes := c.pair, c.flowPerHour, c.minutes
 	left, right := c.after()
 	fed, name := p.fed()
-	answer, steps := left, c.steps(1)[:1]
+	steps, _ := c.steps(1)
+	answer := left
 	if p.onRight {
-		answer, steps = right, c.steps(1)[1:]
+		answer = right
 	}
 	e := Exercise{
 		Task: "quantity", Tool: SlideRule, Given: c.given(),
@@ -298,11 +314,12 @@ func imbalanceAfter(c changes) Exercise {
 	p, flowPerHour, minutes := c.pair, c.flowPerHour, c.minutes
 	left, right := c.after()
 	imbalance := fuel.Imbalance(left, right)
+	first, second := c.steps(2)
 	e := Exercise{
 		Task: "imbalance", Tool: SlideRule, Given: c.given(),
 		Question: "What is the imbalance?",
 		Form:     numberForm(p.unit, 1), Answers: only(imbalance), Tolerance: tankWithin(fuel.Burned(minutes[0]+minutes[1]+minutes[2], flowPerHour)),
-		Steps: append(c.steps(2), fmt.Sprintf("%.2f - %.2f = %.1f %s", math.Max(left, right), math.Min(left, right), imbalance, p.unit)),
+		Steps: append(append(first, second...), fmt.Sprintf("%.2f - %.2f = %.1f %s", math.Max(left, right), math.Min(left, right), imbalance, p.unit)),
 	}
 	levelStart := math.Abs(imbalance - math.Abs(p.left-p.right))
 	e.slip(StepLeftOut, levelStart, "the difference at the start is left out")

@@ -177,7 +177,7 @@ func Make(topic Topic, level Level, seed uint64) Exercise {
 		e := draw(d)
 		e.sortMistakes()
 		faults := len(e.Hidden)
-		if slices.ContainsFunc(e.Steps, func(step string) bool { return worked.Recompute(step) != nil }) {
+		if !comeOut(e.Steps) {
 			faults += workingFault
 		}
 		if faults < least {
@@ -189,6 +189,11 @@ func Make(topic Topic, level Level, seed uint64) Exercise {
 	}
 	best.Topic, best.Level, best.Seed = topic, level, seed
 	return best
+}
+
+// comeOut reports whether every line of a working comes out from the figures that stand in it.
+func comeOut(steps []string) bool {
+	return !slices.ContainsFunc(steps, func(step string) bool { return worked.Recompute(step) != nil })
 }
 
 // TasksOf names the tasks of a topic at a level.

@@ -110,8 +110,8 @@ func (f flown) steps() []string {
 	head, across := w.Along(f.heading)
 	from := angle.Turn(f.heading, w.FromTrue)
 	return []string{
-		fmt.Sprintf("wind side: %s at the index, the centre on the %.0f kt arc, a dot where %s meets the %.0f kt arc; turned until the dot stands below the centre: %s at the index, %.0f kt",
-			say.Degrees(f.heading), f.tas, sayAngle(drift, 0), f.groundspeed, say.Degrees(w.FromTrue), w.SpeedKt),
+		fmt.Sprintf("wind side: %s at the index, the centre on the %.0f kt arc, a dot where %s meets the %s kt arc; turned until the dot stands below the centre: %s at the index, %.0f kt",
+			say.Degrees(f.heading), f.tas, sayAngle(drift, 0), figure(f.groundspeed), say.Degrees(w.FromTrue), w.SpeedKt),
 		fmt.Sprintf("drift: from %s to %s is %s", say.Degrees(f.heading), say.Degrees(f.track), sayAngle(drift, 0)),
 		fmt.Sprintf("across the heading: %s × sin(%.0f) = %.1f kt, from the %s", figure(f.groundspeed), math.Abs(drift), math.Abs(across), say.LeftRight(across)),
 		fmt.Sprintf("along the heading: %s - %s × cos(%.0f) = %s", figure(f.tas), figure(f.groundspeed), math.Abs(drift), sayAlong(head)),
@@ -123,7 +123,7 @@ func (f flown) steps() []string {
 
 // windFoundMagnetic asks for the true wind from magnetic directions and a stretch with its time.
 func windFoundMagnetic(f flown, distanceNM, minutes, variation float64) Exercise {
-	f.groundspeed = deadreckon.Groundspeed(distanceNM, minutes)
+	f.groundspeed = math.Round(100*deadreckon.Groundspeed(distanceNM, minutes)) / 100 // as it is printed
 	headingMagnetic := deadreckon.MagneticFromTrue(f.heading, variation)
 	trackMagnetic := deadreckon.MagneticFromTrue(f.track, variation)
 	e := windFound(f, SlideRule)
