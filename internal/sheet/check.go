@@ -86,10 +86,10 @@ func (s *Sheet) checkSafeAltitude(index int) {
 		if piece.ToFt != piece.FromFt {
 			crossing += (piece.ToNM - piece.FromNM) * min(max((safe-piece.FromFt)/(piece.ToFt-piece.FromFt), 0), 1)
 		}
-		if piece.ToFt < piece.FromFt {
-			belowFrom = min(belowFrom, crossing)
-		} else {
+		if piece.ToFt > piece.FromFt {
 			belowUntil = max(belowUntil, crossing)
+		} else { // level, it is after a descent: no level of the plan is below
+			belowFrom = min(belowFrom, crossing)
 		}
 	}
 	below := func(phase, part string, distanceNM float64) {
@@ -159,28 +159,31 @@ func (s *Sheet) firstHeard(step RadioStep, fromMinutes float64) (minutes float64
 }
 
 func (s *Sheet) checkFuel() {
-	needed := s.Fuel
-	usable, onLanding := needed.OnBoard-needed.Unusable, needed.OnArrival
-	unit := needed.Unit
+	needed, written := s.Fuel, s.writtenFuel() // what is said is what the sheet's figures say
+	onLanding, short := needed.OnArrival, -written.Spare
+	if short <= 0 {
+		short = -needed.Spare
+	}
+	amount := func(quantity float64) string { return say.Amount(quantity) + " " + say.Unit(needed.Unit) }
 	switch {
 	case onLanding < 0:
-		s.add(plan.Error, "fuel.on_board", "more fuel, or a landing on the way", "the fuel does not last to %s: taxi and trip take %.1f, usable are %.1f (%s)",
-			s.Route.Destination().Ident, needed.Taxi+needed.Trip, usable, unit)
+		s.add(plan.Error, "fuel.on_board", "more fuel, or a landing on the way", "the fuel does not last to %s: taxi and trip take %s, usable are %s",
+			s.Route.Destination().Ident, amount(written.Taxi+written.Trip), amount(written.OnBoard-written.Unusable))
 	case onLanding < needed.Reserve:
-		s.add(plan.Error, "fuel.on_board", fmt.Sprintf("at least %.1f more", roundUp(-needed.Spare)),
-			"the fuel on arrival is %.1f, below the final reserve of %.1f (%s): %s", onLanding, needed.Reserve, unit, s.reserveWords())
+		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
+			"the fuel on arrival is %s, below the final reserve of %s: %s", amount(written.OnArrival), amount(written.Reserve), s.reserveWords())
 	case needed.Spare < 0:
-		s.add(plan.Error, "fuel.on_board", fmt.Sprintf("at least %.1f more", roundUp(-needed.Spare)),
-			"the fuel is %.1f short: the minimum block fuel is %.1f and %.1f are usable (%s)", -needed.Spare, needed.Required, usable, unit)
+		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
+			"the fuel is %s short: the minimum block fuel is %s and %s are usable", amount(short), amount(written.Required), amount(written.OnBoard-written.Unusable))
 	}
 	rule, published := s.publishedReserve(needed.CruiseFlow)
 	switch {
 	case needed.ReserveSource != plan.ReserveFromPlan:
-		s.add(plan.Note, "fuel.reserve_minutes", "", "no final reserve is given: the largest published minimum for the time of arrival is kept, %s, %.1f %s",
-			rule.Source, published, unit)
+		s.add(plan.Note, "fuel.reserve_minutes", "", "no final reserve is given: the largest published minimum for the time of arrival is kept, %s, %s",
+			rule.Source, amount(published))
 	case needed.Reserve < published-leastQuantity:
-		s.add(plan.Caution, "fuel.reserve_minutes", "a longer reserve", "the final reserve of %s, %.1f, is less than the published minimum for the arrival at %s: %s, %.1f (%s)",
-			s.reserveWords(), needed.Reserve, say.Minute(s.Arrival()), rule.Source, published, unit)
+		s.add(plan.Caution, "fuel.reserve_minutes", "a longer reserve", "the final reserve of %s, %s, is less than the published minimum for the arrival at %s: %s, %s",
+			s.reserveWords(), amount(needed.Reserve), say.Minute(s.Arrival()), rule.Source, amount(published))
 	}
 }
 

@@ -43,6 +43,15 @@ func TestProblems(t *testing.T) {
 			plan.Note, "route.legs[0].safe_altitude", `^P0 to A: below the MSA of 3000 ft in the descent, for the last 6\.7 nm$`,
 		},
 		{
+			"below the safe altitude in the descent and level after it", bent(4000, 1000, bentLeg{30, 4000}),
+			func(p *plan.Plan) {
+				two := 2.0
+				p.Route.LevelBeforeNM = &two
+				p.Route.Legs[0].SafeAltitudeFt = &safe
+			},
+			plan.Note, "route.legs[0].safe_altitude", `^P0 to A: below the MSA of 3000 ft in the descent, for the last 8\.7 nm$`,
+		},
+		{
 			"a beacon below the horizon at take-off", bent(0, 4000, bentLeg{50, 4000}),
 			func(p *plan.Plan) {
 				p.Points[1].Kind, p.Points[1].RangeNM, p.Points[1].ElevationFt = plan.VOR, 60, 0
@@ -53,7 +62,7 @@ func TestProblems(t *testing.T) {
 		{
 			"too little fuel for the way", level(360, 100, 100, 80, air.Wind{}),
 			func(p *plan.Plan) { p.Fuel.OnBoard = map[string]float64{"left": 20, "right": 30} },
-			plan.Error, "fuel.on_board", `^the fuel does not last to ZZZ: taxi and trip take 81\.1, usable are 46\.0 \(litre\)$`,
+			plan.Error, "fuel.on_board", `^the fuel does not last to ZZZ: taxi and trip take 81\.1 L, usable are 46\.0 L$`,
 		},
 		{
 			"into the reserve", level(360, 100, 100, 8, air.Wind{}),
@@ -61,7 +70,7 @@ func TestProblems(t *testing.T) {
 				p.Fuel.OnBoard = map[string]float64{"left": 10, "right": 10}
 				p.Fuel.ReserveMinutes, p.Fuel.ReserveSource = 60, plan.ReserveFromPlan
 			},
-			plan.Error, "fuel.on_board", `^the fuel on arrival is 6\.9, below the final reserve of 16\.0 \(litre\): 60 min at the flow of holding, by the plan$`,
+			plan.Error, "fuel.on_board", `^the fuel on arrival is 6\.9 L, below the final reserve of 16\.0 L: 60 min at the flow of holding, by the plan$`,
 		},
 		{
 			"required but not on board", level(360, 100, 100, 8, air.Wind{}),
@@ -69,11 +78,11 @@ func TestProblems(t *testing.T) {
 				p.Fuel.OnBoard = map[string]float64{"left": 10, "right": 10}
 				p.Fuel.ReserveMinutes, p.Fuel.ReserveSource, p.Fuel.ContingencyPercent = 20, plan.ReserveFromPlan, 30
 			},
-			plan.Error, "fuel.on_board", `^the fuel is 0\.8 short: the minimum block fuel is 16\.8 and 16\.0 are usable \(litre\)$`,
+			plan.Error, "fuel.on_board", `^the fuel is 0\.8 L short: the minimum block fuel is 16\.8 L and 16\.0 L are usable$`,
 		},
 		{
 			"a reserve that the rule chose", level(360, 100, 100, 8, air.Wind{}), nil,
-			plan.Note, "fuel.reserve_minutes", `largest published minimum for the time of arrival is kept, 30 min by day at normal cruise \(14 CFR 91\.151\), 4\.0 litre$`,
+			plan.Note, "fuel.reserve_minutes", `largest published minimum for the time of arrival is kept, 30 min by day at normal cruise \(14 CFR 91\.151\), 4\.0 L$`,
 		},
 		{
 			// 14 CFR 91.151: 45 minutes by night, for the time of arrival.
@@ -83,7 +92,7 @@ func TestProblems(t *testing.T) {
 				p.Fuel.ReserveMinutes, p.Fuel.ReserveSource = 20, plan.ReserveFromPlan
 			},
 			plan.Caution, "fuel.reserve_minutes",
-			`^the final reserve of 20 min at the flow of holding, by the plan, 5\.3, is less than the published minimum for the arrival at .*: 45 min by night at normal cruise \(14 CFR 91\.151\), 6\.0 \(litre\)$`,
+			`^the final reserve of 20 min at the flow of holding, by the plan, 5\.3 L, is less than the published minimum for the arrival at .*: 45 min by night at normal cruise \(14 CFR 91\.151\), 6\.0 L$`,
 		},
 		{
 			"above the limit at the start", level(360, 100, 100, 8, air.Wind{}),
@@ -91,7 +100,7 @@ func TestProblems(t *testing.T) {
 				p.Fuel.OnBoard, p.Fuel.StartOn = map[string]float64{"left": 40, "right": 46}, "right"
 				p.Aircraft.Fuel.MaxImbalance = new(3.0)
 			},
-			plan.Caution, "fuel.on_board", `^tanks: above the imbalance limit before take-off: right is heavier than left by 6\.0 at off blocks and 4\.9 at take-off, limit 3 \(litre\): 3\.0 over$`,
+			plan.Caution, "fuel.on_board", `^tanks: above the imbalance limit before take-off: right is heavier than left by 6\.0 L at off blocks and 4\.9 L at take-off, limit 3 L: 3\.0 L over$`,
 		},
 		{
 			"tanks that can't be kept level", level(360, 100, 100, 20, air.Wind{}),

@@ -2,12 +2,12 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"time"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // Contact is a station to talk to, with the place and the time from which it is.
@@ -54,7 +54,7 @@ func (s *Sheet) alongRoute(name string) float64 {
 
 // contactWords is a contact as it is read out: "Norland Information 124.750, flight information".
 func contactWords(contact plan.Contact) string {
-	words := fmt.Sprintf("%s %.3f", contact.Name, contact.FrequencyMHz)
+	words := contact.Name + " " + say.Voice(contact.FrequencyMHz)
 	if contact.For != "" {
 		words += ", " + contact.For
 	}

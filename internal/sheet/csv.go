@@ -7,7 +7,6 @@ import (
 	"math"
 	"strings"
 
-	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
 )
 
@@ -41,7 +40,7 @@ func (s *Sheet) writeCSV(w io.Writer) error {
 	for _, contact := range s.Contacts {
 		leg := s.Legs[contact.Leg]
 		contacts = append(contacts, []string{
-			leg.From.Ident, leg.To.Ident, csvText(contact.Name), fmt.Sprintf("%.3f", contact.FrequencyMHz),
+			leg.From.Ident, leg.To.Ident, csvText(contact.Name), say.Voice(contact.FrequencyMHz),
 			say.Tenth(contact.AfterNM), say.UTC(contact.ETA), csvText(contact.For),
 		})
 	}
@@ -52,6 +51,15 @@ func (s *Sheet) writeCSV(w io.Writer) error {
 	section([]string{"from", "to", "receiver", "beacon", "frequency", "course °M", "after nm", "ETA UTC"}, radio)
 	section([]string{"from", "to", "contact", "frequency", "after nm", "ETA UTC", "for"}, contacts)
 	section([]string{"tank", "change UTC", "imbalance " + s.Fuel.Unit}, tanks)
+	var arrivals [][]string
+	for i, cells := range s.arrivalWords() {
+		if i > 0 {
+			cells[3] = csvSpan(60 * s.Alternates[i-1].Minutes)
+		}
+		cells[0] = csvText(cells[0])
+		arrivals = append(arrivals, cells)
+	}
+	section([]string{"arrival", "heading °M", "distance nm", "time", "fuel " + s.Fuel.Unit, "ETA UTC", "sunset UTC", "end of civil twilight UTC"}, arrivals)
 	out := csv.NewWriter(w)
 	if err := out.WriteAll(rows); err != nil {
 		return err
@@ -65,32 +73,27 @@ func (s *Sheet) csvLog() [][]string {
 		"from", "to", "phase", "distance nm", "level", "MSA ft", "track °M", "wind from °T", "wind kt", "TAS kt", "WCA °", "heading °M", "compass",
 		"GS kt", "time", "ETA UTC", "revised ETA", "actual", "fuel " + s.Fuel.Unit, "left " + s.Fuel.Unit,
 	}}
-	left := fuel.Usable(s.Fuel.OnBoard, s.Fuel.Unusable) - s.Fuel.Taxi
-	for i, leg := range s.Legs {
-		msa := ""
+	for _, row := range s.logRows() {
+		leg, msa, compass := s.Legs[row.leg], "", ""
 		if leg.SafeAltitudeFt != nil {
 			msa = say.Whole(*leg.SafeAltitudeFt)
 		}
-		for _, part := range s.LogParts(i) {
-			left -= part.Fuel
-			compass := ""
-			if by, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
-				compass = say.Degrees(by)
-			}
-			rows = append(rows, []string{
-				csvText(part.From), csvText(part.To), string(part.Phase), say.Tenth(part.DistanceNM), levelWords(leg.Level), msa,
-				say.Degrees(part.TrackMagnetic), say.Degrees(part.Wind.FromTrue), say.Whole(part.Wind.SpeedKt), say.Whole(part.TASKt),
-				strings.TrimPrefix(signed(part.CorrectionDeg), "+"), say.Degrees(part.HeadingMagnetic), compass, say.Whole(part.GroundspeedKt),
-				csvSpan(part.Minutes), say.UTC(part.ETA), "", "", say.Tenth(part.Fuel), say.Tenth(left),
-			})
+		if by, ok := s.Plan.Aircraft.CompassHeading(row.HeadingMagnetic); ok {
+			compass = say.Degrees(by)
 		}
+		rows = append(rows, []string{
+			csvText(row.From), csvText(row.To), string(row.Phase), say.Tenth(row.DistanceNM), levelWords(leg.Level), msa,
+			say.Degrees(row.TrackMagnetic), say.Degrees(row.Wind.FromTrue), say.Whole(row.Wind.SpeedKt), say.Whole(row.TASKt),
+			say.Whole(row.correction), say.Degrees(row.HeadingMagnetic), compass, say.Whole(row.GroundspeedKt),
+			csvSpan(row.seconds), say.UTC(row.ETA), "", "", say.Tenth(row.fuel), say.Tenth(row.left),
+		})
 	}
 	return rows
 }
 
 // csvSpan is a span with its hours, so that no spreadsheet takes minutes for hours.
-func csvSpan(minutes float64) string {
-	seconds := int(math.Round(minutes * 60))
+func csvSpan(spanSeconds float64) string {
+	seconds := int(math.Round(spanSeconds))
 	return fmt.Sprintf("%d:%02d:%02d", seconds/3600, seconds/60%60, seconds%60)
 }
 

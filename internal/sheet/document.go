@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -15,23 +14,23 @@ import (
 	"example.com/legclock/internal/say"
 )
 
-// document is a sheet in words: what text, Markdown and HTML say alike.
+// document is a sheet in words: what text, Markdown and HTML say alike. Its figures are rounded so that whoever adds up what is printed
+// comes to what is printed.
 type document struct {
-	Title    string
-	Heading  []string // lines below the title
-	Columns  []column // of the log
-	Legs     []documentLeg
-	Totals   []string // by column
-	Changes  []entry  // climb and descent
-	Fuel     []entry
-	Tanks    []entry
-	Beacons  []documentBeacon
-	Ways     []entry  // to the alternates
-	Remarks  []string // the plan's
-	Daylight []entry
-	Problems []plan.Problem
-	Caution  string
-	Urgent   []plan.Problem // what is said first, below the heading
+	Title     string
+	Heading   []string // lines below the title
+	Columns   []column // of the log
+	Legs      []documentLeg
+	Totals    []string // by column
+	Fuel      []entry
+	Tanks     []entry
+	Beacons   []documentBeacon
+	Arrivals  [][]string // by arrivalColumns: the destination, then the alternates
+	FromWhere string     // from where the alternates' figures count
+	Remarks   []string   // the plan's
+	Problems  []plan.Problem
+	Caution   string
+	Urgent    []plan.Problem // what is said first, below the heading
 }
 
 // column is a column of the log.
@@ -46,15 +45,15 @@ type documentLeg struct {
 	Rows    [][]string
 	Courses string
 	Marks   []mark
+	End     mark // overhead the leg's end, which Rows have already
 }
 
 // mark is something that is passed or done on a leg.
 type mark struct {
-	at    time.Time
-	Time  string
-	After string // nm from the leg's start
-	What  string // checkpoint, radio, tank, climb, descent
-	Text  string
+	At     time.Time
+	After  string // nm from the leg's start
+	Text   string
+	Passed bool // a place whose passing is timed: there is room for a revised and an actual time
 }
 
 // entry is a line of a list: a name and its figure, with a word of explanation.
@@ -82,6 +81,22 @@ var (
 	}
 	compassColumn = column{"CMP", "heading by compass, from its deviation card", false}
 	pencilColumns = []string{"REV", "ACT"}
+
+	// arrivalColumns are of the destination and the alternates.
+	arrivalColumns = []column{
+		{"TO", "", true},
+		{"HDG °M", "heading from overhead the destination, magnetic", false},
+		{"DIST", "nm", false},
+		{"TIME", "min:s", false},
+		{"FUEL", "in the aircraft's unit", false},
+		{"ETA UTC", "overhead", false},
+		{"SUNSET", "UTC", false},
+		{"DUSK", "end of civil twilight, UTC", false},
+	}
+
+	// What is taken down before take-off and written in by hand: long lines and short ones.
+	roomLong  = []string{"ATIS", "CLEARANCE"}
+	roomShort = []string{"SQUAWK", "OFF BLOCKS", "AIRBORNE", "LANDED", "ON BLOCKS"}
 )
 
 // The places of some columns.
@@ -102,21 +117,20 @@ func (s *Sheet) columns() []column {
 
 func (s *Sheet) document() document {
 	return document{
-		Title:    s.Plan.Title,
-		Heading:  s.headingWords(),
-		Columns:  s.columns(),
-		Legs:     s.legWords(),
-		Totals:   s.totalWords(),
-		Changes:  s.changeWords(),
-		Fuel:     s.fuelWords(),
-		Tanks:    s.tankWords(),
-		Beacons:  s.beaconWords(),
-		Ways:     s.alternateWords(),
-		Remarks:  s.Plan.Remarks,
-		Daylight: s.daylightWords(),
-		Problems: s.Problems,
-		Caution:  say.Caution,
-		Urgent:   slices.DeleteFunc(slices.Clone(s.Problems), func(p plan.Problem) bool { return !p.Urgent }),
+		Title:     s.Plan.Title,
+		Heading:   s.headingWords(),
+		Columns:   s.columns(),
+		Legs:      s.legWords(),
+		Totals:    s.totalWords(),
+		Fuel:      s.fuelWords(),
+		Tanks:     s.tankWords(),
+		Beacons:   s.beaconWords(),
+		Arrivals:  s.arrivalWords(),
+		FromWhere: fmt.Sprintf("from overhead %s at %v", s.Route.Destination().Ident, s.Route.Legs[len(s.Route.Legs)-1].Level),
+		Remarks:   s.Plan.Remarks,
+		Problems:  s.Problems,
+		Caution:   say.Caution,
+		Urgent:    slices.DeleteFunc(slices.Clone(s.Problems), func(p plan.Problem) bool { return !p.Urgent }),
 	}
 }
 
@@ -129,7 +143,7 @@ func (s *Sheet) headingWords() []string {
 	conditions := p.Conditions
 	winds := make([]string, len(conditions.Winds))
 	for i, wind := range conditions.Winds {
-		winds[i] = fmt.Sprintf("%s %v", say.Feet(wind.AltitudeFt), air.Wind{FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt})
+		winds[i] = say.Feet(wind.AltitudeFt) + " " + say.Wind(wind.FromTrue, wind.SpeedKt)
 		if wind.TemperatureC != nil {
 			winds[i] += fmt.Sprintf(" %+.0f°C", *wind.TemperatureC)
 		}
@@ -152,29 +166,32 @@ func (s *Sheet) freezingWords() string {
 
 func (s *Sheet) legWords() []documentLeg {
 	legs := make([]documentLeg, len(s.Legs))
-	left := s.Fuel.OnBoard - s.Fuel.Unusable - s.Fuel.Taxi
 	for i, leg := range s.Legs {
-		legs[i] = documentLeg{Name: leg.From.Ident + "-" + leg.To.Ident, Courses: courseWords(leg), Marks: s.marks(i)}
-		for _, part := range s.LogParts(i) {
-			left -= part.Fuel
-			legs[i].Rows = append(legs[i].Rows, s.partWords(leg, part, left))
+		legs[i] = documentLeg{
+			Name: leg.From.Ident + "-" + leg.To.Ident, Courses: courseWords(leg), Marks: s.marks(i),
+			End: mark{At: leg.ETA, After: say.Tenth(leg.DistanceNM), Text: say.Named(leg.To.Ident, leg.To.Name), Passed: true},
 		}
+	}
+	for _, row := range s.logRows() {
+		leg := &legs[row.leg]
+		leg.Rows = append(leg.Rows, s.rowWords(row))
 	}
 	return legs
 }
 
-// partWords are the cells of a row.
-func (s *Sheet) partWords(leg Leg, part LogPart, left float64) []string {
+// rowWords are the cells of a row of the log.
+func (s *Sheet) rowWords(row logRow) []string {
+	leg := s.Legs[row.leg]
 	safe := ""
 	if leg.SafeAltitudeFt != nil {
 		safe = say.Whole(*leg.SafeAltitudeFt)
 	}
 	cells := []string{
-		part.From + "-" + part.To, say.Tenth(part.DistanceNM), levelWords(leg.Level), safe,
-		say.Degrees(part.TrackMagnetic), part.Wind.String(), say.Whole(part.TASKt), signed(part.CorrectionDeg),
-		say.Degrees(part.HeadingMagnetic), say.Whole(part.GroundspeedKt), say.Span(60 * part.Minutes), say.UTC(part.ETA), say.Tenth(part.Fuel), say.Tenth(left),
+		row.From + "-" + row.To, say.Tenth(row.DistanceNM), levelWords(leg.Level), safe,
+		say.Degrees(row.TrackMagnetic), row.Wind.String(), say.Whole(row.TASKt), signed(row.correction),
+		say.Degrees(row.HeadingMagnetic), say.Whole(row.GroundspeedKt), say.Span(row.seconds), say.UTC(row.ETA), say.Tenth(row.fuel), say.Tenth(row.left),
 	}
-	if compass, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
+	if compass, ok := s.Plan.Aircraft.CompassHeading(row.HeadingMagnetic); ok {
 		cells[correctionColumn], cells[headingColumn] = cells[headingColumn], say.Degrees(compass)
 	}
 	return cells
@@ -196,52 +213,53 @@ func courseWords(leg Leg) string {
 }
 
 func (s *Sheet) totalWords() []string {
+	block := s.writtenFuel()
 	cells := make([]string, len(logColumns))
 	cells[0], cells[1] = "total", say.Tenth(s.Route.DistanceNM())
-	cells[10], cells[12], cells[13] = say.Span(60*s.Trajectory.TotalMinutes()), say.Tenth(s.Fuel.Trip), say.Tenth(s.Fuel.OnArrival)
+	cells[10], cells[12], cells[13] = say.Between(s.Airborne, s.Arrival()), say.Tenth(block.Trip), say.Tenth(block.OnArrival)
 	return cells
 }
 
 // marks are what lies along a leg, by time.
 func (s *Sheet) marks(leg int) []mark {
 	var marks []mark
-	add := func(at time.Time, afterNM float64, what, format string, arguments ...any) {
-		marks = append(marks, mark{at, say.Time(at), say.Tenth(afterNM), what, fmt.Sprintf(format, arguments...)})
+	add := func(at time.Time, afterNM float64, format string, arguments ...any) {
+		marks = append(marks, mark{At: at, After: say.Tenth(afterNM), Text: fmt.Sprintf(format, arguments...)})
 	}
 	for i, checkpoint := range s.Legs[leg].Checkpoints {
 		text := s.checkpointWords(checkpoint)
-		if off := side(checkpoint.RightNM); off != "" {
-			text += ", " + off
+		if math.Abs(checkpoint.RightNM) >= 0.1 {
+			text += ", " + say.MilesAside(checkpoint.RightNM)
 		}
-		what := "checkpoint"
 		if checkpoint.Boundary {
-			what, text = "boundary", "boundary of "+text
+			text = "boundary of " + text
 		}
-		add(s.Legs[leg].CheckpointETAs[i], checkpoint.AfterNM, what, "%s", text)
+		add(s.Legs[leg].CheckpointETAs[i], checkpoint.AfterNM, "%s", text)
+		marks[len(marks)-1].Passed = true
 	}
 	for _, contact := range s.Contacts {
 		if contact.Leg == leg {
-			add(contact.ETA, contact.AfterNM, "contact", "call %s", contactWords(contact.Contact))
+			add(contact.ETA, contact.AfterNM, "call %s", contactWords(contact.Contact))
 		}
 	}
 	for i, step := range s.Radio {
 		if step.Leg == leg {
-			add(s.RadioETAs[i], step.AfterNM, "radio", "%s", stepWords(step))
+			add(s.RadioETAs[i], step.AfterNM, "%s", stepWords(step))
 		}
 	}
 	for _, change := range s.Tanks.Changes {
 		if at := s.Trajectory.At(change.MinutesAfterAirborne); at.Leg == leg {
-			add(change.At, at.AfterNM, "tank", "tank to %s, imbalance %s %s", change.To, say.Tenth(change.ImbalanceBefore), s.Fuel.Unit)
+			add(change.At, at.AfterNM, "tank to %s, imbalance %s %s", change.To, say.Amount(change.ImbalanceBefore), say.Unit(s.Fuel.Unit))
 		}
 	}
 	if s.Climb.Minutes > 0 && s.Climb.TopLeg == leg {
 		altitudeFt, _ := s.Trajectory.AltitudeAt(leg, s.Climb.TopAfterNM)
-		add(s.Climb.TopAt, s.Climb.TopAfterNM, "climb", "top of climb, %s: %v", say.Feet(altitudeFt), s.Setting(Cruise, altitudeFt))
+		add(s.Climb.TopAt, s.Climb.TopAfterNM, "top of climb, %s: %v", say.Feet(altitudeFt), s.Setting(Cruise, altitudeFt))
 	}
 	if s.Descent.Minutes > 0 && s.Descent.TopLeg == leg {
-		add(s.Descent.TopAt, s.Descent.TopAfterNM, "descent", "top of descent, %s before %s: %v", say.Miles(s.Descent.DistanceNM), s.Route.Destination().Ident, s.Setting(Descent, 0))
+		add(s.Descent.TopAt, s.Descent.TopAfterNM, "top of descent, %s before %s: %v", say.Miles(s.Descent.DistanceNM), s.Route.Destination().Ident, s.Setting(Descent, 0))
 	}
-	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.at.UnixNano(), b.at.UnixNano()) })
+	slices.SortStableFunc(marks, func(a, b mark) int { return a.At.Compare(b.At) })
 	return marks
 }
 
@@ -274,45 +292,41 @@ func stepWords(step RadioStep) string {
 	return strings.Join(words, " ")
 }
 
-func (s *Sheet) changeWords() []entry {
-	var entries []entry
-	add := func(name string, change LevelChange) {
-		if change.Minutes > 0 {
-			entries = append(entries, entry{
-				name, say.Span(60 * change.Minutes),
-				fmt.Sprintf("%s, %.1f %s, top at %s", say.Miles(change.DistanceNM), change.Fuel, s.Fuel.Unit, say.Minute(change.TopAt)),
-			})
-		}
+// writtenFuel is the fuel calculation in tenths, the sums made of what is written.
+func (s *Sheet) writtenFuel() FuelNeeded {
+	f := s.Fuel
+	for _, part := range []*float64{&f.Taxi, &f.Trip, &f.Contingency, &f.Alternate, &f.Reserve, &f.OnBoard, &f.Unusable} {
+		*part = tenths(*part)
 	}
-	add("climb", s.Climb)
-	add("descent", s.Descent)
-	return entries
+	f.Required = tenths(f.Taxi + f.Trip + f.Contingency + f.Alternate + f.Reserve)
+	f.Spare = tenths(f.OnBoard - f.Unusable - f.Required)
+	f.OnArrival = tenths(f.OnBoard - f.Unusable - f.Taxi - f.Trip)
+	return f
 }
 
 func (s *Sheet) fuelWords() []entry {
-	needed := s.Fuel
+	f := s.writtenFuel()
 	entries := []entry{
-		{"taxi", say.Tenth(needed.Taxi), fmt.Sprintf("%.0f min", s.Plan.TaxiMinutes)},
-		{"trip", say.Tenth(needed.Trip), say.Span(60 * s.Trajectory.TotalMinutes())},
-		{"contingency", say.Tenth(needed.Contingency), fmt.Sprintf("%g %%", s.Plan.Fuel.ContingencyPercent)},
+		{"taxi", say.Amount(f.Taxi), say.Whole(s.Plan.TaxiMinutes) + " min"},
+		{"trip", say.Amount(f.Trip), say.Between(s.Airborne, s.Arrival())},
+		{"contingency", say.Amount(f.Contingency), fmt.Sprintf("%g %%", s.Plan.Fuel.ContingencyPercent)},
 	}
 	if alternate := s.alternate(); alternate != "" {
-		entries = append(entries, entry{"alternate", say.Tenth(needed.Alternate), fmt.Sprintf("%s, %.0f min", alternate, needed.AlternateMinutes)})
+		entries = append(entries, entry{"alternate", say.Amount(f.Alternate), alternate + ", " + say.Span(60*f.AlternateMinutes)})
 	}
 	entries = append(
 		entries,
-		entry{"final reserve", say.Tenth(needed.Reserve), s.reserveWords()},
-		entry{"minimum block fuel", say.Tenth(needed.Required), ""},
-		entry{"block fuel", say.Tenth(needed.OnBoard), fmt.Sprintf("%.1f usable", needed.OnBoard-needed.Unusable)},
-		entry{"extra fuel", say.Tenth(needed.Spare), fmt.Sprintf("%s at cruise, %.1f an hour", say.Span(60*fuel.EnduranceMinutes(needed.Spare, needed.CruiseFlow)), needed.CruiseFlow)},
-		entry{"endurance", say.Span(60 * needed.EnduranceMinutes), "the usable block fuel at the flow of cruise"},
-		entry{"fuel on arrival", say.Tenth(needed.OnArrival), "usable overhead " + s.Route.Destination().Ident},
+		entry{"final reserve", say.Amount(f.Reserve), s.reserveWords()},
+		entry{"minimum block fuel", say.Amount(f.Required), "the sum of these"},
+		entry{"block fuel", say.Amount(f.OnBoard), say.Amount(f.OnBoard-f.Unusable) + " of it usable"},
+		entry{"extra fuel", say.Amount(f.Spare), fmt.Sprintf("over the minimum; %s in cruise at %s an hour", say.Span(60*fuel.EnduranceMinutes(s.Fuel.Spare, f.CruiseFlow)), say.Amount(f.CruiseFlow))},
+		entry{"endurance", say.Span(60 * f.EnduranceMinutes), "the usable block fuel at the flow of cruise"},
+		entry{"fuel on arrival", say.Amount(f.OnArrival), "usable overhead " + s.Route.Destination().Ident},
 	)
-	if mass := needed.Mass; mass != nil {
-		unit, _ := fuel.ParseUnit(needed.Unit)
+	if mass := f.Mass; mass != nil {
 		entries = append(entries, entry{
-			"mass", unit.MassText(mass.OnBoardKg),
-			fmt.Sprintf("%s at take-off, %s on landing", unit.MassText(mass.TakeOffKg), unit.MassText(mass.LandingKg)),
+			"mass", say.Mass(mass.OnBoardKg, f.Unit),
+			fmt.Sprintf("%s at take-off, %s on landing", say.Mass(mass.TakeOffKg, f.Unit), say.Mass(mass.LandingKg, f.Unit)),
 		})
 	}
 	return entries
@@ -333,7 +347,7 @@ func (s *Sheet) tankWords() []entry {
 		entries = append(entries, entry{tank.Name, say.Tenth(s.Plan.Fuel.OnBoard[tank.Name]), strings.Join(more, ", ")})
 	}
 	for _, change := range s.Tanks.Changes {
-		entries = append(entries, entry{"to " + change.To, say.Minute(change.At), fmt.Sprintf("imbalance %.1f", change.ImbalanceBefore)})
+		entries = append(entries, entry{"to " + change.To, say.Minute(change.At), "imbalance " + say.Amount(change.ImbalanceBefore)})
 	}
 	if limit := s.Plan.Aircraft.Fuel.MaxImbalance; limit != nil {
 		entries = append(entries, entry{"imbalance", say.Tenth(schedule.HighestImbalance), imbalanceWords(schedule, *limit)})
@@ -345,7 +359,7 @@ func (s *Sheet) tankWords() []entry {
 func imbalanceWords(schedule fuel.Schedule, limit float64) string {
 	words := fmt.Sprintf("highest planned, limit %g", limit)
 	if over := schedule.HighestImbalance - limit; over > leastQuantity {
-		words += fmt.Sprintf(": %.1f ABOVE THE LIMIT", over)
+		words += ": " + say.Amount(over) + " ABOVE THE LIMIT"
 		if schedule.StartsAboveLimit {
 			words += " at the start"
 		}
@@ -371,17 +385,48 @@ func (s *Sheet) beaconWords() []documentBeacon {
 	return beacons
 }
 
-func (s *Sheet) daylightWords() []entry {
-	entries := make([]entry, len(s.Daylight))
-	for i, daylight := range s.Daylight {
-		sunset, dusk := "no sunset", "no end of twilight"
-		if daylight.Sunset != nil {
-			sunset = "sunset " + say.Minute(*daylight.Sunset)
+// arrivalWords are the cells of the destination and of each alternate.
+func (s *Sheet) arrivalWords() [][]string {
+	rows := make([][]string, len(s.Daylight))
+	for i, day := range s.Daylight {
+		row := []string{day.Ident, "", "", "", "", say.ColumnMinute(day.Arrival), endOf(day.Sunset), endOf(day.CivilTwilightEnd)}
+		if i > 0 {
+			way := s.Alternates[i-1]
+			row[1], row[2], row[3], row[4] = say.Degrees(way.HeadingMagnetic), say.Tenth(way.DistanceNM), say.Between(s.Arrival(), way.ETA), say.Amount(way.Fuel)
 		}
-		if daylight.CivilTwilightEnd != nil {
-			dusk = "twilight ends " + say.Minute(*daylight.CivilTwilightEnd)
-		}
-		entries[i] = entry{daylight.Ident, say.Minute(daylight.Arrival), sunset + ", " + dusk}
+		rows[i] = row
 	}
-	return entries
+	return rows
+}
+
+// endOf is when the sun or twilight ends, on a day on which it may not.
+func endOf(at *time.Time) string {
+	if at == nil {
+		return "none"
+	}
+	return say.ColumnMinute(*at)
+}
+
+// directionOf is a direction that may not be there.
+func directionOf(degrees *float64) string {
+	if degrees == nil {
+		return ""
+	}
+	return say.Degrees(*degrees)
+}
+
+// signed is a whole number with its sign: "+7", "-12", "0".
+func signed(value float64) string {
+	if math.Round(value) == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("%+.0f", value)
+}
+
+// levelWords is a level without its unit: "4000", "FL065".
+func levelWords(level plan.Level) string {
+	if level.FlightLevel != 0 {
+		return level.String()
+	}
+	return say.Whole(level.AltitudeFt)
 }

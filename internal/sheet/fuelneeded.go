@@ -1,13 +1,9 @@
 package sheet
 
 import (
-	"fmt"
-
 	"example.com/legclock/internal/air"
-	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
-	"example.com/legclock/internal/say"
 )
 
 // fuel reckons what is needed and what is on board, and with it the daylight: the published reserve depends on whether the
@@ -19,7 +15,7 @@ func (s *Sheet) fuel() error {
 	if err != nil {
 		return &LegError{Leg: len(s.Route.Legs) - 1, From: last.From.Ident, To: last.To.Ident, Err: err}
 	}
-	s.daylight()
+	s.alternates(cruiseFlow)
 	needed := FuelNeeded{Unit: p.Aircraft.Fuel.Unit, Trip: s.Trajectory.Fuel()}
 	needed.Taxi = fuel.Burned(p.TaxiMinutes, p.Aircraft.TaxiFlow)
 	needed.Contingency = needed.Trip * p.Fuel.ContingencyPercent / 100
@@ -36,11 +32,11 @@ func (s *Sheet) fuel() error {
 	}
 	needed.EnduranceMinutes = fuel.EnduranceMinutes(needed.OnBoard-needed.Unusable, cruiseFlow)
 	if alternate, ok := p.Point(s.alternate()); ok {
-		minutes, err := s.minutesToAlternate(alternate)
+		way, err := s.alternateWay(alternate)
 		if err != nil {
 			s.add(plan.Caution, "fuel.alternate", "name another alternate", "no fuel is planned for the alternate: %v", err)
 		}
-		needed.AlternateMinutes, needed.Alternate = minutes, fuel.Burned(minutes, cruiseFlow)
+		needed.AlternateMinutes, needed.Alternate = way.Minutes, fuel.Burned(way.Minutes, cruiseFlow)
 	}
 	needed.Required = needed.Taxi + needed.Trip + needed.Contingency + needed.Alternate + needed.Reserve
 	needed.Spare = needed.OnBoard - needed.Unusable - needed.Required
@@ -97,61 +93,4 @@ func (r *Route) FastestTAS(altitudeFt, qnh float64) float64 {
 		}
 	}
 	return fastest
-}
-
-// alternate is the ident of the one that fuel is kept for; empty when there is none.
-func (s *Sheet) alternate() string {
-	if s.Plan.Fuel.Alternate == "" && len(s.Plan.Route.Alternates) > 0 {
-		return s.Plan.Route.Alternates[0]
-	}
-	return s.Plan.Fuel.Alternate
-}
-
-// alternateWords is the way from overhead the destination to each alternate, at cruise on the last level: heading, distance, time, fuel.
-func (s *Sheet) alternateWords() []entry {
-	var entries []entry
-	last := s.Route.Legs[len(s.Route.Legs)-1]
-	for _, ident := range s.Plan.Route.Alternates {
-		alternate, ok := s.Plan.Point(ident)
-		if !ok || ident == last.To.Ident {
-			continue
-		}
-		minutes, err := s.minutesToAlternate(alternate)
-		if err != nil {
-			continue
-		}
-		route, err := s.Route.Direct(last.To.At, last.AltitudeFt, alternate, last.Level)
-		if err != nil {
-			continue
-		}
-		leg := route.Legs[0]
-		k := newReckoner(route, Start{}, s.Air, layerFt, 0)
-		piece, _, err := k.through(Cruise, 0, Track{TrackTrue: leg.TrackTrue}, last.AltitudeFt)
-		if err != nil {
-			continue
-		}
-		heading := say.Degrees(deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Variation))
-		entries = append(entries, entry{ident, heading + "°M", fmt.Sprintf("%s, %s, %.1f %s", say.Miles(leg.DistanceNM), say.Span(60*minutes),
-			fuel.Burned(minutes, s.Fuel.CruiseFlow), s.Fuel.Unit)})
-	}
-	return entries
-}
-
-// minutesToAlternate is the time from overhead the destination at cruise on the last level.
-func (s *Sheet) minutesToAlternate(alternate plan.Point) (float64, error) {
-	last := s.Route.Legs[len(s.Route.Legs)-1]
-	route, err := s.Route.Direct(last.To.At, last.AltitudeFt, alternate, last.Level)
-	if err != nil {
-		return 0, err
-	}
-	k := newReckoner(route, Start{}, s.Air, layerFt, len(route.Legs)-1)
-	minutes := 0.0
-	for _, track := range route.Legs[0].Tracks {
-		piece, _, err := k.through(Cruise, 0, track, last.AltitudeFt)
-		if err != nil {
-			return 0, err
-		}
-		minutes += deadreckon.Minutes(track.ToNM-track.FromNM, piece.Heading.GroundspeedKt)
-	}
-	return minutes, nil
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"example.com/legclock/internal/markup"
+	"example.com/legclock/internal/say"
 )
 
 //go:embed sheet.css
@@ -24,16 +25,17 @@ func (s *Sheet) writeHTML(w io.Writer) error {
 		p.Element("p", "CAUTION: "+problem.Text+". "+problem.Hint+".", markup.Class("urgent"))
 		p.Line()
 	}
+	p.room("long", roomLong)
+	p.room("short", roomShort)
 	p.log(d)
 	p.Raw("<div class=\"lists\">\n")
-	p.list("Climb and descent", d.Changes)
-	p.list("Fuel, "+s.Fuel.Unit, d.Fuel)
-	p.list("Tanks, "+s.Fuel.Unit, d.Tanks)
-	p.list("Daylight on arrival", d.Daylight)
-	p.list("Alternates", d.Ways)
+	p.list("Fuel, "+say.Unit(s.Fuel.Unit), d.Fuel)
+	p.list("Tanks, "+say.Unit(s.Fuel.Unit), d.Tanks)
+	p.arrivals(d)
 	p.beacons(d.Beacons)
 	p.Raw("</div>\n")
 	p.problems(d)
+	p.room("notes", []string{"NOTES"})
 	p.Foot(d.Caution)
 	_, err := io.WriteString(w, p.String())
 	return err
@@ -51,6 +53,15 @@ func (p *htmlPage) heading(d document) {
 		p.Line()
 	}
 	p.Raw("</header>\n")
+}
+
+// room is a row of boxes to write in; those below the log take what is left of the sheet of paper.
+func (p *htmlPage) room(class string, names []string) {
+	p.Raw("<div class=\"room " + class + "\">")
+	for _, name := range names {
+		p.Element("div", name)
+	}
+	p.Raw("</div>\n")
 }
 
 // log is the table to fly by, a body to a leg so that none is torn apart between two sheets of paper.
@@ -88,7 +99,7 @@ func (p *htmlPage) leg(columns []column, leg documentLeg) {
 		p.Raw(`<tr class="mark"><td></td>`)
 		p.Element("td", mark.After)
 		p.wide(mark.Text, len(columns)-figures)
-		p.Element("td", mark.Time)
+		p.Element("td", say.UTC(mark.At))
 		p.Raw("<td></td><td class=\"write\"></td><td class=\"write\"></td></tr>\n")
 	}
 	p.Raw("</tbody>\n")
@@ -123,6 +134,22 @@ func (p *htmlPage) list(head string, entries []entry) {
 		p.Element("td", e.Name, markup.Class(leftClass))
 		p.Element("td", e.Value)
 		p.Element("td", e.More)
+		p.Raw("</tr>\n")
+	}
+	p.closeList()
+}
+
+// arrivals is the table of the destination and the alternates.
+func (p *htmlPage) arrivals(d document) {
+	p.openList("Alternates, " + d.FromWhere + ", and daylight")
+	p.Raw("<tr class=\"arrival\">")
+	for _, column := range arrivalColumns {
+		p.Element("th", column.Head, markup.Class(leftIf(column.Left)), markup.Attribute{Name: "title", Value: column.Meaning})
+	}
+	p.Raw("</tr>\n")
+	for _, cells := range d.Arrivals {
+		p.Raw("<tr class=\"arrival\">")
+		p.cells(arrivalColumns, cells)
 		p.Raw("</tr>\n")
 	}
 	p.closeList()

@@ -26,7 +26,47 @@ type jsonSheet struct {
 	Radio      []jsonRadio    `json:"radio"`
 	Daylight   jsonDaylight   `json:"daylight"`
 	Alternates []jsonDaylight `json:"daylight_alternates"`
+	Ways       []jsonWay      `json:"alternates"`
+	Contacts   []jsonContact  `json:"contacts"`
+	Remarks    []string       `json:"remarks"`
+	Freezing   *float64       `json:"freezing_level_ft"` // null: not between sea level and 30,000 ft
 	Problems   []plan.Problem `json:"problems"`
+}
+
+// jsonWay is the way to an alternate from overhead the destination.
+type jsonWay struct {
+	Point           string    `json:"point"`
+	HeadingMagnetic float64   `json:"heading_magnetic"`
+	DistanceNM      float64   `json:"distance_nm"`
+	Minutes         float64   `json:"minutes"`
+	Fuel            float64   `json:"fuel"`
+	ETA             time.Time `json:"eta"`
+}
+
+type jsonContact struct {
+	Leg       int       `json:"leg"`
+	Name      string    `json:"name"`
+	Frequency float64   `json:"frequency"`
+	AfterNM   float64   `json:"after_nm"`
+	ETA       time.Time `json:"eta"`
+	For       string    `json:"for"`
+}
+
+// jsonRow is a row of the log: a leg, or the part of one that is flown in one phase.
+type jsonRow struct {
+	From            string    `json:"from"`
+	To              string    `json:"to"` // an ident, TOC, TOD or LVL
+	Phase           Phase     `json:"phase"`
+	DistanceNM      float64   `json:"distance_nm"`
+	WindFrom        float64   `json:"wind_from"`
+	WindKt          float64   `json:"wind_kt"`
+	TASKt           float64   `json:"tas_kt"`
+	HeadingMagnetic float64   `json:"heading_magnetic"`
+	HeadingCompass  *float64  `json:"heading_compass"` // null without a deviation card
+	GroundspeedKt   float64   `json:"groundspeed_kt"`
+	Minutes         float64   `json:"minutes"`
+	ETA             time.Time `json:"eta"`
+	Fuel            float64   `json:"fuel"`
 }
 
 type jsonLeg struct {
@@ -52,12 +92,15 @@ type jsonLeg struct {
 	Fuel              float64          `json:"fuel"`
 	Checkpoints       []jsonCheckpoint `json:"checkpoints"`
 	SafeAltitudeFt    *float64         `json:"safe_altitude_ft"`
+	Log               []jsonRow        `json:"log"`
 }
 
 type jsonCheckpoint struct {
 	Name    string    `json:"name"`
 	AfterNM float64   `json:"after_nm"`
 	ETA     time.Time `json:"eta"`
+	// Boundary says that a flight information region or an airspace is entered there.
+	Boundary bool `json:"boundary"`
 }
 
 // jsonChange is a climb or descent; all null when there is none.
@@ -160,7 +203,19 @@ func (s *Sheet) json() jsonSheet {
 		Legs:       make([]jsonLeg, len(s.Legs)),
 		Radio:      make([]jsonRadio, len(s.Radio)),
 		Alternates: make([]jsonDaylight, len(s.Daylight)-1),
+		Ways:       make([]jsonWay, len(s.Alternates)),
+		Contacts:   make([]jsonContact, len(s.Contacts)),
+		Remarks:    append([]string{}, s.Plan.Remarks...),
 		Problems:   append([]plan.Problem{}, s.Problems...),
+	}
+	if freezingFt, ok := s.FreezingLevelFt(); ok {
+		out.Freezing = &freezingFt
+	}
+	for i, way := range s.Alternates {
+		out.Ways[i] = jsonWay{way.Ident, way.HeadingMagnetic, way.DistanceNM, way.Minutes, way.Fuel, way.ETA}
+	}
+	for i, c := range s.Contacts {
+		out.Contacts[i] = jsonContact{c.Leg, c.Name, c.FrequencyMHz, c.AfterNM, c.ETA, c.For}
 	}
 	if s.Climb.Minutes > 0 {
 		out.Climb.TopAfterNM = &s.Climb.TopAfterNM
@@ -171,6 +226,16 @@ func (s *Sheet) json() jsonSheet {
 	}
 	for i, leg := range s.Legs {
 		out.Legs[i] = leg.json()
+		for _, part := range s.LogParts(i) {
+			row := jsonRow{
+				part.From, part.To, part.Phase, part.DistanceNM, part.Wind.FromTrue, part.Wind.SpeedKt, part.TASKt, part.HeadingMagnetic, nil,
+				part.GroundspeedKt, part.Minutes, part.ETA, part.Fuel,
+			}
+			if compass, ok := s.Plan.Aircraft.CompassHeading(part.HeadingMagnetic); ok {
+				row.HeadingCompass = &compass
+			}
+			out.Legs[i].Log = append(out.Legs[i].Log, row)
+		}
 	}
 	for i, step := range s.Radio {
 		out.Radio[i] = step.json(s.RadioETAs[i])
@@ -191,7 +256,7 @@ func (l Leg) json() jsonLeg {
 		Checkpoints: make([]jsonCheckpoint, len(l.Checkpoints)), SafeAltitudeFt: l.SafeAltitudeFt,
 	}
 	for i, checkpoint := range l.Checkpoints {
-		leg.Checkpoints[i] = jsonCheckpoint{checkpoint.Name, checkpoint.AfterNM, l.CheckpointETAs[i]}
+		leg.Checkpoints[i] = jsonCheckpoint{checkpoint.Name, checkpoint.AfterNM, l.CheckpointETAs[i], checkpoint.Boundary}
 	}
 	return leg
 }

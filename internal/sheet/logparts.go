@@ -1,9 +1,11 @@
 package sheet
 
 import (
+	"math"
 	"time"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 )
 
@@ -80,3 +82,35 @@ func (s *Sheet) logPart(leg Leg, index int, way Trajectory) LogPart {
 	}
 	return part
 }
+
+// logRow is a row of the log as it is written: its time is from one whole second to another, and its fuel from one tenth to another, so
+// that the columns add up to their totals; its wind correction is what is between the track and the heading written.
+type logRow struct {
+	LogPart
+	leg        int
+	seconds    float64
+	correction float64
+	fuel, left float64 // used on the row; usable and remaining at its end
+}
+
+// logRows is the whole log.
+func (s *Sheet) logRows() []logRow {
+	block := s.writtenFuel()
+	start := tenths(block.OnBoard - block.Unusable - block.Taxi)
+	var rows []logRow
+	at, left, burned := s.Airborne, start, 0.0
+	for i := range s.Legs {
+		for _, part := range s.LogParts(i) {
+			row := logRow{LogPart: part, leg: i, seconds: part.ETA.Sub(at).Seconds()}
+			row.correction = angle.Turn(float64(angle.Whole(part.TrackMagnetic)), float64(angle.Whole(part.HeadingMagnetic)))
+			burned += part.Fuel
+			row.left = tenths(start - tenths(burned))
+			row.fuel = tenths(left - row.left)
+			at, left = part.ETA, row.left
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+func tenths(value float64) float64 { return math.Round(10*value) / 10 }

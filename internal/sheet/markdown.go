@@ -3,7 +3,10 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
+
+	"example.com/legclock/internal/say"
 )
 
 // writeMarkdown writes the sheet as tables that any reader of Markdown shows.
@@ -17,13 +20,20 @@ func (s *Sheet) writeMarkdown(w io.Writer) error {
 	for _, problem := range d.Urgent {
 		fmt.Fprintf(page, "\n**CAUTION: %s. %s.**\n", markdownText(problem.Text), markdownText(problem.Hint))
 	}
+	page.WriteByte('\n')
+	names := append(slices.Clone(roomLong), roomShort...)
+	page.row(names...)
+	fmt.Fprintf(page, "%s|\n", strings.Repeat("|---", len(names)))
+	page.row(make([]string, len(names))...)
 	page.log(d)
-	page.entries("Climb and descent", d.Changes)
-	page.entries("Fuel, "+s.Fuel.Unit, d.Fuel)
-	page.entries("Tanks, "+s.Fuel.Unit, d.Tanks)
-	page.entries("Alternates", d.Ways)
+	page.entries("Fuel, "+say.Unit(s.Fuel.Unit), d.Fuel)
+	page.entries("Tanks, "+say.Unit(s.Fuel.Unit), d.Tanks)
+	fmt.Fprintf(page, "\n## Alternates, %s, and daylight\n\n", markdownText(d.FromWhere))
+	page.heads(arrivalColumns)
+	for _, cells := range d.Arrivals {
+		page.row(cells...)
+	}
 	page.beacons(d.Beacons)
-	page.entries("Daylight on arrival", d.Daylight)
 	if len(d.Problems)+len(d.Remarks) > 0 {
 		page.WriteString("\n## Remarks\n\n")
 	}
@@ -54,21 +64,24 @@ func (m *markdownPage) row(cells ...string) {
 	m.WriteString("|\n")
 }
 
-func (m *markdownPage) log(d document) {
-	m.WriteString("\n## Legs\n\n")
-	var heads []string
-	for _, column := range d.Columns {
-		heads = append(heads, column.Head)
-	}
-	m.row(append(heads, pencilColumns...)...)
-	for _, column := range d.Columns {
+// heads begins a table, with columns to write in at its end.
+func (m *markdownPage) heads(columns []column, pencil ...string) {
+	names, rules := []string{}, ""
+	for _, column := range columns {
+		names = append(names, column.Head)
 		if column.Left {
-			m.WriteString("|:---")
+			rules += "|:---"
 		} else {
-			m.WriteString("|---:")
+			rules += "|---:"
 		}
 	}
-	m.WriteString("|---|---|\n")
+	m.row(append(names, pencil...)...)
+	fmt.Fprintf(m, "%s%s|\n", rules, strings.Repeat("|---", len(pencil)))
+}
+
+func (m *markdownPage) log(d document) {
+	m.WriteString("\n## Legs\n\n")
+	m.heads(d.Columns, pencilColumns...)
 	for _, leg := range d.Legs {
 		for _, cells := range leg.Rows {
 			m.row(append(append([]string{}, cells...), "", "")...)
@@ -83,7 +96,7 @@ func (m *markdownPage) log(d document) {
 			m.row(leg.Name, "", "", "", leg.Courses)
 		}
 		for _, mark := range leg.Marks {
-			m.row(leg.Name, mark.After, mark.Time, "", mark.Text)
+			m.row(leg.Name, mark.After, say.Time(mark.At), "", mark.Text)
 		}
 	}
 }

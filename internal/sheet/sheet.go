@@ -158,7 +158,8 @@ type Sheet struct {
 	Tanks      Tanks
 	Radio      []RadioStep
 	RadioETAs  []time.Time // when each of Radio is due
-	Daylight   []Daylight  // the destination first, then the alternates
+	Alternates []Alternate // that can be reached in the forecast, in the plan's order
+	Daylight   []Daylight  // the destination first, then Alternates
 	Contacts   []Contact   // in the order of the flight
 	Problems   []plan.Problem
 }

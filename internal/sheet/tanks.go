@@ -162,7 +162,7 @@ func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
 	if system.MaxImbalance == nil {
 		return
 	}
-	limit, unit := *system.MaxImbalance, s.Fuel.Unit
+	limit, unit := *system.MaxImbalance, say.Unit(s.Fuel.Unit)
 	for _, pair := range system.TankPairs() {
 		light, heavy := system.Tanks[pair[0]], system.Tanks[pair[1]]
 		if onBoard[light.Name] > onBoard[heavy.Name] {
@@ -177,9 +177,9 @@ func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
 		if after > before { // the taxi feeds the emptier one
 			over = after - limit
 		}
-		mend := fmt.Sprintf("draw %.1f from %s", roundUp(over), heavy.Name)
+		mend := fmt.Sprintf("draw %s %s from %s", say.Amount(roundUp(over)), unit, heavy.Name)
 		if onBoard[light.Name]+over <= light.Capacity {
-			mend = fmt.Sprintf("fill %s by %.1f, or %s", light.Name, roundUp(over), mend)
+			mend = fmt.Sprintf("fill %s by %s %s, or %s", light.Name, say.Amount(roundUp(over)), unit, mend)
 		}
 		switch schedule := s.Tanks.Schedule; {
 		case !schedule.StartsAboveLimit:
@@ -190,8 +190,8 @@ func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
 		}
 		s.Tanks.AboveLimitAtStart = append(s.Tanks.AboveLimitAtStart, StartImbalance{
 			Over: over, Mend: mend,
-			Text: fmt.Sprintf("tanks: above the imbalance limit before take-off: %s is heavier than %s by %.1f at off blocks and %.1f at take-off, limit %g (%s): %.1f over",
-				heavy.Name, light.Name, before, after, limit, unit, over),
+			Text: fmt.Sprintf("tanks: above the imbalance limit before take-off: %s is heavier than %s by %s %s at off blocks and %s %s at take-off, limit %g %s: %s %s over",
+				heavy.Name, light.Name, say.Amount(before), unit, say.Amount(after), unit, limit, unit, say.Amount(over), unit),
 		})
 	}
 }

@@ -3,8 +3,11 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/legclock/internal/say"
 )
 
 // textWidth is the columns of the terminal that text is for.
@@ -22,13 +25,12 @@ func (s *Sheet) writeText(w io.Writer) error {
 		page.wrap("", "CAUTION: "+problem.Text)
 		page.wrap("  ", problem.Hint)
 	}
+	page.room()
 	page.log(d)
-	page.entries("CLIMB AND DESCENT", d.Changes)
-	page.entries("FUEL, "+s.Fuel.Unit, d.Fuel)
-	page.entries("TANKS, "+s.Fuel.Unit, d.Tanks)
-	page.entries("ALTERNATES", d.Ways)
+	page.entries("FUEL, "+say.Unit(s.Fuel.Unit), d.Fuel)
+	page.entries("TANKS, "+say.Unit(s.Fuel.Unit), d.Tanks)
+	page.arrivals(d)
 	page.beacons(d.Beacons)
-	page.entries("DAYLIGHT ON ARRIVAL", d.Daylight)
 	if len(d.Problems)+len(d.Remarks) > 0 {
 		page.head("REMARKS")
 	}
@@ -73,7 +75,29 @@ func (t *textPage) wrap(indent, text string) {
 	t.line(line)
 }
 
-// log writes the table of the legs, each with its marks below it.
+// room is where ATIS and clearance are taken down, and the times of the flight.
+func (t *textPage) room() {
+	const label, lines = 11, 2
+	t.line("")
+	for _, name := range roomLong {
+		for range lines {
+			t.line(fmt.Sprintf("%-*s%s", label, name, strings.Repeat("_", textWidth-label)))
+			name = ""
+		}
+	}
+	names := strings.Join(roomShort, "  ")
+	blank := (textWidth - utf8.RuneCountInString(names) - len(roomShort)) / len(roomShort)
+	line := ""
+	for _, name := range roomShort {
+		line += name + " " + strings.Repeat("_", blank) + "  "
+	}
+	t.line(line)
+}
+
+// pencil is the room for times that are written in beside a place.
+var pencil = pencilColumns[0] + " ______ " + pencilColumns[1] + " ______"
+
+// log writes the table of the legs, each with what lies along it below it.
 func (t *textPage) log(d document) {
 	heads := make([]string, len(d.Columns))
 	for i, column := range d.Columns {
@@ -83,9 +107,9 @@ func (t *textPage) log(d document) {
 	for _, leg := range d.Legs {
 		rows = append(rows, leg.Rows...)
 	}
-	widths := textWidths(append(rows, d.Totals))
+	widths := textWidths(d.Columns, append(rows, d.Totals))
 	t.line("")
-	t.line("TRK and HDG °M, WIND °T, ETA UTC, LEFT usable")
+	t.line("TRK and HDG °M, WIND °T, ETA UTC, LEFT usable; REV revised ETA, ACT actual time")
 	t.row(d.Columns, widths, heads)
 	for _, leg := range d.Legs {
 		for _, cells := range leg.Rows {
@@ -94,16 +118,40 @@ func (t *textPage) log(d document) {
 		if leg.Courses != "" {
 			t.wrap("    ", leg.Courses)
 		}
-		for _, mark := range leg.Marks {
-			t.wrap("    ", fmt.Sprintf("%s %5s nm  %s", mark.Time, mark.After, mark.Text))
+		for _, mark := range append(slices.Clone(leg.Marks), leg.End) {
+			text := fmt.Sprintf("    %s %5s nm  %s", say.Time(mark.At), mark.After, mark.Text)
+			switch gap := textWidth - utf8.RuneCountInString(text) - utf8.RuneCountInString(pencil); {
+			case !mark.Passed:
+				t.wrap("", text)
+			case gap > 0:
+				t.line(text + strings.Repeat(" ", gap) + pencil)
+			default:
+				t.wrap("", text)
+				t.line(strings.Repeat(" ", textWidth-utf8.RuneCountInString(pencil)) + pencil)
+			}
 		}
 	}
 	t.row(d.Columns, widths, d.Totals)
 }
 
+// arrivals is the table of the destination and the alternates.
+func (t *textPage) arrivals(d document) {
+	heads := make([]string, len(arrivalColumns))
+	for i, column := range arrivalColumns {
+		heads[i] = column.Head
+	}
+	rows := append([][]string{heads}, d.Arrivals...)
+	widths := textWidths(arrivalColumns, rows)
+	widths[0] += 2
+	t.head("ALTERNATES, " + d.FromWhere + ", AND DAYLIGHT")
+	for _, cells := range rows {
+		t.row(arrivalColumns, widths, append([]string{"  " + cells[0]}, cells[1:]...))
+	}
+}
+
 // textWidths are the widths of the columns; the first gives way so that all fit.
-func textWidths(rows [][]string) []int {
-	widths := make([]int, len(rows[0]))
+func textWidths(columns []column, rows [][]string) []int {
+	widths := make([]int, len(columns))
 	for _, row := range rows {
 		for i, cell := range row {
 			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
@@ -123,7 +171,9 @@ func (t *textPage) row(columns []column, widths []int, cells []string) {
 		if i > 0 {
 			line.WriteByte(' ')
 		}
-		cell = cut80(cell, widths[i])
+		if runes := []rune(cell); len(runes) > widths[i] {
+			cell = string(runes[:widths[i]])
+		}
 		space := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
 		if columns[i].Left {
 			line.WriteString(cell + space)
@@ -132,14 +182,6 @@ func (t *textPage) row(columns []column, widths []int, cells []string) {
 		}
 	}
 	t.line(line.String())
-}
-
-// cut80 shortens a cell to a width.
-func cut80(cell string, width int) string {
-	if runes := []rune(cell); len(runes) > width {
-		return string(runes[:width])
-	}
-	return cell
 }
 
 func (t *textPage) entries(head string, entries []entry) {

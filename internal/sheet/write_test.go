@@ -21,6 +21,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/plan"
@@ -111,13 +112,16 @@ func TestJSONNames(t *testing.T) {
 			assert.Contains(t, value, name)
 		}
 	}
-	names(out, "title,legs,climb,descent,fuel,tanks,radio,daylight,problems")
+	names(out, "title,legs,climb,descent,fuel,tanks,radio,daylight,problems,alternates,contacts,remarks,freezing_level_ft")
 	for _, leg := range out["legs"].([]any) {
 		names(leg, "from,to,kind,distance_nm,track_true,track_magnetic,course_outbound,course_inbound,variation,altitude_ft,wind_from,wind_kt,tas_kt,"+
 			"wind_correction_deg,heading_true,heading_magnetic,groundspeed_kt,minutes,eta,fuel,checkpoints,safe_altitude_ft")
 		for _, checkpoint := range leg.(map[string]any)["checkpoints"].([]any) {
 			names(checkpoint, "name,after_nm,eta")
 		}
+	}
+	for _, way := range out["alternates"].([]any) {
+		names(way, "point,heading_magnetic,distance_nm,minutes,fuel,eta")
 	}
 	names(out["climb"], "minutes,distance_nm,fuel,top_after_nm,top_leg")
 	names(out["descent"], "minutes,distance_nm,fuel,top_before_nm,top_leg")
@@ -204,6 +208,73 @@ func TestCSV(t *testing.T) {
 	assert.Contains(t, text, "\nfrom,to,along the leg,what,after nm,ETA UTC\nSTR,KVN,railway,checkpoint,8.5,09:23:48\nSTR,KVN,'=1+1,checkpoint,11.0,")
 	assert.Contains(t, text, "\nfrom,to,receiver,beacon,frequency,course °M,after nm,ETA UTC\nSTR,KVN,NAV1,KVN,114.35,060,0.0,09:18:00\n")
 	assert.Contains(t, text, "\ntank,change UTC,imbalance litre\nleft,09:34:33,5.1\n")
+}
+
+// TestPrintedFiguresAddUp: whoever adds up what is printed comes to what is printed: times from row to row, fuel from row to row, track and
+// wind correction to the heading, the fuel to its sum, and all to the totals.
+func TestPrintedFiguresAddUp(t *testing.T) {
+	number := func(t *rapid.T, text string) float64 {
+		value, err := strconv.ParseFloat(strings.TrimPrefix(text, "+"), 64)
+		require.NoError(t, err)
+		return value
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		p := anyPlan(t)
+		p.Fuel.OnBoard = map[string]float64{"left": rapid.Float64Range(30, 57).Draw(t, "left"), "right": rapid.Float64Range(30, 57).Draw(t, "right")}
+		s, problems := sheet.Compute(p)
+		if s == nil {
+			require.NotEmpty(t, problems)
+			return
+		}
+		var out bytes.Buffer
+		require.NoError(t, s.Write(&out, "markdown"))
+		cells := func(line string) []string {
+			cut := strings.Split(strings.Trim(line, "| "), "|")
+			for i := range cut {
+				cut[i] = strings.TrimSpace(cut[i])
+			}
+			return cut
+		}
+		_, log, _ := strings.Cut(out.String(), "## Legs\n\n")
+		log, rest, _ := strings.Cut(log, "## Along the legs")
+		_, block, _ := strings.Cut(rest, "## Fuel, L\n\n")
+		fuel := map[string]float64{}
+		for _, line := range strings.Split(block, "\n")[2:] {
+			if row := cells(line); len(row) == 3 {
+				fuel[row[0]], _ = strconv.ParseFloat(row[1], 64)
+			}
+			if line == "" {
+				break
+			}
+		}
+		clock := func(text string) time.Duration {
+			at, err := time.Parse(time.TimeOnly, text)
+			require.NoError(t, err)
+			return at.Sub(at.Truncate(24 * time.Hour))
+		}
+		at, left := clock("09:18:00"), fuel["fuel on arrival"]+fuel["trip"]
+		for _, line := range strings.Split(strings.TrimSpace(log), "\n")[2:] {
+			row := cells(line)
+			if row[0] == "total" {
+				require.InDelta(t, fuel["trip"], number(t, row[12]), 0.01)
+				require.InDelta(t, left, number(t, row[13]), 0.01)
+				break
+			}
+			heading := math.Mod(number(t, row[4])+number(t, row[7])+719, 360) + 1
+			require.InDelta(t, number(t, row[8]), heading, 0.01, "track and wind correction")
+			if minutes, seconds, ok := strings.Cut(row[10], ":"); ok { // an hour and more is in full minutes
+				span := time.Duration(number(t, minutes))*time.Minute + time.Duration(number(t, seconds))*time.Second
+				require.Equal(t, clock(row[11]), (at+span)%(24*time.Hour), "time and ETA")
+			}
+			at = clock(row[11])
+			left -= number(t, row[12])
+			require.InDelta(t, left, number(t, row[13]), 0.01, "fuel used and left")
+		}
+		require.InDelta(t, fuel["fuel on arrival"], left, 0.01)
+		sum := fuel["taxi"] + fuel["trip"] + fuel["contingency"] + fuel["alternate"] + fuel["final reserve"]
+		require.InDelta(t, sum, fuel["minimum block fuel"], 0.01)
+		require.InDelta(t, fuel["block fuel"]-4-sum, fuel["extra fuel"], 0.01, "2 L in each tank can't be used")
+	})
 }
 
 // TestLogPartsAreTheLeg: distance over groundspeed is the time of every row, and the rows of a leg add up to it.
@@ -299,7 +370,7 @@ func wellFormed(t *testing.T, page string) (cells []string) {
 		}
 	}
 	for width := range widths {
-		assert.Contains(t, []int{16, 3, 5}, width, "the log, a list, the beacons")
+		assert.Contains(t, []int{16, 3, 5, 8}, width, "the log, a list, the beacons, the arrivals")
 	}
 	return cells
 }
