@@ -122,7 +122,7 @@ func TestAFlightIsReplayed(t *testing.T) {
 	w := newWorld(t)
 	before := strings.Join(whole(t, w), "")
 	s := testkit.Start(t, w.command("replay", "demo.jsonl", "--from", "08:35:00"), 120, 36)
-	s.AwaitText("TURNED OUT")
+	s.AwaitText("AS IT TURNED OUT")
 	s.AwaitText("08:35:00Z")
 	s.Type("\t") // by passing
 	s.Type("\x1b[D")

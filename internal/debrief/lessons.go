@@ -56,7 +56,7 @@ const (
 var rules = []rule{
 	{"reserve", "final reserve not held", 3, false, saysReserve},
 	{"imbalance", "imbalance above the limit", 3, false, saysImbalance},
-	{"gauge", "gauge and calculation apart", 2.5, false, saysGauge},
+	{"gauge", "gauge and calculation differ", 2.5, false, saysGauge},
 	{"off-track", "off track", 2.5, true, saysOffTrack},
 	{"level", "level not held", 2, true, saysLevel},
 	{"beacon", "beacon used before identified", 2, false, saysBeacon},

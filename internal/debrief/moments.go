@@ -156,7 +156,7 @@ func (o Outcome) Words() []Words {
 		add(long, short)
 	}
 	if o.TrueKt != nil {
-		add(fmt.Sprintf("speed was %s, used %.0f", say.Knots(*o.TrueKt), o.UsedKt), fmt.Sprintf("%s for %.0f", say.Knots(*o.TrueKt), o.UsedKt))
+		add(fmt.Sprintf("groundspeed was %s, used %.0f", say.Knots(*o.TrueKt), o.UsedKt), fmt.Sprintf("%s for %.0f", say.Knots(*o.TrueKt), o.UsedKt))
 	}
 	if o.ImbalanceAt != nil {
 		long, short := fmt.Sprintf("imbalance %.1f at the change", o.Imbalance), fmt.Sprintf("imbalance %.1f", o.Imbalance)

@@ -63,8 +63,8 @@ func (f *Flight) timesTable() table {
 
 func (f *Flight) legsTable() table {
 	t := table{
-		Title: "Legs: time and groundspeed", Left: 2, Note: "Speeds are over the whole leg, climb and descent included.",
-		Heads: []string{"from", "to", "nm", "plan", "actual", "late", "kt plan", "kt actual", "off track"},
+		Title: "Legs: time and groundspeed", Left: 2, Note: "Groundspeeds are over the whole leg, climb and descent included.",
+		Heads: []string{"from", "to", "nm", "plan", "actual", "late", "GS plan, kt", "GS, kt", "off track"},
 	}
 	for _, leg := range f.Legs {
 		if leg.LeftOut {
@@ -111,7 +111,7 @@ func (f *Flight) passingsTable() table {
 		Title: "Passings: how late against each ETA", Left: 1,
 		Note: "Late is +. The hand sums and the revised ETA are those that there were at the point before: carried over, the plan's times " +
 			"later by what the last point was late; by ratio, the plan's minutes stretched as those between the last two points.",
-		Heads: []string{"point", "at", "plan", "carried", "ratio", "revised", "±", "from", "kt"},
+		Heads: []string{"point", "at", "plan", "carried", "ratio", "revised", "±", "from", "GS, kt"},
 	}
 	for _, p := range f.Passings {
 		name := p.Point

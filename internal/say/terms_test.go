@@ -129,9 +129,9 @@ func TestDroppedWords(t *testing.T) {
 	require.Greater(t, seen, 400)
 }
 
-// beingRebuilt are the screens, until they have been drawn anew.
+// beingRebuilt are the keys, until they have been chosen anew.
 func beingRebuilt(place string) bool {
-	for _, part := range []string{"tui/", "testdata/frames", "docs/pictures", "docs/guide.md", "docs/keys.md", "docs/debrief.md"} {
+	for _, part := range []string{"tui/keys", "tui/act.go", "tui/route/route.go", "testdata/frames/route", "docs/pictures", "docs/keys.md"} {
 		if strings.HasPrefix(filepath.ToSlash(place), part) {
 			return true
 		}

@@ -14,29 +14,29 @@ import (
 
 // Row is one place to go to, in words.
 type Row struct {
-	As      string // what the place is to the plan; for the caller to set
-	Verdict string
-	Wrong   bool       // the verdict is that something is
-	Judged  theme.Role // of the verdict
+	As        string // what the place is to the plan; for the caller to set
+	Judgement string
+	Wrong     bool       // the judgement is that something is
+	Look      theme.Role // of the judgement
 
 	name, distance, track, heading, minutes, eta string
-	fuel, reserve, dark                          string
+	fuel, reserve, night                         string
 	role                                         theme.Role
 }
 
-// verdictHead names the column that says whether all is well there.
+// judgedHead names the column that says whether all is well there.
 const (
-	verdictHead  = "verdict"
-	verdictWidth = 38
+	judgedHead  = "reserve and light"
+	judgedWidth = 38
 )
 
 // Below is what is wrong with a place in rows of its own, where its column is not there or too narrow.
 func (a *Row) Below(t table.Table[*Row], width int) (rows []string) {
-	if !a.Wrong || t.Shows(verdictHead) && frame.Width(a.Verdict) <= verdictWidth {
+	if !a.Wrong || t.Shows(judgedHead) && frame.Width(a.Judgement) <= judgedWidth {
 		return nil
 	}
-	for _, line := range frame.Wrap(a.Verdict, max(1, width-4)) {
-		rows = append(rows, frame.Line(width, frame.Cell{Text: "   "}, frame.Cell{Text: line, Style: a.Judged}))
+	for _, line := range frame.Wrap(a.Judgement, max(1, width-4)) {
+		rows = append(rows, frame.Line(width, frame.Cell{Text: "   "}, frame.Cell{Text: line, Style: a.Look}))
 	}
 	return rows
 }
@@ -49,14 +49,14 @@ func Columns(title, unit string) []table.Column[*Row] {
 	return []table.Column[*Row]{
 		{Head: title, Width: 16, Grow: 15, Cell: text(func(a *Row) string { return a.name })},
 		{Head: "track", Width: 5, Right: true, Rank: 8, Cell: text(func(a *Row) string { return a.track })},
-		{Head: "steer", Width: 5, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.heading })},
+		{Head: "HDG", Width: 5, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.heading })},
 		{Head: "nm", Width: 5, Right: true, Rank: 4, Cell: text(func(a *Row) string { return a.distance })},
 		{Head: "in", Width: 7, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.minutes })},
 		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *Row) string { return a.eta })},
 		{Head: "fuel " + say.Unit(unit), Width: 7, Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.fuel })},
 		{Head: "reserve", Width: 7, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.reserve })},
-		{Head: "before night", Width: 12, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.dark })},
-		{Head: verdictHead, Width: verdictWidth, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Verdict, Style: a.Judged} }},
+		{Head: "before night", Width: 12, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.night })},
+		{Head: judgedHead, Width: judgedWidth, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Judgement, Style: a.Look} }},
 	}
 }
 
@@ -65,8 +65,8 @@ func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 	to := s.Destination
 	a := &Row{
 		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.ToGoNM), minutes: Until(s, to.ETA), eta: say.Time(to.ETA),
-		fuel: say.Amount(to.Fuel), reserve: say.Long(to.ReserveHeldMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
-		Verdict: "reachable with final reserve", Judged: t.Good,
+		fuel: say.Amount(to.Fuel), reserve: say.Long(to.ReserveHeldMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
+		Judgement: "reachable with final reserve", Look: t.Good,
 	}
 	if to.BelowReserve() {
 		a.warn("below final reserve: "+say.Amount(-to.ExtraFuel)+" "+say.Unit(s.Tanks.Unit)+" short", t.Warning)
@@ -83,8 +83,8 @@ func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
 	a := &Row{
 		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.DistanceNM), track: say.Degrees(to.TrackMagnetic),
 		heading: say.Degrees(to.HeadingMagnetic), minutes: say.Long(to.Minutes), eta: say.Time(to.ETA), fuel: say.Amount(to.Fuel),
-		reserve: say.Long(to.ReserveHeldMinutes), dark: daylight(to.BeforeDarkMinutes), role: t.Value,
-		Verdict: "reachable with final reserve", Judged: t.Good,
+		reserve: say.Long(to.ReserveHeldMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
+		Judgement: "reachable with final reserve", Look: t.Good,
 	}
 	if to.DistanceNM < nearNM {
 		a.track, a.heading = say.Unknown, say.Unknown
@@ -101,9 +101,9 @@ func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
 // warn puts what is wrong in place of what is well, or behind what is wrong besides.
 func (a *Row) warn(text string, role theme.Role) {
 	if a.Wrong {
-		text = a.Verdict + "; " + text
+		text = a.Judgement + "; " + text
 	}
-	a.Verdict, a.Judged, a.Wrong = text, role, true
+	a.Judgement, a.Look, a.Wrong = text, role, true
 }
 
 // light warns of an arrival without daylight.

@@ -34,7 +34,7 @@ const (
 // Rows draws the screen.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
 	if len(snapshot.WaysOut) == 0 {
-		return frame.Notice("There is no way to reckon: no position is known, or the flight is over.", size.Width, size.Height)
+		return frame.Notice("There is nowhere to divert to: no position is known, or the flight is over.", size.Width, size.Height)
 	}
 	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, ways: ways(snapshot), marked: s.index(snapshot)}
 	height := size.Height
@@ -67,11 +67,11 @@ func (d *drawing) heading(digits int) []string {
 	title := "IF DIVERTING TO " + to
 	switch {
 	case d.Diversion != nil && d.Diversion.To == way.Point && d.Diversion.Rejoins:
-		title = "DIRECT TO " + to + " since " + say.Time(d.Diversion.Since)
+		title = "FLYING DIRECT TO " + to + " since " + say.Time(d.Diversion.Since)
 	case d.Diversion != nil && d.Diversion.To == way.Point:
 		title = "DIVERTING TO " + to + " since " + say.Time(d.Diversion.Since)
 	case !way.Aerodrome():
-		title = "IF DIRECT TO " + to
+		title = "IF FLYING DIRECT TO " + to
 	}
 	rows := []string{frame.Line(d.width, frame.Cell{Text: " " + title + ", steer", Style: d.theme.Title})}
 	figure := say.Degrees(way.HeadingMagnetic)
@@ -112,7 +112,7 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 		Style: d.theme.Label,
 	}
 	if row := arrival.WayOut(way, d.theme); row.Wrong {
-		last = frame.Cell{Text: " " + row.Verdict + " ", Style: row.Judged}
+		last = frame.Cell{Text: " " + row.Judgement + " ", Style: row.Look}
 	}
 	return []frame.Cell{{Text: first, Style: d.theme.Value}, {Text: left, Style: d.theme.Value}, last}
 }
@@ -125,7 +125,7 @@ func (d *drawing) list(height int) []string {
 		})
 		return table.Fit(columns, d.width-1)
 	}
-	land, direct := fit("LAND AT"), fit("DIRECT TO")
+	land, direct := fit("DIVERT TO"), fit("FLY DIRECT TO")
 	var all []string
 	marked := 0
 	for i := range d.ways {
@@ -185,7 +185,7 @@ func (d *drawing) as(way *flight.AlternateNow) string {
 func (d *drawing) critical() []string {
 	rows := []string{""}
 	add := func(label, text string) {
-		const labelWidth = 23
+		const labelWidth = 26
 		for _, line := range frame.Wrap(text, max(1, d.width-labelWidth-1)) {
 			rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + label, Width: labelWidth, Style: d.theme.Label}, frame.Cell{Text: line, Style: d.theme.Value}))
 			label = ""
@@ -202,7 +202,7 @@ func (d *drawing) critical() []string {
 		none string
 	}{
 		{"PET, equal time point", d.Critical.EqualTime, "behind: on is shorter than back"},
-		{"PNR, no return", d.Critical.NoReturn, "none ahead"},
+		{"PNR, point of no return", d.Critical.NoReturn, "none ahead"},
 	} {
 		text := point.none
 		if p := point.at; p != nil {

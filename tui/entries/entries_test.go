@@ -69,7 +69,7 @@ func TestVoidAndAmend(t *testing.T) {
 	ask = s.Press(letter('w'), snapshot)[0].(screen.Ask)
 	require.Equal(t, "09:42:00", ask.Text)
 	_, err = ask.Parse("late", snapshot)
-	require.ErrorContains(t, err, `"late" is no act that can be entered`)
+	require.ErrorContains(t, err, `"late" is no entry`)
 }
 
 // What is void, or was never the pilot's to change, can't be changed.

@@ -217,7 +217,7 @@ func navigationForms() []Form {
 			Verb: "cross", Usage: "POINT [FEET] [TIME]", Does: "what is wanted of a point ahead; without either, nothing any more", Example: "cross GRN 2500 10:50",
 			names: []func(names) []string{points}, read: readCross,
 		},
-		{Verb: "unhold", Does: "leave the hold", Example: "unhold", read: act(flight.Unhold)},
+		{Verb: "leave-hold", Does: "leave the hold", Example: "leave-hold", also: []string{"unhold"}, read: act(flight.Unhold)},
 	}
 }
 

@@ -75,14 +75,14 @@ func (f Form) fill(tokens []token, s flight.Snapshot, at time.Time) (flight.Even
 	return event, nil
 }
 
-// mergeVerb makes "off blocks", "on blocks" and "off track" one word.
+// mergeVerb makes "off blocks", "on blocks", "off track" and "leave hold" one word.
 func mergeVerb(tokens []token) []token {
 	if len(tokens) < 2 || tokens[0].quoted || tokens[1].quoted {
 		return tokens
 	}
 	pair := strings.ToLower(tokens[0].text + "-" + tokens[1].text)
 	switch pair {
-	case "off-blocks", "on-blocks", "off-track":
+	case "off-blocks", "on-blocks", "off-track", "leave-hold":
 		return append([]token{{text: pair}}, tokens[2:]...)
 	default:
 		return tokens
@@ -105,7 +105,7 @@ func formOf(verb string) (Form, error) {
 	case 1:
 		return begins[0], nil
 	case 0:
-		return Form{}, fmt.Errorf("%q is no act that can be entered; the nearest is %q", verb, nearest(verb))
+		return Form{}, fmt.Errorf("%q is no entry; the nearest is %q", verb, nearest(verb))
 	default:
 		return Form{}, fmt.Errorf("%q could be %s", verb, listOr(begins))
 	}

@@ -57,8 +57,10 @@ func writtenCleared(e flight.Event) []string {
 
 func written(e flight.Event) []string {
 	switch e.Act {
-	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed, flight.Unhold:
+	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed:
 		return []string{string(e.Act)}
+	case flight.Unhold:
+		return []string{"leave-hold"}
 	case flight.OnBlocks:
 		return labelled([]string{"on-blocks"}, "landings", e.Landings)
 	case flight.VORCheck:

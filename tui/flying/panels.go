@@ -70,7 +70,7 @@ func (d *drawing) fuel() string {
 		return d.line(d.labelled("FUEL", phrase{d.theme.Value, say.Amount(d.Tanks.TotalUsable) + " " + say.Unit(d.Tanks.Unit)}))
 	}
 	return d.line(d.labelled("FUEL", d.onArrival()),
-		[]phrase{{d.theme.Value, "on board " + say.Amount(d.Tanks.TotalUsable) + " = " + say.Long(d.Tanks.EnduranceMinutes)}})
+		[]phrase{{d.theme.Value, "fuel on board " + say.Amount(d.Tanks.TotalUsable) + " = " + say.Long(d.Tanks.EnduranceMinutes)}})
 }
 
 // onArrival is the fuel on arrival; it has a colour only where the final reserve is near or broken into.
@@ -236,14 +236,14 @@ func (d *drawing) radioPanel(width int) panel {
 			}
 			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+say.Frequency(r.Tuned.Frequency))
 		}},
-		column{Width: 9, Cell: func(r *flight.ReceiverNow) frame.Cell {
+		column{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			switch {
 			case r.Tuned == nil:
 				return frame.Cell{}
 			case r.Identified:
-				return in(d.theme.Good, "heard")
+				return in(d.theme.Good, "identified")
 			default:
-				return in(d.theme.Caution, "not heard")
+				return in(d.theme.Caution, "not identified")
 			}
 		}},
 		column{Width: 10, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {

@@ -54,7 +54,7 @@ func (d *drawing) checkWords(c *flight.BearingCheckNow) (head string, lines []st
 	case c.Problem != "":
 		return "", []string{frame.Clean(c.Problem)}
 	case !c.Done:
-		expected := fmt.Sprintf("reckoned %s away", say.Miles(c.ReckonedNM))
+		expected := fmt.Sprintf("calculated %s away", say.Miles(c.ReckonedNM))
 		if c.ExpectedSeconds != nil {
 			expected += ": about " + say.Span(*c.ExpectedSeconds)
 		}
@@ -76,7 +76,7 @@ func (d *drawing) checkWords(c *flight.BearingCheckNow) (head string, lines []st
 			wind += fmt.Sprintf(", %s, steer %s", say.Span(60**r.MinutesInWind), say.DegreesOf(r.HeadingMagnetic))
 		}
 	}
-	last := fmt.Sprintf("reckoned %s when it began; a degree read wrong counts", say.Miles(c.ReckonedNM))
+	last := fmt.Sprintf("calculated %s when it began; a degree misread makes a difference", say.Miles(c.ReckonedNM))
 	if len(c.Notes) > 0 {
 		last = frame.Clean(c.Notes[0])
 	}

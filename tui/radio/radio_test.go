@@ -134,8 +134,8 @@ func TestWhatANeedleShowsIsSaidInWords(t *testing.T) {
 		"overhead in 3:20":                            {OverheadSeconds: new(200.0)},
 		"K -.-  V ...-  N -.":                         {Beacon: "KVN", Morse: "-.- ...- -."},
 		"-.-  ...-":                                   {Beacon: "KVN", Morse: "-.- ...-"},
-		"NOT HEARD  OUT OF RANGE":                     {},
-		"NOT HEARD  in range":                         {InRange: true},
+		"NOT IDENTIFIED  OUT OF RANGE":                {},
+		"NOT IDENTIFIED  in range":                    {InRange: true},
 		"course 024  flag TO  radial 202  DME 24.4  ": {Course: new(24.0), Sense: &to, Radial: new(202.0), DME: new(24.4), NeedleDeg: new(1.0)},
 	} {
 		require.Contains(t, frameOf(radio.New(), tuned(beacon), usual), want)

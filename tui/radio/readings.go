@@ -146,9 +146,9 @@ func (d *drawing) identity(r flight.ReceiverNow) (string, theme.Role) {
 	case r.Tuned == nil:
 		return "off", d.theme.Muted
 	case r.Identified:
-		return "heard", d.theme.Good
+		return "identified", d.theme.Good
 	default:
-		return "NOT HEARD", d.theme.Due
+		return "NOT IDENTIFIED", d.theme.Due
 	}
 }
 

@@ -68,8 +68,8 @@ func (f *flown) Setting() clock.Setting     { return f.clock.Setting() }
 func (f *flown) Turned(flight.Snapshot) []replay.Words {
 	return []replay.Words{
 		{Long: "KVN 09:44:00Z, ETA was out +1:52 (1.4 of its ±)", Short: "KVN +1:52 (1.4 of ±)"},
-		{Long: "speed was 92 kt, used 101", Short: "92 kt for 101"},
-		{Long: "apart 9.4 at the change, expected 8.0", Short: "apart 9.4 for 8.0"},
+		{Long: "groundspeed was 92 kt, used 101", Short: "92 kt for 101"},
+		{Long: "imbalance 9.4 at the change, expected 8.0", Short: "imbalance 9.4 for 8.0"},
 		{Long: "arrival out +4:10", Short: "arrival +4:10"},
 	}
 }
@@ -307,12 +307,12 @@ func TestItPlaysAtARateAndHaltsAtItsEnd(t *testing.T) {
 
 func TestTheViewIsSaid(t *testing.T) {
 	r := newRig(t)
-	r.shows("KNOWN THEN")
+	r.shows("AS KNOWN THEN")
 	r.keys("h")
 	require.True(t, r.flight.hindsight)
 	r.shows("HINDSIGHT")
 	r.keys("h")
-	r.shows("KNOWN THEN")
+	r.shows("AS KNOWN THEN")
 }
 
 func TestARemarkIsKeptAtItsMoment(t *testing.T) {

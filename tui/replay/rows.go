@@ -39,7 +39,7 @@ const roomForAll = 160
 
 // turnedRows say what turned out of the moment: in full, on two rows where one is too short, or on the one that there is in short.
 func (l *Line) turnedRows(s flight.Snapshot, width int, tall bool, t theme.Theme) []string {
-	const label = "TURNED OUT"
+	const label = "AS IT TURNED OUT"
 	turned := l.flight.Turned(s)
 	texts := make([]string, len(turned))
 	length := 1 + len(label) + 1
@@ -170,7 +170,7 @@ func (l *Line) raise(row *strip.Strip, width int, t theme.Theme) {
 // lastRow names the view and the moment that was last: a remark before all others.
 func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
 	row := strip.New(width)
-	view, role := "KNOWN THEN", t.Good
+	view, role := "AS KNOWN THEN", t.Good
 	if l.flight.Hindsight() {
 		view, role = "HINDSIGHT", t.Caution
 	}
@@ -194,8 +194,8 @@ func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
 		last = &l.flight.Moments()[i]
 	}
 	count := fmt.Sprintf("%d of %d", entries, total)
-	row.Put(13, count, t.Label)
-	x := 13 + len(count) + 2
+	row.Put(16, count, t.Label)
+	x := 16 + len(count) + 2
 	if l.by > 0 {
 		chosen := "by " + steps[l.by].name
 		row.Put(x, chosen, t.Label)

@@ -37,8 +37,8 @@ func columns(first string) []table.Column[*line] {
 	return []table.Column[*line]{
 		{Head: first, Width: 17, Grow: 14, Spill: true, Cell: text(func(l *line) string { return l.name }, func(l *line) theme.Role { return l.named })},
 		{Head: "track", Width: 5, Right: true, Rank: 6, Cell: text(func(l *line) string { return l.track }, figures)},
-		{Head: "steer", Width: 5, Right: true, Rank: 2, Cell: text(func(l *line) string { return l.heading }, figures)},
-		{Head: "kt", Width: 3, Right: true, Rank: 7, Cell: text(func(l *line) string { return l.speed }, figures)},
+		{Head: "HDG", Width: 5, Right: true, Rank: 2, Cell: text(func(l *line) string { return l.heading }, figures)},
+		{Head: "GS", Width: 3, Right: true, Rank: 7, Cell: text(func(l *line) string { return l.speed }, figures)},
 		{Head: "nm", Width: 5, Right: true, Rank: 4, Cell: text(func(l *line) string { return l.distance }, figures)},
 		{Head: "feet", Width: 5, Right: true, Rank: 8, Cell: text(func(l *line) string { return l.level }, figures)},
 		{Head: "plan", Width: 8, Right: true, Rank: 5, Cell: text(func(l *line) string { return l.planned }, figures)},
@@ -168,7 +168,7 @@ func (d *drawing) stress(i int, l *line) {
 // overdueState is that of a point that should have been passed by now.
 const overdueState = "overdue"
 
-// state is how a point stands, in a word, or how sure its time is.
+// state is how a point stands, in a word, or how far its time can be out.
 func (d *drawing) state(i int) string {
 	p := d.route[i].point
 	switch {

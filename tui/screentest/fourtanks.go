@@ -39,7 +39,7 @@ func FourTanks() flight.Snapshot {
 		},
 		ReserveTouchedAt: ref(Clock("13:20:10")),
 		LatestDivert:     []flight.LatestDivertNow{{Point: "STR", Name: "Strath", TooLate: true, Text: "too late for Strath: 3.1 US gal short of the reserve there"}},
-		Trends:           []flight.FuelTrend{{Severity: flight.Alarm, Text: "left tip was shut, but its gauge fell from 9 to 6 in 20 minutes: a leak, or the selector does not shut it"}},
+		Trends:           []flight.FuelTrend{{Severity: flight.Alarm, Text: "left tip was not selected, but its gauge fell from 9 to 6 in 20 minutes: a leak, or the selector does not close it"}},
 	}
 	k.NextChange = &k.Planned[0]
 	for i, quantity := range []float64{24, 22, 6.9, 4.8} {

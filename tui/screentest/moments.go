@@ -81,7 +81,7 @@ func BeforeStart() flight.Snapshot {
 		},
 		laterPrompts(flight.Coming)[:1],
 	)
-	s.Notices = []flight.Notice{{Severity: flight.Note, Text: "declination of KVN is not in the plan: WMM2025 at the station is used"}}
+	s.Notices = []flight.Notice{{Severity: flight.Note, Text: "KVN has no station declination: its radials are counted from that of the magnetic model there, 3.2° west"}}
 	return whole(s)
 }
 

@@ -166,8 +166,8 @@ func tanks(left, right float64, selected string, nextInMinutes float64) flight.T
 		Planned:          []flight.TankChangeNow{change, second},
 		ReserveTouchedAt: ref(Clock("12:51:40")),
 		LatestDivert: []flight.LatestDivertNow{
-			{Point: "STR", Name: "Strath", At: ref(Clock("12:31:04")), AfterArrival: true, Text: "leave Dunmore for Strath by 12:31:04Z"},
-			{Point: "ROS", Name: "Rosskeen", At: ref(Clock("09:52:30")), Text: "turn to Rosskeen by 09:52:30Z"},
+			{Point: "STR", Name: "Strath", At: ref(Clock("12:31:04")), AfterArrival: true, Text: "from Dunmore, divert to Strath by 12:31:04Z"},
+			{Point: "ROS", Name: "Rosskeen", At: ref(Clock("09:52:30")), Text: "divert to Rosskeen by 09:52:30Z"},
 		},
 	}
 	moment := func(at string, left, right float64) flight.TankMoment {
@@ -239,9 +239,13 @@ func tune(receiver, beacon, frequency, morse, due string, state flight.PromptSta
 	if err != nil {
 		panic("screentest: " + err.Error())
 	}
+	station, expect := "Grenan VOR-DME "+frequency+" MHz", "course 094 TO · DME about 16.6"
+	if receiver == "ADF" {
+		station, expect = "Obanmuir NDB "+frequency+" kHz", "relative 318, 42 left of the nose"
+	}
 	return numbered(flight.NumberFrequency, megahertz, prompt(flight.PromptTune, fmt.Sprintf("tune-1-%s-%s", receiver, beacon),
 		fmt.Sprintf("tune %s %s %s", receiver, beacon, frequency), due, state, 90, flight.Answer{Act: flight.Tuned, Receiver: receiver, Beacon: beacon},
-		"Grenan VOR-DME "+frequency+" MHz", "ident "+morse, "course 094 TO · DME about 16.6"))
+		station, "ident "+morse, expect))
 }
 
 func numbered(kind flight.NumberKind, value float64, p flight.Prompt) flight.Prompt {
@@ -294,7 +298,7 @@ func laterPrompts(state flight.PromptState) []flight.Prompt {
 		check("cruise check", "09:56:24", state),
 		prompt(flight.PromptConfirm, "confirm-1", "engine and fuel pressure", "09:58:50", state, 120, flight.Answer{Act: flight.Done, Prompt: "confirm-1"}),
 		prompt(flight.PromptQNH, "qnh-DUN", "QNH of Dunmore", "10:06:00", state, 300, flight.Answer{Act: flight.Done, Prompt: "qnh-DUN"}, "now 1019"),
-		prompt(flight.PromptDescent, "descent", "start down", "10:12:10", state, 120, flight.Answer{Act: flight.Descend}, "500 ft/min, IAS 95, to 1210 ft"),
+		prompt(flight.PromptDescent, "descent", "top of descent", "10:12:10", state, 120, flight.Answer{Act: flight.Descend}, "500 ft/min, IAS 95, to 1210 ft"),
 	}
 }
 

@@ -26,7 +26,7 @@ func Wanted(c *flight.CrossingNow, d *flight.DescentNow) string {
 		if d != nil && d.ToFt == *c.AltitudeFt && d.NeededFtMin != nil {
 			text += fmt.Sprintf(": %.0f ft/min from here", *d.NeededFtMin)
 		} else if d != nil && d.ToFt == *c.AltitudeFt {
-			text += ": leave the level " + say.Time(d.LeaveAt)
+			text += ": top of descent " + say.Time(d.LeaveAt)
 		}
 	}
 	return text

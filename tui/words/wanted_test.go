@@ -32,7 +32,7 @@ func TestWhatIsWantedOfAPoint(t *testing.T) {
 		"GRN wanted 09:52:00Z, 2:35 to lose: take off so much later":              words.Wanted(wanted(155, func(c *flight.CrossingNow) { c.Problem = "take off so much later" }), nil),
 		"GRN wanted 09:52:00Z, 1:00 to make up: IAS 99":                           words.Wanted(wanted(-60, func(c *flight.CrossingNow) { c.Speed = &flight.SpeedWanted{IASKt: 99} }), nil),
 		"GRN wanted 09:52:00Z, too early: at IAS 94 it is 09:49:24Z":              words.Wanted(wanted(-265, func(c *flight.CrossingNow) { c.Problem = "too early: at IAS 94 it is 09:49:24Z" }), nil),
-		"GRN wanted at 2500 ft: leave the level 09:44:10Z":                        words.Wanted(&flight.CrossingNow{Point: "GRN", AltitudeFt: new(2500.0)}, descent),
+		"GRN wanted at 2500 ft: top of descent 09:44:10Z":                         words.Wanted(&flight.CrossingNow{Point: "GRN", AltitudeFt: new(2500.0)}, descent),
 		"GRN wanted 09:52:00Z, as it will be at 2500 ft: 551 ft/min from here":    words.Wanted(wanted(0, func(c *flight.CrossingNow) { c.AltitudeFt = new(2500.0) }), late),
 		"GRN wanted at 3000 ft": words.Wanted(&flight.CrossingNow{Point: "GRN", AltitudeFt: new(3000.0)}, descent),
 	} {
