@@ -115,7 +115,7 @@ func (m making) held(leg *Leg, samples []feed.Sample) {
 		return
 	}
 	planned := m.log.Sheet.Route.Legs[leg.Index]
-	levels := []flight.Record{{Event: flight.Event{Altitude: ref(planned.AltitudeFt)}}}
+	levels := []flight.Record{{Event: &flight.Event{Altitude: ref(planned.AltitudeFt)}}}
 	descends := time.Time{}
 	for _, r := range m.entries {
 		switch {

@@ -78,7 +78,7 @@ func (k *known) After(state *flight.State, r flight.Record) {
 	}
 	k.revised = at
 	snapshot := k.looks.figures(state, r.N, at)
-	k.estimates = append(k.estimates, estimated{at: at, after: afterWhat(r.Event, snapshot), major: isMajor(r.Act), rows: snapshot.Route})
+	k.estimates = append(k.estimates, estimated{at: at, after: afterWhat(*r.Event, snapshot), major: isMajor(r.Act), rows: snapshot.Route})
 	if snapshot.Steer.HeadingMagnetic != nil && snapshot.Clock.LegSeconds != nil {
 		k.headings = append(k.headings, headingGiven{at, snapshot.Leg.Index, *snapshot.Steer.HeadingMagnetic})
 	}

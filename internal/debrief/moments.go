@@ -46,12 +46,12 @@ func (f *Flight) Moments(records []flight.Record) []Moment {
 		after := ""
 		if r.After() > enteredLate && r.Act != flight.Clock && r.Act != flight.Void && r.Act != flight.Amend {
 			after = ", entered " + say.Span(r.After().Seconds()) + " after " + say.Time(r.T)
-			add(r.RecordedAt, MomentMistake, r.Act, "%s%s", flight.Describe(r.Event), after)
+			add(r.RecordedAt, MomentMistake, r.Act, "%s%s", flight.Describe(*r.Event), after)
 		}
 		if r.Act == flight.Void || r.Act == flight.Amend {
-			add(r.RecordedAt, MomentMistake, r.Act, "%s", flight.Describe(r.Event))
+			add(r.RecordedAt, MomentMistake, r.Act, "%s", flight.Describe(*r.Event))
 		}
-		add(r.RecordedAt, kind, r.Act, "%s%s", flight.Describe(r.Event), after)
+		add(r.RecordedAt, kind, r.Act, "%s%s", flight.Describe(*r.Event), after)
 	}
 	for _, p := range f.Discipline.Prompts {
 		add(p.Due, MomentPrompt, "", "%s was due: %s, %s after", p.Text, p.Met, say.SignedOf(p.Seconds))

@@ -92,7 +92,7 @@ func (s *standing) After(state *flight.State, r flight.Record) {
 	case flight.Fix:
 		snapshot := s.looks.figures(state, r.N, r.T)
 		if snapshot.Position != nil && snapshot.Position.By == flight.ByFix {
-			s.fixed = append(s.fixed, Place{At: &r.T, Name: flight.Describe(r.Event), Pos: snapshot.Position.Place()})
+			s.fixed = append(s.fixed, Place{At: &r.T, Name: flight.Describe(*r.Event), Pos: snapshot.Position.Place()})
 		}
 	case flight.Landed:
 		if s.landed == nil {

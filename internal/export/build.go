@@ -38,7 +38,7 @@ type builder struct {
 func (b *builder) gatherEvents() {
 	for _, entry := range b.snapshot.Entries {
 		if !entry.Voided {
-			b.events = append(b.events, entry.Event)
+			b.events = append(b.events, *entry.Event)
 		}
 	}
 	slices.SortStableFunc(b.events, func(x, y flight.Event) int { return x.T.Compare(y.T) })

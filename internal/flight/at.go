@@ -48,7 +48,7 @@ func (s *State) Figures(t time.Time) Figures {
 // Glance is what costs least of what is known at a moment.
 func (s *State) Glance(t time.Time) Glance {
 	f := &s.fold
-	g := Glance{At: t, Leg: f.legAt(t), Clock: f.clocksAt(t), Steer: f.steerAt(t), Tanks: f.tankFiguresAt(t), Entries: s.entries.All()}
+	g := Glance{At: t, Leg: f.legAt(t), Clock: f.clocksAt(t), Steer: f.steerAt(t), Tanks: f.tankFiguresAt(t), Entries: s.entryList()}
 	g.Clock.Rate, g.Clock.Paused = 1, s.setting.Paused
 	if s.setting.Rate != 0 {
 		g.Clock.Rate = s.setting.Rate

@@ -307,7 +307,7 @@ func (s *State) target(e Event) (Event, error) {
 	if voidedOf(s.records.All())[e.Event-1] {
 		return Event{}, refuse("", "entry %d is void", e.Event)
 	}
-	return s.records.All()[e.Event-1].Event, nil
+	return *s.records.All()[e.Event-1].Event, nil
 }
 
 func (s *State) checkAmend(e Event) error {
@@ -318,7 +318,7 @@ func (s *State) checkAmend(e Event) error {
 	if target.Act == Void || target.Act == Amend || target.Act == Clock {
 		return refuse("make a new one", "entry %d is a %s", e.Event, target.Act)
 	}
-	amended, err := s.entries.All()[e.Event-1].Event.amended(e.With)
+	amended, err := s.entryList()[e.Event-1].Event.amended(e.With)
 	if err != nil {
 		return refuse("", "%v", err)
 	}

@@ -228,6 +228,12 @@ func (e *Event) set(raw map[string]json.RawMessage) error {
 	return nil
 }
 
+// asAmended is the event with the fields of an amendment that has been checked.
+func (e *Event) asAmended(with json.RawMessage) *Event {
+	changed, _ := e.amended(with)
+	return &changed
+}
+
 // amended is the event with the fields of an amendment put in. N, Rec and Do stay.
 func (e Event) amended(with json.RawMessage) (Event, error) {
 	var raw map[string]json.RawMessage

@@ -451,7 +451,7 @@ type Notice struct {
 
 // Entry is one line of the list of entries, with what became of it.
 type Entry struct {
-	Event   Event  `json:"event"`
+	Event   *Event `json:"event"`
 	Text    string `json:"text"` // "passing KVN"
 	Voided  bool   `json:"voided"`
 	Amended bool   `json:"amended"`

@@ -8,9 +8,9 @@ import (
 	"example.com/legclock/internal/values"
 )
 
-// Record is an entry with the flight time at which it was made.
+// Record is an entry with the flight time at which it was made. The event is never changed: whoever wants another makes one.
 type Record struct {
-	Event
+	*Event
 	RecordedAt time.Time
 
 	rewinds int    // how often the flight clock had been set back
@@ -20,11 +20,13 @@ type Record struct {
 // After is by how much the entry was made after what it records.
 func (r Record) After() time.Duration { return r.RecordedAt.Sub(r.T) }
 
-// Records are a journal's entries with the times at which they were made. The error is of an event that can't be part of it.
+// Records are a journal's entries with the times at which they were made. They refer to the events, which must not be changed any more. The
+// error is of an event that can't be part of it.
 func Records(events []Event) ([]Record, error) {
 	var s State
-	for _, event := range events {
-		if err := s.record(event); err != nil {
+	s.records = s.records.WithRoom(len(events))
+	for i := range events {
+		if err := s.record(&events[i]); err != nil {
 			return nil, err
 		}
 	}
@@ -42,7 +44,7 @@ func Standing(records []Record) []Record {
 	for i, r := range records {
 		if r.Act == Amend && !voided[i] {
 			target := &standing[r.Event.Event-1]
-			target.Event, _ = target.Event.amended(r.With)
+			target.Event = target.Event.asAmended(r.With)
 			target.version = target.version*versions + uint64(r.N)
 		}
 	}
@@ -52,7 +54,9 @@ func Standing(records []Record) []Record {
 			left = append(left, r)
 		}
 	}
-	slices.SortStableFunc(left, byTime)
+	if !slices.IsSortedFunc(left, byTime) {
+		slices.SortStableFunc(left, byTime)
+	}
 	return left
 }
 
@@ -137,7 +141,7 @@ func (s *State) refold(until time.Time) {
 
 // takeNext folds the next event in order.
 func (s *State) takeNext(r Record) {
-	s.fold.take(r.Event)
+	s.fold.take(*r.Event)
 	s.latest = r
 	f := &s.folded
 	f.order = f.order.With(standsAs{r.N, r.version})
@@ -157,25 +161,57 @@ func (s *State) takeNext(r Record) {
 	}
 }
 
-// markEntries shows in the list of entries what voids and amendments did. The list may be in somebody's Snapshot, so a new one is
-// made; what is as it was is not described again.
-func (s *State) markEntries() {
-	voided := voidedOf(s.records.All())
-	entries := slices.Clone(s.entries.All())
-	for i, r := range s.records.All() {
+// entryList are the entries for those who look at them, made when somebody first does.
+func (s *State) entryList() []Entry {
+	return s.entries.Get(func() values.List[Entry] {
+		list := values.List[Entry]{}.WithRoom(s.records.Len())
+		for _, r := range s.records.All() {
+			list = list.With(s.entryOf(r))
+		}
+		return s.marked(list)
+	}).All()
+}
+
+func (s *State) entryOf(r Record) Entry {
+	return Entry{Event: r.Event, Text: Describe(*r.Event), Late: s.isLate(r)}
+}
+
+// entriesAfter are the entries when one more has been recorded: made anew if somebody has looked at those before, else when somebody does.
+func (s *State) entriesAfter(before *values.Found[values.List[Entry]], r Record) *values.Found[values.List[Entry]] {
+	after := &values.Found[values.List[Entry]]{}
+	if list, known := before.Known(); known {
+		list = list.With(s.entryOf(r))
+		if r.Act == Void || r.Act == Amend {
+			list = s.marked(list)
+		}
+		after.Get(func() values.List[Entry] { return list })
+	}
+	return after
+}
+
+// marked shows in a list of entries what voids and amendments did. The list may be in somebody's Snapshot, so a new one is made where
+// that is anything; what is as it was is not described again.
+func (s *State) marked(list values.List[Entry]) values.List[Entry] {
+	records := s.records.All()
+	if !slices.ContainsFunc(records, func(r Record) bool { return r.Act == Void || r.Act == Amend }) {
+		return list
+	}
+	voided := voidedOf(records)
+	entries := slices.Clone(list.All())
+	for i, r := range records {
 		entries[i].Voided = voided[i]
 		if entries[i].Amended {
-			entries[i].Event, entries[i].Text, entries[i].Amended = r.Event, Describe(r.Event), false
+			entries[i].Event, entries[i].Text, entries[i].Amended = r.Event, Describe(*r.Event), false
 		}
 	}
-	for i, r := range s.records.All() {
+	for i, r := range records {
 		if r.Act == Amend && !voided[i] {
 			target := &entries[r.Event.Event-1]
-			target.Event, _ = target.Event.amended(r.With)
-			target.Text, target.Amended = Describe(target.Event), true
+			target.Event = target.Event.asAmended(r.With)
+			target.Text, target.Amended = Describe(*target.Event), true
 		}
 	}
-	s.entries = values.ListOf(entries)
+	return values.ListOf(entries)
 }
 
 // Until is the state as it was known at a flight time: made of what had been recorded by then, whatever was voided, amended or
@@ -188,11 +224,11 @@ func (s *State) Until(t time.Time) *State {
 		}
 	}
 	until := New(s.sheet, s.mode)
-	events := make([]Event, known)
-	for i, r := range s.records.All()[:known] {
-		events[i] = r.Event
+	until.records = until.records.WithRoom(known)
+	for _, r := range s.records.All()[:known] {
+		_ = until.record(r.Event) // they were recorded before
 	}
-	_ = until.take(events) // they were taken before
+	until.refold(time.Time{})
 	return until
 }
 
@@ -208,9 +244,8 @@ func (s *State) Hindsight(t time.Time) *State {
 func (s *State) Undoable() *Event {
 	voided := voidedOf(s.records.All())
 	for i := s.records.Len() - 1; i >= 0; i-- {
-		e := s.records.All()[i].Event
-		if !voided[i] && e.By == "" && e.Act.Undone() {
-			return &e
+		if e := s.records.All()[i].Event; !voided[i] && e.By == "" && e.Act.Undone() {
+			return e
 		}
 	}
 	return nil

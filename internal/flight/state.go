@@ -16,7 +16,7 @@ type State struct {
 	mode  Mode
 
 	records values.List[Record]
-	entries values.List[Entry]
+	entries *values.Found[values.List[Entry]]
 	setting clock.Setting
 	rewinds int // how often the flight clock was set back
 	places  places
@@ -28,7 +28,7 @@ type State struct {
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode Mode) *State {
 	places := placesOf(s)
-	return &State{sheet: s, mode: mode, entries: values.ListOf([]Entry{}), places: places, fold: newFold(s, places)}
+	return &State{sheet: s, mode: mode, entries: &values.Found[values.List[Entry]]{}, places: places, fold: newFold(s, places)}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.
@@ -49,14 +49,14 @@ func (s *State) Clone() *State {
 	return &clone
 }
 
-// take records many events and folds once.
+// take records many events, which must not be changed any more, and folds once.
 func (s *State) take(events []Event) error {
-	for _, e := range events {
-		if err := s.record(e); err != nil {
+	s.records = s.records.WithRoom(len(events))
+	for i := range events {
+		if err := s.record(&events[i]); err != nil {
 			return err
 		}
 	}
-	s.markEntries()
 	s.refold(time.Time{})
 	return nil
 }
@@ -64,14 +64,12 @@ func (s *State) take(events []Event) error {
 // Apply folds the next event of the journal. The error is of an event that can't be part of this journal: a number out of order, a
 // void or an amendment of an entry that is not there.
 func (s *State) Apply(e Event) error {
-	if err := s.record(e); err != nil {
+	if err := s.record(&e); err != nil {
 		return err
 	}
 	last := s.records.All()[s.records.Len()-1]
-	if e.Act == Void || e.Act == Amend {
-		s.markEntries()
-	}
-	if e.Act == Void || e.Act == Amend || s.latest.N != 0 && byTime(last, s.latest) < 0 {
+	s.entries = s.entriesAfter(s.entries, last)
+	if e.Act == Void || e.Act == Amend || s.latest.Event != nil && byTime(last, s.latest) < 0 {
 		s.refold(time.Time{})
 		return nil
 	}
@@ -79,22 +77,20 @@ func (s *State) Apply(e Event) error {
 	return nil
 }
 
-// record takes an event into the list of entries and follows the clock.
-func (s *State) record(e Event) error {
+// record takes an event into the records and follows the clock.
+func (s *State) record(e *Event) error {
 	if e.N != s.records.Len()+1 {
 		return fmt.Errorf("entry %d where %d must follow", e.N, s.records.Len()+1)
 	}
 	if e.Act == Void || e.Act == Amend {
-		if err := s.checkTarget(e); err != nil {
+		if err := s.checkTarget(*e); err != nil {
 			return err
 		}
 	}
-	if e.Act == Clock && CheckRanges(e) == nil {
-		s.setClock(e)
+	if e.Act == Clock && CheckRanges(*e) == nil {
+		s.setClock(*e)
 	}
-	r := Record{Event: e, RecordedAt: s.flightTime(e.Rec), rewinds: s.rewinds}
-	s.records = s.records.With(r)
-	s.entries = s.entries.With(Entry{Event: e, Text: Describe(e), Late: s.isLate(r)})
+	s.records = s.records.With(Record{Event: e, RecordedAt: s.flightTime(e.Rec), rewinds: s.rewinds})
 	return nil
 }
 
@@ -103,7 +99,7 @@ func (s *State) checkTarget(e Event) error {
 		return fmt.Errorf("entry %d: no entry %d to %s", e.N, e.Event, e.Act)
 	}
 	if e.Act == Amend {
-		if _, err := s.records.All()[e.Event-1].Event.amended(e.With); err != nil {
+		if _, err := s.records.All()[e.Event-1].amended(e.With); err != nil {
 			return fmt.Errorf("entry %d: %w", e.N, err)
 		}
 	}

@@ -48,7 +48,7 @@ func (x *exam) wayOf(f *Flight, s flight.Snapshot, on onLeg) (way flownWay, ok b
 		switch {
 		case entry.Voided:
 		case e.Act == flight.Steering && e.Heading != nil && e.T.Before(second):
-			steering = append(steering, e)
+			steering = append(steering, *e)
 		case between && (e.Act == flight.Hold || e.Act == flight.Unhold || e.Act == flight.Divert):
 			return way, false
 		case e.Act == flight.Fix && e.OffTrack != nil && e.T.Equal(second) && on.here.Point == "":

@@ -22,7 +22,7 @@ func Play(s *sheet.Sheet, mode flight.Mode, records []flight.Record, visitor Vis
 	state := flight.New(s, mode)
 	for _, r := range records {
 		visitor.Before(state, r)
-		if err := state.Apply(r.Event); err != nil {
+		if err := state.Apply(*r.Event); err != nil {
 			return nil, err
 		}
 		visitor.After(state, r)
@@ -34,7 +34,9 @@ func Play(s *sheet.Sheet, mode flight.Mode, records []flight.Record, visitor Vis
 func Renumbered(records []flight.Record) []flight.Record {
 	renumbered := slices.Clone(records)
 	for i := range renumbered {
-		renumbered[i].N = i + 1
+		event := *renumbered[i].Event
+		event.N = i + 1
+		renumbered[i].Event = &event
 	}
 	return renumbered
 }
@@ -43,7 +45,7 @@ func Renumbered(records []flight.Record) []flight.Record {
 func Events(records []flight.Record) []flight.Event {
 	events := make([]flight.Event, len(records))
 	for i, r := range records {
-		events[i] = r.Event
+		events[i] = *r.Event
 	}
 	return events
 }

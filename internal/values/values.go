@@ -34,6 +34,15 @@ func (l List[T]) With(item T) List[T] {
 	return List[T]{append(grown, item), used}
 }
 
+// WithRoom is the list with room for so many more.
+func (l List[T]) WithRoom(more int) List[T] {
+	grown := make([]T, len(l.items), len(l.items)+more)
+	copy(grown, l.items)
+	used := new(atomic.Int64)
+	used.Store(int64(len(grown)))
+	return List[T]{grown, used}
+}
+
 // All are the items, for somebody who may keep them.
 func (l List[T]) All() []T { return slices.Clip(l.items) }
 
@@ -91,12 +100,24 @@ func (b Book[V]) With(name string, value V) Book[V] {
 // nothing else, so that it may be shared by all copies.
 type Found[T any] struct {
 	once  sync.Once
+	known atomic.Bool
 	value T
 }
 
 func (f *Found[T]) Get(find func() T) T {
-	f.once.Do(func() { f.value = find() })
+	f.once.Do(func() {
+		f.value = find()
+		f.known.Store(true)
+	})
 	return f.value
+}
+
+// Known is what was found, if anybody has looked.
+func (f *Found[T]) Known() (value T, ok bool) {
+	if !f.known.Load() {
+		return value, false
+	}
+	return f.value, true
 }
 
 // Finds are things that are found by key when they are first read, and then kept: the same holds for them.

@@ -43,7 +43,7 @@ func (s *Screen) Keys(snapshot flight.Snapshot) []key.Binding {
 	amend, when, void := s.amend, s.time, s.void
 	e, there := s.current(snapshot)
 	can := there && !e.Voided && e.Event.Act != flight.Void && e.Event.Act != flight.Amend
-	_, typed := entry.Write(e.Event)
+	_, typed := entry.Write(*e.Event)
 	amend.SetEnabled(can && typed && e.Event.Act != flight.Clock)
 	when.SetEnabled(can && e.Event.Act != flight.Clock)
 	void.SetEnabled(there && !e.Voided && e.Event.Act != flight.Clock)
@@ -57,10 +57,10 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 	e, _ := s.current(snapshot)
 	switch {
 	case key.Matches(msg, amend):
-		line, _ := entry.Write(e.Event)
-		return ask(e.Event, line)
+		line, _ := entry.Write(*e.Event)
+		return ask(*e.Event, line)
 	case key.Matches(msg, when):
-		return ask(e.Event, say.UTC(e.Event.T))
+		return ask(*e.Event, say.UTC(e.Event.T))
 	case key.Matches(msg, void):
 		return []screen.Intent{screen.Void(e.Event.N)}
 	case key.Matches(msg, s.note):
@@ -111,7 +111,7 @@ func (s *Screen) index(entries []flight.Entry) int {
 
 func (s *Screen) current(snapshot flight.Snapshot) (flight.Entry, bool) {
 	if len(snapshot.Entries) == 0 {
-		return flight.Entry{}, false
+		return flight.Entry{Event: &flight.Event{}}, false
 	}
 	return row(snapshot.Entries, s.index(snapshot.Entries)), true
 }

@@ -42,7 +42,7 @@ func TestTheCursorStaysOnItsEntry(t *testing.T) {
 	s.Press(letter('j'), snapshot)
 	require.Equal(t, "12 09:47:20 tank left", marked(s, snapshot))
 	more := snapshot
-	more.Entries = append(slices.Clone(snapshot.Entries), flight.Entry{Event: flight.Event{N: 15, T: screentest.Clock("10:34:00")}, Text: "later"})
+	more.Entries = append(slices.Clone(snapshot.Entries), flight.Entry{Event: &flight.Event{N: 15, T: screentest.Clock("10:34:00")}, Text: "later"})
 	require.Equal(t, "12 09:47:20 tank left", marked(s, more))
 	s.Press(tea.KeyMsg{Type: tea.KeyEnd}, more)
 	require.Equal(t, "1 09:02:11 clock set 09:02:11Z, rate 1", marked(s, more))

@@ -21,7 +21,7 @@ func parseAmend(tokens []token, s flight.Snapshot) (flight.Event, error) {
 	if at < 0 {
 		return flight.Event{}, fmt.Errorf("there is no entry %d", n)
 	}
-	return amendment(r.tokens, s.Entries[at].Event, s)
+	return amendment(r.tokens, *s.Entries[at].Event, s)
 }
 
 // Amend reads a line as what entry old should have been: a time alone, or the act anew, of the same kind. The event

@@ -211,20 +211,20 @@ func read(k flight.TanksNow) flight.TanksNow {
 func entries(n int) []flight.Entry {
 	paused := false
 	all := []flight.Entry{
-		{Event: flight.Event{T: Clock("09:02:11"), Act: flight.Clock, Rate: ref(1.0), Paused: &paused, Set: ref(Clock("09:02:11"))}, Text: "clock set 09:02:11Z, rate 1"},
-		{Event: flight.Event{T: Clock("09:10:02"), Act: flight.OffBlocks}, Text: "off blocks"},
-		{Event: flight.Event{T: Clock("09:18:04"), Act: flight.Airborne}, Text: "airborne"},
-		{Event: flight.Event{T: Clock("09:18:30"), Act: flight.Tuned, Receiver: "NAV1", Beacon: "KVN"}, Text: "tuned NAV1 KVN"},
-		{Event: flight.Event{T: Clock("09:21:50"), Act: flight.Identified, Receiver: "NAV1", Beacon: "KVN"}, Text: "identified NAV1 KVN"},
-		{Event: flight.Event{T: Clock("09:24:20"), Act: flight.LevelOff, Altitude: ref(4000.0)}, Text: "level at 4000 ft", Late: true},
-		{Event: flight.Event{T: Clock("09:26:51"), Act: flight.Passing, Point: "Glen dam"}, Text: "passing Glen dam", Voided: true},
-		{Event: flight.Event{T: Clock("09:34:10"), Act: flight.Passing, Point: "KVN"}, Text: "passing KVN", Amended: true},
-		{Event: flight.Event{T: Clock("09:40:21"), Act: flight.Passing, Point: "two lakes", OffTrack: ref(-0.8)}, Text: "passing two lakes, 0.8 nm left of track"},
-		{Event: flight.Event{T: Clock("09:42:00"), Act: flight.Gauges, Tanks: map[string]float64{"left": 43, "right": 40}}, Text: "gauges left 43, right 40"},
-		{Event: flight.Event{T: Clock("09:44:10"), Act: flight.NoteText, Text: "two gliders right of track, 3500 ft"}, Text: "note: two gliders right of track, 3500 ft"},
-		{Event: flight.Event{T: Clock("09:47:20"), Act: flight.TankChange, Tank: "left"}, Text: "tank left"},
-		{Event: flight.Event{T: Clock("09:50:20"), Act: flight.Passing, Point: "GRN"}, Text: "passing GRN", Late: true},
-		{Event: flight.Event{T: Clock("10:33:20"), Act: flight.OnBlocks}, Text: "on blocks"},
+		{Event: &flight.Event{T: Clock("09:02:11"), Act: flight.Clock, Rate: ref(1.0), Paused: &paused, Set: ref(Clock("09:02:11"))}, Text: "clock set 09:02:11Z, rate 1"},
+		{Event: &flight.Event{T: Clock("09:10:02"), Act: flight.OffBlocks}, Text: "off blocks"},
+		{Event: &flight.Event{T: Clock("09:18:04"), Act: flight.Airborne}, Text: "airborne"},
+		{Event: &flight.Event{T: Clock("09:18:30"), Act: flight.Tuned, Receiver: "NAV1", Beacon: "KVN"}, Text: "tuned NAV1 KVN"},
+		{Event: &flight.Event{T: Clock("09:21:50"), Act: flight.Identified, Receiver: "NAV1", Beacon: "KVN"}, Text: "identified NAV1 KVN"},
+		{Event: &flight.Event{T: Clock("09:24:20"), Act: flight.LevelOff, Altitude: ref(4000.0)}, Text: "level at 4000 ft", Late: true},
+		{Event: &flight.Event{T: Clock("09:26:51"), Act: flight.Passing, Point: "Glen dam"}, Text: "passing Glen dam", Voided: true},
+		{Event: &flight.Event{T: Clock("09:34:10"), Act: flight.Passing, Point: "KVN"}, Text: "passing KVN", Amended: true},
+		{Event: &flight.Event{T: Clock("09:40:21"), Act: flight.Passing, Point: "two lakes", OffTrack: ref(-0.8)}, Text: "passing two lakes, 0.8 nm left of track"},
+		{Event: &flight.Event{T: Clock("09:42:00"), Act: flight.Gauges, Tanks: map[string]float64{"left": 43, "right": 40}}, Text: "gauges left 43, right 40"},
+		{Event: &flight.Event{T: Clock("09:44:10"), Act: flight.NoteText, Text: "two gliders right of track, 3500 ft"}, Text: "note: two gliders right of track, 3500 ft"},
+		{Event: &flight.Event{T: Clock("09:47:20"), Act: flight.TankChange, Tank: "left"}, Text: "tank left"},
+		{Event: &flight.Event{T: Clock("09:50:20"), Act: flight.Passing, Point: "GRN"}, Text: "passing GRN", Late: true},
+		{Event: &flight.Event{T: Clock("10:33:20"), Act: flight.OnBlocks}, Text: "on blocks"},
 	}
 	all = all[:min(n, len(all))]
 	for i := range all {
