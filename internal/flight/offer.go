@@ -57,13 +57,13 @@ func (f *flown) watchPassing(e Event) {
 		*w = watch{leg: f.leg, nearestNM: math.Inf(1)}
 	}
 	line := f.legs[w.leg].line()
-	along, right := earth.Abeam(line.From.At, line.To.At, *e.At)
+	along, right := line.Line.Abeam(*e.At)
 	if !fresh {
 		f.watchCheckpoints(e.T, along, right)
-		if f.watchEnd(e, right) && !f.legs[w.leg].last() { // what comes next is on the next leg
+		if f.watchEnd(e, along, right) && !f.legs[w.leg].last() { // what comes next is on the next leg
 			*w = watch{leg: w.leg + 1, nearestNM: math.Inf(1)}
 			line = f.legs[w.leg].line()
-			along, right = earth.Abeam(line.From.At, line.To.At, *e.At)
+			along, right = line.Line.Abeam(*e.At)
 		}
 	}
 	w.from, w.at, w.alongNM, w.rightNM = *e.At, e.T, along, right
@@ -81,10 +81,14 @@ func (f *flown) watchCheckpoints(t time.Time, along, right float64) {
 	}
 }
 
-// watchEnd reports whether the leg's end is passed.
-func (f *flown) watchEnd(e Event, right float64) bool {
+// watchEnd reports whether the leg's end is passed. While that is farther ahead than a passing may be, there is nothing to look for.
+func (f *flown) watchEnd(e Event, along, right float64) bool {
+	const aheadNM = 1.2 * passedWithinNM
 	w := &f.told.watched
 	line := f.legs[w.leg].line()
+	if max(w.alongNM, along) < line.DistanceNM-aheadNM {
+		return false
+	}
 	way, share := earth.NewLine(w.from, *e.At), 0.0
 	if length := way.DistanceNM(); length > 0 {
 		foot, _ := way.Abeam(line.To.At)
