@@ -33,7 +33,7 @@ func flownNow(s *Snapshot) *FlownNow {
 	flown := FlownNow{Mattered: mattered(s.Route), FuelUsed: s.Tanks.Used()}
 	flown.Landings = CountLandings(func(yield func(Event) bool) {
 		for _, entry := range s.Entries {
-			if !entry.Voided && !yield(entry.Event) {
+			if !entry.Voided && !yield(*entry.Event) {
 				return
 			}
 		}

@@ -91,7 +91,7 @@ func Of(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (Line, error) {
 	}
 	line.Landings = flight.CountLandings(func(yield func(flight.Event) bool) {
 		for _, r := range standing {
-			if !yield(r.Event) {
+			if !yield(*r.Event) {
 				return
 			}
 		}
