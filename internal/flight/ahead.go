@@ -114,20 +114,20 @@ type Pressing struct {
 func ListPressing(s *Snapshot) []Pressing {
 	var list []Pressing
 	late := func(p *Prompt) { list = append(list, Pressing{new(s.At.Sub(p.Due)), p.Text}) }
-	said := map[string]bool{}
+	var said []string
 	for _, notice := range s.Notices {
 		if notice.Severity != Alarm {
 			continue
 		}
 		if i := slices.IndexFunc(s.Prompts, func(p Prompt) bool { return notice.Prompt != "" && p.ID == notice.Prompt }); i >= 0 {
 			late(&s.Prompts[i])
-			said[notice.Prompt] = true
+			said = append(said, notice.Prompt)
 			continue
 		}
 		list = append(list, Pressing{nil, notice.Text})
 	}
 	for i := range s.Prompts {
-		if p := &s.Prompts[i]; p.State == Late && !said[p.ID] {
+		if p := &s.Prompts[i]; p.State == Late && !slices.Contains(said, p.ID) {
 			late(p)
 		}
 	}

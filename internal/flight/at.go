@@ -14,7 +14,8 @@ import (
 // At is everything that is known of the flight at a moment, which must not lie before the last event. It changes nothing: asked
 // twice it answers the same.
 func (s *State) At(t time.Time) Snapshot {
-	f, now := &s.fold, s.Figures(t)
+	f := s.looking(t)
+	now := s.figures(f, t)
 	snapshot := Snapshot{
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode, Phase: now.Phase,
 		Leg: now.Leg, Clock: now.Clock, Steer: now.Steer, Position: now.Position, OffTrack: f.offTrackAt(t),
@@ -31,23 +32,25 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.FuelState = f.fuelStateAt(&snapshot)
 	snapshot.Notices = f.noticesAt(&snapshot)
 	snapshot.Flown = flownNow(&snapshot)
-	snapshot.Ahead, snapshot.Pressing = ListAhead(&snapshot), ListPressing(&snapshot)
+	snapshot.Ahead, snapshot.Pressing = f.look.aheadAt(&snapshot), ListPressing(&snapshot)
 	return snapshot
 }
 
 // Figures is what a flight is judged by at a moment; State.LateAt has the prompts that are late.
-func (s *State) Figures(t time.Time) Figures {
-	f := &s.fold
+func (s *State) Figures(t time.Time) Figures { return s.figures(s.looking(t), t) }
+
+func (s *State) figures(f *fold, t time.Time) Figures {
 	return Figures{
-		Glance: s.Glance(t), Phase: f.phaseAt(t), Diversion: f.diversionNow(), Position: f.positionAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH},
+		Glance: s.glance(f, t), Phase: f.phaseAt(t), Diversion: f.diversionNow(), Position: f.positionAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH},
 		Wind: f.windAt(t), Next: f.nextAt(t), Route: f.routeAt(t), Groundspeed: f.groundspeedAt(t), Destination: f.destinationAt(t),
 		FinalReserve: f.finalReserve(),
 	}
 }
 
 // Glance is what costs least of what is known at a moment.
-func (s *State) Glance(t time.Time) Glance {
-	f := &s.fold
+func (s *State) Glance(t time.Time) Glance { return s.glance(s.looking(t), t) }
+
+func (s *State) glance(f *fold, t time.Time) Glance {
 	g := Glance{At: t, Leg: f.legAt(t), Clock: f.clocksAt(t), Steer: f.steerAt(t), Tanks: f.tankFiguresAt(t), Entries: s.entryList()}
 	g.Clock.Rate, g.Clock.Paused = 1, s.setting.Paused
 	if s.setting.Rate != 0 {
@@ -116,7 +119,8 @@ func timeOf(t time.Time) *time.Time {
 	return &t
 }
 
-func (f *fold) legAt(t time.Time) LegNow {
+// makeLeg is the leg at a moment.
+func (f *fold) makeLeg(t time.Time) LegNow {
 	l := &f.legs[f.leg]
 	line := l.line()
 	now := LegNow{
@@ -172,6 +176,17 @@ func (f *fold) markTanks(t time.Time, mark func(MarkKind, string, float64, time.
 }
 
 func (f *ahead) positionAt(t time.Time) *PositionNow {
+	l := f.lookAt(t)
+	if l == nil {
+		return f.makePosition(t)
+	}
+	if !l.made.position {
+		l.position, l.made.position = f.makePosition(t), true
+	}
+	return l.position
+}
+
+func (f *ahead) makePosition(t time.Time) *PositionNow {
 	n, ok := f.here(t)
 	if !ok {
 		return f.positionWithoutWay()
@@ -229,13 +244,23 @@ func (f *ahead) steerPiece(t time.Time) (sheet.Piece, bool) {
 	if !ok || current.Phase == sheet.Cruise {
 		return current, ok
 	}
-	var same []sheet.Piece
-	for _, piece := range f.outlook.trajectory.OnLeg(current.Leg) {
-		if piece.Phase == current.Phase {
-			same = append(same, piece)
+	pieces, same := f.outlook.trajectory.OnLeg(current.Leg), 0
+	for i := range pieces {
+		if pieces[i].Phase == current.Phase {
+			same++
 		}
 	}
-	return same[len(same)/2], true
+	middle := same / 2
+	for i := range pieces {
+		if pieces[i].Phase != current.Phase {
+			continue
+		}
+		if middle == 0 {
+			return pieces[i], true
+		}
+		middle--
+	}
+	return current, true
 }
 
 func (f *ahead) steerAt(t time.Time) Steer {

@@ -1,6 +1,7 @@
 package flight
 
 import (
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
@@ -12,6 +13,21 @@ import (
 // routeAt is the whole route: the departure, every checkpoint and leg's end in order. The points that a diversion left out stand
 // before the diversion.
 func (f *ahead) routeAt(t time.Time) []RoutePoint {
+	rows := keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []RoutePoint] { return &k.route }, f.delay(t), func() []RoutePoint { return f.makeRoute(t) })
+	advised := f.advisedAt(t)
+	if advised == nil {
+		return rows
+	}
+	rows = slices.Clone(rows)
+	for i := range rows {
+		if rows[i].Leg == f.leg {
+			rows[i].HeadingMagnetic = advised
+		}
+	}
+	return rows
+}
+
+func (f *ahead) makeRoute(t time.Time) []RoutePoint {
 	first := f.legs[0].line()
 	departed := RoutePoint{
 		Point: first.From.Ident, Name: first.From.Title(), Leg: -1, AltitudeFt: first.From.ElevationFt,
@@ -40,9 +56,6 @@ func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rou
 	if piece, ok := f.outlook.cruisePiece(index); ok && !l.leftOut {
 		row.HeadingMagnetic = ref(f.magneticOn(place{index, piece.FromNM}, piece.Heading.HeadingTrue))
 		row.GroundspeedKt = piece.Heading.GroundspeedKt
-	}
-	if advised := f.advisedAt(t); index == f.leg && advised != nil {
-		row.HeadingMagnetic = advised
 	}
 	if !l.started.IsZero() && l.actual.After(l.started) {
 		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM-l.startedNM, l.actual.Sub(l.started).Minutes())

@@ -286,6 +286,17 @@ func (b belief) turned(turnDeg, speedRatio float64) belief {
 
 // predicted is the belief carried on to a moment, along the way as it was last reckoned.
 func (f *ahead) predicted(t time.Time) belief {
+	l := f.look
+	if l == nil {
+		return f.carriedTo(t)
+	}
+	if !l.made.belief || !l.beliefAt.Equal(t) {
+		l.belief, l.beliefAt, l.made.belief = f.carriedTo(t), t, true
+	}
+	return l.belief
+}
+
+func (f *ahead) carriedTo(t time.Time) belief {
 	from, b := f.beliefAt, f.belief
 	ends := []time.Time{t}
 	if regained, ok := f.regainedAt(); ok && regained.After(from) && regained.Before(t) { // the heading is another from there on

@@ -329,6 +329,17 @@ const tooNearNM = 0.5
 
 // offTrackAt is what the distance off track means for the heading; nil when nobody said it, and near either end of the leg.
 func (f *ahead) offTrackAt(t time.Time) *OffTrackNow {
+	l := f.lookAt(t)
+	if l == nil {
+		return f.makeOffTrack(t)
+	}
+	if !l.made.offTrack {
+		l.offTrack, l.made.offTrack = f.makeOffTrack(t), true
+	}
+	return l.offTrack
+}
+
+func (f *ahead) makeOffTrack(t time.Time) *OffTrackNow {
 	n, ok := f.here(t)
 	if !ok || f.offTrack == nil {
 		return nil

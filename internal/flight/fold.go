@@ -24,6 +24,7 @@ type flown struct {
 	sheet *sheet.Sheet
 	places
 	told told
+	look *look // that is being taken; nil where an event is taken in
 
 	offBlocks, airborne, landed, onBlocks time.Time
 	cruiseFrom                            time.Time // the top of the climb

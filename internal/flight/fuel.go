@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -40,7 +41,17 @@ func (f *ahead) engineUses(from, to time.Time) float64 {
 // burnUntil takes what was burned up to a time off the tanks.
 func (f *fuelled) burnUntil(t time.Time) { f.tanks.BurnUntil(t, f.engineUses) }
 
-func (f *fuelled) quantitiesAt(t time.Time) []float64 { return f.tanks.QuantitiesAt(t, f.engineUses) }
+// quantitiesAt are the quantities at a moment, by the aircraft's order, for somebody who does not change them.
+func (f *fuelled) quantitiesAt(t time.Time) []float64 {
+	l := f.lookAt(t)
+	if l == nil {
+		return f.tanks.QuantitiesAt(t, f.engineUses)
+	}
+	if l.quantities == nil {
+		l.quantities = f.tanks.QuantitiesAt(t, f.engineUses)
+	}
+	return l.quantities
+}
 
 // countedUsableAt is the usable fuel that counts at a moment.
 func (f *fuelled) countedUsableAt(t time.Time) float64 {
@@ -71,6 +82,16 @@ func (f *fuelled) flowNow(t time.Time) float64 {
 
 // cruise is the flow in cruise: by the table of the way ahead, else of the sheet's last cruise, else that of holding; and as it was told.
 func (f *ahead) cruise() tanks.Cruise {
+	if f.look == nil {
+		return f.findCruise()
+	}
+	if f.look.cruise == nil {
+		f.look.cruise = new(f.findCruise())
+	}
+	return *f.look.cruise
+}
+
+func (f *ahead) findCruise() tanks.Cruise {
 	var c tanks.Cruise
 	if flow, told := f.flows[sheet.Cruise]; told {
 		c.Told = &flow
@@ -337,7 +358,7 @@ func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
 	if at := k.DryAt(); !at.IsZero() {
 		now.DryAt = ref(shown(at.Add(waiting)))
 	}
-	now.Planned = f.changesAt(t)
+	now.Planned = slices.Clip(f.changesAt(t))
 	now.Trends = []FuelTrend{}
 	for _, trend := range k.Trends(f.cruiseFlow()) {
 		severity := Caution
@@ -356,7 +377,12 @@ func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
 
 // changesAt are the planned changes, with the due time that the prompt has.
 func (f *fold) changesAt(t time.Time) []TankChangeNow {
-	changes, waiting := []TankChangeNow{}, f.waiting(t)
+	waiting := f.waiting(t)
+	return keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []TankChangeNow] { return &k.changes }, waiting, func() []TankChangeNow { return f.changesLater(waiting) })
+}
+
+func (f *fold) changesLater(waiting time.Duration) []TankChangeNow {
+	changes := []TankChangeNow{}
 	for i, change := range f.tanks.Changes() {
 		due := change.At
 		if i == 0 {

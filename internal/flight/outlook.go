@@ -39,6 +39,7 @@ type outlook struct {
 	nudged, nudgedOnLeg *values.Found[nudges]
 	// before is, by piece, what has come together where it begins; the last is for the end.
 	before *values.Found[[]gathered]
+	sigmas *values.Finds[place, float64] // one standard error of the minutes to a place
 }
 
 // nudges are the ways with the belief moved along each of its axes.
@@ -82,6 +83,7 @@ func (f *believed) reckonWay(a *outlook, mean vector) {
 	}
 	a.mean, a.forecast, a.axes = mean, forecast, a.belief.axes()
 	a.nudged, a.nudgedOnLeg, a.before = &values.Found[nudges]{}, &values.Found[nudges]{}, &values.Found[[]gathered]{}
+	a.sigmas = values.NewFinds[place, float64]()
 }
 
 // reckon takes the way from the anchor through some air, to the destination or to the end of the leg.
@@ -174,6 +176,10 @@ func (o *outlook) shape(to place, minutes float64) (slope vector, curves [3]floa
 
 // sigmaMinutes is one standard error of the time at a place.
 func (o *outlook) sigmaMinutes(to place) float64 {
+	return o.sigmas.Get(to, func() float64 { return o.findSigma(to) })
+}
+
+func (o *outlook) findSigma(to place) float64 {
 	minutes, ok := o.minutesTo(to)
 	if !ok {
 		return 0
@@ -310,6 +316,18 @@ type now struct {
 // here reckons where the flight is at a moment: along the trajectory, but not beyond the end of the leg being flown, which ends
 // when the pilot says so. ok is false on the ground and when nothing can be reckoned.
 func (f *ahead) here(t time.Time) (n now, ok bool) {
+	l := f.lookAt(t)
+	if l == nil {
+		return f.reckonHere(t)
+	}
+	if !l.made.here {
+		l.here, l.made.hereOK = f.reckonHere(t)
+		l.made.here = true
+	}
+	return l.here, l.made.hereOK
+}
+
+func (f *ahead) reckonHere(t time.Time) (n now, ok bool) {
 	if !f.flying() || len(f.outlook.trajectory) == 0 {
 		return n, false
 	}

@@ -306,10 +306,9 @@ func (f *fold) add(open pending) {
 	q.made = append(q.made, open)
 }
 
-// promptsAt is the queue at a moment: what is open, soonest first, then what was answered, latest first.
-func (f *fold) promptsAt(t time.Time) []Prompt {
+// makePromptList is the queue at a moment.
+func (f *fold) makePromptList(t time.Time) []Prompt {
 	const mostAnswered = 40
-	f = f.withRounds(t)
 	q := &f.prompts
 	answered := min(q.answered.Len(), mostAnswered)
 	list := f.openAt(t, answered)
@@ -320,51 +319,48 @@ func (f *fold) promptsAt(t time.Time) []Prompt {
 }
 
 // LateAt are the prompts that are late at a moment, the worst first.
-func (s *State) LateAt(t time.Time) []Prompt { return s.fold.withRounds(t).openAt(t, 0, Late) }
+func (s *State) LateAt(t time.Time) []Prompt { return s.looking(t).withRounds(t).openAt(t, 0, Late) }
 
 // openAt are the open prompts at a moment, those in some states or all, in order: what is late by its consequence, a tank that is over a
 // limit before all; then what is due and to come, soonest first, then flying before talking. The list has
-// room for some more. What is put in order is light, as a prompt is large to move about and this is done every second.
+// room for some more. What is put in order is light, as a prompt is large to move about.
 func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	type shown struct {
 		open  *pending
 		delay time.Duration
-		due   time.Time
-		late  int // by consequence, the worst first; all that is not late comes after
+		stands
+		late int // by consequence, the worst first; all that is not late comes after
 	}
 	q := &f.prompts
 	order := make([]shown, 0, len(q.made))
-	var at *place // the last one, as the prompts of a place stand together
-	delay := time.Duration(0)
 	for i := range q.made {
-		one := shown{open: &q.made[i]}
+		one := shown{open: &q.made[i], late: len(consequence)}
 		if one.open.at != nil {
-			if at == nil || *at != *one.open.at {
-				at, delay = one.open.at, f.delayTo(*one.open.at, t)
-			}
-			one.delay = delay
+			one.delay = f.delayTo(*one.open.at, t)
 		}
-		prompt, visible := q.stateAt(one.open, t, one.delay)
-		if visible && (len(states) == 0 || slices.Contains(states, prompt.State)) {
-			one.due, one.late = prompt.Due, len(consequence)
-			if prompt.State == Late {
-				one.late = slices.Index(consequence, prompt.Kind)
-			}
-			order = append(order, one)
+		one.stands = q.standing(one.open, t, one.delay)
+		if one.open.again && one.state != Coming || len(states) > 0 && !slices.Contains(states, one.state) {
+			continue
 		}
+		if one.state == Late {
+			one.late = slices.Index(consequence, one.open.Kind)
+		}
+		order = append(order, one)
 	}
 	slices.SortStableFunc(order, func(a, b shown) int {
 		return cmp.Or(cmp.Compare(a.late, b.late), a.due.Compare(b.due),
 			cmp.Compare(slices.Index(priority, a.open.Kind), slices.Index(priority, b.open.Kind)), cmp.Compare(a.open.order, b.open.order), cmp.Compare(a.open.ID, b.open.ID))
 	})
 	list := make([]Prompt, len(order), len(order)+more)
-	for i, one := range order {
-		list[i], _ = q.stateAt(one.open, t, one.delay)
-		if list[i].Kind == PromptDescent && list[i].State != Coming {
-			f.steeper(&list[i], t)
+	for i := range order {
+		one, prompt := &order[i], &list[i]
+		*prompt = one.open.delayed(one.delay)
+		prompt.Due, prompt.State, prompt.Announce, prompt.Snoozed = one.due, one.state, one.announce, one.snoozed
+		if prompt.Kind == PromptDescent && prompt.State != Coming {
+			f.steeper(prompt, t)
 		}
-		if list[i].Kind == PromptTank && list[i].State != Coming {
-			f.tankAsOfNow(&list[i], t)
+		if prompt.Kind == PromptTank && prompt.State != Coming {
+			f.tankAsOfNow(prompt, t)
 		}
 	}
 	return list
@@ -374,48 +370,59 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 func (open *pending) delayed(delay time.Duration) Prompt {
 	prompt := open.Prompt
 	prompt.Due = shown(prompt.Due.Add(delay))
-	if open.outlook != nil {
-		unsure := time.Duration(2 * open.outlook.sigmaMinutes(*open.at) * float64(time.Minute))
-		prompt.LateAt = ref(open.Due.Add(max(patience[PromptTurn], unsure)))
-	}
-	if prompt.LateAt != nil {
-		prompt.LateAt = ref(shown(prompt.LateAt.Add(delay)))
+	if late := open.lateAt(); !late.IsZero() {
+		prompt.LateAt = ref(shown(late.Add(delay)))
 	}
 	return prompt
 }
 
-// stateAt is a prompt as it stands at a moment, its times moved by a delay.
-func (q *prompts) stateAt(open *pending, t time.Time, delay time.Duration) (Prompt, bool) {
-	prompt := open.delayed(delay)
-	until := q.snoozed.At(prompt.ID)
-	if !until.IsZero() && until.After(prompt.Due) {
-		prompt.Due = until
-		prompt.Snoozed = t.Before(until)
+// lateAt is when a prompt is late as nothing delays it; the zero time: never.
+func (open *pending) lateAt() time.Time {
+	switch {
+	case open.outlook != nil:
+		unsure := time.Duration(2 * open.outlook.sigmaMinutes(*open.at) * float64(time.Minute))
+		return open.Due.Add(max(patience[PromptTurn], unsure))
+	case open.LateAt != nil:
+		return *open.LateAt
+	}
+	return time.Time{}
+}
+
+// stands is how a prompt stands at a moment.
+type stands struct {
+	due      time.Time // as it is shown
+	state    PromptState
+	announce bool
+	snoozed  bool
+}
+
+// standing is how an open prompt stands at a moment, its times moved by a delay.
+func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stands {
+	s := stands{due: shown(open.Due.Add(delay)), state: Coming}
+	if until := q.snoozed.At(open.ID); !until.IsZero() && until.After(s.due) {
+		s.due, s.snoozed = until, t.Before(until)
 	}
 	lead := announce
-	if early[prompt.Kind] {
+	if early[open.Kind] {
 		lead = announceEarly
 	}
+	waits := delay > 0 && !open.Due.Add(delay).Before(t) // what it waits for has not come
+	late := open.lateAt()
 	switch {
-	case delay > 0 && !open.Due.Add(delay).Before(t): // what it waits for has not come
-		prompt.State, prompt.Announce = Coming, !t.Before(prompt.Due.Add(-lead))
-	case prompt.LateAt != nil && !t.Before(*prompt.LateAt) && !prompt.Snoozed:
-		prompt.State = Late
-	case !t.Before(prompt.Due):
-		prompt.State = Due
-	default:
-		prompt.State = Coming
-		prompt.Announce = !t.Before(prompt.Due.Add(-lead))
+	case waits:
+	case !late.IsZero() && !t.Before(shown(late.Add(delay))) && !s.snoozed:
+		s.state = Late
+	case !t.Before(s.due):
+		s.state = Due
 	}
-	if open.lead != nil {
-		lead = *open.lead
-	}
-	prompt.Hasty = prompt.State == Coming && t.Before(open.Due.Add(delay-lead))
-	return prompt, !open.again || prompt.State == Coming
+	s.announce = s.state == Coming && !t.Before(s.due.Add(-lead))
+	return s
 }
 
 // Closed lists every prompt of the flight until a moment that was answered, skipped or missed, the earliest first.
-func (s *State) Closed(t time.Time) []Prompt { return s.fold.withRounds(t).prompts.answered.All() }
+func (s *State) Closed(t time.Time) []Prompt {
+	return s.looking(t).withRounds(t).prompts.answered.All()
+}
 
 // sortedNames are the keys of a map in order.
 func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }

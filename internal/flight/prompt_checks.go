@@ -273,11 +273,28 @@ func (f *flown) descentID() string {
 // time, level, next position and time over, ensuing point; then the endurance, which flight information units ask for. It is nil
 // before the first passing and after the last.
 func (f *fuelled) positionReport(t time.Time) *PositionReport {
-	lines := f.reportLines(t)
-	if lines == nil {
+	if f.lastPassed.at.IsZero() || f.complete || !f.landed.IsZero() {
 		return nil
 	}
-	return &PositionReport{Text: strings.Join(lines, ", "), Lines: lines}
+	of := reportOf{minutes: int(f.tanks.EnduranceOf(f.quantitiesAt(t), f.cruise()).CountsMinutes)}
+	of.eta, _ = f.eta(f.endOfLeg(), t)
+	l := f.lookAt(t)
+	if n, flying := f.here(t); flying && different(n.point.AltitudeFt, f.levelFt(f.leg)) {
+		l = nil // the level is another every second
+	}
+	return keep(l, func(k *kept) *keptPart[reportOf, *PositionReport] { return &k.report }, of, func() *PositionReport {
+		lines := f.reportLines(t)
+		if lines == nil {
+			return nil
+		}
+		return &PositionReport{Text: strings.Join(lines, ", "), Lines: lines}
+	})
+}
+
+// reportOf is what a report depends on at the level.
+type reportOf struct {
+	eta     time.Time
+	minutes int // of endurance
 }
 
 // reportLines are the parts of the report, one line each. Times are minutes past the hour, as they are spoken.

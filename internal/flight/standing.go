@@ -114,6 +114,7 @@ const (
 
 // refold folds the standing events again, from before the first that is not as it was; with a time, only those not after it.
 func (s *State) refold(until time.Time) {
+	s.kept = &kept{}
 	order := Standing(s.records.All())
 	if !until.IsZero() {
 		order = slices.DeleteFunc(order, func(r Record) bool { return r.T.After(until) })

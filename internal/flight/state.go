@@ -22,13 +22,14 @@ type State struct {
 	places  places
 	fold    fold
 	folded  folded
+	kept    *kept  // parts of the last Snapshot
 	latest  Record // of what was folded, in order of time
 }
 
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode Mode) *State {
 	places := placesOf(s)
-	return &State{sheet: s, mode: mode, entries: &values.Found[values.List[Entry]]{}, places: places, fold: newFold(s, places)}
+	return &State{sheet: s, mode: mode, entries: &values.Found[values.List[Entry]]{}, places: places, fold: newFold(s, places), kept: &kept{}}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.
@@ -68,7 +69,7 @@ func (s *State) Apply(e Event) error {
 		return err
 	}
 	last := s.records.All()[s.records.Len()-1]
-	s.entries = s.entriesAfter(s.entries, last)
+	s.entries, s.kept = s.entriesAfter(s.entries, last), &kept{}
 	if e.Act == Void || e.Act == Amend || s.latest.Event != nil && byTime(last, s.latest) < 0 {
 		s.refold(time.Time{})
 		return nil

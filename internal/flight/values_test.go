@@ -5,6 +5,7 @@ import (
 	"hash/fnv"
 	"reflect"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -67,7 +68,7 @@ func sum(value any) uint64 {
 // how much of a list its copies use.
 func made(of reflect.Type) bool {
 	switch of.String() {
-	case "*sheet.Sheet", "*sheet.Route", "*sheet.RadioStep", "*plan.Plan", "*time.Location", "*atomic.Int64":
+	case "*sheet.Sheet", "*sheet.Route", "*sheet.RadioStep", "*plan.Plan", "*time.Location", "*atomic.Int64", "*flight.kept":
 		return true
 	}
 	return strings.HasPrefix(of.String(), "*values.Found[") || strings.HasPrefix(of.String(), "*values.Finds[")
@@ -101,6 +102,32 @@ func TestNothingThatChangesIsShared(t *testing.T) {
 			_ = clone.At(at)
 		}
 		require.Equal(t, before, sum(state), "a flight changed with its clone")
+	})
+}
+
+// What is kept from one look to the next never shows: a flight that has been looked at, by several at a time, answers as one that nobody has.
+func TestLooksAreOfTheMoment(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		seen, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		start := last(events)
+		moments := make([]time.Time, rapid.IntRange(1, 12).Draw(t, "looks"))
+		for i := range moments {
+			moments[i] = start.Add(time.Duration(rapid.IntRange(0, 3_000_000).Draw(t, "ms")) * time.Millisecond)
+		}
+		looks := make([]flight.Snapshot, len(moments))
+		var all sync.WaitGroup
+		for i, at := range moments {
+			all.Go(func() { looks[i] = seen.At(at) })
+		}
+		all.Wait()
+		for i, at := range moments {
+			fresh, err := flight.Fold(lochs(), "live", events, nil)
+			require.NoError(t, err)
+			require.Equal(t, fresh.At(at), looks[i])
+			require.Equal(t, fresh.At(at), seen.At(at), "looked at again")
+		}
 	})
 }
 

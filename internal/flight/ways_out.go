@@ -166,6 +166,10 @@ func (f *fuelled) wayOutProblem(a AlternateNow) string {
 
 // aheadOnPlan are the points that legs of the plan still to be flown end at, each with the first such leg.
 func (f *flown) aheadOnPlan() map[string]int {
+	return keep(f.look, func(k *kept) *keptPart[struct{}, map[string]int] { return &k.onPlan }, struct{}{}, f.findOnPlan)
+}
+
+func (f *flown) findOnPlan() map[string]int {
 	from := 0
 	for _, l := range f.legs {
 		if !l.actual.IsZero() && l.planLeg >= from {
@@ -207,16 +211,20 @@ func (f *fuelled) bingoAt(t time.Time) []LatestDivertNow {
 	if len(f.outlook.trajectory) == 0 {
 		return list
 	}
-	var turns []turnBy
-	if f.flying() && f.delay(t) > 0 {
-		turns = f.turns(t)
-	} else { // as it was after the last act: what is burned until now is reckoned already
-		turns = f.latestTurns.Get(func() []turnBy { return f.turns(f.tanks.PlannedAt()) })
+	say := func(turns []turnBy) []LatestDivertNow {
+		for _, turn := range turns {
+			list = append(list, f.bingo(turn, t))
+		}
+		return list
 	}
-	for _, turn := range turns {
-		list = append(list, f.bingo(turn, t))
+	delay := f.delay(t)
+	if f.flying() && delay > 0 {
+		return say(f.turns(t))
 	}
-	return list
+	// as it was after the last act: what is burned until now is reckoned already
+	return keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []LatestDivertNow] { return &k.bingo }, delay, func() []LatestDivertNow {
+		return say(f.latestTurns.Get(func() []turnBy { return f.turns(f.tanks.PlannedAt()) }))
+	})
 }
 
 // standing reports whether the aircraft stays where it is, in a hold or overhead the destination.
@@ -450,21 +458,40 @@ func (f *ahead) backMinutes(minutes, tasKt float64) float64 {
 func (f *flown) departure() plan.Point { return f.legs[0].line().From }
 
 func (f *fuelled) criticalAt(t time.Time) CriticalNow {
-	point := func(minutes float64) *CriticalPoint {
-		if math.IsNaN(minutes) || !f.landed.IsZero() {
-			return nil
-		}
-		at := f.outlook.trajectory.At(minutes)
-		spot := place{f.outlook.way.first + at.Leg, at.AfterNM}
-		eta, back := shown(f.outlook.after(minutes).Add(f.delayTo(spot, t))), f.backMinutes(minutes, f.cruiseTAS())
-		if eta.Before(t) || math.IsInf(back, 1) { // for ever: what ends the way back there is not fuel or time but the wind
-			return nil
-		}
-		return &CriticalPoint{Leg: spot.leg, AfterNM: spot.afterNM, ETA: eta, Back: f.departure().Ident, Minutes: back}
+	if !f.landed.IsZero() {
+		return CriticalNow{}
 	}
+	l := f.lookAt(t)
 	found := f.critical.found.Get(func() critical { return f.findCritical(f.critical.at, f.critical.tasKt) })
 	if !f.holding.IsZero() { // the fuel goes while the place stays
-		found = f.findCritical(t, f.cruiseTAS())
+		found, l = f.findCritical(t, f.cruiseTAS()), nil
 	}
-	return CriticalNow{EqualTime: point(found.equalTime), NoReturn: point(found.noReturn)}
+	etas := [2]time.Time{f.criticalETA(found.equalTime, t), f.criticalETA(found.noReturn, t)}
+	return keep(l, func(k *kept) *keptPart[[2]time.Time, CriticalNow] { return &k.critical }, etas, func() CriticalNow {
+		return CriticalNow{EqualTime: f.criticalPoint(found.equalTime, etas[0]), NoReturn: f.criticalPoint(found.noReturn, etas[1])}
+	})
+}
+
+// criticalETA is when a place is passed, minutes from the anchor; the zero time where it is not ahead at a moment.
+func (f *ahead) criticalETA(minutes float64, t time.Time) time.Time {
+	if math.IsNaN(minutes) {
+		return time.Time{}
+	}
+	spot := place{f.outlook.way.first + f.outlook.trajectory.At(minutes).Leg, 0}
+	if eta := shown(f.outlook.after(minutes).Add(f.delayTo(spot, t))); !eta.Before(t) {
+		return eta
+	}
+	return time.Time{}
+}
+
+func (f *ahead) criticalPoint(minutes float64, eta time.Time) *CriticalPoint {
+	if eta.IsZero() {
+		return nil
+	}
+	back := f.backMinutes(minutes, f.cruiseTAS())
+	if math.IsInf(back, 1) { // for ever: what ends the way back there is not fuel or time but the wind
+		return nil
+	}
+	at := f.outlook.trajectory.At(minutes)
+	return &CriticalPoint{Leg: f.outlook.way.first + at.Leg, AfterNM: at.AfterNM, ETA: eta, Back: f.departure().Ident, Minutes: back}
 }
