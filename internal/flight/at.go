@@ -2,7 +2,6 @@ package flight
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"time"
 
@@ -196,10 +195,10 @@ func (f *ahead) makePosition(t time.Time) *PositionNow {
 	believed := f.predicted(t.Add(-n.overdue))
 	now := &PositionNow{
 		AfterNM: n.afterNM, ToGoNM: l.line().DistanceNM - n.afterNM, AltitudeFt: n.point.AltitudeFt, By: f.anchor.by,
-		UncertaintyNM: math.Sqrt(believed.covariance[alongNM][alongNM]), UncertaintyAcrossNM: onTrackSigmaNM,
+		UncertaintyNM: believed.sigma(believed.covariance[alongNM][alongNM]), UncertaintyAcrossNM: onTrackSigmaNM,
 	}
 	if f.offTrack != nil || f.steering() != nil {
-		now.UncertaintyAcrossNM = math.Sqrt(believed.covariance[acrossNM][acrossNM])
+		now.UncertaintyAcrossNM = believed.sigma(believed.covariance[acrossNM][acrossNM])
 	}
 	if now.OffTrackNM = f.besideNM(n, t); now.OffTrackNM != nil {
 		at, _ = earth.Direct(at, azimuthTrue+90, *now.OffTrackNM)

@@ -14,7 +14,7 @@ import (
 const (
 	timingSigma      = 5 * time.Second // of a passing
 	takeOffSigma     = 30 * time.Second
-	airspeedSigmaKt  = 2.0  // of the true airspeed by the aircraft's table
+	airspeedSigmaKt  = 2.5  // of the true airspeed by the aircraft's table
 	toldAirspeedKt   = 1.5  // of a true airspeed that the pilot tells
 	toldWindKt       = 5.0  // of a component of a wind that the pilot tells
 	headingSigmaDeg  = 3.0  // of the heading flown, the same all along a leg
@@ -32,6 +32,9 @@ const (
 	wildSigmas = 3.0
 	// unheardSigmas is how many standard errors a passing may be out before it is asked whether it is right, and tells nothing of the wind.
 	unheardSigmas = 5.0
+	// errorsCounted is how many passings the errors above weigh as, when those of a flight show that they are larger or smaller: so many
+	// that before any passing they are known to a factor of two either way, at two standard errors.
+	errorsCounted = 4.0
 )
 
 // The states of a belief: two components of the wind's deviation from the forecast (the vector that the air moves to, kt), the
@@ -74,6 +77,28 @@ type belief struct {
 	covariance [states]vector
 	forecastKt float64 // standard error of a component of the forecast
 	taken      int     // pieces of evidence taken in since the forecast was set
+	scatter    scatter
+}
+
+// scatter is how far the passings lay from where they were expected: the sum of the squares, each in standard errors of what was expected.
+type scatter struct{ passings, squares float64 }
+
+// with is the scatter with one passing more.
+func (s scatter) with(misfits float64) scatter {
+	return scatter{s.passings + 1, s.squares + misfits*misfits}
+}
+
+// scale is the factor by which the variances of the filter are too small, as this flight's passings have it: the errors that they are made of
+// are taken to be right to one another, and what they all are to be multiplied by is unknown, with an inverse gamma distribution that
+// each passing narrows (variance learning: M. West and J. Harrison, Bayesian Forecasting and Dynamic Models, 1997, from memory). The gains
+// of the filter, and with them wind, place and times, don't depend on it.
+func (s scatter) scale() float64 {
+	return (errorsCounted + s.squares) / (errorsCounted + s.passings)
+}
+
+// sigma is one standard error of what has a variance by the filter.
+func (b belief) sigma(variance float64) float64 {
+	return math.Sqrt(b.scatter.scale() * variance)
 }
 
 // prior is the belief before any evidence: the forecast with its standard error, overhead the departure.
@@ -247,7 +272,7 @@ func (b belief) variance(slope vector) float64 { return slope.dot(b.times(slope)
 
 // windSigmaKt is one standard error of a component of the wind, the root of the mean over both.
 func (b belief) windSigmaKt() float64 {
-	return math.Sqrt((b.covariance[windNorth][windNorth] + b.covariance[windEast][windEast]) / 2)
+	return b.sigma((b.covariance[windNorth][windNorth] + b.covariance[windEast][windEast]) / 2)
 }
 
 // uncorrelated gives one state a variance of its own.
@@ -404,6 +429,7 @@ func (f *ahead) passed(e Event, s spot) (misfits float64) {
 	residual := s.afterNM - reckonedNM - f.belief.mean[alongNM]
 	misfits = f.belief.misfit(residual, slope, sigmaNM*sigmaNM)
 	if math.Abs(misfits) <= unheardSigmas {
+		f.belief.scatter = f.belief.scatter.with(misfits)
 		f.belief = f.belief.observed(residual, slope, f.belief.doubted(residual, slope, sigmaNM*sigmaNM))
 		f.belief.taken++
 	}

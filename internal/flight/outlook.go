@@ -189,7 +189,7 @@ func (o *outlook) findSigma(to place) float64 {
 	slope := g.recalled
 	slope[tasBias] = g.slope[tasBias]
 	slope[alongNM] = -60 / o.trajectory[0].Heading.GroundspeedKt
-	return math.Sqrt(o.belief.variance(slope) + curvature(curves) + g.wander + levelChangeVariance(g.changing) + handFlyingVariance(minutes))
+	return o.belief.sigma(o.belief.variance(slope) + curvature(curves) + g.wander + levelChangeVariance(g.changing) + handFlyingVariance(minutes))
 }
 
 // along is how far along a leg a trajectory is after some minutes, as if the leg had no end, and how fast; the same place when it does not

@@ -10,6 +10,7 @@ type errors struct {
 	wanderKt       float64 // by how much a component of that moves in the first hour at one level
 	levelScaleFt   float64 // over this difference of level its correlation falls to 1/e
 	tasKt          float64 // of the aircraft's table
+	slowKt         float64 // by how much every flight's true airspeed is below the table besides
 	levelChange    float64 // of the rates of climb and descent, as a share
 	takeOffMinutes float64 // from the logged take-off to overhead and on track
 	speedKt        float64 // of the airspeed held, independent from one five minutes to the next

@@ -182,7 +182,7 @@ func (c *craft) note(f *flown, indicated float64) {
 func (c *craft) fly() (tas, climbFtMin float64) {
 	aircraft := c.s.Plan.Aircraft
 	block, _ := split(c.minutes/speedBlock, speedBlocks)
-	off := c.e.tasKt*c.drawn[tasLot] + c.e.speedKt*c.drawn[speedLots+block]
+	off := -c.e.slowKt + c.e.tasKt*c.drawn[tasLot] + c.e.speedKt*c.drawn[speedLots+block]
 	arrivalFt, _ := c.s.Route.ArrivalFt()
 	descent := func() (float64, float64) {
 		rate := aircraft.Descent.RateFtMin * (1 + c.e.levelChange*c.drawn[descentLot])

@@ -214,6 +214,9 @@ func trials() []trial {
 		with("wander halved", func(e *errors) { e.wanderKt /= 2 }),
 		with("wander doubled", func(e *errors) { e.wanderKt *= 2 }),
 		with("timing errors doubled", func(e *errors) { e.timingMinutes *= 2 }),
+		with("airspeed error doubled", func(e *errors) { e.tasKt *= 2 }),
+		with("airspeed 3 kt low besides", func(e *errors) { e.slowKt = 3 }),
+		with("wander, timing, airspeed doubled", func(e *errors) { e.wanderKt *= 2; e.timingMinutes *= 2; e.tasKt *= 2 }),
 		with("radials and DME distances too", func(e *errors) { e.fixes = true }),
 	}
 }
@@ -264,6 +267,24 @@ func TestAims(t *testing.T) {
 			rms(estimator), beside[estimator][what].rms()/beside[bestPossible][what].rms(), rms(estimator)/rms(carried), one, two)
 		require.InDelta(t, 68, one, 5, "per cent within one standard error")
 		require.InDelta(t, 95, two, 2, "per cent within two")
+	}
+}
+
+// TestAimsWithOtherErrors holds the ± where the wander of the wind, the pilot's timing or the airspeed's error is twice what is counted with.
+func TestAimsWithOtherErrors(t *testing.T) {
+	const many = 80
+	sheets := trialPlans(t)
+	for _, r := range trials() {
+		if !strings.HasSuffix(r.name, "doubled") || strings.Contains(r.name, ",") { // three at once are in the table only
+			continue
+		}
+		o := r.fly(t, sheets, many, false)
+		for _, what := range []target{next, destination} {
+			one, two := o[estimator][what].within()
+			t.Logf("%s: %.1f %% within ±1σ, %.1f %% within ±2σ", r.name, one, two)
+			require.GreaterOrEqual(t, math.Round(one), 62., "%s: per cent within one standard error", r.name)
+			require.GreaterOrEqual(t, math.Round(two), 91., "%s: per cent within two", r.name)
+		}
 	}
 }
 
