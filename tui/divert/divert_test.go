@@ -72,3 +72,13 @@ func TestWhatIsWrongIsSaidBesideTheHeading(t *testing.T) {
 	require.Contains(t, rows, "IF DIVERTING TO ROS Rosskeen")
 	require.Contains(t, rows, "below final reserve: 31 of 45 minutes")
 }
+
+// ICAO's words of a want of fuel stand above the heading, with what to say.
+func TestAFuelStateIsSaidWithItsCall(t *testing.T) {
+	snapshot := screentest.Cruise()
+	snapshot.FuelState = &flight.FuelState{Name: flight.MinimumFuel, Point: "DUN", Why: "3 minutes over the final reserve at DUN", Say: "X-ABCD, MINIMUM FUEL, landing DUN"}
+	rows := text(divert.New(), snapshot)
+	require.Contains(t, rows, "MINIMUM FUEL: 3 minutes over the final reserve at DUN")
+	require.Contains(t, rows, "say: X-ABCD, MINIMUM FUEL, landing DUN")
+	require.Contains(t, rows, "IF DIVERTING TO ALD Aldmoor")
+}

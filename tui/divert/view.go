@@ -41,12 +41,12 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	if height >= roomForLegend {
 		height--
 	}
-	var rows []string
-	switch {
-	case height >= roomForLarge:
-		rows = append(d.heading(frame.BigLarge), "")
-	case height >= roomForHeading:
-		rows = append(d.heading(frame.BigSmall), "")
+	rows := d.fuelState(height / 4)
+	switch left := height - len(rows); {
+	case left >= roomForLarge:
+		rows = append(append(rows, d.heading(frame.BigLarge)...), "")
+	case left >= roomForHeading:
+		rows = append(append(rows, d.heading(frame.BigSmall)...), "")
 	}
 	var below []string
 	if height >= roomForCritical {
@@ -58,6 +58,24 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 		rows = append(rows, legend.Row(s.keys.named(&d.ways[d.marked]), size.Width, t))
 	}
 	return rows
+}
+
+// fuelState is what is to be declared for want of fuel, why, and what to say, in at most so many rows.
+func (d *drawing) fuelState(most int) []string {
+	state := d.FuelState
+	if state == nil {
+		return nil
+	}
+	var rows []string
+	lines := frame.Wrap(frame.Clean(state.Name+": "+state.Why), max(1, d.width-2))
+	for _, line := range append(lines, frame.Wrap(frame.Clean("say: "+state.Say), max(1, d.width-2))...) {
+		role := d.theme.Warning
+		if len(rows) >= len(lines) {
+			role = d.theme.Value
+		}
+		rows = append(rows, frame.Line(d.width, frame.Cell{Text: " "}, frame.Cell{Text: line, Style: role}))
+	}
+	return rows[:min(len(rows), most)]
 }
 
 // heading says which way to turn for the marked place, first and large, and what belongs to it.

@@ -2,6 +2,7 @@ package route
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -64,10 +65,14 @@ func (d *drawing) points(packed int) list {
 	fitted := table.Fit(columns(first), d.width-1)
 	l := list{head: " " + fitted.Head(d.theme.Label, d.theme.Label), marked: -1}
 	var before *flight.RoutePoint // of the row above
+	between := d.between()
 	for i, place := range d.route {
 		p := place.point
 		if away[i] {
 			continue
+		}
+		for at := shownTime(p); at != nil && len(between) > 0 && between[0].from.Before(*at); between = between[1:] {
+			l.rows = append(l.rows, " "+fitted.Row(between[0].row))
 		}
 		row, mark := d.line(i, before), " "
 		before = p
@@ -80,7 +85,55 @@ func (d *drawing) points(packed int) list {
 			l.rows = append(l.rows, mark+fitted.Row(row))
 		}
 	}
+	for _, b := range between {
+		l.rows = append(l.rows, " "+fitted.Row(b.row))
+	}
 	return l
+}
+
+// A stretch is what was or is flown between the points of the route: a hold, or the turn off the route.
+type stretch struct {
+	from time.Time
+	row  *line
+}
+
+// between are the holds and the turns off the route, the earliest first, with rows of their own. The mark does not stand on them.
+func (d *drawing) between() []stretch {
+	var all []stretch
+	add := func(from time.Time, name, now, state string, role theme.Role) {
+		all = append(all, stretch{from, &line{name: "  " + name, now: now, state: state, named: role, timed: role, stated: role}})
+	}
+	hold := func(word, point string) string {
+		if point == "" {
+			return word
+		}
+		return word + " at " + frame.Clean(point)
+	}
+	for _, h := range d.Holds {
+		add(h.From, fmt.Sprintf("%s %s from %s", hold("hold", h.Point), say.Between(h.From, h.To), say.UTC(h.From)), say.UTC(h.To), "left", d.theme.Done)
+	}
+	for _, place := range d.route {
+		if p := place.point; p.Turned != nil {
+			add(*p.Turned, "off the route, direct to "+frame.Clean(p.Point), say.UTC(*p.Turned), "turned", d.theme.Done)
+		}
+	}
+	if h := d.Holding; h != nil {
+		name := hold("holding", h.Point) + " since " + say.UTC(h.Since)
+		switch {
+		case h.Leave != nil:
+			name += ", leave at " + say.UTC(*h.Leave)
+		case h.LeaveBy != nil:
+			name += ", latest departure " + say.UTC(*h.LeaveBy)
+		}
+		add(h.Since, name, "", say.Between(h.Since, d.At), d.theme.Headline)
+	}
+	for _, place := range d.route {
+		if p := place.point; d.HoldAt != "" && p.Point == d.HoldAt && p.Actual == nil && p.Revised != nil {
+			add(p.Revised.Add(time.Nanosecond), "then hold at "+frame.Clean(p.Point), "", "", d.theme.Coming)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b stretch) int { return a.from.Compare(b.from) })
+	return all
 }
 
 // line puts a point of the route in words, below another.

@@ -221,3 +221,23 @@ func BenchmarkFrame(b *testing.B) {
 		s.Rows(snapshot, screen.Size{Width: 160, Height: 44}, t)
 	}
 }
+
+// A hold and a turn off the route stand in rows of their own, where they were flown.
+func TestWhatIsFlownBetweenThePointsHasRowsOfItsOwn(t *testing.T) {
+	snapshot := screentest.Cruise()
+	snapshot.Holds = []flight.HoldFlown{{Point: "KVN", Leg: 0, AfterNM: 28.7, From: screentest.Clock("09:34:40"), To: screentest.Clock("09:38:46")}}
+	snapshot.HoldAt = "GRN"
+	rows := route.New().Rows(snapshot, usual, theme.Theme{})
+	text := strings.Join(rows, "\n")
+	require.Regexp(t, `KVN Kelvin.*\n +hold at KVN 4:06 from 09:34:40 +09:38:46 +left *\n +two lakes`, text)
+	require.Regexp(t, `GRN Grenan.*\n +then hold at GRN *\n +Castle Erran`, text)
+
+	snapshot.HoldAt, snapshot.Holding = "", &flight.HoldingNow{Point: "GRN", Since: screentest.Clock("09:41:00"), LeaveBy: new(screentest.Clock("10:20:10"))}
+	text = strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
+	require.Regexp(t, `two lakes.*\n +holding at GRN since 09:41:00, latest departure 10:20:10 +0:30 *\n>`, text)
+
+	snapshot.Holding = nil
+	snapshot.Route[6].Turned = new(screentest.Clock("09:41:10"))
+	text = strings.Join(route.New().Rows(snapshot, usual, theme.Theme{}), "\n")
+	require.Regexp(t, `two lakes.*\n +off the route, direct to `+snapshot.Route[6].Point+` +09:41:10 +turned`, text)
+}
