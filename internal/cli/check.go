@@ -79,5 +79,5 @@ func onePlan(command *cobra.Command, args []string) error {
 	if len(args) == 1 {
 		return nil
 	}
-	return usage(command.CommandPath()+" PLAN, for example:"+"\n"+command.Example, "%s needs one plan file, not %d", command.CommandPath(), len(args))
+	return usage(command.Root().Name()+" "+command.Use+", for example:"+"\n"+command.Example, "%s needs one plan file, not %d", command.CommandPath(), len(args))
 }

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -54,12 +53,19 @@ func writeLogbook(env Env, names []string, format string) error {
 		}
 		notes := log.Notes
 		if err != nil {
-			notes = append(notes, fmt.Sprintf("%s: %v", name, err))
+			text := err.Error()
+			if !strings.Contains(text, name) {
+				text = name + ": " + text
+			}
+			notes = append(notes, text)
 		}
 		for _, note := range notes {
 			tell(env, "error", note)
 			failed = errFound
 		}
+	}
+	if len(lines) == 0 {
+		return failed
 	}
 	slices.SortStableFunc(lines, func(a, b logbook.Line) int { return a.Date.Compare(b.Date) })
 	return errors.Join(logbook.Write(env.Stdout, lines, format), failed)

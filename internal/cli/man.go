@@ -15,7 +15,12 @@ func newMan(env Env) *cobra.Command {
 		Short:   "Print the manual page",
 		Long:    "man prints the manual page, all commands on one, in roff.",
 		Example: "  legclock man | man -l -",
-		Args:    cobra.NoArgs,
+		Args: func(command *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return usage("for example:\n"+command.Example, "man takes nothing, not %q", strings.Join(args, " "))
+			}
+			return nil
+		},
 		RunE: func(command *cobra.Command, _ []string) error {
 			page := manual{}
 			page.root(command.Root(), env.Now().UTC().Format("2006-01-02"))

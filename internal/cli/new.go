@@ -37,8 +37,11 @@ func writeStarter(env Env, planFile, aircraftFile string) error {
 	planYAML, aircraftYAML := plan.Starter()
 	beside := filepath.Join(filepath.Dir(planFile), plan.StarterAircraftFile)
 	if aircraftFile != "" {
-		if _, err := os.Stat(aircraftFile); err != nil {
-			return unreadable(aircraftFile, err)
+		switch info, err := os.Stat(aircraftFile); {
+		case err != nil:
+			return usage("name an aircraft file that is there, or leave out --aircraft: then one is written too", "reading %s: %v", aircraftFile, errors.Unwrap(err))
+		case info.IsDir():
+			return usage("name the aircraft file in it", "%s is a folder", aircraftFile)
 		}
 		named, err := filepath.Rel(filepath.Dir(planFile), aircraftFile)
 		if err != nil || filepath.IsAbs(aircraftFile) {
@@ -70,7 +73,7 @@ func writeNew(name string, content []byte) error {
 		return usage("choose another name or another folder", "%s exists and is not overwritten", name)
 	}
 	if err != nil {
-		return usage("", "writing %s: %v", name, errors.Unwrap(err))
+		return usage("choose a folder that is there and that you may write to", "writing %s: %v", name, errors.Unwrap(err))
 	}
 	_, err = file.Write(content)
 	return errors.Join(err, file.Close())

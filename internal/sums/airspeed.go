@@ -146,13 +146,13 @@ func (q Altitude) Sum() (Sum, error) {
 // pressureLines work out the pressure altitude, or of a flight level the altitude on QNH.
 func (q Altitude) pressureLines(w *working, a atLevel) (ruleFt float64) {
 	if q.Level.FlightLevel {
-		w.line("altitude by the rule: %s - %d × (1013.25 - %s) = %s ft", num(a.pressureAltitudeFt), feetPerHPa, num(a.qnhHPa),
+		w.line("altitude by the rule: %s - %s × (1013.25 - %s) = %s ft", num(a.pressureAltitudeFt), feetPerHPa, num(a.qnhHPa),
 			num(a.pressureAltitudeFt-air.PressureAltitudeRuleFt(0, a.qnhHPa, feetPerHPa)))
 		w.line("altitude exactly: %s ft", num(a.altitudeFt))
 		return unknown
 	}
 	ruleFt = air.PressureAltitudeRuleFt(a.altitudeFt, a.qnhHPa, feetPerHPa)
-	w.line("pressure altitude by the rule: %s + %d × (1013.25 - %s) = %s ft", num(a.altitudeFt), feetPerHPa, num(a.qnhHPa), num(ruleFt))
+	w.line("pressure altitude by the rule: %s + %s × (1013.25 - %s) = %s ft", num(a.altitudeFt), feetPerHPa, num(a.qnhHPa), num(ruleFt))
 	w.line("pressure altitude exactly: %s ft", num(a.pressureAltitudeFt))
 	return ruleFt
 }

@@ -3,6 +3,7 @@ package sums
 import (
 	"time"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
 )
@@ -111,7 +112,7 @@ func (d Descent) rate(w *working, heightFt, beforeNM float64) (ftPerMin, rule fl
 	case d.AngleDeg != nil:
 		rule, exact := deadreckon.RateForAngle(*d.AngleDeg, d.GroundspeedKt)
 		w.line("rate by the rule: %s × 100 × %s / 60 = %s ft/min", num(*d.AngleDeg), num(d.GroundspeedKt), num(rule))
-		w.line("rate exactly: 6076.12 × tan(%s) × %s / 60 = %s ft/min", num(*d.AngleDeg), num(d.GroundspeedKt), num(exact))
+		w.line("rate exactly: %s × tan(%s) × %s / 60 = %s ft/min", num(air.FeetPerNM), num(*d.AngleDeg), num(d.GroundspeedKt), num(exact))
 		return exact, rule
 	}
 	left := *d.WithinNM - beforeNM

@@ -27,7 +27,7 @@ func ExampleHeading() {
 	//          crosswind, from the right positive: 40 × sin(-45) = -28.28 kt
 	//          wind correction, right positive: asin(-28.28 / 120) = -13.63°
 	//          heading true: 090 - 13.63 = 076.37°
-	//          groundspeed: 120 × cos(-13.63) - 28.28 = 88.33 kt
+	//          groundspeed: 120 × cos(-13.633) - 28.2843 = 88.33 kt
 	// answer   heading          076 true
 	//          wind correction  13.6° left
 	//          groundspeed      88 kt

@@ -50,7 +50,7 @@ func (h Hold) Sum() (Sum, error) {
 	held, patterns, used := unknown, unknown, say.Fuel{Amount: unknown}
 	if delay >= 0 {
 		held, patterns = delay, delay/patternMinutes
-		w.line("patterns of %d min: %s / %d = %s", patternMinutes, num(delay), patternMinutes, num(patterns))
+		w.line("patterns of %s min: %s / %s = %s", patternMinutes, num(delay), patternMinutes, num(patterns))
 	}
 	if h.Flow != nil && delay >= 0 {
 		used = burned(delay, *h.Flow)

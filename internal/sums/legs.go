@@ -3,6 +3,8 @@ package sums
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
@@ -46,10 +48,16 @@ func (l Legs) Sum() (Sum, error) {
 		total += legs[i]
 		totalNM += distance
 	}
+	if len(legs) > 1 && !slices.ContainsFunc(legs, func(minutes float64) bool { return !known(minutes) || minutes >= minutesPerHour }) {
+		spans := make([]string, len(legs))
+		for i, minutes := range legs {
+			spans[i] = sayMinutes(minutes)
+		}
+		w.line("total: %s = %s min", strings.Join(spans, " + "), num(total))
+	}
 	used := say.Fuel{Amount: unknown}
 	if l.Flow != nil && known(total) {
 		used = say.Fuel{Amount: fuel.Burned(total, l.Flow.Amount), Unit: l.Flow.Unit}
-		w.line("total: %s min", num(total))
 		w.fuelLine("fuel", l.Flow, total, used)
 	}
 	s.Given = l.given()
@@ -129,11 +137,11 @@ func (l Legs) etas(w *working, legs []float64) []Figure {
 		}
 		actual := l.Passed[last].Sub(began).Minutes()
 		if l.Passed[last].UTC().YearDay() == planned[last].UTC().YearDay() { // else times of day alone do not tell
-			w.line("late at %d: %s - %s = %s min", last+1, say.Time(l.Passed[last]), say.Time(planned[last]), num(late))
+			w.line("late at %s: %s - %s = %s min", last+1, say.Time(l.Passed[last]), say.Time(planned[last]), num(late))
 		}
 		if legs[last] > 0 {
 			ratio = actual / legs[last]
-			w.line("ratio: %s / %s = %s", num(actual), num(legs[last]), say.SayNumber(ratio, 4))
+			w.line("ratio: %s / %s = %s", num(actual), num(legs[last]), ratioOf(ratio))
 		}
 	}
 	ahead := 0.0
@@ -148,7 +156,7 @@ func (l Legs) etas(w *working, legs []float64) []Figure {
 			carriedOver = planned[i].Add(inSeconds(late))
 			if known(ratio) {
 				scaled = l.Passed[last].Add(inSeconds(ahead * ratio))
-				w.line("by ratio, to %d: %s × %s = %s min", i+1, num(ahead), say.SayNumber(ratio, 4), num(ahead*ratio))
+				w.line("by ratio, to %s: %s × %s = %s min", i+1, num(ahead), ratioOf(ratio), num(ahead*ratio))
 			}
 		}
 		carried = append(carried, moment(fmt.Sprintf("ETA %d, delay carried over", i+1), fmt.Sprintf("leg_%d_eta_carried_over", i+1), carriedOver))

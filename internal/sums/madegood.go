@@ -65,18 +65,19 @@ func (w *working) drift(headingTrue, tasKt float64, wind air.Wind, driftDeg, gro
 	w.line("crosswind, from the right positive: %s × sin(%s) = %s kt", num(wind.SpeedKt), num(toWind), num(crosswind))
 	w.line("along the heading: %s %s = %s kt", num(tasKt), minus(headwind), num(along))
 	w.line("groundspeed: root(%s × %s + %s × %s) = %s kt", fig(along), fig(along), fig(crosswind), fig(crosswind), num(groundspeedKt))
-	w.line("drift, right positive: %s = %s°", arc(-crosswind, along), num(driftDeg))
+	w.arcLine("drift, right positive", -crosswind, along, driftDeg)
 }
 
-// arc writes the angle of a vector by its parts across and along a direction.
-func arc(across, along float64) string {
+// arcLine works out the angle of a vector by its parts across and along a direction.
+func (w *working) arcLine(label string, across, along, degrees float64) {
 	switch {
 	case along > 0:
-		return "atan(" + num(across) + " / " + num(along) + ")"
+		w.line("%s: atan(%s / %s) = %s°", label, num(across), num(along), num(degrees))
 	case along < 0:
-		return "180 + atan(" + num(across) + " / " + fig(along) + ")"
+		w.line("%s: 180 + atan(%s / %s) = %s°", label, num(across), fig(along), num(degrees))
+	default:
+		w.line("%s: straight across, %s°", label, num(math.Copysign(90, across)))
 	}
-	return say.SayNumber(math.Copysign(90, across), 0)
 }
 
 // Wind asks for the wind between what was steered and what was made good.
@@ -130,7 +131,7 @@ func (w *working) found(headingTrue, tasKt, trackTrue, groundspeedKt float64, wi
 	w.line("wind speed: root(%s × %s + %s × %s) = %s kt", fig(headwind), fig(headwind), fig(crosswind), fig(crosswind), num(wind.SpeedKt))
 	if wind.SpeedKt > 0 {
 		toWind := angle.Turn(trackTrue, wind.FromTrue)
-		w.line("from the track: %s = %s°", arc(crosswind, headwind), num(toWind))
+		w.arcLine("from the track", crosswind, headwind, toWind)
 		w.line("wind from: %s %s = %s°", dir(trackTrue), plus(toWind), dir(wind.FromTrue))
 	}
 }

@@ -36,7 +36,7 @@ func (r Reserve) Sum() (Sum, error) {
 		const civilTwilightDeg = -6
 		altitude := earth.SunAltitude(*r.At, r.Arrive)
 		night = altitude < civilTwilightDeg
-		w.line("height of the sun at %s: %s°, night below %d°", say.Time(r.Arrive), num(altitude), civilTwilightDeg)
+		w.line("height of the sun at %s: %s°, night below %s°", say.Time(r.Arrive), num(altitude), civilTwilightDeg)
 	}
 	flow := func(at fuel.ReserveFlow) float64 {
 		switch {

@@ -27,7 +27,7 @@ func (q Slant) Sum() (Sum, error) {
 	}
 	height := q.HeightFt / air.FeetPerNM
 	var w working
-	w.line("height: %s / 6076.12 = %s nm", num(q.HeightFt), num(height))
+	w.line("height: %s / %s = %s nm", num(q.HeightFt), num(air.FeetPerNM), num(height))
 	slant, ground, overhead := valueOf(q.SlantNM), valueOf(q.GroundNM), false
 	if q.SlantNM != nil {
 		ground, overhead = radio.GroundRangeNM(slant, q.HeightFt)

@@ -24,13 +24,24 @@ func (s Sum) Text() string {
 	return b.String()
 }
 
-// Noted is the sum with what is to be said of any sum by its figures.
+// Noted is the sum with what is to be said of any sum by its figures: a speed that no light single has was read or written wrongly. How
+// fast and slow they fly is common practice, no source.
 func (s Sum) Noted() Sum {
-	const slowest, fastest = 40, 250 // kt, of a light single: common practice, no source
+	const slowestTAS, fastestTAS, fastestGroundspeed = 40, 250, 400 // kt
 	for _, f := range append(slices.Clone(s.Given), s.Answers...) {
 		for _, v := range f.Values {
-			if tas, ok := v.Value.(float64); ok && v.Name == "tas_kt" && known(tas) && (tas < slowest || tas > fastest) {
-				s.Notes = append(slices.Clone(s.Notes), fmt.Sprintf("a true airspeed of %s kt is not that of a light single, %d to %d kt: was it read right?", num(tas), slowest, fastest))
+			note, speedKt := "", 0.0
+			if number, ok := v.Value.(float64); ok && known(number) {
+				speedKt = number
+			}
+			switch {
+			case v.Name == "tas_kt" && speedKt != 0 && (speedKt < slowestTAS || speedKt > fastestTAS):
+				note = fmt.Sprintf("a true airspeed of %s kt is not that of a light single, %d to %d kt: was it read right?", num(speedKt), slowestTAS, fastestTAS)
+			case v.Name == "groundspeed_kt" && speedKt > fastestGroundspeed:
+				note = fmt.Sprintf("a groundspeed of %s kt is not that of a light single: were distance and time read right?", num(speedKt))
+			}
+			if note != "" {
+				s.Notes = append(slices.Clone(s.Notes), note)
 				return s
 			}
 		}
