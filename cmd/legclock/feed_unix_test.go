@@ -134,4 +134,15 @@ func TestAFeedThatCannotBeReadIsRefused(t *testing.T) {
 		require.Contains(t, string(out), "legclock: error: --feed:")
 		require.Contains(t, string(out), "a feed is tcp://HOST:PORT, udp://:PORT")
 	}
+	out, err := w.command("fly", "round.yaml", "--feed", "udp://:10110", "--feed", "udp://:10111").CombinedOutput()
+	require.Error(t, err)
+	require.Contains(t, string(out), "there can be one only")
+}
+
+// A feed that is sent to says where it listens: at this machine alone, unless an address is given.
+func TestAFeedThatListensSaysWhere(t *testing.T) {
+	w := newWorld(t)
+	w.run("new", "round.yaml")
+	s := testkit.Start(t, w.command("fly", "round.yaml", "--start", "13:05", "--feed", "udp://:10110"), 120, 36)
+	s.AwaitText("listening for the feed on udp://127.0.0.1:10110")
 }

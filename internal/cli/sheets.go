@@ -10,6 +10,9 @@ import (
 
 // sheetOf computes the sheet of a journal's plan.
 func sheetOf(header journal.Header) (*sheet.Sheet, error) {
+	if err := header.Plan.Sound(); err != nil {
+		return nil, fmt.Errorf("the plan in the journal can't be flown: %w", err)
+	}
 	s, problems := sheet.Compute(header.Plan)
 	if s == nil {
 		return nil, fmt.Errorf("the plan in the journal is not complete: %v", problems)

@@ -148,6 +148,41 @@ func TestUDP(t *testing.T) {
 	assert.InDelta(t, 300/0.3048, *got.Sample.AltitudeFt, 1e-9)
 }
 
+// Of two that send to one port the first is heard, the other passed over, until the first has fallen silent.
+func TestUDPHearsOneSender(t *testing.T) {
+	socket, err := net.ListenPacket("udp", "127.0.0.1:0")
+	require.NoError(t, err)
+	heard := &packets{PacketConn: socket}
+	defer heard.Close()
+	send := func(from net.Conn, text string) {
+		_, err := io.WriteString(from, text)
+		require.NoError(t, err)
+	}
+	first, err := net.Dial("udp", socket.LocalAddr().String())
+	require.NoError(t, err)
+	defer first.Close()
+	second, err := net.Dial("udp", socket.LocalAddr().String())
+	require.NoError(t, err)
+	defer second.Close()
+	next := func() string {
+		buffer := make([]byte, 100)
+		n, err := heard.Read(buffer)
+		require.NoError(t, err)
+		return string(buffer[:n])
+	}
+	send(first, "first")
+	require.Equal(t, "first\n", next())
+	for range 10 {
+		send(second, "second")
+	}
+	send(first, "first again")
+	require.Equal(t, "first again\n", next())
+	for range 30 {
+		send(second, "second")
+	}
+	require.Equal(t, "second\n", next())
+}
+
 // resummed puts the right checksums to lines that were changed.
 func resummed(text string) string {
 	out := strings.Split(text, "\n")

@@ -1,0 +1,170 @@
+package cli_test
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/cli"
+)
+
+// anyValue is a value of JSON, of any kind and size that JSON can write.
+func anyValue() *rapid.Generator[any] {
+	return rapid.Custom(func(t *rapid.T) any {
+		switch rapid.IntRange(0, 9).Draw(t, "kind") {
+		case 0, 1, 2:
+			return rapid.SampledFrom([]float64{
+				0, 1, -1, 0.5, 359.999, 360, 1e300, -1e300, math.MaxFloat64, math.SmallestNonzeroFloat64, 1e-9, 1e6, -1e6, 4e9, 1 << 53, 99999,
+			}).Draw(t, "extreme")
+		case 3, 4:
+			return rapid.Float64Range(-1000, 10000).Draw(t, "number")
+		case 5:
+			return rapid.SampledFrom([]string{
+				"", "JNC", "LKM", "left", "right", "NAV1", "off", "on", "0001-01-01T00:00:00Z", "9999-12-31T23:59:59.999Z", "2026-06-20T09:00:00Z",
+				"1900-01-01T00:00:00+14:00", "\x1b[2J", "\u202e\u2028<script>", strings.Repeat("long ", 4000),
+			}).Draw(t, "word")
+		case 6:
+			return rapid.String().Draw(t, "text")
+		case 7:
+			return rapid.SampledFrom([]any{nil, true, false, []any{}, map[string]any{}}).Draw(t, "constant")
+		case 8:
+			return []any{rapid.Float64Range(-200, 200).Draw(t, "first"), rapid.Float64Range(-200, 200).Draw(t, "second")}
+		default:
+			return map[string]any{"left": rapid.Float64Range(-1e9, 1e9).Draw(t, "left"), "t": "2026-06-20T08:50:00Z"}
+		}
+	})
+}
+
+// changeLeaf puts any value at one place of a value, and returns it.
+func changeLeaf(t *rapid.T, value any) any {
+	switch value := value.(type) {
+	case map[string]any:
+		if len(value) > 0 && rapid.IntRange(0, 30).Draw(t, "here") > 0 {
+			keys := make([]string, 0, len(value))
+			for key := range value {
+				keys = append(keys, key)
+			}
+			slices.Sort(keys)
+			key := rapid.SampledFrom(keys).Draw(t, "key")
+			value[key] = changeLeaf(t, value[key])
+			return value
+		}
+	case []any:
+		if len(value) > 0 && rapid.IntRange(0, 30).Draw(t, "here") > 0 {
+			i := rapid.IntRange(0, len(value)-1).Draw(t, "place")
+			value[i] = changeLeaf(t, value[i])
+			return value
+		}
+	}
+	return anyValue().Draw(t, "value")
+}
+
+func decoded(t require.TestingT, line string) (object map[string]any) {
+	require.NoError(t, json.Unmarshal([]byte(line), &object))
+	return object
+}
+
+// anyJournal is a journal in the shape of those that are kept, in which values of entries, and now and then of the plan, are any that JSON has;
+// the checksum of the plan is right, and lines have no checks, as of old.
+func anyJournal(t *rapid.T, kept [][]string) []byte {
+	source := kept[rapid.IntRange(0, len(kept)-1).Draw(t, "journal")]
+	header := decoded(t, source[0])
+	delete(header, "check")
+	if rapid.IntRange(0, 4).Draw(t, "plan too") == 0 {
+		for range rapid.IntRange(1, 3).Draw(t, "changes of the plan") {
+			header["plan"] = changeLeaf(t, header["plan"])
+		}
+	}
+	planJSON, err := json.Marshal(header["plan"])
+	require.NoError(t, err)
+	sum := sha256.Sum256(planJSON)
+	var journal bytes.Buffer
+	fmt.Fprintf(&journal, `{"legclock":1,"opened":"2026-06-20T08:23:00Z","mode":%q,"plan":%s,"plan_sha256":%q}`+"\n",
+		rapid.SampledFrom([]string{"live", "import", "practice"}).Draw(t, "mode"), planJSON, hex.EncodeToString(sum[:]))
+	first := rapid.IntRange(0, len(source)/2).Draw(t, "left out")
+	count := rapid.IntRange(1, 40).Draw(t, "entries")
+	for n := 1; n <= count; n++ {
+		entry := decoded(t, source[1+(first+n-1)%(len(source)-1)])
+		if rapid.IntRange(0, 3).Draw(t, "of another journal") == 0 {
+			other := kept[rapid.IntRange(0, len(kept)-1).Draw(t, "other")]
+			entry = decoded(t, other[rapid.IntRange(1, len(other)-1).Draw(t, "entry")])
+		}
+		delete(entry, "check")
+		for range rapid.SampledFrom([]int{0, 0, 1, 2, 5}).Draw(t, "changes") {
+			key := rapid.SampledFrom(fields).Draw(t, "field")
+			entry[key] = anyValue().Draw(t, key)
+		}
+		if rapid.IntRange(0, 20).Draw(t, "another number") > 0 {
+			entry["n"] = n
+		}
+		line, err := json.Marshal(entry)
+		require.NoError(t, err)
+		journal.Write(append(line, '\n'))
+	}
+	return journal.Bytes()
+}
+
+// fields are the fields of entries, and some that none has.
+var fields = strings.Fields(`t rec do point offtrack after within heading ias tas altitude qnh from speed tank tanks flow power receiver beacon course
+	dme radial relative at to rejoin prompt minutes rate paused set machine wanted alt gs track hands by text confirmed landings kind squawk frequency
+	event with n extra`)
+
+// Whatever values a journal holds, every command ends, in order and within bounds.
+func TestAJournalOfAnyValuesIsReadWithinBounds(t *testing.T) {
+	paths, err := filepath.Glob("../../testdata/journals/*.jsonl")
+	require.NoError(t, err)
+	var kept [][]string
+	for _, path := range paths {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		kept = append(kept, strings.Split(strings.TrimSpace(string(text)), "\n"))
+	}
+	path := filepath.Join(t.TempDir(), "any.jsonl")
+	commands := [][]string{
+		{"status"}, {"status", "--json"}, {"debrief"}, {"debrief", "--format", "html"}, {"debrief", "--format", "json"}, {"logbook"},
+		{"export", "--format", "gpx"}, {"export", "--format", "csv"}, {"export", "--format", "json"},
+	}
+	const mostMemory = 256 << 20     // bytes that this process has ever asked for
+	const hanging = 30 * time.Second // no measure of speed: it has stopped
+	var longest time.Duration
+	var slowest string
+	var memory runtime.MemStats
+	rapid.Check(t, func(t *rapid.T) {
+		journal := anyJournal(t, kept)
+		require.NoError(t, os.WriteFile(path, journal, 0o644))
+		first := rapid.IntRange(0, len(commands)-1).Draw(t, "command")
+		for _, args := range [][]string{commands[first], commands[(first+1)%len(commands)]} {
+			env := cli.Process()
+			var out, faults bytes.Buffer
+			env.Args, env.Stdin, env.Stdout, env.Stderr = append(args[:len(args):len(args)], path), strings.NewReader(""), &out, &faults
+			begin := time.Now()
+			code := cli.Main(env)
+			took := time.Since(begin)
+			if took > longest {
+				longest, slowest = took, fmt.Sprintf("%v of\n%s", args, journal)
+			}
+			runtime.ReadMemStats(&memory)
+			if !slices.Contains([]int{0, 1, 2}, code) || code != 0 && faults.Len() == 0 || took > hanging || memory.Sys > mostMemory ||
+				strings.Contains(out.String(), "NaN") || infinite.MatchString(out.String()) {
+				t.Fatalf("%v ended with %d after %v, %d MiB\n%s\n%s\n%s", args, code, took, memory.Sys>>20, &faults, &out, journal)
+			}
+		}
+	})
+	t.Logf("at most %d MiB; longest %v, %s", memory.Sys>>20, longest, slowest)
+}
+
+var infinite = regexp.MustCompile(`[+-]Inf\b`)
