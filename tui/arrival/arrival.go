@@ -54,7 +54,7 @@ func Columns(title, unit string) []table.Column[*Row] {
 		{Head: "in", Width: 7, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.minutes })},
 		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *Row) string { return a.eta })},
 		{Head: "fuel " + say.Unit(unit), Width: 7, Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.fuel })},
-		{Head: "reserve", Width: 7, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.reserve })},
+		{Head: "endurance", Width: 9, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.reserve })},
 		{Head: "before night", Width: 12, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.night })},
 		{Head: judgedHead, Width: judgedWidth, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Judgement, Style: a.Look} }},
 	}

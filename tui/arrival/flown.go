@@ -112,7 +112,7 @@ func (d *drawing) facts(log string) []string {
 		fuel = say.Amount(*used) + unit + " used, " + fuel
 	}
 	add("FUEL", fuel)
-	add("MATTERED", d.most())
+	add("LEG", d.most())
 	add("TANKS", d.tanks())
 	add("LATE", d.late())
 	if log != "" {
@@ -153,13 +153,13 @@ func (d *drawing) tanks() string {
 
 // late are the prompts that were answered late, and the latest of them.
 func (d *drawing) late() string {
-	latest := d.Flown.Latest + ", by " + say.Span(d.Flown.LatestSeconds)
+	latest := d.Flown.Latest + ", " + say.Span(d.Flown.LatestSeconds) + " late"
 	switch n := d.Flown.LatePrompts; n {
 	case 0:
 		return "no prompt was answered late"
 	case 1:
 		return "1 prompt was answered late: " + latest
 	default:
-		return fmt.Sprintf("%d prompts were answered late, most of all %s", n, latest)
+		return fmt.Sprintf("%d prompts were answered late, at worst %s", n, latest)
 	}
 }

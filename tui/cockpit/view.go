@@ -9,7 +9,6 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // Sizes of the parts.
@@ -245,7 +244,7 @@ func (d *drawing) toDo(width int) []string {
 		if p.Kind == flight.PromptTurn {
 			text = "turn at " + frame.Clean(d.Leg.To)
 		}
-		lines = append(lines, frame.Line(width, frame.Cell{Text: " " + word + words.Mark(p.Kind) + " " + text, Style: role}))
+		lines = append(lines, frame.Line(width, frame.Cell{Text: " " + word + text, Style: role}))
 		if count == 0 && len(p.Detail) > 0 && p.Kind != flight.PromptTurn {
 			lines = append(lines, frame.Line(width, d.label("   "+frame.Clean(p.Detail[0]))))
 		}

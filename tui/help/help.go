@@ -104,7 +104,7 @@ func (s *Screen) lines(snapshot flight.Snapshot, width int, t theme.Theme) []str
 	return append(lines, pair("10:42", "or 10:42:30, 2 min ago, 90 s ago", width, t)...)
 }
 
-// pair is a key or an example with what it does behind it, set in where it goes on below.
+// pair is a key or an example with what it does behind it, two blanks apart where it is long, set in where it goes on below.
 func pair(name, does string, width int, t theme.Theme) []string {
 	name = frame.Clean(name)
 	var lines []string
@@ -115,9 +115,8 @@ func pair(name, does string, width int, t theme.Theme) []string {
 		name = ""
 	}
 	begin, left := " "+t.Key.Render(name), width-1-frame.Width(name)
-	if spare := keyWidth - frame.Width(name); spare > 0 {
-		begin, left = begin+strings.Repeat(" ", spare), left-spare
-	}
+	gap := max(keyWidth-frame.Width(name), 1)
+	begin, left = begin+strings.Repeat(" ", gap), left-gap
 	text := ""
 	for _, word := range strings.Fields(does) {
 		if frame.Width(text)+1+frame.Width(word) > left && (text != "" || left < width-1-keyWidth) {
