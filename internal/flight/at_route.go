@@ -201,7 +201,7 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 	}
 	d.FuelSigma = f.fuelSigma(usable-d.Fuel, d.ETASigmaSeconds, t)
 	d.ReserveHeldMinutes, d.ExtraFuel, d.ExtraMinutes = f.onArrival(d.Fuel, f.enduranceFlow(t))
-	d.BeforeSunsetMinutes, d.BeforeDarkMinutes = f.daylight(point, d.ETA)
+	d.BeforeSunsetMinutes, d.BeforeDarkMinutes = f.daylight(point, d.ETA, &[2]float64{})
 	return d
 }
 
@@ -233,16 +233,16 @@ func (f *ahead) taxiLeft(t time.Time) float64 {
 	return fuel.Burned(max(0, taxi), f.sheet.Plan.Aircraft.TaxiFlow)
 }
 
-// daylight is how long before the end of the day an arrival is.
-func (f *flown) daylight(point plan.Point, arrival time.Time) (beforeSunset, beforeDark *float64) {
+// daylight is how long before the end of the day an arrival is. The figures stand in room that it is given.
+func (f *flown) daylight(point plan.Point, arrival time.Time, room *[2]float64) (beforeSunset, beforeDark *float64) {
 	day := f.dayAt(point, arrival)
-	before := func(end *time.Time) *float64 {
-		if end == nil {
-			return nil
-		}
-		return ref(end.Sub(arrival).Minutes())
+	if day.Sunset != nil {
+		room[0], beforeSunset = day.Sunset.Sub(arrival).Minutes(), &room[0]
 	}
-	return before(day.Sunset), before(day.CivilTwilightEnd)
+	if day.CivilTwilightEnd != nil {
+		room[1], beforeDark = day.CivilTwilightEnd.Sub(arrival).Minutes(), &room[1]
+	}
+	return beforeSunset, beforeDark
 }
 
 // dayAt is the end of the day at a point. It is taken from what is known of the day of the planned arrival.

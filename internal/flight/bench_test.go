@@ -90,6 +90,21 @@ func BenchmarkAt(b *testing.B) {
 	}
 }
 
+// A look a second after the last, in cruise, while nothing happens.
+func BenchmarkCruise(b *testing.B) {
+	s := lochs()
+	events := []flight.Event{{N: 1, T: s.Airborne, Rec: s.Airborne, Act: flight.Airborne}}
+	state, err := flight.Fold(s, "live", events, nil)
+	require.NoError(b, err)
+	const from, seconds = 9 * time.Minute, 120
+	second := 0
+	b.ReportAllocs()
+	for b.Loop() {
+		state.At(s.Airborne.Add(from + time.Duration(second%seconds)*time.Second))
+		second++
+	}
+}
+
 // A feed that follows the flight, a position every four seconds for eight hours: one a minute is taken in, and the way ahead is reckoned
 // anew only when that shows.
 func BenchmarkFoldFed(b *testing.B) {

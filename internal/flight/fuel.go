@@ -426,13 +426,14 @@ func (f *fuelled) tankFiguresAt(t time.Time) TankFigures {
 		Readings: k.Readings(), History: k.History(),
 	}
 	now.EnduranceMinutes = now.Endurance.CountsMinutes
+	now.Tanks = make([]TankNow, 0, len(quantities))
 	total := 0.0
 	for i, tank := range f.system().Tanks {
 		one := TankNow{
 			Name: tank.Name, Quantity: quantities[i], Capacity: tank.Capacity, Unusable: tank.Unusable, Selected: k.Feeds(i), MassKg: k.MassKg(quantities[i]),
 		}
 		if read, at, ok := k.LastReading(i); ok {
-			one.Gauge, one.GaugeAt = &read, &at
+			one.Gauge, one.GaugeAt = ref(read), ref(at)
 		}
 		now.Quantities[tank.Name] = quantities[i]
 		now.Tanks = append(now.Tanks, one)

@@ -57,6 +57,7 @@ type kept struct {
 	report   keptPart[reportOf, *PositionReport]
 	bingo    keptPart[time.Duration, []LatestDivertNow]
 	changes  keptPart[time.Duration, []TankChangeNow]
+	beacons  keptPart[time.Duration, []*BeaconNext] // the next of each receiver
 	onPlan   keptPart[struct{}, map[string]int]
 }
 

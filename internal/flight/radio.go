@@ -106,9 +106,17 @@ func stationDeclinations(p *plan.Plan) map[string]float64 {
 func (f *fold) radioAt(t time.Time) []ReceiverNow {
 	position := f.positionAt(t)
 	n, flying := f.here(t)
-	list := make([]ReceiverNow, 0, len(f.sheet.Plan.Aircraft.Receivers))
-	for _, name := range f.sheet.Plan.Aircraft.Receivers {
-		now := ReceiverNow{Receiver: name, Next: f.nextBeacon(name, t)}
+	receivers := f.sheet.Plan.Aircraft.Receivers
+	list := make([]ReceiverNow, 0, len(receivers))
+	next := keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []*BeaconNext] { return &k.beacons }, f.delay(t), func() []*BeaconNext {
+		all := make([]*BeaconNext, len(receivers))
+		for i, name := range receivers {
+			all[i] = f.nextBeacon(name, t)
+		}
+		return all
+	})
+	for i, name := range receivers {
+		now := ReceiverNow{Receiver: name, Next: next[i]}
 		if set, tuned := f.told.receivers.Find(name); tuned {
 			now.Identified = set.identified
 			now.Tuned = f.beaconNow(set, position, n, flying, t)

@@ -60,11 +60,12 @@ func (f *fuelled) waysOutAt(t time.Time) []AlternateNow {
 	}
 	ahead := f.aheadOnPlan()
 	ways := make([]AlternateNow, 0, len(f.sheet.Plan.Points))
-	for _, point := range f.sheet.Plan.Points {
-		way := f.wayOut(point, v)
+	room := make([]wayOutRoom, len(f.sheet.Plan.Points))
+	for i, point := range f.sheet.Plan.Points {
+		way := f.wayOut(point, v, &room[i])
 		way.Alternate = slices.Contains(f.sheet.Plan.Route.Alternates, point.Ident)
 		if leg, found := ahead[point.Ident]; found {
-			way.Rejoin = ref(leg)
+			room[i].rejoin, way.Rejoin = leg, &room[i].rejoin
 		}
 		ways = append(ways, way)
 	}
@@ -123,8 +124,15 @@ func suggestedDiversion(ways []AlternateNow, going *DiversionNow) string {
 	return ""
 }
 
+// wayOutRoom is where the figures of a way out stand that it may lack. That of all ways is made at once, as it is every second.
+type wayOutRoom struct {
+	turn     float64
+	daylight [2]float64
+	rejoin   int
+}
+
 // wayOut is the way straight to a point.
-func (f *fuelled) wayOut(point plan.Point, v vantage) AlternateNow {
+func (f *fuelled) wayOut(point plan.Point, v vantage, room *wayOutRoom) AlternateNow {
 	line := earth.Inverse(v.from, point.At)
 	trackTrue := meanTrack(line)
 	a := AlternateNow{Point: point.Ident, Name: point.Title(), Kind: string(point.Kind), DistanceNM: line.DistanceNM}
@@ -136,13 +144,13 @@ func (f *fuelled) wayOut(point plan.Point, v vantage) AlternateNow {
 	}
 	a.HeadingMagnetic = deadreckon.MagneticFromTrue(heading.HeadingTrue, v.declination)
 	if v.headingMagnetic != nil {
-		a.Turn = ref(angle.Turn(*v.headingMagnetic, a.HeadingMagnetic))
+		room.turn, a.Turn = angle.Turn(*v.headingMagnetic, a.HeadingMagnetic), &room.turn
 	}
 	a.Minutes = deadreckon.Minutes(a.DistanceNM, heading.GroundspeedKt)
 	a.ETA = shown(plus(v.at, a.Minutes))
 	a.Fuel = v.usable - fuel.Burned(a.Minutes, v.flowPerHour)
 	a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = f.onArrival(a.Fuel, v.enduranceFlow)
-	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = f.daylight(point, a.ETA)
+	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = f.daylight(point, a.ETA, &room.daylight)
 	a.Problem = f.wayOutProblem(a)
 	return a
 }
