@@ -1,11 +1,17 @@
 package fuel
 
+import (
+	"slices"
+	"sort"
+)
+
 // region is a set of moments at which a change may be made with a given number still to come, this one included, and
 // the rest of the flight kept within the terms.
 type region struct {
 	polygon
 	from    int // the tank changed from: its feed keeps the polygon's offset
 	stretch int
+	level   int // changes to come
 	box     box
 }
 
@@ -64,10 +70,8 @@ func (s *twoTanks) addLevel() {
 // in scratch[0], with the change itself within a band.
 func (s *twoTanks) addRegions(level, fed int, within *band) {
 	reach := s.scratch[0].box()
-	for i, stretch := range s.stretches {
-		if stretch.start > reach.high.minutes || stretch.end < reach.low.minutes {
-			continue
-		}
+	first := sort.Search(len(s.stretches), func(i int) bool { return s.stretches[i].end >= reach.low.minutes })
+	for i := first; i < len(s.stretches) && s.stretches[i].start <= reach.high.minutes; i++ {
 		for _, limits := range within.pieces {
 			s.addRegion(level, fed, i, within, limits)
 		}
@@ -102,14 +106,28 @@ func (s *twoTanks) addRegion(level, fed, index int, within *band, limits []burnL
 	for j := range g {
 		g[j].offset += 2 * (slope*g[j].minutes + constant)
 	}
-	found := region{g, 1 - fed, index, g.box()}
+	found := region{g, 1 - fed, index, level, g.box()}
 	if !s.known(found) {
+		s.forget(level, found)
 		start := len(s.slab)
 		s.slab = append(s.slab, g...)
 		found.polygon = s.slab[start:len(s.slab):len(s.slab)]
 		s.levels[level] = append(s.levels[level], found)
 		at := foundIn(found.stretch, found.from)
 		s.found[at] = append(s.found[at], found)
+	}
+}
+
+// forget drops the regions with as many changes to come that are part of one that has been found.
+func (s *twoTanks) forget(level int, found region) {
+	part := func(r region) bool {
+		return r.stretch == found.stretch && r.from == found.from && r.level == level && r.within(r.box, found)
+	}
+	at := foundIn(found.stretch, found.from)
+	if before := len(s.found[at]); before > 0 {
+		if s.found[at] = slices.DeleteFunc(s.found[at], part); len(s.found[at]) < before {
+			s.levels[level] = slices.DeleteFunc(s.levels[level], part)
+		}
 	}
 }
 
