@@ -190,26 +190,26 @@ func (f *fold) standings(list []byte, t time.Time) (standings []byte, delay time
 		if stands.state != Coming && (open.Kind == PromptDescent || open.Kind == PromptTank) {
 			return list, delay, false
 		}
-		code := stateCode(stands.state) << 2
-		if stands.announce {
-			code |= 1
-		}
-		if stands.snoozed {
-			code |= 2
-		}
-		list = append(list, code)
+		list = append(list, stands.code())
 	}
 	return list, delay, true
 }
 
-func stateCode(state PromptState) byte {
-	switch state {
-	case Late:
-		return 1
+// code tells how a prompt stands from how it stood, but for its time.
+func (s stands) code() byte {
+	var code byte
+	switch s.state {
 	case Due:
-		return 2
+		code = 1
+	case Late:
+		code = 2
 	}
-	return 3
+	for bit, is := range []bool{s.announce, s.snoozed, s.hasty} {
+		if is {
+			code |= 4 << bit
+		}
+	}
+	return code
 }
 
 // aheadOf is what the list of what lies ahead is made of, all of it kept parts.

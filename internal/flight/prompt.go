@@ -355,7 +355,7 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	for i := range order {
 		one, prompt := &order[i], &list[i]
 		*prompt = one.open.delayed(one.delay)
-		prompt.Due, prompt.State, prompt.Announce, prompt.Snoozed = one.due, one.state, one.announce, one.snoozed
+		prompt.Due, prompt.State, prompt.Announce, prompt.Snoozed, prompt.Hasty = one.due, one.state, one.announce, one.snoozed, one.hasty
 		if prompt.Kind == PromptDescent && prompt.State != Coming {
 			f.steeper(prompt, t)
 		}
@@ -394,6 +394,7 @@ type stands struct {
 	state    PromptState
 	announce bool
 	snoozed  bool
+	hasty    bool
 }
 
 // standing is how an open prompt stands at a moment, its times moved by a delay.
@@ -416,6 +417,10 @@ func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stan
 		s.state = Due
 	}
 	s.announce = s.state == Coming && !t.Before(s.due.Add(-lead))
+	if open.lead != nil {
+		lead = *open.lead
+	}
+	s.hasty = s.state == Coming && t.Before(open.Due.Add(delay-lead))
 	return s
 }
 
