@@ -3,8 +3,10 @@ package plan_test
 import (
 	"fmt"
 	"os"
+	"testing"
 
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/plans"
 )
 
 // All problems of a plan come in one run, each with its line, what is wrong and what would be right.
@@ -37,4 +39,14 @@ conditions: {qnh: 30.09, wind: []}
 	// trip.yaml:5:26: error: conditions.wind: the key "wind" is not known here (did you mean "winds"?)
 	//      5 | conditions: {qnh: 30.09, wind: []}
 	//        |                          ^
+}
+
+// BenchmarkLoad reads the demo's plan and its aircraft.
+func BenchmarkLoad(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile); p == nil {
+			b.Fatal(problems)
+		}
+	}
 }

@@ -4,10 +4,13 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 	"unicode"
 
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/pattern"
 )
 
 // quantity says what a number means and between which bounds, themselves included, it makes sense.
@@ -284,4 +287,195 @@ func (o *object) version(key string) (ok bool) {
 		return false
 	}
 	return true
+}
+
+// misread says why a text is not what was asked for and what would be right.
+type misread struct{ text, mend string }
+
+var (
+	basedNumber    = pattern.Of(`^[+-]?0[xXoObB][0-9a-fA-F_]+$`)
+	groupedNumber  = pattern.Of(`^[+-]?[\d_]+(\.[\d_]+)?$`)
+	commaNumber    = pattern.Of(`^[+-]?\d+,\d+$`)
+	exponentNumber = pattern.Of(`^[+-]?[\d.]+[eE][+-]?\d{1,2}$`)
+	unitNumber     = pattern.Of(`^([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s*[\pL°'"%/]+$`)
+	clockTime      = pattern.Of(`^(\d{1,2}):(\d{2})(?::(\d{2}))?Z?$`)
+	bareTime       = pattern.Of(`^(\d{2})(\d{2})Z?$`)
+	flightLevel    = pattern.Of(`^[fF][lL] ?(\d{2,3})$`)
+)
+
+// parseNumber reads a number as a pilot types it: decimal, with or without leading zeros. YAML's other ways to write a number
+// (octal, hexadecimal, underscores, exponents) are refused, since 045 would otherwise be 37.
+func parseNumber(text string) (float64, *misread) {
+	if isPlainNumber(text) {
+		number, err := strconv.ParseFloat(text, 64)
+		if err != nil || math.IsInf(number, 0) {
+			return math.NaN(), &misread{"the number is too large", ""}
+		}
+		return number + 0, nil // -0 becomes 0
+	}
+	return math.NaN(), whyNotANumber(text)
+}
+
+// isPlainNumber reports whether a text is digits with at most one sign before and one point among them.
+func isPlainNumber(text string) bool {
+	digits, points := 0, 0
+	for i := range len(text) {
+		switch b := text[i]; {
+		case b >= '0' && b <= '9':
+			digits++
+		case b == '.':
+			points++
+		case i == 0 && (b == '+' || b == '-'):
+		default:
+			return false
+		}
+	}
+	return digits > 0 && points <= 1
+}
+
+func whyNotANumber(text string) *misread {
+	switch {
+	case basedNumber().MatchString(text):
+		return &misread{fmt.Sprintf("%q is not a decimal number", text), "write it with the digits 0 to 9 alone"}
+	case groupedNumber().MatchString(text):
+		return &misread{
+			fmt.Sprintf("%q has underscores in it", text),
+			fmt.Sprintf("write %s", strings.ReplaceAll(text, "_", "")),
+		}
+	case commaNumber().MatchString(text):
+		return &misread{
+			fmt.Sprintf("%q has a comma in it", text),
+			fmt.Sprintf("write the decimal point: %s", strings.Replace(text, ",", ".", 1)),
+		}
+	case exponentNumber().MatchString(text):
+		return &misread{fmt.Sprintf("%q has an exponent", text), "write the number out in full"}
+	}
+	if parts := unitNumber().FindStringSubmatch(text); parts != nil {
+		return &misread{fmt.Sprintf("%q has a unit in it", text), fmt.Sprintf("write %s alone", parts[1])}
+	}
+	return &misread{fmt.Sprintf("%q is not a number", text), ""}
+}
+
+// formatNumber writes a number as a plan file would have it.
+func formatNumber(number float64) string { return strconv.FormatFloat(number, 'f', -1, 64) }
+
+// parseClock reads a time of day in UTC, "09:10" or "09:10:30", as the time since midnight.
+func parseClock(text string) (time.Duration, *misread) {
+	parts := clockTime().FindStringSubmatch(text)
+	if parts == nil {
+		mend := `hours and minutes, UTC: "09:10" or "09:10:30"`
+		if bare := bareTime().FindStringSubmatch(text); bare != nil {
+			mend = fmt.Sprintf("write \"%s:%s\"", bare[1], bare[2])
+		}
+		return 0, &misread{fmt.Sprintf("%q is not a time", text), mend}
+	}
+	var fields [3]int
+	for i, part := range parts[1:] {
+		fields[i], _ = strconv.Atoi(part) // two digits, or none where no seconds are given
+	}
+	if fields[0] > 23 || fields[1] > 59 || fields[2] > 59 {
+		return 0, &misread{fmt.Sprintf("there is no time %s", text), "00:00 to 23:59:59"}
+	}
+	return time.Duration(fields[0])*time.Hour + time.Duration(fields[1])*time.Minute + time.Duration(fields[2])*time.Second, nil
+}
+
+// parseDate reads a calendar date, "2026-06-14".
+func parseDate(text string) (time.Time, *misread) {
+	date, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return time.Time{}, &misread{fmt.Sprintf("%q is not a date", text), "year-month-day: 2026-06-14"}
+	}
+	return date, nil
+}
+
+const levelMend = "4000, feet above sea level, or FL065, a flight level"
+
+// parseLevel reads a level: feet above sea level, or a flight level with two or three digits.
+func parseLevel(text string) (Level, *misread) {
+	if parts := flightLevel().FindStringSubmatch(text); parts != nil {
+		hundreds, _ := strconv.Atoi(parts[1]) // two or three digits
+		if hundreds == 0 {
+			return Level{AltitudeFt: math.NaN()}, &misread{"there is no flight level 0", levelMend}
+		}
+		return Level{FlightLevel: hundreds}, nil
+	}
+	altitude, wrong := parseNumber(text)
+	if wrong != nil && wrong.mend == "" {
+		wrong.mend = levelMend
+	}
+	return Level{AltitudeFt: altitude}, wrong
+}
+
+// nearest returns the known word that a misspelt one most likely means, by the number of letters put in, left out, changed or
+// swapped, capitals and small letters being the same; empty when none is near enough to be meant.
+func nearest(word string, known []string) string {
+	word = strings.ToLower(word)
+	farthest := max(1, len([]rune(word))/3)
+	best, bestDistance := "", math.Inf(1)
+	for _, candidate := range known {
+		letters := strings.ToLower(candidate)
+		distance := float64(editDistance(word, letters))
+		if distance > float64(farthest) {
+			continue
+		}
+		if sameLetters(word, letters) { // of two as near, the one with its letters only shuffled
+			distance -= 0.5
+		}
+		if distance < bestDistance {
+			best, bestDistance = candidate, distance
+		}
+	}
+	return best
+}
+
+func sameLetters(a, b string) bool {
+	return slices.Equal(slices.Sorted(slices.Values([]rune(a))), slices.Sorted(slices.Values([]rune(b))))
+}
+
+// editDistance counts the letters to put in, leave out, change or swap with a neighbour that make one word of another
+// (optimal string alignment).
+func editDistance(a, b string) int {
+	from, to := []rune(a), []rune(b)
+	beforeLast, last, row := make([]int, len(to)+1), make([]int, len(to)+1), make([]int, len(to)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := range from {
+		row[0] = i + 1
+		for j := range to {
+			change := last[j]
+			if from[i] != to[j] {
+				change++
+			}
+			row[j+1] = min(change, last[j+1]+1, row[j]+1)
+			if i > 0 && j > 0 && from[i] == to[j-1] && from[i-1] == to[j] {
+				row[j+1] = min(row[j+1], beforeLast[j-1]+1)
+			}
+		}
+		beforeLast, last, row = last, row, beforeLast
+	}
+	return last[len(to)]
+}
+
+const mostNames = 16 // as many as can be read in one line
+
+// meant is the advice on a name that is not known: the nearest one, else the names there are.
+func meant(word string, known []string) string {
+	if candidate := nearest(word, known); candidate != "" {
+		return fmt.Sprintf("did you mean %q?", candidate)
+	}
+	return oneOf(known)
+}
+
+// oneOf lists what would be right.
+func oneOf(known []string) string {
+	switch {
+	case len(known) == 0:
+		return ""
+	case len(known) == 1:
+		return fmt.Sprintf("only %q", known[0])
+	case len(known) > mostNames:
+		return fmt.Sprintf("there are %s and %d more", strings.Join(known[:mostNames], ", "), len(known)-mostNames)
+	}
+	return "one of " + strings.Join(known, ", ")
 }

@@ -1,9 +1,14 @@
 package plan
 
 import (
+	"fmt"
+	"slices"
+	"strings"
 	"time"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/say"
 )
 
 // Plan is a prepared flight, complete and checked: every default is filled in and every point that the route, the radio
@@ -215,4 +220,54 @@ type Check struct {
 	Passing             string   `json:"passing,omitempty"`            // a point of the route
 	Before              string   `json:"before,omitempty"`             // a point of the route, with Minutes
 	Minutes             float64  `json:"minutes,omitempty"`
+}
+
+// AltitudeFtAt is the level's altitude above sea level in feet, by the QNH in hPa.
+func (l Level) AltitudeFtAt(qnh float64) float64 {
+	if l.FlightLevel == 0 {
+		return l.AltitudeFt
+	}
+	return air.AltitudeFt(float64(l.FlightLevel)*100, qnh)
+}
+
+// PressureAltitudeFt is the level's pressure altitude in feet, by the QNH in hPa.
+func (l Level) PressureAltitudeFt(qnh float64) float64 {
+	if l.FlightLevel == 0 {
+		return air.PressureAltitudeFt(l.AltitudeFt, qnh)
+	}
+	return float64(l.FlightLevel) * 100
+}
+
+// String is the level as a pilot writes it: "4000 ft" or "FL065".
+func (l Level) String() string {
+	if l.FlightLevel == 0 {
+		return fmt.Sprintf("%s", say.Feet(l.AltitudeFt))
+	}
+	return fmt.Sprintf("FL%03d", l.FlightLevel)
+}
+
+// receivers is what each sort of receiver tunes, by the beginning of its name.
+var receivers = []struct {
+	prefix string
+	tunes  []Kind
+}{
+	{"NAV", []Kind{VOR, VORDME}},
+	{"DME", []Kind{VORDME, DME}},
+	{"ADF", []Kind{NDB}},
+}
+
+// Receives reports whether a receiver, by the beginning of its name, tunes a kind of beacon: NAV1 a VOR, DME a DME, ADF an NDB.
+func Receives(receiver string, kind Kind) bool { return slices.Contains(tunedBy(receiver), kind) }
+
+// SelectsCourse reports whether a receiver has a course to select: NAV1 has one, a DME and an ADF have not.
+func SelectsCourse(receiver string) bool { return Receives(receiver, VOR) }
+
+// tunedBy is what a receiver tunes; nil for a name that tells of no receiver.
+func tunedBy(receiver string) []Kind {
+	for _, sort := range receivers {
+		if strings.HasPrefix(strings.ToUpper(receiver), sort.prefix) {
+			return sort.tunes
+		}
+	}
+	return nil
 }

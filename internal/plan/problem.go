@@ -4,7 +4,13 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
+
+	"gopkg.in/yaml.v3"
+
+	"example.com/legclock/internal/pattern"
 )
 
 // Severity says how bad a problem is.
@@ -81,4 +87,145 @@ func HasErrors(problems []Problem) bool {
 		}
 	}
 	return false
+}
+
+const (
+	widestExcerpt = 100 // characters of a source line that are shown
+	linesBefore   = 2   // shown before a line that can only be said to be near
+	linesAfter    = 4   // a parser complains where the block with the fault begins: more is to be seen below
+)
+
+// source is one file as it was read, kept to show the lines that problems are on.
+type source struct {
+	name  string
+	lines []string
+}
+
+func newSource(name string, content []byte) *source {
+	return &source{name: name, lines: strings.Split(strings.ReplaceAll(string(content), "\r\n", "\n"), "\n")}
+}
+
+// excerpt shows the line of a problem with a caret below its column; where no column is known, the lines around it.
+func (s *source) excerpt(line, column int) string {
+	switch {
+	case s == nil || line < 1 || line > len(s.lines):
+		return ""
+	case column < 1:
+		return s.around(line)
+	}
+	text := printable(s.lines[line-1])
+	cut := max(0, min(column-widestExcerpt/2, len(text)-widestExcerpt))
+	text = text[cut:min(len(text), cut+widestExcerpt)]
+	return fmt.Sprintf("%6d | %s\n       | %s^", line, strings.TrimRight(string(text), " "), strings.Repeat(" ", max(0, column-1-cut)))
+}
+
+func (s *source) around(line int) string {
+	var rows []string
+	for n := max(1, line-linesBefore); n <= min(len(s.lines), line+linesAfter); n++ {
+		mark := ' '
+		if n == line {
+			mark = '>'
+		}
+		text := printable(s.lines[n-1])
+		rows = append(rows, strings.TrimRight(fmt.Sprintf("%c%5d | %s", mark, n, string(text[:min(len(text), widestExcerpt)])), " "))
+	}
+	return strings.Join(rows, "\n")
+}
+
+// printable is a line with every character that would move the cursor replaced, one for one so that columns stay.
+func printable(line string) []rune {
+	characters := []rune(line)
+	for i, character := range characters {
+		if !unicode.IsPrint(character) {
+			characters[i] = ' '
+		}
+	}
+	return characters
+}
+
+// origin is what a plan was read from, kept to tell where in the files something was given.
+type origin struct {
+	sources  map[string]*source
+	plan     value
+	aircraft *value           // nil where the aircraft's keys stand in the plan
+	points   map[string]value // by ident, in whatever file they stand
+}
+
+// Locate tells where in the files a path such as "route.legs[1].altitude" was given; where it was not given itself, where the
+// part that should hold it begins. Points are named by their index in Points or by their ident, points[KVN].frequency; the
+// aircraft's keys begin with "aircraft", whatever file they are in. The file is empty when the plan was not read by Load.
+// line and column count from 1, and are 0 where there is no file.
+func (p *Plan) Locate(path string) (file string, line, column int) {
+	if p.origin == nil {
+		return "", 0, 0
+	}
+	at := p.locate(path).place()
+	return at.file, at.line, at.column
+}
+
+// Placed is a problem with the file, line, column and excerpt that belong to its Path.
+func (p *Plan) Placed(problem Problem) Problem {
+	if p.origin == nil {
+		return problem
+	}
+	problem.File, problem.Line, problem.Column = p.Locate(problem.Path)
+	problem.Excerpt = p.origin.sources[problem.File].excerpt(problem.Line, problem.Column)
+	return problem
+}
+
+// pathStep is one step of a path: a key, or an index or ident in brackets.
+var pathStep = pattern.Of(`\[([^\]]+)\]|([^.\[]+)`)
+
+func (p *Plan) locate(path string) value {
+	at := p.origin.plan
+	for i, step := range pathStep().FindAllStringSubmatch(path, -1) {
+		item, key := step[1], step[2]
+		if i == 1 && at.path == "points" && item != "" {
+			if point, ok := p.pointOrigin(item); ok {
+				at = point
+				continue
+			}
+		}
+		if i == 1 && at.path == "aircraft" && p.origin.aircraft != nil {
+			at = *p.origin.aircraft
+		}
+		next, ok := at.step(item, key)
+		if !ok {
+			if i == 0 && key == "points" { // the points may all stand in shared lists
+				at.path = "points"
+				continue
+			}
+			break
+		}
+		at = next
+	}
+	return at
+}
+
+func (p *Plan) pointOrigin(item string) (point value, ok bool) {
+	if index, err := strconv.Atoi(item); err == nil && index >= 0 && index < len(p.Points) {
+		item = p.Points[index].Ident
+	}
+	point, ok = p.origin.points[item]
+	return point, ok
+}
+
+// step goes to an item of a list or to a key of a group.
+func (v value) step(item, key string) (next value, ok bool) {
+	if item != "" {
+		index, err := strconv.Atoi(item)
+		if err != nil || index < 0 || v.node.Kind != yaml.SequenceNode || index >= len(v.node.Content) {
+			return value{}, false
+		}
+		return value{v.reader, v.file, v.path + "[" + item + "]", nil, v.node.Content[index]}, true
+	}
+	if v.node.Kind != yaml.MappingNode {
+		return value{}, false
+	}
+	for i := 0; i+1 < len(v.node.Content); i += 2 {
+		if v.node.Content[i].Value == key {
+			return value{v.reader, v.file, v.join(key), v.node.Content[i], v.node.Content[i+1]}, true
+		}
+	}
+	return value{}, false
 }
