@@ -1,6 +1,9 @@
 package fuel
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Unit is a unit of fuel volume. The zero value is the litre.
 type Unit int
@@ -106,3 +109,103 @@ func Pounds(kilograms float64) float64 { return kilograms / KilogramsPerPound }
 
 // Kilograms converts pounds to kilograms.
 func Kilograms(pounds float64) float64 { return pounds * KilogramsPerPound }
+
+const minutesPerHour = 60.0
+
+// EnduranceMinutes is how long a usable quantity lasts at a flow per hour; without flow, for ever (+Inf). Nothing usable
+// lasts 0 minutes.
+func EnduranceMinutes(usable, flowPerHour float64) float64 {
+	if usable <= 0 {
+		return 0
+	}
+	if flowPerHour <= 0 {
+		return math.Inf(1)
+	}
+	return usable / flowPerHour * minutesPerHour
+}
+
+// Burned is the quantity that a flow per hour uses in a number of minutes.
+func Burned(minutes, flowPerHour float64) float64 { return minutes * flowPerHour / minutesPerHour }
+
+// MinutesToReserve is how long a usable quantity lasts until only a reserve of so many minutes at the same flow is left;
+// negative when it has been broken into.
+func MinutesToReserve(usable, flowPerHour, reserveMinutes float64) float64 {
+	return EnduranceMinutes(usable, flowPerHour) - reserveMinutes
+}
+
+// MeasuredFlowPerHour is the flow that turned one total quantity into another in a number of minutes, which must be
+// above 0.
+func MeasuredFlowPerHour(before, after, minutes float64) float64 {
+	return (before - after) / minutes * minutesPerHour
+}
+
+// Usable is the quantity of a tank that can be fed to the engine; never below 0.
+func Usable(quantity, unusable float64) float64 { return max(0, quantity-unusable) }
+
+// Imbalance is the difference of two quantities, never negative.
+func Imbalance(one, other float64) float64 { return math.Abs(one - other) }
+
+// LargestImbalance is the largest imbalance within a pair of tanks, and the fuller of the two; without pairs, or with all of them
+// level, 0 and -1. Pairs are indexes of quantities.
+func LargestImbalance(quantities []float64, pairs [][2]int) (imbalance float64, fuller int) {
+	fuller = -1
+	for _, pair := range pairs {
+		between := Imbalance(quantities[pair[0]], quantities[pair[1]])
+		if between <= imbalance {
+			continue
+		}
+		imbalance, fuller = between, pair[0]
+		if quantities[pair[0]] < quantities[pair[1]] {
+			fuller = pair[1]
+		}
+	}
+	return imbalance, fuller
+}
+
+// ReserveFlow says at which flow a rule counts its minutes of final reserve.
+type ReserveFlow int
+
+// The flows that rules and plans name.
+const (
+	AtNormalCruise ReserveFlow = iota
+	AtHolding
+)
+
+// Reserve is a published minimum of fuel to be left at the first point of intended landing, in minutes of flight at the flow that
+// the rule names, with its source in words that can be shown to a pilot.
+type Reserve struct {
+	Minutes float64
+	At      ReserveFlow
+	Source  string
+}
+
+// PublishedReserves are the published minima for an aeroplane flown by visual rules, for an arrival by day or by night. Night is from
+// the end of evening to the beginning of morning civil twilight (14 CFR 1.1); whether the arrival is in it is the caller's to say, and
+// a caller who doesn't know should say yes.
+//
+//   - 14 CFR 91.151(a): to the first point of intended landing and after that, at normal cruising speed, 30 minutes by day and 45 by
+//     night.
+//   - ICAO Annex 6 Part II 2.2.3.6: final reserve fuel for 30 minutes by day and 45 by night, at normal cruising altitude; the wording
+//     of the altitude is from memory.
+//
+// None of the two counts at the flow of holding: that of reciprocating engines in ICAO Annex 6 Part I is for airlines.
+func PublishedReserves(arrivesByNight bool) []Reserve {
+	minutes, when := 30.0, "30 min by day"
+	if arrivesByNight {
+		minutes, when = 45, "45 min by night"
+	}
+	return []Reserve{
+		{minutes, AtNormalCruise, when + " at normal cruise (14 CFR 91.151)"},
+		{minutes, AtNormalCruise, when + " at normal cruise (ICAO Annex 6 Part II 2.2.3.6)"},
+	}
+}
+
+// LargestReserve is the one of some that asks for the largest quantity, each at its own flow per hour; of equals the first.
+func LargestReserve(reserves []Reserve, flow func(ReserveFlow) float64) (largest Reserve, quantity float64) {
+	for i, reserve := range reserves {
+		if asked := Burned(reserve.Minutes, flow(reserve.At)); i == 0 || asked > quantity {
+			largest, quantity = reserve, asked
+		}
+	}
+	return largest, quantity
+}

@@ -241,7 +241,7 @@ func (l Level) PressureAltitudeFt(qnh float64) float64 {
 // String is the level as a pilot writes it: "4000 ft" or "FL065".
 func (l Level) String() string {
 	if l.FlightLevel == 0 {
-		return fmt.Sprintf("%s", say.Feet(l.AltitudeFt))
+		return say.Feet(l.AltitudeFt)
 	}
 	return fmt.Sprintf("FL%03d", l.FlightLevel)
 }
