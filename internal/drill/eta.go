@@ -56,7 +56,7 @@ func etaAtGroundspeed(passed, distanceNM, groundspeedKt float64, tool Tool) Exer
 
 // etaSteps works a time of day out from the sum of the minutes to it, given to so many decimals.
 func (e Exercise) etaSteps(passed, minutes float64, sum string, decimals int) []string {
-	span := say.SaySpan(minutes)
+	span := sayWhole(say.SaySpan, minutes)
 	return []string{
 		fmt.Sprintf("%s = %s min", sum, say.SayNumber(minutes, decimals)),
 		fmt.Sprintf("%s min = %s", say.SayNumber(minutes, decimals), span),

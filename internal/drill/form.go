@@ -66,11 +66,11 @@ func (f Form) Example() string {
 func (f Form) Say(r Reply) string {
 	switch f.Kind {
 	case Span:
-		return say.SaySpan(r.Value)
+		return sayWhole(say.SaySpan, r.Value)
 	case Hours:
 		return say.SayHours(r.Value)
 	case TimeOfDay:
-		return say.SayTimeOfDay(r.Value)
+		return sayWhole(say.SayTimeOfDay, r.Value)
 	case Direction:
 		return say.Degrees(r.Value)
 	case Turn:
@@ -86,6 +86,10 @@ func (f Form) Say(r Reply) string {
 	}
 	return fmt.Sprint(r.Value)
 }
+
+// sayWhole says a time to the whole second, half of one upwards in spite of binary fractions: a span, and the time of day that it leads to,
+// are then rounded alike.
+func sayWhole(of func(minutes float64) string, minutes float64) string { return of(minutes + slack) }
 
 // sayAngle is an angle with its side: "9° right".
 func sayAngle(degrees float64, decimals int) string { return say.Angle.SaySide(degrees, decimals) }

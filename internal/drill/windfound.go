@@ -58,7 +58,9 @@ func windEnds(tool Tool) Tolerance {
 	return Tolerance{By: 3, Why: "a degree and two knots of reading move the end of the wind by 3 kt"}
 }
 
-func windAnswer(w air.Wind) []Answer { return []Answer{{Reply: Reply{w.FromTrue, w.SpeedKt}}} }
+func windAnswer(w air.Wind) []Answer {
+	return []Answer{{Reply: Reply{angle.Wrap360(w.FromTrue), w.SpeedKt}}}
+}
 
 // slipWind adds a mistake that leads to another wind.
 func (e *Exercise) slipWind(kind MistakeKind, w air.Wind, text string) {
