@@ -21,6 +21,7 @@ type replayFlags struct {
 	rate float64
 	from string
 	by   string
+	ask  bool
 }
 
 func newReplay(env Env) *cobra.Command {
@@ -30,8 +31,9 @@ func newReplay(env Env) *cobra.Command {
 		Short: "Play a flight back on the flying screens",
 		Long: "replay shows a log on the same screens as in flight, forwards and back: space plays and pauses, the arrows go from entry\n" +
 			"to entry; tab has them step by passings, prompts, mistakes or remarks. c jumps to a time, h changes between what was known\n" +
-			"then and hindsight. e keeps a remark in a file beside the journal, which itself is never changed.",
-		Example: "  legclock replay flight.jsonl\n  legclock replay flight.jsonl --from 10:30 --rate 8",
+			"then and hindsight. e keeps a remark in a file beside the journal, which itself is never changed. a, or --ask, stops it where\n" +
+			"something was to be done and asks what, hiding it until a is pressed again.",
+		Example: "  legclock replay flight.jsonl\n  legclock replay flight.jsonl --from 10:30 --rate 8\n  legclock replay flight.jsonl --ask --rate 8",
 		Args: func(command *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return usage("for example:\n"+command.Example, "replay needs one journal, not %d", len(args))
@@ -49,9 +51,13 @@ func newReplay(env Env) *cobra.Command {
 			if err := flags.showable(env); err != nil {
 				return err
 			}
+			footer := line.New(p, p.clock)
+			if flags.ask {
+				footer.Ask(p.At(p.clock.Now()))
+			}
 			options := tui.Options{
-				Flight: p, Clock: p.clock, FreeClock: true, Footer: line.New(p, p.clock), Silent: true,
-				Notice: "space plays, arrows step, tab chooses by what, c jumps, e remark, h hindsight",
+				Flight: p, Clock: p.clock, FreeClock: true, Footer: footer, Silent: true,
+				Notice: "space plays, arrows step, tab chooses by what, c jumps, e remark, h hindsight, a what now?",
 			}
 			return runScreens(command.Context(), env, options, flags.screenFlags, args[0], nil)
 		},
@@ -59,6 +65,7 @@ func newReplay(env Env) *cobra.Command {
 	flags.screenFlags.register(command)
 	command.Flags().Float64Var(&flags.rate, "rate", 1, fmt.Sprintf("how fast it plays, %g to %g", clock.MinRate, clock.ReplayMaxRate))
 	command.Flags().StringVar(&flags.from, "from", "", "flight time to begin at: 14:05, 14:05:30 or RFC 3339")
+	command.Flags().BoolVar(&flags.ask, "ask", false, "for a class: stop where something was to be done, hide what, and ask: what now?")
 	command.Flags().StringVar(&flags.by, "by", "", "who the remarks are by")
 	return command
 }
@@ -72,6 +79,8 @@ type player struct {
 	remarks *remarks.File
 	by      string
 	moments []line.Moment
+	asked   []line.Question
+	covered bool
 }
 
 // errShown refuses what a replay can't do.
@@ -111,6 +120,13 @@ func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
 	}
 	p.clock = clock.NewReplay(clock.Setting{Wall: env.Now(), Flight: start, Rate: flags.rate, Paused: true}, env.Now)
 	p.findMoments()
+	for _, q := range tape.Questions() {
+		question := line.Question{At: q.At}
+		for _, prompt := range q.Prompts {
+			question.Answer = append(question.Answer, debrief.Became(prompt))
+		}
+		p.asked = append(p.asked, question)
+	}
 	return p, nil
 }
 
@@ -124,6 +140,9 @@ func (p *player) At(t time.Time) flight.Snapshot {
 		t = to
 	}
 	s := p.tape.At(t, p.view)
+	if p.covered {
+		s = replay.Covered(s)
+	}
 	setting := p.clock.Setting()
 	s.Clock.Rate, s.Clock.Paused = setting.Rate, setting.Paused
 	return s
@@ -167,6 +186,12 @@ func (p *player) Turned(s flight.Snapshot) []line.Words {
 	}
 	return words
 }
+
+// Questions are the moments at which something was to be done, with what became of it.
+func (p *player) Questions() []line.Question { return p.asked }
+
+// Cover hides what is to be done.
+func (p *player) Cover(covered bool) { p.covered = covered }
 
 // Remark keeps a remark beside the journal.
 func (p *player) Remark(at time.Time, text string) error {

@@ -18,6 +18,7 @@ type page struct {
 	Notes    []string
 	Lessons  []Lesson
 	Log      string // as replay is to call it
+	Remarks  table
 	Pictures []picture
 	Tables   []table
 	Links    []link
@@ -30,10 +31,10 @@ type link struct{ Name, File string }
 // Leads reports whether the n-th column of a table holds words.
 func (t table) Leads(column int) bool { return column < t.Left }
 
-// writeHTML writes one page that needs nothing else.
+// writeHTML writes one page that needs nothing else. On paper what stands before the tables is a sheet of its own, for the classroom.
 func (f *Flight) writeHTML(w io.Writer) error {
 	p := page{
-		Title: f.Title, Heading: f.heading(), Notes: f.Notes, Pictures: f.pictures(), Tables: f.tables(), Caution: f.Caution,
+		Title: f.Title, Heading: f.heading(), Notes: f.Notes, Remarks: f.remarksTable(), Pictures: f.pictures(), Tables: f.tables(), Caution: f.Caution,
 	}
 	p.Lessons, p.Log = f.Lessons, f.Name
 	return p.write(w)
@@ -45,6 +46,9 @@ func (p page) write(w io.Writer) error {
 	h.links(p.Links)
 	h.heading(p)
 	h.lessons(p)
+	if len(p.Remarks.Rows) > 0 {
+		h.table(p.Remarks)
+	}
 	h.pictures(p.Pictures)
 	h.Raw("<div class=\"tables\">\n")
 	for _, t := range p.Tables {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -54,7 +55,7 @@ func (f *Flight) Moments(records []flight.Record) []Moment {
 		add(r.RecordedAt, kind, r.Act, "%s%s", flight.Describe(*r.Event), after)
 	}
 	for _, p := range f.Discipline.Prompts {
-		add(p.Due, MomentPrompt, "", "%s was due: %s, %s after", p.Text, p.Met, say.SignedOf(p.Seconds))
+		add(p.Due, MomentPrompt, "", "%s", p.became())
 		if (p.Met == AnswerLate || p.Met == Unanswered) && p.LateAt != nil {
 			add(*p.LateAt, MomentMistake, "", "%s: %s", p.Text, p.Met)
 		}
@@ -84,6 +85,28 @@ func (f *Flight) Moments(records []flight.Record) []Moment {
 	}
 	slices.SortStableFunc(moments, func(a, b Moment) int { return cmp.Compare(a.At.UnixNano(), b.At.UnixNano()) })
 	return moments
+}
+
+// became says what became of a prompt: "tune NAV1 KVN was due: in time, 0:20 after".
+func (p PromptMade) became() string {
+	text := fmt.Sprintf("%s was due: %s", p.Text, p.Met)
+	if p.Seconds == nil {
+		return text
+	}
+	side := "after"
+	if *p.Seconds < 0 {
+		side = "before"
+	}
+	return fmt.Sprintf("%s, %s %s", text, say.Span(math.Abs(*p.Seconds)), side)
+}
+
+// Became says what became of a prompt, with how it is done.
+func Became(p flight.Prompt) string {
+	text := promptMade(p).became()
+	if len(p.Detail) > 0 {
+		text += " (" + strings.Join(p.Detail, ", ") + ")"
+	}
+	return text
 }
 
 // Outcome is what turned out of what a Snapshot expects.

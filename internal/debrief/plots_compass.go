@@ -10,72 +10,215 @@ import (
 	"example.com/legclock/internal/say"
 )
 
-// drawWind draws each wind as a point: its bearing where the wind comes from, its distance from the middle how strong it is.
-func (f *Flight) drawWind() string {
-	var found []Wind
-	high := 10.0
-	for _, leg := range f.Legs {
-		if leg.Wind == nil {
+// roseHalf is half of a side of the wind's picture, in pixels.
+const roseHalf = 170.0
+
+// rose is the wind's picture: each wind a point, in the direction that it comes from and as far from calm as it is strong, north up. Winds that lie
+// close together away from calm are looked at from near, so that calm may lie outside.
+type rose struct {
+	*svg
+	middle          float64
+	eastKt, northKt float64 // what stands in the middle
+	halfKt          float64 // what half of a side shows
+	taken           []box   // by signs and labels
+}
+
+type box struct{ left, top, right, bottom float64 }
+
+func (b box) meets(other box) bool {
+	return b.left < other.right && other.left < b.right && b.top < other.bottom && other.top < b.bottom
+}
+
+// newRose chooses what to show of so many winds, each an east and a north component in knots.
+func newRose(winds [][2]float64, sigmaKt float64) *rose {
+	const size = 420.0
+	r := &rose{svg: newSVG(size, size+24, "wind found and forecast"), middle: size / 2}
+	low, high, strongest := winds[0], winds[0], 10.0
+	for _, w := range winds {
+		for i := range w {
+			low[i], high[i] = math.Min(low[i], w[i]), math.Max(high[i], w[i])
+		}
+		strongest = math.Max(strongest, math.Hypot(w[0], w[1])+sigmaKt)
+	}
+	step := stepFor(strongest, 4)
+	r.halfKt = step * math.Ceil(strongest/step)
+	const margin, nearer = 2.0, 0.6
+	if half := math.Max(high[0]-low[0], high[1]-low[1])/2 + math.Max(sigmaKt, 3) + margin; half < nearer*r.halfKt {
+		r.eastKt, r.northKt, r.halfKt = (low[0]+high[0])/2, (low[1]+high[1])/2, half
+	}
+	return r
+}
+
+func (r *rose) scale() float64 { return roseHalf / r.halfKt }
+
+// at is where a wind stands.
+func (r *rose) at(eastKt, northKt float64) (x, y float64) {
+	return r.middle + (eastKt-r.eastKt)*r.scale(), r.middle - (northKt-r.northKt)*r.scale()
+}
+
+// within is what of a line, given by many points, lies in the picture.
+func (r *rose) within(points [][2]float64) (parts [][][2]float64) {
+	broken := true
+	for _, p := range points {
+		if math.Abs(p[0]-r.middle) > roseHalf || math.Abs(p[1]-r.middle) > roseHalf {
+			broken = true
 			continue
 		}
-		found = append(found, *leg.Wind)
-		high = math.Max(high, math.Min(math.Max(leg.Wind.SpeedKt+leg.Wind.SigmaKt, leg.Wind.ForecastKt), 300))
+		if broken {
+			parts, broken = append(parts, nil), false
+		}
+		parts[len(parts)-1] = append(parts[len(parts)-1], p)
+	}
+	return parts
+}
+
+// grid draws the rings of strength and the directions, each named where it leaves the picture: the rings on the right or below, the directions
+// on the left or above.
+func (r *rose) grid() {
+	const fine = 720
+	ends := func(class string, points [][2]float64, text string, sense float64) {
+		var best *[2]float64
+		for _, part := range r.within(points) {
+			r.path(class, part)
+			for i := range part {
+				if best == nil || sense*(part[i][0]+part[i][1]) > sense*(best[0]+best[1]) {
+					best = &part[i]
+				}
+			}
+		}
+		if best == nil {
+			return
+		}
+		width := characterWidth * float64(len([]rune(text)))
+		x, y := math.Min(math.Max(best[0]-width/2, 2), r.width-width-2), math.Min(math.Max(best[1]+4+sense*16, 12), r.middle+roseHalf+18)
+		if place := (box{x, y - 11, x + width, y + 3}); !r.isTaken(place) {
+			r.taken = append(r.taken, place)
+			r.text("tick", "start", x, y, text)
+		}
+	}
+	farthest := math.Hypot(r.eastKt, r.northKt) + 1.5*r.halfKt
+	step := stepFor(2*r.halfKt, 6)
+	if r.eastKt == 0 && r.northKt == 0 {
+		step = stepFor(r.halfKt, 4)
+		farthest = r.halfKt + step/2
+	}
+	for speed := step; speed <= farthest; speed += step {
+		var ring [][2]float64
+		for i := range fine + 1 {
+			bearing := 360 * float64(i) / fine
+			x, y := r.at(speed*angle.Sin(bearing), speed*angle.Cos(bearing))
+			ring = append(ring, [2]float64{x, y})
+		}
+		ends("grid", ring, label(speed, step)+" kt", 1)
+	}
+	between := 30
+	if r.eastKt != 0 || r.northKt != 0 {
+		between = 10
+	}
+	for bearing := between; bearing <= 360; bearing += between {
+		var ray [][2]float64
+		for i := 1; i <= fine; i++ {
+			speed := farthest * float64(i) / fine
+			x, y := r.at(speed*angle.Sin(float64(bearing)), speed*angle.Cos(float64(bearing)))
+			ray = append(ray, [2]float64{x, y})
+		}
+		ends("grid", ray, say.Degrees(float64(bearing)), -1)
+	}
+}
+
+func (r *rose) isTaken(place box) bool {
+	return slices.ContainsFunc(r.taken, place.meets)
+}
+
+// sign marks a place as taken by a dot or a cross.
+func (r *rose) sign(x, y float64) {
+	const half = 5
+	r.taken = append(r.taken, box{x - half, y - half, x + half, y + half})
+}
+
+// name writes a label beside a point, as near as there is room, with a line to it from where it does not touch.
+func (r *rose) name(x, y float64, text string) {
+	width := characterWidth*float64(len([]rune(text))) + 2
+	const beside, farthest, step = 9.0, 90.0, 9.0
+	for away := beside; away <= farthest; away += step {
+		for _, bearing := range []float64{45, 135, 315, 225, 90, 270, 0, 180} {
+			cx, cy := x+(away+width/2)*angle.Sin(bearing), y-(away+3)*angle.Cos(bearing)
+			place := box{cx - width/2, cy - 8, cx + width/2, cy + 6}
+			if r.isTaken(place) || place.left < 2 || place.right > r.width-2 || place.top < 2 || place.bottom > r.middle+roseHalf {
+				continue
+			}
+			if away > beside {
+				r.line("leader", x, y, x+(away-4)*angle.Sin(bearing), y-(away-4)*angle.Cos(bearing))
+			}
+			r.taken = append(r.taken, place)
+			r.text("name", "middle", cx, cy+4, text)
+			return
+		}
+	}
+}
+
+// drawWind draws the winds found, leg by leg, beside the forecast and, where it is known, what really blew.
+func (f *Flight) drawWind() string {
+	var found []Wind
+	var winds [][2]float64
+	sigma := 0.0
+	const strongest = 300 // what a picture is drawn for
+	components := func(from, kt float64) [2]float64 {
+		kt = math.Min(kt, strongest)
+		return [2]float64{kt * angle.Sin(from), kt * angle.Cos(from)}
+	}
+	for _, leg := range f.Legs {
+		if w := leg.Wind; w != nil {
+			found = append(found, *w)
+			winds = append(winds, components(w.FromTrue, w.SpeedKt), components(w.ForecastFrom, w.ForecastKt))
+			sigma = math.Max(sigma, math.Min(w.SigmaKt, strongest))
+			if w.TrueFrom != nil && w.TrueKt != nil {
+				winds = append(winds, components(*w.TrueFrom, *w.TrueKt))
+			}
+		}
 	}
 	if len(found) == 0 {
 		return ""
 	}
-	const size, middle, reach = 420.0, 210.0, 170.0
-	s := newSVG(size, size+24, "wind found and forecast")
-	step := stepFor(high, 4)
-	high = step * math.Ceil(high/step)
-	scale := reach / high
-	for speed := step; speed <= high+step/2; speed += step {
-		fmt.Fprintf(s, `<circle class="ring" cx="%g" cy="%g" r="%.1f"/>`, middle, middle, speed*scale)
-		s.text("tick", "start", middle+3, middle-speed*scale-2, label(speed, step)+" kt")
-	}
-	for i, name := range []string{"N", "E", "S", "W"} {
-		x, y := middle+(reach+26)*angle.Sin(90*float64(i)), middle-(reach+26)*angle.Cos(90*float64(i))
-		s.line("grid", middle, middle, middle+reach*angle.Sin(90*float64(i)), middle-reach*angle.Cos(90*float64(i)))
-		s.text("tick", "middle", x, y+4, name)
-	}
+	s := newRose(winds, sigma)
 	at := func(from, kt float64) (x, y float64) { // a wind from the east stands on the right
-		kt = math.Min(kt, high)
-		return middle + kt*scale*angle.Sin(from), middle - kt*scale*angle.Cos(from)
+		c := components(from, kt)
+		return s.at(c[0], c[1])
 	}
-	var labels [][2]float64
+	for _, wind := range found { // the grid's names keep clear of the signs
+		s.sign(at(wind.FromTrue, wind.SpeedKt))
+		s.sign(at(wind.ForecastFrom, wind.ForecastKt))
+	}
+	s.grid()
 	for i, wind := range found {
 		fx, fy := at(wind.ForecastFrom, wind.ForecastKt)
 		x, y := at(wind.FromTrue, wind.SpeedKt)
 		s.line("plan", fx, fy, x, y)
-		s.dot("band", x, y, math.Min(wind.SigmaKt, high)*scale, fmt.Sprintf("±%s", say.Knots(wind.SigmaKt)))
+		s.dot("band", x, y, math.Min(wind.SigmaKt*s.scale(), roseHalf), fmt.Sprintf("±%s", say.Knots(wind.SigmaKt)))
 		s.dot("hollow", fx, fy, 4, fmt.Sprintf("forecast %s", say.Wind(wind.ForecastFrom, wind.ForecastKt)))
 		s.dot("mark", x, y, 4, fmt.Sprintf("leg %d, found %s", i+1, say.Wind(wind.FromTrue, wind.SpeedKt)))
 		if wind.TrueFrom != nil && wind.TrueKt != nil {
 			tx, ty := at(*wind.TrueFrom, *wind.TrueKt)
 			s.line("truth", tx-5, ty-5, tx+5, ty+5)
 			s.line("truth", tx-5, ty+5, tx+5, ty-5)
-		}
-		if !crowded(labels, x, y) {
-			labels = append(labels, [2]float64{x, y})
-			s.text("name", "start", x+7, y-6, fmt.Sprint(wind.Leg+1))
+			s.sign(tx, ty)
 		}
 	}
-	s.dot("hollow", 60, size+10, 4, "")
-	s.text("tick", "start", 70, size+14, "forecast")
-	s.dot("mark", 140, size+10, 4, "")
-	s.text("tick", "start", 150, size+14, "found, by leg")
+	for _, wind := range found {
+		x, y := at(wind.FromTrue, wind.SpeedKt)
+		s.name(x, y, fmt.Sprint(wind.Leg+1))
+	}
+	const below = 434.0
+	s.dot("hollow", 60, below-4, 4, "")
+	s.text("tick", "start", 70, below, "forecast")
+	s.dot("mark", 140, below-4, 4, "")
+	s.text("tick", "start", 150, below, "found, by leg")
 	if found[0].TrueFrom != nil {
-		s.line("truth", 245, size+5, 255, size+15)
-		s.line("truth", 245, size+15, 255, size+5)
-		s.text("tick", "start", 262, size+14, "as it really was")
+		s.line("truth", 245, below-9, 255, below+1)
+		s.line("truth", 245, below+1, 255, below-9)
+		s.text("tick", "start", 262, below, "as it really was")
 	}
 	return s.end()
-}
-
-// crowded reports whether a label would stand on another.
-func crowded(labels [][2]float64, x, y float64) bool {
-	const apart = 17
-	return slices.ContainsFunc(labels, func(l [2]float64) bool { return math.Abs(l[0]-x) < apart && math.Abs(l[1]-y) < apart })
 }
 
 // drawTrack draws places on a plane about the middle of them: a degree of longitude is shortened as it is at the middle's latitude.

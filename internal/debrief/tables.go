@@ -36,7 +36,7 @@ func (f *Flight) tables() []table {
 		all = append(all, f.tanksTable(), f.fuelTable(), f.gaugesTable(), f.disciplineTable(), f.promptsTable(), f.beaconsTable(), f.checksTable())
 	}
 	var filled []table
-	for _, t := range append(all, f.remarksTable()) {
+	for _, t := range all {
 		if len(t.Rows) > 0 {
 			filled = append(filled, t)
 		}

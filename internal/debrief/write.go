@@ -80,7 +80,11 @@ func (f *Flight) writeText(w io.Writer) error {
 			fmt.Fprintf(&b, "    look at %s: legclock replay %s --from %s\n", say.Time(*lesson.At), clean(f.Name), say.UTC(*lesson.At))
 		}
 	}
-	for _, t := range f.tables() {
+	tables := f.tables()
+	if remarks := f.remarksTable(); len(remarks.Rows) > 0 {
+		tables = append(tables, remarks)
+	}
+	for _, t := range tables {
 		t.writeText(&b)
 	}
 	b.WriteByte('\n')

@@ -106,6 +106,8 @@ type Snapshot struct {
 	Notices            []Notice         `json:"notices"`
 	Entries            []Entry          `json:"entries"` // as recorded, the newest last: entry n stands at index n-1
 
+	Covered bool `json:"-"` // what is to be done is left out, for whoever looks is to say it
+
 	Flown *FlownNow `json:"flown,omitempty"` // nil before the arrival
 	Seat  *SeatNow  `json:"seat,omitempty"`  // a practice flight's
 }

@@ -3,6 +3,7 @@ package replay_test
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -155,4 +156,34 @@ func TestAnEmptyJournalStandsAtOffBlocks(t *testing.T) {
 func TestAJournalThatDoesNotHoldIsAnError(t *testing.T) {
 	_, err := replay.New(demo(t), "live", []flight.Event{{N: 2, Act: flight.OffBlocks}})
 	require.ErrorContains(t, err, "entry 2 where 1 must follow")
+}
+
+// A question holds what was due about its moment, each prompt stands in one of them, and a covered Snapshot tells none of it.
+func TestQuestionsAskForWhatWasDueAndCoveredScreensDoNotTell(t *testing.T) {
+	s := demo(t)
+	tape, err := replay.New(s, "practice", flown(t, s))
+	require.NoError(t, err)
+	questions := tape.Questions()
+	require.Greater(t, len(questions), 15, "a flight of some seventy minutes")
+	seen := map[string]bool{}
+	for i, q := range questions {
+		require.NotEmpty(t, q.Prompts)
+		require.False(t, q.At.Before(tape.From()) || q.At.After(tape.To()))
+		if i > 0 {
+			require.True(t, questions[i-1].At.Before(q.At))
+		}
+		covered := replay.Covered(tape.At(q.At, replay.Known))
+		covered.Entries = nil // what was entered by then may be seen
+		text, err := json.Marshal(covered)
+		require.NoError(t, err)
+		for _, prompt := range q.Prompts {
+			require.False(t, seen[prompt.ID], prompt.ID)
+			seen[prompt.ID] = true
+			require.WithinDuration(t, q.At, prompt.Due, 15*time.Second)
+			require.False(t, strings.Contains(string(text), `"`+prompt.Text+`"`), "%s at %s", prompt.Text, q.At)
+		}
+	}
+	for _, prompt := range tape.At(tape.To(), replay.Known).Prompts {
+		require.True(t, prompt.State == flight.Coming || prompt.State == flight.Due || prompt.Due.After(tape.To()) || seen[prompt.ID], "%s: %s", prompt.ID, prompt.State)
+	}
 }

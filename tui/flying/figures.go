@@ -200,6 +200,9 @@ func (d *drawing) next() figure {
 	p := d.first()
 	if p == nil {
 		f.words = "nothing is due"
+		if d.Covered {
+			f.words = "what now?"
+		}
 		if d.Phase == flight.Arrived {
 			f.words = "arrived at " + frame.Clean(say.Named(d.Leg.To, d.Leg.ToName))
 		}

@@ -28,6 +28,12 @@ const (
 	Lesson  Kind = "lesson"
 )
 
+// Question is a moment at which something was to be done, and what that was.
+type Question struct {
+	At     time.Time
+	Answer []string
+}
+
 // Moment is something on the time-line.
 type Moment struct {
 	At   time.Time
@@ -50,6 +56,9 @@ type Flight interface {
 	Turn()
 	// Turned is what turned out of a moment as it is shown, the most telling first.
 	Turned(s flight.Snapshot) []Words
+	// Questions are the moments at which something was to be done, by time. Cover hides from the screens what is to be done, or shows it.
+	Questions() []Question
+	Cover(covered bool)
 	// Remark keeps a remark about a moment.
 	Remark(at time.Time, text string) error
 }
@@ -64,6 +73,11 @@ type Line struct {
 	// they do, so that the time alone does not tell which was shown. It counts while the clock is at stoodAt; -1: none.
 	stood   int
 	stoodAt time.Time
+	// asking holds the clock at each question, with what was to be done hidden until it is asked for.
+	asking bool
+	asked  int // how many questions have been put, counted from the flight's start
+	open   bool
+	told   bool // the open one's answer is shown
 }
 
 // steps are what the arrows can step by.
@@ -83,7 +97,7 @@ var steps = []struct {
 type Clock interface{ Now() time.Time }
 
 type bindings struct {
-	play, next, previous, choose, chooseBefore, jump, remark, view key.Binding
+	play, next, previous, choose, chooseBefore, jump, remark, view, ask key.Binding
 }
 
 // New returns the time-line of a flight.
@@ -97,13 +111,14 @@ func New(f Flight, clock Clock) *Line {
 		jump:         keys.New("jump to a time", "c"),
 		remark:       keys.New("remark", "e"),
 		view:         keys.New("hindsight", "h"),
+		ask:          keys.New("what now?", "a"),
 	}}
 }
 
 // Keys are the keys that play, step and jump.
 func (l *Line) Keys(flight.Snapshot) []key.Binding {
 	b := l.keys
-	return []key.Binding{b.play, b.previous, b.next, b.choose, b.jump, b.remark, b.view, b.chooseBefore}
+	return []key.Binding{b.play, b.previous, b.next, b.choose, b.jump, b.remark, b.view, b.ask, b.chooseBefore}
 }
 
 // Press answers one of them.
@@ -120,6 +135,8 @@ func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (intents []screen.Intent
 		return l.choose(1), true
 	case is(l.keys.chooseBefore):
 		return l.choose(-1), true
+	case is(l.keys.ask):
+		return l.Ask(s), true
 	case is(l.keys.jump):
 		return l.askTime(), true
 	case is(l.keys.remark):
@@ -145,6 +162,8 @@ func set(at time.Time) []screen.Intent {
 // play runs or halts the clock; at the end it begins anew.
 func (l *Line) play(s flight.Snapshot) []screen.Intent {
 	from, to := l.flight.Ends()
+	l.open = false
+	l.cover(l.asking)
 	paused := !s.Clock.Paused
 	event := flight.Event{Act: flight.Clock, Paused: &paused}
 	if !paused && !s.At.Before(to) {
@@ -155,6 +174,9 @@ func (l *Line) play(s flight.Snapshot) []screen.Intent {
 
 // step goes to the next moment of the kind chosen, and says what it is. Every one is visited, also those of one time.
 func (l *Line) step(now time.Time, by int) []screen.Intent {
+	if l.asking {
+		return l.stepQuestion(now, by)
+	}
 	moments := l.flight.Moments()
 	from, to := l.flight.Ends()
 	chosen := steps[l.by]
@@ -227,14 +249,24 @@ func (l *Line) askRemark(at time.Time) []screen.Intent {
 	}}}
 }
 
-// Tick stops the clock at the flight's end.
+// Tick stops the clock at the flight's end, and at the next question.
 func (l *Line) Tick(s flight.Snapshot) []screen.Intent {
 	_, to := l.flight.Ends()
+	if l.asking && !s.Clock.Paused {
+		if questions := l.flight.Questions(); l.asked < len(questions) && !l.clock.Now().Before(questions[l.asked].At) {
+			return l.put(l.asked)
+		}
+	}
 	if s.Clock.Paused || l.clock.Now().Before(to) {
 		return nil
 	}
+	return halt(to)
+}
+
+// halt puts the clock to a time and stops it.
+func halt(at time.Time) []screen.Intent {
 	paused := true
-	return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Clock, Set: &to, Paused: &paused}}}
+	return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Clock, Set: &at, Paused: &paused}}}
 }
 
 func (l *Line) viewWords() string {

@@ -29,6 +29,7 @@ type flown struct {
 	clock     *clock.Clock
 	moments   []replay.Moment
 	hindsight bool
+	covered   bool
 	remarks   []string
 	broken    error
 }
@@ -60,10 +61,19 @@ func (f *flown) Ends() (from, to time.Time) { return at("09:10:00"), at("10:00:0
 func (f *flown) Moments() []replay.Moment   { return f.moments }
 func (f *flown) Hindsight() bool            { return f.hindsight }
 func (f *flown) Turn()                      { f.hindsight = !f.hindsight }
-func (f *flown) Check(flight.Event) error   { return nil }
-func (f *flown) Apply(flight.Event) error   { return nil }
-func (f *flown) Undoable() *flight.Event    { return nil }
-func (f *flown) Setting() clock.Setting     { return f.clock.Setting() }
+func (f *flown) Cover(covered bool)         { f.covered = covered }
+
+func (f *flown) Questions() []replay.Question {
+	return []replay.Question{
+		{At: at("09:20:00"), Answer: []string{"tune NAV1 KVN was due: in time, +0:20 after"}},
+		{At: at("09:36:00"), Answer: []string{"tank to left was due: late, +4:00 after", "cruise check was due: unanswered, - after"}},
+	}
+}
+
+func (f *flown) Check(flight.Event) error { return nil }
+func (f *flown) Apply(flight.Event) error { return nil }
+func (f *flown) Undoable() *flight.Event  { return nil }
+func (f *flown) Setting() clock.Setting   { return f.clock.Setting() }
 
 func (f *flown) Turned(flight.Snapshot) []replay.Words {
 	return []replay.Words{
@@ -339,4 +349,51 @@ func TestKeysDoNotMeetTheRootsOwn(t *testing.T) {
 	for _, pressed := range []string{"1", "2", "3", "4", "5", "-", "+", "[", "]", "?", "q", "l"} {
 		require.Empty(t, taken[pressed], "%q is a key of the root's", pressed)
 	}
+}
+
+func TestItStopsAtEachQuestionAndTellsWhenAsked(t *testing.T) {
+	now := at("09:10:00")
+	f := newFlown(screentest.Cruise())
+	f.clock = clock.NewReplay(clock.Setting{Wall: now, Flight: now, Rate: 1, Paused: true}, func() time.Time { return now })
+	root, err := tui.New(tui.Options{Flight: f, Clock: f.clock, FreeClock: true, Footer: replay.New(f, f.clock), Theme: "plain", Profile: termenv.Ascii})
+	require.NoError(t, err)
+	r := &rig{root, t, f}
+	pass := func(by time.Duration) {
+		now = now.Add(by)
+		r.Update(terminal.Tick{At: now})
+	}
+	r.keys("a")
+	require.True(t, f.covered)
+	r.shows("0 of 2 questions put")
+	r.keys(" ")
+	pass(9 * time.Minute)
+	r.isAt("09:19:00")
+	pass(2 * time.Minute)
+	r.isAt("09:20:00") // not 09:21
+	require.True(t, f.clock.Setting().Paused)
+	require.True(t, f.covered)
+	r.shows("question 1 of 2")
+	r.keys("ehe tunes…", "<enter>")
+	require.Equal(t, []string{"09:20:00 he tunes…"}, f.remarks)
+	r.keys("a")
+	require.False(t, f.covered)
+	r.shows("TO BE DONE  tune NAV1 KVN was due: in time, +0:20 after")
+	r.keys(" ")
+	require.True(t, f.covered, "what comes next is hidden again")
+	pass(time.Minute)
+	r.isAt("09:21:00")
+	r.keys("<right>")
+	r.isAt("09:36:00")
+	require.NotContains(t, fmt.Sprint(screentest.Bare(r.Rows(120, 36))), "tank to left: late", "a mistake would tell")
+	r.keys("a")
+	r.shows("tank to left was due: late")
+	r.shows("cruise check was due: unanswered")
+	r.keys("<right>")
+	r.shows("no question after this")
+	r.keys("<left>")
+	r.isAt("09:20:00")
+	r.shows("question 1 of 2")
+	r.keys("a", "a")
+	require.False(t, f.covered)
+	r.shows("TURNED OUT")
 }

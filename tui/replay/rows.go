@@ -24,12 +24,15 @@ const roomForTimes = 30
 func (l *Line) Rows(s flight.Snapshot, width, height int, t theme.Theme) []string {
 	tall := height >= roomForTimes
 	rows := l.turnedRows(s, width, tall, t)
+	if l.asking {
+		rows = l.askRows(width, len(rows), t)
+	}
 	if tall {
 		rows = append(rows, l.timesRow(width, t))
 	}
 	rows = append(rows, l.lineRow(s, width, tall, t))
 	if tall {
-		rows = append(rows, l.aboveRow(width, t))
+		rows = append(rows, l.aboveRow(s, width, t))
 	}
 	return append(rows, l.lastRow(s, width, t))
 }
@@ -116,11 +119,11 @@ func (l *Line) lineRow(s flight.Snapshot, width int, tall bool, t theme.Theme) s
 	row.Put(now, "#", t.Headline)
 	moments := l.flight.Moments()
 	if !tall {
-		l.raise(row, width, t)
+		l.raise(row, s, width, t)
 	}
 	for _, kind := range []Kind{Passing, Entry} {
 		for _, m := range moments {
-			if m.Kind == kind {
+			if m.Kind == kind && !l.hides(m, s) {
 				row.Put(margin+l.column(m.At, inner), m.Mark, l.roleOf(m, s, t))
 			}
 		}
@@ -138,6 +141,11 @@ func (l *Line) roleOf(m Moment, s flight.Snapshot, t theme.Theme) theme.Role {
 	return t.Value
 }
 
+// hides reports whether a moment is not to be seen while it is asked what to do: what is yet to come, and what was a mistake.
+func (l *Line) hides(m Moment, s flight.Snapshot) bool {
+	return l.asking && (m.At.After(s.At) || m.Kind == Mistake || m.Kind == Lesson)
+}
+
 // raised is the sign of what stands apart from the entries.
 func raised(kind Kind, t theme.Theme) (sign string, role theme.Role) {
 	switch kind {
@@ -150,17 +158,17 @@ func raised(kind Kind, t theme.Theme) (sign string, role theme.Role) {
 }
 
 // aboveRow has the mistakes and the remarks.
-func (l *Line) aboveRow(width int, t theme.Theme) string {
+func (l *Line) aboveRow(s flight.Snapshot, width int, t theme.Theme) string {
 	row := strip.New(width)
-	l.raise(row, width, t)
+	l.raise(row, s, width, t)
 	return row.Row()
 }
 
 // raise puts the signs of what stands apart: remarks first, for somebody took the trouble.
-func (l *Line) raise(row *strip.Strip, width int, t theme.Theme) {
+func (l *Line) raise(row *strip.Strip, s flight.Snapshot, width int, t theme.Theme) {
 	for _, kind := range []Kind{Remark, Mistake} {
 		for _, m := range l.flight.Moments() {
-			if sign, role := raised(m.Kind, t); m.Kind == kind {
+			if sign, role := raised(m.Kind, t); m.Kind == kind && !l.hides(m, s) {
 				row.Put(margin+l.column(m.At, width-2*margin), sign, role)
 			}
 		}
@@ -186,6 +194,9 @@ func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
 		}
 		if m.Kind == Entry || m.Kind == Passing {
 			entries++
+		}
+		if l.hides(m, s) {
+			continue
 		}
 		const remembered = 30 * time.Second // how long a remark stands
 		if m.Kind == Prompt || m.Kind == Lesson || last != nil && last.Kind == Remark && m.At.Sub(last.At) < remembered && s.At.Sub(last.At) < remembered {

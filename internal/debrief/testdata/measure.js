@@ -17,7 +17,7 @@ addEventListener('load', () => {
     return {
       title: f.querySelector('h2').textContent, box: box(svg), size: parseFloat(getComputedStyle(svg.querySelector('text')).fontSize) * svg.getScreenCTM().a,
       texts: [...svg.querySelectorAll('text')].map(t => ({ text: t.textContent, box: box(t), ink: colour(getComputedStyle(t).fill).slice(0, 3), page: behind(f) })),
-      lines: [...svg.querySelectorAll('polyline')].map(l => ({
+      lines: [...svg.querySelectorAll('polyline:not(.grid)')].map(l => ({
         kind: l.getAttribute('class'), ink: colour(getComputedStyle(l).stroke).slice(0, 3), page: behind(f),
         points: [...l.points].map(p => { const q = p.matrixTransform(l.getScreenCTM()); return [q.x, q.y]; }),
       })),
