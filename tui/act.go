@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"time"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
@@ -15,12 +14,14 @@ import (
 	"example.com/legclock/tui/terminal"
 )
 
-// carry does what a screen, a key or the entry line wants.
-func (r *Root) carry(intents []screen.Intent) {
+// fulfil does what a screen, a key or the entry line wants.
+func (r *Root) fulfil(intents []screen.Intent) {
 	for _, intent := range intents {
 		switch intent := intent.(type) {
 		case screen.Record:
 			r.record(intent.Event)
+		case screen.Answered:
+			r.answer(intent.Prompt)
 		case screen.Undo:
 			r.undo()
 		case screen.Backdate:
@@ -37,14 +38,35 @@ func (r *Root) carry(intents []screen.Intent) {
 	}
 }
 
-// record stamps an act of the pilot's, checks it and commits it; a doubt waits for a yes.
-func (r *Root) record(e flight.Event) {
-	if e.Act == flight.Clock && r.Recorder == nil {
-		r.changeClock(e)
-		return
+// record stamps an act of the pilot's, checks it and stores it; a doubt waits for a yes, and so does what is asked about first.
+func (r *Root) record(e flight.Event) { r.recordAsking(e, r.asksFirst(e)) }
+
+// asksFirst is the question that an act is asked about before it is recorded: what changes the destination, and what takes an entry away that
+// was not the last. It is empty for the others.
+func (r *Root) asksFirst(e flight.Event) string {
+	switch {
+	case e.Act == flight.Divert && e.Rejoin == nil:
+		name := e.To
+		for _, way := range r.snapshot.WaysOut {
+			if way.Point == e.To {
+				name = say.Named(way.Point, way.Name)
+			}
+		}
+		return "Divert to " + name + ", the destination from then on?"
+	case e.Act == flight.Void:
+		for _, entry := range r.snapshot.Entries {
+			if entry.Event.N == e.Event {
+				return fmt.Sprintf("Void entry %d, %s %s?", e.Event, entry.Text, say.Time(entry.Event.T))
+			}
+		}
 	}
-	if r.Recorder == nil {
-		r.refuse("nothing can be recorded here: this flight is only shown")
+	return ""
+}
+
+// recordAsking records an act after a yes to a question; an empty one is not asked.
+func (r *Root) recordAsking(e flight.Event, question string) {
+	if !r.mode.records {
+		r.setClock(e)
 		return
 	}
 	e = r.stamp(e)
@@ -52,26 +74,29 @@ func (r *Root) record(e flight.Event) {
 	var doubt *flight.Doubt
 	switch {
 	case errors.As(err, &doubt):
-		r.asked = &asked{text: doubt.Error() + ". Record it all the same?", stays: true, yes: func() terminal.Effect {
-			e.Confirmed = true
-			if err := r.check(e); err != nil { // other entries may have come between
-				r.refuse(err.Error())
-			} else {
-				r.commit(e)
-			}
-			return terminal.Effect{Redraw: true, Ring: r.newCalls()}
-		}}
+		question = doubt.Error() + ". Record it all the same?"
 	case err != nil:
 		r.refuse(err.Error())
-	default:
-		r.commit(e)
+		return
+	case question == "":
+		r.store(e)
+		return
 	}
+	r.asked = &asked{text: question, stays: true, yes: func() terminal.Effect {
+		e.Confirmed = doubt != nil
+		if err := r.check(e); err != nil { // other entries may have come between
+			r.refuse(err.Error())
+		} else {
+			r.store(e)
+		}
+		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
+	}}
 }
 
 // check asks the flight; the recorder gives the act its machine's time anew.
 func (r *Root) check(e flight.Event) error {
-	e.Rec = r.Clock.Wall()
-	return r.Flight.Check(e)
+	e.Rec = r.clock.Wall()
+	return r.flight.Check(e)
 }
 
 // stamp gives an act without a time the one that was asked for, or now.
@@ -79,7 +104,7 @@ func (r *Root) stamp(e flight.Event) flight.Event {
 	if !e.T.IsZero() {
 		return e
 	}
-	e.T = r.Clock.Now()
+	e.T = r.clock.Now()
 	if r.earlier != nil && e.Act.MayBeEarlier() {
 		e.T = *r.earlier
 	}
@@ -95,19 +120,19 @@ func (r *Root) refuse(why string) {
 	r.said = "not recorded: " + why
 }
 
-// commit records, folds, looks and echoes, in this order.
-func (r *Root) commit(e flight.Event) bool {
-	recorded, err := r.Recorder.Record(e)
+// store gives an act to the recorder, folds it, looks and echoes, in this order.
+func (r *Root) store(e flight.Event) bool {
+	recorded, err := r.mode.recorder.Record(e)
 	if err != nil {
 		r.trouble = "NOT RECORDED: " + flight.Describe(e) + ": " + err.Error()
 		return false
 	}
-	if err := r.Flight.Apply(recorded); err != nil {
+	if err := r.flight.Apply(recorded); err != nil {
 		r.trouble = "RECORDED BUT NOT TAKEN: " + flight.Describe(recorded) + ": " + err.Error()
 		return false
 	}
 	r.trouble = ""
-	r.folded(recorded)
+	r.adopt(recorded)
 	r.refresh()
 	if recorded.Act == flight.Hands {
 		r.faceHands()
@@ -140,7 +165,7 @@ func (r *Root) goOn() {
 	r.closeLine()
 	if next := cockpit.NextQuick(r.snapshot); next != nil {
 		r.open(screen.Cockpit)
-		r.carry([]screen.Intent{next})
+		r.fulfil([]screen.Intent{next})
 	}
 }
 
@@ -161,11 +186,8 @@ func (r *Root) echo(recorded flight.Event) string {
 
 // look asks how the journal stands and reports whether that is to be shown: what came about is said.
 func (r *Root) look() (changed bool) {
-	if r.Recorder == nil {
-		return false
-	}
 	before := r.storage
-	r.storage = r.Recorder.Look()
+	r.storage = r.mode.recorder.Look()
 	if r.storage.Moved != "" {
 		r.trouble = r.storage.Moved
 	}
@@ -186,13 +208,13 @@ func (r *Root) notOnDisk() string {
 	return "NOT ON DISK: " + say.Counted(r.storage.Kept, "entry", "entries") + " kept in memory: " + r.storage.Trouble
 }
 
-// folded brings the rest of the screen up to what the flight now holds.
-func (r *Root) folded(e flight.Event) {
+// adopt brings the rest of the screen up to what the flight now holds.
+func (r *Root) adopt(e flight.Event) {
 	switch e.Act {
 	case flight.Clock:
-		r.Clock.Adopt(r.Flight.Setting())
+		r.clock.Adopt(r.flight.Setting())
 	case flight.Hands:
-		r.HandsOff = e.Hands == "off"
+		r.handsOff = e.Hands == "off"
 	}
 }
 
@@ -205,13 +227,17 @@ func (r *Root) faceHands() {
 	r.open(screen.Flying)
 }
 
-// changeClock sets a clock that nothing is recorded of.
-func (r *Root) changeClock(e flight.Event) {
-	if !r.FreeClock {
+// setClock sets a clock that nothing is recorded of; no other act can be done where nothing is recorded.
+func (r *Root) setClock(e flight.Event) {
+	switch {
+	case e.Act != flight.Clock:
+		r.refuse("nothing can be recorded here: this flight is only shown")
+		return
+	case !r.mode.setsClock:
 		r.refuse("this clock is another's")
 		return
 	}
-	if _, err := r.Clock.Change(clock.Change{Rate: e.Rate, Paused: e.Paused, Set: e.Set}); err != nil {
+	if _, err := r.clock.Change(clock.Change{Rate: e.Rate, Paused: e.Paused, Set: e.Set}); err != nil {
 		r.refuse(err.Error())
 		return
 	}
@@ -219,8 +245,8 @@ func (r *Root) changeClock(e flight.Event) {
 	r.refresh()
 }
 
-// log records what the program's hands or a feed give; a doubt is for people.
-func (r *Root) log(e flight.Event) bool {
+// recordUnasked records what the program's hands or a feed give; a doubt is for people.
+func (r *Root) recordUnasked(e flight.Event) bool {
 	err := r.check(e)
 	var doubt *flight.Doubt
 	if errors.As(err, &doubt) {
@@ -229,31 +255,31 @@ func (r *Root) log(e flight.Event) bool {
 		r.said = "not recorded: " + flight.Describe(e) + ": " + err.Error()
 		return false
 	}
-	return r.commit(e)
+	return r.store(e)
 }
 
-// take records an act that came as a message.
-func (r *Root) take(e flight.Event) {
-	if r.Recorder == nil {
+// fed records an act that came as a message.
+func (r *Root) fed(e flight.Event) {
+	if !r.mode.records {
 		return
 	}
 	said := r.said
 	if e.T.IsZero() {
-		e.T = r.Clock.Now()
+		e.T = r.clock.Now()
 	}
-	if r.log(e) && e.Act == flight.Position {
+	if r.recordUnasked(e) && e.Act == flight.Position {
 		r.said = said // once a second would be too often
 	}
 }
 
-// follow folds what another has recorded.
-func (r *Root) follow(events []flight.Event) {
+// fold folds what another has recorded.
+func (r *Root) fold(events []flight.Event) {
 	for _, e := range events {
-		if err := r.Flight.Apply(e); err != nil {
+		if err := r.flight.Apply(e); err != nil {
 			r.trouble = "THE JOURNAL CAN'T BE FOLLOWED: " + err.Error()
 			return
 		}
-		r.folded(e)
+		r.adopt(e)
 		if e.Act != flight.Position {
 			r.said = strings.TrimSpace(flight.Describe(e) + " " + say.Time(e.T))
 		}
@@ -263,17 +289,12 @@ func (r *Root) follow(events []flight.Event) {
 
 // undo voids the pilot's last entry.
 func (r *Root) undo() {
-	last := r.Flight.Undoable()
+	last := r.flight.Undoable()
 	if last == nil {
 		r.said = "nothing to undo"
 		return
 	}
-	r.record(flight.Event{Act: flight.Void, Event: last.N})
+	r.recordAsking(flight.Event{Act: flight.Void, Event: last.N}, "")
 }
 
 func (r *Root) closeLine() { r.line = nil }
-
-// earlierText says what the next act will be stamped with.
-func earlierText(t time.Time) string {
-	return "the next act counts from " + say.Time(t) + ": press its key (esc: from now)"
-}

@@ -21,7 +21,7 @@ func (r *Root) noticeDropped(before *flight.NextPoint) {
 	if before == nil || next == nil || before.Point == next.Point || r.snapshot.At.Before(before.ETA) || r.behindUs(before.Point) {
 		return
 	}
-	r.dropped = &dropped{before.Point, next.Point, r.Clock.Wall()}
+	r.dropped = &dropped{before.Point, next.Point, r.clock.Wall()}
 	r.said = fmt.Sprintf("%s is overdue and was not logged: p is now %s", frame.Clean(before.Point), frame.Clean(next.Point))
 }
 
@@ -35,20 +35,52 @@ func (r *Root) behindUs(point string) bool {
 	return true
 }
 
-// passing records the passing of the next point. Shortly after that became another one, the finger may have been on its way: it asks.
+// passing records the passing of the point that the key means. Shortly after the next one became another, the finger may have been on its way: it
+// asks.
 func (r *Root) passing() {
-	next := r.snapshot.Next.Point
-	passing := r.stamp(flight.Event{Act: flight.Passing, Point: next})
+	point, chosen := r.meant()
+	passing := r.stamp(flight.Event{Act: flight.Passing, Point: point})
 	const onItsWay = 20 * time.Second
 	was := r.dropped
 	r.dropped = nil
-	if was == nil || was.next != next || r.Clock.Wall().Sub(was.at) > onItsWay {
+	if chosen || was == nil || was.next != point || r.clock.Wall().Sub(was.at) > onItsWay {
+		r.unmark()
 		r.record(passing)
 		return
 	}
-	text := fmt.Sprintf("%s was not logged. Is this %s?", frame.Clean(was.point), frame.Clean(next))
+	text := fmt.Sprintf("%s was not logged. Is this %s?", frame.Clean(was.point), frame.Clean(point))
 	r.asked = &asked{text: text, stays: true, yes: func() terminal.Effect {
 		r.record(passing)
 		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 	}}
+}
+
+// meant is the point that the passing key means: the marked one, else with a time given the one that fits it, else the next; chosen says that it
+// is not just the next. It is empty where there is none.
+func (r *Root) meant() (point string, chosen bool) {
+	if marked := r.marked().Point; marked != "" {
+		return marked, true
+	}
+	next := r.snapshot.Next
+	if next == nil {
+		return "", false
+	}
+	if r.earlier == nil {
+		return next.Point, false
+	}
+	point, best := next.Point, next.ETA.Sub(*r.earlier).Abs()
+	for i := range r.snapshot.Route {
+		row := &r.snapshot.Route[i]
+		if row.Actual != nil || row.Diverted || row.Leg < 0 {
+			continue
+		}
+		at := row.Planned.Add(time.Duration(next.DifferenceSeconds * float64(time.Second)))
+		if row.Revised != nil {
+			at = *row.Revised
+		}
+		if away := at.Sub(*r.earlier).Abs(); away < best {
+			point, best = row.Point, away
+		}
+	}
+	return point, true
 }

@@ -23,7 +23,7 @@ import (
 
 func stillRoot(t testing.TB, s flight.Snapshot, theme string, profile termenv.Profile) *rig {
 	r := &rig{clock: clock.Fixed(s.At)}
-	root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: s}, Recorder: r, Clock: r.clock, Theme: theme, Profile: profile, Pilot: pilot{}})
+	root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: s}, Mode: tui.Practice(r, nil, pilot{}, false), Clock: r.clock, Theme: theme, Profile: profile})
 	require.NoError(t, err)
 	r.Root = root
 	return r
@@ -94,7 +94,7 @@ func TestRowsFillEverySize(t *testing.T) {
 // In ASCII the program's own signs are ASCII, on every screen.
 func TestASCII(t *testing.T) {
 	r := &rig{clock: clock.Fixed(screentest.Cruise().At)}
-	root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: screentest.Cruise()}, Recorder: r, Clock: r.clock, Theme: "plain", ASCII: true})
+	root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: screentest.Cruise()}, Mode: tui.Live(r, nil), Clock: r.clock, Theme: "plain", ASCII: true})
 	require.NoError(t, err)
 	r.Root = root
 	for _, keys := range []string{"1", "2", "3", "4", "5", "?", "1e", "0"} {

@@ -9,6 +9,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
@@ -62,18 +63,16 @@ func diverting(d flight.DiversionNow) string {
 // modes say what kind of flight this is, where it is not the plain one: at length, in short, and what stands there whatever the room.
 func (r *Root) modes() []string {
 	switch {
-	case r.Recorder == nil:
-		return []string{"only shown", ""}
-	case r.Pilot != nil && r.HandsOff:
+	case r.mode.practised && r.handsOff:
 		return []string{"practice, hands off", "hands off", ""}
-	case r.Pilot != nil:
-		return []string{"practice", ""}
-	case r.feed != nil && r.feed.Positions:
-		return []string{"feed", ""}
-	case r.feed != nil:
-		return []string{"NO FEED"}
-	default:
+	case len(r.mode.words) > 0:
+		return r.mode.words
+	case r.feed == nil:
 		return nil
+	case r.feed.Positions:
+		return []string{"feed", ""}
+	default:
+		return []string{"NO FEED"}
 	}
 }
 
@@ -87,8 +86,7 @@ type tab struct {
 func (r *Root) tabs() []tab {
 	var tabs []tab
 	add := func(binding key.Binding, name screen.Name) {
-		engraved, _, _ := strings.Cut(binding.Help().Key, " ")
-		tabs = append(tabs, tab{engraved, string(name), name == r.front})
+		tabs = append(tabs, tab{keys.First(binding), string(name), name == r.front})
 	}
 	for i, name := range screen.Names() {
 		if r.screen(name) != nil {

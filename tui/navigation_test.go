@@ -53,14 +53,19 @@ func TestHowAFeedStandsIsSaidAndStaysInTheHeader(t *testing.T) {
 	r.shows("the feed is silent")
 }
 
-// One key shows which way to turn, another turns there; the header says so on every screen until the plan is taken up again.
-func TestDivertingIsTwoKeysAndShownOnEveryScreen(t *testing.T) {
+// One key shows which way to turn; turning there is asked about first; the header says so on every screen until the plan is taken up again.
+func TestDivertingIsAskedAndShownOnEveryScreen(t *testing.T) {
 	r := airborne(t, nil)
 	r.pass(9 * time.Minute)
 	r.keys("d")
 	r.shows("IF DIVERTING TO QLB Quillby")
 	require.NotContains(t, r.screen(), "DIVERTING QLB")
-	r.keys("v")
+	r.keys("<enter>")
+	r.shows("> divert to QLB")
+	r.keys("<enter>")
+	r.shows("Divert to QLB Quillby, the destination from then on?")
+	require.NotEqual(t, flight.Divert, r.last().Act)
+	r.keys("y")
 	require.Equal(t, flight.Divert, r.last().Act)
 	require.Equal(t, "QLB", r.last().To)
 	for _, key := range []string{"1", "2", "3", "4", "5", "d", "?"} {
@@ -71,7 +76,7 @@ func TestDivertingIsTwoKeysAndShownOnEveryScreen(t *testing.T) {
 	require.Equal(t, new(0), r.last().Rejoin)
 	r.shows("DIRECT LKM")
 	r.pass(9 * time.Minute)
-	r.keys("o")
+	r.keys("epassing LKM<enter>")
 	if r.last().Act != flight.Passing {
 		r.keys("y")
 	}

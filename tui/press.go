@@ -18,7 +18,7 @@ import (
 	"example.com/legclock/tui/theme"
 )
 
-// key routes a key: a question, the entry line, the keys of every screen, the screen in front.
+// key routes a key: a question, the entry line, the choices, what stands below, the keys of every screen, the screen in front.
 func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	r.started = true
 	r.said = ""
@@ -42,13 +42,14 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	case r.line != nil:
 		r.typed(msg)
 	case msg.Paste:
+	case r.choosing(msg):
 	case r.below(msg):
 	default:
 		if command, known := r.pressed(msg); known {
 			effect.Command = command
 		} else if front := r.screen(r.front); front != nil && !r.covered() {
-			r.carry(front.Press(msg, r.snapshot))
-			r.unusable(msg, front)
+			r.fulfil(front.Press(msg, r.snapshot))
+			r.unusable(msg)
 		}
 	}
 	effect.Ring = r.newCalls()
@@ -67,15 +68,11 @@ func (r *Root) askAgain() {
 }
 
 // unusable says so when a key is one of the root's or of the screen's in front, but can't be used now.
-func (r *Root) unusable(msg tea.KeyMsg, front screen.Screen) {
+func (r *Root) unusable(msg tea.KeyMsg) {
 	if r.said != "" || r.line != nil || r.asked != nil {
 		return
 	}
-	all := front.Keys(r.snapshot)
-	for _, section := range keys.Sections(r.live()) {
-		all = append(all, section.Keys...)
-	}
-	for _, binding := range all {
+	for _, binding := range r.Keys() {
 		if !binding.Enabled() && slices.Contains(binding.Keys(), msg.String()) {
 			r.said = fmt.Sprintf("%s (%s) can't be used now", binding.Help().Key, binding.Help().Desc)
 			return
@@ -83,13 +80,19 @@ func (r *Root) unusable(msg tea.KeyMsg, front screen.Screen) {
 	}
 }
 
+// Keys are all that can meet on the screen in front while nothing is open, those that can't be used now disabled.
+func (r *Root) Keys() []key.Binding {
+	all := append(r.mode.footer.Keys(r.snapshot), r.live().All()...)
+	if front := r.screen(r.front); front != nil && !r.covered() {
+		all = append(all, front.Keys(r.snapshot)...)
+	}
+	return all
+}
+
 // below hands a key to what stands below the screens.
 func (r *Root) below(msg tea.KeyMsg) bool {
-	if r.Footer == nil {
-		return false
-	}
-	intents, known := r.Footer.Press(msg, r.snapshot)
-	r.carry(intents)
+	intents, known := r.mode.footer.Press(msg, r.snapshot)
+	r.fulfil(intents)
 	return known
 }
 
@@ -100,7 +103,7 @@ func (r *Root) typed(msg tea.KeyMsg) {
 	case entry.Closed:
 		r.closeLine()
 	case entry.Accepted:
-		r.carry(intents)
+		r.fulfil(intents)
 	}
 }
 
@@ -132,34 +135,30 @@ type answer struct {
 }
 
 func (r *Root) answers(g keys.Global) []answer {
-	want := func(intent screen.Intent) { r.carry([]screen.Intent{intent}) }
 	return []answer{
 		{g.Done, r.done},
 		{g.Passing, r.passing},
-		{g.Overhead, func() { want(screen.Passing(r.snapshot.Leg.To)) }},
-		{g.Take, r.takeOffer},
 		{g.Tank, r.tank},
-		{g.Skip, func() { r.withFirst(screen.Skip) }},
-		{g.Snooze, func() {
-			r.withFirst(func(p flight.Prompt) screen.Intent { return screen.Snooze(p, entry.SnoozeMinutes) })
+		{g.Skip, func() { r.withPrompt(screen.Skip) }},
+		{g.Later, func() {
+			r.withPrompt(func(p flight.Prompt) screen.Intent { return screen.Snooze(p, entry.SnoozeMinutes) })
 		}},
+		{g.Yes, r.takeOffer},
+		{g.No, func() { r.record(flight.Event{Act: flight.Skipped, Prompt: r.snapshot.Offer.ID}) }},
 		{g.Undo, r.undo},
 		{g.Earlier, r.askEarlier},
-		{g.Enter, func() { want(screen.Ask{}) }},
+		{g.Entry, func() { r.line = entry.NewLine(screen.Ask{}) }},
+		{g.Choices, func() { r.menu = newMenu(r.choices()) }},
 		{g.Slower, func() { r.rate(-1) }},
 		{g.Faster, func() { r.rate(1) }},
-		{g.Pause, func() { r.record(flight.Event{Act: flight.Clock, Paused: new(!r.Clock.Setting().Paused)}) }},
-		{g.SetClock, func() { want(screen.Ask{Text: "set "}) }},
-		{g.Back, func() { r.turnClock(-time.Minute) }},
-		{g.Ahead, func() { r.turnClock(time.Minute) }},
-		{g.Next, func() { r.turn(1) }},
-		{g.Previous, func() { r.turn(-1) }},
+		{g.Pause, func() { r.record(flight.Event{Act: flight.Clock, Paused: new(!r.clock.Setting().Paused)}) }},
+		{g.Set, r.askClock},
 		{g.Theme, r.nextTheme},
 		{g.Bell, r.bell},
 		{g.Divert, func() { r.open(screen.Divert) }},
 		{g.Help, r.help},
 		{g.Hands, r.changeHands},
-		{g.Check, func() { want(cockpit.Check(r.snapshot)) }},
+		{g.Check, func() { r.fulfil([]screen.Intent{cockpit.Check(r.snapshot)}) }},
 		{g.Close, r.close},
 	}
 }
@@ -167,46 +166,30 @@ func (r *Root) answers(g keys.Global) []answer {
 // live are the global keys with those disabled that can't be used now.
 func (r *Root) live() keys.Global {
 	g := r.global
-	records, flies := r.Recorder != nil, r.snapshot.Clock.LegSeconds != nil
-	_, prompted := r.first()
-	g.Passing.SetEnabled(records && r.snapshot.Next != nil && flies)
-	g.Overhead.SetEnabled(records && r.snapshot.Leg.To != "" && flies)
-	g.Take.SetEnabled(records && r.snapshot.Offer != nil)
-	g.Tank.SetEnabled(records && len(r.snapshot.Tanks.Tanks) > 1)
-	for _, binding := range []*key.Binding{&g.Done, &g.Skip, &g.Snooze} {
-		binding.SetEnabled(records && prompted)
-	}
-	for _, binding := range []*key.Binding{&g.Undo, &g.Earlier} {
-		binding.SetEnabled(records)
-	}
-	clocks := records || r.FreeClock
-	for _, binding := range []*key.Binding{&g.Slower, &g.Faster, &g.Pause, &g.SetClock, &g.Enter} {
-		binding.SetEnabled(clocks)
-	}
-	if r.Footer != nil && !records {
-		g.Enter.SetEnabled(false)
-	}
-	g.Back.SetEnabled(!records && r.FreeClock)
-	g.Ahead.SetEnabled(!records && r.FreeClock)
-	g.Hands.SetEnabled(records && r.Pilot != nil)
-	g.Check.SetEnabled(records && r.Pilot != nil)
-	if r.Footer != nil { // its keys come before these
-		for _, below := range r.Footer.Keys(r.snapshot) {
-			for _, binding := range []*key.Binding{&g.SetClock, &g.Next, &g.Previous, &g.Hands, &g.Pause} {
-				if slices.ContainsFunc(below.Keys(), func(pressed string) bool { return slices.Contains(binding.Keys(), pressed) }) {
-					binding.SetEnabled(false)
-				}
-			}
+	set := func(enabled bool, bindings ...*key.Binding) {
+		for _, binding := range bindings {
+			binding.SetEnabled(enabled)
 		}
 	}
-	g.Screens = append([]key.Binding{}, g.Screens...)
+	records := r.mode.records
+	_, prompted := r.prompt()
+	point, _ := r.meant()
+	set(records && point != "" && r.snapshot.Clock.LegSeconds != nil, &g.Passing)
+	set(records && len(r.snapshot.Tanks.Tanks) > 1, &g.Tank)
+	set(records && prompted, &g.Done, &g.Skip, &g.Later)
+	set(records && r.snapshot.Offer != nil, &g.Yes, &g.No)
+	set(records, &g.Undo, &g.Earlier, &g.Entry)
+	set(len(r.choices()) > 0, &g.Choices)
+	set(r.mode.setsClock, &g.Slower, &g.Faster, &g.Pause, &g.Set)
+	set(r.mode.practised, &g.Hands, &g.Check)
+	g = g.Without(r.mode.footer.Keys(r.snapshot))
 	for i, name := range screen.Names() {
-		g.Screens[i].SetEnabled(r.screen(name) != nil)
+		g.Screens[i].SetEnabled(g.Screens[i].Enabled() && r.screen(name) != nil)
 	}
 	return g
 }
 
-// first is the prompt that the one key answers: the soonest that is open.
+// first is the first prompt: the worst, then the soonest that is open.
 func (r *Root) first() (flight.Prompt, bool) {
 	if len(r.snapshot.Prompts) == 0 {
 		return flight.Prompt{}, false
@@ -215,33 +198,79 @@ func (r *Root) first() (flight.Prompt, bool) {
 	return p, p.Open()
 }
 
-func (r *Root) withFirst(intent func(flight.Prompt) screen.Intent) {
-	if p, ok := r.first(); ok {
-		r.carry([]screen.Intent{intent(p)})
+// prompt is the one that the keys mean: the marked one, else the first.
+func (r *Root) prompt() (flight.Prompt, bool) {
+	if id := r.marked().Prompt; id != "" {
+		for _, p := range r.snapshot.Prompts {
+			if p.ID == id && p.Open() {
+				return p, true
+			}
+		}
+	}
+	return r.first()
+}
+
+// marked is what the pilot marked on the screen in front.
+func (r *Root) marked() screen.Marked {
+	front := r.screen(r.front)
+	if front == nil || r.covered() {
+		return screen.Marked{}
+	}
+	return front.Marked(r.snapshot)
+}
+
+func (r *Root) unmark() {
+	if front := r.screen(r.front); front != nil {
+		front.Unmark()
+	}
+}
+
+// choices are what can be done with what is marked; where nothing can be recorded, only what changes what is shown.
+func (r *Root) choices() []screen.Choice {
+	front := r.screen(r.front)
+	if front == nil || r.covered() {
+		return nil
+	}
+	choices := front.Choices(r.snapshot)
+	if !r.mode.records {
+		choices = slices.DeleteFunc(choices, func(c screen.Choice) bool { return !c.Shows })
+	}
+	return choices
+}
+
+func (r *Root) withPrompt(intent func(flight.Prompt) screen.Intent) {
+	if p, ok := r.prompt(); ok {
+		r.unmark()
+		r.fulfil([]screen.Intent{intent(p)})
 	}
 }
 
 // haste is how long after the first prompt has changed the key that answers it is taken to have been meant for the one before.
 const haste = time.Second
 
-// done answers the first prompt; one that is answered in haste only after a yes.
+// done answers the prompt that the keys mean; the first one not in haste.
 func (r *Root) done() {
-	p, ok := r.first()
+	p, ok := r.prompt()
 	if !ok {
 		return
 	}
-	if r.Clock.Wall().Sub(r.changed) < haste {
+	if first, _ := r.first(); first.ID == p.ID && r.clock.Wall().Sub(r.changed) < haste {
 		r.said = fmt.Sprintf("%q has just come first: press again if it is done", p.Text)
 		return
 	}
-	answer := func() { r.carry([]screen.Intent{screen.Answer(p)}) }
+	r.unmark()
+	r.answer(p)
+}
+
+// answer records what a prompt asks for; long before its time only after a yes.
+func (r *Root) answer(p flight.Prompt) {
 	if !p.Hasty {
-		answer()
+		r.record(p.Answer.Event())
 		return
 	}
 	text := fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, say.Time(p.Due))
 	r.asked = &asked{text: text, yes: func() terminal.Effect {
-		answer()
+		r.record(p.Answer.Event())
 		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 	}}
 }
@@ -256,26 +285,32 @@ func (r *Root) takeOffer() {
 	r.record(e)
 }
 
-// tank selects the tank of the next change, else the other of two, else asks which.
+// tank selects the marked tank, else that of the next change, else the other of two, else asks which.
 func (r *Root) tank() {
-	tanks := r.snapshot.Tanks
+	tanks, marked := r.snapshot.Tanks, r.marked().Tank
+	wanted := screen.SelectTank
 	switch {
+	case marked != "" && marked == tanks.Selected:
+		r.said = marked + " is selected already"
+	case marked != "":
+		r.unmark()
+		r.fulfil([]screen.Intent{wanted(marked)})
 	case tanks.NextChange != nil:
-		r.carry([]screen.Intent{screen.SelectTank(tanks.NextChange.To)})
+		r.fulfil([]screen.Intent{wanted(tanks.NextChange.To)})
 	case len(tanks.Tanks) == 2 && tanks.Selected != "":
 		other := tanks.Tanks[0].Name
 		if other == tanks.Selected {
 			other = tanks.Tanks[1].Name
 		}
-		r.carry([]screen.Intent{screen.SelectTank(other)})
+		r.fulfil([]screen.Intent{wanted(other)})
 	default:
-		r.carry([]screen.Intent{screen.Ask{Text: "tank "}})
+		r.fulfil([]screen.Intent{screen.Ask{Text: "tank "}})
 	}
 }
 
 // askEarlier asks when the next act was.
 func (r *Root) askEarlier() {
-	r.carry([]screen.Intent{screen.Ask{
+	r.fulfil([]screen.Intent{screen.Ask{
 		Label: "when was it: 10:42, 10:42:30, 2 min ago",
 		Parse: func(line string, s flight.Snapshot) ([]screen.Intent, error) {
 			at, err := entry.When(line, s.At)
@@ -287,15 +322,29 @@ func (r *Root) askEarlier() {
 	}})
 }
 
+// askClock asks what the flight clock is to read.
+func (r *Root) askClock() {
+	r.fulfil([]screen.Intent{screen.Ask{
+		Label: "the flight clock reads now, 10:42 or 10:42:30",
+		Parse: func(line string, s flight.Snapshot) ([]screen.Intent, error) {
+			at, err := entry.When(line, s.At)
+			if err != nil {
+				return nil, err
+			}
+			return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Clock, Set: &at}}}, nil
+		},
+	}})
+}
+
 // rates are those that the keys go through.
 var rates = []float64{0.5, 1, 2, 4, 8, 16, 30, 60}
 
 // rate makes the clock run at the next rate above or, negative, below its own, within what it can do.
 func (r *Root) rate(by int) {
-	now := r.Clock.Setting().Rate
+	now := r.clock.Setting().Rate
 	next := now
 	for _, rate := range rates {
-		if by > 0 && rate > now && rate <= r.Clock.MaxRate() {
+		if by > 0 && rate > now && rate <= r.clock.MaxRate() {
 			next = rate
 			break
 		}
@@ -310,47 +359,25 @@ func (r *Root) rate(by int) {
 	r.record(flight.Event{Act: flight.Clock, Rate: &next})
 }
 
-// turnClock moves a free clock.
-func (r *Root) turnClock(by time.Duration) {
-	r.record(flight.Event{Act: flight.Clock, Set: new(r.Clock.Now().Add(by))})
-}
-
-// turn goes to the next screen of those that there are.
-func (r *Root) turn(by int) {
-	names := screen.Names()
-	at := 0
-	for i, name := range names {
-		if name == r.front {
-			at = i
-		}
-	}
-	for i := 1; i <= len(names); i++ {
-		if name := names[((at+by*i)%len(names)+len(names))%len(names)]; r.screen(name) != nil {
-			r.open(name)
-			return
-		}
-	}
-}
-
 func (r *Root) nextTheme() {
 	names := theme.Names()
 	for i, name := range names {
-		if name == r.Theme {
-			r.Theme = names[(i+1)%len(names)]
+		if name == r.light {
+			r.light = names[(i+1)%len(names)]
 			break
 		}
 	}
-	if look, err := theme.Named(r.Theme, r.Profile); err == nil {
+	if look, err := theme.Named(r.light, r.profile); err == nil {
+		look.ASCII = r.theme.ASCII
 		r.theme = look
-		r.theme.ASCII = r.ASCII
 	}
-	r.said = "light: " + r.Theme
+	r.said = "light: " + r.light
 }
 
 func (r *Root) bell() {
-	r.Silent = !r.Silent
+	r.silent = !r.silent
 	r.said = "the bell is on"
-	if r.Silent {
+	if r.silent {
 		r.said = "the bell is off"
 	}
 }
@@ -365,17 +392,19 @@ func (r *Root) help() {
 
 func (r *Root) changeHands() {
 	hands := "off"
-	if r.HandsOff {
+	if r.handsOff {
 		hands = "on"
 	}
 	r.record(flight.Event{Act: flight.Hands, Hands: hands})
 }
 
-// close drops what is half done: a time for the next act, then the help, then another screen.
+// close drops what is half done: a time for the next act, then a mark, then the help, then another screen.
 func (r *Root) close() {
 	switch {
 	case r.earlier != nil:
 		r.earlier = nil
+	case r.marked().Row:
+		r.unmark()
 	case r.front == screen.Help:
 		r.open(r.behind)
 	default:
@@ -386,11 +415,45 @@ func (r *Root) close() {
 // quit asks while a flight is going on.
 func (r *Root) quit() tea.Cmd {
 	phase := r.snapshot.Phase
-	if r.Recorder == nil || phase == flight.BeforeStart || phase == flight.Arrived {
+	if !r.mode.records || phase == flight.BeforeStart || phase == flight.Arrived {
 		return tea.Quit
 	}
 	r.asked = &asked{text: "Quit during the flight? It is recorded up to here and can be taken up again.", yes: func() terminal.Effect {
 		return terminal.Effect{Redraw: true, Command: tea.Quit}
 	}}
 	return nil
+}
+
+// menu is what can be done with what is marked, opened by enter.
+type menu struct {
+	keys    keys.Menu
+	choices []screen.Choice
+	at      int
+}
+
+func newMenu(choices []screen.Choice) *menu { return &menu{keys: keys.NewMenu(), choices: choices} }
+
+// choosing hands a key to the open choices. One that is none of theirs closes them and does its own.
+func (r *Root) choosing(msg tea.KeyMsg) bool {
+	m := r.menu
+	if m == nil {
+		return false
+	}
+	last := len(m.choices) - 1
+	switch {
+	case key.Matches(msg, m.keys.Up):
+		m.at = max(0, m.at-1)
+	case key.Matches(msg, m.keys.Down):
+		m.at = min(m.at+1, last)
+	case key.Matches(msg, m.keys.Accept):
+		r.menu = nil
+		chosen := m.choices[m.at]
+		r.fulfil(chosen.Does())
+	case key.Matches(msg, m.keys.Cancel):
+		r.menu = nil
+	default:
+		r.menu = nil
+		return false
+	}
+	return true
 }

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"cmp"
+	"errors"
 	"time"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -73,18 +75,11 @@ type Footer interface {
 	Rows(s flight.Snapshot, width, height int, t theme.Theme) []string
 }
 
-// Options are what the screen is made of. Flight and Clock are required.
+// Options are what the screen is made of. Flight, Mode and Clock are required.
 type Options struct {
-	Flight    Flight
-	Recorder  Recorder // nil: nothing can be recorded
-	Clock     *clock.Clock
-	Machine   Machine // nil: nothing is recorded by it
-	FreeClock bool    // without a recorder: the clock can be set, as in a replay
-
-	Footer Footer // nil: nothing stands below the screens
-
-	Pilot    Pilot // nil: not a practice flight
-	HandsOff bool  // the pilot's hands log
+	Flight Flight
+	Mode   Mode
+	Clock  *clock.Clock
 
 	Log     string // the file that the flight is in; empty: none
 	Theme   string // by name; empty: the first of theme.Names
@@ -96,8 +91,15 @@ type Options struct {
 
 // Root is the whole screen. It holds nothing of the flight but the last Snapshot.
 type Root struct {
-	Options
+	flight  Flight
+	mode    Mode
+	clock   *clock.Clock
+	profile termenv.Profile
+
+	light    string // the theme's name
 	theme    theme.Theme
+	silent   bool
+	handsOff bool // in a practice flight: the pilot's log nothing
 	global   keys.Global
 	question keys.Question
 	screens  []screen.Screen
@@ -108,6 +110,7 @@ type Root struct {
 	called   []call // what the bell has rung for
 
 	line    *entry.Line // open, or nil
+	menu    *menu       // open, or nil
 	asked   *asked      // waits for a yes, or nil
 	waiting *asked      // was asked, another key came: asked again when that is done, or nil
 	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
@@ -143,21 +146,22 @@ type Feed struct {
 // Said delivers one line to be shown.
 type Said struct{ Text string }
 
-// New makes the screen. An unknown theme is an error.
+// New makes the screen. An unknown theme is an error, and so is a flight without a mode.
 func New(o Options) (*Root, error) {
-	if o.Theme == "" {
-		o.Theme = theme.Names()[0]
+	if o.Mode.recorder == nil {
+		return nil, errors.New("a flight on the screen is live, practised, watched or replayed")
 	}
-	look, err := theme.Named(o.Theme, o.Profile)
+	light := cmp.Or(o.Theme, theme.Names()[0])
+	look, err := theme.Named(light, o.Profile)
 	if err != nil {
 		return nil, err
 	}
+	look.ASCII = o.ASCII
 	r := &Root{
-		Options: o, theme: look, global: keys.NewGlobal(), question: keys.NewQuestion(),
-		front: screen.Flying, behind: screen.Flying, said: o.Notice,
+		flight: o.Flight, mode: o.Mode, clock: o.Clock, profile: o.Profile, light: light, theme: look, silent: o.Silent, handsOff: o.Mode.handsOff,
+		global: keys.NewGlobal(), question: keys.NewQuestion(), front: screen.Flying, behind: screen.Flying, said: o.Notice,
 	}
-	r.theme.ASCII = o.ASCII
-	r.screens = newScreens(r.Pilot != nil, r.Log, r.sections)
+	r.screens = newScreens(r.mode.practised, o.Log, r.sections)
 	r.refresh()
 	r.newCalls()
 	if r.handsOn() {
@@ -175,14 +179,14 @@ func (r *Root) Update(msg tea.Msg) terminal.Effect {
 	case tea.KeyMsg:
 		return r.key(msg)
 	case terminal.Tick:
-		return r.tick(msg)
+		return r.tick()
 	case terminal.Resumed:
 		r.refresh()
 		r.said = r.resumed(msg)
 	case Recorded:
-		r.follow(msg.Events)
+		r.fold(msg.Events)
 	case Act:
-		r.take(msg.Event)
+		r.fed(msg.Event)
 	case Feed:
 		r.feed = &msg
 		r.said = msg.Text
@@ -205,10 +209,10 @@ func (r *Root) handsOn() bool { return r.snapshot.Seat != nil && r.snapshot.Seat
 func (r *Root) refresh() {
 	before := r.snapshot.Next
 	first, prompted := r.first()
-	r.snapshot = r.Flight.At(r.Clock.Now())
+	r.snapshot = r.flight.At(r.clock.Now())
 	r.noticeDropped(before)
 	if now, _ := r.first(); prompted && now.ID != first.ID {
-		r.changed = r.Clock.Wall()
+		r.changed = r.clock.Wall()
 	}
 }
 
@@ -230,5 +234,5 @@ func (r *Root) open(name screen.Name) {
 	if r.front != screen.Help {
 		r.behind = r.front
 	}
-	r.front = name
+	r.front, r.menu = name, nil
 }

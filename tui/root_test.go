@@ -2,6 +2,7 @@ package tui_test
 
 import (
 	"errors"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -16,6 +17,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui"
+	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screentest"
 	"example.com/legclock/tui/terminal"
 )
@@ -63,12 +65,12 @@ func (r *rig) Look() tui.Storage {
 func day(text string) time.Time { return screentest.Clock(text).AddDate(0, 0, 6) }
 
 // newRig starts at a time before off-blocks; change may set options.
-func newRig(t *testing.T, at string, change func(*tui.Options)) *rig {
+func newRig(t *testing.T, at string, change func(*tui.Options, *rig)) *rig {
 	r := &rig{t: t, flight: &watched{State: screentest.DemoFlight(t)}, hand: clock.NewHand(day(at))}
 	r.clock = clock.New(clock.Real(day(at)), r.hand.Wall)
-	o := tui.Options{Flight: r.flight, Recorder: r, Clock: r.clock, Theme: "plain", Profile: termenv.Ascii}
+	o := tui.Options{Flight: r.flight, Mode: tui.Live(r, nil), Clock: r.clock, Theme: "plain", Profile: termenv.Ascii}
 	if change != nil {
-		change(&o)
+		change(&o, r)
 	}
 	root, err := tui.New(o)
 	require.NoError(t, err)
@@ -77,7 +79,7 @@ func newRig(t *testing.T, at string, change func(*tui.Options)) *rig {
 }
 
 // airborne is a rig a minute after take-off.
-func airborne(t *testing.T, change func(*tui.Options)) *rig {
+func airborne(t *testing.T, change func(*tui.Options, *rig)) *rig {
 	r := newRig(t, "08:24:00", change)
 	r.keys(" ")
 	r.pass(6 * time.Minute)
@@ -95,7 +97,10 @@ func (r *rig) pass(by time.Duration) terminal.Effect {
 
 // keys presses keys one after the other and returns the last effect. Words in angle brackets are named keys.
 func (r *rig) keys(typed string) (effect terminal.Effect) {
-	named := map[string]tea.KeyType{"<enter>": tea.KeyEnter, "<esc>": tea.KeyEsc, "<tab>": tea.KeyTab, "<ctrl+c>": tea.KeyCtrlC}
+	named := map[string]tea.KeyType{
+		"<enter>": tea.KeyEnter, "<esc>": tea.KeyEsc, "<tab>": tea.KeyTab, "<ctrl+c>": tea.KeyCtrlC,
+		"<up>": tea.KeyUp, "<down>": tea.KeyDown, "<left>": tea.KeyLeft, "<right>": tea.KeyRight, "<end>": tea.KeyEnd, "<back>": tea.KeyBackspace,
+	}
 	for typed != "" {
 		if end := strings.Index(typed, ">"); typed[0] == '<' && end > 0 {
 			effect = r.Update(tea.KeyMsg{Type: named[typed[:end+1]]})
@@ -208,9 +213,7 @@ func TestAnOpenQuestionIsNotLost(t *testing.T) {
 func TestAKeyThatCanNotBeUsedNowSaysSo(t *testing.T) {
 	r := newRig(t, "08:20:00", nil)
 	r.keys("p")
-	r.shows("p (passing the next point now) can't be used now")
-	r.keys("5w")
-	r.shows("w (amend the time) can't be used now")
+	r.shows("p (passing the next point, or the marked one, now) can't be used now")
 	require.Empty(t, r.recorded)
 }
 
@@ -218,7 +221,7 @@ func TestAnActBeforeNow(t *testing.T) {
 	r := airborne(t, nil)
 	r.pass(4 * time.Minute)
 	r.keys("b2 min ago<enter>")
-	r.shows("the next act counts from 08:33:00Z")
+	r.shows("the next key counts from 08:33:00Z")
 	require.Len(t, r.recorded, 2)
 	r.keys("p")
 	require.Equal(t, day("08:33:00"), r.last().T)
@@ -234,6 +237,97 @@ func TestAnActBeforeNow(t *testing.T) {
 	r.keys("<esc>esteer 050 08:34<enter>")
 	require.Equal(t, day("08:34:00"), r.last().T)
 	require.Equal(t, 50.0, *r.last().Heading)
+}
+
+// With a time given first, the passing key means the point that was ahead then, not the next one; the key row says which.
+func TestThePassingKeyMeansThePointThatFitsTheTime(t *testing.T) {
+	r := airborne(t, nil)
+	for r.flight.At(r.clock.Now()).Next.Point == "JNC" {
+		r.pass(time.Second)
+	}
+	r.pass(time.Minute)
+	r.shows("p passing DAM")
+	r.keys("b08:35:20<enter>")
+	r.shows("p passing JNC")
+	r.keys("p")
+	require.Equal(t, "JNC", r.last().Point)
+	require.Equal(t, day("08:35:20"), r.last().T)
+	r.shows("p passing DAM")
+}
+
+// Every prompt can be answered, skipped and put off, not the first only: the arrows mark one, and the keys mean it; enter shows the same as choices.
+func TestAMarkedPromptIsMeantInPlaceOfTheFirst(t *testing.T) {
+	for typed, act := range map[string]flight.Act{
+		" ": flight.Done, "x": flight.Skipped, "z": flight.Snoozed,
+		"<enter><enter>": flight.Done, "<enter><down><enter>": flight.Skipped, "<enter><down><down><enter>": flight.Snoozed,
+	} {
+		r := airborne(t, nil)
+		for !strings.Contains(r.screen(), "marked: pump and landing light off") {
+			r.keys("<down>")
+		}
+		r.shows(">  0:25 pump and landing")
+		r.keys(typed)
+		require.Equal(t, act, r.last().Act, typed)
+		require.Contains(t, r.last().Prompt, "pump and landing light", typed)
+		require.NotContains(t, r.screen(), ">  0:25", "the mark is gone with it")
+	}
+}
+
+// What is marked ahead is in view at every size that shows what lies ahead, and p means a marked point.
+func TestTheMarkAheadIsInView(t *testing.T) {
+	for _, size := range goldenSizes {
+		r := airborne(t, nil)
+		for range r.flight.At(r.clock.Now()).Ahead {
+			r.keys("<down>")
+			require.Regexp(t, `>( *late| *due|[ \d:]+( min)?|\d+ h \d\d| {6}) \S|>\S| >  `, strings.Join(screentest.Bare(r.Rows(size.Width, size.Height))[2:], "\n"), "%v", size)
+		}
+	}
+	r := airborne(t, nil)
+	for !strings.Contains(r.screen(), "marked: DAM") {
+		r.keys("<down>")
+	}
+	r.shows("p passing DAM")
+	r.keys("<esc>")
+	r.shows("p passing JNC")
+}
+
+// After e a letter stands for what is entered most, and whoever types the word out gets the same.
+func TestALetterAfterEStandsForAWord(t *testing.T) {
+	for typed, want := range map[string]string{
+		"es": "steer ", "esteer": "steer", "esteer ": "steer ", "es 05": "steer 05", "es05": "steer 05", "esquawk 4271": "squawk 4271", "esq": "sq",
+		"enovercast": "note overcast", "en on top": "note on top", "enon top": "note on top", "eflkm": "fix lkm", "eflow 2": "flow 2", "egleft 4": "gauges left 4",
+		"eq1016": "qnh 1016", "eo1": "off-track 1", "eoff blocks": "off blocks", "ei92": "ias 92", "eidentified": "identified", "ew25": "wind 25",
+		"es<back>w": "wind ", "edescend": "descend", "es<left>": "steer ",
+	} {
+		r := airborne(t, nil)
+		r.keys(typed)
+		line := regexp.MustCompile(`enter > (.*?)\s*\n`).FindStringSubmatch(r.screen())
+		require.NotEmpty(t, line, typed)
+		require.Equal(t, strings.TrimRight(want, " "), strings.TrimRight(strings.Replace(line[1], "_", "", 1), " "), typed)
+	}
+	r := airborne(t, nil)
+	r.keys("es050<enter>")
+	require.Equal(t, 50.0, *r.last().Heading)
+}
+
+// A flight that is only shown offers no key and no choice that would record, on any screen.
+func TestWhatIsOnlyShownOffersNothingThatRecords(t *testing.T) {
+	for name, mode := range map[string]tui.Mode{"watch": tui.Watch(nil), "replay": tui.Replay(nil)} {
+		r := airborne(t, nil)
+		root, err := tui.New(tui.Options{Flight: r.flight, Mode: mode, Clock: r.clock, Theme: "plain"})
+		require.NoError(t, err)
+		r.Root = root
+		for _, screen := range []string{"1", "2", "3", "4", "5", "d"} {
+			r.keys(screen)
+			for _, binding := range keys.NewGlobal().Acts() {
+				pressed := binding.Keys()[0]
+				r.keys(map[string]string{"enter": "<enter>"}[pressed] + map[bool]string{true: pressed}[len(pressed) == 1])
+				require.False(t, r.Typing(), "%s, screen %s, %q", name, screen, pressed)
+			}
+			r.keys("<enter>") // what was opened changes what is shown
+		}
+		require.Len(t, r.recorded, 2, name)
+	}
 }
 
 func TestARefusalRecordsNothingAndLosesNothing(t *testing.T) {
@@ -426,7 +520,7 @@ func (m *moving) Machine() time.Time { return m.reads }
 
 func TestAStepOfTheMachinesClockIsAskedOnceAndTheFlightsTimeKept(t *testing.T) {
 	machine := &moving{}
-	r := airborne(t, func(o *tui.Options) { o.Machine = machine })
+	r := airborne(t, func(o *tui.Options, r *rig) { o.Mode = tui.Live(r, machine) })
 	before := r.clock.Now()
 	machine.by, machine.reads = time.Hour, before.Add(time.Hour)
 	r.Update(terminal.Tick{At: r.hand.Wall()})
@@ -448,7 +542,7 @@ func TestAStepOfTheMachinesClockIsAskedOnceAndTheFlightsTimeKept(t *testing.T) {
 
 func TestASleepOfTheMachineIsAskedOnceAndTheFlightsTimeKept(t *testing.T) {
 	machine := &moving{}
-	r := airborne(t, func(o *tui.Options) { o.Machine = machine })
+	r := airborne(t, func(o *tui.Options, r *rig) { o.Mode = tui.Live(r, machine) })
 	before := r.clock.Now()
 	r.hand.Move(10 * time.Minute)
 	machine.asleep = 10 * time.Minute
@@ -511,7 +605,7 @@ func TestEscapeOnlyCloses(t *testing.T) {
 
 func TestScreensKeepTheirCursor(t *testing.T) {
 	r := airborne(t, nil)
-	r.keys("5jj")
+	r.keys("5<down><down>")
 	marked := r.screen()
 	r.keys("15")
 	require.Equal(t, marked, r.screen())
@@ -521,7 +615,7 @@ func TestThemes(t *testing.T) {
 	r := airborne(t, nil)
 	r.keys("l")
 	r.shows("light: terminal")
-	_, err := tui.New(tui.Options{Flight: r.flight, Clock: r.clock, Theme: "noon"})
+	_, err := tui.New(tui.Options{Flight: r.flight, Mode: tui.Watch(nil), Clock: r.clock, Theme: "noon"})
 	require.ErrorContains(t, err, `unknown theme "noon"`)
 }
 
@@ -534,21 +628,20 @@ func TestTheCautionStandsUntilTheFirstKey(t *testing.T) {
 }
 
 func TestShownOnly(t *testing.T) {
-	r := newRig(t, "08:24:00", func(o *tui.Options) { o.Recorder, o.FreeClock = nil, true })
+	r := newRig(t, "08:24:00", func(o *tui.Options, _ *rig) { o.Mode = tui.Replay(nil) })
 	r.keys(" ptuxz")
 	require.Empty(t, r.recorded)
-	r.keys("]+")
+	r.keys("c08:25<enter>+")
 	require.Equal(t, day("08:25:00"), r.clock.Now())
 	require.Equal(t, 2.0, r.clock.Setting().Rate)
-	r.keys("[")
-	require.Equal(t, day("08:24:00"), r.clock.Now())
 	r.keys("esteer 090<enter>")
-	r.shows("nothing can be recorded here")
+	r.shows("can't be used now")
+	require.False(t, r.Typing(), "no line is opened that would refuse")
 	require.NotNil(t, r.keys("<esc>q").Command)
 }
 
 func TestAnotherFlightIsFollowed(t *testing.T) {
-	r := newRig(t, "08:24:00", func(o *tui.Options) { o.Recorder = nil })
+	r := newRig(t, "08:24:00", func(o *tui.Options, _ *rig) { o.Mode = tui.Watch(nil) })
 	event := flight.Event{N: 2, T: day("08:25:00"), Rec: day("08:25:00"), Act: flight.OffBlocks}
 	r.Update(tui.Recorded{Events: []flight.Event{event}})
 	r.shows("off blocks 08:25:00Z")
@@ -588,14 +681,14 @@ func (pilot) NextEvent(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 func (pilot) Outside(time.Time) string { return "a wide river" }
 
 func TestHandsOfAPracticeFlight(t *testing.T) {
-	r := newRig(t, "08:24:00", func(o *tui.Options) { o.Pilot, o.HandsOff = pilot{}, true })
+	r := newRig(t, "08:24:00", func(o *tui.Options, r *rig) { o.Mode = tui.Practice(r, nil, pilot{}, true) })
 	r.shows("OUTSIDE  a wide river")
 	r.shows("practice, hands off")
 	r.pass(20 * time.Minute)
 	require.Equal(t, []flight.Act{flight.OffBlocks, flight.Airborne}, []flight.Act{r.recorded[0].Act, r.recorded[1].Act})
 	require.Equal(t, "program", r.last().By)
 
-	r = newRig(t, "08:24:00", func(o *tui.Options) { o.Pilot, o.HandsOff = pilot{}, true })
+	r = newRig(t, "08:24:00", func(o *tui.Options, r *rig) { o.Mode = tui.Practice(r, nil, pilot{}, true) })
 	r.keys("h")
 	require.Equal(t, "on", r.last().Hands)
 	r.pass(20 * time.Minute)

@@ -14,6 +14,8 @@ import (
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/table"
+	"example.com/legclock/tui/theme"
 	"example.com/legclock/tui/words"
 )
 
@@ -28,11 +30,7 @@ const (
 func (r *Root) Rows(width, height int) []string {
 	pressing := r.pressing(width)
 	above := []string{r.header(width), pressing[0]}
-	var below []string
-	if r.Footer != nil {
-		below = r.Footer.Rows(r.snapshot, width, height, r.theme)
-	}
-	below = append(below, r.outside(width, height)...)
+	below := append(r.mode.footer.Rows(r.snapshot, width, height, r.theme), r.outside(width, height)...)
 	below = append(below, r.message(width))
 	if height >= roomForLegend {
 		below = append(below, r.legend(width))
@@ -51,8 +49,8 @@ func (r *Root) Rows(width, height int) []string {
 		}
 	}
 	rows = frame.Block(append(rows, below...), width, height)
-	rows = r.withLine(rows, width)
-	if r.ASCII {
+	rows = r.over(rows, width)
+	if r.theme.ASCII {
 		for i, row := range rows {
 			rows[i] = inASCII.Replace(row)
 		}
@@ -101,11 +99,11 @@ func (r *Root) pressing(width int) []string {
 
 // outside is what window and panel show in a practice flight.
 func (r *Root) outside(width, height int) []string {
-	if r.Pilot == nil || height < roomForOutside || r.front == screen.Cockpit {
+	if !r.mode.practised || height < roomForOutside || r.front == screen.Cockpit {
 		return nil
 	}
 	return []string{frame.Line(width, frame.Cell{Text: " OUTSIDE ", Style: r.theme.Label},
-		frame.Cell{Text: " " + frame.Clean(r.Pilot.Outside(r.snapshot.At)), Style: r.theme.Value})}
+		frame.Cell{Text: " " + frame.Clean(r.mode.pilot.Outside(r.snapshot.At)), Style: r.theme.Value})}
 }
 
 // covered reports whether a question is open whose answer the screen in front would give away.
@@ -129,14 +127,17 @@ func (r *Root) message(width int) string {
 		const yesNo = " y / n"
 		question := words.Cut(" "+frame.Clean(r.asked.text)+" ", max(0, width-len(yesNo)))
 		return frame.Line(width, frame.Cell{Text: question, Style: r.theme.Due}, frame.Cell{Text: yesNo, Style: r.theme.Key})
-	case r.snapshot.Offer != nil && r.Recorder != nil:
-		return frame.Line(width, frame.Cell{Text: " " + frame.Clean(offered(*r.snapshot.Offer)) + " ", Style: r.theme.Coming},
-			frame.Cell{Text: " " + strings.SplitN(r.global.Take.Help().Key, " ", 2)[0], Style: r.theme.Key},
-			frame.Cell{Text: " records it", Style: r.theme.Muted})
+	case r.snapshot.Offer != nil && r.mode.records:
+		const records, refuses = " records it  ", " refuses"
+		yes, no := keys.First(r.global.Yes), keys.First(r.global.No)
+		offer := words.Cut(" "+frame.Clean(offered(*r.snapshot.Offer))+" ", max(0, width-frame.Width(" "+yes+records+no+refuses)))
+		return frame.Line(width, frame.Cell{Text: offer, Style: r.theme.Coming},
+			frame.Cell{Text: " " + yes, Style: r.theme.Key}, frame.Cell{Text: records, Style: r.theme.Muted},
+			frame.Cell{Text: no, Style: r.theme.Key}, frame.Cell{Text: refuses, Style: r.theme.Muted})
 	case r.said != "":
 		return r.theme.Value.Render(frame.Fit(" "+frame.Clean(r.said), width))
 	case r.earlier != nil:
-		return r.theme.Caution.Render(frame.Fit(" "+earlierText(*r.earlier), width))
+		return r.theme.Caution.Render(frame.Fit(" the next key counts from "+say.Time(*r.earlier)+" (esc: from now)", width))
 	case !r.started:
 		return r.theme.Muted.Render(frame.Fit(" "+say.ShortCaution, width))
 	default:
@@ -157,17 +158,23 @@ func offered(o flight.PassingOffer) string {
 	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, say.Time(o.At), where)
 }
 
-// withLine lays the entry line over the last rows; the leg clock stays.
-func (r *Root) withLine(rows []string, width int) []string {
-	if r.line == nil || r.asked != nil {
+// over lays the entry line, or the choices, over the last rows; the leg clock stays.
+func (r *Root) over(rows []string, width int) []string {
+	if r.asked != nil || r.line == nil && r.menu == nil {
 		return rows
 	}
 	bottom := len(rows)
 	if bottom >= roomForLegend {
 		bottom-- // the keys
 	}
-	const most = 7
-	drawn := r.line.Rows(r.snapshot, width, max(1, min(most, bottom/3)), r.theme)
+	const most = 8
+	room := max(1, min(most, bottom/3))
+	var drawn []string
+	if r.line != nil {
+		drawn = r.line.Rows(r.snapshot, width, room, r.theme)
+	} else {
+		drawn = r.menu.rows(width, room, r.theme)
+	}
 	for i, row := range drawn {
 		if at := bottom - len(drawn) + i; at >= 0 {
 			rows[at] = frame.Fit(row, width)
@@ -176,46 +183,94 @@ func (r *Root) withLine(rows []string, width int) []string {
 	return rows
 }
 
-// legend names the keys that matter now, with what they would record.
+// rows are as many choices as there is room for, the marked one among them.
+func (m *menu) rows(width, room int, t theme.Theme) []string {
+	first := table.Window(len(m.choices), room, m.at)
+	var rows []string
+	for i := first; i < min(len(m.choices), first+room); i++ {
+		text, style := "   "+m.choices[i].Text, t.Value
+		if i == m.at {
+			text, style = " > "+m.choices[i].Text, t.Selected
+		}
+		if more := len(m.choices) - first - room; more > 0 && i == first+room-1 {
+			text += fmt.Sprintf("   (%d more)", more)
+		}
+		rows = append(rows, style.Render(frame.Fit(frame.Clean(text), width)))
+	}
+	return rows
+}
+
+// legend names the keys that matter now, with what they would record: those of what the screen in front is about first.
 func (r *Root) legend(width int) string {
 	switch {
 	case r.asked != nil:
 		return legend.Row(r.question.All(), width, r.theme)
 	case r.line != nil:
 		return legend.Row(keys.NewLine().All(), width, r.theme)
+	case r.menu != nil:
+		m := r.menu.keys
+		return legend.Row([]key.Binding{m.Accept, key.NewBinding(key.WithKeys("up", "down"), key.WithHelp("up down", "choose")), m.Cancel}, width, r.theme)
 	}
 	g := r.live()
-	if r.Footer != nil {
-		return legend.Row(append(r.Footer.Keys(r.snapshot), g.Slower, g.Faster, g.Help, g.Quit), width, r.theme)
+	const least, most, others = 12, 32, len(" space    p    t tank   u undo   e enter   ? keys")
+	passing, tank := keys.As(g.Passing, r.passingWords()), keys.As(g.Tank, r.tankWords())
+	done := keys.As(g.Done, r.doneWords(max(least, min(most, width-others-frame.Width(passing.Help().Desc)))))
+	open := keys.As(g.Choices, r.choiceWords(width/2))
+	undo, enter, help, quit := keys.As(g.Undo, "undo"), keys.As(g.Entry, "enter"), keys.As(g.Help, "keys"), keys.As(g.Quit, "quit")
+	rest := []key.Binding{keys.As(g.Earlier, "earlier"), keys.As(g.Divert, "divert"), quit, keys.As(g.Slower, "slower"), keys.As(g.Faster, "faster")}
+	named := r.mode.footer.Keys(r.snapshot)
+	switch r.front {
+	case screen.Route:
+		named = append(named, passing, open, undo, help, done, enter)
+	case screen.Tanks:
+		named = append(named, tank, open, undo, help, done, enter)
+	case screen.Radio, screen.Entries, screen.Divert:
+		named = append(named, open, undo, help, done, enter)
+	case screen.Help:
+		named = append(named, keys.As(g.Close, "back"), quit)
+	default:
+		named = append(named, done, passing)
+		if r.handsOff {
+			named = append(named, keys.As(g.Hands, "take over"))
+		}
+		if r.marked().Row || r.front == screen.Cockpit {
+			named = append(named, open)
+		}
+		named = append(named, tank, undo, enter, help)
 	}
-	say := func(binding key.Binding, does string) key.Binding {
-		binding.SetHelp(strings.SplitN(binding.Help().Key, " ", 2)[0], does)
-		return binding
-	}
-	first, _ := r.first()
-	passing := ""
-	if r.snapshot.Next != nil {
-		passing = frame.Clean(r.snapshot.Next.Point)
-	}
-	named := []key.Binding{say(g.Done, doneWords(first, width)), say(g.Passing, "passing "+passing)}
-	if r.HandsOff {
-		named = append(named, say(g.Hands, "take over"))
-	}
-	return legend.Row(append(named,
-		say(g.Tank, "tank"), say(g.Undo, "undo"), say(g.Enter, "enter"), say(g.Help, "help"), say(g.Quit, "quit"),
-		say(g.Earlier, "earlier"), say(g.Divert, "divert")), width, r.theme)
+	return legend.Row(append(named, rest...), width, r.theme)
 }
 
-// doneWords are what the done key would say.
-func doneWords(p flight.Prompt, width int) string {
-	const wide = 100
-	most := 18
-	if width >= wide {
-		most = 32
-	}
+// doneWords are what the key for the first act, or the marked one, would say.
+func (r *Root) doneWords(most int) string {
+	p, _ := r.prompt()
 	text := frame.Clean(p.Text)
 	if text != "" && p.Answer.Act == flight.Done {
 		text = "done: " + text
 	}
 	return words.Cut(cmp.Or(text, "done"), most)
+}
+
+func (r *Root) passingWords() string {
+	point, _ := r.meant()
+	return "passing " + frame.Clean(point)
+}
+
+func (r *Root) tankWords() string {
+	marked := r.marked().Tank
+	if r.front != screen.Tanks || marked == "" {
+		return "tank"
+	}
+	return frame.Clean(marked) + " is selected"
+}
+
+// choiceWords are what enter would open, in short.
+func (r *Root) choiceWords(most int) string {
+	var short []string
+	for _, c := range r.choices() {
+		if c.Short != "" {
+			short = append(short, frame.Clean(c.Short))
+		}
+	}
+	return words.Cut(strings.Join(short, ", "), most)
 }

@@ -1,7 +1,9 @@
 package tui
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/arrival"
@@ -12,7 +14,6 @@ import (
 	"example.com/legclock/tui/help"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/radio"
-	"example.com/legclock/tui/replay"
 	"example.com/legclock/tui/route"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/tanks"
@@ -50,10 +51,8 @@ func (r *Root) sections(s flight.Snapshot) []keys.Section {
 		screens = slices.Delete(screens, at, at+1)
 	}
 	sections = append(sections, screens...)
-	if r.Footer != nil {
-		if below := r.Footer.Keys(s); len(below) > 0 {
-			sections = append([]keys.Section{{Title: replayTitle, Keys: below}}, sections...)
-		}
+	if below := r.mode.footer.Keys(s); len(below) > 0 {
+		sections = append([]keys.Section{{Title: replayTitle, Keys: below}}, sections...)
 	}
 	return sections
 }
@@ -66,8 +65,34 @@ func screenSections(screens []screen.Screen, s flight.Snapshot) []keys.Section {
 	return sections
 }
 
-// AllKeys are the keys of the root and of every screen, live or not, as the guide lists them.
+// AllKeys are the keys of the root and of every screen, live or not.
 func AllKeys(s flight.Snapshot) []keys.Section {
 	sections := append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(true, "", nil), s)...)
-	return append(sections, keys.Section{Title: replayTitle, Keys: replay.New(nil, nil).Keys(s)})
+	return append(sections, keys.Section{Title: replayTitle, Keys: keys.NewReplay().All()})
+}
+
+// KeyTable is all keys, live or not, as Markdown, with what enter opens on each screen in the flight at hand.
+func KeyTable(s flight.Snapshot) string {
+	sections := append(keys.Sections(keys.NewGlobal()),
+		keys.Section{Title: "Arrows: what they mark, or the page they turn", Keys: keys.NewList().All()},
+		keys.Section{Title: "In the cockpit of a practice flight", Keys: keys.NewFly().All()},
+		keys.Section{Title: replayTitle, Keys: keys.NewReplay().All()})
+	var b strings.Builder
+	b.WriteString(keys.Markdown(sections))
+	b.WriteString("\n## What enter opens, in a flight like this\n\n| screen | what is marked | enter opens |\n|---|---|---|\n")
+	screens := newScreens(true, "", nil)
+	marks := map[screen.Name]string{
+		screen.Flying: "a prompt or a point ahead, else the first prompt", screen.Route: "a point, an alternate", screen.Radio: "a receiver", screen.Tanks: "a tank",
+		screen.Entries: "an entry", screen.Cockpit: "nothing: the arrows fly; enter answers what is asked and sets a heading, an altitude, a course", screen.Divert: "an aerodrome, a point",
+	}
+	for _, one := range screens {
+		var texts []string
+		for _, choice := range one.Choices(s) {
+			texts = append(texts, choice.Text)
+		}
+		if mark, has := marks[one.Name()]; has {
+			fmt.Fprintf(&b, "| %s | %s | %s |\n", one.Name(), mark, strings.Join(texts, "; "))
+		}
+	}
+	return b.String()
 }

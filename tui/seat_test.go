@@ -25,7 +25,7 @@ func practiceRig(t *testing.T) *rig {
 	flown := practice.NewFlight(s, practice.Hidden{Seed: 7})
 	start := day("08:24:00")
 	require.NoError(t, flown.Apply(flight.Event{N: 1, T: start, Rec: start, Act: flight.Clock, Rate: new(1.0), Set: &start}))
-	return newRig(t, "08:24:00", func(o *tui.Options) { o.Flight, o.Pilot, o.HandsOff = flown, flown, true })
+	return newRig(t, "08:24:00", func(o *tui.Options, r *rig) { o.Flight, o.Mode = flown, tui.Practice(r, nil, flown, true) })
 }
 
 func (r *rig) until(what func() bool) {
@@ -73,20 +73,20 @@ func TestAnOpenQuestionCoversWhatWouldGiveItAway(t *testing.T) {
 		require.NotContains(t, shown(), "ETA", screen)
 	}
 	recorded := len(r.recorded)
-	r.keys("dv")
+	r.keys("d<enter><enter>")
 	require.Len(t, r.recorded, recorded, "what can't be seen can't be chosen")
 	for _, screen := range []string{"5", "?"} {
 		r.keys(screen)
 		require.NotContains(t, shown(), "A question is open", screen)
 	}
-	r.keys("6asoon<enter>")
+	r.keys("6<enter><enter>soon<enter>")
 	require.Contains(t, shown(), `"soon"`)
 	require.NotEqual(t, flight.Answered, r.last().Act)
-	r.keys("<esc>w")
+	r.keys("<esc><enter><down><enter>")
 	require.Equal(t, flight.Answered, r.last().Act)
 	require.NotContains(t, shown(), "u undoes")
 	require.Contains(t, shown(), "ASKED", "the next one has waited")
-	r.keys("w")
+	r.keys("<enter><down><enter>")
 	require.Contains(t, shown(), "NOT KNOWN")
 	r.keys("1")
 	require.NotContains(t, shown(), "A question is open")
@@ -102,7 +102,7 @@ func TestTheClockWaitsForAnAnswer(t *testing.T) {
 	r.pass(time.Second)
 	r.shows("the clock goes at ×1 until it is answered")
 	require.Equal(t, 1.0, r.clock.Setting().Rate)
-	r.keys("w")
+	r.keys("<enter><down><enter>")
 	r.pass(time.Second)
 	r.shows("the clock goes on at ×8")
 }
@@ -113,7 +113,7 @@ func TestTheSlowedClockLeavesTheLineOpen(t *testing.T) {
 	r.pass(8 * time.Minute)
 	r.keys("h+++")
 	r.until(func() bool { return r.clock.Now().After(day("08:34:20")) })
-	r.keys("epassing JNC 0.8 right<enter>ya9")
+	r.keys("epassing JNC 0.8 right<enter>y<enter><enter>9")
 	r.pass(time.Second)
 	require.Equal(t, flight.Clock, r.last().Act)
 	require.True(t, r.Typing())
@@ -125,13 +125,13 @@ func TestTheSlowedClockLeavesTheLineOpen(t *testing.T) {
 func TestAQuickCheckFromAnyScreen(t *testing.T) {
 	r := practiceRig(t)
 	r.pass(16 * time.Minute)
-	r.keys("2C")
+	r.keys("2k")
 	r.shows("6 COCKPIT")
 	r.shows("ASKED")
 	require.True(t, r.Typing())
 	r.keys("soon<enter>")
 	r.shows(`"soon"`)
-	r.keys("<esc>a")
+	r.keys("<esc><enter><enter>")
 	for figure := range 10 {
 		require.True(t, r.Typing())
 		r.keys("<enter>")
@@ -141,7 +141,7 @@ func TestAQuickCheckFromAnyScreen(t *testing.T) {
 	}
 	require.False(t, r.Typing())
 	r.shows("0 of 10 right")
-	r.keys("4C<esc>C")
+	r.keys("4k<esc>k")
 	require.Equal(t, flight.QuickCheckEnd, r.last().Text)
 	r.shows("0 of 0 right")
 }

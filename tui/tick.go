@@ -11,26 +11,22 @@ import (
 )
 
 // tick looks at the clock. While the same second stands, nothing is taken and nothing drawn.
-func (r *Root) tick(t terminal.Tick) terminal.Effect {
+func (r *Root) tick() terminal.Effect {
 	before := r.snapshot.At.Truncate(time.Second)
 	stored := r.look()
-	if r.Machine != nil && r.Recorder != nil {
-		if slept := r.Machine.Slept(); slept != 0 {
-			r.slept(slept)
-			stored = true
-		}
-		if moved := r.Machine.Moved(); moved != 0 {
-			r.moved(moved)
-			stored = true
-		}
+	if slept := r.mode.machine.Slept(); slept != 0 {
+		r.slept(slept)
+		stored = true
 	}
-	if !stored && r.Clock.Now().Truncate(time.Second).Equal(before) {
+	if moved := r.mode.machine.Moved(); moved != 0 {
+		r.moved(moved)
+		stored = true
+	}
+	if !stored && r.clock.Now().Truncate(time.Second).Equal(before) {
 		return terminal.Effect{}
 	}
 	r.refresh()
-	if r.Footer != nil {
-		r.carry(r.Footer.Tick(r.snapshot))
-	}
+	r.fulfil(r.mode.footer.Tick(r.snapshot))
 	r.hands()
 	return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 }
@@ -42,17 +38,17 @@ func (r *Root) moved(by time.Duration) {
 		way = "back"
 	}
 	text := fmt.Sprintf("the machine's clock moved %s by %s", way, say.Span(by.Abs().Seconds()))
-	rate, reads := r.snapshot.Clock.Rate, r.Machine.Machine()
-	if !r.commit(flight.Event{Act: flight.Clock, Rate: &rate, Machine: &reads, Text: text, T: r.Clock.Now(), By: "program"}) {
+	rate, reads := r.snapshot.Clock.Rate, r.mode.machine.Machine()
+	if !r.store(flight.Event{Act: flight.Clock, Rate: &rate, Machine: &reads, Text: text, T: r.clock.Now(), By: "program"}) {
 		return
 	}
 	r.said = text + "; the flight's time goes on"
-	if r.Pilot != nil {
+	if r.mode.practised {
 		return // an invented flight has a clock of its own
 	}
 	r.asked = &asked{text: text + ": n keeps the flight's time. Take the machine's?", stays: true, yes: func() terminal.Effect {
-		set := r.Clock.Now().Add(by)
-		r.commit(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
+		set := r.clock.Now().Add(by)
+		r.store(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
 		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 	}}
 }
@@ -62,13 +58,13 @@ func (r *Root) moved(by time.Duration) {
 func (r *Root) slept(slept time.Duration) {
 	text := "the machine slept for " + say.Span(slept.Seconds())
 	back := func() bool {
-		set := r.Clock.Now().Add(-slept)
-		return r.commit(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
+		set := r.clock.Now().Add(-slept)
+		return r.store(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
 	}
-	if !r.commit(flight.Event{Act: flight.NoteText, Text: text, T: r.Clock.Now(), By: "program"}) {
+	if !r.store(flight.Event{Act: flight.NoteText, Text: text, T: r.clock.Now(), By: "program"}) {
 		return
 	}
-	if r.Pilot != nil {
+	if r.mode.practised {
 		if back() {
 			r.said = text + "; the flight waited"
 		}
@@ -98,13 +94,10 @@ func (r *Root) resumed(m terminal.Resumed) string {
 
 // hands lets a practice flight record what its program would have by now, act by act.
 func (r *Root) hands() {
-	if r.Pilot == nil || r.Recorder == nil {
-		return
-	}
 	const most = 64 // in one tick; the rest waits for the next
 	for range most {
-		event, ok := r.Pilot.NextEvent(r.snapshot, r.Clock.Now())
-		if !ok || !r.log(event) {
+		event, ok := r.mode.pilot.NextEvent(r.snapshot, r.clock.Now())
+		if !ok || !r.recordUnasked(event) {
 			return
 		}
 		if event.Act == flight.Clock && event.Rate != nil {
@@ -150,5 +143,5 @@ func (r *Root) newCalls() bool {
 	}
 	fresh := slices.ContainsFunc(calls, func(c call) bool { return !slices.Contains(r.called, c) })
 	r.called = calls
-	return fresh && !r.Silent
+	return fresh && !r.silent
 }

@@ -54,10 +54,10 @@ func TestSoak(t *testing.T) {
 	notes := 0
 	for time.Since(begin) < *soak {
 		notes++
-		s.Type(fmt.Sprintf("nnote %d\r", notes))
+		s.Type(fmt.Sprintf("ennote %d\r", notes))
 		s.AwaitText(fmt.Sprintf("note: note %d", notes))
 		for range 8 {
-			s.Type([]string{"1", "2", "3", "4", "5", "6", "?", "?", "\x1b[A", "\x1b[B", "\t", "npart\x1b", "u"}[keys.IntN(13)])
+			s.Type([]string{"1", "2", "3", "4", "5", "6", "?", "?", "\x1b[A", "\x1b[B", "\t", "enpart\x1b", "u"}[keys.IntN(13)])
 			time.Sleep(20 * time.Millisecond)
 		}
 		s.Type("\x1b\x1b1")

@@ -181,7 +181,7 @@ func surfaces(t testing.TB, s flight.Snapshot) map[string]string {
 	require.NoError(t, writeStatus(&status, s))
 	all := map[string]string{"status": status.String()}
 	for _, key := range "12345" {
-		root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: s}, Clock: clock.Fixed(s.At), Theme: "plain"})
+		root, err := tui.New(tui.Options{Flight: screentest.Still{Snapshot: s}, Mode: tui.Watch(nil), Clock: clock.Fixed(s.At), Theme: "plain"})
 		require.NoError(t, err)
 		root.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{key}})
 		all["screen "+string(key)] = strings.Join(root.Rows(200, 60), "\n")

@@ -56,7 +56,7 @@ func newReplay(env Env) *cobra.Command {
 				footer.Ask(p.At(p.clock.Now()))
 			}
 			options := tui.Options{
-				Flight: p, Clock: p.clock, FreeClock: true, Footer: footer, Silent: true,
+				Flight: p, Mode: tui.Replay(footer), Clock: p.clock, Silent: true,
 				Notice: "space plays, arrows step, tab chooses by what, c jumps, e remark, h hindsight, a what now?",
 			}
 			return runScreens(command.Context(), env, options, flags.screenFlags, args[0], nil)

@@ -84,10 +84,11 @@ func isEnding(err error) bool {
 
 // show runs the screens over an open flight until they end.
 func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
-	options := tui.Options{Flight: s.state, Recorder: s, Clock: s.clock, Machine: s.steady, Silent: flags.silent, Notice: s.notice}
+	mode := tui.Live(s, s.steady)
 	if pilot, ok := s.state.(tui.Pilot); ok {
-		options.Pilot, options.HandsOff = pilot, s.handsOff
+		mode = tui.Practice(s, s.steady, pilot, s.handsOff)
 	}
+	options := tui.Options{Flight: s.state, Mode: mode, Clock: s.clock, Silent: flags.silent, Notice: s.notice}
 	var start func(*terminal.Program)
 	if s.feed != nil {
 		following, end := context.WithCancel(ctx)

@@ -62,7 +62,7 @@ func newWatch(env Env) *cobra.Command {
 			writers := &writersClock{now: env.Now}
 			w := &watching{name: name}
 			options := tui.Options{
-				Flight: state, Clock: clock.New(state.Setting(), writers.wall), Footer: w, Silent: flags.silent,
+				Flight: state, Mode: tui.Watch(w), Clock: clock.New(state.Setting(), writers.wall), Silent: flags.silent,
 				Notice: "this flight is another's: it is only shown",
 			}
 			return runScreens(command.Context(), env, options, flags, name, func(program *terminal.Program) {

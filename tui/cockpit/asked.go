@@ -28,7 +28,7 @@ func (d *drawing) asked(size screen.Size) []string {
 		return []string{"", d.title(d.width, "HANDS OFF", d.value("the program flies and logs; "), frame.Cell{Text: "h", Style: d.theme.Key}, d.value(" takes over"))}
 	default:
 		return []string{
-			"", d.title(d.width, "YOU FLY", d.value("arrows steer and climb, p passing, t tank, space what is due")),
+			"", d.title(d.width, "YOU FLY", d.value("arrows steer and climb, enter sets, p passing, t tank, space what is due")),
 		}
 	}
 }
@@ -57,8 +57,7 @@ func (d *drawing) questionRows(most int) []string {
 	if q.Quick {
 		return append(rows[:min(len(rows), most-1)], d.quickRows()...)
 	}
-	keys := frame.Line(d.width, frame.Cell{Text: " a", Style: d.theme.Key}, d.label(" answer, as "+frame.Clean(q.Example)+"   "),
-		frame.Cell{Text: "w", Style: d.theme.Key}, d.label(" show me   "), d.label(d.points()), d.label(waiting(q.Waiting)))
+	keys := frame.Line(d.width, frame.Cell{Text: " enter", Style: d.theme.Key}, d.label(" answer, as "+frame.Clean(q.Example)+", or be shown   "), d.label(d.points()), d.label(waiting(q.Waiting)))
 	return append(rows[:min(len(rows), most)], keys)
 }
 
@@ -79,8 +78,8 @@ func (d *drawing) quickRows() []string {
 		}
 		before = frame.Line(d.width, cells...)
 	}
-	keys := frame.Line(d.width, frame.Cell{Text: " a", Style: d.theme.Key}, d.label(" answer, empty gives up   "),
-		frame.Cell{Text: "C", Style: d.theme.Key}, d.label(" ends the check"))
+	keys := frame.Line(d.width, frame.Cell{Text: " enter", Style: d.theme.Key}, d.label(" answer, empty gives up   "),
+		frame.Cell{Text: "k", Style: d.theme.Key}, d.label(" ends the check"))
 	return []string{before, keys}
 }
 

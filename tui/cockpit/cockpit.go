@@ -17,15 +17,7 @@ import (
 )
 
 // Screen is the cockpit. It has no state of its own.
-type Screen struct{ acts []act }
-
-// act is a key of the hands.
-type act struct {
-	key   key.Binding
-	hands bool // only while the pilot flies
-	asked bool // only while a question is open
-	does  func(s flight.Snapshot) screen.Intent
-}
+type Screen struct{ fly keys.Fly }
 
 // Steps of one key.
 const (
@@ -35,64 +27,65 @@ const (
 )
 
 // New returns the screen.
-func New() *Screen {
-	return &Screen{acts: []act{
-		{keys.New("5° to the left", "left"), true, false, turn(-largeTurnDeg)},
-		{keys.New("5° to the right", "right"), true, false, turn(largeTurnDeg)},
-		{keys.New("1° to the left", ",", "<"), true, false, turn(-smallTurnDeg)},
-		{keys.New("1° to the right", ".", ">"), true, false, turn(smallTurnDeg)},
-		{keys.New("steer: a compass heading", "s"), true, false, ask("steer ")},
-		{keys.New("climb: 500 ft up", "up"), true, false, climb(stepFt)},
-		{keys.New("descend: 500 ft down", "down"), true, false, climb(-stepFt)},
-		{keys.New("altitude to climb or descend to", "v"), true, false, altitude},
-		{keys.New("course to select on a receiver", "k"), true, false, course},
-		{keys.New("answer the question", "a"), false, true, answer},
-		{keys.New("show me: the question is given up", "w"), false, true, giveUp},
-		{keys.New("fix: from a beacon or a place", "f"), false, false, ask("fix ")},
-		{keys.New("off track: how far", "r"), false, false, ask("off-track ")},
-		{keys.New("gauges: what the fuel gauges show", "g"), false, false, ask("gauges ")},
-		{keys.New("note: a remark", "n"), false, false, ask("note ")},
-	}}
-}
+func New() *Screen { return &Screen{fly: keys.NewFly()} }
 
 // Name is screen.Cockpit.
 func (*Screen) Name() screen.Name { return screen.Cockpit }
 
-// Keys are those that can be used now.
+// Keys fly the aeroplane, while the pilot does.
 func (c *Screen) Keys(s flight.Snapshot) []key.Binding {
-	bindings := make([]key.Binding, len(c.acts))
-	for i, act := range c.acts {
-		bindings[i] = act.key
-		bindings[i].SetEnabled(act.live(s))
+	bindings := c.fly.All()
+	for i := range bindings {
+		bindings[i].SetEnabled(s.Seat != nil && s.Seat.HandsOn)
 	}
 	return bindings
 }
 
-func (a act) live(s flight.Snapshot) bool {
-	hands, asked := s.Seat != nil && s.Seat.HandsOn, s.Seat != nil && s.Seat.Question != nil
-	return (hands || !a.hands) && (asked || !a.asked)
+// Marked is nothing: the arrows fly.
+func (*Screen) Marked(flight.Snapshot) screen.Marked { return screen.Marked{} }
+
+// Unmark has nothing to do.
+func (*Screen) Unmark() {}
+
+// Choices are to answer what is asked, and what the hands can set.
+func (*Screen) Choices(s flight.Snapshot) (choices []screen.Choice) {
+	if s.Seat == nil {
+		return nil
+	}
+	if s.Seat.Question != nil {
+		choices = append(choices, screen.Wants("answer the question", "answer", answer(s)), screen.Wants("show me: the question is given up", "show me", giveUp(s)))
+	}
+	if s.Seat.HandsOn {
+		choices = append(choices,
+			screen.Wants("steer a heading by the compass", "steer", screen.Ask{Text: "steer "}),
+			screen.Wants("climb or descend to an altitude", "altitude", altitude()),
+			screen.Wants("select a course on a receiver", "course", course(s)))
+	}
+	return choices
 }
 
 // Press answers a key.
 func (c *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
-	for _, act := range c.acts {
-		if !key.Matches(msg, act.key) {
-			continue
-		}
+	for _, act := range []struct {
+		key  key.Binding
+		does func(flight.Snapshot) screen.Intent
+	}{
+		{c.fly.Left, turn(-largeTurnDeg)},
+		{c.fly.Right, turn(largeTurnDeg)},
+		{c.fly.SlightLeft, turn(-smallTurnDeg)},
+		{c.fly.SlightRight, turn(smallTurnDeg)},
+		{c.fly.Climb, climb(stepFt)},
+		{c.fly.Descend, climb(-stepFt)},
+	} {
 		switch {
-		case act.live(s):
+		case !key.Matches(msg, act.key):
+		case s.Seat != nil && s.Seat.HandsOn:
 			return []screen.Intent{act.does(s)}
-		case act.asked && s.Seat != nil:
-			return []screen.Intent{screen.Say{Text: "nothing is asked just now"}}
 		default:
 			return []screen.Intent{screen.Say{Text: "the program flies: h takes over"}}
 		}
 	}
 	return nil
-}
-
-func ask(text string) func(flight.Snapshot) screen.Intent {
-	return func(flight.Snapshot) screen.Intent { return screen.Ask{Text: text} }
 }
 
 // turn steers so many degrees farther, from the heading that is being turned to.
@@ -122,7 +115,7 @@ func toAltitude(ft float64) screen.Intent {
 	return screen.Record{Event: flight.Event{Act: flight.Controls, Altitude: &ft}}
 }
 
-func altitude(flight.Snapshot) screen.Intent {
+func altitude() screen.Intent {
 	return screen.Ask{Label: "climb or descend to, in feet", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
 		ft, err := say.Height.Parse(line)
 		if err != nil {
@@ -177,7 +170,7 @@ func answer(s flight.Snapshot) screen.Intent {
 	id, quick := s.Seat.Question.ID, s.Seat.Question.Quick
 	return screen.Ask{Label: "answer: " + s.Seat.Question.Example, Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
 		if line = strings.TrimSpace(line); line == "" && !quick {
-			return nil, errors.New("write an answer; esc closes, w shows it")
+			return nil, errors.New("write an answer; esc closes, and enter then shows it")
 		}
 		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Answered, Prompt: id, Text: line}}}, nil
 	}}

@@ -59,6 +59,11 @@ func (r *seat) press(at string, key tea.KeyMsg) []screen.Intent {
 	return cockpit.New().Press(key, r.At(clock(at)))
 }
 
+// choose takes the choice that is called so in short.
+func (r *seat) choose(at, short string) []screen.Intent {
+	return screentest.Press(cockpit.New(), r.At(clock(at)), ":"+short)
+}
+
 func steer(heading float64) flight.Event {
 	return flight.Event{Act: flight.Steering, Heading: &heading}
 }
@@ -183,32 +188,32 @@ func TestKeysOfTheHands(t *testing.T) {
 	assert.Equal(t, 4000.0, *recorded("08:31:00", key(tea.KeyUp)).Altitude, "from the altitude that is climbed to")
 	assert.Equal(t, 3000.0, *recorded("08:31:00", key(tea.KeyDown)).Altitude)
 
-	typed := func(msg tea.KeyMsg, line string) ([]screen.Intent, error) {
+	typed := func(short, line string) ([]screen.Intent, error) {
 		t.Helper()
-		ask, ok := r.press("08:31:00", msg)[0].(screen.Ask)
+		ask, ok := r.choose("08:31:00", short)[0].(screen.Ask)
 		require.True(t, ok)
 		return ask.Parse(line, r.At(clock("08:31:00")))
 	}
-	intents, err := typed(letter("k"), "nav1 96")
+	intents, err := typed("course", "nav1 96")
 	require.NoError(t, err)
 	event := intents[0].(screen.Record).Event
 	assert.Equal(t, "NAV1", event.Receiver)
 	assert.Equal(t, 96.0, *event.Course)
-	_, err = typed(letter("k"), "96")
+	_, err = typed("course", "96")
 	assert.ErrorContains(t, err, "write the receiver and the course: NAV1 096")
-	_, err = typed(letter("v"), "high")
+	_, err = typed("altitude", "high")
 	assert.ErrorContains(t, err, `"high"`)
 
-	assert.Equal(t, []screen.Intent{screen.Say{Text: "nothing is asked just now"}}, r.press("08:31:00", letter("a")))
+	assert.Empty(t, r.choose("08:31:00", "answer"), "nothing is asked just now")
 	r = newSeat(t, nil).cruise()
-	answer, ok := r.press("08:39:00", letter("a"))[0].(screen.Ask)
+	answer, ok := r.choose("08:39:00", "answer")[0].(screen.Ask)
 	require.True(t, ok)
 	intents, err = answer.Parse(" 9 left ", flight.Snapshot{})
 	require.NoError(t, err)
 	assert.Equal(t, "9 left", intents[0].(screen.Record).Event.Text)
 	_, err = answer.Parse("  ", flight.Snapshot{})
-	assert.ErrorContains(t, err, "w shows it")
-	assert.Empty(t, r.press("08:39:00", letter("w"))[0].(screen.Record).Event.Text)
+	assert.ErrorContains(t, err, "enter then shows it")
+	assert.Empty(t, r.choose("08:39:00", "show me")[0].(screen.Record).Event.Text)
 
 	r.does("08:39:10", flight.Event{Act: flight.Hands, Hands: "off"})
 	assert.Equal(t, []screen.Intent{screen.Say{Text: "the program flies: h takes over"}}, r.press("08:39:20", key(tea.KeyLeft)))

@@ -7,58 +7,52 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/say"
-	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 )
 
 // Screen is the screen for a diversion. It holds where its mark stands.
 type Screen struct {
-	keys bindings
 	list keys.List
 	mark string // a point; empty: on the best alternate
 }
 
 // New returns the screen with its mark on the best alternate.
-func New() *Screen { return &Screen{keys: newBindings(), list: keys.NewList()} }
+func New() *Screen { return &Screen{list: keys.NewList()} }
 
 // Name is screen.Divert.
 func (*Screen) Name() screen.Name { return screen.Divert }
 
-// Keys lists what can be done with the marked place, and the keys that move the mark.
-func (s *Screen) Keys(snapshot flight.Snapshot) []key.Binding {
-	return append(s.keys.enabled(s.marked(snapshot)).all(), s.list.All()...)
+// Keys move the mark.
+func (s *Screen) Keys(flight.Snapshot) []key.Binding { return s.list.All() }
+
+// Marked says whether the pilot marked a place.
+func (s *Screen) Marked(snapshot flight.Snapshot) screen.Marked {
+	return screen.Marked{Row: s.mark != "" && len(snapshot.WaysOut) > 0}
 }
 
-// Press moves the mark or turns there; then the flying screen has the heading.
-func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
+// Unmark puts the mark back on the best alternate.
+func (s *Screen) Unmark() { s.mark = "" }
+
+// Choices are to turn to the marked place; then the flying screen has the heading.
+func (s *Screen) Choices(snapshot flight.Snapshot) []screen.Choice {
 	way := s.marked(snapshot)
-	if way == nil || s.move(msg, snapshot) {
+	if way == nil {
 		return nil
 	}
-	live := s.keys.enabled(way)
-	turn := flight.Event{Act: flight.Divert, To: way.Point}
-	switch {
-	case key.Matches(msg, live.Turn):
-	case key.Matches(msg, live.Rejoin):
-		turn.Rejoin = way.Rejoin
-	default:
-		return nil
-	}
-	s.mark = ""
-	return []screen.Intent{screen.Record{Event: turn}, screen.Open{Name: screen.Flying}}
+	return entry.OfWay(*way)
 }
 
 // pageRows is how far a page key moves the mark.
 const pageRows = 8
 
-func (s *Screen) move(msg tea.KeyMsg, snapshot flight.Snapshot) bool {
-	to, moved := s.list.Move(msg, s.index(snapshot), len(snapshot.WaysOut)-1, pageRows)
-	if moved {
+// Press moves the mark.
+func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
+	if to, moved := s.list.Move(msg, s.index(snapshot), len(snapshot.WaysOut)-1, pageRows); moved && len(snapshot.WaysOut) > 0 {
 		s.mark = ways(snapshot)[to].Point
 	}
-	return moved
+	return nil
 }
 
 // ways are the ways out in the order of the screen: the aerodromes, where one can land, then the points that can be flown to direct, each the quickest first.
@@ -94,41 +88,4 @@ func (s *Screen) marked(snapshot flight.Snapshot) *flight.AlternateNow {
 		return nil
 	}
 	return &ways(snapshot)[s.index(snapshot)]
-}
-
-// bindings are the keys of this screen, beside those that move the mark.
-type bindings struct {
-	Turn   key.Binding
-	Rejoin key.Binding
-}
-
-func newBindings() bindings {
-	return bindings{
-		Turn:   keys.New("divert to the marked aerodrome, which becomes the destination", "v"),
-		Rejoin: keys.New("direct to the marked point, then on as planned", "r"),
-	}
-}
-
-// enabled are the bindings that the marked way has a use for.
-func (b bindings) enabled(way *flight.AlternateNow) bindings {
-	b.Turn.SetEnabled(way != nil && way.Turn != nil && way.Aerodrome())
-	b.Rejoin.SetEnabled(way != nil && way.Turn != nil && way.Rejoin != nil)
-	return b
-}
-
-func (b bindings) all() []key.Binding { return []key.Binding{b.Turn, b.Rejoin} }
-
-// named are the live bindings in the words of the marked way.
-func (b bindings) named(way *flight.AlternateNow) []key.Binding {
-	b = b.enabled(way)
-	if way == nil {
-		return nil
-	}
-	heading := ""
-	if way.DistanceNM >= flight.NearNM {
-		heading = ", heading " + say.Degrees(way.HeadingMagnetic)
-	}
-	b.Turn.SetHelp(b.Turn.Help().Key, "divert to "+frame.Clean(way.Point)+heading)
-	b.Rejoin.SetHelp(b.Rejoin.Help().Key, "direct to "+frame.Clean(way.Point)+", then on as planned")
-	return b.all()
 }

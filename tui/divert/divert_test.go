@@ -4,8 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/charmbracelet/bubbles/key"
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/flight"
@@ -32,37 +30,22 @@ func TestTheMarkStandsOnTheSuggestedDiversion(t *testing.T) {
 	require.Contains(t, text(divert.New(), snapshot), "IF DIVERTING TO DUN Dunmore")
 }
 
-func TestOneKeyTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
+func TestOneChoiceTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
 	snapshot := screentest.Cruise()
 	turn := func(e flight.Event) []screen.Intent {
 		e.Act = flight.Divert
 		return []screen.Intent{screen.Record{Event: e}, screen.Open{Name: screen.Flying}}
 	}
-	require.Equal(t, turn(flight.Event{To: "ALD"}), screentest.Press(divert.New(), snapshot, "v"))
-	require.Equal(t, turn(flight.Event{To: "GRN", Rejoin: new(1)}), screentest.Press(divert.New(), snapshot, "end", "up", "r"))
-	require.Equal(t, turn(flight.Event{To: "ROS"}), screentest.Press(divert.New(), snapshot, "end", "up", "up", "v"))
-	require.Empty(t, screentest.Press(divert.New(), snapshot, "end", "up", "v"), "GRN is a beacon: nobody lands there")
-	require.Empty(t, screentest.Press(divert.New(), snapshot, "r"), "ALD is not on the plan")
-	require.Empty(t, screentest.Press(divert.New(), screentest.Empty(), "v", "r", "down", "end"))
+	require.Equal(t, turn(flight.Event{To: "ALD"}), screentest.Press(divert.New(), snapshot, ":divert to ALD"))
+	require.Equal(t, turn(flight.Event{To: "GRN", Rejoin: new(1)}), screentest.Press(divert.New(), snapshot, "end", "up", ":direct"))
+	require.Equal(t, turn(flight.Event{To: "ROS"}), screentest.Press(divert.New(), snapshot, "end", "up", "up", ":divert to ROS"))
+	require.Empty(t, screentest.Press(divert.New(), snapshot, "end", "up", ":divert to GRN"), "GRN is a beacon: nobody lands there")
+	require.Empty(t, screentest.Press(divert.New(), snapshot, ":direct"), "ALD is not on the plan")
+	require.Empty(t, screentest.Press(divert.New(), screentest.Empty(), ":direct", "down", "end"))
 	for i := range snapshot.WaysOut {
 		snapshot.WaysOut[i].Turn = nil
 	}
-	require.Empty(t, screentest.Press(divert.New(), snapshot, "v", "r"), "on the ground there is nothing to turn")
-}
-
-func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
-	enabled := func(snapshot flight.Snapshot) (does []string) {
-		for _, binding := range divert.New().Keys(snapshot) {
-			if binding.Enabled() {
-				does = append(does, binding.Help().Key)
-			}
-		}
-		return does
-	}
-	require.Contains(t, enabled(screentest.Cruise()), "v")
-	require.NotContains(t, enabled(screentest.Cruise()), "r")
-	require.NotContains(t, enabled(screentest.Empty()), "v")
-	require.False(t, key.Matches(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("v")}, divert.New().Keys(screentest.Empty())[0]))
+	require.Empty(t, screentest.Press(divert.New(), snapshot, ":divert to ALD", ":direct"), "on the ground there is nothing to turn")
 }
 
 func TestWhatIsWrongIsSaidBesideTheHeading(t *testing.T) {

@@ -8,7 +8,6 @@ import (
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
@@ -25,7 +24,6 @@ type drawing struct {
 
 // Heights from which the screen has room for more than the list.
 const (
-	roomForLegend   = 5
 	roomForHeading  = 10
 	roomForLarge    = 26
 	roomForCritical = 16
@@ -38,9 +36,6 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	}
 	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, ways: ways(snapshot), marked: s.index(snapshot)}
 	height := size.Height
-	if height >= roomForLegend {
-		height--
-	}
 	rows := d.fuelState(height / 4)
 	switch left := height - len(rows); {
 	case left >= roomForLarge:
@@ -53,11 +48,7 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 		below = d.critical()
 	}
 	rows = append(rows, d.list(height-len(rows)-len(below))...)
-	rows = frame.Block(append(rows, below...), size.Width, height)
-	if height < size.Height {
-		rows = append(rows, legend.Row(s.keys.named(&d.ways[d.marked]), size.Width, t))
-	}
-	return rows
+	return frame.Block(append(rows, below...), size.Width, height)
 }
 
 // fuelState is what is to be declared for want of fuel, why, and what to say, in at most so many rows.

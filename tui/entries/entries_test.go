@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
 
@@ -22,8 +21,6 @@ func TestGoldenFrames(t *testing.T) {
 	screentest.Golden(t, entries.New(), "../../testdata/frames/entries")
 }
 
-func letter(r rune) tea.KeyMsg { return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}} }
-
 // marked is the text of the row under the cursor.
 func marked(s *entries.Screen, snapshot flight.Snapshot) string {
 	for _, row := range s.Rows(snapshot, screen.Size{Width: 80, Height: 8}, theme.Theme{}) {
@@ -39,7 +36,7 @@ func TestTheCursorStaysOnItsEntry(t *testing.T) {
 	snapshot := screentest.Arrived()
 	require.Equal(t, "14 10:33:20 on blocks", marked(s, snapshot))
 	s.Press(tea.KeyMsg{Type: tea.KeyDown}, snapshot)
-	s.Press(letter('j'), snapshot)
+	s.Press(tea.KeyMsg{Type: tea.KeyDown}, snapshot)
 	require.Equal(t, "12 09:47:20 tank left", marked(s, snapshot))
 	more := snapshot
 	more.Entries = append(slices.Clone(snapshot.Entries), flight.Entry{Event: &flight.Event{N: 15, T: screentest.Clock("10:34:00")}, Text: "later"})
@@ -53,10 +50,10 @@ func TestTheCursorStaysOnItsEntry(t *testing.T) {
 func TestVoidAndAmend(t *testing.T) {
 	s := entries.New()
 	snapshot := screentest.TankLate() // the newest are 11, a note, and 10, gauges
-	require.Equal(t, []screen.Intent{screen.Void(11)}, s.Press(letter('v'), snapshot))
-	s.Press(letter('j'), snapshot)
+	require.Equal(t, []screen.Intent{screen.Void(11)}, screentest.Press(s, snapshot, ":void"))
+	s.Press(tea.KeyMsg{Type: tea.KeyDown}, snapshot)
 
-	ask := s.Press(letter('a'), snapshot)[0].(screen.Ask)
+	ask := screentest.Press(s, snapshot, ":amend")[0].(screen.Ask)
 	require.Equal(t, "amend 10", ask.Label)
 	require.Equal(t, "gauges left 43 right 40 09:42:00", ask.Text)
 	intents, err := ask.Parse("gauges left 43 right 41 09:42:00", snapshot)
@@ -66,7 +63,7 @@ func TestVoidAndAmend(t *testing.T) {
 	require.Equal(t, 10, event.Event)
 	require.JSONEq(t, `{"tanks":{"left":43,"right":41}}`, string(event.With))
 
-	ask = s.Press(letter('w'), snapshot)[0].(screen.Ask)
+	ask = screentest.Press(s, snapshot, ":its time")[0].(screen.Ask)
 	require.Equal(t, "09:42:00", ask.Text)
 	_, err = ask.Parse("late", snapshot)
 	require.ErrorContains(t, err, `"late" is no entry`)
@@ -76,23 +73,19 @@ func TestVoidAndAmend(t *testing.T) {
 func TestKeysVanishWhereTheyCantBeUsed(t *testing.T) {
 	live := func(s *entries.Screen, snapshot flight.Snapshot) string {
 		var names []string
-		for _, binding := range s.Keys(snapshot)[:4] {
-			if binding.Enabled() {
-				names = append(names, binding.Help().Key)
-			}
+		for _, choice := range s.Choices(snapshot) {
+			names = append(names, choice.Short)
 		}
 		return strings.Join(names, " ")
 	}
 	s := entries.New()
-	require.Equal(t, "n", live(s, screentest.Empty()))
+	require.Empty(t, live(s, screentest.Empty()))
 	snapshot := screentest.Cruise()
-	require.Equal(t, "a w v / delete n", live(s, snapshot))
+	require.Equal(t, "amend its time void", live(s, snapshot))
 	s.Press(tea.KeyMsg{Type: tea.KeyDown}, snapshot)
 	s.Press(tea.KeyMsg{Type: tea.KeyDown}, snapshot)
 	require.Contains(t, marked(s, snapshot), "VOID")
-	require.Equal(t, "n", live(s, snapshot))
-	require.Nil(t, s.Press(letter('v'), snapshot))
+	require.Empty(t, live(s, snapshot))
 	s.Press(tea.KeyMsg{Type: tea.KeyEnd}, snapshot)
-	require.Equal(t, "n", live(s, snapshot), "a change of the clock is undone by another")
-	require.False(t, key.Matches(letter('z'), s.Keys(snapshot)...))
+	require.Empty(t, live(s, snapshot), "a change of the clock is undone by another")
 }

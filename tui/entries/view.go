@@ -6,23 +6,22 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 )
 
-// Rows draws a head, the list, and the keys.
+// Rows draws a head and the list.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
 	all := snapshot.Entries
 	if len(all) == 0 {
 		return frame.Notice("nothing is recorded yet", size.Width, size.Height)
 	}
 	at := s.index(all)
-	const margin, head, foot = 1, 1, 1
+	const margin, head = 1, 1
 	fitted := table.Fit(columns(t), size.Width-2*margin)
 	rows := []string{" " + fitted.Head(t.Title, t.Label)}
-	height := size.Height - head - foot
+	height := size.Height - head
 	first := table.Window(len(all), height, at)
 	for i := first; i < min(len(all), first+height); i++ {
 		if i == at {
@@ -38,8 +37,7 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	if first > 0 && height >= leastForMore && at > first {
 		rows[head] = t.Muted.Render(frame.Fit(fmt.Sprintf("   … %d more above", first+1), size.Width))
 	}
-	rows = frame.Block(rows, size.Width, max(0, size.Height-foot))
-	return frame.Block(append(rows, legend.Row(s.Keys(snapshot), size.Width, t)), size.Width, size.Height)
+	return frame.Block(rows, size.Width, size.Height)
 }
 
 func columns(t theme.Theme) []table.Column[flight.Entry] {

@@ -2,6 +2,7 @@ package entry
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/cursor"
@@ -25,6 +26,11 @@ type Line struct {
 	keys  keys.Line
 	input textinput.Model
 	fault string // what was wrong with the line as it stands
+
+	// A first letter that keys.Letters has stands for its verb, and what follows for what the verb wants, unless it goes on as a verb does.
+	letters bool   // the next key can be such a letter, or go on after it
+	verb    string // that the letter stands for
+	typed   string // the letter and what has been typed since
 }
 
 // NewLine opens a line.
@@ -39,6 +45,7 @@ func NewLine(ask screen.Ask) *Line {
 	l.input.SetValue(ask.Text)
 	l.input.CursorEnd()
 	l.input.Focus()
+	l.letters = ask.Text == "" && ask.Parse == nil
 	return l
 }
 
@@ -58,6 +65,7 @@ func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (Outcome, []screen.Inten
 	case key.Matches(msg, l.keys.Cancel):
 		return Closed, nil
 	case key.Matches(msg, l.keys.Complete):
+		l.letters = false
 		l.replace(Complete(l.input.Value(), s))
 		return Typing, nil
 	case key.Matches(msg, l.keys.Accept):
@@ -69,8 +77,53 @@ func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (Outcome, []screen.Inten
 		return Accepted, intents
 	}
 	l.fault = ""
-	l.input, _ = l.input.Update(msg)
+	if !l.letter(msg) {
+		l.input, _ = l.input.Update(msg)
+	}
 	return Typing, nil
+}
+
+// letter takes a key while a first letter may stand for a verb, and reports whether that was all there is to it.
+func (l *Line) letter(msg tea.KeyMsg) bool {
+	if !l.letters {
+		return false
+	}
+	l.letters = false
+	switch {
+	case msg.Type == tea.KeyBackspace && len(l.typed) == 1:
+		l.replace("")
+		l.letters, l.verb, l.typed = true, "", ""
+		return true
+	case msg.Paste || len(msg.Runes) != 1:
+		return false
+	case l.typed == "":
+		for _, letter := range keys.Letters() {
+			if letter.Letter == msg.Runes[0] {
+				l.letters, l.verb, l.typed = true, letter.Verb, string(letter.Letter)
+				l.replace(l.verb + " ")
+			}
+		}
+		return l.letters
+	case msg.Runes[0] == ' ' && len(l.typed) == 1: // the blank stands there already
+		return true
+	case msg.Runes[0] == ' ':
+		return false
+	}
+	l.typed += string(msg.Runes)
+	l.letters = beginsVerb(l.typed)
+	if l.letters {
+		l.replace(l.typed)
+	} else {
+		l.replace(l.verb + " " + l.typed[1:])
+	}
+	return true
+}
+
+// beginsVerb reports whether a verb begins so.
+func beginsVerb(text string) bool {
+	return slices.ContainsFunc(Forms(), func(f Form) bool {
+		return hasPrefixFold(f.Verb, text) || slices.ContainsFunc(f.also, func(verb string) bool { return hasPrefixFold(verb, text) })
+	})
 }
 
 func (l *Line) replace(text string) {
@@ -117,6 +170,11 @@ func (l *Line) above(s flight.Snapshot, width, height int, t theme.Theme) []stri
 	}
 	var names []string
 	var rows []string
+	if l.letters && l.input.Value() == "" {
+		for _, letter := range keys.Letters() {
+			names = append(names, string(letter.Letter)+" "+letter.Verb)
+		}
+	}
 	for _, suggestion := range Suggest(l.input.Value(), s) {
 		if suggestion.Does == "" {
 			names = append(names, frame.Clean(suggestion.Show))

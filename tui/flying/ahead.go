@@ -2,6 +2,7 @@ package flying
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -62,11 +63,7 @@ func (d *drawing) gridAhead(rows int) []string {
 		columns = max(1, d.width/columnStep)
 	}
 	cells := columns * rows
-	more := 0
-	if len(items) > cells {
-		more = len(items) - cells + 1
-		items = items[:cells-1]
-	}
+	items, before, more := d.inView(items, cells)
 	strips := make([]*strip.Strip, rows)
 	for i := range strips {
 		strips[i] = strip.New(d.width)
@@ -79,11 +76,22 @@ func (d *drawing) gridAhead(rows int) []string {
 		}
 		return strips[n%rows], x, width
 	}
+	shift := 0
+	if before > 0 {
+		shift = 1
+		s, x, width := place(0)
+		d.put(s, x+toGoWidth+1, width-toGoWidth-1, phrase{d.theme.Muted, fmt.Sprintf("%d before", before)})
+	}
 	for n := range items {
 		item := &items[n]
-		s, x, width := place(n)
+		s, x, width := place(n + shift)
 		d.put(s, x, min(width, toGoWidth), phrase{d.theme.Label, frame.FitRight(d.toGo(item), toGoWidth)})
-		d.put(s, x+toGoWidth+1, width-toGoWidth-1, phrase{d.itemRole(item), itemText(item)})
+		role := d.itemRole(item)
+		if d.isMarked(item) {
+			role = d.theme.Selected
+			d.put(s, x+toGoWidth, 1, phrase{role, ">"})
+		}
+		d.put(s, x+toGoWidth+1, width-toGoWidth-1, phrase{role, itemText(item)})
 	}
 	if more > 0 {
 		s, x, width := place(cells - 1)
@@ -94,6 +102,30 @@ func (d *drawing) gridAhead(rows int) []string {
 		drawn[i] = s.Row()
 	}
 	return drawn
+}
+
+// isMarked reports whether an item is the marked one.
+func (d *drawing) isMarked(item *flight.AheadItem) bool {
+	return d.mark != itemID{} && idOf(item) == d.mark
+}
+
+// inView is as many items as there are places for, the marked one among them; where there are more, a place before and one behind are left for
+// how many.
+func (d *drawing) inView(items []flight.AheadItem, places int) (in []flight.AheadItem, before, behind int) {
+	if len(items) <= places {
+		return items, 0, 0
+	}
+	room := max(0, places-1)
+	marked := slices.IndexFunc(items, func(item flight.AheadItem) bool { return d.isMarked(&item) })
+	if marked < room {
+		return items[:room], 0, len(items) - room
+	}
+	room = max(0, places-2)
+	first := min(marked-room/2, len(items)-room)
+	if first+room == len(items) { // the last is in view, and nothing is behind it
+		return items[first-1:], first - 1, 0
+	}
+	return items[first : first+room], first, len(items) - first - room
 }
 
 // beyondNext is what lies ahead without what the figures show: the first prompt and the next point.
@@ -135,9 +167,17 @@ func (d *drawing) listAhead(width, height int) []string {
 	if len(items) == 0 {
 		return append(rows, d.theme.Muted.Render("nothing"))
 	}
+	add := func(item *listedItem) {
+		if !d.isMarked(item.AheadItem) {
+			rows = append(rows, fitted.Row(item))
+			return
+		}
+		d.at = len(rows)
+		rows = append(rows, d.theme.Selected.Render(fitted.Marked(item, frame.Style{})))
+	}
 	if len(items) <= room {
 		for i := range items {
-			rows = append(rows, fitted.Row(&items[i]))
+			add(&items[i])
 		}
 		return rows
 	}
@@ -145,13 +185,25 @@ func (d *drawing) listAhead(width, height int) []string {
 	for last > 0 && items[last].Kind != flight.AheadPoint {
 		last--
 	}
-	shown := max(0, min(last, room-2))
-	for i := range shown {
-		rows = append(rows, fitted.Row(&items[i]))
+	count := func(n int, where string) {
+		rows = append(rows, d.theme.Muted.Render(frame.Fit(frame.Fit("", toGoWidth+2)+fmt.Sprintf("%d %s", n, where), width)))
 	}
-	rows = append(rows, d.theme.Muted.Render(frame.Fit(frame.Fit("", toGoWidth+2)+fmt.Sprintf("%d more", len(items)-shown-1), width)))
-	items[last].clock = sinceTheHour(time.Time{}, items[last].At)
-	return append(rows, fitted.Row(&items[last]))
+	first, shown := 0, max(0, min(last, room-2))
+	if marked := slices.IndexFunc(items, func(i listedItem) bool { return d.isMarked(i.AheadItem) }); marked >= shown && marked != last && shown > 1 {
+		shown--
+		first = min(marked-shown/2, len(items)-shown)
+		count(first, "before")
+		items[first].clock = sinceTheHour(time.Time{}, items[first].At)
+	}
+	for i := range shown {
+		add(&items[first+i])
+	}
+	if behind := len(items) - first - shown - 1; first+shown <= last {
+		count(behind, "more")
+		items[last].clock = sinceTheHour(time.Time{}, items[last].At)
+		add(&items[last])
+	}
+	return rows
 }
 
 // sinceTheHour is a time in a column; the hour stands only where it is another than in the row above.

@@ -1,59 +1,110 @@
 package flying
 
 import (
+	"slices"
+
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
 )
 
-// Screen is the flying screen. It has no state of its own.
-type Screen struct{ forms []form }
-
-// form is a key that opens the entry line with the beginning of an act.
-type form struct {
-	key  key.Binding
-	text string
+// Screen is the flying screen. It holds which item of what lies ahead is marked.
+type Screen struct {
+	list keys.List
+	mark itemID // zero: none is
 }
 
-// New returns the screen.
-func New() *Screen {
-	return &Screen{forms: []form{
-		{keys.New("steer: the heading you steer", "s"), "steer "},
-		{keys.New("fix: from a beacon or a place", "f"), "fix "},
-		{keys.New("off track: how far", "r"), "off-track "},
-		{keys.New("gauges: what the fuel gauges show", "g"), "gauges "},
-		{keys.New("altimeter: a new QNH", "a"), "qnh "},
-		{keys.New("airspeed: what you read", "i"), "ias "},
-		{keys.New("wind: one that you were told", "w"), "wind "},
-		{keys.New("note: a remark", "n"), "note "},
-	}}
+// itemID tells what lies ahead apart, so that the mark stays on its item when others come or go.
+type itemID struct {
+	prompt  string
+	point   string
+	leg     int
+	afterNM float64
 }
+
+func idOf(item *flight.AheadItem) itemID {
+	switch {
+	case item.Prompt != nil:
+		return itemID{prompt: item.Prompt.ID}
+	case item.Place != nil:
+		return itemID{point: item.Place.Point, leg: item.Place.Leg, afterNM: item.Place.AfterNM}
+	}
+	return itemID{}
+}
+
+// New returns the screen with nothing marked.
+func New() *Screen { return &Screen{list: keys.NewList()} }
 
 // Name is screen.Flying.
 func (*Screen) Name() screen.Name { return screen.Flying }
 
-// Keys opens the entry line for what is entered most.
-func (s *Screen) Keys(flight.Snapshot) []key.Binding {
-	bindings := make([]key.Binding, len(s.forms))
-	for i, form := range s.forms {
-		bindings[i] = form.key
+// Keys move the mark.
+func (s *Screen) Keys(flight.Snapshot) []key.Binding { return s.list.All() }
+
+// Marked is the item ahead that the pilot marked.
+func (s *Screen) Marked(snapshot flight.Snapshot) screen.Marked {
+	items := markable(&snapshot)
+	at := s.index(items)
+	if at < 0 {
+		return screen.Marked{}
 	}
-	return bindings
+	return screen.Marked{Row: true, Prompt: s.mark.prompt, Point: s.mark.point}
 }
 
-// Press opens the entry line.
-func (s *Screen) Press(msg tea.KeyMsg, _ flight.Snapshot) []screen.Intent {
-	for _, form := range s.forms {
-		if key.Matches(msg, form.key) {
-			return []screen.Intent{screen.Ask{Text: form.text}}
-		}
+// Unmark marks nothing.
+func (s *Screen) Unmark() { s.mark = itemID{} }
+
+// Choices are what can be done with the marked item, else with the first act, else with the next point.
+func (s *Screen) Choices(snapshot flight.Snapshot) []screen.Choice {
+	d := drawing{Snapshot: snapshot}
+	items := markable(&snapshot)
+	switch at := s.index(items); {
+	case at >= 0 && items[at].Prompt != nil:
+		return entry.OfPrompt(*items[at].Prompt)
+	case at >= 0:
+		return entry.OfPoint(snapshot, items[at].Place.Point)
+	case d.first() != nil:
+		return entry.OfPrompt(*d.first())
+	case snapshot.Next != nil:
+		return entry.OfPoint(snapshot, snapshot.Next.Point)
 	}
 	return nil
+}
+
+// Press moves the mark; above the first item nothing is marked.
+func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
+	const page = 8
+	items := markable(&snapshot)
+	to, moved := s.list.Move(msg, s.index(items)+1, len(items), page)
+	if !moved {
+		return nil
+	}
+	s.Unmark()
+	if to == 0 {
+		return []screen.Intent{screen.Say{Text: "nothing is marked"}}
+	}
+	s.mark = idOf(&items[to-1])
+	return []screen.Intent{screen.Say{Text: "marked: " + items[to-1].Text}}
+}
+
+// markable is what lies ahead and can be marked: all but what the keys mean without a mark.
+func markable(snapshot *flight.Snapshot) []flight.AheadItem {
+	d := drawing{Snapshot: *snapshot}
+	return slices.DeleteFunc(d.beyondNext(), func(item flight.AheadItem) bool { return idOf(&item) == itemID{} })
+}
+
+// index is where the mark stands among items; -1 where nothing is marked.
+func (s *Screen) index(items []flight.AheadItem) int {
+	if s.mark == (itemID{}) {
+		return -1
+	}
+	return slices.IndexFunc(items, func(item flight.AheadItem) bool { return idOf(&item) == s.mark })
 }
 
 // drawing is what the parts of one frame are drawn from.
@@ -61,7 +112,9 @@ type drawing struct {
 	flight.Snapshot
 	theme  theme.Theme
 	glyphs frame.Glyphs
-	width  int // of the part that the figures stand in
+	width  int    // of the part that the figures stand in
+	mark   itemID // of what lies ahead
+	at     int    // the row of the list ahead that it stands in; 0: none
 }
 
 // Sizes from which there is more.
@@ -75,7 +128,7 @@ const (
 
 // Rows draws the screen.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	d := drawing{Snapshot: snapshot, theme: t, glyphs: t.Glyphs(), width: size.Width}
+	d := drawing{Snapshot: snapshot, theme: t, glyphs: t.Glyphs(), width: size.Width, mark: s.mark}
 	if size.Width < besideFrom || size.Height < roomForDigits {
 		return frame.Block(d.left(size.Height, false, d.panels(size.Width)), size.Width, size.Height)
 	}
@@ -83,23 +136,29 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	rest := size.Width - figuresEnd
 	panels := d.panels(d.width)
 	if size.Width < thirdFrom {
-		return frame.Beside(d.block(d.left(size.Height, true, panels), d.width, size.Height), d.block(d.listAhead(rest-gutter, size.Height), rest, size.Height))
+		ahead := d.listAhead(rest-gutter, size.Height)
+		return frame.Beside(d.block(d.left(size.Height, true, panels), d.width, size.Height, 0), d.block(ahead, rest, size.Height, d.at))
 	}
 	third := rest - aheadWidth
 	const besideTheLeg = 3 // panels that belong below the figures
-	return frame.Beside(d.block(d.left(size.Height, true, panels[:besideTheLeg]), d.width, size.Height),
-		d.block(d.listAhead(aheadWidth-gutter, size.Height), aheadWidth, size.Height),
-		d.block(d.stack(nil, size.Height, d.panels(third - gutter)[besideTheLeg:]), third, size.Height))
+	ahead := d.listAhead(aheadWidth-gutter, size.Height)
+	return frame.Beside(d.block(d.left(size.Height, true, panels[:besideTheLeg]), d.width, size.Height, 0),
+		d.block(ahead, aheadWidth, size.Height, d.at),
+		d.block(d.stack(nil, size.Height, d.panels(third - gutter)[besideTheLeg:]), third, size.Height, 0))
 }
 
 // gutter is what parts two parts beside each other.
 const gutter = 3
 
-// block is rows as a block; one that stands beside the figures keeps its distance from them.
-func (d *drawing) block(rows []string, width, height int) []string {
+// block is rows as a block; one that stands beside the figures keeps its distance from them, with the mark before row at; 0: none.
+func (d *drawing) block(rows []string, width, height, at int) []string {
 	if width != figuresEnd {
 		for i := range rows {
-			rows[i] = frame.Fit("", gutter) + rows[i]
+			mark := ""
+			if i > 0 && i == at {
+				mark = ">"
+			}
+			rows[i] = frame.FitRight(mark, gutter) + rows[i]
 		}
 	}
 	return frame.Block(rows, width, height)

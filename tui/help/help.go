@@ -33,7 +33,22 @@ func New(sections func(flight.Snapshot) []keys.Section) *Screen {
 func (*Screen) Name() screen.Name { return screen.Help }
 
 // Keys turn the pages.
-func (s *Screen) Keys(flight.Snapshot) []key.Binding { return s.list.All() }
+func (s *Screen) Keys(flight.Snapshot) []key.Binding {
+	bindings := s.list.All()
+	for i := range bindings {
+		bindings[i].SetEnabled(s.pages > 1)
+	}
+	return bindings
+}
+
+// Marked is nothing.
+func (*Screen) Marked(flight.Snapshot) screen.Marked { return screen.Marked{} }
+
+// Unmark goes back to the first page.
+func (s *Screen) Unmark() { s.page = 0 }
+
+// Choices are none.
+func (*Screen) Choices(flight.Snapshot) []screen.Choice { return nil }
 
 // Press turns the pages.
 func (s *Screen) Press(msg tea.KeyMsg, _ flight.Snapshot) []screen.Intent {

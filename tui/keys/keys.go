@@ -1,6 +1,9 @@
 package keys
 
 import (
+	"fmt"
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -10,104 +13,159 @@ import (
 // Global are the keys that work on every screen.
 type Global struct {
 	// Acts of the flight: one key each, recorded at the moment of the key.
-	Passing  key.Binding
-	Overhead key.Binding
-	Take     key.Binding
-	Tank     key.Binding
-	Done     key.Binding
-	Skip     key.Binding
-	Snooze   key.Binding
-	Undo     key.Binding
+	Done    key.Binding
+	Passing key.Binding
+	Tank    key.Binding
+	Skip    key.Binding
+	Later   key.Binding
+	Yes     key.Binding // where a feed offers something
+	No      key.Binding
+	Undo    key.Binding
 
-	// Acts that need words.
+	// What needs words.
 	Earlier key.Binding
-	Enter   key.Binding
+	Entry   key.Binding
+	Choices key.Binding
 
 	// The flight clock.
-	Slower   key.Binding
-	Faster   key.Binding
-	Pause    key.Binding
-	SetClock key.Binding
-	Back     key.Binding // only where the clock is free: a replay
-	Ahead    key.Binding
+	Slower key.Binding
+	Faster key.Binding
+	Pause  key.Binding
+	Set    key.Binding
 
 	// The screen.
-	Screens  []key.Binding // one per screen.Names, in that order
-	Next     key.Binding
-	Previous key.Binding
-	Theme    key.Binding
-	Bell     key.Binding
-	Divert   key.Binding
-	Help     key.Binding
-	Hands    key.Binding
-	Check    key.Binding
-	Quit     key.Binding
-	Close    key.Binding
+	Screens []key.Binding // one per screen.Names, in that order
+	Divert  key.Binding
+	Theme   key.Binding
+	Bell    key.Binding
+	Hands   key.Binding
+	Check   key.Binding
+	Help    key.Binding
+	Close   key.Binding
+	Quit    key.Binding
 }
 
 // NewGlobal returns the global keys, all enabled.
 func NewGlobal() Global {
 	g := Global{
-		Passing:  bind("passing the next point now", "p"),
-		Overhead: bind("overhead the leg's end now", "o"),
-		Take:     bind("yes, the passing that the feed shows", "y"),
-		Tank:     bind("tank changed now", "t"),
-		Done:     bind("done: what the first prompt asks for", " ", "enter"),
-		Skip:     bind("skip the first prompt", "x"),
-		Snooze:   bind("first prompt again in 2 minutes", "z"),
-		Undo:     bind("undo the last entry", "u"),
+		Done:    New("what is asked for first, or what is marked, is done", " "),
+		Passing: New("passing the next point, or the marked one, now", "p"),
+		Tank:    New("the next tank, or the marked one, is selected now", "t"),
+		Skip:    New("skip what is asked for first, or what is marked", "x"),
+		Later:   New("the same again in 2 minutes", "z"),
+		Yes:     New("yes: record what the feed shows", "y"),
+		No:      New("no: it was not so", "n"),
+		Undo:    New("undo the last entry", "u"),
 
-		Earlier: bind("the next act was earlier: give its time first", "b"),
-		Enter:   bind("enter anything: steer, fix, gauges, qnh, wind, divert, note …", "e", ":"),
+		Earlier: New("it was earlier: give the time, then the key; p is then the point that fits the time", "b"),
+		Entry:   New("enter: a letter as below, or any words", "e"),
+		Choices: New("what can be done with what is marked", "enter"),
 
-		Slower:   bind("clock slower", "-"),
-		Faster:   bind("clock faster", "+", "="),
-		Pause:    bind("pause or run the clock", "0"),
-		SetClock: bind("set the clock", "c"),
-		Back:     bind("replay: a minute back", "["),
-		Ahead:    bind("replay: a minute ahead", "]"),
+		Slower: New("clock slower", "-"),
+		Faster: New("clock faster", "+", "="),
+		Pause:  New("pause or run the clock", "0"),
+		Set:    New("set the clock", "c"),
 
-		Next:     bind("next screen", "tab"),
-		Previous: bind("screen before", "shift+tab"),
-		Theme:    bind("light: terminal, day, dusk, plain", "l"),
-		Bell:     bind("bell on or off", "m"),
-		Divert:   bind("diversion: the alternates, heading, distance, turn", "d"),
-		Help:     bind("help", "?", "f1"),
-		Hands:    bind("hands on or off", "h"),
-		Check:    bind("quick check: ten figures by the clock, or end it", "C"),
-		Quit:     bind("quit", "q", "ctrl+c"),
-		Close:    bind("close", "esc"),
+		Divert: New("diversion: the alternates, heading, distance, turn", "d"),
+		Theme:  New("light: terminal, day, dusk, plain", "l"),
+		Bell:   New("bell on or off", "m"),
+		Hands:  New("hands on or off", "h"),
+		Check:  New("quick check: ten figures by the clock, or end it", "k"),
+		Help:   New("keys and what can be entered", "?", "f1"),
+		Close:  New("close, drop the mark, back", "esc"),
+		Quit:   New("quit", "q", "ctrl+c"),
 	}
 	for i, name := range screen.Names() {
-		g.Screens = append(g.Screens, bind(string(name), string(rune('1'+i))))
+		g.Screens = append(g.Screens, New(string(name), string(rune('1'+i))))
 	}
 	return g
 }
 
 // Acts are the keys that record.
 func (g Global) Acts() []key.Binding {
-	return []key.Binding{g.Done, g.Passing, g.Overhead, g.Take, g.Tank, g.Skip, g.Snooze, g.Undo, g.Earlier, g.Enter}
+	return []key.Binding{g.Done, g.Passing, g.Tank, g.Skip, g.Later, g.Yes, g.No, g.Undo, g.Earlier, g.Entry, g.Choices}
 }
 
 // Clock are the keys of the flight clock.
 func (g Global) Clock() []key.Binding {
-	return []key.Binding{g.Slower, g.Faster, g.Pause, g.SetClock, g.Back, g.Ahead}
+	return []key.Binding{g.Slower, g.Faster, g.Pause, g.Set}
 }
 
 // Screen are the keys that change only what is shown, and the way out.
 func (g Global) Screen() []key.Binding {
-	return append(append([]key.Binding{}, g.Screens...), g.Divert, g.Next, g.Previous, g.Theme, g.Bell, g.Hands, g.Check, g.Help, g.Close, g.Quit)
+	return append(append([]key.Binding{}, g.Screens...), g.Divert, g.Theme, g.Bell, g.Hands, g.Check, g.Help, g.Close, g.Quit)
 }
 
 // All are all of them.
 func (g Global) All() []key.Binding { return append(append(g.Acts(), g.Clock()...), g.Screen()...) }
+
+// Without is the same without the keys that others take before it.
+func (g Global) Without(others []key.Binding) Global {
+	g.Screens = append([]key.Binding{}, g.Screens...)
+	own := []*key.Binding{
+		&g.Done, &g.Passing, &g.Tank, &g.Skip, &g.Later, &g.Yes, &g.No, &g.Undo, &g.Earlier, &g.Entry, &g.Choices,
+		&g.Slower, &g.Faster, &g.Pause, &g.Set, &g.Divert, &g.Theme, &g.Bell, &g.Hands, &g.Check, &g.Help, &g.Close, &g.Quit,
+	}
+	for i := range g.Screens {
+		own = append(own, &g.Screens[i])
+	}
+	for _, binding := range own {
+		for _, other := range others {
+			if share(*binding, other) {
+				binding.SetEnabled(false)
+			}
+		}
+	}
+	return g
+}
+
+func share(a, b key.Binding) bool {
+	for _, one := range a.Keys() {
+		for _, other := range b.Keys() {
+			if one == other {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Letter is what one letter on an empty entry line stands for.
+type Letter struct {
+	Letter rune
+	Verb   string
+	Does   string
+}
+
+// Letters are those that stand for what is entered most.
+func Letters() []Letter {
+	return []Letter{
+		{'s', "steer", "steer: the heading you steer"},
+		{'f', "fix", "fix: from a beacon or a place"},
+		{'o', "off-track", "off track: how far"},
+		{'g', "gauges", "gauges: what the fuel gauges show"},
+		{'q', "qnh", "QNH: the altimeter setting"},
+		{'i', "ias", "indicated airspeed: what you read"},
+		{'w', "wind", "wind: one that you were told"},
+		{'n', "note", "note: a remark"},
+	}
+}
+
+// letters are the same as bindings.
+func letters() []key.Binding {
+	var bindings []key.Binding
+	for _, letter := range Letters() {
+		bindings = append(bindings, New(letter.Does, string(letter.Letter)))
+	}
+	return bindings
+}
 
 // Question are the keys while something waits for a yes.
 type Question struct{ Yes, No key.Binding }
 
 // NewQuestion returns the keys of a question.
 func NewQuestion() Question {
-	return Question{Yes: bind("yes", "y"), No: bind("no", "n", "esc")}
+	return Question{Yes: New("yes", "y"), No: New("no", "n", "esc")}
 }
 
 // All are both of them.
@@ -119,28 +177,39 @@ type Line struct{ Accept, Cancel, Complete, Erase key.Binding }
 // NewLine returns the keys of the entry line.
 func NewLine() Line {
 	return Line{
-		Accept:   bind("record it", "enter"),
-		Cancel:   bind("close, nothing recorded", "esc"),
-		Complete: bind("finish the word", "tab"),
-		Erase:    bind("erase the line", "ctrl+u"),
+		Accept:   New("record it", "enter"),
+		Cancel:   New("close, nothing recorded", "esc"),
+		Complete: New("finish the word", "tab"),
+		Erase:    New("erase the line", "ctrl+u"),
 	}
 }
 
 // All are all of them.
 func (l Line) All() []key.Binding { return []key.Binding{l.Accept, l.Cancel, l.Complete, l.Erase} }
 
-// List are the keys of a screen that scrolls.
+// Menu are the keys while enter has opened what can be done.
+type Menu struct{ Accept, Up, Down, Cancel key.Binding }
+
+// NewMenu returns the keys of the choices.
+func NewMenu() Menu {
+	return Menu{Accept: New("do it", "enter"), Up: New("up", "up"), Down: New("down", "down"), Cancel: New("close, nothing done", "esc")}
+}
+
+// All are all of them.
+func (m Menu) All() []key.Binding { return []key.Binding{m.Accept, m.Up, m.Down, m.Cancel} }
+
+// List are the keys that move a mark, or what is in view.
 type List struct{ Up, Down, PageUp, PageDown, Top, Bottom key.Binding }
 
-// NewList returns the keys of a list.
+// NewList returns the keys that move a mark.
 func NewList() List {
 	return List{
-		Up:       bind("up", "up", "k"),
-		Down:     bind("down", "down", "j"),
-		PageUp:   bind("page up", "pgup"),
-		PageDown: bind("page down", "pgdown"),
-		Top:      bind("first", "home"),
-		Bottom:   bind("last", "end"),
+		Up:       New("up", "up"),
+		Down:     New("down", "down"),
+		PageUp:   New("page up", "pgup"),
+		PageDown: New("page down", "pgdown"),
+		Top:      New("first", "home"),
+		Bottom:   New("last", "end"),
 	}
 }
 
@@ -162,10 +231,142 @@ func (l List) Move(msg tea.KeyMsg, at, last, page int) (to int, moved bool) {
 	return at, false
 }
 
-// bind makes a binding whose help shows its keys.
-func bind(does string, names ...string) key.Binding { return New(does, names...) }
+// Fly are the keys that fly the aeroplane of a practice flight, in its cockpit.
+type Fly struct{ Left, Right, SlightLeft, SlightRight, Climb, Descend key.Binding }
 
-// New makes a binding whose help shows its keys as they are engraved.
+// NewFly returns the keys of the cockpit.
+func NewFly() Fly {
+	return Fly{
+		Left:        New("5° to the left", "left"),
+		Right:       New("5° to the right", "right"),
+		SlightLeft:  New("1° to the left", ",", "<"),
+		SlightRight: New("1° to the right", ".", ">"),
+		Climb:       New("climb: 500 ft up", "up"),
+		Descend:     New("descend: 500 ft down", "down"),
+	}
+}
+
+// All are all of them.
+func (f Fly) All() []key.Binding {
+	return []key.Binding{f.Left, f.Right, f.SlightLeft, f.SlightRight, f.Climb, f.Descend}
+}
+
+// Replay are the keys of a flight that is replayed, which come before all others.
+type Replay struct{ Play, Before, Next, StepBy, StepByBack, Jump, Remark, Hindsight, Ask key.Binding }
+
+// NewReplay returns the keys of a replay.
+func NewReplay() Replay {
+	return Replay{
+		Play:       New("play, pause", " "),
+		Before:     New("before", "left"),
+		Next:       New("next", "right"),
+		StepBy:     New("step by", "tab"),
+		StepByBack: New("step by, backwards", "shift+tab"),
+		Jump:       New("jump to a time", "c"),
+		Remark:     New("remark", "e"),
+		Hindsight:  New("hindsight", "h"),
+		Ask:        New("what now?", "a"),
+	}
+}
+
+// All are all of them.
+func (r Replay) All() []key.Binding {
+	return []key.Binding{r.Play, r.Before, r.Next, r.StepBy, r.Jump, r.Remark, r.Hindsight, r.Ask, r.StepByBack}
+}
+
+// Section is the keys of one scope under a title, as the help screen and docs/keys.md show them.
+type Section struct {
+	Title string
+	Keys  []key.Binding
+}
+
+// Live is the section without the keys that can't be used now.
+func (s Section) Live() Section {
+	live := Section{Title: s.Title}
+	for _, binding := range s.Keys {
+		if binding.Enabled() {
+			live.Keys = append(live.Keys, binding)
+		}
+	}
+	return live
+}
+
+// Sections are the root's own keys; a screen's come after them.
+func Sections(g Global) []Section {
+	entry := letters()
+	for i := range entry {
+		entry[i].SetEnabled(g.Entry.Enabled())
+	}
+	line := NewLine().All()
+	return []Section{
+		{"What you did, recorded at the moment of the key", g.Acts()},
+		{"After e, one letter, or the words themselves", entry},
+		{"The flight clock", g.Clock()},
+		{"The screen", g.Screen()},
+		{"While the entry line is open", line},
+		{"While enter has opened the choices", NewMenu().All()},
+		{"When something asks for a yes", NewQuestion().All()},
+	}
+}
+
+// Markdown writes sections as the tables of the guide.
+func Markdown(sections []Section) string {
+	var b strings.Builder
+	for _, section := range sections {
+		fmt.Fprintf(&b, "\n## %s\n\n| key | does |\n|---|---|\n", section.Title)
+		for _, binding := range section.Keys {
+			help := binding.Help()
+			fmt.Fprintf(&b, "| %s | %s |\n", code(help.Key), strings.ReplaceAll(help.Desc, "|", `\|`))
+		}
+	}
+	return b.String()
+}
+
+// code sets each key of "q / ctrl-c" as code.
+func code(engraved string) string {
+	names := strings.Split(engraved, " / ")
+	for i, name := range names {
+		names[i] = "`" + strings.ReplaceAll(name, "|", `\|`) + "`"
+	}
+	return strings.Join(names, " ")
+}
+
+// New makes a binding whose help shows its keys as they are engraved: "q / ctrl-c".
 func New(does string, names ...string) key.Binding {
-	return key.NewBinding(key.WithKeys(names...), key.WithHelp(Engraved(names), does))
+	shown := make([]string, len(names))
+	for i, name := range names {
+		shown[i] = engraved(name)
+	}
+	return key.NewBinding(key.WithKeys(names...), key.WithHelp(strings.Join(shown, " / "), does))
+}
+
+// As is a binding under its first key alone, with other words.
+func As(binding key.Binding, does string) key.Binding {
+	binding.SetHelp(First(binding), does)
+	return binding
+}
+
+// First is the first of a binding's keys as it is engraved.
+func First(binding key.Binding) string {
+	first, _, _ := strings.Cut(binding.Help().Key, " / ")
+	return first
+}
+
+func engraved(name string) string {
+	switch name {
+	case " ":
+		return "space"
+	case "pgup":
+		return "page up"
+	case "pgdown":
+		return "page down"
+	case "ctrl+c", "ctrl+u", "ctrl+z":
+		return "ctrl-" + name[len("ctrl+"):]
+	case "shift+tab":
+		return "shift-tab"
+	case "f1":
+		return "F1"
+	default:
+		return name
+	}
 }

@@ -59,7 +59,7 @@ func (d *drawing) checkWords(c *flight.BearingCheckNow) (head string, lines []st
 			expected += ": about " + say.Span(*c.ExpectedSeconds)
 		}
 		return "hold heading and airspeed", []string{
-			"s stops it at " + shown, "began at " + say.Degrees(c.FirstRelative) + ", " + say.Time(c.StartedAt), expected,
+			"enter, at " + shown + ", ends it", "began at " + say.Degrees(c.FirstRelative) + ", " + say.Time(c.StartedAt), expected,
 		}
 	case c.Result == nil:
 		return "", []string{say.Unknown}

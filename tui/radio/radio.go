@@ -2,79 +2,110 @@ package radio
 
 import (
 	"slices"
-	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/entry"
+	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 )
 
 // Screen is the radio screen. It holds which receiver is marked.
 type Screen struct {
-	keys bindings
 	list keys.List
 	mark string // a receiver; empty: it follows what is to be done first
 }
 
 // New returns the screen with its mark on what is to be done first.
-func New() *Screen { return &Screen{keys: newBindings(), list: keys.NewList()} }
+func New() *Screen { return &Screen{list: keys.NewList()} }
 
 // Name is screen.Radio.
 func (*Screen) Name() screen.Name { return screen.Radio }
 
-// Keys lists what can be done with the marked receiver, and the keys that move the mark.
+// Keys move the mark.
 func (s *Screen) Keys(snapshot flight.Snapshot) []key.Binding {
-	return append(s.keys.enabled(s.marked(snapshot)).all(), s.moving()...)
+	several := len(snapshot.Radio) > 1
+	bindings := s.list.All()
+	for i := range bindings {
+		bindings[i].SetEnabled(several)
+	}
+	return bindings
 }
 
-func (s *Screen) moving() []key.Binding {
-	return []key.Binding{s.list.Up, s.list.Down, s.list.Top, s.list.Bottom}
+// Marked is the first open prompt of the receiver that the pilot marked.
+func (s *Screen) Marked(snapshot flight.Snapshot) screen.Marked {
+	if s.mark == "" || !slices.ContainsFunc(snapshot.Radio, func(r flight.ReceiverNow) bool { return r.Receiver == s.mark }) {
+		return screen.Marked{}
+	}
+	marked := screen.Marked{Row: true}
+	for _, p := range snapshot.Prompts {
+		if p.Open() && p.Answer.Receiver == s.mark {
+			marked.Prompt = p.ID
+			break
+		}
+	}
+	return marked
 }
 
-// Press moves the mark or wants what is to be done with its receiver.
-func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
-	marked := s.marked(snapshot)
-	if marked == nil {
+// Unmark lets the mark follow what is to be done first.
+func (s *Screen) Unmark() { s.mark = "" }
+
+// Choices are what can be done with the marked receiver.
+func (s *Screen) Choices(snapshot flight.Snapshot) (choices []screen.Choice) {
+	r := s.marked(snapshot)
+	if r == nil {
 		return nil
 	}
-	live := s.keys.enabled(marked)
-	switch {
-	case key.Matches(msg, s.moving()...):
-		s.move(msg, snapshot)
-	case key.Matches(msg, live.Next):
-		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Tuned, Receiver: marked.Receiver, Beacon: marked.Next.Beacon}}}
-	case key.Matches(msg, live.Identified):
-		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Identified, Receiver: marked.Receiver, Beacon: marked.Tuned.Beacon}}}
-	case key.Matches(msg, live.Check):
-		bearing := marked.Tuned.WingTip.Relative
-		if runs(marked, snapshot.Bearing) {
-			bearing = snapshot.Bearing.StopRelative
+	receiver, tuned := frame.Clean(r.Receiver), r.Tuned
+	if tuned != nil && !r.Identified {
+		choices = append(choices, screen.Wants(frame.Clean(tuned.Beacon)+" is identified", "identified",
+			screen.Record{Event: flight.Event{Act: flight.Identified, Receiver: r.Receiver, Beacon: tuned.Beacon}}))
+	}
+	if next := r.Next; next != nil {
+		text := receiver + " is tuned to " + frame.Clean(next.Beacon)
+		if tuned != nil && tuned.Beacon == next.Beacon && next.Course != nil {
+			text = receiver + " course " + say.Degrees(*next.Course) + " is selected"
 		}
-		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: marked.Tuned.Beacon, Relative: &bearing}}}
-	case key.Matches(msg, live.Bearing):
-		return ask(flight.Event{Act: flight.Bearing, Beacon: marked.Tuned.Beacon})
-	case key.Matches(msg, live.Other):
-		return ask(flight.Event{Act: flight.Tuned, Receiver: marked.Receiver})
-	case key.Matches(msg, live.Fix):
-		return ask(flight.Event{Act: flight.Fix, Beacon: marked.Tuned.Beacon})
+		choices = append(choices, screen.Wants(text, "next", screen.Record{Event: flight.Event{Act: flight.Tuned, Receiver: r.Receiver, Beacon: next.Beacon}}))
+	}
+	choices = append(choices, screen.Wants(receiver+" is tuned to another beacon", "another", entry.Begun(flight.Event{Act: flight.Tuned, Receiver: r.Receiver})))
+	if tuned == nil {
+		return choices
+	}
+	beacon := frame.Clean(tuned.Beacon)
+	choices = append(choices, screen.Wants("a fix from "+beacon, "fix", entry.Begun(flight.Event{Act: flight.Fix, Beacon: tuned.Beacon})))
+	if tuned.WingTip == nil {
+		return choices
+	}
+	bearing, text := tuned.WingTip.Relative, beacon+" is abeam, "+say.Degrees(tuned.WingTip.Relative)+": a bearing check begins"
+	if runs(r, snapshot.Bearing) {
+		bearing = snapshot.Bearing.StopRelative
+		text = frame.Clean(snapshot.Bearing.Beacon) + " is at " + say.Degrees(bearing) + ": the bearing check ends"
+	}
+	check := screen.Wants(text, "bearing check", screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: tuned.Beacon, Relative: &bearing}})
+	if runs(r, snapshot.Bearing) { // nothing else is as urgent
+		choices = slices.Insert(choices, 0, check)
+	} else {
+		choices = append(choices, check)
+	}
+	return append(choices, screen.Wants("a bearing check from another bearing", "another bearing", entry.Begun(flight.Event{Act: flight.Bearing, Beacon: tuned.Beacon})))
+}
+
+// runs reports whether a bearing check of a receiver's beacon is being made.
+func runs(r *flight.ReceiverNow, check *flight.BearingCheckNow) bool {
+	return check != nil && !check.Done && check.Problem == "" && r.Tuned != nil && r.Tuned.Beacon == check.Beacon
+}
+
+// Press moves the mark.
+func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
+	if to, moved := s.list.Move(msg, s.index(snapshot), len(snapshot.Radio)-1, 1); moved && len(snapshot.Radio) > 1 {
+		s.mark = snapshot.Radio[to].Receiver
 	}
 	return nil
-}
-
-// ask opens the entry line with the beginning of an act; the names that are still to come are left off.
-func ask(e flight.Event) []screen.Intent {
-	line, _ := entry.Write(e)
-	line = strings.TrimSpace(strings.TrimSuffix(line, `""`))
-	return []screen.Intent{screen.Ask{Text: line + " "}}
-}
-
-func (s *Screen) move(msg tea.KeyMsg, snapshot flight.Snapshot) {
-	to, _ := s.list.Move(msg, s.index(snapshot), len(snapshot.Radio)-1, 1)
-	s.mark = snapshot.Radio[to].Receiver
 }
 
 // index is where the mark stands: on its receiver, else on that of the first open prompt that is a receiver's, else on the

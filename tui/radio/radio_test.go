@@ -43,19 +43,19 @@ func TestKeysWantWhatTheMarkedReceiverHasAUseFor(t *testing.T) {
 		keys []string
 		want []screen.Intent
 	}{
-		{[]string{"v"}, record(flight.Tuned, "NAV1", "GRN")},
-		{[]string{"i"}, nil}, // is identified
-		{[]string{"f"}, []screen.Intent{screen.Ask{Text: "fix KVN "}}},
-		{[]string{"r"}, []screen.Intent{screen.Ask{Text: "tuned NAV1 "}}},
-		{[]string{"down", "i"}, nil}, // nothing tuned
-		{[]string{"down", "v"}, nil},
-		{[]string{"end", "i"}, record(flight.Identified, "ADF", "OBN")},
-		{[]string{"end", "up", "i"}, record(flight.Identified, "DME", "KVN")},
-		{[]string{"end", "down", "home", "v"}, record(flight.Tuned, "NAV1", "GRN")},
+		{[]string{":next"}, record(flight.Tuned, "NAV1", "GRN")},
+		{[]string{":identified"}, nil}, // is identified
+		{[]string{":fix"}, []screen.Intent{screen.Ask{Text: "fix KVN "}}},
+		{[]string{":another"}, []screen.Intent{screen.Ask{Text: "tuned NAV1 "}}},
+		{[]string{"down", ":identified"}, nil}, // nothing tuned
+		{[]string{"down", ":next"}, nil},
+		{[]string{"end", ":identified"}, record(flight.Identified, "ADF", "OBN")},
+		{[]string{"end", "up", ":identified"}, record(flight.Identified, "DME", "KVN")},
+		{[]string{"end", "down", "home", ":next"}, record(flight.Tuned, "NAV1", "GRN")},
 	} {
 		require.Equal(t, row.want, screentest.Press(radio.New(), screentest.Cruise(), row.keys...), "%v", row.keys)
 	}
-	require.Empty(t, screentest.Press(radio.New(), screentest.Empty(), "down", "end", "v", "i", "r", "f", "s", "a"))
+	require.Empty(t, screentest.Press(radio.New(), screentest.Empty(), "down", "end", ":next", ":identified", ":another", ":fix", ":bearing check"))
 }
 
 // A bearing check begins with the beacon on the wing tip and ends where it says; the frames show it running and done.
@@ -64,18 +64,18 @@ func TestABearingCheckIsTwoPressesOfOneKey(t *testing.T) {
 		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: "OBN", Relative: &relative}}}
 	}
 	snapshot := screentest.Cruise()
-	require.Equal(t, bearing(270), screentest.Press(radio.New(), snapshot, "end", "s"))
-	require.Equal(t, []screen.Intent{screen.Ask{Text: "bearing OBN "}}, screentest.Press(radio.New(), snapshot, "end", "a"))
-	require.Empty(t, screentest.Press(radio.New(), snapshot, "down", "s"), "nothing tuned")
+	require.Equal(t, bearing(270), screentest.Press(radio.New(), snapshot, "end", ":bearing check"))
+	require.Equal(t, []screen.Intent{screen.Ask{Text: "bearing OBN "}}, screentest.Press(radio.New(), snapshot, "end", ":another bearing"))
+	require.Empty(t, screentest.Press(radio.New(), snapshot, "down", ":bearing check"), "nothing tuned")
 
 	snapshot.Bearing = &flight.BearingCheckNow{
 		Beacon: "OBN", Name: "Obanmuir", StartedAt: screentest.Clock("09:40:43"), Seconds: 47, FirstRelative: 270, StopRelative: 260,
 		ExpectedSeconds: new(71.0), ReckonedNM: 12.4,
 	}
 	s := radio.New()
-	require.Equal(t, bearing(260), screentest.Press(s, snapshot, "end", "s"))
+	require.Equal(t, bearing(260), screentest.Press(s, snapshot, "end", ":bearing check"))
 	require.Equal(t, []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: "KVN", Relative: new(90.0)}}},
-		screentest.Press(radio.New(), snapshot, "home", "s"), "another beacon, another check")
+		screentest.Press(radio.New(), snapshot, "home", ":bearing check"), "another beacon, another check")
 	screentest.RequireFrame(t, "../../testdata/frames/radio/check-running-80x20.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 80, Height: 20}, theme.Theme{})))
 
 	snapshot.Bearing.Done, snapshot.Bearing.Seconds, snapshot.Bearing.SecondRelative = true, 75, new(260.0)
@@ -85,7 +85,7 @@ func TestABearingCheckIsTwoPressesOfOneKey(t *testing.T) {
 	}
 	screentest.RequireFrame(t, "../../testdata/frames/radio/check-done-80x20.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 80, Height: 20}, theme.Theme{})))
 	screentest.RequireFrame(t, "../../testdata/frames/radio/check-done-200x56.txt", screentest.Bare(s.Rows(snapshot, screen.Size{Width: 200, Height: 56}, theme.Theme{})))
-	require.Equal(t, bearing(270), screentest.Press(s, snapshot, "s"), "then a new one begins")
+	require.Equal(t, bearing(270), screentest.Press(s, snapshot, ":bearing check"), "then a new one begins")
 }
 
 func TestTheMarkFollowsWhatIsToBeDoneFirst(t *testing.T) {

@@ -6,7 +6,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
@@ -27,10 +26,6 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	}
 	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, marked: s.index(snapshot)}
 	height := size.Height
-	keys := height >= 6
-	if keys {
-		height--
-	}
 	var rows []string
 	if height >= 6 {
 		rows = append(rows, d.title())
@@ -41,11 +36,7 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	} else {
 		rows = append(rows, d.lines(height-len(rows)-min(leastSteps, height/3))...)
 	}
-	rows = frame.Block(append(rows, d.stepRows(height-len(rows))...), size.Width, height)
-	if keys {
-		rows = append(rows, legend.Row(s.keys.named(s.marked(snapshot), snapshot.Bearing), size.Width, t))
-	}
-	return rows
+	return frame.Block(append(rows, d.stepRows(height-len(rows))...), size.Width, height)
 }
 
 // title says what the readings below are.

@@ -67,7 +67,7 @@ type Flight interface {
 type Line struct {
 	flight Flight
 	clock  Clock
-	keys   bindings
+	keys   keys.Replay
 	by     int // what the arrows step by, of steps
 	// stood is the moment that was stepped to last, by its index: several moments can be of one time, and the clock may count coarser than
 	// they do, so that the time alone does not tell which was shown. It counts while the clock is at stoodAt; -1: none.
@@ -91,57 +91,43 @@ var steps = []struct {
 	{"mistake", []Kind{Mistake}},
 	{"remark", []Kind{Remark}},
 	{"lesson", []Kind{Lesson}},
+	{"minute", nil},
 }
 
 // Clock is the replay's own.
 type Clock interface{ Now() time.Time }
 
-type bindings struct {
-	play, next, previous, choose, chooseBefore, jump, remark, view, ask key.Binding
-}
-
 // New returns the time-line of a flight.
 func New(f Flight, clock Clock) *Line {
-	return &Line{flight: f, clock: clock, stood: -1, keys: bindings{
-		play:         keys.New("play, pause", " "),
-		next:         keys.New("next", "right"),
-		previous:     keys.New("before", "left"),
-		choose:       keys.New("step by", "tab"),
-		chooseBefore: keys.New("step by, backwards", "shift+tab"),
-		jump:         keys.New("jump to a time", "c"),
-		remark:       keys.New("remark", "e"),
-		view:         keys.New("hindsight", "h"),
-		ask:          keys.New("what now?", "a"),
-	}}
+	return &Line{flight: f, clock: clock, stood: -1, keys: keys.NewReplay()}
 }
 
 // Keys are the keys that play, step and jump.
 func (l *Line) Keys(flight.Snapshot) []key.Binding {
-	b := l.keys
-	return []key.Binding{b.play, b.previous, b.next, b.choose, b.jump, b.remark, b.view, b.ask, b.chooseBefore}
+	return l.keys.All()
 }
 
 // Press answers one of them.
 func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (intents []screen.Intent, known bool) {
 	is := func(b key.Binding) bool { return key.Matches(msg, b) }
 	switch {
-	case is(l.keys.play):
+	case is(l.keys.Play):
 		return l.play(s), true
-	case is(l.keys.next):
+	case is(l.keys.Next):
 		return l.step(s.At, 1), true
-	case is(l.keys.previous):
+	case is(l.keys.Before):
 		return l.step(s.At, -1), true
-	case is(l.keys.choose):
+	case is(l.keys.StepBy):
 		return l.choose(1), true
-	case is(l.keys.chooseBefore):
+	case is(l.keys.StepByBack):
 		return l.choose(-1), true
-	case is(l.keys.ask):
+	case is(l.keys.Ask):
 		return l.Ask(s), true
-	case is(l.keys.jump):
+	case is(l.keys.Jump):
 		return l.askTime(), true
-	case is(l.keys.remark):
+	case is(l.keys.Remark):
 		return l.askRemark(s.At), true
-	case is(l.keys.view):
+	case is(l.keys.Hindsight):
 		l.flight.Turn()
 		return append(set(s.At), screen.Say{Text: "shown: " + l.viewWords()}), true
 	}
@@ -180,6 +166,9 @@ func (l *Line) step(now time.Time, by int) []screen.Intent {
 	moments := l.flight.Moments()
 	from, to := l.flight.Ends()
 	chosen := steps[l.by]
+	if chosen.kinds == nil {
+		return set(bounded(now.Add(time.Duration(by)*time.Minute), from, to))
+	}
 	found := l.place(moments, now, by)
 	for found >= 0 && found < len(moments) && !slices.Contains(chosen.kinds, moments[found].Kind) {
 		found += by

@@ -113,7 +113,7 @@ type rig struct {
 func newRig(t *testing.T) *rig {
 	f := newFlown(screentest.Cruise())
 	root, err := tui.New(tui.Options{
-		Flight: f, Clock: f.clock, FreeClock: true, Footer: replay.New(f, f.clock), Theme: "plain", Profile: termenv.Ascii,
+		Flight: f, Mode: tui.Replay(replay.New(f, f.clock)), Clock: f.clock, Theme: "plain", Profile: termenv.Ascii,
 	})
 	require.NoError(t, err)
 	return &rig{root, t, f}
@@ -201,9 +201,11 @@ func TestSteps(t *testing.T) {
 	r.shows("Blake: look at the clock")
 	r.keys("<shift+tab>", "<shift+tab>")
 	r.shows("the arrows step by prompt")
-	r.keys("]")
+	r.keys("<tab>", "<tab>", "<tab>", "<tab>")
+	r.shows("the arrows step by minute")
+	r.keys("<right>")
 	r.isAt("09:37:00")
-	r.keys("[", "[")
+	r.keys("<left>", "<left>")
 	r.isAt("09:35:00")
 }
 
@@ -286,7 +288,7 @@ func TestItPlaysAtARateAndHaltsAtItsEnd(t *testing.T) {
 	now := screentest.Cruise().At
 	f := newFlown(screentest.Cruise())
 	f.clock = clock.NewReplay(clock.Setting{Wall: now, Flight: at("09:59:00"), Rate: 1, Paused: true}, func() time.Time { return now })
-	root, err := tui.New(tui.Options{Flight: f, Clock: f.clock, FreeClock: true, Footer: replay.New(f, f.clock), Theme: "plain", Profile: termenv.Ascii})
+	root, err := tui.New(tui.Options{Flight: f, Mode: tui.Replay(replay.New(f, f.clock)), Clock: f.clock, Theme: "plain", Profile: termenv.Ascii})
 	require.NoError(t, err)
 	r := &rig{root, t, f}
 	wait := func(by time.Duration) {
@@ -355,7 +357,7 @@ func TestItStopsAtEachQuestionAndTellsWhenAsked(t *testing.T) {
 	now := at("09:10:00")
 	f := newFlown(screentest.Cruise())
 	f.clock = clock.NewReplay(clock.Setting{Wall: now, Flight: now, Rate: 1, Paused: true}, func() time.Time { return now })
-	root, err := tui.New(tui.Options{Flight: f, Clock: f.clock, FreeClock: true, Footer: replay.New(f, f.clock), Theme: "plain", Profile: termenv.Ascii})
+	root, err := tui.New(tui.Options{Flight: f, Mode: tui.Replay(replay.New(f, f.clock)), Clock: f.clock, Theme: "plain", Profile: termenv.Ascii})
 	require.NoError(t, err)
 	r := &rig{root, t, f}
 	pass := func(by time.Duration) {

@@ -44,8 +44,6 @@ func (p place) canPass() bool {
 	return p.point != nil && p.point.Actual == nil && !p.point.Diverted
 }
 
-func (p place) canDivertTo() bool { return p.id.point != "" }
-
 // places lists the rows in their order on the screen: the route, without its checkpoints if they are hidden, then the
 // alternates.
 func places(s flight.Snapshot, checkpoints bool) []place {

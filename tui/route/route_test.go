@@ -82,41 +82,41 @@ func TestTheMarkStaysInView(t *testing.T) {
 
 func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
 	snapshot := screentest.Cruise()
+	turn := func(e flight.Event) []screen.Intent {
+		e.Act = flight.Divert
+		return []screen.Intent{screen.Record{Event: e}, screen.Open{Name: screen.Flying}}
+	}
 	for _, row := range []struct {
 		keys []string
 		want []screen.Intent
 	}{
-		{[]string{"v"}, []screen.Intent{screen.Passing("Aldmoor mast")}},
-		{[]string{"r"}, []screen.Intent{screen.Ask{Text: `passing "Aldmoor mast" `}}},
-		{[]string{"down", "v"}, []screen.Intent{screen.Passing("GRN")}},
-		{[]string{"down", "down", "g"}, []screen.Intent{screen.Ask{Text: `divert "Castle Erran"`}}},
-		{[]string{"down", "g"}, []screen.Intent{screen.Ask{Text: "direct GRN"}}},
-		{[]string{"home", "v"}, nil},
-		{[]string{"end", "v"}, nil},
-		{[]string{"end", "up", "g"}, []screen.Intent{screen.Ask{Text: "divert ALD"}}},
-		{[]string{"down", "a"}, []screen.Intent{screen.Ask{Text: "cross GRN "}}},
-		{[]string{"i", "v"}, []screen.Intent{screen.Passing("GRN")}},
+		{[]string{":passing"}, []screen.Intent{screen.Passing("Aldmoor mast")}},
+		{[]string{":off track"}, []screen.Intent{screen.Ask{Text: `passing "Aldmoor mast" `}}},
+		{[]string{"down", ":passing"}, []screen.Intent{screen.Passing("GRN")}},
+		{[]string{"down", "down", ":direct"}, nil}, // a landmark is no way out
+		{[]string{"down", ":direct"}, turn(flight.Event{To: "GRN", Rejoin: new(1)})},
+		{[]string{"home", ":passing"}, nil},
+		{[]string{"end", ":passing"}, nil},
+		{[]string{"end", "up", ":divert to ALD"}, turn(flight.Event{To: "ALD"})},
+		{[]string{"down", ":cross at"}, []screen.Intent{screen.Ask{Text: "cross GRN "}}},
+		{[]string{":checkpoints", ":passing"}, []screen.Intent{screen.Passing("GRN")}},
 		{[]string{"§"}, nil},
 	} {
 		require.Equal(t, row.want, screentest.Press(route.New(), snapshot, row.keys...), "%v", row.keys)
 	}
-	require.Empty(t, screentest.Press(route.New(), screentest.Empty(), "down", "end", "v", "r", "g", "i"))
+	require.Empty(t, screentest.Press(route.New(), screentest.Empty(), "down", "end", ":passing", ":off track", ":direct", ":checkpoints"))
 }
 
-func TestAKeyThatCannotBeUsedLeavesTheHelp(t *testing.T) {
+// The keys of every screen mean what the pilot marked, as long as it can be passed; the mark that follows the next point means nothing of its own.
+func TestWhatIsMarked(t *testing.T) {
 	s, snapshot := route.New(), screentest.Cruise()
-	enabled := func() (does []string) {
-		for _, binding := range s.Keys(snapshot) {
-			if binding.Enabled() {
-				does = append(does, binding.Help().Key)
-			}
-		}
-		return does
-	}
-	require.Subset(t, enabled(), []string{"v", "r", "g", "i"})
+	require.Equal(t, screen.Marked{}, s.Marked(snapshot))
+	screentest.Press(s, snapshot, "down")
+	require.Equal(t, screen.Marked{Row: true, Point: "GRN"}, s.Marked(snapshot))
 	screentest.Press(s, snapshot, "home")
-	require.NotContains(t, enabled(), "v", "passed")
-	require.Contains(t, enabled(), "g")
+	require.Equal(t, screen.Marked{Row: true}, s.Marked(snapshot), "passed")
+	s.Unmark()
+	require.Equal(t, screen.Marked{}, s.Marked(snapshot))
 }
 
 func TestNoKeyIsTheRootsOrThere(t *testing.T) {
@@ -191,7 +191,7 @@ func TestAUsualFlightIsThereAsAWhole(t *testing.T) {
 		require.Equal(t, !strings.Contains(text, "passed"), strings.Contains(text, "railway junction"), "%s: packed away or there", moment.Name)
 	}
 	snapshot := screentest.Cruise()
-	rows := strings.Join(route.New().Rows(snapshot, screen.Size{Width: 80, Height: 8}, theme.Theme{}), "\n")
+	rows := strings.Join(route.New().Rows(snapshot, screen.Size{Width: 80, Height: 7}, theme.Theme{}), "\n")
 	require.Regexp(t, `… \d+ more below`, rows)
 }
 

@@ -8,7 +8,6 @@ import (
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
@@ -29,10 +28,9 @@ type drawing struct {
 
 // Rows that parts need.
 const (
-	roomForLegend = 6
-	roomForTitle  = 5
-	courseRows    = 5
-	clockRows     = frame.BigSmall + 3 // label and blank rows around
+	roomForTitle = 5
+	courseRows   = 5
+	clockRows    = frame.BigSmall + 3 // label and blank rows around
 )
 
 // Rows draws the screen. When not everything has room, the alternates go first, then the checkpoints that were passed; then the table
@@ -48,10 +46,6 @@ func (r *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 		marked: r.index(s, all), moved: r.mark != nil, hidden: r.hidden,
 	}
 	left := size.Height
-	if left >= roomForLegend {
-		left--
-	}
-	height := left
 	var above []string
 	if left >= roomForTitle {
 		above = append(above, d.title())
@@ -84,11 +78,7 @@ func (r *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 	}
 	rows := append(above, points.draw(&d, pointRows)...)
 	rows = append(append(rows, wanted...), make([]string, gap)...)
-	rows = frame.Block(append(rows, landing.draw(&d, landingRows)...), size.Width, height)
-	if height < size.Height {
-		rows = append(rows, legend.Row(r.keys.named(all[d.marked]), size.Width, t))
-	}
-	return rows
+	return frame.Block(append(rows, landing.draw(&d, landingRows)...), size.Width, size.Height)
 }
 
 // landingRows is how many rows the places to land at get, beside the points, which need so many.

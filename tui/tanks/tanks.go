@@ -16,87 +16,67 @@ import (
 
 // Screen is the tanks screen. It holds which tank is marked.
 type Screen struct {
-	keys     bindings
+	list     keys.List
 	mark     string // a tank; empty: it follows the next change
 	overTime bool   // the plot takes the place of the tanks where not both have room
 }
 
 // New returns the screen with its mark on the tank to be changed to next.
-func New() *Screen { return &Screen{keys: newBindings()} }
+func New() *Screen { return &Screen{list: keys.NewList()} }
 
 // Name is screen.Tanks.
 func (*Screen) Name() screen.Name { return screen.Tanks }
 
-// bindings are the keys of this screen.
-type bindings struct {
-	Select key.Binding
-	Gauges key.Binding
-	Flow   key.Binding
-	View   key.Binding
-	Left   key.Binding
-	Right  key.Binding
-}
-
-func newBindings() bindings {
-	return bindings{
-		Select: keys.New("the marked tank is selected", "v"),
-		Gauges: keys.New("what the fuel gauges show", "g"),
-		Flow:   keys.New("another fuel flow", "r"),
-		View:   keys.New("tanks or over time", "w"),
-		Left:   keys.New("mark the tank above", "left", "up", "k"),
-		Right:  keys.New("mark the tank below", "right", "down", "j"),
-	}
-}
-
-// live are the bindings that there is a use for.
-func (s *Screen) live(snapshot flight.Snapshot, hung []flight.TankNow) bindings {
-	b := s.keys
-	b.Select.SetEnabled(len(hung) > 0 && !hung[s.index(snapshot, hung)].Selected)
-	b.Gauges.SetEnabled(len(hung) > 0)
-	b.Left.SetEnabled(len(hung) > 1)
-	b.Right.SetEnabled(len(hung) > 1)
-	return b
-}
-
-// Keys lists what can be entered of the tanks, and the keys that move the mark.
+// Keys move the mark.
 func (s *Screen) Keys(snapshot flight.Snapshot) []key.Binding {
-	b := s.live(snapshot, inOrder(snapshot.Tanks.Tanks))
-	return []key.Binding{b.Select, b.Gauges, b.Flow, b.View, b.Left, b.Right}
-}
-
-// named are the acts in the words of the marked tank.
-func (s *Screen) named(snapshot flight.Snapshot, hung []flight.TankNow) []key.Binding {
-	b := s.live(snapshot, hung)
-	view := "over time"
-	if s.overTime {
-		view = "tanks"
+	several := len(snapshot.Tanks.Tanks) > 1
+	bindings := s.list.All()
+	for i := range bindings {
+		bindings[i].SetEnabled(several)
 	}
-	b.Select.SetHelp(b.Select.Help().Key, frame.Clean(hung[s.index(snapshot, hung)].Name)+" is selected now")
-	b.Gauges.SetHelp(b.Gauges.Help().Key, "gauges")
-	b.Flow.SetHelp(b.Flow.Help().Key, "flow")
-	b.View.SetHelp(b.View.Help().Key, view)
-	b.Left.SetHelp("up / down", "another tank")
-	return []key.Binding{b.Select, b.Gauges, b.Flow, b.View, b.Left}
+	return bindings
 }
 
-// Press moves the mark or wants an act of the tanks.
+// Marked is the tank that the pilot marked.
+func (s *Screen) Marked(snapshot flight.Snapshot) screen.Marked {
+	if s.mark == "" || !slices.ContainsFunc(snapshot.Tanks.Tanks, func(t flight.TankNow) bool { return t.Name == s.mark }) {
+		return screen.Marked{}
+	}
+	return screen.Marked{Row: true, Tank: s.mark}
+}
+
+// Unmark lets the mark follow the next change.
+func (s *Screen) Unmark() { s.mark = "" }
+
+// Choices are what can be entered of the tanks, and what is shown of them.
+func (s *Screen) Choices(snapshot flight.Snapshot) []screen.Choice {
+	hung := inOrder(snapshot.Tanks.Tanks)
+	if len(hung) == 0 {
+		return nil
+	}
+	var choices []screen.Choice
+	if marked := hung[s.index(snapshot, hung)]; !marked.Selected {
+		choices = append(choices, screen.Wants(frame.Clean(marked.Name)+" is selected now", "select", screen.SelectTank(marked.Name)))
+	}
+	line, _ := entry.Write(flight.Event{Act: flight.Gauges, Tanks: map[string]float64{snapshot.Tanks.Tanks[0].Name: 0}})
+	choices = append(choices,
+		screen.Wants("what the fuel gauges show", "gauges", screen.Ask{Text: strings.TrimSuffix(line, "0")}),
+		screen.Wants("another fuel flow", "flow", screen.Ask{Text: "flow "}))
+	text, short := "the quantities over time", "over time"
+	if s.overTime {
+		text, short = "the tanks as they are", "as they are"
+	}
+	return append(choices, screen.Choice{Text: text, Short: short, Shows: true, Does: func() []screen.Intent {
+		s.overTime = !s.overTime
+		return nil
+	}})
+}
+
+// Press moves the mark.
 func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
 	hung := inOrder(snapshot.Tanks.Tanks)
-	live, at := s.live(snapshot, hung), s.index(snapshot, hung)
-	switch {
-	case key.Matches(msg, live.Select):
-		return []screen.Intent{screen.SelectTank(hung[at].Name)}
-	case key.Matches(msg, live.Gauges):
-		line, _ := entry.Write(flight.Event{Act: flight.Gauges, Tanks: map[string]float64{snapshot.Tanks.Tanks[0].Name: 0}})
-		return []screen.Intent{screen.Ask{Text: strings.TrimSuffix(line, "0")}}
-	case key.Matches(msg, live.Flow):
-		return []screen.Intent{screen.Ask{Text: "flow "}}
-	case key.Matches(msg, live.View):
-		s.overTime = !s.overTime
-	case key.Matches(msg, live.Left):
-		s.mark = hung[max(0, at-1)].Name
-	case key.Matches(msg, live.Right):
-		s.mark = hung[min(at+1, len(hung)-1)].Name
+	if to, moved := s.list.Move(msg, s.index(snapshot, hung), len(hung)-1, 1); moved && len(hung) > 1 {
+		s.mark = hung[to].Name
 	}
 	return nil
 }

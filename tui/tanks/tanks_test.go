@@ -29,9 +29,9 @@ func TestFramesOfViews(t *testing.T) {
 		size     screen.Size
 		keys     []string
 	}{
-		"over-time-80x20": {screentest.Cruise(), small, []string{"w"}},
+		"over-time-80x20": {screentest.Cruise(), small, []string{":over time"}},
 		"four-80x20":      {screentest.FourTanks(), small, nil},
-		"four-over-80x20": {screentest.FourTanks(), small, []string{"w"}},
+		"four-over-80x20": {screentest.FourTanks(), small, []string{":over time"}},
 		"four-120x32":     {screentest.FourTanks(), wide, nil},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -69,23 +69,23 @@ func TestKeysWantWhatStandsUnderTheMark(t *testing.T) {
 		keys []string
 		want []screen.Intent
 	}{
-		{[]string{"v"}, []screen.Intent{screen.SelectTank("left")}},
-		{[]string{"right", "v"}, nil}, // it feeds already
-		{[]string{"right", "right", "left", "v"}, []screen.Intent{screen.SelectTank("left")}},
-		{[]string{"g"}, []screen.Intent{screen.Ask{Text: "gauges left "}}},
-		{[]string{"r"}, []screen.Intent{screen.Ask{Text: "flow "}}},
+		{[]string{":select"}, []screen.Intent{screen.SelectTank("left")}},
+		{[]string{"down", ":select"}, nil}, // it feeds already
+		{[]string{"down", "down", "up", ":select"}, []screen.Intent{screen.SelectTank("left")}},
+		{[]string{":gauges"}, []screen.Intent{screen.Ask{Text: "gauges left "}}},
+		{[]string{":flow"}, []screen.Intent{screen.Ask{Text: "flow "}}},
 	} {
 		require.Equal(t, row.want, screentest.Press(tanks.New(), snapshot, row.keys...), "%v", row.keys)
 	}
-	require.Empty(t, screentest.Press(tanks.New(), screentest.Empty(), "right", "left", "v", "g"))
+	require.Empty(t, screentest.Press(tanks.New(), screentest.Empty(), "down", "up", ":select", ":gauges"))
 }
 
 func TestTheMarkFollowsTheNextChange(t *testing.T) {
 	s, snapshot := tanks.New(), screentest.Cruise()
-	require.Equal(t, []screen.Intent{screen.SelectTank("left")}, screentest.Press(s, snapshot, "v"))
+	require.Equal(t, []screen.Intent{screen.SelectTank("left")}, screentest.Press(s, snapshot, ":select"))
 	snapshot.Tanks.NextChange.To = "right"
 	snapshot.Tanks.Tanks[0].Selected, snapshot.Tanks.Tanks[1].Selected = true, false
-	require.Equal(t, []screen.Intent{screen.SelectTank("right")}, screentest.Press(s, snapshot, "v"))
+	require.Equal(t, []screen.Intent{screen.SelectTank("right")}, screentest.Press(s, snapshot, ":select"))
 }
 
 func TestTanksLieAsTheyAreNamed(t *testing.T) {
@@ -237,7 +237,7 @@ func apart(rows []string) int { return at(rows, "IMBALANCE") }
 // their place: one line is twice as thick as the other.
 func TestThePlotHasLinesForThePastAndDotsForThePlan(t *testing.T) {
 	s, snapshot := tanks.New(), screentest.Cruise()
-	screentest.Press(s, snapshot, "w")
+	screentest.Press(s, snapshot, ":over time")
 	rows := s.Rows(snapshot, usual, theme.Theme{})
 	axis := at(rows, "now") - 1
 	now := len([]rune(strings.Split(rows[axis+1], "now")[0])) + 1
@@ -264,7 +264,7 @@ func TestThePlotHasLinesForThePastAndDotsForThePlan(t *testing.T) {
 // A figure stands in the row of its share of the scale: above the line of the limit when it is over the limit.
 func TestTheImbalancePlotCrossesTheLimitWhereTheImbalanceDoes(t *testing.T) {
 	s, snapshot := tanks.New(), screentest.Cruise()
-	screentest.Press(s, snapshot, "w")
+	screentest.Press(s, snapshot, ":over time")
 	above := func(difference float64) bool {
 		for i := range snapshot.Tanks.History {
 			snapshot.Tanks.History[i].Differences = []float64{difference}

@@ -7,7 +7,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
 )
@@ -24,10 +23,9 @@ type drawing struct {
 
 // Rows and cells from which a part has room.
 const (
-	roomForLegend = 8
-	besideWidth   = 110 // the facts stand beside the figure
-	figureWidth   = 58  // of the figure with what belongs to it
-	roomForLarge  = 22  // rows left over for the plot, from which the figure is large and each tank two rows high
+	besideWidth  = 110 // the facts stand beside the figure
+	figureWidth  = 58  // of the figure with what belongs to it
+	roomForLarge = 22  // rows left over for the plot, from which the figure is large and each tank two rows high
 )
 
 // Rows draws the screen.
@@ -38,20 +36,13 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	}
 	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, tanks: tanks, marked: s.index(snapshot, tanks), moved: s.mark != ""}
 	height := size.Height
-	if height >= roomForLegend {
-		height--
-	}
 	rows := d.loud(max(0, height-1))
 	if room := height - len(rows) - 2; s.overTime && room >= leastPlotRows {
 		rows = append(append(append(rows, d.figure(d.width, 1, false)...), ""), d.overTime(size.Width, room)...)
 	} else {
 		rows = append(rows, d.stacked(height-len(rows))...)
 	}
-	rows = frame.Block(rows, size.Width, height)
-	if height < size.Height {
-		rows = append(rows, legend.Row(s.named(snapshot, tanks), size.Width, t))
-	}
-	return rows
+	return frame.Block(rows, size.Width, height)
 }
 
 // stacked sets the parts one below the other: what must be there first, then what room is left for, the large figure before gaps, gaps before the
