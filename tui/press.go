@@ -418,7 +418,7 @@ func (r *Root) quit() tea.Cmd {
 	if !r.mode.records || phase == flight.BeforeStart || phase == flight.Arrived {
 		return tea.Quit
 	}
-	r.asked = &asked{text: "Quit during the flight? It is recorded up to here and can be taken up again.", yes: func() terminal.Effect {
+	r.asked = &asked{text: "Quit during the flight? It is recorded and can be resumed.", yes: func() terminal.Effect {
 		return terminal.Effect{Redraw: true, Command: tea.Quit}
 	}}
 	return nil

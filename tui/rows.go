@@ -227,7 +227,7 @@ func (r *Root) legend(width int) string {
 	case screen.Radio, screen.Entries, screen.Divert:
 		named = append(named, open, undo, help, done, enter)
 	case screen.Help:
-		named = append(named, keys.As(g.Close, "back"), quit)
+		named = append(named, keys.As(g.Close, "back"))
 	default:
 		named = append(named, done, passing)
 		if r.handsOff {

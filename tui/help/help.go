@@ -101,9 +101,9 @@ func (s *Screen) lines(snapshot flight.Snapshot, width int, t theme.Theme) []str
 			lines = append(lines, " "+t.Title.Render(line))
 		}
 	}
-	for _, section := range s.sections(snapshot) {
+	for i, section := range s.sections(snapshot) {
 		section = gathered(section.Live())
-		if len(section.Keys) == 0 {
+		if len(section.Keys) == 0 || i > 0 && len(section.Keys) == 1 && section.Keys[0].Help().Key == arrows { // other screens move their marks alike
 			continue
 		}
 		title(section.Title)
@@ -143,6 +143,8 @@ func pair(name, does string, width int, t theme.Theme) []string {
 	return append(lines, begin+t.Value.Render(text))
 }
 
+const arrows = "arrows"
+
 // gathered is a section with what belongs together in one line: the keys of the screens, and those that move a mark.
 func gathered(section keys.Section) keys.Section {
 	list := keys.NewList()
@@ -173,7 +175,11 @@ func gathered(section keys.Section) keys.Section {
 	}
 	flush()
 	if len(moves) > 0 {
-		out.Keys = append(out.Keys, key.NewBinding(key.WithKeys(moves...), key.WithHelp("arrows", "move: "+strings.Join(moves, ", "))))
+		does := "move"
+		if len(moves) > 2 {
+			does += ", also " + strings.Join(moves[2:], ", ")
+		}
+		out.Keys = append(out.Keys, key.NewBinding(key.WithKeys(moves...), key.WithHelp(arrows, does)))
 	}
 	return out
 }

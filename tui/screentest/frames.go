@@ -8,10 +8,12 @@ import (
 	"strings"
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
 
+	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
@@ -105,4 +107,29 @@ func RequireExact(t *testing.T, rows []string, size screen.Size) {
 			require.Failf(t, "broken row", "%d×%d, row %d is %d cells: %q", size.Width, size.Height, i, frame.Width(row), row)
 		}
 	}
+}
+
+// Press presses keys on a screen, one after the other, and gives all that they want. Keys are their characters, or the names of special ones; a word
+// after a colon takes the choice that is called so in short, if there is one.
+func Press(s screen.Screen, snapshot flight.Snapshot, keys ...string) (intents []screen.Intent) {
+	special := map[string]tea.KeyType{
+		"up": tea.KeyUp, "down": tea.KeyDown, "home": tea.KeyHome, "end": tea.KeyEnd, "pgup": tea.KeyPgUp, "pgdown": tea.KeyPgDown,
+		"left": tea.KeyLeft, "right": tea.KeyRight,
+	}
+	for _, name := range keys {
+		if short, chosen := strings.CutPrefix(name, ":"); chosen {
+			for _, choice := range s.Choices(snapshot) {
+				if choice.Short == short {
+					intents = append(intents, choice.Does()...)
+				}
+			}
+			continue
+		}
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(name)}
+		if kind, ok := special[name]; ok {
+			msg = tea.KeyMsg{Type: kind}
+		}
+		intents = append(intents, s.Press(msg, snapshot)...)
+	}
+	return intents
 }

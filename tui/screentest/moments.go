@@ -2,10 +2,12 @@ package screentest
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
+	fuel "example.com/legclock/internal/tanks"
 )
 
 // Moment is a Snapshot with a name that can stand in a file name.
@@ -224,3 +226,111 @@ func (Still) Undoable() *flight.Event { return nil }
 
 // Setting is none.
 func (Still) Setting() clock.Setting { return clock.Setting{} }
+
+// FourTanks is the cruise in an aircraft with two mains and two tips, each pair with the limit for itself. The tips have been flown on
+// first.
+func FourTanks() flight.Snapshot {
+	s := Cruise()
+	names := []string{"left main", "right main", "left tip", "right tip"}
+	moment := func(at string, quantities ...float64) flight.TankMoment {
+		return flight.TankMoment{At: Clock(at), Quantities: quantities, Differences: []float64{quantities[0] - quantities[1], quantities[2] - quantities[3]}}
+	}
+	k := flight.TanksNow{
+		TankFigures: flight.TankFigures{
+			Unit:             "usgal",
+			Selected:         "right tip",
+			SelectedSince:    ref(Clock("09:30:00")),
+			Quantities:       map[string]float64{},
+			Pairs:            []flight.PairNow{{First: "left main", Second: "right main", Difference: 2}, {First: "left tip", Second: "right tip", Difference: 2.1}},
+			Imbalance:        2.1,
+			HeavySide:        "left tip",
+			MaxImbalance:     ref(6.0),
+			Made:             []flight.TankChangeMade{{At: Clock("09:30:00"), To: "right tip", ImbalanceBefore: 2}},
+			FlowPerHour:      12.3,
+			TotalUsable:      53.9,
+			EnduranceMinutes: 263,
+			MassKg:           ref(153.0),
+			Endurance:        flight.Endurance{PlanMinutes: 263, CountsMinutes: 263, By: fuel.ByPlan},
+			Readings:         []flight.GaugeReading{{At: Clock("09:31:00"), Tank: "left tip", Read: 9, Reckoned: 8.9}, {At: Clock("09:51:00"), Tank: "left tip", Read: 6, Reckoned: 8.9}},
+		},
+		LimitAt: ref(Clock("10:01:00")),
+		DryAt:   ref(Clock("10:01:30")),
+		Planned: []flight.TankChangeNow{
+			{At: Clock("09:52:00"), To: "left main", ImbalanceThen: 4.2, HeavyThen: "left tip"},
+			{At: Clock("10:12:00"), To: "right main", ImbalanceThen: 2.1, HeavyThen: "right main"},
+		},
+		ReserveTouchedAt: ref(Clock("13:20:10")),
+		LatestDivert:     []flight.LatestDivertNow{{Point: "STR", Name: "Strath", TooLate: true, Text: "too late for Strath: 3.1 US gal short of the reserve there"}},
+		Trends:           []flight.FuelTrend{{Severity: flight.Alarm, Text: "left tip was not selected, but its gauge fell from 9 to 6 in 20 minutes: a leak, or the selector does not close it"}},
+	}
+	k.NextChange = &k.Planned[0]
+	for i, quantity := range []float64{24, 22, 6.9, 4.8} {
+		k.Quantities[names[i]] = quantity
+		k.Tanks = append(k.Tanks, flight.TankNow{Name: names[i], Quantity: quantity, Capacity: []float64{25, 25, 12, 12}[i], Unusable: 0.5, Selected: i == 3})
+	}
+	k.History = []flight.TankMoment{
+		moment("09:10:00", 24, 22, 12, 7.4), moment("09:18:00", 24, 22, 11.6, 7.4), moment("09:30:00", 24, 22, 8.9, 7.4), moment("09:41:30", 24, 22, 8.9, 4.8),
+	}
+	k.History = append(k.History, moment("09:41:30", 24, 22, 6.9, 4.8))
+	k.Ahead = []flight.TankMoment{
+		moment("09:41:30", 24, 22, 6.9, 4.8), moment("09:52:00", 24, 22, 6.9, 2.7), moment("10:12:00", 19.9, 22, 6.9, 2.7), moment("10:26:00", 19.9, 19.4, 6.9, 2.7),
+	}
+	s.Tanks = k
+	return whole(s)
+}
+
+// Empty is a Snapshot in which nothing is known.
+func Empty() flight.Snapshot { return flight.Snapshot{At: Clock("09:00:00")} }
+
+// Harsh is the cruise with text that a careless screen would break on: long names, wide letters, control characters,
+// thirty prompts at one moment, a mark beyond the end of the leg, quantities above their tank's.
+func Harsh() flight.Snapshot {
+	const nasty = "Ünter 東京\x1b[31m red\a\nline\tend \u202e \U0001F6E9 e\u0301 "
+	s := Cruise()
+	s.Title = strings.Repeat(nasty, 4)
+	s.Leg.From, s.Leg.To, s.Leg.ToName = nasty, nasty, strings.Repeat(nasty, 3)
+	s.Leg.Marks = append(s.Leg.Marks,
+		flight.LegMark{Kind: flight.MarkCheckpoint, Name: nasty, AfterNM: 400, ETA: ref(Clock("09:42:00"))},
+		flight.LegMark{Kind: nasty, Name: nasty, AfterNM: -3})
+	s.Next.Point, s.Next.Name = nasty, nasty
+	s.Destination.Point, s.Destination.Name = nasty, nasty
+	s.Clock.LegSeconds = ref(400_000.0)
+	s.Tanks.Selected = nasty
+	s.Tanks.Tanks = append(s.Tanks.Tanks, flight.TankNow{Name: nasty, Quantity: 900, Capacity: 57, Gauge: ref(-4.0), Selected: true})
+	s.Tanks.GaugeDisagreement, s.Tanks.ScheduleProblem = nasty, strings.Repeat(nasty, 5)
+	s.Groundspeed.Sum = nasty
+	s.Wind.Source = nasty
+	for i := range 30 {
+		p := check(nasty, "09:43:00", flight.Coming)
+		p.ID += string(rune('a' + i))
+		p.Kind = flight.PromptKind([]string{"check", "turn", nasty}[i%3])
+		p.Detail = []string{strings.Repeat(nasty, 6), "", nasty}
+		p.Due = p.Due.Add(time.Duration(i%4) * 20 * time.Second)
+		s.Prompts = append([]flight.Prompt{p}, s.Prompts...)
+	}
+	s.Prompts[0].State, s.Prompts[1].State = flight.Late, "newer"
+	for i := range s.Route {
+		s.Route[i].Point, s.Route[i].Name = nasty, nasty
+	}
+	for i := range s.Radio {
+		s.Radio[i].Receiver = nasty
+	}
+	for i := range s.Alternates {
+		s.Alternates[i].Point, s.Alternates[i].Problem = nasty, nasty
+	}
+	for i := range s.WaysOut {
+		s.WaysOut[i].Point, s.WaysOut[i].Name, s.WaysOut[i].Problem = nasty, nasty, nasty
+	}
+	s.Bearing = &flight.BearingCheckNow{Beacon: nasty, Name: nasty, Done: true, Result: &flight.ToBeacon{Sum: nasty}, Notes: []string{nasty}}
+	s.Crossing = &flight.CrossingNow{Point: nasty, Name: nasty, Wanted: ref(Clock("10:10:00")), LoseSeconds: ref(90.0), Hold: &flight.HoldWanted{Point: nasty}}
+	s.Diversion = &flight.DiversionNow{To: nasty, Name: nasty, Since: Clock("09:30:00")}
+	s.Notices = []flight.Notice{{Severity: flight.Alarm, Text: strings.Repeat(nasty, 9)}, {Severity: nasty, Text: nasty}}
+	s.Critical.EqualTime.Back, s.Holding = nasty, &flight.HoldingNow{Point: nasty, Since: Clock("09:30:00")}
+	s.Critical.NoReturn.AfterNM, s.Critical.NoReturn.Leg = 1e6, 1
+	s.Report.Lines = []string{nasty, strings.Repeat(nasty, 5)}
+	for i := range s.Entries {
+		s.Entries[i].Text = nasty
+		s.Entries[i].Event.N = 100_000 + i
+	}
+	return whole(s)
+}
