@@ -1,6 +1,7 @@
 package fuel_test
 
 import (
+	"strconv"
 	"testing"
 
 	"example.com/legclock/internal/fuel"
@@ -41,6 +42,25 @@ func BenchmarkPlan(b *testing.B) {
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			request := c.request()
+			b.ReportAllocs()
+			for b.Loop() {
+				_, _ = fuel.Plan(request)
+			}
+		})
+	}
+}
+
+// BenchmarkTanks is a flight of five hours with two, three and four tanks, no two of them compared.
+func BenchmarkTanks(b *testing.B) {
+	for _, tanks := range []int{2, 3, 4} {
+		b.Run(strconv.Itoa(tanks), func(b *testing.B) {
+			request := fourTankFlight()
+			request.Tanks, request.Rules.Pairs, request.Rules.MaxImbalance = request.Tanks[:tanks], nil, 0
+			request.Rules.ChangeEveryMinutes = 60
+			request.Quantities = make([]float64, tanks)
+			for i := range request.Quantities {
+				request.Quantities[i] = 200 / float64(tanks)
+			}
 			b.ReportAllocs()
 			for b.Loop() {
 				_, _ = fuel.Plan(request)
