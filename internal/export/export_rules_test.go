@@ -4,7 +4,12 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -244,4 +249,47 @@ func TestUnknownFormat(t *testing.T) {
 	var out bytes.Buffer
 	require.EqualError(t, Document{}.Write(&out, "shp"), `there is no format "shp": use gpx, geojson, kml, csv, json`)
 	assert.Zero(t, out.Len())
+}
+
+// TestAGeneralConverterReadsIt opens each format with a program that knows nothing of this one and lists the places that it finds: every point
+// of the document and of its track is among them.
+func TestAGeneralConverterReadsIt(t *testing.T) {
+	converter, err := exec.LookPath("gpsbabel")
+	if err != nil {
+		t.Skip("no general converter: what other programs read is not looked at; Debian's gpsbabel serves")
+	}
+	for _, format := range []string{"gpx", "kml", "geojson"} {
+		for name, document := range map[string]Document{"planned": planned(t), "flown": flown(t)} {
+			t.Run(format+" "+name, func(t *testing.T) {
+				file := filepath.Join(t.TempDir(), "flight."+format)
+				require.NoError(t, os.WriteFile(file, written(t, document, format), 0o600))
+				command := exec.Command(converter, "-w", "-r", "-t", "-i", format, "-f", file, "-o", "csv", "-F", "-")
+				list, err := command.Output()
+				require.NoError(t, err)
+				var found []earth.Position
+				for line := range strings.Lines(string(list)) {
+					var p earth.Position
+					if _, err := fmt.Sscanf(line, "%f, %f,", &p.Lat, &p.Lon); err == nil {
+						found = append(found, p)
+					}
+				}
+				wanted := []earth.Position{}
+				for _, point := range document.Points {
+					wanted = append(wanted, point.At)
+				}
+				for _, segment := range document.Track {
+					for _, point := range segment {
+						wanted = append(wanted, point.At)
+					}
+				}
+				require.NotEmpty(t, wanted)
+				for _, p := range wanted {
+					const rounded = 0.6e-5 // the list has five decimals
+					require.True(t, slices.ContainsFunc(found, func(other earth.Position) bool {
+						return math.Abs(other.Lat-p.Lat) <= rounded && math.Abs(other.Lon-p.Lon) <= rounded
+					}), "%v is none of the %d places read", p, len(found))
+				}
+			})
+		}
+	}
 }

@@ -62,7 +62,7 @@ func WriteJournalByHand(path string, p *plan.Plan) error {
 // write records events, each at its own time by a machine whose clock is the flight's.
 func write(path string, p *plan.Plan, seed uint64, events []flight.Event) (err error) {
 	wall := p.OffBlocks
-	header := journal.Header{Mode: flight.Practice, Seed: &seed, Opened: p.OffBlocks}
+	header := journal.Header{Mode: flight.Practice, Seed: &seed, Opened: p.OffBlocks, Pilot: p.Pilot, Instructor: p.Instructor}
 	writer, err := journal.Create(path, header, p, func() time.Time { return wall })
 	if err != nil {
 		return err
