@@ -19,7 +19,7 @@ func Wrap360(degrees float64) float64 {
 	if wrapped < 0 {
 		wrapped += 360
 	}
-	if wrapped >= 360 { // a tiny negative input rounds up to exactly 360
+	if wrapped >= 360 || wrapped == 0 { // a tiny negative input rounds up to exactly 360, and none is -0
 		wrapped = 0
 	}
 	return wrapped

@@ -3,6 +3,8 @@ package debrief_test
 import (
 	"bytes"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -10,7 +12,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/debrief"
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
@@ -62,6 +66,49 @@ func TestTheLogBesideTheTrack(t *testing.T) {
 				assert.InDelta(t, 0, *leg.OffLevelFt, 150, "seed %d, to %s", seed, leg.To)
 			}
 		}
+	}
+}
+
+// The wind that the track gives with the headings and the airspeed that were logged is the one that blew: on the legs flown level, with the heading
+// that holds the track in it. It is as good as the airspeed, of which the system may be out by 3 % (14 CFR 23.1323 as of 2016).
+func TestTheWindByTheTrackIsTheOneThatBlew(t *testing.T) {
+	for seed := range uint64(6) {
+		log := flown(t, seed)
+		var events []flight.Event
+		legs := log.Sheet.Legs
+		for _, e := range log.Events {
+			events = append(events, e)
+			for i := 1; i < len(legs)-1; i++ {
+				if e.Act != flight.Passing || e.Point != legs[i-1].To.Ident {
+					continue
+				}
+				tas := legs[i].TASKt + log.Truth.TASBiasKt
+				wind, _ := log.Truth.Layers.At(legs[i].AltitudeFt)
+				heading, err := deadreckon.HeadingFor(legs[i].TrackTrue, tas, wind)
+				require.NoError(t, err)
+				magnetic := deadreckon.MagneticFromTrue(heading.HeadingTrue, legs[i].Variation)
+				at := e.T.Add(time.Second)
+				events = append(events, flight.Event{T: at, Rec: at, Act: flight.Airspeed, TAS: &tas}, flight.Event{T: at, Rec: at, Act: flight.Steering, Heading: &magnetic})
+			}
+		}
+		slices.SortStableFunc(events, func(a, b flight.Event) int { return a.Rec.Compare(b.Rec) })
+		for i := range events {
+			events[i].N = i + 1
+		}
+		log.Events = events
+		log.Track = recorded(t, log, func(time.Time) float64 { return 0 })
+		told := 0
+		for i, leg := range of(t, log).Legs {
+			if leg.FlownWindFrom == nil || i == 0 || i == len(legs)-1 || legs[i].AltitudeFt != legs[i-1].AltitudeFt {
+				continue
+			}
+			told++
+			north, east := air.Wind{FromTrue: *leg.FlownWindFrom, SpeedKt: *leg.FlownWindKt}.Components()
+			wind, _ := log.Truth.Layers.At(legs[i].AltitudeFt)
+			trueNorth, trueEast := wind.Components()
+			assert.Less(t, math.Hypot(north-trueNorth, east-trueEast), 0.03*(legs[i].TASKt+log.Truth.TASBiasKt), "seed %d, to %s", seed, leg.To)
+		}
+		assert.GreaterOrEqual(t, told, 2, "seed %d", seed)
 	}
 }
 
