@@ -97,7 +97,7 @@ func PreDeparture(s *sheet.Sheet) Card {
 		card.Steps = append(card.Steps, fmt.Sprintf(format, arguments...))
 	}
 	for _, pair := range s.Tanks.AboveLimitAtStart {
-		add("%s; %s", pair.Text, pair.Mend)
+		add("%s; %s", pair.Text, pair.Hint)
 	}
 	add("clock against a reference: UTC")
 	add("QNH set, altimeter shows the elevation: planned %.0f hPa, %.2f inHg", p.Conditions.QNH, air.InHgFromHPa(p.Conditions.QNH))

@@ -1,9 +1,13 @@
 package flight
 
 import (
+	"encoding/json"
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 	"strings"
+	"time"
 
 	"example.com/legclock/internal/pattern"
 	"example.com/legclock/internal/say"
@@ -16,7 +20,34 @@ func describeHold(e Event) string { return strings.TrimSpace("hold " + e.Point) 
 
 func describeVoid(e Event) string { return fmt.Sprintf("void entry %d", e.Event) }
 
-func describeAmend(e Event) string { return fmt.Sprintf("amend entry %d: %s", e.Event, e.With) }
+// describeAmend names what an amendment changes, field by field: "amend entry 4: time 09:24:20Z", "amend entry 12: heading 123".
+func describeAmend(e Event) string {
+	var with map[string]any
+	if json.Unmarshal(e.With, &with) != nil || len(with) == 0 {
+		return fmt.Sprintf("amend entry %d: %s", e.Event, e.With)
+	}
+	var changes []string
+	for _, field := range slices.Sorted(maps.Keys(with)) {
+		switch value := with[field].(type) {
+		case nil: // what the entry had before and has no longer
+		case map[string]any: // quantities by tank
+			for _, tank := range slices.Sorted(maps.Keys(value)) {
+				changes = append(changes, fmt.Sprintf("%s %v", tank, value[tank]))
+			}
+		case string:
+			if at, err := time.Parse(time.RFC3339Nano, value); err == nil {
+				value = say.Time(at)
+				if field == "t" {
+					field = "time"
+				}
+			}
+			changes = append(changes, field+" "+value)
+		default:
+			changes = append(changes, fmt.Sprintf("%s %v", field, value))
+		}
+	}
+	return fmt.Sprintf("amend entry %d: %s", e.Event, strings.Join(changes, ", "))
+}
 
 func always(text string) func(Event) string { return func(Event) string { return text } }
 

@@ -149,7 +149,7 @@ func TestDescribe(t *testing.T) {
 		"QNH 1013.25":                               {Act: flight.Altimeter, QNH: ref(1013.25)},
 		"flow 24.5 an hour at 65 %":                 {Act: flight.Flow, Flow: ref(24.5), Power: ref(65.0)},
 		"icing light":                               {Act: "icing", Text: "light"},
-		`amend entry 3: {"point":"GRN"}`:            {Act: flight.Amend, Event: 3, With: json.RawMessage(`{"point":"GRN"}`)},
+		`amend entry 3: point GRN`:                  {Act: flight.Amend, Event: 3, With: json.RawMessage(`{"point":"GRN"}`)},
 		"note: two gliders right of track, 3500 ft": {Act: flight.NoteText, Text: "two gliders right of track, 3500 ft"},
 	} {
 		require.Equal(t, want, flight.Describe(e))

@@ -54,10 +54,10 @@ func (v value) number(q quantity) float64 {
 	number, wrong := parseNumber(text)
 	switch {
 	case wrong != nil:
-		if wrong.mend == "" {
-			wrong.mend = q.advice()
+		if wrong.hint == "" {
+			wrong.hint = q.advice()
 		}
-		v.fail(wrong.text, wrong.mend)
+		v.fail(wrong.text, wrong.hint)
 		return math.NaN()
 	case !q.holds(number):
 		v.fail(fmt.Sprintf("%s is out of range", text), q.advice())
@@ -101,25 +101,25 @@ func (v value) choice(words ...string) string {
 	return ""
 }
 
-const positionMend = `[56.1234, -4.5678] or "N56 22.4 W003 51.7"`
+const positionHint = `[56.1234, -4.5678] or "N56 22.4 W003 51.7"`
 
 // position reads a place: [latitude, longitude] in degrees, or a text as pilots write it.
 func (v value) position() (at earth.Position, ok bool) {
 	text, isPair := "", v.node.Content != nil
 	if isPair {
-		pair, isList := v.items(positionMend)
+		pair, isList := v.items(positionHint)
 		if !isList {
 			return at, false
 		}
 		if len(pair) != 2 {
-			v.fail(fmt.Sprintf("a position is two values, latitude and longitude; here are %d", len(pair)), positionMend)
+			v.fail(fmt.Sprintf("a position is two values, latitude and longitude; here are %d", len(pair)), positionHint)
 			return at, false
 		}
 		at.Lat = pair[0].number(quantity{unit: "degrees", low: -90, high: 90, because: "the latitude comes first, north positive"})
 		at.Lon = pair[1].number(quantity{unit: "degrees", low: -180, high: 180, because: "the longitude comes second, east positive"})
 		return at, at.Valid()
 	}
-	if text, ok = v.scalar(positionMend); !ok {
+	if text, ok = v.scalar(positionHint); !ok {
 		return at, false
 	}
 	at, err := earth.ParsePosition(text)
@@ -290,7 +290,7 @@ func (o *object) version(key string) (ok bool) {
 }
 
 // misread says why a text is not what was asked for and what would be right.
-type misread struct{ text, mend string }
+type misread struct{ text, hint string }
 
 var (
 	basedNumber    = pattern.Of(`^[+-]?0[xXoObB][0-9a-fA-F_]+$`)
@@ -363,11 +363,11 @@ func formatNumber(number float64) string { return strconv.FormatFloat(number, 'f
 func parseClock(text string) (time.Duration, *misread) {
 	parts := clockTime().FindStringSubmatch(text)
 	if parts == nil {
-		mend := `hours and minutes, UTC: "09:10" or "09:10:30"`
+		hint := `hours and minutes, UTC: "09:10" or "09:10:30"`
 		if bare := bareTime().FindStringSubmatch(text); bare != nil {
-			mend = fmt.Sprintf("write \"%s:%s\"", bare[1], bare[2])
+			hint = fmt.Sprintf("write \"%s:%s\"", bare[1], bare[2])
 		}
-		return 0, &misread{fmt.Sprintf("%q is not a time", text), mend}
+		return 0, &misread{fmt.Sprintf("%q is not a time", text), hint}
 	}
 	var fields [3]int
 	for i, part := range parts[1:] {
@@ -388,20 +388,20 @@ func parseDate(text string) (time.Time, *misread) {
 	return date, nil
 }
 
-const levelMend = "4000, feet above sea level, or FL065, a flight level"
+const levelHint = "4000, feet above sea level, or FL065, a flight level"
 
 // parseLevel reads a level: feet above sea level, or a flight level with two or three digits.
 func parseLevel(text string) (Level, *misread) {
 	if parts := flightLevel().FindStringSubmatch(text); parts != nil {
 		hundreds, _ := strconv.Atoi(parts[1]) // two or three digits
 		if hundreds == 0 {
-			return Level{AltitudeFt: math.NaN()}, &misread{"there is no flight level 0", levelMend}
+			return Level{AltitudeFt: math.NaN()}, &misread{"there is no flight level 0", levelHint}
 		}
 		return Level{FlightLevel: hundreds}, nil
 	}
 	altitude, wrong := parseNumber(text)
-	if wrong != nil && wrong.mend == "" {
-		wrong.mend = levelMend
+	if wrong != nil && wrong.hint == "" {
+		wrong.hint = levelHint
 	}
 	return Level{AltitudeFt: altitude}, wrong
 }

@@ -26,7 +26,7 @@ func TestLeadingZeros(t *testing.T) {
 }
 
 func TestWhatIsNoNumber(t *testing.T) {
-	for text, mend := range map[string]string{
+	for text, hint := range map[string]string{
 		"0x10": "0 to 9", "0o17": "0 to 9", "0b11": "0 to 9", "1_000": "write 1000", "1_0.5": "write 10.5",
 		"1e3": "in full", "1.5E-2": "in full", "2,5": "write the decimal point: 2.5",
 		"4000 ft": "write 4000 alone", "45min": "write 45 alone", "090°": "write 090 alone", "5%": "write 5 alone",
@@ -37,8 +37,8 @@ func TestWhatIsNoNumber(t *testing.T) {
 		require.NotNil(t, wrong, text)
 		assert.True(t, math.IsNaN(number), text)
 		assert.NotEmpty(t, wrong.text)
-		assert.Contains(t, wrong.mend, mend, text)
-		assert.Equal(t, mend == "", wrong.mend == "", text)
+		assert.Contains(t, wrong.hint, hint, text)
+		assert.Equal(t, hint == "", wrong.hint == "", text)
 	}
 }
 
@@ -69,13 +69,13 @@ func TestParseClock(t *testing.T) {
 		require.Nil(t, wrong, text[:5])
 		require.Equal(t, time.Duration(seconds/60)*time.Minute, got)
 	})
-	for text, mend := range map[string]string{
+	for text, hint := range map[string]string{
 		"0910": `write "09:10"`, "24:00": "00:00 to 23:59:59", "09:60": "00:00 to 23:59:59", "09:10:60": "00:00 to 23:59:59",
 		"9.10": `"09:10"`, "09:1": `"09:10"`, "noon": `"09:10"`, "": `"09:10"`, "-1:10": `"09:10"`,
 	} {
 		_, wrong := parseClock(text)
 		require.NotNil(t, wrong, text)
-		assert.Contains(t, wrong.mend, mend, text)
+		assert.Contains(t, wrong.hint, hint, text)
 	}
 	got, wrong := parseClock("9:10Z")
 	assert.Nil(t, wrong)
@@ -94,7 +94,7 @@ func TestParseLevel(t *testing.T) {
 	for _, text := range []string{"FL6", "FL0065", "FL", "FL000", "A045", "4000 ft", "F065", "FL-65", ""} {
 		got, wrong := parseLevel(text)
 		require.NotNil(t, wrong, text)
-		assert.NotEmpty(t, wrong.mend, text)
+		assert.NotEmpty(t, wrong.hint, text)
 		assert.True(t, math.IsNaN(got.AltitudeFt), text)
 	}
 }

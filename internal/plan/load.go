@@ -28,8 +28,8 @@ func Load(name string, read ReadFile) (*Plan, []Problem) {
 }
 
 func (r *reader) load(name string) *Plan {
-	content, ok := r.fetch(name, func(text, mend string) {
-		r.add(Problem{Severity: Error, File: name, Text: text, Hint: mend})
+	content, ok := r.fetch(name, func(text, hint string) {
+		r.add(Problem{Severity: Error, File: name, Text: text, Hint: hint})
 	})
 	if !ok {
 		return nil
@@ -55,7 +55,7 @@ const (
 )
 
 // fetch reads a file and keeps its lines; ok is false when it can't be had, which is told to whoever named it.
-func (r *reader) fetch(name string, fail func(text, mend string)) (content []byte, ok bool) {
+func (r *reader) fetch(name string, fail func(text, hint string)) (content []byte, ok bool) {
 	content, err := r.read(name)
 	switch {
 	case err != nil:
@@ -164,7 +164,7 @@ func (r *reader) syntaxProblem(name string, err error) Problem {
 	}
 	for _, hint := range syntaxHints {
 		if strings.Contains(problem.Text, hint.message) {
-			problem.Hint = hint.mend
+			problem.Hint = hint.hint
 			break
 		}
 	}
@@ -177,7 +177,7 @@ func (r *reader) syntaxProblem(name string, err error) Problem {
 }
 
 // syntaxHints is what a pilot most likely did where the parser says so.
-var syntaxHints = []struct{ message, mend string }{
+var syntaxHints = []struct{ message, hint string }{
 	{"found character that cannot start any token", "indent with blanks, not tabs; a value that begins with @ % ` or a tab needs quotes"},
 	{"mapping values are not allowed", "a value with a colon in it needs quotes; keys of one block begin in one column"},
 	{"did not find expected key", "keys of one block begin in one column; a closing } or quote may be missing above"},

@@ -101,7 +101,7 @@ func readBy[T any](o *object, key, what, wanted string, parse func(text string) 
 	}
 	read, wrong := parse(text)
 	if wrong != nil {
-		v.fail(wrong.text, wrong.mend)
+		v.fail(wrong.text, wrong.hint)
 	}
 	return read, wrong == nil
 }

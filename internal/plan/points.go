@@ -106,7 +106,7 @@ func readAt(o *object, kind Kind) (at earth.Position, placed bool) {
 		return v.position()
 	case kind == Fix || kind == "": // an unknown kind has been reported, and may have been meant for a fix
 	default:
-		o.missing("at", positionMend)
+		o.missing("at", positionHint)
 	}
 	return at, false
 }
@@ -404,4 +404,4 @@ func (l *csvList) place(cell int) place {
 	return place{l.name, line, 1 + utf8.RuneCountInString(text[:min(bytesColumn-1, len(text))])}
 }
 
-func (l *csvList) fail(cell int, text, mend string) { l.add(l.place(cell).problem(Error, text, mend)) }
+func (l *csvList) fail(cell int, text, hint string) { l.add(l.place(cell).problem(Error, text, hint)) }

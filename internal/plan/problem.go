@@ -39,7 +39,7 @@ type Problem struct {
 	Urgent bool `json:"urgent,omitempty"`
 }
 
-// String is one line as a compiler prints it: file:line:column: severity: path: text (mend).
+// String is one line as a compiler prints it: file:line:column: severity: path: text (hint).
 func (p Problem) String() string {
 	var b strings.Builder
 	if p.File != "" {

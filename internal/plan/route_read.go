@@ -66,18 +66,18 @@ func readLevel(o *object, before *Level) Level {
 	v, given := o.get("altitude")
 	switch {
 	case !given && before == nil:
-		o.missing("altitude", levelMend+"; later legs keep it")
+		o.missing("altitude", levelHint+"; later legs keep it")
 		return Level{AltitudeFt: math.NaN()}
 	case !given:
 		return *before
 	}
-	text, ok := v.scalar(levelMend)
+	text, ok := v.scalar(levelHint)
 	if !ok {
 		return Level{AltitudeFt: math.NaN()}
 	}
 	level, wrong := parseLevel(text)
 	if wrong != nil {
-		v.fail(wrong.text, wrong.mend)
+		v.fail(wrong.text, wrong.hint)
 		return Level{AltitudeFt: math.NaN()}
 	}
 	if level.FlightLevel == 0 && !altitude.holds(level.AltitudeFt) || level.FlightLevel*100 > int(altitude.high) {

@@ -26,12 +26,12 @@ func (d *draft) verify() {
 	}
 }
 
-func (d *draft) failAt(path, mend, format string, arguments ...any) {
-	d.reportAt(Error, path, mend, format, arguments...)
+func (d *draft) failAt(path, hint, format string, arguments ...any) {
+	d.reportAt(Error, path, hint, format, arguments...)
 }
 
-func (d *draft) cautionAt(path, mend, format string, arguments ...any) {
-	d.reportAt(Caution, path, mend, format, arguments...)
+func (d *draft) cautionAt(path, hint, format string, arguments ...any) {
+	d.reportAt(Caution, path, hint, format, arguments...)
 }
 
 func (d *draft) noteAt(path, format string, arguments ...any) {
@@ -39,8 +39,8 @@ func (d *draft) noteAt(path, format string, arguments ...any) {
 }
 
 // reportAt adds a problem that the path places, as the sheet's problems are.
-func (d *draft) reportAt(severity Severity, path, mend, format string, arguments ...any) {
-	d.add(d.Placed(Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Hint: mend}))
+func (d *draft) reportAt(severity Severity, path, hint, format string, arguments ...any) {
+	d.add(d.Placed(Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Hint: hint}))
 }
 
 // takePoints hands the points over to the plan. Every aerodrome gets its circuit.

@@ -30,8 +30,8 @@ type place struct {
 	line, column int
 }
 
-func (p place) problem(severity Severity, text, mend string) Problem {
-	return Problem{Severity: severity, File: p.file, Line: p.line, Column: p.column, Text: text, Hint: mend}
+func (p place) problem(severity Severity, text, hint string) Problem {
+	return Problem{Severity: severity, File: p.file, Line: p.line, Column: p.column, Text: text, Hint: hint}
 }
 
 func (r *reader) add(problem Problem) {
@@ -85,14 +85,14 @@ func (v value) place() place {
 	return place{v.file, node.Line, node.Column}
 }
 
-func (v value) report(severity Severity, text, mend string) {
-	problem := v.place().problem(severity, text, mend)
+func (v value) report(severity Severity, text, hint string) {
+	problem := v.place().problem(severity, text, hint)
 	problem.Path = v.path
 	v.add(problem)
 }
 
-func (v value) fail(text, mend string)    { v.report(Error, text, mend) }
-func (v value) caution(text, mend string) { v.report(Caution, text, mend) }
+func (v value) fail(text, hint string)    { v.report(Error, text, hint) }
+func (v value) caution(text, hint string) { v.report(Caution, text, hint) }
 
 // is says what stands there, for messages about something else that was wanted.
 func (v value) is() string {

@@ -17,8 +17,8 @@ const (
 	steepDescentFraction = 0.05
 )
 
-func (s *Sheet) add(severity plan.Severity, path, mend, format string, arguments ...any) {
-	s.Problems = append(s.Problems, newProblem(s.Plan, severity, path, mend, format, arguments...))
+func (s *Sheet) add(severity plan.Severity, path, hint, format string, arguments ...any) {
+	s.Problems = append(s.Problems, newProblem(s.Plan, severity, path, hint, format, arguments...))
 }
 
 // check says what of the plan does not hold, now that it has been reckoned.
@@ -160,9 +160,9 @@ func (s *Sheet) firstHeard(step RadioStep, fromMinutes float64) (minutes float64
 
 func (s *Sheet) checkFuel() {
 	needed, written := s.Fuel, s.writtenFuel() // what is said is what the sheet's figures say
-	onLanding, short := needed.OnArrival, -written.Spare
+	onLanding, short := needed.OnArrival, -written.Extra
 	if short <= 0 {
-		short = -needed.Spare
+		short = -needed.Extra
 	}
 	amount := func(quantity float64) string { return say.Amount(quantity) + " " + say.Unit(needed.Unit) }
 	switch {
@@ -172,7 +172,7 @@ func (s *Sheet) checkFuel() {
 	case onLanding < needed.Reserve:
 		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
 			"the fuel on arrival is %s, below the final reserve of %s: %s", amount(written.OnArrival), amount(written.Reserve), s.reserveWords())
-	case needed.Spare < 0:
+	case needed.Extra < 0:
 		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
 			"the fuel is %s short: the minimum block fuel is %s and %s are usable", amount(short), amount(written.Required), amount(written.OnBoard-written.Unusable))
 	}
@@ -207,7 +207,7 @@ func roundUp(quantity float64) float64 { return math.Ceil(quantity*10) / 10 }
 // checkTanks tells which tank rules can't be kept, an imbalance above the limit before take-off first.
 func (s *Sheet) checkTanks() {
 	for _, pair := range s.Tanks.AboveLimitAtStart {
-		s.add(plan.Caution, "fuel.on_board", pair.Mend, "%s", pair.Text)
+		s.add(plan.Caution, "fuel.on_board", pair.Hint, "%s", pair.Text)
 		s.Problems[len(s.Problems)-1].Urgent = true
 	}
 	paths := map[fuel.Rule]string{

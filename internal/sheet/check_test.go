@@ -207,7 +207,7 @@ func TestFuelNeeded(t *testing.T) {
 	assert.InDelta(t, 25.4667, f.Required, 1e-4)
 	assert.Equal(t, 99.0, f.OnBoard)
 	assert.Equal(t, 4.0, f.Unusable)
-	assert.InDelta(t, 95-25.4667, f.Spare, 1e-4)
+	assert.InDelta(t, 95-25.4667, f.Extra, 1e-4)
 	assert.InDelta(t, 95/8.0*60, f.EnduranceMinutes, 1e-6)
 }
 

@@ -34,12 +34,12 @@ func Compute(p *plan.Plan) (*Sheet, []plan.Problem) {
 
 // unreckonable is why there is no sheet at all.
 func unreckonable(p *plan.Plan, err error) plan.Problem {
-	path, mend := "aircraft", ""
+	path, hint := "aircraft", ""
 	var onLeg *LegError
 	if errors.As(err, &onLeg) {
-		path, mend = legPath(onLeg.Leg), "another level, another day, or tables that cover it"
+		path, hint = legPath(onLeg.Leg), "another level, another day, or tables that cover it"
 	}
-	return newProblem(p, plan.Error, path, mend, "%v", err)
+	return newProblem(p, plan.Error, path, hint, "%v", err)
 }
 
 func (s *Sheet) compute() error {

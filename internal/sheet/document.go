@@ -301,7 +301,7 @@ func (s *Sheet) writtenFuel() FuelNeeded {
 		*part = tenths(*part)
 	}
 	f.Required = tenths(f.Taxi + f.Trip + f.Contingency + f.Alternate + f.Reserve)
-	f.Spare = tenths(f.OnBoard - f.Unusable - f.Required)
+	f.Extra = tenths(f.OnBoard - f.Unusable - f.Required)
 	f.OnArrival = tenths(f.OnBoard - f.Unusable - f.Taxi - f.Trip)
 	return f
 }
@@ -321,7 +321,7 @@ func (s *Sheet) fuelWords() []entry {
 		entry{"final reserve", say.Amount(f.Reserve), s.reserveWords()},
 		entry{"minimum block fuel", say.Amount(f.Required), "the sum of these"},
 		entry{"block fuel", say.Amount(f.OnBoard), say.Amount(f.OnBoard-f.Unusable) + " of it usable"},
-		entry{"extra fuel", say.Amount(f.Spare), fmt.Sprintf("over the minimum; %s in cruise at %s an hour", say.Span(60*fuel.EnduranceMinutes(s.Fuel.Spare, f.CruiseFlow)), say.Amount(f.CruiseFlow))},
+		entry{"extra fuel", say.Amount(f.Extra), fmt.Sprintf("over the minimum; %s in cruise at %s an hour", say.Span(60*fuel.EnduranceMinutes(s.Fuel.Extra, f.CruiseFlow)), say.Amount(f.CruiseFlow))},
 		entry{"endurance", say.Span(60 * f.EnduranceMinutes), "the usable block fuel at the flow of cruise"},
 		entry{"fuel on arrival", say.Amount(f.OnArrival), "usable overhead " + s.Route.Destination().Ident},
 	)

@@ -39,7 +39,7 @@ func (s *Sheet) fuel() error {
 		needed.AlternateMinutes, needed.Alternate = way.Minutes, fuel.Burned(way.Minutes, cruiseFlow)
 	}
 	needed.Required = needed.Taxi + needed.Trip + needed.Contingency + needed.Alternate + needed.Reserve
-	needed.Spare = needed.OnBoard - needed.Unusable - needed.Required
+	needed.Extra = needed.OnBoard - needed.Unusable - needed.Required
 	needed.OnArrival = needed.OnBoard - needed.Unusable - needed.Taxi - needed.Trip
 	needed.Mass = massOf(p.Aircraft.Fuel, needed)
 	s.Fuel = needed

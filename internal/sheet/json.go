@@ -272,8 +272,8 @@ func (s *Sheet) jsonFuel() jsonFuel {
 	f := s.Fuel
 	out := jsonFuel{
 		Unit: f.Unit, Taxi: f.Taxi, Trip: f.Trip, Contingency: f.Contingency, Reserve: f.Reserve, Required: f.Required,
-		OnBoard: f.OnBoard, Unusable: f.Unusable, Spare: f.Spare,
-		MinimumBlock: f.Required, Block: f.OnBoard, Extra: f.Spare, OnArrival: f.OnArrival, CruiseFlow: f.CruiseFlow,
+		OnBoard: f.OnBoard, Unusable: f.Unusable, Spare: f.Extra,
+		MinimumBlock: f.Required, Block: f.OnBoard, Extra: f.Extra, OnArrival: f.OnArrival, CruiseFlow: f.CruiseFlow,
 		ReserveMinutes: f.ReserveMinutes, ReserveSource: f.ReserveSource,
 	}
 	if f.Mass != nil {

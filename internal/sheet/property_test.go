@@ -220,7 +220,7 @@ func TestSheetAddsUp(t *testing.T) {
 		require.InDelta(t, burned, f.Trip, 1e-9)
 		require.InDelta(t, f.Trip*0.05, f.Contingency, 1e-9)
 		require.InDelta(t, f.Taxi+f.Trip+f.Contingency+f.Alternate+f.Reserve, f.Required, 1e-9)
-		require.InDelta(t, f.OnBoard-f.Unusable-f.Required, f.Spare, 1e-9)
+		require.InDelta(t, f.OnBoard-f.Unusable-f.Required, f.Extra, 1e-9)
 		left := 0.0
 		for _, quantity := range s.Tanks.Schedule.Remaining {
 			left += quantity

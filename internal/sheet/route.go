@@ -143,12 +143,12 @@ type layout struct {
 	problems []plan.Problem
 }
 
-func (l *layout) add(severity plan.Severity, path, mend, format string, arguments ...any) {
-	l.problems = append(l.problems, newProblem(l.plan, severity, path, mend, format, arguments...))
+func (l *layout) add(severity plan.Severity, path, hint, format string, arguments ...any) {
+	l.problems = append(l.problems, newProblem(l.plan, severity, path, hint, format, arguments...))
 }
 
-func newProblem(p *plan.Plan, severity plan.Severity, path, mend, format string, arguments ...any) plan.Problem {
-	return p.Placed(plan.Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Hint: mend})
+func newProblem(p *plan.Plan, severity plan.Severity, path, hint, format string, arguments ...any) plan.Problem {
+	return p.Placed(plan.Problem{Severity: severity, Path: path, Text: fmt.Sprintf(format, arguments...), Hint: hint})
 }
 
 func legPath(leg int) string { return fmt.Sprintf("route.legs[%d]", leg) }

@@ -102,7 +102,7 @@ type FuelNeeded struct {
 	Required                           float64 // the minimum block fuel: the sum of the five
 	OnBoard                            float64 // the block fuel, of which Unusable can't be fed
 	Unusable                           float64
-	Spare                              float64 // extra fuel: usable, over the minimum; below 0 it is short
+	Extra                              float64 // extra fuel: usable, over the minimum; below 0 it is short
 	OnArrival                          float64 // usable overhead the destination
 	CruiseFlow                         float64 // per hour, on the last leg
 	EnduranceMinutes                   float64 // of the usable block fuel, at CruiseFlow
@@ -123,7 +123,7 @@ type Tanks struct {
 type StartImbalance struct {
 	Over float64 // above the limit, the higher of the two times
 	Text string  // which rule is not kept, and by how much
-	Mend string  // which tank to fill or to draw down, and what the schedule does otherwise
+	Hint string  // which tank to fill or to draw down, and what the schedule does otherwise
 }
 
 // TankChange is one planned change.

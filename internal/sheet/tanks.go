@@ -177,19 +177,19 @@ func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
 		if after > before { // the taxi feeds the emptier one
 			over = after - limit
 		}
-		mend := fmt.Sprintf("draw %s %s from %s", say.Amount(roundUp(over)), unit, heavy.Name)
+		hint := fmt.Sprintf("draw %s %s from %s", say.Amount(roundUp(over)), unit, heavy.Name)
 		if onBoard[light.Name]+over <= light.Capacity {
-			mend = fmt.Sprintf("fill %s by %s %s, or %s", light.Name, say.Amount(roundUp(over)), unit, mend)
+			hint = fmt.Sprintf("fill %s by %s %s, or %s", light.Name, say.Amount(roundUp(over)), unit, hint)
 		}
 		switch schedule := s.Tanks.Schedule; {
 		case !schedule.StartsAboveLimit:
 		case math.IsInf(schedule.WithinLimitAtMinutes, 1):
-			mend += "; in flight it does not come within the limit before landing"
+			hint += "; in flight it does not come within the limit before landing"
 		default:
-			mend += fmt.Sprintf("; else it is within the limit at %s, as %s feeds until then", say.Minute(s.after(schedule.WithinLimitAtMinutes)), heavy.Name)
+			hint += fmt.Sprintf("; else it is within the limit at %s, as %s feeds until then", say.Minute(s.after(schedule.WithinLimitAtMinutes)), heavy.Name)
 		}
 		s.Tanks.AboveLimitAtStart = append(s.Tanks.AboveLimitAtStart, StartImbalance{
-			Over: over, Mend: mend,
+			Over: over, Hint: hint,
 			Text: fmt.Sprintf("tanks: above the imbalance limit before take-off: %s is heavier than %s by %s %s at off blocks and %s %s at take-off, limit %g %s: %s %s over",
 				heavy.Name, light.Name, say.Amount(before), unit, say.Amount(after), unit, limit, unit, say.Amount(over), unit),
 		})
