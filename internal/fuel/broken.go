@@ -37,7 +37,7 @@ type Broken struct {
 	Hint      string  // what would make it right
 }
 
-// Error is the text, the minute and the mend in one line.
+// Error is the text, the minute and the hint in one line.
 func (b *Broken) Error() string {
 	text := fmt.Sprintf("minute %.0f: %s", b.AtMinutes, b.Text)
 	if b.Hint != "" {

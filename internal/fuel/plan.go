@@ -27,7 +27,7 @@ func Plan(request Request) (Schedule, error) {
 		return schedule, nil
 	}
 	for i := range schedule.Broken {
-		schedule.Broken[i].Hint = p.mend(schedule.Broken[i])
+		schedule.Broken[i].Hint = p.hint(schedule.Broken[i])
 	}
 	gravest := schedule.Broken[0]
 	return schedule, &gravest

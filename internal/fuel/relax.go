@@ -7,7 +7,7 @@ import (
 
 // breakingLeast finds a course when not all rules can be kept. The rules give way in the order of their numbers: the
 // longest time on one tank, the imbalance limit, the times without changes, and last the usable fuel; each by no more
-// than it must. What gives way is only what helps: a weaker rule stands if giving it up alone mends nothing.
+// than it must. What gives way is only what helps: a weaker rule stands if giving it up alone corrects nothing.
 func (p *problem) breakingLeast(solve solver) course {
 	t, ok := p.relaxed(p.terms(), solve)
 	if !ok {
@@ -139,22 +139,22 @@ func (p *problem) least(low, high float64, holds func(float64) bool) float64 {
 	return high
 }
 
-// mend says what would let a broken rule be kept, as far as that can be told.
-func (p *problem) mend(b Broken) string {
+// hint says what would let a broken rule be kept, as far as that can be told.
+func (p *problem) hint(b Broken) string {
 	switch b.Rule {
 	case RuleUsableFuel:
 		return p.amount(b.By) + " more is needed to land"
 	case RuleLongestTime:
-		return p.mendByTrial(fmt.Sprintf("%.0f minutes more on one tank are needed", b.By))
+		return p.hintByTrial(fmt.Sprintf("%.0f minutes more on one tank are needed", b.By))
 	case RuleImbalance:
-		return p.mendByTrial("a limit higher by " + p.amount(b.By) + " is needed")
+		return p.hintByTrial("a limit higher by " + p.amount(b.By) + " is needed")
 	default:
-		return p.mendByTrial("more fuel is needed in the tank used before it")
+		return p.hintByTrial("more fuel is needed in the tank used before it")
 	}
 }
 
-// mendByTrial tries what could be done otherwise, the easiest first.
-func (p *problem) mendByTrial(otherwise string) string {
+// hintByTrial tries what could be done otherwise, the easiest first.
+func (p *problem) hintByTrial(otherwise string) string {
 	keeps := func(request Request) (course, bool) {
 		other := newProblem(request)
 		t := other.terms()

@@ -1,6 +1,7 @@
 package entry
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -16,6 +17,22 @@ func one(do flight.Act, what, name string, field func(*flight.Event) **float64) 
 	}
 }
 
+// readQNH takes an altimeter setting in hectopascals, or in inches of mercury, which are kept to a tenth of a hectopascal.
+func readQNH(r *reader, e *flight.Event) {
+	const what = "the QNH"
+	e.Act = flight.Altimeter
+	text := r.next(what).text
+	if r.err != nil {
+		return
+	}
+	value, err := say.ParseNumber(text)
+	if hPa, wrong := say.ParseQNH(text); err == nil && wrong == nil && value < hPa {
+		e.QNH = new(math.Round(10*hPa) / 10)
+		return
+	}
+	e.QNH = r.within(what, text, "qnh")
+}
+
 func valueForms() []Form {
 	return []Form{
 		{
@@ -28,7 +45,7 @@ func valueForms() []Form {
 		},
 		{
 			Verb: "qnh", Usage: "HPA", Does: "the altimeter setting", Example: "qnh 1019", also: []string{"altimeter"},
-			read: one(flight.Altimeter, "the QNH", "qnh", func(e *flight.Event) **float64 { return &e.QNH }),
+			read: readQNH,
 		},
 		{
 			Verb: "ias", Usage: "KNOTS", Does: "the airspeed you read", Example: "ias 94",
