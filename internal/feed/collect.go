@@ -94,6 +94,7 @@ type collector struct {
 	dropped    Dropped
 	faults     Faults
 	kept       int
+	invalid    int     // sentences whose receiver says that it has no position
 	seen       int     // positions, with or without a time
 	odd        []point // at the end: those that went back in time or too far; they are dropped unless they persuade
 	oddBack    bool    // the first of them went back in time

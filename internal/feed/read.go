@@ -30,6 +30,7 @@ type Recorded struct {
 	Torn    string // why it could be read no further; empty: it was read to its end
 
 	flights []*stretch
+	invalid int // sentences in which the receiver itself says that it has no position
 }
 
 // Summary is one flight of a file, before it is looked at more closely.
@@ -49,7 +50,7 @@ type Summary struct {
 func ReadTracks(r io.Reader, day time.Time) (Recorded, error) {
 	c := &collector{}
 	format, err := readBy(bufio.NewReader(bounded(r)), day, c)
-	recorded := Recorded{Format: format, Faults: c.faults}
+	recorded := Recorded{Format: format, Faults: c.faults, invalid: c.invalid}
 	if err != nil {
 		var torn *tornError
 		if !errors.As(err, &torn) || c.kept == 0 {
@@ -127,6 +128,9 @@ func readBy(input *bufio.Reader, day time.Time, c *collector) (format string, er
 }
 
 func noPositions(r Recorded) error {
+	if r.invalid > 0 {
+		return fmt.Errorf("no valid fix in %s (status V or quality 0): the receiver had no position yet, or lost it", say.Counted(r.invalid, "sentence", "sentences"))
+	}
 	if r.Faults.Count == 0 {
 		return fmt.Errorf("there is no position in it, read as %s: tracks are GPX, NMEA 0183 or IGC", r.Format)
 	}
@@ -161,6 +165,9 @@ func readNMEA(r io.Reader, day time.Time, c *collector) error {
 		case err != nil:
 			c.faults.add(input.number, err.Error())
 		default:
+			if message.Lost {
+				c.invalid++
+			}
 			if err := add(assembler.Add(message)); err != nil {
 				return err
 			}

@@ -75,6 +75,10 @@ func TestUnreadableTracks(t *testing.T) {
 		{"", "there is no position in it, read as NMEA 0183: tracks are GPX, NMEA 0183 or IGC"},
 		{"hello\n", "there is no position in it, read as NMEA 0183: tracks are GPX, NMEA 0183 or IGC"},
 		{"$HEHDT,1,T*00\n", "there is no position in it, read as NMEA 0183; 1 line could not be used, line 1: checksum 00, computed 30: the line was damaged on its way"},
+		{
+			strings.Repeat(sentence("GPRMC,130512.00,V,,,,,,,150526,,,N"), 8000), // status V: NMEA 0183, RMC
+			"no valid fix in 8000 sentences (status V or quality 0): the receiver had no position yet, or lost it",
+		},
 		{`<gpx version="1.1"/>`, "there is no position in it, read as GPX: tracks are GPX, NMEA 0183 or IGC"},
 		{`<gpx version="1.1"><trk><trkseg><trkpt lat="1" lon="2"/></trkseg></trk></gpx>`, "its positions have no times, so it can't be told when anything was passed"},
 	} {

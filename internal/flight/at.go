@@ -2,6 +2,7 @@ package flight
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"time"
 
@@ -186,6 +187,16 @@ func (f *ahead) positionAt(t time.Time) *PositionNow {
 }
 
 func (f *ahead) makePosition(t time.Time) *PositionNow {
+	now := f.reckonedPosition(t)
+	if now != nil {
+		f.told.fed.show(now, t)
+	}
+	return now
+}
+
+// reckonedPosition is the position by all that was logged. At the end of a leg that is overdue it may be as far out as the aircraft would have
+// come since, and in a hold as far as the hold reaches.
+func (f *ahead) reckonedPosition(t time.Time) *PositionNow {
 	n, ok := f.here(t)
 	if !ok {
 		return f.positionWithoutWay()
@@ -200,11 +211,43 @@ func (f *ahead) makePosition(t time.Time) *PositionNow {
 	if f.offTrack != nil || f.steering() != nil {
 		now.UncertaintyAcrossNM = believed.sigma(believed.covariance[acrossNM][acrossNM])
 	}
+	strayNM := n.overdue.Hours() * f.outlook.trajectory[n.point.Piece].Heading.GroundspeedKt
+	if !f.holding.IsZero() {
+		strayNM = holdReachNM
+	}
+	now.UncertaintyNM, now.UncertaintyAcrossNM = math.Hypot(now.UncertaintyNM, strayNM), math.Hypot(now.UncertaintyAcrossNM, strayNM)
 	if now.OffTrackNM = f.besideNM(n, t); now.OffTrackNM != nil {
 		at, _ = earth.Direct(at, azimuthTrue+90, *now.OffTrackNM)
 	}
 	now.Lat, now.Lon = at.Lat, at.Lon
 	return now
+}
+
+// holdReachNM is how far from its point an aircraft in a hold may well be, about a minute's flight: common practice, no source.
+const holdReachNM = 1.5
+
+// fedPosition is the last position of a feed. While it is fresh it is the position, whatever was logged.
+type fedPosition struct {
+	at    earth.Position
+	t     time.Time // zero: none yet
+	gs    float64
+	track float64
+}
+
+// show puts a fresh position of a feed in place of the reckoned one, carried on as it went then.
+func (p fedPosition) show(now *PositionNow, t time.Time) {
+	const (
+		fresh   = 2 * time.Minute
+		driftKt = 10 // by how much it may since have gone otherwise: common practice, no source
+	)
+	age := t.Sub(p.t)
+	if p.t.IsZero() || age < 0 || age > fresh {
+		return
+	}
+	at, _ := earth.Direct(p.at, p.track, age.Hours()*p.gs)
+	now.Lat, now.Lon, now.By = at.Lat, at.Lon, ByFeed
+	now.UncertaintyNM = math.Hypot(feedSigmaNM, age.Hours()*driftKt)
+	now.UncertaintyAcrossNM = now.UncertaintyNM
 }
 
 // positionWithoutWay is the position where nothing is reckoned ahead: on the ground at the departure, from overhead the destination

@@ -141,6 +141,12 @@ func (f *flown) supposed(b belief, figures []figure, reckonedNM float64) belief 
 
 func (f *fuelled) foldPosition(e Event) bool {
 	f.watchPassing(e)
+	if e.At != nil {
+		f.told.fed = fedPosition{at: *e.At, t: e.T}
+		if e.GS != nil && e.Track != nil {
+			f.told.fed.gs, f.told.fed.track = *e.GS, *e.Track
+		}
+	}
 	n, ok := f.here(e.T)
 	if !ok || e.At == nil || e.T.Sub(f.feedAt) < feedEvery {
 		return false

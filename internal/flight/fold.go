@@ -53,6 +53,7 @@ type told struct {
 	wish      wish
 	check     *bearingCheck // the last one
 	watched   watch
+	fed       fedPosition
 	offers    []offer       // the oldest first
 	flyingAt  time.Time     // when a feed first showed that the aircraft flies; the zero time: not yet, or refused
 	cleared   []ClearedNow  // the last of each kind
@@ -112,7 +113,7 @@ func (f *fold) take(e Event) {
 		return
 	}
 	if r, known := rowOf[e.Act]; known {
-		if later := f.withRounds(e.T); later != f {
+		if later := f.withHold(e.T).withRounds(e.T); later != f {
 			*f = *later
 		}
 		f.prompts.were = f.queueAt(e.T)

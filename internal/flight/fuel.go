@@ -139,8 +139,28 @@ func (o *outlook) tableFlow(piece int) float64 {
 
 func (f *flown) system() *plan.FuelSystem { return &f.sheet.Plan.Aircraft.Fuel }
 
-// plannedHold is how long a hold is taken to go on, for the changes of tank in it: common practice, no source. Leaving it plans again.
-const plannedHold = 30 * time.Minute
+// holdPlanned is how long a hold is taken to go on, for the changes of tank: as for every time ahead it may be left at once, and while it goes
+// on the changes are planned again as often.
+const holdPlanned = time.Minute
+
+// withHold is the flight with the changes of tank planned for an arrival that moves with the hold being flown, up to a moment; itself where
+// there is nothing to plan again.
+func (f *fold) withHold(t time.Time) *fold {
+	if f.holding.IsZero() || !f.landed.IsZero() {
+		return f
+	}
+	at := f.holding.Add(t.Sub(f.holding).Truncate(holdPlanned))
+	if !at.After(f.tanks.PlannedAt()) {
+		return f
+	}
+	later := *f
+	later.prompts.were = later.queueAt(at)
+	later.keepOpened(at)
+	later.planTanks(at)
+	later.makePrompts(at)
+	later.prompts.were = queueBefore{}
+	return &later
+}
 
 // planTanks plans the changes of tank to come from the quantities, the flows and the times as they are now.
 func (f *fuelled) planTanks(t time.Time) {
@@ -166,7 +186,7 @@ func (f *fuelled) burnsFrom(t time.Time) []fuel.Burn {
 		if f.holding.IsZero() {
 			return rest
 		}
-		hold := fuel.Burn{Minutes: plannedHold.Minutes(), FlowPerHour: f.circlingFlow() + f.tanks.ExcessPerHour(), ChangeAllowed: true, Phase: "hold"}
+		hold := fuel.Burn{Minutes: holdPlanned.Minutes(), FlowPerHour: f.circlingFlow() + f.tanks.ExcessPerHour(), ChangeAllowed: true, Phase: "hold"}
 		return append([]fuel.Burn{hold}, rest...)
 	}
 	taxi := math.Min(f.sheet.Plan.TaxiMinutes, -f.outlook.minutesOf(t))

@@ -207,3 +207,36 @@ func TestFuelStatesAreThoseOfTheirDefinition(t *testing.T) {
 	})
 	require.Positive(t, seen[flight.MaydayFuel], "some flights come to it: %v", seen)
 }
+
+// In a hold the changes of tank are those for the arrival that is shown: as long as the schedule keeps all rules, none that is still to come
+// stands in the no-change period before it.
+func TestInAHoldNoChangeComesToStandBeforeLanding(t *testing.T) {
+	s := lochs()
+	quiet := time.Duration(s.Plan.Aircraft.Fuel.QuietBeforeLandingMinutes * float64(time.Minute))
+	points := []string{"KVN", "GRN", "OBN"}
+	rapid.Check(t, func(t *rapid.T) {
+		at := rapid.IntRange(0, len(points)-1).Draw(t, "point")
+		events, minutes := []flight.Event{}, 0.0
+		for _, point := range points[:at+1] {
+			minutes += rapid.Float64Range(12, 19).Draw(t, "leg")
+			events = append(events, flight.Event{T: after(s, minutes), Act: flight.Passing, Point: point, Confirmed: true})
+		}
+		if rapid.Bool().Draw(t, "changed") {
+			events = append(events, flight.Event{T: after(s, minutes+0.1), Act: flight.TankChange, Tank: "left"})
+		}
+		events = append(events, flight.Event{T: after(s, minutes+0.2), Act: flight.Hold, Point: points[at]})
+		state := fly(t, s, events...)
+		for range 10 {
+			moment := after(s, minutes+0.2+rapid.Float64Range(0, 60).Draw(t, "held"))
+			now := state.At(moment)
+			if now.Tanks.ScheduleProblem != "" {
+				continue
+			}
+			for _, change := range now.Tanks.Planned {
+				if change.At.After(moment.Add(time.Minute)) { // the hold is taken to go on for the minute
+					require.LessOrEqual(t, change.At, now.Destination.ETA.Add(time.Minute-quiet), "a change to %s at %s, held until %s", change.To, change.At, moment)
+				}
+			}
+		}
+	})
+}

@@ -2,6 +2,7 @@ package flight
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -98,7 +99,7 @@ func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
 		return nil
 	}
 	if spare := toward.extra / f.enduranceFlow(s.At) * 60; spare < minimumFuelMinutes {
-		return state(MinimumFuel, toward, fmt.Sprintf("%.0f minutes over the final reserve at %s, and no other aerodrome within it", spare, toward.name))
+		return state(MinimumFuel, toward, fmt.Sprintf("%s over the final reserve at %s, and no other aerodrome within it", say.Counted(int(math.Round(spare)), "minute", "minutes"), toward.name))
 	}
 	return nil
 }

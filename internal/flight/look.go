@@ -29,10 +29,14 @@ type lookedUp struct{ position, offTrack, here, hereOK, belief bool }
 
 // looking is the fold at which one looks at a moment.
 func (s *State) looking(t time.Time) *fold {
+	f, parts := s.fold.withHold(t), s.kept
+	if f != &s.fold { // none of the kept parts are of these changes of tank
+		parts = &kept{}
+	}
 	both := &struct {
 		fold fold
 		look look
-	}{s.fold, look{at: t, kept: s.kept}}
+	}{*f, look{at: t, kept: parts}}
 	both.fold.look = &both.look
 	return &both.fold
 }

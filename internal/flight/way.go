@@ -197,6 +197,7 @@ func (f *fold) foldPassing(e Event) bool {
 		return false
 	}
 	f.burnUntil(e.T)
+	f.feedAt = time.Time{} // what a feed says next counts at once
 	f.takeEvidence(e, s)
 	m := mark{place: s.place, at: e.T, name: e.Point, clean: !f.spoiled && s.leg == f.leg, changing: f.changingSince(e.T) > worthSaying}
 	f.sumUp(m)

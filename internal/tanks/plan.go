@@ -49,6 +49,12 @@ func (k *Tanks) Plan(t time.Time, burns []fuel.Burn, burn Burn) {
 		k.planned.moments = append(k.planned.moments, momentOf(plus(t, minutes), schedule.QuantitiesAt(minutes), k.pairs))
 	}
 	k.findLimits(request)
+	if k.planned.limitAt.Equal(t) { // it is passed already: when is known from the last plan, or not at all
+		k.planned.limitAt = time.Time{}
+		if last.limitAt.Before(t) {
+			k.planned.limitAt = last.limitAt
+		}
+	}
 }
 
 // PlanNothing is the plan of a flight that has landed.

@@ -14,8 +14,14 @@ type View func(s flight.Snapshot, words []string) []string
 
 // Views are what a script can look at.
 var Views = map[string]View{
-	"leg":     leg,
-	"next":    next,
+	"leg":  leg,
+	"next": next,
+	"position": func(s flight.Snapshot, _ []string) []string {
+		if s.Position == nil {
+			return []string{"none"}
+		}
+		return []string{fmt.Sprintf("%.3f %.3f ±%.1f along, ±%.1f across, by %s", s.Position.Lat, s.Position.Lon, s.Position.UncertaintyNM, s.Position.UncertaintyAcrossNM, s.Position.By)}
+	},
 	"arrival": arrival,
 	"route":   route,
 	"sums":    sums,
