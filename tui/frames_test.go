@@ -5,16 +5,19 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/flight/flighttest"
 	"example.com/legclock/tui"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
@@ -56,6 +59,32 @@ func TestGoldenDemo(t *testing.T) {
 			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
 			t.Run(name, func(t *testing.T) {
 				rows := stillRoot(t, moment.Snapshot, "plain", termenv.Ascii).Rows(size.Width, size.Height)
+				screentest.RequireFrame(t, "../testdata/frames/demo/"+name, screentest.Bare(rows))
+			})
+		}
+	}
+}
+
+// Flights that go wrong, as the flight scripts have them: each up to the first step of a time.
+func TestGoldenFlightsThatGoWrong(t *testing.T) {
+	for _, c := range []struct{ name, script, at string }{
+		{"low-fuel-diversion", "11-fuel-states", "10:26"},
+		{"late-start", "late-start", "14:02"},
+		{"forgotten-tank", "tank-overdue", "10:00"},
+		{"missed-offer", "17-missed-offers", "09:44"},
+	} {
+		text, err := os.ReadFile("../testdata/flights/" + c.script + ".txt")
+		require.NoError(t, err)
+		before, _, found := strings.Cut(string(text), "\nat "+c.at+" ")
+		require.True(t, found, c.script)
+		flown, err := flighttest.Fly(before, flighttest.SheetsIn("../testdata/flights/plans"))
+		require.NoError(t, err)
+		at, err := time.Parse(time.DateOnly+" 15:04", flown.Sheet.Plan.OffBlocks.Format(time.DateOnly)+" "+c.at)
+		require.NoError(t, err)
+		for _, size := range goldenSizes[:2] {
+			name := fmt.Sprintf("%s-%dx%d.txt", c.name, size.Width, size.Height)
+			t.Run(name, func(t *testing.T) {
+				rows := stillRoot(t, flown.State.At(at), "plain", termenv.Ascii).Rows(size.Width, size.Height)
 				screentest.RequireFrame(t, "../testdata/frames/demo/"+name, screentest.Bare(rows))
 			})
 		}
