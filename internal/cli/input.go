@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/intake"
@@ -99,4 +100,21 @@ func parseMoment(text string, day time.Time) (time.Time, error) {
 		return moment.UTC(), nil
 	}
 	return time.Time{}, usage("times are 14:05, 14:05:30 or 2026-06-14T14:05:00Z, all UTC", "%q is not a time", text)
+}
+
+// momentOfFlight is a time as it is typed, of a flight from its first moment to its last: without a date that day's which lies in the flight, or
+// nearest to it.
+func momentOfFlight(text string, first, last time.Time) (time.Time, error) {
+	moment, err := parseMoment(text, last)
+	if err != nil || strings.Contains(text, "T") { // it has a date
+		return moment, err
+	}
+	outside := func(at time.Time) time.Duration { return max(first.Sub(at), at.Sub(last), 0) }
+	nearest := moment
+	for _, days := range []int{-1, 1} {
+		if other := moment.AddDate(0, 0, days); outside(other) < outside(nearest) {
+			nearest = other
+		}
+	}
+	return nearest, nil
 }

@@ -111,7 +111,7 @@ func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
 	}
 	start := tape.From()
 	if flags.from != "" {
-		if start, err = parseMoment(flags.from, start); err != nil {
+		if start, err = momentOfFlight(flags.from, tape.From(), tape.To()); err != nil {
 			return nil, err
 		}
 		if start.Before(tape.From()) || start.After(tape.To()) {

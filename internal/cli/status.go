@@ -97,8 +97,10 @@ func statusMoment(env Env, contents journal.Contents, at string) (time.Time, err
 	if err != nil {
 		return time.Time{}, err
 	}
-	last := contents.Header.Plan.OffBlocks
+	first := contents.Header.Plan.OffBlocks
+	last := first
 	if n := len(contents.Events); n > 0 {
+		first = contents.Events[0].T
 		last = state.Setting().At(contents.Events[n-1].Rec)
 	}
 	switch at {
@@ -107,7 +109,7 @@ func statusMoment(env Env, contents journal.Contents, at string) (time.Time, err
 	case "now":
 		return state.Setting().At(env.Now().Add(-machineAhead(contents.Events))), nil
 	}
-	return parseMoment(at, last)
+	return momentOfFlight(at, first, last)
 }
 
 // knownAt is the Snapshot of a journal at a flight time.

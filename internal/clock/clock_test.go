@@ -162,3 +162,9 @@ func TestASleepMovesNothingAndIsSaidOnce(t *testing.T) {
 	require.Equal(t, 10*time.Minute+time.Second, s.Slept())
 	require.Zero(t, s.Slept(), "it is said once")
 }
+
+// A clock that was never set reads the wall's time, centuries from the zero time.
+func TestAClockNeverSetReadsTheWall(t *testing.T) {
+	wall := time.Date(2026, 6, 14, 9, 10, 0, 0, time.UTC)
+	require.Equal(t, wall, clock.Setting{}.At(wall))
+}

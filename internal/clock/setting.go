@@ -30,11 +30,10 @@ func (s Setting) At(wall time.Time) time.Time {
 	if s.Paused {
 		return s.Flight
 	}
-	elapsed := wall.Sub(s.Wall)
-	if rate := s.rate(); rate != 1 {
-		elapsed = time.Duration(float64(elapsed) * rate)
+	if s.rate() == 1 { // in this order no setting is too long ago, the zero one neither
+		return wall.Add(s.Flight.Sub(s.Wall))
 	}
-	return s.Flight.Add(elapsed)
+	return s.Flight.Add(time.Duration(float64(wall.Sub(s.Wall)) * s.rate()))
 }
 
 func (s Setting) rate() float64 {
