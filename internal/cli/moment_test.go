@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/clock"
 )
 
 // A time without a date is the flight's, also across midnight; with one it is that.
@@ -26,4 +28,13 @@ func TestATimeWithoutADateIsTheFlights(t *testing.T) {
 	moment, err := momentOfFlight("16:00", at("2026-06-20T13:00:00Z"), at("2026-06-20T14:00:00Z"))
 	require.NoError(t, err)
 	require.Equal(t, at("2026-06-20T16:00:00Z"), moment, "after the last entry")
+}
+
+func TestAFlightTakenUpAgainSaysHowFarItsClockRan(t *testing.T) {
+	last := time.Date(2026, 6, 20, 9, 0, 0, 0, time.UTC)
+	setting := clock.Setting{Wall: last, Flight: last, Rate: 2}
+	require.Equal(t, "taken up again after 09:00:00Z, the flight clock ran on 12:30", takenUp(last, setting, true, last.Add(6*time.Minute+15*time.Second)))
+	require.Equal(t, "taken up again after 09:00:00Z", takenUp(last, setting, false, last.Add(time.Hour)), "its clock is set")
+	setting.Paused = true
+	require.Equal(t, "taken up again after 09:00:00Z, paused", takenUp(last, setting, true, last.Add(time.Hour)))
 }

@@ -246,10 +246,11 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	if len(contents.Damages) > 0 {
 		notice = say.Counted(len(contents.Damages), "place", "places") + " of the journal can't be read and are left out"
 	}
+	goesOn := r.setTo.IsZero() && r.mode != flight.Practice
 	s := &session{
 		env: env, writer: writer, header: contents.Header, sheet: route, state: state,
 		clock: clock.New(state.Setting(), steady.Now), steady: steady, handsOff: true,
-		notice: cmp.Or(writer.Caution(), notice, r.resumed, "taken up again after "+say.Time(latest(contents))),
+		notice: cmp.Or(writer.Caution(), notice, r.resumed, takenUp(latest(contents), state.Setting(), goesOn, steady.Now())),
 	}
 	for _, event := range contents.Events {
 		if event.Act == flight.Hands {
@@ -264,6 +265,20 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 		return s, s.setClock(flight.Event{T: last, Set: &last})
 	}
 	return s, nil
+}
+
+// takenUp says after which time a flight is taken up again, and how far its clock has run since, where it goes on.
+func takenUp(last time.Time, setting clock.Setting, goesOn bool, wall time.Time) string {
+	text := "taken up again after " + say.Time(last)
+	const worthSaying = 5 * time.Second
+	switch ran := setting.At(wall).Sub(last); {
+	case !goesOn:
+	case setting.Paused:
+		text += ", paused"
+	case ran >= worthSaying:
+		text += ", the flight clock ran on " + say.Duration(ran)
+	}
+	return text
 }
 
 // machineAhead is how far the machine's clock was last known to be ahead of the time by which a flight is recorded.
