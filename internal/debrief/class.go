@@ -208,7 +208,7 @@ func drawOverDays(title, unit string, values []float64, starts []*time.Time, nam
 		a.overDays(*starts[0], *starts[len(starts)-1])
 	} else {
 		a.text("tick", "middle", a.left, a.bottom+17, "1")
-		a.text("tick", "middle", a.right, a.bottom+17, fmt.Sprint(len(values)))
+		a.text("tick", "end", a.right, a.bottom+17, fmt.Sprint(len(values)))
 		a.text("tick", "middle", (a.left+a.right)/2, a.bottom+17, "flights, earliest first")
 	}
 	points := make([][2]float64, len(values))
