@@ -188,6 +188,14 @@ func (e Event) MarshalJSON() ([]byte, error) {
 // UnmarshalJSON reads an event. Fields that this version does not know go to Unknown; names count letter by letter, so that a
 // newer "T" is not taken for "t".
 func (e *Event) UnmarshalJSON(data []byte) error {
+	if e.scan(data) {
+		return nil
+	}
+	return e.decode(data)
+}
+
+// decode reads an event of any shape.
+func (e *Event) decode(data []byte) error {
 	var raw map[string]json.RawMessage
 	if err := json.Unmarshal(data, &raw); err != nil {
 		return err

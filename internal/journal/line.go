@@ -3,6 +3,7 @@ package journal
 import (
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
@@ -69,11 +70,20 @@ func open(line []byte) opened {
 }
 
 // whole reports whether the line agrees with its check.
-func (o opened) whole() bool { return o.check[:8] == fmt.Sprintf("%08x", o.sum) }
+func (o opened) whole() bool { return isSum(o.check[:8], o.sum) }
 
 // follows reports whether the line stands where it was written: behind the line of that checksum.
 func (o opened) follows(before uint32) bool {
-	return o.check[8:] == fmt.Sprintf("%08x", crc32.Update(before, castagnoli, bytes.TrimSuffix(o.body, []byte("}"))))
+	return isSum(o.check[8:], crc32.Update(before, castagnoli, bytes.TrimSuffix(o.body, []byte("}"))))
+}
+
+// isSum reports whether a text is a checksum in eight hexadecimal digits.
+func isSum(text string, sum uint32) bool {
+	var bytes [4]byte
+	binary.BigEndian.PutUint32(bytes[:], sum)
+	var digits [8]byte
+	hex.Encode(digits[:], bytes[:])
+	return text == string(digits[:])
 }
 
 // parseHeader reads the first line. The plan is nil where it can't be trusted.
@@ -109,7 +119,7 @@ func parseHeader(line []byte) (Header, error) {
 
 func parseEvent(line []byte) (flight.Event, error) {
 	var event flight.Event
-	if err := json.Unmarshal(line, &event); err != nil {
+	if err := event.UnmarshalJSON(line); err != nil { // without json.Unmarshal, which would look through all of it before
 		return event, fmt.Errorf("%q is no entry: %w", short(line), err)
 	}
 	return event, nil

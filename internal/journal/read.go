@@ -206,14 +206,14 @@ func (p *parser) place(event flight.Event, o opened, next []byte) {
 		standIns++
 	}
 	const mostMissing = 1000
-	certain := o.checked || numberOf(next) == event.N+1
+	certain := func() bool { return o.checked || numberOf(next) == event.N+1 }
 	switch gap := event.N - expected; {
-	case gap > 0 && gap <= mostMissing && certain:
+	case gap > 0 && gap <= mostMissing && certain():
 		p.contents.Damages = append(p.contents.Damages, p.damage("entry number %d where %d must follow: %d missing", event.N, expected, gap))
 		for range gap {
 			p.standIn(fmt.Sprintf("missing before line %d", p.line))
 		}
-	case gap < 0 && -gap <= standIns && certain:
+	case gap < 0 && -gap <= standIns && certain():
 		p.contents.Events = p.contents.Events[:event.N-1]
 	}
 	if err := checkEvent(event, len(p.contents.Events)+1); err != nil {
@@ -224,6 +224,9 @@ func (p *parser) place(event flight.Event, o opened, next []byte) {
 		p.spoil("%v", err)
 		p.broken = false
 		return
+	}
+	if n := len(p.contents.Events); n == cap(p.contents.Events) { // an event is large: copying them seldom is worth the room
+		p.contents.Events = slices.Grow(p.contents.Events, n+64)
 	}
 	p.contents.Events = append(p.contents.Events, event)
 }
