@@ -93,8 +93,11 @@ func (r *Root) tabs() []tab {
 			add(r.global.Screens[i], name)
 		}
 	}
-	if r.front == screen.Divert {
+	switch r.front {
+	case screen.Divert:
 		add(r.global.Divert, screen.Divert)
+	case screen.Papers:
+		add(r.global.Papers, screen.Papers)
 	}
 	add(r.global.Help, screen.Help)
 	return tabs

@@ -156,6 +156,7 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Theme, r.nextTheme},
 		{g.Bell, r.bell},
 		{g.Divert, func() { r.open(screen.Divert) }},
+		{g.Papers, func() { r.open(screen.Papers) }},
 		{g.Help, r.help},
 		{g.Hands, r.changeHands},
 		{g.Check, func() { r.fulfil([]screen.Intent{cockpit.Check(r.snapshot)}) }},

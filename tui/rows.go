@@ -217,7 +217,7 @@ func (r *Root) legend(width int) string {
 	done := keys.As(g.Done, r.doneWords(max(least, min(most, width-others-frame.Width(passing.Help().Desc)))))
 	open := keys.As(g.Choices, r.choiceWords(width/2))
 	undo, enter, help, quit := keys.As(g.Undo, "undo"), keys.As(g.Entry, "enter"), keys.As(g.Help, "keys"), keys.As(g.Quit, "quit")
-	rest := []key.Binding{keys.As(g.Earlier, "earlier"), keys.As(g.Divert, "divert"), quit, keys.As(g.Slower, "slower"), keys.As(g.Faster, "faster")}
+	rest := []key.Binding{keys.As(g.Earlier, "earlier"), keys.As(g.Divert, "divert"), keys.As(g.Papers, "papers"), quit, keys.As(g.Slower, "slower"), keys.As(g.Faster, "faster")}
 	named := r.mode.footer.Keys(r.snapshot)
 	switch r.front {
 	case screen.Route:
@@ -226,7 +226,7 @@ func (r *Root) legend(width int) string {
 		named = append(named, tank, open, undo, help, done, enter)
 	case screen.Radio, screen.Entries, screen.Divert:
 		named = append(named, open, undo, help, done, enter)
-	case screen.Help:
+	case screen.Help, screen.Papers:
 		named = append(named, keys.As(g.Close, "back"))
 	default:
 		named = append(named, done, passing)

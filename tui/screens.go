@@ -32,7 +32,7 @@ func newScreens(practice bool, log string, sections func(flight.Snapshot) []keys
 	if practice {
 		screens = append(screens, cockpit.New())
 	}
-	return append(screens, divert.New(), help.New(sections))
+	return append(screens, divert.New(), help.NewPapers(), help.New(sections))
 }
 
 // replayTitle is that of a replay's section of keys.

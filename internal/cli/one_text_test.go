@@ -75,6 +75,9 @@ func (f facts) flown(s flight.Snapshot, events []flight.Event) {
 	if start := cmp.Or(first.Actual, first.Revised); start != nil && last.Revised != nil {
 		f.span(last.Revised.Sub(*start).Seconds())
 	}
+	for _, hold := range s.Holds {
+		f.span(hold.To.Sub(hold.From).Seconds())
+	}
 	f.said(s.Tanks.ScheduleProblem)
 	if s.Crossing != nil {
 		f.said(s.Crossing.Problem)

@@ -16,21 +16,24 @@ import (
 	"example.com/legclock/tui/theme"
 )
 
-// Screen is the help screen. It holds which page is in view.
+// Screen is text to be read, in pages. It holds which page is in view.
 type Screen struct {
-	sections func(flight.Snapshot) []keys.Section
-	list     keys.List
-	page     int
-	pages    int // when it was drawn last
+	name   screen.Name
+	lines  func(s flight.Snapshot, width int, t theme.Theme) []string
+	column int // cells of a column of text: the least that is read with ease
+	list   keys.List
+	page   int
+	pages  int // when it was drawn last
 }
 
 // New returns the screen over the keys that the root and the screens have at a Snapshot, those of the screen it was called from first.
 func New(sections func(flight.Snapshot) []keys.Section) *Screen {
-	return &Screen{sections: sections, list: keys.NewList()}
+	lines := func(s flight.Snapshot, width int, t theme.Theme) []string { return keyLines(sections(s), s, width, t) }
+	return &Screen{name: screen.Help, lines: lines, column: 38, list: keys.NewList()}
 }
 
-// Name is screen.Help.
-func (*Screen) Name() screen.Name { return screen.Help }
+// Name is which of the two it is, screen.Help or screen.Papers.
+func (s *Screen) Name() screen.Name { return s.name }
 
 // Keys turn the pages.
 func (s *Screen) Keys(flight.Snapshot) []key.Binding {
@@ -56,15 +59,12 @@ func (s *Screen) Press(msg tea.KeyMsg, _ flight.Snapshot) []screen.Intent {
 	return nil
 }
 
-// Cells of a column of text: the least that is read with ease, and of the key in it.
-const (
-	columnWidth = 38
-	keyWidth    = 7
-)
+// keyWidth is how many cells the key of a line has.
+const keyWidth = 7
 
 // Rows draws a page in as many columns as have room, in its last row how much more there is.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	columns := max(1, min(3, size.Width/columnWidth))
+	columns := max(1, min(3, size.Width/s.column))
 	width, height := size.Width/columns, size.Height-1
 	if height < 1 {
 		return frame.Block(nil, size.Width, size.Height)
@@ -90,32 +90,34 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	return append(rows, t.Muted.Render(frame.Fit(foot, size.Width)))
 }
 
-// lines are all keys that can be used now and all acts that can be typed, in lines of a width.
-func (s *Screen) lines(snapshot flight.Snapshot, width int, t theme.Theme) []string {
-	var lines []string
-	title := func(text string) {
-		if len(lines) > 0 {
-			lines = append(lines, "")
-		}
-		for _, line := range frame.Wrap(text, max(1, width-1)) {
-			lines = append(lines, " "+t.Title.Render(line))
-		}
+// titled adds a title to lines, below an empty one.
+func titled(lines []string, title string, width int, t theme.Theme) []string {
+	if len(lines) > 0 {
+		lines = append(lines, "")
 	}
-	for i, section := range s.sections(snapshot) {
+	for _, line := range frame.Wrap(title, max(1, width-1)) {
+		lines = append(lines, " "+t.Title.Render(line))
+	}
+	return lines
+}
+
+// keyLines are all keys that can be used now and all acts that can be typed, in lines of a width.
+func keyLines(sections []keys.Section, snapshot flight.Snapshot, width int, t theme.Theme) (lines []string) {
+	for i, section := range sections {
 		section = gathered(section.Live())
 		if len(section.Keys) == 0 || i > 0 && len(section.Keys) == 1 && section.Keys[0].Help().Key == arrows { // other screens move their marks alike
 			continue
 		}
-		title(section.Title)
+		lines = titled(lines, section.Title, width, t)
 		for _, binding := range section.Keys {
 			lines = append(lines, pair(binding.Help().Key, binding.Help().Desc, width, t)...)
 		}
 	}
-	title("What can be typed, as in these examples")
+	lines = titled(lines, "What can be typed, as in these examples", width, t)
 	for _, form := range entry.Forms() {
 		lines = append(lines, pair(form.ExampleIn(snapshot), form.Does, width, t)...)
 	}
-	title("When it was, at the end of the line")
+	lines = titled(lines, "When it was, at the end of the line", width, t)
 	return append(lines, pair("10:42", "or 10:42:30, 2 min ago, 90 s ago", width, t)...)
 }
 

@@ -8,7 +8,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
 
+	"example.com/legclock/internal/cards"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/help"
 	"example.com/legclock/tui/keys"
@@ -26,10 +28,10 @@ func sections(flight.Snapshot) []keys.Section {
 func TestRowsFillEverySize(t *testing.T) { screentest.Exact(t, help.New(sections)) }
 
 // leafed is every page, one after the other, all blanks as one.
-func leafed(s *help.Screen, size screen.Size) (pages []string) {
+func leafed(s *help.Screen, snapshot flight.Snapshot, size screen.Size, least int) (pages []string) {
 	for {
-		rows := s.Rows(screentest.Cruise(), size, theme.Theme{})
-		column := size.Width / max(1, min(3, size.Width/38))
+		rows := s.Rows(snapshot, size, theme.Theme{})
+		column := size.Width / max(1, min(3, size.Width/least))
 		text := ""
 		for from := 0; from+column <= size.Width; from += column {
 			for _, row := range rows[:len(rows)-1] {
@@ -40,7 +42,7 @@ func leafed(s *help.Screen, size screen.Size) (pages []string) {
 		if !strings.Contains(rows[len(rows)-1], "page down:") {
 			return pages
 		}
-		s.Press(tea.KeyMsg{Type: tea.KeyPgDown}, screentest.Cruise())
+		s.Press(tea.KeyMsg{Type: tea.KeyPgDown}, snapshot)
 	}
 }
 
@@ -48,7 +50,7 @@ func leafed(s *help.Screen, size screen.Size) (pages []string) {
 // names of the flight at hand.
 func TestEveryLiveKeyAndEveryActIsNamed(t *testing.T) {
 	for _, size := range []screen.Size{{Width: 80, Height: 20}, {Width: 200, Height: 56}, {Width: 40, Height: 8}} {
-		seen := strings.Join(leafed(help.New(sections), size), " ")
+		seen := strings.Join(leafed(help.New(sections), screentest.Cruise(), size, 38), " ")
 		for _, binding := range keys.NewGlobal().All() {
 			if len(binding.Help().Key) > 1 || binding.Help().Key > "9" || binding.Help().Key < "1" {
 				require.Contains(t, seen, binding.Help().Desc, "%v", size)
@@ -62,7 +64,7 @@ func TestEveryLiveKeyAndEveryActIsNamed(t *testing.T) {
 		}
 		require.Contains(t, seen, "passing GRN 0.8 left")
 	}
-	require.Len(t, leafed(help.New(sections), screen.Size{Width: 200, Height: 56}), 1, "one screen where it fits")
+	require.Len(t, leafed(help.New(sections), screentest.Cruise(), screen.Size{Width: 200, Height: 56}, 38), 1, "one screen where it fits")
 }
 
 func TestPagesStopAtTheEnds(t *testing.T) {
@@ -81,4 +83,32 @@ func TestPagesStopAtTheEnds(t *testing.T) {
 	require.Equal(t, last, rows())
 	press(tea.KeyHome)
 	require.Equal(t, first, rows())
+}
+
+// The papers name what was written down, every VOR check with its limit, the plan's remarks and every card, in any window; before the flight the
+// list before departure stands first, in want of fuel the card for it.
+func TestPapers(t *testing.T) {
+	s := screentest.Cruise()
+	s.Lists, s.Remarks = cards.All(plan.Cards{}), []string{"gliders at Garnock"}
+	s.Cleared = []flight.ClearedNow{{Kind: flight.ClearedSquawk, At: screentest.Clock("09:01:00"), Squawk: "4271", Line: "squawk 4271"}}
+	s.VORChecks = []flight.VORCheckNow{
+		{At: screentest.Clock("09:02:11"), Receiver: "NAV1", Beacon: "KVN", Reading: 121, Expected: 118, ErrorDeg: 3, LimitDeg: 4},
+		{At: screentest.Clock("09:52:11"), Receiver: "NAV2", Beacon: "GRN", Reading: 121, Expected: 114, ErrorDeg: 7, LimitDeg: 6, Airborne: true},
+	}
+	screentest.Exact(t, help.NewPapers())
+	for _, size := range []screen.Size{{Width: 80, Height: 20}, {Width: 200, Height: 56}, {Width: 40, Height: 8}} {
+		seen := strings.Join(leafed(help.NewPapers(), s, size, 58), " ")
+		for _, text := range []string{
+			"WRITTEN DOWN", "09:01:00Z squawk 4271", "121 for 118, limit 4° on the ground -", "121 for 114, limit 6° in the air: OVER THE LIMIT",
+			"REMARKS OF THE PLAN", "gliders at Garnock", "LOST", "RADIO FAILURE", "LOW FUEL", "NIGHT OR WEATHER CLOSING IN", cards.Closing,
+		} {
+			require.Contains(t, seen, text, "%v", size)
+		}
+		require.NotContains(t, seen, "BEFORE DEPARTURE")
+	}
+	s.FuelState = &flight.FuelState{Name: flight.MinimumFuel}
+	require.Regexp(t, `^- LOW FUEL|^LOW FUEL`, leafed(help.NewPapers(), s, screen.Size{Width: 80, Height: 20}, 58)[0])
+	s.Phase = flight.BeforeStart
+	s.Lists = append([]cards.Card{{Key: "pre-departure", Title: "BEFORE DEPARTURE", Steps: []string{"clock"}}}, s.Lists...)
+	require.Regexp(t, `^BEFORE DEPARTURE`, leafed(help.NewPapers(), s, screen.Size{Width: 80, Height: 20}, 58)[0])
 }

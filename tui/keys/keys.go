@@ -36,6 +36,7 @@ type Global struct {
 	// The screen.
 	Screens []key.Binding // one per screen.Names, in that order
 	Divert  key.Binding
+	Papers  key.Binding
 	Theme   key.Binding
 	Bell    key.Binding
 	Hands   key.Binding
@@ -67,6 +68,7 @@ func NewGlobal() Global {
 		Set:    New("set the clock", "c"),
 
 		Divert: New("diversion: the alternates, heading, distance, turn", "d"),
+		Papers: New("papers: what was written down, remarks, lists and cards", "r"),
 		Theme:  New("light: terminal, day, dusk, plain", "l"),
 		Bell:   New("bell on or off", "m"),
 		Hands:  New("hands on or off", "h"),
@@ -93,7 +95,7 @@ func (g Global) Clock() []key.Binding {
 
 // Screen are the keys that change only what is shown, and the way out.
 func (g Global) Screen() []key.Binding {
-	return append(append([]key.Binding{}, g.Screens...), g.Divert, g.Theme, g.Bell, g.Hands, g.Check, g.Help, g.Close, g.Quit)
+	return append(append([]key.Binding{}, g.Screens...), g.Divert, g.Papers, g.Theme, g.Bell, g.Hands, g.Check, g.Help, g.Close, g.Quit)
 }
 
 // All are all of them.
@@ -104,7 +106,7 @@ func (g Global) Without(others []key.Binding) Global {
 	g.Screens = append([]key.Binding{}, g.Screens...)
 	own := []*key.Binding{
 		&g.Done, &g.Passing, &g.Tank, &g.Skip, &g.Later, &g.Yes, &g.No, &g.Undo, &g.Earlier, &g.Entry, &g.Choices,
-		&g.Slower, &g.Faster, &g.Pause, &g.Set, &g.Divert, &g.Theme, &g.Bell, &g.Hands, &g.Check, &g.Help, &g.Close, &g.Quit,
+		&g.Slower, &g.Faster, &g.Pause, &g.Set, &g.Divert, &g.Papers, &g.Theme, &g.Bell, &g.Hands, &g.Check, &g.Help, &g.Close, &g.Quit,
 	}
 	for i := range g.Screens {
 		own = append(own, &g.Screens[i])

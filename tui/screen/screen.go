@@ -22,11 +22,12 @@ const (
 	Entries Name = "log"
 	Cockpit Name = "cockpit" // of a practice flight only
 	Divert  Name = "divert"
+	Papers  Name = "papers"
 	Help    Name = "help"
 )
 
-// Names lists the screens in the order of their digit keys; the screens for a diversion and for help have
-// keys of their own.
+// Names lists the screens in the order of their digit keys; the screens for a diversion, for the papers and for help
+// have keys of their own.
 func Names() []Name { return []Name{Flying, Route, Radio, Tanks, Entries, Cockpit} }
 
 // Size is a rectangle in cells.

@@ -1,0 +1,93 @@
+package help
+
+import (
+	"fmt"
+
+	"example.com/legclock/internal/cards"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
+	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/keys"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/theme"
+)
+
+// NewPapers returns the screen of what a pilot has on paper: what was written down of ATIS and clearance, the plan's remarks, the list before
+// departure, and the cards.
+func NewPapers() *Screen {
+	return &Screen{name: screen.Papers, lines: paperLines, column: 58, list: keys.NewList()}
+}
+
+// paperLines are the papers in lines of a width, what is wanted now first: on the ground the list before departure, in want of fuel its card.
+func paperLines(s flight.Snapshot, width int, t theme.Theme) (lines []string) {
+	first := ""
+	switch {
+	case s.Phase == flight.BeforeStart || s.Phase == flight.Taxi:
+		first = "pre-departure"
+	case s.FuelState != nil:
+		first = "low-fuel"
+	}
+	for _, card := range s.Lists {
+		if card.Key == first {
+			lines = cardLines(lines, card, width, t)
+		}
+	}
+	lines = titled(lines, "WRITTEN DOWN", width, t)
+	if len(s.Cleared) == 0 && len(s.VORChecks) == 0 {
+		lines = stepLines(lines, "nothing yet: e, then atis, cleared, squawk or contact and what was said", width)
+	}
+	for i := range s.Cleared {
+		lines = stepLines(lines, say.Time(s.Cleared[i].At)+" "+s.Cleared[i].Line, width)
+	}
+	for i := range s.VORChecks {
+		lines = stepLines(lines, checkText(&s.VORChecks[i]), width)
+	}
+	if len(s.Remarks) > 0 {
+		lines = titled(lines, "REMARKS OF THE PLAN", width, t)
+		for _, remark := range s.Remarks {
+			lines = stepLines(lines, remark, width)
+		}
+	}
+	for _, card := range s.Lists {
+		if card.Key != first && (card.Key != "pre-departure" || s.Phase == flight.BeforeStart) {
+			lines = cardLines(lines, card, width, t)
+		}
+	}
+	return lines
+}
+
+// checkText is a check of a VOR receiver: "09:02:11Z VOR check NAV1 KVN: 121 for 118, 3° out, limit 4° on the ground".
+func checkText(c *flight.VORCheckNow) string {
+	where, verdict := "on the ground", ""
+	if c.Airborne {
+		where = "in the air"
+	}
+	if !c.Within() {
+		verdict = ": OVER THE LIMIT"
+	}
+	return fmt.Sprintf("%s VOR check %s %s: %s for %s, limit %.0f° %s%s", say.Time(c.At), c.Receiver, c.Beacon, say.Degrees(c.Reading), say.Degrees(c.Expected),
+		c.LimitDeg, where, verdict)
+}
+
+func cardLines(lines []string, card cards.Card, width int, t theme.Theme) []string {
+	lines = titled(lines, card.Title, width, t)
+	for _, step := range append(append([]string{}, card.Own...), card.Steps...) {
+		lines = stepLines(lines, step, width)
+	}
+	for _, line := range frame.Wrap(cards.Closing, max(1, width-3)) {
+		lines = append(lines, "   "+t.Muted.Render(line))
+	}
+	return lines
+}
+
+// stepLines adds one step, whose further lines are set in.
+func stepLines(lines []string, step string, width int) []string {
+	for i, line := range frame.Wrap(frame.Clean(step), max(1, width-3)) {
+		lead := "   "
+		if i == 0 {
+			lead = " - "
+		}
+		lines = append(lines, lead+line)
+	}
+	return lines
+}
