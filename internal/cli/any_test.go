@@ -135,8 +135,15 @@ func TestAJournalOfAnyValuesIsReadWithinBounds(t *testing.T) {
 	}
 	path := filepath.Join(t.TempDir(), "any.jsonl")
 	commands := [][]string{
-		{"status"}, {"status", "--json"}, {"debrief"}, {"debrief", "--format", "html"}, {"debrief", "--format", "json"}, {"logbook"},
-		{"export", "--format", "gpx"}, {"export", "--format", "csv"}, {"export", "--format", "json"},
+		{"status"},
+		{"status", "--json"},
+		{"debrief"},
+		{"debrief", "--format", "html"},
+		{"debrief", "--format", "json"},
+		{"logbook"},
+		{"export", "--format", "gpx"},
+		{"export", "--format", "csv"},
+		{"export", "--format", "json"},
 	}
 	const mostMemory = 256 << 20     // bytes that this process has ever asked for
 	const hanging = 30 * time.Second // no measure of speed: it has stopped

@@ -17,9 +17,7 @@ func keptLines(t require.TestingT) (lines [][]byte) {
 	for _, path := range paths {
 		text, err := os.ReadFile(path)
 		require.NoError(t, err)
-		for _, line := range bytes.Split(bytes.TrimSpace(text), []byte("\n"))[1:] {
-			lines = append(lines, line)
-		}
+		lines = append(lines, bytes.Split(bytes.TrimSpace(text), []byte("\n"))[1:]...)
 	}
 	return lines
 }
