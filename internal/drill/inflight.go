@@ -49,9 +49,9 @@ func asPrinted(steps func(onTheWay, decimals int) []string) (lines []string) {
 func GroundspeedInFlight(s Stretch) Exercise {
 	s = s.logged()
 	e := groundspeedFromPassing(s.DistanceNM, timeInMinutes(s.First), timeInMinutes(s.Second), SlideRule)
-	e.Steps = asPrinted(func(onTheWay, _ int) []string {
+	e.Steps = asPrinted(func(onTheWay, decimals int) []string { // a speed at half a knot needs its decimal
 		first, second := timeInMinutes(s.First), timeInMinutes(s.Second)
-		return append([]string{elapsed(first, second)}, speedSteps(s.DistanceNM, second-first, onTheWay)...)
+		return append([]string{elapsed(first, second)}, speedSteps(s.DistanceNM, second-first, onTheWay, decimals-1)...)
 	})
 	e.Given = s.given()
 	e.Question = "What is the groundspeed from " + s.From + " to " + s.To + "?"

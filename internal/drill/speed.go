@@ -92,10 +92,10 @@ func inMinutes(minutes float64, decimals int) []string {
 	return []string{fmt.Sprintf("%s = %s min", say.SaySpan(minutes), say.SayNumber(minutes, decimals))}
 }
 
-// speedSteps works a speed out.
-func speedSteps(distanceNM, minutes float64, decimals int) []string {
+// speedSteps works a speed out, with so many decimals of the minutes and of the speed.
+func speedSteps(distanceNM, minutes float64, decimals, ofSpeed int) []string {
 	return append(inMinutes(minutes, decimals),
-		fmt.Sprintf("60 × %s / %s = %.0f kt", figure(distanceNM), say.SayNumber(minutes, decimals), deadreckon.Groundspeed(distanceNM, minutes)))
+		fmt.Sprintf("60 × %s / %s = %.*f kt", figure(distanceNM), say.SayNumber(minutes, decimals), ofSpeed, deadreckon.Groundspeed(distanceNM, minutes)))
 }
 
 // distanceInTime asks how far a time leads.
@@ -139,7 +139,7 @@ func speedOverDistance(distanceNM, minutes float64, tool Tool) Exercise {
 		Question: "What is the groundspeed?",
 		Form:     numberForm("kt", 0), Answers: only(speed),
 		Tolerance: tool.within(speed, 1),
-		Steps:     speedSteps(distanceNM, minutes, twoDecimals),
+		Steps:     speedSteps(distanceNM, minutes, twoDecimals, 0),
 	}
 	e.slipSpeed(distanceNM, minutes)
 	return e

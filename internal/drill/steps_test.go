@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -180,4 +181,20 @@ func TestEvaluate(t *testing.T) {
 		assert.InDelta(t, want, evaluate(text), 1e-9, text)
 	}
 	assert.True(t, math.IsNaN(evaluate("nothing")))
+}
+
+// A groundspeed in flight that lies at half a knot, of which minutes as printed fall on one side: every one that there is comes out as printed.
+func TestSpeedsAtHalfAKnotComeOutAsPrinted(t *testing.T) {
+	first, ties := time.Date(2026, 6, 20, 6, 0, 0, 0, time.UTC), 0
+	for tenths := 30; tenths <= 250; tenths++ {
+		for seconds := 180; seconds <= 1500; seconds++ {
+			if doubled := 720 * tenths; doubled%seconds != 0 || doubled/seconds%2 == 0 {
+				continue
+			}
+			ties++
+			e := GroundspeedInFlight(Stretch{From: "JNC", To: "DAM", DistanceNM: float64(tenths) / 10, First: first, Second: first.Add(time.Duration(seconds) * time.Second)})
+			require.True(t, comeOut(e.Steps), "%q", e.Steps)
+		}
+	}
+	require.Greater(t, ties, 100)
 }
