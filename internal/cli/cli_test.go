@@ -8,6 +8,12 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/debrief"
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/flight/flighttest"
+	"example.com/legclock/internal/practice"
+	"example.com/legclock/plans"
 )
 
 type fullDisk struct{}
@@ -44,4 +50,23 @@ func TestASCIIWhereTheLocaleHasNoMore(t *testing.T) {
 		values := map[string]string{"LC_ALL": c.all, "LC_CTYPE": c.characters, "LANG": c.lang}
 		require.Equal(t, c.want, asciiOnly(Env{Getenv: func(name string) string { return values[name] }}), "%+v", c)
 	}
+}
+
+// A lesson that was watched, without a key pressed, is told afterwards like one that was flown.
+func TestALessonThatWasWatchedIsTold(t *testing.T) {
+	demo, err := flighttest.Sheet(plans.DemoFile, plans.FS.ReadFile)
+	require.NoError(t, err)
+	events, err := practice.Whole(demo, 5)
+	require.NoError(t, err)
+	for i := range events {
+		events[i].N = i + 1
+	}
+	end := events[len(events)-1].T
+	told := debrief.Log{Sheet: demo, Mode: flight.Practice, Events: events}
+	unhide(&told, practice.Hidden{Seed: 5, Lesson: practice.StuckGauge}, end)
+	require.NotNil(t, told.Hidden)
+	require.Equal(t, practice.StuckGauge, told.Hidden.Lesson.Name)
+	plain := debrief.Log{Sheet: demo, Mode: flight.Practice, Events: events}
+	unhide(&plain, practice.Hidden{Seed: 5}, end)
+	require.Nil(t, plain.Hidden)
 }

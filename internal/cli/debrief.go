@@ -141,14 +141,14 @@ func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) er
 	return fillRemarks(log, l.env, name)
 }
 
-// unhide puts what a practice flight hid into its log, where the pilot flew by hand or was asked for figures.
+// unhide puts what a practice flight hid into its log, where the pilot flew by hand, was asked for figures or had a lesson.
 func unhide(log *debrief.Log, hidden practice.Hidden, end time.Time) {
 	flown, err := practice.Fold(log.Sheet, hidden, log.Events)
 	if err != nil {
 		log.Notes = append(log.Notes, fmt.Sprintf("The hidden flight can't be flown again: %v.", err))
 		return
 	}
-	if told := flown.Report(end); told.HandsOn || len(told.Figures) > 0 {
+	if told := flown.Report(end); told.HandsOn || told.Lesson != nil || len(told.Figures) > 0 {
 		log.Hidden = &told
 	}
 }

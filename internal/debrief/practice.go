@@ -139,7 +139,9 @@ func truthTable(r *practice.Report) table {
 	if r.FarthestOffAt != nil {
 		add("farthest off track", "%s at %s", say.Or(&r.FarthestOffNM, say.MilesAside), say.Time(*r.FarthestOffAt))
 	}
-	add("fuel left", "%.1f", r.FuelLeft)
+	if r.HandsOn {
+		add("fuel left", "%.1f", r.FuelLeft)
+	}
 	if r.MostPoints > 0 {
 		add("figures", "%d of %d points", r.Points, r.MostPoints)
 	}

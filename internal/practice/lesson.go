@@ -46,7 +46,7 @@ func (l Lesson) Title() string {
 	case WrongForecast:
 		return "the wind is not the forecast's: find it and believe it"
 	case StuckGauge:
-		return "a fuel gauge stands still: reckon beside what you read"
+		return "a fuel gauge stands still: calculate beside what you read"
 	case BeaconOff:
 		return "a beacon goes off the air: see it, and use another"
 	case TankForgotten:
