@@ -238,6 +238,7 @@ func (f *Flight) tell(end time.Time) *LessonTold {
 	case TankForgotten:
 		w.tellTank(end, add, first)
 	}
+	slices.SortStableFunc(told.Story, func(a, b Happening) int { return a.At.Compare(b.At) })
 	return told
 }
 
