@@ -106,7 +106,7 @@ func (g *gpxReader) file() error {
 	if g.gpx.Version != "1.1" && g.gpx.Version != "1.0" {
 		return fmt.Errorf("GPX version %q: 1.1 and 1.0 can be read", g.gpx.Version)
 	}
-	return g.children(map[string]func(xml.StartElement) error{
+	err = g.children(map[string]func(xml.StartElement) error{
 		"name": g.texts(&g.gpx.Name), // GPX 1.0
 		"metadata": func(xml.StartElement) error {
 			return g.children(map[string]func(xml.StartElement) error{"name": g.texts(&g.gpx.Name)})
@@ -115,6 +115,23 @@ func (g *gpxReader) file() error {
 		"rte": g.route,
 		"trk": g.track,
 	})
+	if err != nil {
+		return err
+	}
+	return g.nothingMore()
+}
+
+// nothingMore says so where something begins behind the end: two documents, one behind the other, are no GPX file.
+func (g *gpxReader) nothingMore() error {
+	for {
+		token, err := g.decoder.Token()
+		if err != nil {
+			return nil
+		}
+		if start, ok := token.(xml.StartElement); ok {
+			return fmt.Errorf("<%s> begins behind the end of the first GPX document, </gpx>: save each flight to a file of its own", start.Name.Local)
+		}
+	}
 }
 
 func (g *gpxReader) root() (xml.StartElement, error) {
