@@ -58,9 +58,6 @@ func TestALessonThatWasWatchedIsTold(t *testing.T) {
 	require.NoError(t, err)
 	events, err := practice.Whole(demo, 5)
 	require.NoError(t, err)
-	for i := range events {
-		events[i].N = i + 1
-	}
 	end := events[len(events)-1].T
 	told := debrief.Log{Sheet: demo, Mode: flight.Practice, Events: events}
 	unhide(&told, practice.Hidden{Seed: 5, Lesson: practice.StuckGauge}, end)

@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"example.com/legclock/internal/debrief"
 	"example.com/legclock/internal/feed"
@@ -357,8 +356,8 @@ type progress struct {
 }
 
 func newProgress(env Env, count int) *progress {
-	file := fileOf(env.Stderr)
-	if file == nil || !term.IsTerminal(int(file.Fd())) {
+	file := terminalOn(env.Stderr)
+	if file == nil {
 		return &progress{}
 	}
 	return &progress{to: file, count: count, drawn: -1}

@@ -4,13 +4,11 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"time"
 
 	"github.com/muesli/termenv"
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"example.com/legclock/internal/drill"
 	drillscreen "example.com/legclock/tui/drill"
@@ -148,10 +146,7 @@ func runDrill(ctx context.Context, env Env, wish drill.Wish, flags drillFlags) e
 }
 
 // readsTerminal reports whether answers come from a keyboard.
-func readsTerminal(env Env) bool {
-	in, isFile := env.Stdin.(*os.File)
-	return isFile && term.IsTerminal(int(in.Fd()))
-}
+func readsTerminal(env Env) bool { return terminalOn(env.Stdin) != nil }
 
 // showDrill runs the full screen.
 func showDrill(ctx context.Context, env Env, store attempts, progress drill.Progress, wish drill.Wish, flags drillFlags) error {

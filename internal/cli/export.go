@@ -53,13 +53,13 @@ func newExport(env Env) *cobra.Command {
 var journalStart = pattern.Of(`^\s*\{\s*"legclock"\s*:`)
 
 // isJournal reports whether a file begins as a journal does.
-func isJournal(name string) bool {
+func isJournal(name string) (bool, error) {
 	file, err := intake.Open(name)
 	if err != nil {
-		return false
+		return false, err
 	}
 	defer file.Close()
-	return beginsJournal(bufio.NewReader(file))
+	return beginsJournal(bufio.NewReader(file)), nil
 }
 
 func beginsJournal(input *bufio.Reader) bool {
@@ -76,13 +76,8 @@ func loadDocument(env Env, name string) (document export.Document, found, err er
 		input := bufio.NewReader(env.Stdin)
 		env.Stdin = input
 		journals = beginsJournal(input)
-	} else {
-		file, err := intake.Open(name)
-		if err != nil {
-			return document, nil, unreadable(name, err)
-		}
-		file.Close()
-		journals = isJournal(name)
+	} else if journals, err = isJournal(name); err != nil {
+		return document, nil, unreadable(name, err)
 	}
 	if journals {
 		return journalDocument(env, name)

@@ -68,7 +68,7 @@ func newFly(env Env) *cobra.Command {
 // setPlan takes the plan that a person named, or the journal that is to be gone on with, which has its own, or both.
 func (r *request) setPlan(env Env, args []string) error {
 	name, last := args[0], args[len(args)-1]
-	if isJournal(last) {
+	if journals, _ := isJournal(last); journals { // what cannot be read is said where it is read as a plan
 		if !r.resume {
 			return usage("--resume goes on with it", "%s is a journal, not a plan", intake.Quote(last))
 		}

@@ -123,7 +123,7 @@ func timeTrack(env Env, track *feed.Track, start string, offBlocks time.Time) er
 	}
 	if start == "" && first.Sub(offBlocks).Abs() > far {
 		tell(env, "note", fmt.Sprintf("the plan is for %s and the track begins %s; --start %s counts it as flown then",
-			say.MomentMinute(offBlocks), say.MomentMinute(first), offBlocks.Format("15:04")))
+			say.MomentMinute(offBlocks), say.MomentMinute(first), say.ColumnMinute(offBlocks)))
 	}
 	return startAt(track.Samples, start, offBlocks)
 }

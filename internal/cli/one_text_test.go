@@ -246,9 +246,6 @@ func flights(t *testing.T) []flown {
 	for seed := range uint64(2) {
 		events, err := practice.Whole(demo, seed)
 		require.NoError(t, err)
-		for i := range events {
-			events[i].N = i + 1
-		}
 		all = append(all, flown{fmt.Sprintf("practice %d", seed), demo, "practice", events})
 	}
 	return all

@@ -7,6 +7,8 @@ import (
 	"os"
 	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/term"
 )
 
 // output is the one way to standard output and standard error outside the full screen. It remembers that something could not be written: a
@@ -54,11 +56,13 @@ func harmless(r rune) rune {
 	return r
 }
 
-// fileOf is the file that an output goes to; nil if that is none.
-func fileOf(w io.Writer) *os.File {
-	if out, is := w.(*output); is {
-		w = out.to
+// terminalOn is the terminal that a stream of an Env comes from or goes to; nil if that is none.
+func terminalOn(stream any) *os.File {
+	if out, is := stream.(*output); is {
+		stream = out.to
 	}
-	file, _ := w.(*os.File)
-	return file
+	if file, isFile := stream.(*os.File); isFile && term.IsTerminal(int(file.Fd())) {
+		return file
+	}
+	return nil
 }

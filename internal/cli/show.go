@@ -11,7 +11,6 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"example.com/legclock/tui"
 	"example.com/legclock/tui/terminal"
@@ -58,12 +57,7 @@ func screenless(env Env) string {
 }
 
 // terminalOf is the terminal that is written to; nil if that is none.
-func terminalOf(env Env) *os.File {
-	if file := fileOf(env.Stdout); file != nil && term.IsTerminal(int(file.Fd())) {
-		return file
-	}
-	return nil
-}
+func terminalOf(env Env) *os.File { return terminalOn(env.Stdout) }
 
 // asciiOnly reports whether the locale names a character set other than UTF-8, by the order of POSIX (Base Definitions, 8.2): LC_ALL, LC_CTYPE,
 // LANG. One that names none leaves it open, and nearly every terminal of today shows UTF-8.

@@ -86,7 +86,11 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 		row("bearing", "%s: %s, by the wind in use %s", c.Beacon, c.Result.Sum, milesOf(c.Result.DistanceInWindNM))
 	}
 	if o := s.Offer; o != nil {
-		row("feed", "%s at %s", strings.TrimSpace(strings.Replace(string(o.Act), "passing", "passed", 1)+" "+o.Point), say.Time(o.At))
+		what := string(o.Act)
+		if o.Act == flight.Passing {
+			what = "passed " + o.Point
+		}
+		row("feed", "%s at %s", what, say.Time(o.At))
 	}
 	for _, way := range s.Alternates {
 		text := fmt.Sprintf("%s %s, %s, %s, %s reserve", say.Degrees(way.HeadingMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA), say.Long(way.ReserveHeldMinutes))

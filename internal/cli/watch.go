@@ -13,7 +13,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
@@ -91,7 +90,7 @@ func watched(env Env, arg string) (from source, name string, err error) {
 		from, name = &watchedFile{path: arg}, filepath.Base(arg)
 		err = from.(*watchedFile).open()
 	} else {
-		if input, isFile := env.Stdin.(*os.File); isFile && term.IsTerminal(int(input.Fd())) {
+		if readsTerminal(env) {
 			return nil, "", usage("ssh cockpit tail -n +1 -F flight.jsonl | legclock watch -", "standard input is the keyboard: a journal is to come through a pipe")
 		}
 		name = "standard input"

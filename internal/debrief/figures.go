@@ -8,6 +8,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -355,4 +356,9 @@ type Lesson struct {
 	Danger  int        `json:"danger"`           // 3 could have ended the flight badly, 2 could have led there, 1 cost time, 0 is about the log
 	Minutes float64    `json:"minutes"`          // that it cost
 	Weight  float64    `json:"weight"`           // how often the rule's own measure was reached, times its importance
+}
+
+// replay is the command that opens a journal at the moment to look at.
+func (l Lesson) replay(journal string) string {
+	return "legclock replay " + journal + " --from " + say.UTC(*l.At)
 }

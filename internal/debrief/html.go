@@ -5,7 +5,6 @@ import (
 	"io"
 
 	"example.com/legclock/internal/markup"
-	"example.com/legclock/internal/say"
 )
 
 //go:embed report.css
@@ -91,7 +90,7 @@ func (h *htmlPage) lessons(p page) {
 			h.Element("p", lesson.Advice, markup.Class("advice"))
 		}
 		if lesson.At != nil {
-			h.Element("code", "legclock replay "+p.Log+" --from "+say.UTC(*lesson.At))
+			h.Element("code", lesson.replay(p.Log))
 		}
 		h.Raw("</li>\n")
 	}

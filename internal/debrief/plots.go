@@ -167,11 +167,11 @@ func (f *Flight) drawSpeeds() string {
 		x := a.left + slot*(float64(i)+0.5)
 		if leg.PlannedGroundspeedKt != nil {
 			y := a.y(*leg.PlannedGroundspeedKt)
-			a.rect("planbar", x-width, y, width, a.bottom-y, fmt.Sprintf("planned %s", say.Knots(*leg.PlannedGroundspeedKt)))
+			a.rect("planbar", x-width, y, width, a.bottom-y, "planned "+say.Knots(*leg.PlannedGroundspeedKt))
 			a.text("tick", "middle", x-width/2, y-3, fmt.Sprintf("%.0f", *leg.PlannedGroundspeedKt))
 		}
 		y := a.y(*leg.ActualGroundspeedKt)
-		a.rect("bar", x, y, width, a.bottom-y, fmt.Sprintf("flown %s", say.Knots(*leg.ActualGroundspeedKt)))
+		a.rect("bar", x, y, width, a.bottom-y, "flown "+say.Knots(*leg.ActualGroundspeedKt))
 		a.text("tick", "middle", x+width/2, y-3, fmt.Sprintf("%.0f", *leg.ActualGroundspeedKt))
 		a.text("tick", "middle", x, a.bottom+17, shortened(leg.From+"–"+leg.To, int(slot/characterWidth)))
 	}

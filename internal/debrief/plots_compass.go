@@ -194,7 +194,7 @@ func (f *Flight) drawWind() string {
 		fx, fy := at(wind.ForecastFrom, wind.ForecastKt)
 		x, y := at(wind.FromTrue, wind.SpeedKt)
 		s.line("plan", fx, fy, x, y)
-		s.dot("band", x, y, math.Min(wind.SigmaKt*s.scale(), roseHalf), fmt.Sprintf("±%s", say.Knots(wind.SigmaKt)))
+		s.dot("band", x, y, math.Min(wind.SigmaKt*s.scale(), roseHalf), "±"+say.Knots(wind.SigmaKt))
 		s.dot("hollow", fx, fy, 4, fmt.Sprintf("forecast %s", say.Wind(wind.ForecastFrom, wind.ForecastKt)))
 		s.dot("mark", x, y, 4, fmt.Sprintf("leg %d, found %s", i+1, say.Wind(wind.FromTrue, wind.SpeedKt)))
 		if wind.TrueFrom != nil && wind.TrueKt != nil {

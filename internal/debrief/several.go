@@ -242,7 +242,7 @@ func (s Flights) tables(links Links) []table {
 		}
 		start := none
 		if row.Start != nil {
-			start = say.MomentMinute(row.Start.UTC())
+			start = say.MomentMinute(*row.Start)
 		}
 		if links.Report != nil {
 			if file, ok := links.Report(row.Name); ok {

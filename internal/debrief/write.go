@@ -77,7 +77,7 @@ func (f *Flight) writeText(w io.Writer) error {
 			wrap(&b, "  > ", lesson.Advice)
 		}
 		if lesson.At != nil {
-			fmt.Fprintf(&b, "    look at %s: legclock replay %s --from %s\n", say.Time(*lesson.At), clean(f.Name), say.UTC(*lesson.At))
+			fmt.Fprintf(&b, "    look at %s: %s\n", say.Time(*lesson.At), lesson.replay(clean(f.Name)))
 		}
 	}
 	tables := f.tables()
