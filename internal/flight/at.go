@@ -176,14 +176,7 @@ func (f *fold) markTanks(t time.Time, mark func(MarkKind, string, float64, time.
 }
 
 func (f *ahead) positionAt(t time.Time) *PositionNow {
-	l := f.lookAt(t)
-	if l == nil {
-		return f.makePosition(t)
-	}
-	if !l.made.position {
-		l.position, l.made.position = f.makePosition(t), true
-	}
-	return l.position
+	return reckoned(f.lookAt(t), func(l *look) *lookPart[*PositionNow] { return &l.position }, func() *PositionNow { return f.makePosition(t) })
 }
 
 func (f *ahead) makePosition(t time.Time) *PositionNow {

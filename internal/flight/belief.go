@@ -315,10 +315,10 @@ func (f *ahead) predicted(t time.Time) belief {
 	if l == nil {
 		return f.carriedTo(t)
 	}
-	if !l.made.belief || !l.beliefAt.Equal(t) {
-		l.belief, l.beliefAt, l.made.belief = f.carriedTo(t), t, true
+	if !l.belief.known || !l.belief.key.Equal(t) {
+		l.belief = keptPart[time.Time, belief]{t, f.carriedTo(t), true}
 	}
-	return l.belief
+	return l.belief.part
 }
 
 func (f *ahead) carriedTo(t time.Time) belief {

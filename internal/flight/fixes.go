@@ -335,14 +335,7 @@ const tooNearNM = 0.5
 
 // offTrackAt is what the distance off track means for the heading; nil when nobody said it, and near either end of the leg.
 func (f *ahead) offTrackAt(t time.Time) *OffTrackNow {
-	l := f.lookAt(t)
-	if l == nil {
-		return f.makeOffTrack(t)
-	}
-	if !l.made.offTrack {
-		l.offTrack, l.made.offTrack = f.makeOffTrack(t), true
-	}
-	return l.offTrack
+	return reckoned(f.lookAt(t), func(l *look) *lookPart[*OffTrackNow] { return &l.offTrack }, func() *OffTrackNow { return f.makeOffTrack(t) })
 }
 
 func (f *ahead) makeOffTrack(t time.Time) *OffTrackNow {

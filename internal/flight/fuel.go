@@ -43,14 +43,7 @@ func (f *fuelled) burnUntil(t time.Time) { f.tanks.BurnUntil(t, f.engineUses) }
 
 // quantitiesAt are the quantities at a moment, by the aircraft's order, for somebody who does not change them.
 func (f *fuelled) quantitiesAt(t time.Time) []float64 {
-	l := f.lookAt(t)
-	if l == nil {
-		return f.tanks.QuantitiesAt(t, f.engineUses)
-	}
-	if l.quantities == nil {
-		l.quantities = f.tanks.QuantitiesAt(t, f.engineUses)
-	}
-	return l.quantities
+	return reckoned(f.lookAt(t), func(l *look) *lookPart[[]float64] { return &l.quantities }, func() []float64 { return f.tanks.QuantitiesAt(t, f.engineUses) })
 }
 
 // countedUsableAt is the usable fuel that counts at a moment.
@@ -82,13 +75,7 @@ func (f *fuelled) flowNow(t time.Time) float64 {
 
 // cruise is the flow in cruise: by the table of the way ahead, else of the sheet's last cruise, else that of holding; and as it was told.
 func (f *ahead) cruise() tanks.Cruise {
-	if f.look == nil {
-		return f.findCruise()
-	}
-	if f.look.cruise == nil {
-		f.look.cruise = new(f.findCruise())
-	}
-	return *f.look.cruise
+	return reckoned(f.look, func(l *look) *lookPart[tanks.Cruise] { return &l.cruise }, f.findCruise)
 }
 
 func (f *ahead) findCruise() tanks.Cruise {

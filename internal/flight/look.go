@@ -1,7 +1,7 @@
 package flight
 
 import (
-	"bytes"
+	"slices"
 	"sync"
 	"time"
 
@@ -14,18 +14,31 @@ type look struct {
 	at   time.Time
 	kept *kept
 
-	position   *PositionNow
-	offTrack   *OffTrackNow
-	quantities []float64
-	cruise     *tanks.Cruise
-	here       now
-	belief     belief
-	beliefAt   time.Time
-	made       lookedUp
+	position   lookPart[*PositionNow]
+	offTrack   lookPart[*OffTrackNow]
+	quantities lookPart[[]float64]
+	cruise     lookPart[tanks.Cruise]
+	here       lookPart[hereNow]
+	belief     keptPart[time.Time, belief] // of the moment that was asked for last
 }
 
-// lookedUp says which parts of a look are reckoned.
-type lookedUp struct{ position, offTrack, here, hereOK, belief bool }
+// lookPart is what a look reckons when somebody first asks.
+type lookPart[T any] struct {
+	part  T
+	known bool
+}
+
+// reckoned is a part of a look as it is known, or as it is reckoned.
+func reckoned[T any](l *look, of func(*look) *lookPart[T], reckon func() T) T {
+	if l == nil {
+		return reckon()
+	}
+	slot := of(l)
+	if !slot.known {
+		*slot = lookPart[T]{reckon(), true}
+	}
+	return slot.part
+}
 
 // looking is the fold at which one looks at a moment.
 func (s *State) looking(t time.Time) *fold {
@@ -54,8 +67,8 @@ func (f *flown) lookAt(t time.Time) *look {
 type kept struct {
 	lock     sync.Mutex
 	route    keptPart[time.Duration, []RoutePoint]
-	leg      keptLeg
-	prompts  keptPrompts
+	leg      keptPart[legStays, LegNow]
+	prompts  keptPart[queueStands, []Prompt]
 	ahead    keptPart[aheadOf, []AheadItem]
 	critical keptPart[[2]time.Time, CriticalNow]
 	report   keptPart[reportOf, *PositionReport]
@@ -66,35 +79,38 @@ type kept struct {
 }
 
 // keptPart is a part that stays as long as its key does.
-type keptPart[K comparable, T any] struct {
+type keptPart[K, T any] struct {
 	key   K
 	part  T
 	known bool
 }
 
-// keep is a part as it is kept, or as it is made. Others may look at the same time.
+// keep is a part as it is kept, or as it is made.
 func keep[K comparable, T any](l *look, of func(*kept) *keptPart[K, T], key K, make func() T) T {
 	if l == nil {
 		return make()
 	}
+	return keepWhile(l, of, func(before K) bool { return before == key }, func() (K, T) { return key, make() })
+}
+
+// keepWhile is a part as it is kept while its key holds, or as it is made, with the key that it then has. Others may look at the same time.
+func keepWhile[K, T any](l *look, of func(*kept) *keptPart[K, T], holds func(K) bool, make func() (K, T)) T {
 	slot := of(l.kept)
 	l.kept.lock.Lock()
 	before := *slot
 	l.kept.lock.Unlock()
-	if before.known && before.key == key {
+	if before.known && holds(before.key) {
 		return before.part
 	}
-	part := make()
+	key, part := make()
 	l.kept.lock.Lock()
 	*slot = keptPart[K, T]{key, part, true}
 	l.kept.lock.Unlock()
 	return part
 }
 
-// keptLeg is the leg being flown, which stays until a mark is passed or a time comes to be put off.
-type keptLeg struct {
-	leg            LegNow
-	known          bool
+// legStays is how long the leg being flown stays as it is: until a mark is passed or a time comes to be put off.
+type legStays struct {
 	delay          time.Duration
 	fromNM, toNM   float64
 	notBefore, end time.Time
@@ -108,30 +124,26 @@ func (f *fold) legAt(t time.Time) LegNow {
 	}
 	here, flying := f.here(t)
 	delay := f.delay(t)
-	l.kept.lock.Lock()
-	before := l.kept.leg
-	l.kept.lock.Unlock()
-	if before.known && before.delay == delay && here.afterNM >= before.fromNM && here.afterNM < before.toNM && t.After(before.notBefore) && !t.After(before.end) {
-		return before.leg
+	holds := func(s legStays) bool {
+		return s.delay == delay && here.afterNM >= s.fromNM && here.afterNM < s.toNM && t.After(s.notBefore) && !t.After(s.end)
 	}
-	after := keptLeg{leg: f.makeLeg(t), known: true, delay: delay, fromNM: -1, toNM: 1e9, end: t.Add(24 * time.Hour)}
-	for _, mark := range after.leg.Marks {
-		switch {
-		case mark.Kind == MarkTank && mark.ETA.Before(t):
-			after.notBefore = latest(after.notBefore, *mark.ETA)
-		case mark.Kind == MarkTank:
-			after.end = earliest(after.end, *mark.ETA)
-		case mark.Kind == MarkPassed || !flying:
-		case mark.Passed:
-			after.fromNM = max(after.fromNM, mark.AfterNM)
-		default:
-			after.toNM = min(after.toNM, mark.AfterNM)
+	return keepWhile(l, func(k *kept) *keptPart[legStays, LegNow] { return &k.leg }, holds, func() (legStays, LegNow) {
+		leg, stays := f.makeLeg(t), legStays{delay: delay, fromNM: -1, toNM: 1e9, end: t.Add(24 * time.Hour)}
+		for _, mark := range leg.Marks {
+			switch {
+			case mark.Kind == MarkTank && mark.ETA.Before(t):
+				stays.notBefore = latest(stays.notBefore, *mark.ETA)
+			case mark.Kind == MarkTank:
+				stays.end = earliest(stays.end, *mark.ETA)
+			case mark.Kind == MarkPassed || !flying:
+			case mark.Passed:
+				stays.fromNM = max(stays.fromNM, mark.AfterNM)
+			default:
+				stays.toNM = min(stays.toNM, mark.AfterNM)
+			}
 		}
-	}
-	l.kept.lock.Lock()
-	l.kept.leg = after
-	l.kept.lock.Unlock()
-	return after.leg
+		return stays, leg
+	})
 }
 
 func latest(a, b time.Time) time.Time {
@@ -148,11 +160,10 @@ func earliest(a, b time.Time) time.Time {
 	return b
 }
 
-// keptPrompts is the queue, which stays until a prompt comes to stand otherwise.
-type keptPrompts struct {
-	standing []byte // how each stood
-	delay    time.Duration
-	list     []Prompt
+// queueStands is what the queue hangs on: how each open prompt stands, and by how much those ahead are delayed.
+type queueStands struct {
+	each  []stands
+	delay time.Duration
 }
 
 // promptsAt is the queue at a moment: what is open, soonest first, then what was answered, latest first.
@@ -161,59 +172,30 @@ func (f *fold) promptsAt(t time.Time) []Prompt {
 	if later != f || l == nil {
 		return later.makePromptList(t)
 	}
-	const usual = 96 // prompts in a queue
-	var room [usual]byte
-	standing, delay, steady := f.standings(room[:0], t)
+	const usual = 48 // prompts in a queue
+	var room [usual]stands
+	each, steady := f.standings(room[:0], t)
 	if !steady {
 		return f.makePromptList(t)
 	}
-	l.kept.lock.Lock()
-	before := l.kept.prompts
-	l.kept.lock.Unlock()
-	if before.list != nil && before.delay == delay && bytes.Equal(before.standing, standing) {
-		return before.list
-	}
-	after := keptPrompts{bytes.Clone(standing), delay, f.makePromptList(t)}
-	l.kept.lock.Lock()
-	l.kept.prompts = after
-	l.kept.lock.Unlock()
-	return after.list
+	delay := f.delay(t)
+	holds := func(before queueStands) bool { return before.delay == delay && slices.Equal(before.each, each) }
+	return keepWhile(l, func(k *kept) *keptPart[queueStands, []Prompt] { return &k.prompts }, holds, func() (queueStands, []Prompt) {
+		return queueStands{slices.Clone(each), delay}, f.makePromptList(t)
+	})
 }
 
-// standings are how the open prompts stand, one byte each, and by how much those ahead are delayed. It is not steady where one says other
-// things every second.
-func (f *fold) standings(list []byte, t time.Time) (standings []byte, delay time.Duration, steady bool) {
-	delay = f.delay(t)
+// standings adds to a list how the open prompts stand. It is not steady where one says other things every second.
+func (f *fold) standings(list []stands, t time.Time) (standings []stands, steady bool) {
 	for i := range f.prompts.made {
 		open := &f.prompts.made[i]
-		own := time.Duration(0)
-		if open.at != nil {
-			own = f.delayTo(*open.at, t)
-		}
-		stands := f.prompts.standing(open, t, own)
+		stands := f.prompts.standing(open, t, f.delayOf(open, t))
 		if stands.state != Coming && (open.Kind == PromptDescent || open.Kind == PromptTank) {
-			return list, delay, false
+			return list, false
 		}
-		list = append(list, stands.code())
+		list = append(list, stands)
 	}
-	return list, delay, true
-}
-
-// code tells how a prompt stands from how it stood, but for its time.
-func (s stands) code() byte {
-	var code byte
-	switch s.state {
-	case Due:
-		code = 1
-	case Late:
-		code = 2
-	}
-	for bit, is := range []bool{s.announce, s.snoozed, s.hasty} {
-		if is {
-			code |= 4 << bit
-		}
-	}
-	return code
+	return list, true
 }
 
 // aheadOf is what the list of what lies ahead is made of, all of it kept parts.
@@ -234,15 +216,5 @@ func (l *look) aheadAt(s *Snapshot) []AheadItem {
 	if len(s.Prompts) > 0 {
 		of.prompts = &s.Prompts[0]
 	}
-	l.kept.lock.Lock()
-	before := l.kept.ahead
-	l.kept.lock.Unlock()
-	if before.known && before.key == of {
-		return before.part
-	}
-	list := ListAhead(s)
-	l.kept.lock.Lock()
-	l.kept.ahead = keptPart[aheadOf, []AheadItem]{of, list, true}
-	l.kept.lock.Unlock()
-	return list
+	return keep(l, func(k *kept) *keptPart[aheadOf, []AheadItem] { return &k.ahead }, of, func() []AheadItem { return ListAhead(s) })
 }

@@ -320,11 +320,17 @@ func (f *ahead) here(t time.Time) (n now, ok bool) {
 	if l == nil {
 		return f.reckonHere(t)
 	}
-	if !l.made.here {
-		l.here, l.made.hereOK = f.reckonHere(t)
-		l.made.here = true
-	}
-	return l.here, l.made.hereOK
+	here := reckoned(l, func(l *look) *lookPart[hereNow] { return &l.here }, func() hereNow {
+		n, ok := f.reckonHere(t)
+		return hereNow{n, ok}
+	})
+	return here.now, here.ok
+}
+
+// hereNow is where the flight is, and whether that can be reckoned.
+type hereNow struct {
+	now
+	ok bool
 }
 
 func (f *ahead) reckonHere(t time.Time) (n now, ok bool) {

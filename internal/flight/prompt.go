@@ -126,11 +126,7 @@ func (f *fold) answer(e Event, r *row) {
 // close takes an answered prompt off the queue.
 func (f *fold) close(open pending, e Event) {
 	q := &f.prompts
-	delay := time.Duration(0)
-	if open.at != nil {
-		delay = f.delayTo(*open.at, e.T)
-	}
-	prompt := open.delayed(delay)
+	prompt := open.delayed(f.delayOf(&open, e.T))
 	at := e.T
 	prompt.Answered, prompt.State = &at, PromptDone
 	if e.Act == Skipped {
@@ -194,10 +190,7 @@ func (f *fold) makePrompts(t time.Time) {
 		if !known {
 			continue
 		}
-		now := open.Due
-		if open.at != nil {
-			now = now.Add(f.delayTo(*open.at, t))
-		}
+		now := f.dueAt(open, t)
 		earliest := was.due
 		if earliest.After(t) {
 			earliest = t
@@ -335,9 +328,7 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	order := make([]shown, 0, len(q.made))
 	for i := range q.made {
 		one := shown{open: &q.made[i], late: len(consequence)}
-		if one.open.at != nil {
-			one.delay = f.delayTo(*one.open.at, t)
-		}
+		one.delay = f.delayOf(one.open, t)
 		one.stands = q.standing(one.open, t, one.delay)
 		if one.open.again && one.state != Coming || len(states) > 0 && !slices.Contains(states, one.state) {
 			continue
@@ -388,7 +379,7 @@ func (open *pending) lateAt() time.Time {
 	return time.Time{}
 }
 
-// stands is how a prompt stands at a moment.
+// stands is how a prompt stands at a moment, which its place in the queue and what it says follow from.
 type stands struct {
 	due      time.Time // as it is shown
 	state    PromptState

@@ -130,10 +130,15 @@ func (f *fold) roundMissed(key string, t time.Time) (missed pending, due time.Ti
 
 // dueAt is when a prompt is due, as it looks at a moment.
 func (f *fold) dueAt(open *pending, t time.Time) time.Time {
+	return open.Due.Add(f.delayOf(open, t))
+}
+
+// delayOf is by how much a prompt is later than it was made; 0 where its due time is fixed.
+func (f *fold) delayOf(open *pending, t time.Time) time.Duration {
 	if open.at == nil {
-		return open.Due
+		return 0
 	}
-	return open.Due.Add(f.delayTo(*open.at, t))
+	return f.delayTo(*open.at, t)
 }
 
 // miss closes a round that was due and not answered.

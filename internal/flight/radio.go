@@ -165,18 +165,18 @@ func (f *ahead) beaconNow(set receiver, position *PositionNow, n now, flying boo
 
 // nextBeacon is the first open radio step of a receiver.
 func (f *fold) nextBeacon(receiver string, t time.Time) *BeaconNext {
-	for _, open := range f.prompts.made {
-		if open.step == nil || open.step.Receiver != receiver {
+	for i := range f.prompts.made {
+		open := &f.prompts.made[i]
+		step := open.step
+		if step == nil || step.Receiver != receiver {
 			continue
 		}
-		step := open.step
 		next := &BeaconNext{
 			Beacon: step.Beacon.Ident, Name: step.Beacon.Title(), Frequency: step.Beacon.Frequency, Morse: morse(step.Beacon.Ident),
-			Course: step.CourseMagnetic, AfterNM: step.AfterNM, Leg: step.Leg, Due: ref(shown(open.Due)),
+			Course: step.CourseMagnetic, AfterNM: step.AfterNM, Leg: step.Leg, Due: ref(shown(f.dueAt(open, t))),
 		}
 		if open.at != nil {
 			next.Leg = open.at.leg
-			next.Due = ref(shown(open.Due.Add(f.delayTo(*open.at, t))))
 		}
 		return next
 	}
