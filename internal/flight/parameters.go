@@ -3,7 +3,6 @@ package flight
 import (
 	"fmt"
 	"math"
-	"slices"
 	"time"
 )
 
@@ -18,35 +17,44 @@ type Range struct {
 type parameter struct {
 	Range
 	field string // its JSON name
-	of    func(*Event) *float64
+	of    func(*Event) **float64
 }
 
 // parameters are the figures that events carry. A figure in a tank is bounded by any aircraft's tanks here, by this one's in checkGauges.
 var parameters = []parameter{
-	{Range{"a heading", 0, 360, "degrees"}, "heading", func(e *Event) *float64 { return e.Heading }},
-	{Range{"a wind direction", 0, 360, "degrees"}, "from", func(e *Event) *float64 { return e.WindFrom }},
-	{Range{"a radial", 0, 360, "degrees"}, "radial", func(e *Event) *float64 { return e.Radial }},
-	{Range{"a course", 0, 360, "degrees"}, "course", func(e *Event) *float64 { return e.Course }},
-	{Range{"a relative bearing", 0, 360, "degrees"}, "relative", func(e *Event) *float64 { return e.Relative }},
-	{Range{"a track", 0, 360, "degrees"}, "track", func(e *Event) *float64 { return e.Track }},
-	{Range{"a wind speed", 0, 250, "kt"}, "speed", func(e *Event) *float64 { return e.WindSpeed }},
-	{Range{"an indicated airspeed", 20, 400, "kt"}, "ias", func(e *Event) *float64 { return e.IAS }},
-	{Range{"a true airspeed", 20, 500, "kt"}, "tas", func(e *Event) *float64 { return e.TAS }},
-	{Range{"a groundspeed", 0, 900, "kt"}, "gs", func(e *Event) *float64 { return e.GS }},
-	{Range{"an altitude", -1500, 45000, "ft"}, "altitude", func(e *Event) *float64 { return e.Altitude }},
-	{Range{"an altitude", -1500, 60000, "ft"}, "alt", func(e *Event) *float64 { return e.Alt }},
-	{Range{"a QNH", 870, 1085, "hPa"}, "qnh", func(e *Event) *float64 { return e.QNH }}, // the lowest and highest sea level pressures ever read
-	{Range{"a DME distance", 0, 300, "nm"}, "dme", func(e *Event) *float64 { return e.DME }},
-	{Range{"a flow", leastFlow, 500, "an hour"}, "flow", func(e *Event) *float64 { return e.Flow }},
-	{Range{"a power", 0, 110, "per cent"}, "power", func(e *Event) *float64 { return e.Power }},
-	{Range{"a distance off track", -100, 100, "nm"}, "offtrack", func(e *Event) *float64 { return e.OffTrack }},
-	{Range{"a distance to be back on track in", 0.5, 500, "nm"}, "within", func(e *Event) *float64 { return e.Within }},
-	{Range{"a distance along the leg", 0, 2000, "nm"}, "after", func(e *Event) *float64 { return e.After }},
-	{Range{"a number of landings", 0, 200, "landings"}, "landings", func(e *Event) *float64 { return e.Landings }},
-	{Range{"a number of minutes", 0, 999, "minutes"}, "minutes", func(e *Event) *float64 { return e.Minutes }},
-	{Range{"a rate", 0, 1000, "times"}, "rate", func(e *Event) *float64 { return e.Rate }}, // how fast a clock runs is the clock's to say
-	{Range{"a frequency", lowestMHz, highestMHz, "MHz"}, "frequency", func(e *Event) *float64 { return e.Frequency }},
+	{Range{"a heading", 0, 360, "degrees"}, "heading", func(e *Event) **float64 { return &e.Heading }},
+	{Range{"a wind direction", 0, 360, "degrees"}, "from", func(e *Event) **float64 { return &e.WindFrom }},
+	{Range{"a radial", 0, 360, "degrees"}, "radial", func(e *Event) **float64 { return &e.Radial }},
+	{Range{"a course", 0, 360, "degrees"}, "course", func(e *Event) **float64 { return &e.Course }},
+	{Range{"a relative bearing", 0, 360, "degrees"}, "relative", func(e *Event) **float64 { return &e.Relative }},
+	{Range{"a track", 0, 360, "degrees"}, "track", func(e *Event) **float64 { return &e.Track }},
+	{Range{"a wind speed", 0, 250, "kt"}, "speed", func(e *Event) **float64 { return &e.WindSpeed }},
+	{Range{"an indicated airspeed", 20, 400, "kt"}, "ias", func(e *Event) **float64 { return &e.IAS }},
+	{Range{"a true airspeed", 20, 500, "kt"}, "tas", func(e *Event) **float64 { return &e.TAS }},
+	{Range{"a groundspeed", 0, 900, "kt"}, "gs", func(e *Event) **float64 { return &e.GS }},
+	{Range{"an altitude", -1500, 45000, "ft"}, "altitude", func(e *Event) **float64 { return &e.Altitude }},
+	{Range{"an altitude", -1500, 60000, "ft"}, "alt", func(e *Event) **float64 { return &e.Alt }},
+	{Range{"a QNH", 870, 1085, "hPa"}, "qnh", func(e *Event) **float64 { return &e.QNH }}, // the lowest and highest sea level pressures ever read
+	{Range{"a DME distance", 0, 300, "nm"}, "dme", func(e *Event) **float64 { return &e.DME }},
+	{Range{"a flow", leastFlow, 500, "an hour"}, "flow", func(e *Event) **float64 { return &e.Flow }},
+	{Range{"a power", 0, 110, "per cent"}, "power", func(e *Event) **float64 { return &e.Power }},
+	{Range{"a distance off track", -100, 100, "nm"}, "offtrack", func(e *Event) **float64 { return &e.OffTrack }},
+	{Range{"a distance to be back on track in", 0.5, 500, "nm"}, "within", func(e *Event) **float64 { return &e.Within }},
+	{Range{"a distance along the leg", 0, 2000, "nm"}, "after", func(e *Event) **float64 { return &e.After }},
+	{Range{"a number of landings", 0, 200, "landings"}, "landings", func(e *Event) **float64 { return &e.Landings }},
+	{Range{"a number of minutes", 0, 999, "minutes"}, "minutes", func(e *Event) **float64 { return &e.Minutes }},
+	{Range{"a rate", 0, 1000, "times"}, "rate", func(e *Event) **float64 { return &e.Rate }}, // how fast a clock runs is the clock's to say
+	{Range{"a frequency", lowestMHz, highestMHz, "MHz"}, "frequency", func(e *Event) **float64 { return &e.Frequency }},
 }
+
+// parameterOf are the same by their JSON names.
+var parameterOf = func() map[string]*parameter {
+	byName := make(map[string]*parameter, len(parameters))
+	for i := range parameters {
+		byName[parameters[i].field] = &parameters[i]
+	}
+	return byName
+}()
 
 // gaugeRange is of the reading of a fuel gauge: more than any light aircraft has in one tank, in any unit.
 var gaugeRange = Range{"a gauge reading", 0, 9999, "in any unit"}
@@ -56,8 +64,8 @@ const firstYear, lastYear = 1900, 2199
 
 // RangeOf is what a figure must lie within, by its JSON name.
 func RangeOf(field string) Range {
-	if i := slices.IndexFunc(parameters, func(p parameter) bool { return p.field == field }); i >= 0 {
-		return parameters[i].Range
+	if p := parameterOf[field]; p != nil {
+		return p.Range
 	}
 	if field == "tanks" {
 		return gaugeRange
@@ -77,7 +85,7 @@ func (r Range) refuse(value float64) error {
 // entries, also when a journal holds one.
 func CheckRanges(e Event) error {
 	for i := range parameters {
-		if value := parameters[i].of(&e); value != nil {
+		if value := *parameters[i].of(&e); value != nil {
 			if err := parameters[i].refuse(*value); err != nil {
 				return err
 			}

@@ -36,13 +36,13 @@ func (e *Event) scan(line []byte) bool {
 
 // scanValue reads the value of a field and returns what follows it; nothing where it is not plain.
 func (e *Event) scanValue(name, rest []byte) []byte {
-	if number := e.numberField(string(name)); number != nil {
+	if figure := parameterOf[string(name)]; figure != nil {
 		text, after := plainNumber(rest)
 		value, err := strconv.ParseFloat(string(text), 64)
 		if err != nil {
 			return nil
 		}
-		*number = &value
+		*figure.of(e) = &value
 		return after
 	}
 	switch string(name) {
@@ -80,59 +80,6 @@ func (e *Event) scanValue(name, rest []byte) []byte {
 	}
 	*field = string(text)
 	return after
-}
-
-// numberField is the field of a figure, nil of anything else.
-func (e *Event) numberField(name string) **float64 {
-	switch name {
-	case "offtrack":
-		return &e.OffTrack
-	case "after":
-		return &e.After
-	case "within":
-		return &e.Within
-	case "heading":
-		return &e.Heading
-	case "ias":
-		return &e.IAS
-	case "tas":
-		return &e.TAS
-	case "altitude":
-		return &e.Altitude
-	case "qnh":
-		return &e.QNH
-	case "from":
-		return &e.WindFrom
-	case "speed":
-		return &e.WindSpeed
-	case "flow":
-		return &e.Flow
-	case "power":
-		return &e.Power
-	case "course":
-		return &e.Course
-	case "dme":
-		return &e.DME
-	case "radial":
-		return &e.Radial
-	case "relative":
-		return &e.Relative
-	case "minutes":
-		return &e.Minutes
-	case "rate":
-		return &e.Rate
-	case "alt":
-		return &e.Alt
-	case "gs":
-		return &e.GS
-	case "track":
-		return &e.Track
-	case "landings":
-		return &e.Landings
-	case "frequency":
-		return &e.Frequency
-	}
-	return nil
 }
 
 // textField is the field of a text, nil of anything else.
