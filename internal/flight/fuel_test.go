@@ -186,7 +186,7 @@ func TestFuelStatesAreThoseOfTheirDefinition(t *testing.T) {
 			if way.Aerodrome() && (way.Minutes > 0 || way.DistanceNM < flight.NearNM) {
 				aerodromes++
 				kept = kept || !way.BelowReserve()
-				elsewhere = elsewhere || !way.BelowReserve() && way.Point != s.Destination.Point
+				elsewhere = elsewhere || !way.BelowReserve() && (s.Destination == nil || way.Point != s.Destination.Point)
 			}
 		}
 		name := ""
