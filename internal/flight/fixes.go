@@ -295,10 +295,7 @@ func (f *ahead) adviseHeading(t time.Time) {
 		return
 	}
 	known := *f.offTrack
-	known.advised = o.HeadingMagnetic
-	if o.Regain != nil && o.Regain.Chosen {
-		known.advised = o.Regain.HeadingMagnetic
-	}
+	known.advised = o.advised()
 	f.offTrack = &known
 }
 
@@ -312,11 +309,15 @@ func (b *beside) advisedFrom(afterNM float64) *float64 {
 
 // advisedAt is the heading that leads back at a moment.
 func (f *ahead) advisedAt(t time.Time) *float64 {
-	o := f.offTrackAt(t)
-	switch {
-	case o == nil:
-		return nil
-	case o.Regain != nil && o.Regain.Chosen:
+	if o := f.offTrackAt(t); o != nil {
+		return o.advised()
+	}
+	return nil
+}
+
+// advised is the heading that leads back as the pilot wants it: to the track where that was chosen, else to the leg's end.
+func (o *OffTrackNow) advised() *float64 {
+	if o.Regain != nil && o.Regain.Chosen {
 		return o.Regain.HeadingMagnetic
 	}
 	return o.HeadingMagnetic

@@ -30,17 +30,24 @@ const repeatsShown = 4
 // planChecks are the plan's checks, each with a key that tells it from others of its name.
 func (f *fold) planChecks() iter.Seq2[string, plan.Check] {
 	return func(yield func(string, plan.Check) bool) {
-		seen := map[string]int{}
+		seen := namesMet{}
 		for _, check := range f.sheet.Plan.Checks {
-			key := check.Name
-			if seen[key]++; seen[key] > 1 {
-				key = fmt.Sprintf("%s #%d", key, seen[key])
-			}
-			if !yield(key, check) {
+			if !yield(seen.key(check.Name), check) {
 				return
 			}
 		}
 	}
+}
+
+// namesMet is how often each name was met.
+type namesMet map[string]int
+
+// key tells a name from the same one met before: "cruise check", "cruise check #2".
+func (n namesMet) key(name string) string {
+	if n[name]++; n[name] > 1 {
+		return fmt.Sprintf("%s #%d", name, n[name])
+	}
+	return name
 }
 
 // repeatingChecks are those of the plan or, where it lists no checks at all, the usual ones.

@@ -204,7 +204,7 @@ const groundLimitDeg, airborneLimitDeg = 4, 6
 func (f *flown) vorCheck(e Event) VORCheckNow {
 	c := VORCheckNow{
 		At: e.T, Receiver: e.Receiver, Beacon: e.Beacon, Reading: *e.Radial, Expected: *e.Course, ErrorDeg: angle.Turn(*e.Course, *e.Radial), LimitDeg: groundLimitDeg,
-		Airborne: !f.airborne.IsZero() && f.landed.IsZero(),
+		Airborne: f.flying(),
 	}
 	if c.Airborne {
 		c.LimitDeg = airborneLimitDeg
@@ -217,19 +217,7 @@ func (f *fold) foldVORCheck(e Event) bool {
 	if e.Radial == nil || e.Course == nil {
 		return false
 	}
-	kept := make([]VORCheckNow, 0, len(f.told.vorChecks)+1)
-	for _, name := range f.sheet.Plan.Aircraft.Receivers {
-		if name == e.Receiver {
-			kept = append(kept, f.vorCheck(e))
-			continue
-		}
-		for _, before := range f.told.vorChecks {
-			if before.Receiver == name {
-				kept = append(kept, before)
-			}
-		}
-	}
-	f.told.vorChecks = kept
+	f.told.vorChecks = withLast(f.told.vorChecks, f.vorCheck(e), f.sheet.Plan.Aircraft.Receivers, func(c VORCheckNow) string { return c.Receiver })
 	return true
 }
 

@@ -109,18 +109,22 @@ func describeCleared(e Event) string {
 
 // foldCleared keeps the last of each kind.
 func (f *flown) foldCleared(e Event) bool {
-	kept := make([]ClearedNow, 0, len(ClearedKinds))
-	for _, kind := range ClearedKinds {
-		if kind == e.Kind {
-			kept = append(kept, ClearedNow{Kind: kind, At: e.T, Text: e.Text, Squawk: e.Squawk, Frequency: e.Frequency, Line: describeCleared(e)})
-			continue
-		}
-		if i := slices.IndexFunc(f.told.cleared, func(before ClearedNow) bool { return before.Kind == kind }); i >= 0 {
-			kept = append(kept, f.told.cleared[i])
+	told := ClearedNow{Kind: e.Kind, At: e.T, Text: e.Text, Squawk: e.Squawk, Frequency: e.Frequency, Line: describeCleared(e)}
+	f.told.cleared = withLast(f.told.cleared, told, ClearedKinds, func(c ClearedNow) string { return c.Kind })
+	return true
+}
+
+// withLast is a list of the last of each kind, in an order of kinds, with one in place of the last of its own.
+func withLast[T any](before []T, one T, order []string, kindOf func(T) string) []T {
+	last := make([]T, 0, len(before)+1)
+	for _, kind := range order {
+		if kind == kindOf(one) {
+			last = append(last, one)
+		} else if i := slices.IndexFunc(before, func(b T) bool { return kindOf(b) == kind }); i >= 0 {
+			last = append(last, before[i])
 		}
 	}
-	f.told.cleared = kept
-	return true
+	return last
 }
 
 // promptContacts asks for the stations to talk to, each where the plan has it: at the start, at a point or so many miles before it.
@@ -128,13 +132,10 @@ func (f *fold) promptContacts() {
 	if !f.landed.IsZero() {
 		return
 	}
-	seen := map[string]int{}
+	seen := namesMet{}
 	for i := range f.sheet.Contacts {
 		contact := &f.sheet.Contacts[i]
-		id := contactPrompt + contact.Name
-		if seen[id]++; seen[id] > 1 {
-			id = fmt.Sprintf("%s #%d", id, seen[id])
-		}
+		id := contactPrompt + seen.key(contact.Name)
 		due, at, ok := f.contactDue(contact)
 		if !ok {
 			continue
@@ -218,16 +219,16 @@ var (
 
 // broadcastQNH finds an altimeter setting in what a recorded broadcast said: "QNH 1019", "Q1019", "altimeter 29.92", "A2992". In hPa.
 func broadcastQNH(text string) (hPa float64, ok bool) {
-	const lowest, highest = 870, 1085 // the lowest and highest sea level pressures ever read
+	possible := RangeOf("qnh")
 	if said := qnhSaid().FindStringSubmatch(text); said != nil {
 		hPa, _ = strconv.ParseFloat(said[1], 64) // digits alone
-		if hPa >= lowest && hPa <= highest {
+		if possible.refuse(hPa) == nil {
 			return hPa, true
 		}
 	}
 	if said := inchesSaid().FindStringSubmatch(text); said != nil {
 		inches, _ := strconv.ParseFloat(said[1]+"."+said[2], 64) // digits alone
-		if hPa = air.QNHFromInHg(inches); hPa >= lowest && hPa <= highest {
+		if hPa = air.QNHFromInHg(inches); possible.refuse(hPa) == nil {
 			return hPa, true
 		}
 	}
