@@ -1,7 +1,6 @@
 package replay
 
 import (
-	"cmp"
 	"slices"
 	"time"
 
@@ -26,7 +25,7 @@ func (t *Tape) Questions() []Question {
 			due = append(due, p)
 		}
 	}
-	slices.SortStableFunc(due, func(a, b flight.Prompt) int { return cmp.Compare(a.Due.UnixNano(), b.Due.UnixNano()) })
+	slices.SortStableFunc(due, func(a, b flight.Prompt) int { return a.Due.Compare(b.Due) })
 	var questions []Question
 	for _, p := range due {
 		if n := len(questions); n > 0 && p.Due.Sub(questions[n-1].At) <= together {

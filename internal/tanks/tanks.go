@@ -13,6 +13,7 @@ import (
 
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/values"
 )
 
@@ -174,13 +175,7 @@ func (k *Tanks) MassKg(quantity float64) *float64 {
 }
 
 // Unit is the unit of fuel as it stands behind a figure.
-func (k *Tanks) Unit() string {
-	unit, err := fuel.ParseUnit(k.system.Unit)
-	if err != nil {
-		return k.system.Unit
-	}
-	return unit.Short()
-}
+func (k *Tanks) Unit() string { return say.Unit(k.system.Unit) }
 
 const (
 	// mostHistory bounds what is kept of the quantities: when there are as many, every second is dropped.
