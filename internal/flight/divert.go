@@ -203,7 +203,7 @@ func (f *ahead) planDiversion(w *way) {
 		l := &f.legs[i]
 		end, _ := f.outlook.eta(place{w.first + l.local, l.line().DistanceNM})
 		l.planned = shown(end)
-		l.plannedMinutes = l.planned.Sub(start).Minutes()
+		l.plannedMinutes, start = l.planned.Sub(start).Minutes(), l.planned
 		for _, checkpoint := range l.line().Checkpoints {
 			at, _ := f.outlook.eta(place{w.first + l.local, checkpoint.AfterNM})
 			l.checkpointsPlanned = append(l.checkpointsPlanned, shown(at))
@@ -215,7 +215,6 @@ func (f *ahead) planDiversion(w *way) {
 			l.plannedHeading = f.magneticOn(place{w.first + l.local, 0}, piece.Heading.HeadingTrue)
 			l.plannedKt = piece.Heading.GroundspeedKt
 		}
-		start = l.planned
 	}
 }
 

@@ -57,6 +57,18 @@ func TestAWayOutIsWhatADiversionGives(t *testing.T) {
 	})
 }
 
+// A leg of the plan that is taken up again is planned to take as long as one flies it, however late the flight is then. In still air, without
+// a change of level on it, that is what the plan has.
+func TestALegTakenUpAgainIsNotPlannedToTakeLonger(t *testing.T) {
+	s := level(t, 100, 8, along(70, 20), along(160, 20), along(250, 20))
+	rejoin := 1
+	state := fly(t, s,
+		flight.Event{T: after(s, 30), Act: flight.Passing, Point: s.Legs[0].To.Ident, Confirmed: true},
+		flight.Event{T: after(s, 35), Act: flight.Divert, To: s.Legs[1].To.Ident, Rejoin: &rejoin},
+		flight.Event{T: after(s, 50), Act: flight.Passing, Point: s.Legs[1].To.Ident, Confirmed: true})
+	require.InDelta(t, 12, state.At(after(s, 51)).Leg.PlannedMinutes, 0.1, "20 nm at 100 kt")
+}
+
 // A diversion is suggested to aerodromes alone: the quickest alternate above the final reserve, else such an aerodrome, else the one with
 // most fuel on arrival, however near a landmark is.
 func TestOnlyAnAerodromeIsSuggested(t *testing.T) {
