@@ -175,7 +175,12 @@ var (
 	verticalSpeed    = quantity{unit: "ft/min", low: 0, high: 6000, above: true}
 	power            = quantity{unit: "per cent", low: 10, high: 110}
 	rpm              = quantity{unit: "rpm", low: 500, high: 6000}
+	taxiFlow         = quantity{unit: "per hour", low: 0, high: 1000}
 	fuelQuantity     = quantity{low: 0, high: 5000}
+	someFuel         = quantity{low: 0, high: 5000, above: true} // a capacity, a limit
+	changeInterval   = quantity{unit: "minutes", low: 1, high: 600}
+	quietBelow       = quantity{unit: "ft", low: 0, high: 10000}
+	quietBefore      = quantity{unit: "minutes", low: 0, high: 120}
 	density          = quantity{unit: "kg per litre", low: 0.6, high: 0.9} // gasolines and kerosenes lie within
 )
 
@@ -199,7 +204,7 @@ func (r *reader) aircraft(root value, inOwnFile bool) Aircraft {
 	aircraft.Callsign = o.textIfGiven("callsign", "how it is called on the radio, where that is not the registration")
 	aircraft.Fuel = readFuelSystem(o)
 	aircraft.Receivers = readReceivers(o)
-	aircraft.TaxiFlow = o.number("taxi_flow", quantity{unit: "per hour", low: 0, high: 1000})
+	aircraft.TaxiFlow = o.number("taxi_flow", taxiFlow)
 	aircraft.Climb = readClimb(o)
 	aircraft.Cruise = readCruise(o)
 	aircraft.Descent = readDescent(o)
@@ -264,12 +269,11 @@ func readFuelSystem(aircraft *object) FuelSystem {
 			system.Tanks = append(system.Tanks, tank)
 		}
 	}
-	system.MaxImbalance = o.numberIfGiven("max_imbalance", quantity{low: 0, high: 5000, above: true})
+	system.MaxImbalance = o.numberIfGiven("max_imbalance", someFuel)
 	system.Pairs = readPairs(o, system)
-	system.ChangeEveryMinutes = o.numberIfGiven("change_every", quantity{unit: "minutes", low: 1, high: 600})
-	system.QuietBelowFt = o.numberOr("quiet_below", quantity{unit: "ft", low: 0, high: 10000}, defaultQuietBelowFt)
-	system.QuietBeforeLandingMinutes = o.numberOr("quiet_before_landing", quantity{unit: "minutes", low: 0, high: 120},
-		defaultQuietBeforeLandingMinutes)
+	system.ChangeEveryMinutes = o.numberIfGiven("change_every", changeInterval)
+	system.QuietBelowFt = o.numberOr("quiet_below", quietBelow, defaultQuietBelowFt)
+	system.QuietBeforeLandingMinutes = o.numberOr("quiet_before_landing", quietBefore, defaultQuietBeforeLandingMinutes)
 	system.ChangeSteps = o.names("change_steps", "what the handbook asks for at a change, step by step")
 	system.DensityKgPerLitre = o.numberIfGiven("density", density)
 	return system
@@ -282,7 +286,7 @@ func readTank(item value) (tank Tank, ok bool) {
 	}
 	defer o.finish()
 	tank.Name = o.text("name", "the name on the selector")
-	tank.Capacity = o.number("capacity", quantity{low: 0, high: 5000, above: true})
+	tank.Capacity = o.number("capacity", someFuel)
 	tank.Unusable = o.numberOr("unusable", fuelQuantity, 0)
 	if tank.Unusable >= tank.Capacity {
 		o.fail(fmt.Sprintf("of %s nothing is usable: unusable %s", formatNumber(tank.Capacity), formatNumber(tank.Unusable)),

@@ -26,12 +26,19 @@ const doubtfulDeviationC = 40
 
 // The quantities of a plan file.
 var (
-	altitude    = quantity{unit: "ft", low: 0, high: 30000}
-	windSpeed   = quantity{unit: "kt", low: 0, high: 250}
-	levelBefore = quantity{unit: "nm", low: 0, high: 50, because: "the last descent is over so far before the destination"}
-	distance    = quantity{unit: "nm", low: 0, high: 3000}
-	qnh         = quantity{unit: "hPa", low: 850, high: 1090, because: "or 25 to 32 inHg"}
-	qnhInHg     = quantity{unit: "inHg", low: 25, high: 32}
+	taxiTime       = quantity{unit: "minutes", low: 0, high: 120}
+	reserveTime    = quantity{unit: "minutes", low: 0, high: 300}
+	contingency    = quantity{unit: "per cent", low: 0, high: 100}
+	isaDeviation   = quantity{unit: "°C", low: -60, high: 60}
+	windError      = quantity{unit: "kt", low: 1, high: 50}
+	windAltitude   = quantity{unit: "ft", low: -1500, high: 60000}
+	airTemperature = quantity{unit: "°C", low: -90, high: 60}
+	altitude       = quantity{unit: "ft", low: 0, high: 30000}
+	windSpeed      = quantity{unit: "kt", low: 0, high: 250}
+	levelBefore    = quantity{unit: "nm", low: 0, high: 50, because: "the last descent is over so far before the destination"}
+	distance       = quantity{unit: "nm", low: 0, high: 3000}
+	qnh            = quantity{unit: "hPa", low: 850, high: 1090, because: "or 25 to 32 inHg"}
+	qnhInHg        = quantity{unit: "inHg", low: 25, high: 32}
 )
 
 // draft is a plan on its way from the files: not checked yet, and with holes where something could not be read. A hole is NaN, an
@@ -65,7 +72,7 @@ func (r *reader) plan(root value) (d *draft, ok bool) {
 	d.Pilot = o.textIfGiven("pilot", "whose flight it is, or a code for that")
 	d.Instructor = o.textIfGiven("instructor", "whose pupil the pilot is, or a code for that")
 	d.OffBlocks = readOffBlocks(o)
-	d.TaxiMinutes = o.numberOr("taxi_minutes", quantity{unit: "minutes", low: 0, high: 120}, defaultTaxiMinutes)
+	d.TaxiMinutes = o.numberOr("taxi_minutes", taxiTime, defaultTaxiMinutes)
 	d.readAircraft(o)
 	d.Plan.Fuel, d.onBoardIn = readFuel(o)
 	d.Conditions = readConditions(o)
@@ -148,10 +155,10 @@ func readFuel(plan *object) (f Fuel, onBoardIn map[string]fuel.Unit) {
 		}
 	}
 	f.StartOn = o.textIfGiven("start_on", "the tank to start on")
-	if reserve := o.numberIfGiven("reserve_minutes", quantity{unit: "minutes", low: 0, high: 300}); reserve != nil {
+	if reserve := o.numberIfGiven("reserve_minutes", reserveTime); reserve != nil {
 		f.ReserveMinutes, f.ReserveSource = *reserve, ReserveFromPlan
 	}
-	f.ContingencyPercent = o.numberOr("contingency_percent", quantity{unit: "per cent", low: 0, high: 100}, defaultContingencyPercent)
+	f.ContingencyPercent = o.numberOr("contingency_percent", contingency, defaultContingencyPercent)
 	f.Alternate = o.textIfGiven("alternate", "an aerodrome of the points")
 	return f, onBoardIn
 }
@@ -184,7 +191,7 @@ func readConditions(plan *object) (conditions Conditions) {
 	}
 	defer o.finish()
 	conditions.QNH = readQNH(o)
-	conditions.ISADeviation = o.numberOr("isa_deviation", quantity{unit: "°C", low: -60, high: 60}, 0)
+	conditions.ISADeviation = o.numberOr("isa_deviation", isaDeviation, 0)
 	const wanted = "{altitude: 2000, from: 230, speed: 15}"
 	for _, item := range o.list("winds", 1, wanted) {
 		wind, ok := readWind(item, wanted)
@@ -197,7 +204,7 @@ func readConditions(plan *object) (conditions Conditions) {
 		conditions.Winds = append(conditions.Winds, wind)
 	}
 	slices.SortStableFunc(conditions.Winds, func(a, b WindLevel) int { return cmp.Compare(a.AltitudeFt, b.AltitudeFt) })
-	conditions.WindErrorKt = o.numberOr("wind_error", quantity{unit: "kt", low: 1, high: 50}, defaultWindErrorKt)
+	conditions.WindErrorKt = o.numberOr("wind_error", windError, defaultWindErrorKt)
 	return conditions
 }
 
@@ -224,10 +231,10 @@ func readWind(item value, wanted string) (wind WindLevel, ok bool) {
 	}
 	defer o.finish()
 	wind = WindLevel{
-		AltitudeFt:   o.number("altitude", quantity{unit: "ft", low: -1500, high: 60000}),
+		AltitudeFt:   o.number("altitude", windAltitude),
 		FromTrue:     o.number("from", quantity{unit: "degrees", low: 0, high: 360, because: "true, where the wind comes from"}),
 		SpeedKt:      o.number("speed", windSpeed),
-		TemperatureC: o.numberIfGiven("temperature", quantity{unit: "°C", low: -90, high: 60}),
+		TemperatureC: o.numberIfGiven("temperature", airTemperature),
 	}
 	if temperature := wind.TemperatureC; temperature != nil {
 		if standard := air.ISATemperatureC(wind.AltitudeFt); math.Abs(*temperature-standard) > doubtfulDeviationC {

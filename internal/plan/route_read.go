@@ -240,6 +240,12 @@ func (o *object) atMostOne(keys ...string) {
 
 const checkWanted = "{name: cruise check, every: 15}"
 
+// The quantities of a check.
+var (
+	checkInterval = quantity{unit: "minutes", low: 1, high: 600}
+	checkBefore   = quantity{unit: "minutes", low: 0, high: 600}
+)
+
 func readChecks(plan *object) (checks []Check) {
 	for _, item := range plan.list("checks", 0, checkWanted) {
 		checks = append(checks, readCheck(item))
@@ -257,12 +263,12 @@ func readCheck(item value) (check Check) {
 	defer o.finish()
 	check.Name = o.text("name", "what is to be checked")
 	check.Text = o.textIfGiven("text", "what it consists of")
-	check.EveryMinutes = o.numberIfGiven("every", quantity{unit: "minutes", low: 1, high: 600})
+	check.EveryMinutes = o.numberIfGiven("every", checkInterval)
 	check.ClimbingThroughFt = o.numberIfGiven("climbing_through", altitude)
 	check.DescendingThroughFt = o.numberIfGiven("descending_through", altitude)
 	check.Passing = o.textIfGiven("passing", "a point of the route")
 	check.Before = o.textIfGiven("before", "a point of the route, with minutes")
-	minutes := o.numberIfGiven("minutes", quantity{unit: "minutes", low: 0, high: 600})
+	minutes := o.numberIfGiven("minutes", checkBefore)
 	check.Minutes = orZero(minutes)
 	o.atMostOne(checkConditions...)
 	before := slices.Contains(o.given(checkConditions...), "before")

@@ -19,15 +19,15 @@ func (p *Plan) Sound() error {
 	s.holds(p.Version == 1, "version %d", p.Version)
 	year := p.OffBlocks.UTC().Year()
 	s.holds(year >= firstYear && year <= lastYear, "the year %d", year)
-	s.within("taxi_minutes", p.TaxiMinutes, quantity{low: 0, high: 120})
+	s.within("taxi_minutes", p.TaxiMinutes, taxiTime)
 	s.aircraft(p.Aircraft)
 	for name, quantity := range p.Fuel.OnBoard {
 		s.within("fuel on board", quantity, fuelQuantity)
 		s.holds(p.Aircraft.Fuel.TankIndex(name) >= 0, "fuel on board in %q, which is no tank", name)
 	}
 	s.holds(p.Aircraft.Fuel.TankIndex(p.Fuel.StartOn) >= 0, "start_on %q, which is no tank", p.Fuel.StartOn)
-	s.within("reserve_minutes", p.Fuel.ReserveMinutes, quantity{low: 0, high: 300})
-	s.within("contingency_percent", p.Fuel.ContingencyPercent, quantity{low: 0, high: 100})
+	s.within("reserve_minutes", p.Fuel.ReserveMinutes, reserveTime)
+	s.within("contingency_percent", p.Fuel.ContingencyPercent, contingency)
 	s.conditions(p.Conditions)
 	s.points(p.Points)
 	s.route(p)
@@ -45,7 +45,7 @@ func (s *soundness) holds(ok bool, format string, arguments ...any) {
 }
 
 func (s *soundness) within(name string, value float64, q quantity) {
-	s.holds(value >= q.low && value <= q.high && !(q.above && value == q.low), "%s %g", name, value)
+	s.holds(q.holds(value), "%s %g", name, value)
 }
 
 func (s *soundness) withinIfGiven(name string, value *float64, q quantity) {
@@ -59,19 +59,19 @@ func (s *soundness) few(name string, count int) {
 }
 
 func (s *soundness) aircraft(a Aircraft) {
-	s.within("taxi_flow", a.TaxiFlow, quantity{low: 0, high: 1000})
+	s.within("taxi_flow", a.TaxiFlow, taxiFlow)
 	s.few("tanks", len(a.Fuel.Tanks))
 	s.holds(len(a.Fuel.Tanks) > 0, "no tanks")
 	for i, tank := range a.Fuel.Tanks {
-		s.within("capacity", tank.Capacity, quantity{low: 0, high: 5000, above: true})
+		s.within("capacity", tank.Capacity, someFuel)
 		s.within("unusable", tank.Unusable, quantity{low: 0, high: tank.Capacity})
 		s.holds(tank.Name != "" && a.Fuel.TankIndex(tank.Name) == i, "two tanks %q", tank.Name)
 	}
 	s.holds(slices.Contains(Units(), a.Fuel.Unit), "unit %q", a.Fuel.Unit)
-	s.withinIfGiven("max_imbalance", a.Fuel.MaxImbalance, quantity{low: 0, high: 5000, above: true})
-	s.withinIfGiven("change_every", a.Fuel.ChangeEveryMinutes, quantity{low: 1, high: 600})
-	s.within("quiet_below", a.Fuel.QuietBelowFt, quantity{low: 0, high: 10000})
-	s.within("quiet_before_landing", a.Fuel.QuietBeforeLandingMinutes, quantity{low: 0, high: 120})
+	s.withinIfGiven("max_imbalance", a.Fuel.MaxImbalance, someFuel)
+	s.withinIfGiven("change_every", a.Fuel.ChangeEveryMinutes, changeInterval)
+	s.within("quiet_below", a.Fuel.QuietBelowFt, quietBelow)
+	s.within("quiet_before_landing", a.Fuel.QuietBeforeLandingMinutes, quietBefore)
 	s.withinIfGiven("density", a.Fuel.DensityKgPerLitre, density)
 	s.few("pairs", len(a.Fuel.Pairs))
 	for _, pair := range a.Fuel.Pairs {
@@ -130,16 +130,16 @@ func (s *soundness) aircraft(a Aircraft) {
 
 func (s *soundness) conditions(c Conditions) {
 	s.within("qnh", c.QNH, qnh)
-	s.within("isa_deviation", c.ISADeviation, quantity{low: -60, high: 60})
-	s.within("wind_error", c.WindErrorKt, quantity{low: 1, high: 50})
+	s.within("isa_deviation", c.ISADeviation, isaDeviation)
+	s.within("wind_error", c.WindErrorKt, windError)
 	s.few("winds", len(c.Winds))
 	s.holds(len(c.Winds) > 0, "no winds")
 	below := math.Inf(-1)
 	for _, wind := range c.Winds {
-		s.within("altitude", wind.AltitudeFt, quantity{low: -1500, high: 60000})
+		s.within("altitude", wind.AltitudeFt, windAltitude)
 		s.within("from", wind.FromTrue, direction)
 		s.within("speed", wind.SpeedKt, windSpeed)
-		s.withinIfGiven("temperature", wind.TemperatureC, quantity{low: -90, high: 60})
+		s.withinIfGiven("temperature", wind.TemperatureC, airTemperature)
 		s.holds(wind.AltitudeFt > below, "winds that go down")
 		below = wind.AltitudeFt
 	}
@@ -211,10 +211,10 @@ func (s *soundness) route(p *Plan) {
 func (s *soundness) rest(p *Plan) {
 	s.few("checks", len(p.Checks))
 	for _, check := range p.Checks {
-		s.withinIfGiven("every", check.EveryMinutes, quantity{low: 1, high: 600})
+		s.withinIfGiven("every", check.EveryMinutes, checkInterval)
 		s.withinIfGiven("climbing_through", check.ClimbingThroughFt, altitude)
 		s.withinIfGiven("descending_through", check.DescendingThroughFt, altitude)
-		s.within("minutes", check.Minutes, quantity{low: 0, high: 600})
+		s.within("minutes", check.Minutes, checkBefore)
 	}
 	s.few("contacts", len(p.Contacts))
 	for _, contact := range p.Contacts {
