@@ -7,11 +7,11 @@ import (
 	"example.com/legclock/internal/angle"
 )
 
-// Altitudes of the sun's centre that define the events: its upper limb on a sea-level horizon with 34' of refraction and 16' of
+// Altitudes of the sun's centre that define the events, in degrees: its upper limb on a sea-level horizon with 34' of refraction and 16' of
 // radius; and civil twilight, the limit of night in ICAO Annex 2 and 14 CFR 1.1.
 const (
-	sunriseAltitude       = -50.0 / 60
-	civilTwilightAltitude = -6.0
+	SunriseAltitude       = -50.0 / 60
+	CivilTwilightAltitude = -6.0
 )
 
 // SunEvent is a moment of the solar day.
@@ -159,11 +159,11 @@ func (s sunPlace) day(number float64) SunDay {
 	altitude := func(sample int) float64 { return angle.Degrees(math.Asin(samples[sample].sinAltitude)) }
 	return SunDay{
 		Begins: atDays(begins), Ends: atDays(ends),
-		CivilDawn:        s.rising(samples[:], angle.Sin(civilTwilightAltitude)),
-		Sunrise:          s.rising(samples[:], angle.Sin(sunriseAltitude)),
+		CivilDawn:        s.rising(samples[:], angle.Sin(CivilTwilightAltitude)),
+		Sunrise:          s.rising(samples[:], angle.Sin(SunriseAltitude)),
 		Transit:          SunEvent{At: atDays(transit), Occurs: true},
-		Sunset:           s.setting(samples[:], angle.Sin(sunriseAltitude)),
-		CivilDusk:        s.setting(samples[:], angle.Sin(civilTwilightAltitude)),
+		Sunset:           s.setting(samples[:], angle.Sin(SunriseAltitude)),
+		CivilDusk:        s.setting(samples[:], angle.Sin(CivilTwilightAltitude)),
 		NoonAltitude:     altitude(perHalfDay),
 		MidnightAltitude: altitude(len(samples) - 1),
 	}

@@ -39,10 +39,8 @@ type Line struct {
 	Practice                                    bool
 }
 
-const (
-	nightStep           = 10 * time.Second
-	civilTwilightDegree = -6.0
-)
+// nightStep is how finely the night along the way is found.
+const nightStep = 10 * time.Second
 
 // Of makes the line of a flight. The error is of events that can't be part of one journal.
 func Of(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (Line, error) {
@@ -170,7 +168,7 @@ func nightBetween(from, until time.Time, way []sighting) *float64 {
 		for next < len(way) && !way[next].t.After(middle) {
 			next++
 		}
-		if earth.SunAltitude(positionBetween(way, next, middle), middle) < civilTwilightDegree {
+		if earth.SunAltitude(positionBetween(way, next, middle), middle) < earth.CivilTwilightAltitude {
 			night += step
 		}
 	}

@@ -343,10 +343,9 @@ func (r Reserve) Sum() (Sum, error) {
 	if r.Night != nil {
 		night = *r.Night
 	} else {
-		const civilTwilightDeg = -6
 		altitude := earth.SunAltitude(*r.At, r.Arrive)
-		night = altitude < civilTwilightDeg
-		w.line("height of the sun at %s: %s°, night below %s°", say.Time(r.Arrive), num(altitude), civilTwilightDeg)
+		night = altitude < earth.CivilTwilightAltitude
+		w.line("height of the sun at %s: %s°, night below %s°", say.Time(r.Arrive), num(altitude), earth.CivilTwilightAltitude)
 	}
 	flow := func(at fuel.ReserveFlow) float64 {
 		switch {

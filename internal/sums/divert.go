@@ -180,11 +180,10 @@ func (d Divert) lightNotes(minutes float64) []string {
 	if eta.IsZero() {
 		return nil
 	}
-	const sunsetDeg, civilTwilightDeg = -50.0 / 60, -6.0
 	switch altitude := earth.SunAltitude(d.To, eta); {
-	case altitude < civilTwilightDeg:
+	case altitude < earth.CivilTwilightAltitude:
 		return []string{"the ETA is by night, beyond civil twilight"}
-	case altitude < sunsetDeg:
+	case altitude < earth.SunriseAltitude:
 		return []string{"the ETA is between sunset and sunrise, in civil twilight"}
 	}
 	return nil
