@@ -306,13 +306,9 @@ func (h Hold) airspeed(w *working, groundspeedKt float64) (tasKt, headingTrue fl
 	if err != nil {
 		return unknown, unknown, err
 	}
-	headwind, crosswind := h.Wind.Along(trackTrue)
+	headwind, crosswind := w.windAlong("", "track", trackTrue, *h.Wind)
 	along := groundspeedKt + headwind
 	tasKt = math.Hypot(along, crosswind)
-	toWind := angle.Turn(trackTrue, h.Wind.FromTrue)
-	w.line("wind from the track: %s - %s = %s°", dir(h.Wind.FromTrue), dir(trackTrue), num(toWind))
-	w.line("headwind: %s × cos(%s) = %s kt", num(h.Wind.SpeedKt), num(toWind), num(headwind))
-	w.line("crosswind, from the right positive: %s × sin(%s) = %s kt", num(h.Wind.SpeedKt), num(toWind), num(crosswind))
 	w.line("through the air along the track: %s %s = %s kt", num(groundspeedKt), plus(headwind), num(along))
 	w.line("true airspeed: root(%s × %s + %s × %s) = %s kt", fig(along), fig(along), fig(crosswind), fig(crosswind), num(tasKt))
 	headingTrue = angle.Wrap360(trackTrue + angle.Direction(along, crosswind))

@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
 )
 
@@ -133,7 +132,7 @@ func (l Legs) Sum() (Sum, error) {
 	}
 	used := say.Fuel{Amount: unknown}
 	if l.Flow != nil && known(total) {
-		used = say.Fuel{Amount: fuel.Burned(total, l.Flow.Amount), Unit: l.Flow.Unit}
+		used = burned(total, *l.Flow)
 		w.fuelLine("fuel", l.Flow, total, used)
 	}
 	s.Given = l.given()

@@ -130,7 +130,7 @@ func (d Variation) Sum() (Sum, error) {
 	}
 	s.Working = w
 	s.Answers = []Figure{
-		figure("variation", "variation", field.Variation, func(value float64) string { return say.SayEast(value, 2) }),
+		variationFigure(field.Variation),
 		figure("a year changes it by", "variation_per_year", field.VariationPerYear, func(value float64) string { return say.SayEast(value, 2) }),
 		quantity(say.Angle, 2)("standard error", "standard_error_deg", field.VariationError()),
 		quantity(say.Angle, 1)("dip", "inclination_deg", field.Inclination),

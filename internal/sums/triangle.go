@@ -90,11 +90,7 @@ func (h Heading) check() error {
 // heading solves the triangle and works it out, as far as there is a solution: without one the heading is unknown, without headway the
 // groundspeed. What it is for stands before each line.
 func (w *working) heading(what string, trackTrue, tasKt float64, wind air.Wind) (deadreckon.Heading, error) {
-	headwind, crosswind := wind.Along(trackTrue)
-	toWind := angle.Turn(trackTrue, wind.FromTrue)
-	w.line("%swind from the track: %s - %s = %s°", what, dir(wind.FromTrue), dir(trackTrue), num(toWind))
-	w.line("%sheadwind: %s × cos(%s) = %s kt", what, num(wind.SpeedKt), num(toWind), num(headwind))
-	w.line("%scrosswind, from the right positive: %s × sin(%s) = %s kt", what, num(wind.SpeedKt), num(toWind), num(crosswind))
+	headwind, crosswind := w.windAlong(what, "track", trackTrue, wind)
 	steer, err := deadreckon.HeadingFor(trackTrue, tasKt, wind)
 	if steer == (deadreckon.Heading{}) && err != nil {
 		return deadreckon.Heading{CorrectionDeg: unknown, HeadingTrue: unknown, GroundspeedKt: unknown}, err
@@ -106,6 +102,16 @@ func (w *working) heading(what string, trackTrue, tasKt float64, wind air.Wind) 
 		steer.GroundspeedKt = unknown
 	}
 	return steer, err
+}
+
+// windAlong works out the parts of a wind along a direction, a track or a heading, and across it.
+func (w *working) windAlong(what, direction string, degreesTrue float64, wind air.Wind) (headwindKt, crosswindKt float64) {
+	headwindKt, crosswindKt = wind.Along(degreesTrue)
+	toWind := angle.Turn(degreesTrue, wind.FromTrue)
+	w.line("%swind from the %s: %s - %s = %s°", what, direction, dir(wind.FromTrue), dir(degreesTrue), num(toWind))
+	w.line("%sheadwind: %s × cos(%s) = %s kt", what, num(wind.SpeedKt), num(toWind), num(headwindKt))
+	w.line("%scrosswind, from the right positive: %s × sin(%s) = %s kt", what, num(wind.SpeedKt), num(toWind), num(crosswindKt))
+	return headwindKt, crosswindKt
 }
 
 // leg works out the time and the fuel of a leg, as far as they are asked for and exist.
@@ -210,12 +216,8 @@ func (t Track) Sum() (Sum, error) {
 
 // drift works out what a wind does to a heading.
 func (w *working) drift(headingTrue, tasKt float64, wind air.Wind, driftDeg, groundspeedKt float64) {
-	headwind, crosswind := wind.Along(headingTrue)
-	toWind := angle.Turn(headingTrue, wind.FromTrue)
+	headwind, crosswind := w.windAlong("", "heading", headingTrue, wind)
 	along := tasKt - headwind
-	w.line("wind from the heading: %s - %s = %s°", dir(wind.FromTrue), dir(headingTrue), num(toWind))
-	w.line("headwind: %s × cos(%s) = %s kt", num(wind.SpeedKt), num(toWind), num(headwind))
-	w.line("crosswind, from the right positive: %s × sin(%s) = %s kt", num(wind.SpeedKt), num(toWind), num(crosswind))
 	w.line("along the heading: %s %s = %s kt", num(tasKt), minus(headwind), num(along))
 	w.line("groundspeed: root(%s × %s + %s × %s) = %s kt", fig(along), fig(along), fig(crosswind), fig(crosswind), num(groundspeedKt))
 	w.arcLine("drift, right positive", -crosswind, along, driftDeg)
