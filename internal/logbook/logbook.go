@@ -11,7 +11,6 @@ package logbook
 import (
 	"bytes"
 	"cmp"
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
@@ -23,6 +22,7 @@ import (
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/markup"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
@@ -211,7 +211,11 @@ func Write(w io.Writer, lines []Line, format string) error {
 	total[0], total[8], total[9], total[10], total[11] = "total", say.LogbookSpan(block), say.LogbookSpan(airborne), say.LogbookSpan(night), strconv.Itoa(landings)
 	switch format {
 	case "csv":
-		return csv.NewWriter(w).WriteAll(rows)
+		out := markup.NewTable(w)
+		for _, row := range rows {
+			out.Row(row...)
+		}
+		return out.End()
 	case "text":
 	default:
 		return fmt.Errorf("there is no format %q for a logbook: use %s", format, strings.Join(Formats(), ", "))
@@ -246,17 +250,9 @@ func (l Line) cells() []string {
 		used = say.Amount(*l.FuelUsed) + " " + say.Unit(l.FuelUnit)
 	}
 	return []string{
-		l.Date.UTC().Format(time.DateOnly), text(aircraft), text(l.From), text(l.To), given(l.OffBlocks, say.ColumnMinute), given(l.Airborne, say.ColumnMinute), given(l.Landed, say.ColumnMinute), given(l.OnBlocks, say.ColumnMinute),
+		l.Date.UTC().Format(time.DateOnly), aircraft, l.From, l.To, given(l.OffBlocks, say.ColumnMinute), given(l.Airborne, say.ColumnMinute), given(l.Landed, say.ColumnMinute), given(l.OnBlocks, say.ColumnMinute),
 		given(l.BlockMinutes, say.LogbookSpan), given(l.AirborneMinutes, say.LogbookSpan), given(l.NightMinutes, say.LogbookSpan), strconv.Itoa(l.Landings), used,
 	}
-}
-
-// text keeps a spreadsheet from taking a name for a formula.
-func text(name string) string {
-	if name != "" && strings.ContainsRune("=+-@\t\r", rune(name[0])) {
-		return "'" + name
-	}
-	return name
 }
 
 // given is a figure that was logged, nothing where it was not.
@@ -267,7 +263,7 @@ func given[T any](value *T, known func(T) string) string {
 	return known(*value)
 }
 
-// written is a span rounded as hours writes it, 0 for none.
+// written is a span rounded as the logbook writes it, 0 for none.
 func written(minutes *float64) float64 {
 	if minutes == nil {
 		return 0

@@ -1,12 +1,11 @@
 package sheet
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
+	"example.com/legclock/internal/markup"
 	"example.com/legclock/internal/say"
 )
 
@@ -27,25 +26,25 @@ func (s *Sheet) writeCSV(w io.Writer) error {
 			if checkpoint.Boundary {
 				kind = "boundary"
 			}
-			along = append(along, []string{leg.From.Ident, leg.To.Ident, csvText(checkpoint.Name), kind, say.Tenth(checkpoint.AfterNM), say.UTC(s.Legs[i].CheckpointETAs[c])})
+			along = append(along, []string{leg.From.Ident, leg.To.Ident, checkpoint.Name, kind, say.Tenth(checkpoint.AfterNM), say.UTC(s.Legs[i].CheckpointETAs[c])})
 		}
 	}
 	for i, step := range s.Radio {
 		leg := s.Legs[step.Leg]
 		radio = append(radio, []string{
-			leg.From.Ident, leg.To.Ident, csvText(step.Receiver), csvText(step.Beacon.Ident), say.Frequency(step.Beacon.Frequency),
+			leg.From.Ident, leg.To.Ident, step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency),
 			directionOf(step.CourseMagnetic), say.Tenth(step.AfterNM), say.UTC(s.RadioETAs[i]),
 		})
 	}
 	for _, contact := range s.Contacts {
 		leg := s.Legs[contact.Leg]
 		contacts = append(contacts, []string{
-			leg.From.Ident, leg.To.Ident, csvText(contact.Name), say.Voice(contact.FrequencyMHz),
-			say.Tenth(contact.AfterNM), say.UTC(contact.ETA), csvText(contact.For),
+			leg.From.Ident, leg.To.Ident, contact.Name, say.Voice(contact.FrequencyMHz),
+			say.Tenth(contact.AfterNM), say.UTC(contact.ETA), contact.For,
 		})
 	}
 	for _, change := range s.Tanks.Changes {
-		tanks = append(tanks, []string{csvText(change.To), say.UTC(change.At), say.Tenth(change.ImbalanceBefore)})
+		tanks = append(tanks, []string{change.To, say.UTC(change.At), say.Tenth(change.ImbalanceBefore)})
 	}
 	section([]string{"from", "to", "along the leg", "what", "after nm", "ETA UTC"}, along)
 	section([]string{"from", "to", "receiver", "beacon", "frequency", "course °M", "after nm", "ETA UTC"}, radio)
@@ -56,15 +55,14 @@ func (s *Sheet) writeCSV(w io.Writer) error {
 		if i > 0 {
 			cells[3] = csvSpan(60 * s.Alternates[i-1].Minutes)
 		}
-		cells[0] = csvText(cells[0])
 		arrivals = append(arrivals, cells)
 	}
 	section([]string{"arrival", "heading °M", "distance nm", "time", "fuel " + s.Fuel.Unit, "ETA UTC", "sunset UTC", "end of civil twilight UTC"}, arrivals)
-	out := csv.NewWriter(w)
-	if err := out.WriteAll(rows); err != nil {
-		return err
+	out := markup.NewTable(w)
+	for _, row := range rows {
+		out.Row(row...)
 	}
-	return out.Error()
+	return out.End()
 }
 
 // csvLog is the log with its heads.
@@ -82,7 +80,7 @@ func (s *Sheet) csvLog() [][]string {
 			compass = say.Degrees(by)
 		}
 		rows = append(rows, []string{
-			csvText(row.From), csvText(row.To), string(row.Phase), say.Tenth(row.DistanceNM), levelWords(leg.Level), msa,
+			row.From, row.To, string(row.Phase), say.Tenth(row.DistanceNM), levelWords(leg.Level), msa,
 			say.Degrees(row.TrackMagnetic), say.Degrees(row.Wind.FromTrue), say.Whole(row.Wind.SpeedKt), say.Whole(row.TASKt),
 			say.Whole(row.correction), say.Degrees(row.HeadingMagnetic), compass, say.Whole(row.GroundspeedKt),
 			csvSpan(row.seconds), say.UTC(row.ETA), "", "", say.Tenth(row.fuel), say.Tenth(row.left),
@@ -95,12 +93,4 @@ func (s *Sheet) csvLog() [][]string {
 func csvSpan(spanSeconds float64) string {
 	seconds := int(math.Round(spanSeconds))
 	return fmt.Sprintf("%d:%02d:%02d", seconds/3600, seconds/60%60, seconds%60)
-}
-
-// csvText keeps a spreadsheet from taking a name for a formula: the usual way, an apostrophe before it.
-func csvText(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
-		return "'" + text
-	}
-	return text
 }
