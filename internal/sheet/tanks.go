@@ -174,9 +174,6 @@ func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
 		if over <= leastQuantity {
 			continue
 		}
-		if after > before { // the taxi feeds the emptier one
-			over = after - limit
-		}
 		hint := fmt.Sprintf("draw %s %s from %s", say.Amount(roundUp(over)), unit, heavy.Name)
 		if onBoard[light.Name]+over <= light.Capacity {
 			hint = fmt.Sprintf("fill %s by %s %s, or %s", light.Name, say.Amount(roundUp(over)), unit, hint)
