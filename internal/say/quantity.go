@@ -68,7 +68,7 @@ func (q Quantity) within(text string, value float64) error {
 
 // ParseModelHeight reads a height that the magnetic model covers, in feet: "4500", "4500 ft", "850 km", from -1 to 850 km.
 func ParseModelHeight(text string) (heightFt float64, err error) {
-	const right, feetPerKM = "write 4500 ft or 850 km, from -1 to 850 km", 1000 / 0.3048
+	const right, feetPerKM = "write 4500 ft or 850 km, from -1 to 850 km", 1000 / air.MetresPerFoot
 	value, unit, ok := split(plain(text))
 	if ok && (unit == "km" || unit == "kilometres") {
 		value *= feetPerKM
