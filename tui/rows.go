@@ -3,7 +3,6 @@ package tui
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -150,12 +149,7 @@ func offered(o flight.PassingOffer) string {
 	if o.Act == flight.Airborne {
 		return fmt.Sprintf("the feed shows that you fly since %s:", say.Time(o.At))
 	}
-	where := "on track"
-	if math.Abs(o.OffTrackNM) >= 0.05 {
-		distance, side, _ := strings.Cut(say.Side(o.OffTrackNM, 1), " ")
-		where = distance + " nm " + side + " of track"
-	}
-	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, say.Time(o.At), where)
+	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, say.Time(o.At), say.OffTrack(o.OffTrackNM))
 }
 
 // over lays the entry line, or the choices, over the last rows; the leg clock stays.

@@ -75,9 +75,6 @@ func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 	return a
 }
 
-// nearNM is how close a place must be for directions to it to mean nothing.
-const nearNM = 0.05
-
 // WayOut is the row of a place that could be gone to.
 func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
 	a := &Row{
@@ -86,7 +83,7 @@ func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
 		reserve: say.Long(to.ReserveHeldMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
 		Judgement: "reachable with final reserve", Look: t.Good,
 	}
-	if to.DistanceNM < nearNM {
+	if to.DistanceNM < flight.NearNM {
 		a.track, a.heading = say.Unknown, say.Unknown
 	}
 	if to.Problem != "" {

@@ -169,7 +169,7 @@ func gathered(section keys.Section) keys.Section {
 			digits, names = append(digits, help.Key), append(names, help.Desc)
 			continue
 		case moving[help.Key+help.Desc]:
-			moves = append(moves, strings.Split(help.Key, " / ")[0])
+			moves = append(moves, keys.First(binding))
 			continue
 		}
 		flush()

@@ -56,7 +56,7 @@ func paperLines(s flight.Snapshot, width int, t theme.Theme) (lines []string) {
 	return lines
 }
 
-// checkText is a check of a VOR receiver: "09:02:11Z VOR check NAV1 KVN: 121 for 118, 3° out, limit 4° on the ground".
+// checkText is a check of a VOR receiver: "09:02:11Z VOR check NAV1 KVN: 121 for 118, limit 4° on the ground".
 func checkText(c *flight.VORCheckNow) string {
 	where, verdict := "on the ground", ""
 	if c.Airborne {

@@ -118,7 +118,7 @@ func (s *Screen) index(snapshot flight.Snapshot) int {
 		return i
 	}
 	for _, p := range snapshot.Prompts {
-		if i := named(p.Answer.Receiver); i >= 0 && open(p) {
+		if i := named(p.Answer.Receiver); i >= 0 && p.Open() {
 			return i
 		}
 	}

@@ -20,17 +20,13 @@ type step struct {
 	role                      theme.Role
 }
 
-func open(p flight.Prompt) bool {
-	return p.Open()
-}
-
 // steps lists what is to be tuned and identified, soonest first: the prompts, and each receiver's next beacon where no prompt
 // asks for it yet.
 func (d *drawing) steps() []*step {
 	var steps []*step
 	asked := map[[2]string]bool{}
 	for _, p := range d.Prompts {
-		if open(p) && (p.Kind == flight.PromptTune || p.Kind == flight.PromptIdentify) {
+		if p.Open() && (p.Kind == flight.PromptTune || p.Kind == flight.PromptIdentify) {
 			steps = append(steps, d.promptStep(p))
 			asked[[2]string{p.Answer.Receiver, p.Answer.Beacon}] = true
 		}
