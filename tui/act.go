@@ -11,7 +11,6 @@ import (
 	"example.com/legclock/tui/cockpit"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/terminal"
 )
 
 // fulfil does what a screen, a key or the entry line wants.
@@ -82,14 +81,13 @@ func (r *Root) recordAsking(e flight.Event, question string) {
 		r.store(e)
 		return
 	}
-	r.asked = &asked{text: question, stays: true, yes: func() terminal.Effect {
+	r.asked = &asked{text: question, stays: true, yes: func() {
 		e.Confirmed = doubt != nil
 		if err := r.check(e); err != nil { // other entries may have come between
 			r.refuse(err.Error())
 		} else {
 			r.store(e)
 		}
-		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 	}}
 }
 

@@ -6,7 +6,6 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/terminal"
 )
 
 // dropped is a point so long overdue that the next one is offered in its place, at a moment of the machine's clock.
@@ -49,10 +48,7 @@ func (r *Root) passing() {
 		return
 	}
 	text := fmt.Sprintf("%s was not logged. Is this %s?", frame.Clean(was.point), frame.Clean(point))
-	r.asked = &asked{text: text, stays: true, yes: func() terminal.Effect {
-		r.record(passing)
-		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
-	}}
+	r.asked = &asked{text: text, stays: true, yes: func() { r.record(passing) }}
 }
 
 // meant is the point that the passing key means: the marked one, else with a time given the one that fits it, else the next; chosen says that it

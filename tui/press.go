@@ -28,7 +28,11 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 		question := r.asked
 		r.asked = nil
 		if key.Matches(msg, r.question.Yes) {
-			return question.yes()
+			if question.quits {
+				return terminal.Effect{Redraw: true, Command: tea.Quit}
+			}
+			question.yes()
+			return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 		}
 		if key.Matches(msg, r.question.No) {
 			return terminal.Effect{Redraw: true}
@@ -270,10 +274,7 @@ func (r *Root) answer(p flight.Prompt) {
 		return
 	}
 	text := fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, say.Time(p.Due))
-	r.asked = &asked{text: text, yes: func() terminal.Effect {
-		r.record(p.Answer.Event())
-		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
-	}}
+	r.asked = &asked{text: text, yes: func() { r.record(p.Answer.Event()) }}
 }
 
 // takeOffer records the passing that the feed shows, at its moment.
@@ -419,9 +420,7 @@ func (r *Root) quit() tea.Cmd {
 	if !r.mode.records || phase == flight.BeforeStart || phase == flight.Arrived {
 		return tea.Quit
 	}
-	r.asked = &asked{text: "Quit during the flight? It is recorded and can be resumed.", yes: func() terminal.Effect {
-		return terminal.Effect{Redraw: true, Command: tea.Quit}
-	}}
+	r.asked = &asked{text: "Quit during the flight? It is recorded and can be resumed.", quits: true}
 	return nil
 }
 

@@ -128,7 +128,8 @@ type Root struct {
 type asked struct {
 	text  string
 	stays bool
-	yes   func() terminal.Effect
+	yes   func()
+	quits bool // a yes ends the program, and does nothing else
 }
 
 // Recorded delivers events that someone else has recorded, in order: another's flight being watched.

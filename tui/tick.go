@@ -46,10 +46,9 @@ func (r *Root) moved(by time.Duration) {
 	if r.mode.practised {
 		return // an invented flight has a clock of its own
 	}
-	r.asked = &asked{text: text + ": n keeps the flight's time. Take the machine's?", stays: true, yes: func() terminal.Effect {
+	r.asked = &asked{text: text + ": n keeps the flight's time. Take the machine's?", stays: true, yes: func() {
 		set := r.clock.Now().Add(by)
 		r.store(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
-		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 	}}
 }
 
@@ -71,10 +70,7 @@ func (r *Root) slept(slept time.Duration) {
 		return
 	}
 	r.said = text + "; the flight's time went on"
-	r.asked = &asked{text: text + ": n keeps the flight's time, which went on. Did the simulator sleep too?", stays: true, yes: func() terminal.Effect {
-		back()
-		return terminal.Effect{Redraw: true, Ring: r.newCalls()}
-	}}
+	r.asked = &asked{text: text + ": n keeps the flight's time, which went on. Did the simulator sleep too?", stays: true, yes: func() { back() }}
 }
 
 // resumed says how long the screen was away and what is due now.
