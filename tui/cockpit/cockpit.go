@@ -34,11 +34,7 @@ func (*Screen) Name() screen.Name { return screen.Cockpit }
 
 // Keys fly the aeroplane, while the pilot does.
 func (c *Screen) Keys(s flight.Snapshot) []key.Binding {
-	bindings := c.fly.All()
-	for i := range bindings {
-		bindings[i].SetEnabled(s.Seat != nil && s.Seat.HandsOn)
-	}
-	return bindings
+	return keys.Usable(s.Seat != nil && s.Seat.HandsOn, c.fly.All())
 }
 
 // Marked is nothing: the arrows fly.

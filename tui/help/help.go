@@ -36,13 +36,7 @@ func New(sections func(flight.Snapshot) []keys.Section) *Screen {
 func (s *Screen) Name() screen.Name { return s.name }
 
 // Keys turn the pages.
-func (s *Screen) Keys(flight.Snapshot) []key.Binding {
-	bindings := s.list.All()
-	for i := range bindings {
-		bindings[i].SetEnabled(s.pages > 1)
-	}
-	return bindings
-}
+func (s *Screen) Keys(flight.Snapshot) []key.Binding { return keys.Usable(s.pages > 1, s.list.All()) }
 
 // Marked is nothing.
 func (*Screen) Marked(flight.Snapshot) screen.Marked { return screen.Marked{} }

@@ -2,6 +2,7 @@ package keys
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -84,52 +85,62 @@ func NewGlobal() Global {
 }
 
 // Acts are the keys that record.
-func (g Global) Acts() []key.Binding {
-	return []key.Binding{g.Done, g.Passing, g.Tank, g.Skip, g.Later, g.Yes, g.No, g.Undo, g.Earlier, g.Entry, g.Choices}
-}
+func (g Global) Acts() []key.Binding { return values(g.acts()) }
 
 // Clock are the keys of the flight clock.
-func (g Global) Clock() []key.Binding {
-	return []key.Binding{g.Slower, g.Faster, g.Pause, g.Set}
-}
+func (g Global) Clock() []key.Binding { return values(g.clock()) }
 
 // Screen are the keys that change only what is shown, and the way out.
-func (g Global) Screen() []key.Binding {
-	return append(append([]key.Binding{}, g.Screens...), g.Divert, g.Papers, g.Theme, g.Bell, g.Hands, g.Check, g.Help, g.Close, g.Quit)
-}
+func (g Global) Screen() []key.Binding { return values(g.screen()) }
 
 // All are all of them.
-func (g Global) All() []key.Binding { return append(append(g.Acts(), g.Clock()...), g.Screen()...) }
+func (g Global) All() []key.Binding { return values(g.all()) }
 
 // Without is the same without the keys that others take before it.
 func (g Global) Without(others []key.Binding) Global {
-	g.Screens = append([]key.Binding{}, g.Screens...)
-	own := []*key.Binding{
-		&g.Done, &g.Passing, &g.Tank, &g.Skip, &g.Later, &g.Yes, &g.No, &g.Undo, &g.Earlier, &g.Entry, &g.Choices,
-		&g.Slower, &g.Faster, &g.Pause, &g.Set, &g.Divert, &g.Papers, &g.Theme, &g.Bell, &g.Hands, &g.Check, &g.Help, &g.Close, &g.Quit,
-	}
-	for i := range g.Screens {
-		own = append(own, &g.Screens[i])
-	}
-	for _, binding := range own {
-		for _, other := range others {
-			if share(*binding, other) {
-				binding.SetEnabled(false)
-			}
+	g.Screens = slices.Clone(g.Screens)
+	for _, own := range g.all() {
+		if slices.ContainsFunc(others, func(other key.Binding) bool { return share(*own, other) }) {
+			own.SetEnabled(false)
 		}
 	}
 	return g
 }
 
-func share(a, b key.Binding) bool {
-	for _, one := range a.Keys() {
-		for _, other := range b.Keys() {
-			if one == other {
-				return true
-			}
-		}
+func (g *Global) acts() []*key.Binding {
+	return []*key.Binding{&g.Done, &g.Passing, &g.Tank, &g.Skip, &g.Later, &g.Yes, &g.No, &g.Undo, &g.Earlier, &g.Entry, &g.Choices}
+}
+
+func (g *Global) clock() []*key.Binding { return []*key.Binding{&g.Slower, &g.Faster, &g.Pause, &g.Set} }
+
+func (g *Global) screen() []*key.Binding {
+	var screens []*key.Binding
+	for i := range g.Screens {
+		screens = append(screens, &g.Screens[i])
 	}
-	return false
+	return append(screens, &g.Divert, &g.Papers, &g.Theme, &g.Bell, &g.Hands, &g.Check, &g.Help, &g.Close, &g.Quit)
+}
+
+func (g *Global) all() []*key.Binding { return slices.Concat(g.acts(), g.clock(), g.screen()) }
+
+func values(bindings []*key.Binding) []key.Binding {
+	list := make([]key.Binding, len(bindings))
+	for i, binding := range bindings {
+		list[i] = *binding
+	}
+	return list
+}
+
+func share(a, b key.Binding) bool {
+	return slices.ContainsFunc(a.Keys(), func(name string) bool { return slices.Contains(b.Keys(), name) })
+}
+
+// Usable gives bindings, all enabled or all disabled; those given are changed.
+func Usable(enabled bool, bindings []key.Binding) []key.Binding {
+	for i := range bindings {
+		bindings[i].SetEnabled(enabled)
+	}
+	return bindings
 }
 
 // Letter is what one letter on an empty entry line stands for.
@@ -295,17 +306,12 @@ func (s Section) Live() Section {
 
 // Sections are the root's own keys; a screen's come after them.
 func Sections(g Global) []Section {
-	entry := letters()
-	for i := range entry {
-		entry[i].SetEnabled(g.Entry.Enabled())
-	}
-	line := NewLine().All()
 	return []Section{
 		{"What you did, recorded at the moment of the key", g.Acts()},
-		{"After e, one letter, or the words themselves", entry},
+		{"After e, one letter, or the words themselves", Usable(g.Entry.Enabled(), letters())},
 		{"The flight clock", g.Clock()},
 		{"The screen", g.Screen()},
-		{"While the entry line is open", line},
+		{"While the entry line is open", NewLine().All()},
 		{"While enter has opened the choices", NewMenu().All()},
 		{"When something asks for a yes", NewQuestion().All()},
 	}

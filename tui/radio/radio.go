@@ -28,12 +28,7 @@ func (*Screen) Name() screen.Name { return screen.Radio }
 
 // Keys move the mark.
 func (s *Screen) Keys(snapshot flight.Snapshot) []key.Binding {
-	several := len(snapshot.Radio) > 1
-	bindings := s.list.All()
-	for i := range bindings {
-		bindings[i].SetEnabled(several)
-	}
-	return bindings
+	return keys.Usable(len(snapshot.Radio) > 1, s.list.All())
 }
 
 // Marked is the first open prompt of the receiver that the pilot marked.

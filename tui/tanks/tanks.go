@@ -29,12 +29,7 @@ func (*Screen) Name() screen.Name { return screen.Tanks }
 
 // Keys move the mark.
 func (s *Screen) Keys(snapshot flight.Snapshot) []key.Binding {
-	several := len(snapshot.Tanks.Tanks) > 1
-	bindings := s.list.All()
-	for i := range bindings {
-		bindings[i].SetEnabled(several)
-	}
-	return bindings
+	return keys.Usable(len(snapshot.Tanks.Tanks) > 1, s.list.All())
 }
 
 // Marked is the tank that the pilot marked.
