@@ -121,7 +121,6 @@ func etaFromPassings(first, second, flownNM, toGoNM float64, tool Tool) Exercise
 func (e Exercise) passingsSteps(first, second, flownNM, toGoNM float64, ofSpeed, ofMinutes int) []string {
 	taken := second - first
 	speed := deadreckon.Groundspeed(flownNM, taken)
-	steps := append([]string{elapsed(first, second)}, inMinutes(taken, ofSpeed+2)...)
-	steps = append(steps, fmt.Sprintf("60 × %s / %s = %.*f kt", figure(flownNM), say.SayNumber(taken, ofSpeed+2), ofSpeed, speed))
+	steps := append([]string{elapsed(first, second)}, speedSteps(flownNM, taken, ofSpeed+2, ofSpeed)...)
 	return append(steps, e.etaSteps(second, deadreckon.Minutes(toGoNM, speed), fmt.Sprintf("60 × %s / %.*f", figure(toGoNM), ofSpeed, speed), ofMinutes)...)
 }

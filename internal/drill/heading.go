@@ -3,7 +3,6 @@ package drill
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
@@ -144,7 +143,7 @@ func sayAlong(headwindKt float64) string {
 
 // sum writes a direction with an angle added and a full circle more or less where it is needed: "355 + 20 - 360".
 func sum(direction, add float64) string {
-	text := fmt.Sprintf("%s %s %s", say.Degrees(direction), sign(add), strings.TrimSuffix(fmt.Sprintf("%.1f", math.Abs(add)), ".0"))
+	text := fmt.Sprintf("%s %s %s", say.Degrees(direction), sign(add), say.SayNumber(math.Abs(add), 1))
 	shown := float64(angle.Whole(direction))
 	switch total := math.Round(shown + add); {
 	case total > 360:

@@ -83,7 +83,7 @@ func minutesToNextPoint(flownNM, minutes, toGoNM float64, tool Tool) Exercise {
 		Form:     spanForm(next), Answers: only(next),
 	}
 	e.Tolerance = e.tolerableTime(next)
-	e.Steps = append(append(inMinutes(minutes, twoDecimals), fmt.Sprintf("60 × %s / %s = %.1f kt", figure(flownNM), figure(minutes), speed)),
+	e.Steps = append(speedSteps(flownNM, minutes, twoDecimals, 1),
 		e.timeSteps(fmt.Sprintf("60 × %s / %.1f", figure(toGoNM), speed), next)...)
 	e.slipMinutes()
 	e.slipReadAsDecimals(minutes, func(misread float64) float64 {

@@ -211,8 +211,8 @@ func sunHeight(latitude, longitude float64, at time.Time) float64 {
 	anomaly := 357.528 + 0.9856003*days
 	ecliptic := 280.460 + 0.9856474*days + 1.915*sinOf(anomaly) + 0.020*sinOf(2*anomaly)
 	obliquity := 23.439 - 0.0000004*days
-	variation := arc(math.Asin(sinOf(obliquity) * sinOf(ecliptic)))
+	declination := arc(math.Asin(sinOf(obliquity) * sinOf(ecliptic)))
 	ascension := arc(math.Atan2(cosOf(obliquity)*sinOf(ecliptic), cosOf(ecliptic)))
 	hourAngle := 280.46062 + 360.985647*days + longitude - ascension
-	return arc(math.Asin(sinOf(latitude)*sinOf(variation) + cosOf(latitude)*cosOf(variation)*cosOf(hourAngle)))
+	return arc(math.Asin(sinOf(latitude)*sinOf(declination) + cosOf(latitude)*cosOf(declination)*cosOf(hourAngle)))
 }

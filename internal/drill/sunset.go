@@ -188,13 +188,10 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 			knots("groundspeed out", outKt), knots("groundspeed home", homeKt)),
 		Question: "When does the flight turn round for home at the latest?",
 		Form:     timeForm(turn), Answers: only(turn), Tolerance: Tolerance{By: max(0.02*out, 1), Why: "the slide rule's 2 %, and at least a minute"},
-		Steps: []string{
-			fmt.Sprintf("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), say.SayTimeOfDay(airborne), say.SayHours(available)),
-			fmt.Sprintf("time × home / (out + home): %s × %s / (%s + %s) = %s min", figure(available), figure(homeKt), figure(outKt), figure(homeKt), figure(out)),
-			fmt.Sprintf("%s min = %s", figure(out), say.SaySpan(out)),
-			fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(airborne), say.SaySpan(out), say.SayTimeOfDay(turn)),
-		},
 	}
+	x.Steps = append([]string{
+		fmt.Sprintf("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), say.SayTimeOfDay(airborne), say.SayHours(available)),
+	}, x.etaSteps(airborne, out, fmt.Sprintf("time × home / (out + home): %s × %s / (%s + %s)", figure(available), figure(homeKt), figure(outKt), figure(homeKt)), twoDecimals)...)
 	x.Given[0].Name = "home"
 	x.latest(turn)
 	x.slip(StepLeftOut, airborne+available/2, "half the time: that holds without wind only")

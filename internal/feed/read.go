@@ -30,7 +30,6 @@ type Recorded struct {
 	Torn    string // why it could be read no further; empty: it was read to its end
 
 	flights []*stretch
-	invalid int // sentences in which the receiver itself says that it has no position
 }
 
 // Summary is one flight of a file, before it is looked at more closely.
@@ -50,7 +49,7 @@ type Summary struct {
 func ReadTracks(r io.Reader, day time.Time) (Recorded, error) {
 	c := &collector{}
 	format, err := readBy(bufio.NewReader(bounded(r)), day, c)
-	recorded := Recorded{Format: format, Faults: c.faults, invalid: c.invalid}
+	recorded := Recorded{Format: format, Faults: c.faults}
 	if err != nil {
 		var torn *tornError
 		if !errors.As(err, &torn) || c.kept == 0 {
@@ -62,7 +61,7 @@ func ReadTracks(r io.Reader, day time.Time) (Recorded, error) {
 	recorded.Dropped = c.dropped
 	switch {
 	case c.seen == 0:
-		return Recorded{}, noPositions(recorded)
+		return Recorded{}, noPositions(format, c)
 	case len(recorded.flights) == 0:
 		return Recorded{}, errors.New("its positions have no times, so it can't be told when anything was passed")
 	}
@@ -127,15 +126,15 @@ func readBy(input *bufio.Reader, day time.Time, c *collector) (format string, er
 	return "NMEA 0183", readNMEA(input, day, c)
 }
 
-func noPositions(r Recorded) error {
-	if r.invalid > 0 {
-		return fmt.Errorf("no valid fix in %s (status V or quality 0): the receiver had no position yet, or lost it", say.Counted(r.invalid, "sentence", "sentences"))
+func noPositions(format string, c *collector) error {
+	if c.invalid > 0 {
+		return fmt.Errorf("no valid fix in %s (status V or quality 0): the receiver had no position yet, or lost it", say.Counted(c.invalid, "sentence", "sentences"))
 	}
-	if r.Faults.Count == 0 {
-		return fmt.Errorf("there is no position in it, read as %s: tracks are GPX, NMEA 0183 or IGC", r.Format)
+	if c.faults.Count == 0 {
+		return fmt.Errorf("there is no position in it, read as %s: tracks are GPX, NMEA 0183 or IGC", format)
 	}
-	first := r.Faults.First[0]
-	return fmt.Errorf("there is no position in it, read as %s; %s could not be used, line %d: %s", r.Format, say.Counted(r.Faults.Count, "line", "lines"),
+	first := c.faults.First[0]
+	return fmt.Errorf("there is no position in it, read as %s; %s could not be used, line %d: %s", format, say.Counted(c.faults.Count, "line", "lines"),
 		first.Line, first.Text)
 }
 

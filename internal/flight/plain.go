@@ -69,7 +69,7 @@ func (e *Event) scanValue(name, rest []byte) []byte {
 		return nil
 	}
 	if at, isTime := e.timeField(string(name)); isTime {
-		if *at, ok = plainTime(text); !ok {
+		if !bytes.HasSuffix(text, []byte("Z")) || at.UnmarshalText(text) != nil { // by RFC 3339
 			return nil
 		}
 		return after
@@ -206,47 +206,4 @@ func scanTruth(into *bool, from []byte) []byte {
 		}
 	}
 	return nil
-}
-
-// plainTime reads a time in UTC by RFC 3339: 2026-06-14T09:10:30.25Z.
-func plainTime(text []byte) (at time.Time, ok bool) {
-	const pattern = "0000-00-00T00:00:00"
-	const mostFraction = 9 // digits
-	if len(text) <= len(pattern) || text[len(text)-1] != 'Z' {
-		return at, false
-	}
-	var figures [6]int
-	figure := 0
-	for i := range len(pattern) {
-		switch c := text[i]; {
-		case pattern[i] != '0':
-			if c != pattern[i] {
-				return at, false
-			}
-			figure++
-		case c < '0' || c > '9':
-			return at, false
-		default:
-			figures[figure] = 10*figures[figure] + int(c-'0')
-		}
-	}
-	nanoseconds := 0
-	if fraction := text[len(pattern) : len(text)-1]; len(fraction) > 0 {
-		if fraction[0] != '.' || len(fraction) < 2 || len(fraction) > 1+mostFraction {
-			return at, false
-		}
-		for i := 1; i <= mostFraction; i++ {
-			nanoseconds *= 10
-			if i < len(fraction) {
-				if fraction[i] < '0' || fraction[i] > '9' {
-					return at, false
-				}
-				nanoseconds += int(fraction[i] - '0')
-			}
-		}
-	}
-	at = time.Date(figures[0], time.Month(figures[1]), figures[2], figures[3], figures[4], figures[5], nanoseconds, time.UTC)
-	year, month, day := at.Date()
-	ok = year == figures[0] && int(month) == figures[1] && day == figures[2] && figures[3] < 24 && figures[4] < 60 && figures[5] < 60
-	return at, ok
 }

@@ -54,21 +54,19 @@ type faultyFile struct {
 }
 
 func (d faultyDisk) create(path string) (file, error) {
-	if err := d.Fault("create"); err != nil {
-		return nil, err
-	}
-	f, err := systemDisk{}.create(path)
-	if err != nil {
-		return nil, err
-	}
-	return faultyFile{f.(systemFile), d.Faults}, nil
+	return d.opened("create", systemDisk{}.create, path)
 }
 
 func (d faultyDisk) open(path string) (file, error) {
-	if err := d.Fault("open"); err != nil {
+	return d.opened("open", systemDisk{}.open, path)
+}
+
+// opened is a file of the machine's that fails as its disk does.
+func (d faultyDisk) opened(operation string, open func(path string) (file, error), path string) (file, error) {
+	if err := d.Fault(operation); err != nil {
 		return nil, err
 	}
-	f, err := systemDisk{}.open(path)
+	f, err := open(path)
 	if err != nil {
 		return nil, err
 	}
