@@ -111,7 +111,9 @@ func (g *Global) acts() []*key.Binding {
 	return []*key.Binding{&g.Done, &g.Passing, &g.Tank, &g.Skip, &g.Later, &g.Yes, &g.No, &g.Undo, &g.Earlier, &g.Entry, &g.Choices}
 }
 
-func (g *Global) clock() []*key.Binding { return []*key.Binding{&g.Slower, &g.Faster, &g.Pause, &g.Set} }
+func (g *Global) clock() []*key.Binding {
+	return []*key.Binding{&g.Slower, &g.Faster, &g.Pause, &g.Set}
+}
 
 func (g *Global) screen() []*key.Binding {
 	var screens []*key.Binding
