@@ -82,7 +82,7 @@ func TestEveryFigureHasARange(t *testing.T) {
 		} {
 			e := flight.Event{Act: flight.NoteText}
 			reflect.ValueOf(&e).Elem().Field(i).Set(reflect.ValueOf(&value))
-			require.Equal(t, right, flight.CheckRanges(e) == nil, "%s of %g", name, value)
+			require.Equal(t, right, flight.CheckRanges(&e) == nil, "%s of %g", name, value)
 		}
 	}
 	require.Greater(t, figures, 15)

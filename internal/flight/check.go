@@ -75,7 +75,7 @@ func (s *State) checkGiven(e Event, r *row) error {
 			return err
 		}
 	}
-	return CheckRanges(e)
+	return CheckRanges(&e)
 }
 
 func airborne(p *fold) bool { return !p.airborne.IsZero() }

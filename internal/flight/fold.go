@@ -109,7 +109,7 @@ func newFold(s *sheet.Sheet, places places) fold {
 
 // take takes in the next event. Events that mean nothing here, of a newer version or with figures that nothing can have, change nothing.
 func (f *fold) take(e Event) {
-	if CheckRanges(e) != nil {
+	if CheckRanges(&e) != nil {
 		return
 	}
 	if r, known := rowOf[e.Act]; known {

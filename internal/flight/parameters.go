@@ -83,9 +83,9 @@ func (r Range) refuse(value float64) error {
 
 // CheckRanges refuses figures that nothing can have, whatever was done and when. An event that it refuses changes nothing but the list of
 // entries, also when a journal holds one.
-func CheckRanges(e Event) error {
+func CheckRanges(e *Event) error {
 	for i := range parameters {
-		if value := *parameters[i].of(&e); value != nil {
+		if value := *parameters[i].of(e); value != nil {
 			if err := parameters[i].refuse(*value); err != nil {
 				return err
 			}
@@ -109,9 +109,9 @@ func CheckRanges(e Event) error {
 
 // CheckEntry refuses what no entry of a journal can be, wherever the journal comes from: figures outside their ranges, and a void or an
 // amendment of nothing. Of an act of a newer version only the times are known.
-func CheckEntry(e Event) error {
+func CheckEntry(e *Event) error {
 	if _, known := rowOf[e.Act]; !known {
-		e = Event{N: e.N, Act: e.Act, T: e.T, Rec: e.Rec}
+		e = &Event{N: e.N, Act: e.Act, T: e.T, Rec: e.Rec}
 	}
 	if err := CheckRanges(e); err != nil {
 		return err
@@ -127,7 +127,7 @@ func CheckEntry(e Event) error {
 		if err != nil {
 			return err
 		}
-		return CheckRanges(changed)
+		return CheckRanges(&changed)
 	}
 	return nil
 }

@@ -421,4 +421,9 @@ func (s *State) Closed(t time.Time) []Prompt {
 }
 
 // sortedNames are the keys of a map in order.
-func sortedNames[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
+func sortedNames[V any](m map[string]V) []string {
+	if len(m) == 0 {
+		return nil
+	}
+	return slices.Sorted(maps.Keys(m))
+}

@@ -88,7 +88,7 @@ func (s *State) record(e *Event) error {
 			return err
 		}
 	}
-	if e.Act == Clock && CheckRanges(*e) == nil {
+	if e.Act == Clock && CheckRanges(e) == nil {
 		s.setClock(*e)
 	}
 	s.records = s.records.With(Record{Event: e, RecordedAt: s.flightTime(e.Rec), rewinds: s.rewinds})

@@ -55,7 +55,7 @@ type opened struct {
 	body    []byte // without the check
 	sum     uint32
 	checked bool   // it has a check
-	check   string // and that is its digits
+	check   []byte // and that is its digits
 }
 
 func open(line []byte) opened {
@@ -65,7 +65,7 @@ func open(line []byte) opened {
 	}
 	return opened{
 		body: append(line[:at:at], '}'), sum: crc32.Checksum(line[:at], castagnoli), checked: true,
-		check: string(line[at+len(checkStart) : len(line)-len(checkEnd)]),
+		check: line[at+len(checkStart) : len(line)-len(checkEnd)],
 	}
 }
 
@@ -78,12 +78,12 @@ func (o opened) follows(before uint32) bool {
 }
 
 // isSum reports whether a text is a checksum in eight hexadecimal digits.
-func isSum(text string, sum uint32) bool {
-	var bytes [4]byte
-	binary.BigEndian.PutUint32(bytes[:], sum)
+func isSum(text []byte, sum uint32) bool {
+	var value [4]byte
+	binary.BigEndian.PutUint32(value[:], sum)
 	var digits [8]byte
-	hex.Encode(digits[:], bytes[:])
-	return text == string(digits[:])
+	hex.Encode(digits[:], value[:])
+	return bytes.Equal(text, digits[:])
 }
 
 // parseHeader reads the first line. The plan is nil where it can't be trusted.
@@ -117,16 +117,15 @@ func parseHeader(line []byte) (Header, error) {
 	return header, nil
 }
 
-func parseEvent(line []byte) (flight.Event, error) {
-	var event flight.Event
+func parseEvent(line []byte, event *flight.Event) error {
 	if err := event.UnmarshalJSON(line); err != nil { // without json.Unmarshal, which would look through all of it before
-		return event, fmt.Errorf("%q is no entry: %w", short(line), err)
+		return fmt.Errorf("%q is no entry: %w", short(line), err)
 	}
-	return event, nil
+	return nil
 }
 
 // checkEvent says what keeps an event from being the n-th of a journal.
-func checkEvent(event flight.Event, n int) error {
+func checkEvent(event *flight.Event, n int) error {
 	switch {
 	case event.N != n:
 		return fmt.Errorf("entry number %d where %d must follow", event.N, n)
@@ -139,7 +138,7 @@ func checkEvent(event flight.Event, n int) error {
 }
 
 // checkSense says what an entry holds that nothing can be.
-func checkSense(event flight.Event) error {
+func checkSense(event *flight.Event) error {
 	if err := flight.CheckEntry(event); err != nil {
 		return fmt.Errorf("entry %d, %s: %w", event.N, event.Act, err)
 	}

@@ -67,7 +67,8 @@ func Read(r io.Reader, name string) (Contents, error) {
 type parser struct {
 	name     string
 	contents Contents
-	line     int // the last line read, from 1
+	line     int          // the last line read, from 1
+	event    flight.Event // of the line that is being read
 
 	sum     uint32 // of the line before
 	broken  bool   // the line before is damaged: what follows can't be checked against it
@@ -139,8 +140,7 @@ func (p *parser) good(line []byte) bool {
 	if o.checked && !o.whole() || p.checked && !o.checked {
 		return false
 	}
-	event, err := parseEvent(o.body)
-	return err == nil && checkEvent(event, len(p.contents.Events)+1) == nil
+	return parseEvent(o.body, &p.event) == nil && checkEvent(&p.event, len(p.contents.Events)+1) == nil
 }
 
 // add reads a line without its end; next is the line after it where that has come already. The error is of what is no journal at all.
@@ -155,10 +155,12 @@ func (p *parser) add(line, next []byte) error {
 	if p.line == 1 {
 		return p.header(line, o)
 	}
-	var event flight.Event
-	fault := errors.New("not UTF-8 text")
+	event := &p.event
+	var fault error
 	if utf8.Valid(line) {
-		event, fault = parseEvent(o.body)
+		fault = parseEvent(o.body, event)
+	} else {
+		fault = errors.New("not UTF-8 text")
 	}
 	switch {
 	case o.checked && !o.whole():
@@ -199,7 +201,7 @@ func (p *parser) standIn(text string) {
 
 // place puts an entry where it belongs. A damaged line end makes two lines of one, or one of two: what stands in for them is added or taken
 // away, so that numbers agree again.
-func (p *parser) place(event flight.Event, o opened, next []byte) {
+func (p *parser) place(event *flight.Event, o opened, next []byte) {
 	expected := len(p.contents.Events) + 1
 	standIns := 0
 	for i := len(p.contents.Events) - 1; i >= 0 && p.contents.Events[i].Act == flight.Damaged; i-- {
@@ -228,13 +230,13 @@ func (p *parser) place(event flight.Event, o opened, next []byte) {
 	if n := len(p.contents.Events); n == cap(p.contents.Events) { // an event is large: copying them seldom is worth the room
 		p.contents.Events = slices.Grow(p.contents.Events, n+64)
 	}
-	p.contents.Events = append(p.contents.Events, event)
+	p.contents.Events = append(p.contents.Events, *event)
 }
 
 // numberOf is the number of an entry's line, 0 of none.
 func numberOf(line []byte) int {
-	event, err := parseEvent(open(line).body)
-	if err != nil {
+	var event flight.Event
+	if parseEvent(open(line).body, &event) != nil {
 		return 0
 	}
 	return event.N

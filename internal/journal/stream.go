@@ -101,7 +101,8 @@ func (s *Stream) line(line []byte) error {
 func (s *Stream) repeated(line []byte) error {
 	before := s.parser.contents.Events[s.again]
 	if before.Act != flight.Damaged {
-		event, err := parseEvent(open(line).body)
+		var event flight.Event
+		err := parseEvent(open(line).body, &event)
 		if err == nil && !reflect.DeepEqual(event, before) {
 			err = fmt.Errorf("entry %d is not the one that came before: this is another journal", s.again+1)
 		}

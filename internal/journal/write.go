@@ -66,7 +66,7 @@ func Save(path string, header Header, p *plan.Plan, events []flight.Event, wall 
 			break
 		}
 		var line []byte
-		if err = checkEvent(event, w.n+1); err == nil {
+		if err = checkEvent(&event, w.n+1); err == nil {
 			line, err = encode(event)
 		}
 		w.n = event.N
@@ -207,7 +207,7 @@ func (w *Writer) Append(event flight.Event) (flight.Event, error) {
 	if event.Rec.IsZero() {
 		event.Rec = w.wall()
 	}
-	if err := checkEvent(event, w.n+1); err != nil {
+	if err := checkEvent(&event, w.n+1); err != nil {
 		return event, fmt.Errorf("recording: %w", err)
 	}
 	line, err := encode(event)
