@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
@@ -100,7 +99,7 @@ func PreDeparture(s *sheet.Sheet) Card {
 		add("%s; %s", pair.Text, pair.Hint)
 	}
 	add("clock against a reference: UTC")
-	add("QNH set, altimeter shows the elevation: planned %.0f hPa, %.2f inHg", p.Conditions.QNH, air.InHgFromHPa(p.Conditions.QNH))
+	add("QNH set, altimeter shows the elevation: planned %s", say.QNHInBoth(p.Conditions.QNH))
 	for _, tank := range p.Aircraft.Fuel.Tanks {
 		add("fuel dipped, %s: planned %.1f %s", tank.Name, p.Fuel.OnBoard[tank.Name], say.Unit(string(p.Aircraft.Fuel.Unit)))
 	}

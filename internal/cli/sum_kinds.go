@@ -109,7 +109,8 @@ func levelParameter(level *say.Level) parameter {
 }
 
 func qnhParameter(target **float64) parameter {
-	return parameter{name: "qnh", value: "1019", help: "hPa, or inches of mercury: 29.92; without it 1013.25", read: maybe(target, say.ParseQNH)}
+	hPa := func(text string) (float64, error) { value, _, err := say.ParseQNH(text); return value, err }
+	return parameter{name: "qnh", value: "1019", help: "hPa, or inches of mercury: 29.92; without it 1013.25", read: maybe(target, hPa)}
 }
 
 func temperatureParameter(target **say.Temperature) parameter {

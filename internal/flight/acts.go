@@ -106,8 +106,8 @@ func init() {
 			text: func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") }, refused: inFlight, fold: (*fold).foldAltitude, effect: revised,
 		},
 		{
-			act: Altimeter, takes: []string{"qnh"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",
-			text:    func(e Event) string { return "QNH " + number(e.QNH, "%g") },
+			act: Altimeter, takes: []string{"qnh", "inches"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",
+			text:    describeAltimeter,
 			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptQNH }, fold: (*fold).foldAltimeter, effect: revised,
 		},
 		{

@@ -41,7 +41,7 @@ func (s *State) Figures(t time.Time) Figures { return s.figures(s.looking(t), t)
 
 func (s *State) figures(f *fold, t time.Time) Figures {
 	return Figures{
-		Glance: s.glance(f, t), Phase: f.phaseAt(t), Diversion: f.diversionNow(), Position: f.positionAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH},
+		Glance: s.glance(f, t), Phase: f.phaseAt(t), Diversion: f.diversionNow(), Position: f.positionAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH, Inches: f.inches},
 		Wind: f.windAt(t), Next: f.nextAt(t), Route: f.routeAt(t), Groundspeed: f.groundspeedAt(t), Destination: f.destinationAt(t),
 		FinalReserve: f.finalReserve(),
 	}

@@ -79,6 +79,7 @@ type Event struct {
 	TAS       *float64           `json:"tas,omitempty"`      // kt
 	Altitude  *float64           `json:"altitude,omitempty"` // ft above sea level
 	QNH       *float64           `json:"qnh,omitempty"`      // hPa
+	Inches    bool               `json:"inches,omitempty"`   // altimeter: the QNH was set in inches of mercury
 	WindFrom  *float64           `json:"from,omitempty"`     // wind from, true
 	WindSpeed *float64           `json:"speed,omitempty"`    // wind speed, kt
 	Tank      string             `json:"tank,omitempty"`
@@ -135,6 +136,7 @@ type Answer struct {
 	Prompt                        string   // done, skipped
 	Altitude                      *float64 // level: ft above sea level
 	QNH                           *float64 // altimeter: hPa
+	Inches                        bool     // altimeter: set in inches of mercury
 	Contact                       *plan.Contact
 }
 
@@ -142,7 +144,7 @@ type Answer struct {
 func (a Answer) Event() Event {
 	e := Event{
 		Act: a.Act, Point: a.Point, Tank: a.Tank, Receiver: a.Receiver, Beacon: a.Beacon, Prompt: a.Prompt, Altitude: a.Altitude,
-		QNH: a.QNH,
+		QNH: a.QNH, Inches: a.Inches,
 	}
 	if a.Contact != nil {
 		e.Kind, e.Frequency, e.Text = ClearedContact, ref(a.Contact.FrequencyMHz), a.Contact.Name

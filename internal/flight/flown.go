@@ -186,12 +186,12 @@ func (f *fuelled) foldAltitude(e Event) bool {
 }
 
 func (f *fold) foldAltimeter(e Event) bool {
-	if e.QNH == nil || *e.QNH == f.forecast.QNH {
+	if e.QNH == nil || *e.QNH == f.forecast.QNH && e.Inches == f.inches {
 		return false
 	}
 	f.burnUntil(e.T)
 	f.reanchor(e.T)
-	f.forecast.QNH, f.prompts.worded = *e.QNH, values.NewFinds[wording, words]()
+	f.forecast.QNH, f.inches, f.prompts.worded = *e.QNH, e.Inches, values.NewFinds[wording, words]()
 	return true
 }
 

@@ -68,6 +68,7 @@ type believed struct {
 	flown
 	anchor   anchor
 	forecast sheet.Air // or the wind that was told
+	inches   bool      // its QNH was set in inches of mercury
 	windTold bool      // the forecast has been replaced by a wind that was told
 	belief   belief
 	beliefAt time.Time // the moment that the belief is of
@@ -98,7 +99,7 @@ func newFold(s *sheet.Sheet, places places) fold {
 	var f fold
 	f.flown = flown{sheet: s, places: places, legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
 	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: ByReckoning}
-	f.forecast = s.Air
+	f.forecast, f.inches = s.Air, s.Plan.Conditions.QNHInInches
 	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())
 	f.outlook = &outlook{}
 	f.tanks = tanks.New(s.Plan, s.Fuel.Reserve)

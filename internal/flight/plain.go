@@ -60,6 +60,8 @@ func (e *Event) scanValue(name, rest []byte) []byte {
 		return rest[end+1:]
 	case "confirmed":
 		return scanTruth(&e.Confirmed, rest)
+	case "inches":
+		return scanTruth(&e.Inches, rest)
 	case "paused":
 		e.Paused = new(bool)
 		return scanTruth(e.Paused, rest)

@@ -30,7 +30,7 @@ func FuzzScanReadsAsTheDecoder(f *testing.F) {
 	for _, line := range []string{
 		`{}`, `{"n":1}`, `{"n":1,"n":2}`, `{"n":-0}`, `{"n":01}`, `{"heading":1e400}`, `{"heading":-0.5E+2}`, `{"t":"2026-02-30T00:00:00Z"}`,
 		`{"t":"0000-01-01T00:00:00.000000001Z"}`, `{"t":"2026-06-14T23:59:60Z"}`, `{"text":"\u00e9"}`, "{\"text\":\"\xff\"}", `{"text":"é กำ"}`,
-		`{"at":[52.1,14]}`, `{"at":[91,0]}`, `{"at":[]}`, `{"paused":false,"confirmed":true}`, `{"T":1}`, `{"rejoin":2}`, `{"set":"2026-06-14T09:00:00Z"}`, `{"n":1},`,
+		`{"at":[52.1,14]}`, `{"at":[91,0]}`, `{"at":[]}`, `{"paused":false,"confirmed":true}`, `{"qnh":1014.9,"inches":true}`, `{"T":1}`, `{"rejoin":2}`, `{"set":"2026-06-14T09:00:00Z"}`, `{"n":1},`,
 	} {
 		f.Add([]byte(line))
 	}

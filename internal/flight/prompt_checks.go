@@ -42,7 +42,7 @@ func (f *fold) promptUsualChecks() {
 	if r := f.prompts.report; r.next && !f.complete {
 		f.add(pending{Prompt: Prompt{
 			ID: "altimeter-" + r.point, Kind: PromptQNH, Text: "altimeter", Due: r.at.Add(altimeterAfter),
-			Detail: []string{fmt.Sprintf("QNH %.0f set: ask for the one here", f.forecast.QNH)},
+			Detail: []string{fmt.Sprintf("QNH %s set: ask for the one here", f.qnh())},
 		}})
 	}
 }
@@ -247,7 +247,7 @@ func (f *fold) promptDescent() {
 		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend},
 		Detail: []string{
 			fmt.Sprintf("%.0f ft/min, %v, to %s%s", descent.RateFtMin, f.sheet.Setting(sheet.Descent, arrivalFt), say.Feet(arrivalFt), f.levelBefore()),
-			fmt.Sprintf("altimeter: QNH of %s, now %.0f", f.legs[f.leg].way.route.Destination().Title(), f.forecast.QNH),
+			fmt.Sprintf("altimeter: QNH of %s, now %s", f.legs[f.leg].way.route.Destination().Title(), f.qnh()),
 		},
 	}})
 }

@@ -266,7 +266,8 @@ type WindNow struct {
 
 // Altimetry is the setting in use.
 type Altimetry struct {
-	QNH float64 `json:"qnh"`
+	QNH    float64 `json:"qnh"`
+	Inches bool    `json:"inches"` // the pilot sets it in inches of mercury
 }
 
 // NextPoint is the next point to be passed.

@@ -197,14 +197,14 @@ func (f *fold) promptBroadcastQNH() {
 		return
 	}
 	for _, broadcast := range f.told.cleared {
-		qnh, ok := broadcastQNH(broadcast.Text)
-		if broadcast.Kind != ClearedATIS || !ok || math.Round(qnh) == math.Round(f.forecast.QNH) {
+		hPa, inches, ok := broadcastQNH(broadcast.Text)
+		if broadcast.Kind != ClearedATIS || !ok || say.QNH(hPa, inches) == say.QNH(f.forecast.QNH, inches) {
 			continue
 		}
 		f.add(pending{Prompt: Prompt{
-			ID: broadcastPrompt + broadcast.At.UTC().Format("150405"), Kind: PromptQNH, Text: fmt.Sprintf("set QNH %.0f", qnh), Due: broadcast.At,
-			Detail: []string{fmt.Sprintf("by the ATIS of %s; %.0f is set", say.Time(broadcast.At), f.forecast.QNH)},
-			Answer: Answer{Act: Altimeter, QNH: ref(math.Round(qnh))},
+			ID: broadcastPrompt + broadcast.At.UTC().Format("150405"), Kind: PromptQNH, Text: "set QNH " + say.QNH(hPa, inches), Due: broadcast.At,
+			Detail: []string{fmt.Sprintf("by the ATIS of %s; %s is set", say.Time(broadcast.At), say.QNH(f.forecast.QNH, inches || f.inches))},
+			Answer: Answer{Act: Altimeter, QNH: &hPa, Inches: inches},
 		}})
 	}
 }
@@ -217,20 +217,31 @@ var (
 	inchesSaid = pattern.Of(`(?i)\b(?:qnh|altimeter|a)\s*(\d{2})\.?(\d{2})\b`)
 )
 
-// broadcastQNH finds an altimeter setting in what a recorded broadcast said: "QNH 1019", "Q1019", "altimeter 29.92", "A2992". In hPa.
-func broadcastQNH(text string) (hPa float64, ok bool) {
+// broadcastQNH finds an altimeter setting in what a recorded broadcast said: "QNH 1019", "Q1019", "altimeter 29.92", "A2992". In hPa, one in inches
+// of mercury to a tenth.
+func broadcastQNH(text string) (hPa float64, inches, ok bool) {
 	possible := RangeOf("qnh")
 	if said := qnhSaid().FindStringSubmatch(text); said != nil {
 		hPa, _ = strconv.ParseFloat(said[1], 64) // digits alone
 		if possible.refuse(hPa) == nil {
-			return hPa, true
+			return hPa, false, true
 		}
 	}
 	if said := inchesSaid().FindStringSubmatch(text); said != nil {
-		inches, _ := strconv.ParseFloat(said[1]+"."+said[2], 64) // digits alone
-		if hPa = air.QNHFromInHg(inches); possible.refuse(hPa) == nil {
-			return hPa, true
+		inHg, _ := strconv.ParseFloat(said[1]+"."+said[2], 64) // digits alone
+		if hPa = math.Round(10*air.QNHFromInHg(inHg)) / 10; possible.refuse(hPa) == nil {
+			return hPa, true, true
 		}
 	}
-	return 0, false
+	return 0, false, false
+}
+
+// qnh is the altimeter setting in use, as the pilot sets it.
+func (f *fold) qnh() string { return say.QNH(f.forecast.QNH, f.inches) }
+
+func describeAltimeter(e Event) string {
+	if e.QNH == nil || e.Inches {
+		return "QNH " + say.Or(e.QNH, func(hPa float64) string { return say.QNH(hPa, true) })
+	}
+	return "QNH " + number(e.QNH, "%g")
 }

@@ -108,7 +108,7 @@ func (d drawn) plan() *Plan {
 			ReserveSource: rapid.SampledFrom([]string{"", ReserveFromPlan}).Draw(d.T, "source"), ContingencyPercent: d.number(0, 10), Alternate: d.word(),
 		},
 		Conditions: Conditions{
-			QNH: d.number(950, 1050), ISADeviation: d.number(-30, 30), WindErrorKt: d.number(1, 20),
+			QNH: d.number(950, 1050), QNHInInches: rapid.Bool().Draw(d.T, "inches"), ISADeviation: d.number(-30, 30), WindErrorKt: d.number(1, 20),
 			Winds: some(d, func() WindLevel {
 				return WindLevel{d.number(0, 9000), d.number(0, 360), d.number(0, 99), d.maybe(-50, 40)}
 			}),

@@ -27,7 +27,7 @@ func TestLoad(t *testing.T) {
 	want := Plan{
 		Version: 1, Title: "There and back", OffBlocks: time.Date(2026, 6, 14, 9, 10, 0, 0, time.UTC), TaxiMinutes: 8,
 		Fuel: Fuel{map[string]float64{"left": 48, "right": 51}, "right", 45, "plan", 5, "DUN"},
-		Conditions: Conditions{1019, 2, []WindLevel{
+		Conditions: Conditions{1019, false, 2, []WindLevel{
 			{AltitudeFt: 2000, FromTrue: 230, SpeedKt: 15}, {AltitudeFt: 5000, FromTrue: 250, SpeedKt: 22, TemperatureC: &warm},
 		}, 8},
 		Points: []Point{

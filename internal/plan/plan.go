@@ -63,10 +63,11 @@ const ReserveFromPlan = "plan"
 
 // Conditions is the forecast that the sheet is computed from.
 type Conditions struct {
-	QNH          float64     `json:"qnh"`           // hPa
-	ISADeviation float64     `json:"isa_deviation"` // °C
-	Winds        []WindLevel `json:"winds"`         // at least one, lowest first
-	WindErrorKt  float64     `json:"wind_error"`    // standard error of the forecast per component
+	QNH          float64     `json:"qnh"`                     // hPa
+	QNHInInches  bool        `json:"qnh_in_inches,omitempty"` // the plan gives it in inches of mercury: the pilot's altimeter shows these
+	ISADeviation float64     `json:"isa_deviation"`           // °C
+	Winds        []WindLevel `json:"winds"`                   // at least one, lowest first
+	WindErrorKt  float64     `json:"wind_error"`              // standard error of the forecast per component
 }
 
 // WindLevel is the forecast at one height.

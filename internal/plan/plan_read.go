@@ -190,7 +190,7 @@ func readConditions(plan *object) (conditions Conditions) {
 		return conditions
 	}
 	defer o.finish()
-	conditions.QNH = readQNH(o)
+	conditions.QNH, conditions.QNHInInches = readQNH(o)
 	conditions.ISADeviation = o.numberOr("isa_deviation", isaDeviation, 0)
 	const wanted = "{altitude: 2000, from: 230, speed: 15}"
 	for _, item := range o.list("winds", 1, wanted) {
@@ -209,19 +209,19 @@ func readConditions(plan *object) (conditions Conditions) {
 }
 
 // readQNH reads an altimeter setting in hPa, or one in inches of mercury, which its size tells.
-func readQNH(o *object) float64 {
+func readQNH(o *object) (hPa float64, inches bool) {
 	o.tell("qnh", "number", qnh.bounds()+", or "+qnhInHg.bounds(), "default "+formatNumber(air.StandardQNH))
 	v, ok := o.get("qnh")
 	if !ok {
 		o.assumed("qnh", formatNumber(air.StandardQNH)+" hPa is used")
-		return air.StandardQNH
+		return air.StandardQNH, false
 	}
 	if v.node.Kind == yaml.ScalarNode {
 		if inches, wrong := parseNumber(strings.TrimSpace(v.node.Value)); wrong == nil && qnhInHg.holds(inches) {
-			return air.QNHFromInHg(inches)
+			return air.QNHFromInHg(inches), true
 		}
 	}
-	return v.number(qnh)
+	return v.number(qnh), false
 }
 
 func readWind(item value, wanted string) (wind WindLevel, ok bool) {

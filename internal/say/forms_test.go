@@ -2,6 +2,7 @@ package say_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -83,10 +84,15 @@ func TestLevelsAndAir(t *testing.T) {
 		assert.Equal(t, want, got, text)
 	}
 	for text, want := range map[string]float64{"1019": 1019, "1013.25 hPa": 1013.25, "29.92": 1013.2075, "29.70 inHg": 1005.7575} {
-		got, err := say.ParseQNH(text)
+		got, inches, err := say.ParseQNH(text)
 		require.NoError(t, err, text)
 		assert.InDelta(t, want, got, 1e-3, text)
+		assert.Equal(t, want < 1013.25 && !strings.HasSuffix(text, "hPa"), inches, text)
 	}
+	// 29.921 inHg is 1013.25 hPa: ICAO Doc 7488, Manual of the ICAO Standard Atmosphere.
+	assert.Equal(t, "1013", say.QNH(1013.25, false))
+	assert.Equal(t, "1013, 29.92 inHg", say.QNH(1013.25, true))
+	assert.Equal(t, "1013.25 hPa, 29.92 inHg", say.QNHInBoth(1013.25))
 	for text, want := range map[string]say.Temperature{
 		"8": {Celsius: 8}, "-10 C": {Celsius: -10}, "−10°c": {Celsius: -10}, "50 F": {Celsius: 10}, "ISA": {FromISA: true}, "ISA-15": {-15, true}, "isa + 16": {16, true},
 	} {
@@ -134,7 +140,7 @@ func TestMisreads(t *testing.T) {
 	wind := func(text string) error { _, err := say.ParseWind(text); return err }
 	deviation := func(text string) error { _, err := say.ParseDeviation(text); return err }
 	east := func(text string) error { _, err := say.ParseEast(text); return err }
-	qnh := func(text string) error { _, err := say.ParseQNH(text); return err }
+	qnh := func(text string) error { _, _, err := say.ParseQNH(text); return err }
 	level := func(text string) error { _, err := say.ParseLevel(text); return err }
 	temperature := func(text string) error { _, err := say.ParseTemperature(text); return err }
 	flow := func(text string) error { _, err := say.ParseFlow(text); return err }

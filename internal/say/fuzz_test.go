@@ -34,7 +34,8 @@ func FuzzReaders(f *testing.F) {
 		}
 		number(say.ParseSpan, 0, 6000)
 		number(say.ParseHours, 0, 6000)
-		number(say.ParseQNH, 840, 1120)
+		qnh, _, err := say.ParseQNH(text)
+		bounded(qnh, err, 840, 1120)
 		number(say.ParseEast, -180, 180)
 		number(say.ParseDeviation, -180, 180)
 		number(say.Distance.ParseSide, -10800, 10800)

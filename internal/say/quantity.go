@@ -122,21 +122,38 @@ func SayNumber(value float64, decimals int) string {
 	return text
 }
 
-// ParseQNH reads an altimeter setting in hectopascals or in inches of mercury, which are told apart by their size: "1019", "29.92".
-func ParseQNH(text string) (hPa float64, err error) {
+// ParseQNH reads an altimeter setting in hectopascals or in inches of mercury, which are told apart by their size: "1019", "29.92". It
+// says which of them was meant.
+func ParseQNH(text string) (hPa float64, inches bool, err error) {
 	const right = "write 1019, 1019 hPa or 29.92 in"
 	value, unit, ok := split(plain(text))
 	if !ok {
-		return 0, misread(text, right, "is no altimeter setting")
+		return 0, false, misread(text, right, "is no altimeter setting")
 	}
-	inches := slices.Contains([]string{"in", "inhg", "in hg", "inches"}, unit)
+	inches = slices.Contains([]string{"in", "inhg", "in hg", "inches"}, unit)
 	switch {
 	case unit != "" && !inches && !slices.Contains([]string{"hpa", "mb", "millibars"}, unit):
-		return 0, misread(text, right, "has a unit that altimeters do not have")
+		return 0, false, misread(text, right, "has a unit that altimeters do not have")
 	case value >= 25 && value <= 33 && (inches || unit == ""):
-		return air.QNHFromInHg(value), nil
+		return air.QNHFromInHg(value), true, nil
 	case value >= 850 && value <= 1100 && !inches:
-		return value, nil
+		return value, false, nil
 	}
-	return 0, misread(text, right, "lies outside 850 to 1100 hPa and 25 to 33 in")
+	return 0, false, misread(text, right, "lies outside 850 to 1100 hPa and 25 to 33 in")
+}
+
+// QNH is an altimeter setting in whole hectopascals; for a pilot whose altimeter has inches of mercury in these too: "1016",
+// "1015, 29.97 inHg".
+func QNH(hPa float64, inches bool) string {
+	if inches {
+		return Whole(hPa) + ", " + inchesOf(hPa)
+	}
+	return Whole(hPa)
+}
+
+// QNHInBoth is an altimeter setting where nobody has said which altimeter it is for: "1019 hPa, 30.09 inHg".
+func QNHInBoth(hPa float64) string { return SayNumber(hPa, 2) + " hPa, " + inchesOf(hPa) }
+
+func inchesOf(hPa float64) string {
+	return strconv.FormatFloat(air.InHgFromHPa(hPa), 'f', 2, 64) + " inHg"
 }

@@ -9,7 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/radio"
@@ -154,7 +153,7 @@ func (s *Sheet) headingWords() []string {
 		aircraft,
 		fmt.Sprintf("%s   off blocks %s   airborne %s   overhead %s %s", p.OffBlocks.UTC().Format("Mon 2 January 2006"),
 			say.Minute(p.OffBlocks), say.Minute(s.Airborne), s.Route.Destination().Ident, say.Minute(s.Arrival())),
-		fmt.Sprintf("QNH %.0f hPa %.2f inHg   ISA %+.0f°C   %s   wind °T %s", conditions.QNH, air.InHgFromHPa(conditions.QNH), conditions.ISADeviation,
+		fmt.Sprintf("QNH %s   ISA %+.0f°C   %s   wind °T %s", say.QNHInBoth(conditions.QNH), conditions.ISADeviation,
 			s.freezingWords(), strings.Join(winds, ", ")),
 	}
 }

@@ -1,8 +1,6 @@
 package sums
 
 import (
-	"fmt"
-
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/say"
 )
@@ -17,9 +15,7 @@ func levelFigure(label, before string, level say.Level) Figure {
 }
 
 func qnhFigure(qnh *float64) Figure {
-	return figure("QNH", "qnh_hpa", valueOf(qnh), func(value float64) string {
-		return say.SayNumber(value, 2) + fmt.Sprintf(" hPa, %.2f inHg", air.InHgFromHPa(value))
-	})
+	return figure("QNH", "qnh_hpa", valueOf(qnh), say.QNHInBoth)
 }
 
 func temperatureFigure(t *say.Temperature) Figure {
@@ -45,7 +41,7 @@ func airAt(level say.Level, qnh *float64, temperature *say.Temperature) atLevel 
 	if qnh != nil {
 		a.qnhHPa = *qnh
 	} else if !level.FlightLevel {
-		a.notes = append(a.notes, "no QNH given: 1013.25 hPa taken, with which an altitude is a pressure altitude")
+		a.notes = append(a.notes, "no QNH given: "+say.QNHInBoth(air.StandardQNH)+" taken, with which an altitude is a pressure altitude")
 	}
 	a.altitudeFt, a.pressureAltitudeFt = level.AltitudeFt(a.qnhHPa), level.PressureAltitudeFt(a.qnhHPa)
 	standard := air.ISATemperatureC(a.pressureAltitudeFt)

@@ -100,7 +100,7 @@ func (d Descent) height(w *working, s *Sum) (heightFt, beforeNM float64, err err
 	case from <= to:
 		return 0, 0, unfit("give the higher level first, for example from 6500 to 1500", "a descent ends lower than it begins")
 	case d.From.FlightLevel != d.To.FlightLevel && d.QNHHPa == nil:
-		s.Notes = append(s.Notes, "no QNH given: 1013.25 hPa taken between flight level and altitude")
+		s.Notes = append(s.Notes, "no QNH given: "+say.QNHInBoth(air.StandardQNH)+" taken between flight level and altitude")
 	}
 	if d.From.FlightLevel != d.To.FlightLevel {
 		w.line("on QNH %s: from %s ft to %s ft", num(qnh), num(from), num(to))

@@ -42,7 +42,7 @@ func TestParse(t *testing.T) {
 		"gauges left 40 right 44":            {Act: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44}},
 		"gau l 40 r 44.5 now":                {Act: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44.5}},
 		"qnh 1019":                           {Act: flight.Altimeter, QNH: new(1019.0)},
-		"qnh 29.92":                          {Act: flight.Altimeter, QNH: new(1013.2)}, // 29.92 inHg, 1013.25 hPa by ICAO Doc 7488
+		"qnh 29.92":                          {Act: flight.Altimeter, QNH: new(1013.2), Inches: true}, // 29.92 inHg, 1013.25 hPa by ICAO Doc 7488
 		"ias 94":                             {Act: flight.Airspeed, IAS: new(94.0)},
 		"tas 101":                            {Act: flight.Airspeed, TAS: new(101.0)},
 		"altitude 4200":                      {Act: flight.Altitude, Altitude: new(4200.0)},

@@ -25,9 +25,8 @@ func readQNH(r *reader, e *flight.Event) {
 	if r.err != nil {
 		return
 	}
-	value, err := say.ParseNumber(text)
-	if hPa, wrong := say.ParseQNH(text); err == nil && wrong == nil && value < hPa {
-		e.QNH = new(math.Round(10*hPa) / 10)
+	if hPa, inches, err := say.ParseQNH(text); err == nil && inches {
+		e.QNH, e.Inches = new(math.Round(10*hPa)/10), true
 		return
 	}
 	e.QNH = r.within(what, text, "qnh")
@@ -44,7 +43,7 @@ func valueForms() []Form {
 			names: []func(names) []string{tanks, nil, tanks, nil, tanks}, read: readGauges,
 		},
 		{
-			Verb: "qnh", Usage: "HPA", Does: "the altimeter setting", Example: "qnh 1019", also: []string{"altimeter"},
+			Verb: "qnh", Usage: "HPA", Does: "the altimeter setting, or in inches: qnh 29.92", Example: "qnh 1019", also: []string{"altimeter"},
 			read: readQNH,
 		},
 		{

@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 )
@@ -127,6 +129,9 @@ func writtenValues(e flight.Event) []string {
 	case e.Act == flight.Altitude && e.Altitude != nil:
 		return []string{"altitude", say.SayNumber(*e.Altitude, say.AllDecimals)}
 	case e.Act == flight.Altimeter && e.QNH != nil:
+		if e.Inches {
+			return []string{"qnh", strconv.FormatFloat(air.InHgFromHPa(*e.QNH), 'f', 2, 64)}
+		}
 		return []string{"qnh", say.SayNumber(*e.QNH, say.AllDecimals)}
 	case e.Act == flight.WindReported && e.WindFrom != nil && e.WindSpeed != nil:
 		return []string{"wind", fmt.Sprintf("%03s/%s", say.SayNumber(*e.WindFrom, say.AllDecimals), say.SayNumber(*e.WindSpeed, say.AllDecimals))}

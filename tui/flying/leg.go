@@ -106,7 +106,7 @@ func (d *drawing) along() string {
 	}
 	groups = append(groups, []phrase{{t.Value, say.Feet(d.Leg.AltitudeFt)}})
 	if d.Altimetry.QNH > 0 {
-		groups = append(groups, []phrase{{t.Label, "QNH"}, {t.Value, say.Whole(d.Altimetry.QNH)}})
+		groups = append(groups, []phrase{{t.Label, "QNH"}, {t.Value, say.QNH(d.Altimetry.QNH, d.Altimetry.Inches)}})
 	}
 	if d.Leg.SafeAltitudeFt != nil {
 		groups = append(groups, []phrase{{t.Label, "MSA"}, {t.Value, say.Whole(*d.Leg.SafeAltitudeFt)}})
