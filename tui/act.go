@@ -161,7 +161,7 @@ func (r *Root) store(e flight.Event) bool {
 // goOn opens the line for the next figure of a quick check, in the cockpit.
 func (r *Root) goOn() {
 	r.closeLine()
-	if next := cockpit.NextQuick(r.snapshot); next != nil {
+	if next := cockpit.NextQuick(r.seat); next != nil {
 		r.open(screen.Cockpit)
 		r.fulfil([]screen.Intent{next})
 	}
@@ -218,7 +218,7 @@ func (r *Root) adopt(e flight.Event) {
 
 // faceHands turns to the cockpit when the pilot takes over, and to the log when the program does.
 func (r *Root) faceHands() {
-	if r.handsOn() {
+	if r.seat.HandsOn {
 		r.open(screen.Cockpit)
 		return
 	}

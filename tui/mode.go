@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
 )
@@ -78,7 +79,8 @@ type nobody struct{}
 func (nobody) NextEvent(flight.Snapshot, time.Time) (flight.Event, bool) {
 	return flight.Event{}, false
 }
-func (nobody) Outside(time.Time) string { return "" }
+func (nobody) Outside(time.Time) string           { return "" }
+func (nobody) Seat(flight.Snapshot) practice.Seat { return practice.Seat{} }
 
 // nothing stands below the screens.
 type nothing struct{}

@@ -163,7 +163,7 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Papers, func() { r.open(screen.Papers) }},
 		{g.Help, r.help},
 		{g.Hands, r.changeHands},
-		{g.Check, func() { r.fulfil([]screen.Intent{cockpit.Check(r.snapshot)}) }},
+		{g.Check, func() { r.fulfil([]screen.Intent{cockpit.Check(r.seat)}) }},
 		{g.Close, r.close},
 	}
 }

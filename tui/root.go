@@ -11,6 +11,7 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
@@ -60,6 +61,8 @@ type Pilot interface {
 	NextEvent(s flight.Snapshot, t time.Time) (event flight.Event, ok bool)
 	// Outside is one line of what window and panel show.
 	Outside(t time.Time) string
+	// Seat is what is seen and asked at the moment at which a Snapshot was taken.
+	Seat(s flight.Snapshot) practice.Seat
 }
 
 // Footer stands below every screen of a flight that is only shown: the time-line of a replay, what is known of a flight that is watched. Its
@@ -107,7 +110,8 @@ type Root struct {
 	behind   screen.Name // where closing the help leads
 
 	snapshot flight.Snapshot
-	called   []call // what the bell has rung for
+	seat     practice.Seat // at the moment of the Snapshot; of practice alone
+	called   []call        // what the bell has rung for
 
 	line    *entry.Line // open, or nil
 	menu    *menu       // open, or nil
@@ -162,10 +166,13 @@ func New(o Options) (*Root, error) {
 		flight: o.Flight, mode: o.Mode, clock: o.Clock, profile: o.Profile, light: light, theme: look, silent: o.Silent, handsOff: o.Mode.handsOff,
 		global: keys.NewGlobal(), question: keys.NewQuestion(), front: screen.Flying, behind: screen.Flying, said: o.Notice,
 	}
-	r.screens = newScreens(r.mode.practised, o.Log, r.sections)
+	r.screens = newScreens(nil, o.Log, r.sections)
+	if r.mode.practised {
+		r.screens = newScreens(&r.seat, o.Log, r.sections)
+	}
 	r.refresh()
 	r.newCalls()
-	if r.handsOn() {
+	if r.seat.HandsOn {
 		r.open(screen.Cockpit)
 	}
 	return r, nil
@@ -203,14 +210,12 @@ func (r *Root) Update(msg tea.Msg) terminal.Effect {
 // Typing reports whether the entry line is open.
 func (r *Root) Typing() bool { return r.line != nil && r.asked == nil }
 
-// handsOn reports whether the pilot flies a practice flight.
-func (r *Root) handsOn() bool { return r.snapshot.Seat != nil && r.snapshot.Seat.HandsOn }
-
-// refresh takes the Snapshot of now.
+// refresh takes the Snapshot of now, and what is seen from the seat then.
 func (r *Root) refresh() {
 	before := r.snapshot.Next
 	first, prompted := r.first()
 	r.snapshot = r.flight.At(r.clock.Now())
+	r.seat = r.mode.pilot.Seat(r.snapshot)
 	r.noticeDropped(before)
 	if now, _ := r.first(); prompted && now.ID != first.ID {
 		r.changed = r.clock.Wall()

@@ -15,6 +15,7 @@ import (
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui"
 	"example.com/legclock/tui/keys"
@@ -678,7 +679,8 @@ func (pilot) NextEvent(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	return next[0], true
 }
 
-func (pilot) Outside(time.Time) string { return "a wide river" }
+func (pilot) Outside(time.Time) string           { return "a wide river" }
+func (pilot) Seat(flight.Snapshot) practice.Seat { return practice.Seat{} }
 
 func TestHandsOfAPracticeFlight(t *testing.T) {
 	r := newRig(t, "08:24:00", func(o *tui.Options, r *rig) { o.Mode = tui.Practice(r, nil, pilot{}, true) })

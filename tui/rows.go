@@ -107,10 +107,7 @@ func (r *Root) outside(width, height int) []string {
 
 // covered reports whether a question is open whose answer the screen in front would give away.
 func (r *Root) covered() bool {
-	if r.snapshot.Seat == nil || r.snapshot.Seat.Question == nil {
-		return false
-	}
-	return r.front != screen.Cockpit && r.front != screen.Entries && r.front != screen.Help
+	return r.seat.Question != nil && r.front != screen.Cockpit && r.front != screen.Entries && r.front != screen.Help
 }
 
 // cover stands in for a screen that would give an answer away.

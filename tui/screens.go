@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/cockpit"
 	"example.com/legclock/tui/divert"
@@ -20,8 +21,8 @@ import (
 )
 
 // newScreens makes every screen; they live as long as the root, so that cursors and scrolling survive being hidden.
-// There is a cockpit where there is a hidden world to be seen from it.
-func newScreens(practice bool, log string, sections func(flight.Snapshot) []keys.Section) []screen.Screen {
+// There is a cockpit where there is a seat to see a hidden world from.
+func newScreens(seat *practice.Seat, log string, sections func(flight.Snapshot) []keys.Section) []screen.Screen {
 	screens := []screen.Screen{
 		arrival.Over(flying.New(), log),
 		route.New(),
@@ -29,8 +30,8 @@ func newScreens(practice bool, log string, sections func(flight.Snapshot) []keys
 		tanks.New(),
 		entries.New(),
 	}
-	if practice {
-		screens = append(screens, cockpit.New())
+	if seat != nil {
+		screens = append(screens, cockpit.New(seat))
 	}
 	return append(screens, divert.New(), help.NewPapers(), help.New(sections))
 }
@@ -67,7 +68,7 @@ func screenSections(screens []screen.Screen, s flight.Snapshot) []keys.Section {
 
 // AllKeys are the keys of the root and of every screen, live or not.
 func AllKeys(s flight.Snapshot) []keys.Section {
-	sections := append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(true, "", nil), s)...)
+	sections := append(keys.Sections(keys.NewGlobal()), screenSections(newScreens(&practice.Seat{}, "", nil), s)...)
 	return append(sections, keys.Section{Title: replayTitle, Keys: keys.NewReplay().All()})
 }
 
@@ -80,7 +81,7 @@ func KeyTable(s flight.Snapshot) string {
 	var b strings.Builder
 	b.WriteString(keys.Markdown(sections))
 	b.WriteString("\n## What enter opens, in a flight like this\n\n| screen | what is marked | enter opens |\n|---|---|---|\n")
-	screens := newScreens(true, "", nil)
+	screens := newScreens(&practice.Seat{}, "", nil)
 	marks := map[screen.Name]string{
 		screen.Flying: "a prompt or a point ahead, else the first prompt", screen.Route: "a point, an alternate", screen.Radio: "a receiver", screen.Tanks: "a tank",
 		screen.Entries: "an entry", screen.Cockpit: "nothing: the arrows fly; enter answers what is asked and sets a heading, an altitude, a course", screen.Divert: "an aerodrome, a point",

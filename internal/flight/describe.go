@@ -201,3 +201,24 @@ func promptWords(id string) string {
 	}
 	return id
 }
+
+func describeControls(e Event) string {
+	if e.Receiver != "" {
+		return "course " + e.Receiver + " " + heading(e.Course)
+	}
+	return "to altitude " + number(e.Altitude, "%.0f ft")
+}
+
+func describeAnswered(e Event) string {
+	if e.Text == "" {
+		return "shown: " + e.Prompt
+	}
+	return fmt.Sprintf("answered %s: %s", e.Text, e.Prompt)
+}
+
+func describeQuickCheck(e Event) string {
+	if e.Text == QuickCheckEnd {
+		return "quick check ended"
+	}
+	return "quick check"
+}

@@ -52,12 +52,15 @@ const (
 	Hands        Act = "hands"    // practice only: who flies and logs, "on" (the pilot) or "off" (the program)
 	Controls     Act = "controls" // practice only: an altitude to climb or descend to, or a course on a receiver
 	Answered     Act = "answered" // practice only: what the pilot answered to a question
-	// QuickCheck, practice only: the pilot wants to be asked for some figures of the moment, one after the other, or, where its text is "end", no more.
+	// QuickCheck, practice only: the pilot wants to be asked for some figures of the moment, one after the other, or, where its text is QuickCheckEnd, no more.
 	QuickCheck Act = "quick-check"
 	NoteText   Act = "note"
 	Void       Act = "void"
 	Amend      Act = "amend"
 )
+
+// QuickCheckEnd is the text of a quick check's entry that ends it.
+const QuickCheckEnd = "end"
 
 // Damaged stands where an entry of a journal could not be read. No act has that name: it is shown, and changes nothing.
 const Damaged = Act("damaged")

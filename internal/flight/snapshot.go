@@ -109,7 +109,6 @@ type Snapshot struct {
 	Covered bool `json:"-"` // what is to be done is left out, for whoever looks is to say it
 
 	Flown *FlownNow `json:"flown,omitempty"` // nil before the arrival
-	Seat  *SeatNow  `json:"seat,omitempty"`  // a practice flight's
 }
 
 // LegNow is the leg being flown and what lies along it. Index counts from 0 over Snapshot.Route's legs.

@@ -234,12 +234,12 @@ func (x *exam) next(f *Flight, s flight.Snapshot, e flight.Event) *question {
 }
 
 // question is the open one as the pilot is shown it.
-func (x *exam) question() *flight.QuestionNow {
+func (x *exam) question() *OpenQuestion {
 	q := x.open
 	if q == nil {
 		return nil
 	}
-	now := &flight.QuestionNow{ID: q.ID, Asked: q.asked, Text: q.Question, Example: q.Form.Example(), Waiting: len(x.waiting), Quick: q.series > 0}
+	now := &OpenQuestion{ID: q.ID, Asked: q.asked, Text: q.Question, Example: q.Form.Example(), Waiting: len(x.waiting), Quick: q.series > 0}
 	for _, given := range q.Given {
 		now.Given = append(now.Given, [2]string{given.Name, given.Text})
 	}
@@ -247,12 +247,12 @@ func (x *exam) question() *flight.QuestionNow {
 }
 
 // last is the question that was closed last.
-func (x *exam) last() *flight.MarkedNow {
+func (x *exam) last() *Marked {
 	if len(x.closed) == 0 {
 		return nil
 	}
 	c := x.closed[len(x.closed)-1]
-	marked := &flight.MarkedNow{
+	marked := &Marked{
 		At: c.at, Text: c.Question, Outcome: c.outcome(), Comment: c.Comment(c.verdict), Steps: slices.Clone(c.Steps), Points: c.points,
 		Seconds: c.verdict.Took.Seconds(), Quick: c.series > 0,
 	}

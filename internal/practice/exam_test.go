@@ -215,9 +215,9 @@ func TestNothingIsAskedOfAnImpossibleStretch(t *testing.T) {
 func TestTheSeatSaysWhereTheFlightCanEnd(t *testing.T) {
 	n := &navigator{rig: seated(t, 7)}
 	n.fly(40)
-	assert.Empty(t, n.At(n.at(40)).Seat.Landing)
+	assert.Empty(t, n.View(n.at(40)).Seat.Landing)
 	n = flown(t, 7, nil)
-	assert.Equal(t, "Pellmoor", n.At(n.ended().Add(-2*time.Second)).Seat.Landing)
+	assert.Equal(t, "Pellmoor", n.View(n.ended().Add(-2*time.Second)).Seat.Landing)
 }
 
 // Questions wait: none lapses before the flight is over, and then all of them are told.

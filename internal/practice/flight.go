@@ -9,8 +9,7 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-// Flight is a practice flight: the state that the log tells, the world as it really is beside it, and the questions. Its Snapshots have
-// a Seat.
+// Flight is a practice flight: the state that the log tells, the world as it really is beside it, and the questions.
 type Flight struct {
 	*flight.State
 	world  *World
@@ -72,17 +71,21 @@ func (f *Flight) follow(e flight.Event) {
 	f.rate = *e.Rate
 }
 
-// At is what the log tells and what is to be seen at a time.
-func (f *Flight) At(t time.Time) flight.Snapshot {
-	s := f.State.At(t)
-	seat := f.world.seat(t)
+// View is what the log tells and what is to be seen at a time.
+func (f *Flight) View(t time.Time) View {
+	s := f.At(t)
+	return View{Snapshot: s, Seat: f.Seat(s)}
+}
+
+// Seat is what is seen and asked at the moment at which a Snapshot was taken.
+func (f *Flight) Seat(s flight.Snapshot) Seat {
+	seat := f.world.seat(s.At)
 	seat.Question, seat.Marked = f.exam.question(), f.exam.last()
 	seat.Points, seat.MostPoints = f.exam.points()
 	seat.Check = f.exam.checkNow()
 	seat.NextLies = f.world.nextLies(s)
-	seat.Landing = f.landing(t)
-	s.Seat = &seat
-	return s
+	seat.Landing = f.landing(s.At)
+	return seat
 }
 
 // landing is the aerodrome at which a pilot who has come to the end of the way could land now; empty for none.

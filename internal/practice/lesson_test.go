@@ -71,13 +71,13 @@ func TestALateTurnIsHandedOverBehindThePoint(t *testing.T) {
 func TestAForgottenTankIsHandedOverAsItStands(t *testing.T) {
 	r, minute := watched(t, Hidden{3, TankForgotten}, 60)
 	require.True(t, r.world.handsOn)
-	s := r.At(r.at(minute))
+	s := r.View(r.at(minute))
 	for i, gauge := range s.Seat.Panel.Gauges {
 		assert.NotEqual(t, s.Tanks.Tanks[i].Selected, gauge.Selected, "the log has one, the panel the other")
 	}
 	r.does(minute+2, flight.Event{Act: flight.TankChange, Tank: s.Tanks.Selected})
 	assert.Regexp(t, `^a change of tank was logged, and the selector stayed on right\nyou took over\nyou selected left, [89]:\d\d after the change that was logged; the true imbalance was `, r.story(minute+3))
-	after := r.At(r.at(minute + 3))
+	after := r.View(r.at(minute + 3))
 	for i, gauge := range after.Seat.Panel.Gauges {
 		assert.Equal(t, after.Tanks.Tanks[i].Selected, gauge.Selected)
 	}
@@ -99,7 +99,7 @@ func TestAStuckGaugeStands(t *testing.T) {
 	n := learning(t, Hidden{4, StuckGauge})
 	n.fly(70)
 	w := n.world
-	reading := func(minute float64, tank int) float64 { return n.At(n.at(minute)).Seat.Panel.Gauges[tank].Reading }
+	reading := func(minute float64, tank int) float64 { return n.View(n.at(minute)).Seat.Panel.Gauges[tank].Reading }
 	began := w.begins.Minutes()
 	stood := reading(began+1, w.stuckTank)
 	for minute := began + 1; minute < 70; minute++ {
@@ -124,8 +124,8 @@ func TestABeaconOffTheAirIsSilent(t *testing.T) {
 		}
 	}
 	n.does(6, flight.Event{Act: flight.Tuned, Receiver: receiver, Beacon: w.silent})
-	shown := func(minute float64) flight.PanelReceiver {
-		return n.At(n.at(minute)).Seat.Panel.Receivers[w.receiver(receiver)]
+	shown := func(minute float64) PanelReceiver {
+		return n.View(n.at(minute)).Seat.Panel.Receivers[w.receiver(receiver)]
 	}
 	began := w.begins.Minutes()
 	assert.NotEmpty(t, shown(began-1).Morse)

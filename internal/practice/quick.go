@@ -367,11 +367,11 @@ func (x *exam) markedQuick(c closed) {
 }
 
 // checkNow is how the check that goes on, or ended last, stands.
-func (x *exam) checkNow() *flight.CheckNow {
+func (x *exam) checkNow() *QuickCheck {
 	if x.quick.series == 0 {
 		return nil
 	}
-	return &flight.CheckNow{
+	return &QuickCheck{
 		Goes: x.quick.goes, Count: quickCount, Asked: x.quick.answered, Right: x.quick.right, Seconds: x.quick.took.Seconds(),
 	}
 }

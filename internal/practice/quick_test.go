@@ -43,9 +43,9 @@ func TestAQuickCheckIsTenFiguresOfTheMoment(t *testing.T) {
 		assert.GreaterOrEqual(t, kinds[k], 2, k)
 	}
 	assert.GreaterOrEqual(t, len(names), 7)
-	check := n.At(n.at(n.minute)).Seat.Check
+	check := n.View(n.at(n.minute)).Seat.Check
 	require.NotNil(t, check)
-	assert.Equal(t, flight.CheckNow{Count: 10, Asked: 10, Right: 10, Seconds: 120}, *check)
+	assert.Equal(t, QuickCheck{Count: 10, Asked: 10, Right: 10, Seconds: 120}, *check)
 	told := 0
 	for _, f := range n.Report(n.at(n.minute)).Figures {
 		if f.Check == 0 { // what was asked before waits
@@ -124,7 +124,7 @@ func TestAQuickCheckKeepsTheTruthToItself(t *testing.T) {
 	first := *n.exam.open
 	require.Equal(t, askGroundspeed, first.kind)
 	n.does(n.minute, flight.Event{Act: flight.Answered, Prompt: first.ID, Text: "160"})
-	marked := n.At(n.at(n.minute)).Seat.Marked
+	marked := n.View(n.at(n.minute)).Seat.Marked
 	assert.Equal(t, "wrong", marked.Outcome)
 	assert.Equal(t, []string{"160 kt is too much"}, marked.Comment)
 	assert.NotContains(t, marked.Steps, first.Say(first.Answers[0].Reply))
@@ -149,7 +149,7 @@ func TestWhatElseIsAskedWaitsForTheQuickCheck(t *testing.T) {
 	require.ErrorContains(t, refused(n.minute, ""), "goes on already")
 	n.does(n.minute, flight.Event{Act: flight.QuickCheck, Text: flight.QuickCheckEnd})
 	assert.Equal(t, ordinary, n.exam.open.ID)
-	assert.False(t, n.At(n.at(n.minute)).Seat.Check.Goes)
+	assert.False(t, n.View(n.at(n.minute)).Seat.Check.Goes)
 	for _, f := range n.Report(n.at(n.minute)).Figures {
 		assert.Zero(t, f.Check, "what was dropped was not asked")
 	}

@@ -16,6 +16,104 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
+// View is a practice flight at one moment: what its log tells, and beside that what is seen and asked in its seat.
+type View struct {
+	flight.Snapshot
+	Seat Seat
+}
+
+// Seat is what a person in the seat of a practice flight sees and is asked. It is no part of what a log tells.
+type Seat struct {
+	HandsOn      bool // the pilot flies
+	Seed         uint64
+	VisibilityNM float64
+	Passed       []Passed // what went by last, the newest first
+	InView       []string // nearest first: "long lake, ahead right, 3 nm"
+	NextLies     string   // where the plan has the next checkpoint: "0.3 nm left of track"
+	Panel        Panel
+	Trouble      string        // what can't wait: the engine
+	Landing      string        // the aerodrome at which the flight could end now
+	Question     *OpenQuestion // open; nil: none
+	Check        *QuickCheck   // the quick check that goes on, or that ended last
+	Marked       *Marked       // the last one that was closed
+	Points       int
+	MostPoints   int // of the questions so far
+}
+
+// Passed is something that was seen once.
+type Passed struct {
+	At   time.Time
+	Text string
+}
+
+// Panel is what the instruments show: what a pilot reads, errors included, not what is true.
+type Panel struct {
+	Compass       float64  // magnetic
+	Steering      *float64 // the compass heading flown or turned to; nil with the hands off
+	AirspeedKt    float64
+	AltitudeFt    float64
+	ToAltitudeFt  *float64 // climbing or descending to
+	VerticalFtMin float64
+	Receivers     []PanelReceiver
+	Gauges        []PanelGauge
+	Unit          string
+	Engine        string // "runs", "falters", "stands"
+}
+
+// PanelReceiver is one receiver with what its needle, flag or counter shows; nil: nothing.
+type PanelReceiver struct {
+	Receiver  string
+	Beacon    string // tuned; empty: none
+	Frequency float64
+	Morse     string // heard; empty: nothing is
+	Course    *float64
+	Sense     *radio.Sense
+	NeedleDeg *float64 // right positive, to its stop
+	DME       *float64
+	Relative  *float64
+}
+
+// PanelGauge is one fuel gauge.
+type PanelGauge struct {
+	Tank     string
+	Reading  float64
+	Capacity float64
+	Selected bool
+}
+
+// OpenQuestion is a figure that the pilot is asked for before the program shows its own.
+type OpenQuestion struct {
+	ID      string
+	Asked   time.Time // flight time
+	Text    string
+	Given   [][2]string // name, figure
+	Example string
+	Waiting int  // how many more wait for their turn
+	Quick   bool // one of a quick check
+}
+
+// QuickCheck is how a quick check goes: figures of the moment, asked for one after the other and marked by the truth, which is told when the
+// flight is over.
+type QuickCheck struct {
+	Goes    bool // it goes on
+	Count   int  // how many figures there are
+	Asked   int  // answered or given up so far
+	Right   int
+	Seconds float64 // that they took, by the machine's clock
+}
+
+// Marked is what became of a question.
+type Marked struct {
+	At      time.Time
+	Text    string
+	Outcome string
+	Comment []string
+	Steps   []string
+	Points  int
+	Seconds float64 // that it took, by the machine's clock
+	Quick   bool    // one of a quick check
+}
+
 // How steadily instruments stand and are read. Common practice, no source.
 const (
 	jitterSeconds   = 4 // how long a needle stands still
@@ -30,9 +128,9 @@ const (
 const atOnce = 100 * time.Millisecond
 
 // seat is what a person sees at a time.
-func (w *World) seat(t time.Time) flight.SeatNow {
+func (w *World) seat(t time.Time) Seat {
 	c := w.obey(w.to(t), t.Add(atOnce)) // also while the clock stands
-	s := flight.SeatNow{
+	s := Seat{
 		HandsOn: w.handsOn, Seed: w.seed, VisibilityNM: w.visibilityNM, Passed: w.passedBy(t), InView: w.inView(c),
 		Panel: w.panel(c), Trouble: w.trouble(c),
 	}
@@ -40,12 +138,12 @@ func (w *World) seat(t time.Time) flight.SeatNow {
 }
 
 // passedBy is what has gone by, the newest first.
-func (w *World) passedBy(t time.Time) []flight.Passed {
-	passed := []flight.Passed{}
+func (w *World) passedBy(t time.Time) []Passed {
+	passed := []Passed{}
 	sights := w.Sights(t)
 	for i := len(sights) - 1; i >= 0 && len(passed) < mostPassed; i-- {
 		if !sights[i].At.After(t) {
-			passed = append(passed, flight.Passed{At: sights[i].At, Text: sights[i].Text})
+			passed = append(passed, Passed{At: sights[i].At, Text: sights[i].Text})
 		}
 	}
 	return passed
@@ -89,13 +187,13 @@ func (w *World) trouble(c craft) string {
 }
 
 // panel is what the instruments show.
-func (w *World) panel(c craft) flight.PanelNow {
+func (w *World) panel(c craft) Panel {
 	count := int64(c.time.Sub(w.began)/second) / jitterSeconds
-	p := flight.PanelNow{
+	p := Panel{
 		Compass:       float64(angle.Whole(w.compassOf(c.magnetic+c.held) + jitterDeg*w.noise("compass", count))),
 		AltitudeFt:    20 * math.Round((c.altitudeFt+jitterFt*w.noise("altimeter", count))/20),
 		VerticalFtMin: 50 * math.Round(c.climbFtMin/50),
-		Unit:          w.sheet.Plan.Aircraft.Fuel.Unit, Receivers: []flight.PanelReceiver{}, Gauges: []flight.PanelGauge{}, Engine: "runs",
+		Unit:          w.sheet.Plan.Aircraft.Fuel.Unit, Receivers: []PanelReceiver{}, Gauges: []PanelGauge{}, Engine: "runs",
 	}
 	if !c.flies {
 		p.AltitudeFt = math.Round(c.altitudeFt)
@@ -119,7 +217,7 @@ func (w *World) panel(c craft) flight.PanelNow {
 		p.Receivers = append(p.Receivers, w.shows(name, c.receivers[i], c, count))
 	}
 	for i, tank := range w.sheet.Plan.Aircraft.Fuel.Tanks {
-		p.Gauges = append(p.Gauges, flight.PanelGauge{Tank: tank.Name, Reading: w.gauge(i, c, count), Capacity: tank.Capacity, Selected: i == c.tank})
+		p.Gauges = append(p.Gauges, PanelGauge{Tank: tank.Name, Reading: w.gauge(i, c, count), Capacity: tank.Capacity, Selected: i == c.tank})
 	}
 	return p
 }
@@ -151,8 +249,8 @@ func (w *World) gauge(tank int, c craft, count int64) float64 {
 
 // shows is what a receiver shows of the beacon that it is tuned to. Out of range, and above it in the cone where it is not to be
 // trusted, it shows nothing.
-func (w *World) shows(name string, set tuning, c craft, count int64) flight.PanelReceiver {
-	r := flight.PanelReceiver{Receiver: name, Beacon: set.beacon.Ident, Frequency: set.beacon.Frequency}
+func (w *World) shows(name string, set tuning, c craft, count int64) PanelReceiver {
+	r := PanelReceiver{Receiver: name, Beacon: set.beacon.Ident, Frequency: set.beacon.Frequency}
 	if set.beacon.Ident == "" {
 		return r
 	}

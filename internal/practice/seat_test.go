@@ -26,7 +26,7 @@ func TestPanelShowsWhereTheAircraftIs(t *testing.T) {
 		r.does(5.4, flight.Event{Act: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
 		r.does(6, flight.Event{Act: flight.Controls, Receiver: "NAV1", Course: new(90.0)})
 		for minute := 12.0; minute < 16; minute += 0.5 {
-			c, panel := r.craft(minute), r.At(r.at(minute)).Seat.Panel
+			c, panel := r.craft(minute), r.View(r.at(minute)).Seat.Panel
 			lkm, _ := r.world.sheet.Plan.Point("LKM")
 			fnw, _ := r.world.sheet.Plan.Point("FNW")
 			nav, dme, adf := panel.Receivers[0], panel.Receivers[2], panel.Receivers[3]
@@ -105,10 +105,10 @@ func TestHandsMoveWhileTheClockStands(t *testing.T) {
 	now := r.at(20).Add(-4 * time.Millisecond)
 	for _, altitude := range []float64{4000, 4500, 5000} {
 		r.does(20, flight.Event{Act: flight.Controls, Altitude: &altitude})
-		panel := r.At(now).Seat.Panel
+		panel := r.View(now).Seat.Panel
 		require.NotNil(t, panel.ToAltitudeFt)
 		assert.Equal(t, altitude, *panel.ToAltitudeFt)
 	}
 	r.does(20, steer(120))
-	assert.Equal(t, 120.0, *r.At(now).Seat.Panel.Steering)
+	assert.Equal(t, 120.0, *r.View(now).Seat.Panel.Steering)
 }

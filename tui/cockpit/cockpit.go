@@ -11,13 +11,17 @@ import (
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 )
 
 // Screen is the cockpit. It has no state of its own.
-type Screen struct{ fly keys.Fly }
+type Screen struct {
+	fly  keys.Fly
+	seat *practice.Seat
+}
 
 // Steps of one key.
 const (
@@ -26,15 +30,15 @@ const (
 	stepFt       = 500
 )
 
-// New returns the screen.
-func New() *Screen { return &Screen{fly: keys.NewFly()} }
+// New returns the screen as seen from a seat, which whoever holds it keeps at the moment of the Snapshot.
+func New(seat *practice.Seat) *Screen { return &Screen{fly: keys.NewFly(), seat: seat} }
 
 // Name is screen.Cockpit.
 func (*Screen) Name() screen.Name { return screen.Cockpit }
 
 // Keys fly the aeroplane, while the pilot does.
-func (c *Screen) Keys(s flight.Snapshot) []key.Binding {
-	return keys.Usable(s.Seat != nil && s.Seat.HandsOn, c.fly.All())
+func (c *Screen) Keys(flight.Snapshot) []key.Binding {
+	return keys.Usable(c.seat.HandsOn, c.fly.All())
 }
 
 // Marked is nothing: the arrows fly.
@@ -44,27 +48,24 @@ func (*Screen) Marked(flight.Snapshot) screen.Marked { return screen.Marked{} }
 func (*Screen) Unmark() {}
 
 // Choices are to answer what is asked, and what the hands can set.
-func (*Screen) Choices(s flight.Snapshot) (choices []screen.Choice) {
-	if s.Seat == nil {
-		return nil
+func (c *Screen) Choices(flight.Snapshot) (choices []screen.Choice) {
+	if c.seat.Question != nil {
+		choices = append(choices, screen.Wants("answer the question", "answer", answer(*c.seat.Question)), screen.Wants("show me: the question is given up", "show me", giveUp(*c.seat.Question)))
 	}
-	if s.Seat.Question != nil {
-		choices = append(choices, screen.Wants("answer the question", "answer", answer(s)), screen.Wants("show me: the question is given up", "show me", giveUp(s)))
-	}
-	if s.Seat.HandsOn {
+	if c.seat.HandsOn {
 		choices = append(choices,
 			screen.Wants("steer a heading by the compass", "steer", screen.Ask{Text: "steer "}),
 			screen.Wants("climb or descend to an altitude", "altitude", altitude()),
-			screen.Wants("select a course on a receiver", "course", course(s)))
+			screen.Wants("select a course on a receiver", "course", course(c.seat.Panel)))
 	}
 	return choices
 }
 
 // Press answers a key.
-func (c *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
+func (c *Screen) Press(msg tea.KeyMsg, _ flight.Snapshot) []screen.Intent {
 	for _, act := range []struct {
 		key  key.Binding
-		does func(flight.Snapshot) screen.Intent
+		does func(practice.Panel) screen.Intent
 	}{
 		{c.fly.Left, turn(-largeTurnDeg)},
 		{c.fly.Right, turn(largeTurnDeg)},
@@ -75,8 +76,8 @@ func (c *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
 	} {
 		switch {
 		case !key.Matches(msg, act.key):
-		case s.Seat != nil && s.Seat.HandsOn:
-			return []screen.Intent{act.does(s)}
+		case c.seat.HandsOn:
+			return []screen.Intent{act.does(c.seat.Panel)}
 		default:
 			return []screen.Intent{screen.Say{Text: "the program flies: h takes over"}}
 		}
@@ -85,22 +86,22 @@ func (c *Screen) Press(msg tea.KeyMsg, s flight.Snapshot) []screen.Intent {
 }
 
 // turn steers so many degrees farther, from the heading that is being turned to.
-func turn(byDeg float64) func(flight.Snapshot) screen.Intent {
-	return func(s flight.Snapshot) screen.Intent {
-		if s.Seat.Panel.Steering == nil {
+func turn(byDeg float64) func(practice.Panel) screen.Intent {
+	return func(p practice.Panel) screen.Intent {
+		if p.Steering == nil {
 			return screen.Say{Text: "not airborne: there is nothing to steer yet"}
 		}
-		heading := float64(angle.Whole(*s.Seat.Panel.Steering + byDeg))
+		heading := float64(angle.Whole(*p.Steering + byDeg))
 		return screen.Record{Event: flight.Event{Act: flight.Steering, Heading: &heading}}
 	}
 }
 
 // climb changes the altitude that is flown to, to the next step.
-func climb(byFt float64) func(flight.Snapshot) screen.Intent {
-	return func(s flight.Snapshot) screen.Intent {
-		altitude := s.Seat.Panel.AltitudeFt
-		if s.Seat.Panel.ToAltitudeFt != nil {
-			altitude = *s.Seat.Panel.ToAltitudeFt
+func climb(byFt float64) func(practice.Panel) screen.Intent {
+	return func(p practice.Panel) screen.Intent {
+		altitude := p.AltitudeFt
+		if p.ToAltitudeFt != nil {
+			altitude = *p.ToAltitudeFt
 		}
 		next := math.Round(altitude/stepFt)*stepFt + byFt
 		return toAltitude(next)
@@ -122,9 +123,9 @@ func altitude() screen.Intent {
 }
 
 // course asks for a receiver and a course: "NAV1 096", or the course alone where one receiver has one.
-func course(s flight.Snapshot) screen.Intent {
+func course(p practice.Panel) screen.Intent {
 	var with []string
-	for _, receiver := range s.Seat.Panel.Receivers {
+	for _, receiver := range p.Receivers {
 		if receiver.Course != nil {
 			with = append(with, receiver.Receiver)
 		}
@@ -146,32 +147,31 @@ func course(s flight.Snapshot) screen.Intent {
 }
 
 // Check begins a quick check, or ends the one that goes on.
-func Check(s flight.Snapshot) screen.Intent {
+func Check(s practice.Seat) screen.Intent {
 	e := flight.Event{Act: flight.QuickCheck}
-	if s.Seat != nil && s.Seat.Check != nil && s.Seat.Check.Goes {
+	if s.Check != nil && s.Check.Goes {
 		e.Text = flight.QuickCheckEnd
 	}
 	return screen.Record{Event: e}
 }
 
 // NextQuick asks for the answer to the figure of a quick check that is open; nil where none is. An empty line gives it up.
-func NextQuick(s flight.Snapshot) screen.Intent {
-	if s.Seat == nil || s.Seat.Question == nil || !s.Seat.Question.Quick {
+func NextQuick(s practice.Seat) screen.Intent {
+	if s.Question == nil || !s.Question.Quick {
 		return nil
 	}
-	return answer(s)
+	return answer(*s.Question)
 }
 
-func answer(s flight.Snapshot) screen.Intent {
-	id, quick := s.Seat.Question.ID, s.Seat.Question.Quick
-	return screen.Ask{Label: "answer: " + s.Seat.Question.Example, Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
-		if line = strings.TrimSpace(line); line == "" && !quick {
+func answer(q practice.OpenQuestion) screen.Intent {
+	return screen.Ask{Label: "answer: " + q.Example, Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
+		if line = strings.TrimSpace(line); line == "" && !q.Quick {
 			return nil, errors.New("write an answer; esc closes, and enter then shows it")
 		}
-		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Answered, Prompt: id, Text: line}}}, nil
+		return []screen.Intent{screen.Record{Event: flight.Event{Act: flight.Answered, Prompt: q.ID, Text: line}}}, nil
 	}}
 }
 
-func giveUp(s flight.Snapshot) screen.Intent {
-	return screen.Record{Event: flight.Event{Act: flight.Answered, Prompt: s.Seat.Question.ID}}
+func giveUp(q practice.OpenQuestion) screen.Intent {
+	return screen.Record{Event: flight.Event{Act: flight.Answered, Prompt: q.ID}}
 }

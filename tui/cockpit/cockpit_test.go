@@ -29,6 +29,19 @@ type seat struct {
 	count int
 }
 
+// look is the screen from the seat at a moment.
+func look(v practice.View) *cockpit.Screen { return cockpit.New(&v.Seat) }
+
+// moment is a practice flight as the screen is drawn of it.
+type moment struct {
+	name string
+	practice.View
+}
+
+func (m moment) rows(size screen.Size, t theme.Theme) []string {
+	return look(m.View).Rows(m.Snapshot, size, t)
+}
+
 func clock(text string) time.Time { return screentest.Clock(text).AddDate(0, 0, 6) } // the day of the demo plan
 
 func newSeat(t *testing.T, fuel map[string]float64) *seat {
@@ -56,12 +69,12 @@ func (r *seat) does(at string, e flight.Event) {
 }
 
 func (r *seat) press(at string, key tea.KeyMsg) []screen.Intent {
-	return cockpit.New().Press(key, r.At(clock(at)))
+	return look(r.View(clock(at))).Press(key, flight.Snapshot{})
 }
 
 // choose takes the choice that is called so in short.
 func (r *seat) choose(at, short string) []screen.Intent {
-	return screentest.Press(cockpit.New(), r.At(clock(at)), ":"+short)
+	return screentest.Press(look(r.View(clock(at))), r.At(clock(at)), ":"+short)
 }
 
 func steer(heading float64) flight.Event {
@@ -84,85 +97,85 @@ func (r *seat) cruise() *seat {
 	r.does("08:34:40", flight.Event{Act: flight.Passing, Point: "JNC"})
 	r.does("08:38:20", flight.Event{Act: flight.Tuned, Receiver: "ADF", Beacon: "FNW"})
 	r.does("08:38:40", flight.Event{Act: flight.Passing, Point: "DAM", OffTrack: new(0.7)})
-	require.NotNil(r.t, r.At(clock("08:38:50")).Seat.Question)
+	require.NotNil(r.t, r.View(clock("08:38:50")).Seat.Question)
 	return r
 }
 
 // moments are what the screen shows.
-func moments(t *testing.T) []screentest.Moment {
+func moments(t *testing.T) []moment {
 	asked := newSeat(t, nil).cruise()
-	question := asked.At(clock("08:39:00"))
+	question := asked.View(clock("08:39:00"))
 	asked.does("08:39:30", flight.Event{Act: flight.Answered, Prompt: question.Seat.Question.ID, Text: "9 left"})
 	quick := newSeat(t, nil).takeOff()
 	quick.does("08:40:00", flight.Event{Act: flight.QuickCheck})
-	quick.does("08:40:20", flight.Event{Act: flight.Answered, Prompt: quick.At(clock("08:40:10")).Seat.Question.ID, Text: "150"})
+	quick.does("08:40:20", flight.Event{Act: flight.Answered, Prompt: quick.View(clock("08:40:10")).Seat.Question.ID, Text: "150"})
 	dry := newSeat(t, map[string]float64{"left": 43, "right": 10}).takeOff()
 	ground := newSeat(t, nil)
 	watching := newSeat(t, nil)
 	watching.does("08:25:05", flight.Event{Act: flight.Hands, Hands: "off"})
-	return []screentest.Moment{
-		{Name: "before-start", Snapshot: ground.At(clock("08:25:05"))},
-		{Name: "climb", Snapshot: newSeat(t, nil).takeOff().At(clock("08:33:00"))},
-		{Name: "asked", Snapshot: question},
-		{Name: "marked", Snapshot: asked.At(clock("08:40:00"))},
-		{Name: "engine-stands", Snapshot: dry.At(clock("08:48:50"))},
-		{Name: "hands-off", Snapshot: watching.At(clock("08:25:05"))},
-		{Name: "quick-check", Snapshot: quick.At(clock("08:40:25"))},
+	return []moment{
+		{"before-start", ground.View(clock("08:25:05"))},
+		{"climb", newSeat(t, nil).takeOff().View(clock("08:33:00"))},
+		{"asked", question},
+		{"marked", asked.View(clock("08:40:00"))},
+		{"engine-stands", dry.View(clock("08:48:50"))},
+		{"hands-off", watching.View(clock("08:25:05"))},
+		{"quick-check", quick.View(clock("08:40:25"))},
 	}
 }
 
 func TestGoldenFrames(t *testing.T) {
 	for _, moment := range moments(t) {
 		for _, size := range []screen.Size{{Width: 80, Height: 21}, {Width: 120, Height: 33}, {Width: 160, Height: 45}} {
-			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
+			name := fmt.Sprintf("%s-%dx%d.txt", moment.name, size.Width, size.Height)
 			t.Run(name, func(t *testing.T) {
-				screentest.RequireFrame(t, "../../testdata/frames/cockpit/"+name, cockpit.New().Rows(moment.Snapshot, size, theme.Theme{Name: "none"}))
+				screentest.RequireFrame(t, "../../testdata/frames/cockpit/"+name, moment.rows(size, theme.Theme{Name: "none"}))
 			})
 		}
 	}
 	t.Run("colour", func(t *testing.T) {
-		rows := cockpit.New().Rows(moments(t)[2].Snapshot, screen.Size{Width: 80, Height: 21}, theme.Dusk(termenv.ANSI))
+		rows := moments(t)[2].rows(screen.Size{Width: 80, Height: 21}, theme.Dusk(termenv.ANSI))
 		screentest.RequireFrame(t, "../../testdata/frames/cockpit/asked-80x21-dusk-16.txt", rows)
 	})
 	t.Run("ascii", func(t *testing.T) {
 		look := theme.Theme{Name: "none", ASCII: true}
-		screentest.RequireFrame(t, "../../testdata/frames/cockpit/marked-80x21-ascii.txt", cockpit.New().Rows(moments(t)[3].Snapshot, screen.Size{Width: 80, Height: 21}, look))
+		screentest.RequireFrame(t, "../../testdata/frames/cockpit/marked-80x21-ascii.txt", moments(t)[3].rows(screen.Size{Width: 80, Height: 21}, look))
 	})
 }
 
 func TestRowsFillEverySize(t *testing.T) {
-	screentest.Exact(t, cockpit.New())
+	screentest.Exact(t, cockpit.New(&practice.Seat{}))
 	all := moments(t)
 	turn := 0
 	for width := 1; width <= 200; width += 3 {
 		for height := 1 + width%4; height <= 60; height += 4 {
 			turn++
 			size := screen.Size{Width: width, Height: height}
-			screentest.RequireExact(t, cockpit.New().Rows(all[turn%len(all)].Snapshot, size, theme.Dusk(termenv.TrueColor)), size)
+			screentest.RequireExact(t, all[turn%len(all)].rows(size, theme.Dusk(termenv.TrueColor)), size)
 		}
 	}
 }
 
 // At the smallest full screen nothing of what is asked, of its figures or of the trouble is cut off.
 func TestWhatCantWaitIsWholeAtTheSmallestScreen(t *testing.T) {
-	shown := func(s flight.Snapshot) string {
-		rows := cockpit.New().Rows(s, screen.Size{Width: 80, Height: 21}, theme.Theme{})
+	shown := func(m moment) string {
+		rows := m.rows(screen.Size{Width: 80, Height: 21}, theme.Theme{})
 		return strings.Join(strings.Fields(strings.Join(rows, " ")), " ")
 	}
 	all := moments(t)
-	question := all[2].Snapshot.Seat.Question
-	assert.Contains(t, shown(all[2].Snapshot), question.Text)
+	question := all[2].Seat.Question
+	assert.Contains(t, shown(all[2]), question.Text)
 	for _, given := range question.Given {
-		assert.Contains(t, shown(all[2].Snapshot), given[0]+" "+given[1])
+		assert.Contains(t, shown(all[2]), given[0]+" "+given[1])
 	}
-	require.NotEmpty(t, all[4].Snapshot.Seat.Trouble)
-	assert.Contains(t, shown(all[4].Snapshot), all[4].Snapshot.Seat.Trouble)
+	require.NotEmpty(t, all[4].Seat.Trouble)
+	assert.Contains(t, shown(all[4]), all[4].Seat.Trouble)
 }
 
 // The screen tells what can be read, not what the log reckons.
 func TestNothingThatTheLogReckonsIsShown(t *testing.T) {
-	s := moments(t)[2].Snapshot
-	rows := strings.Join(cockpit.New().Rows(s, screen.Size{Width: 160, Height: 45}, theme.Theme{}), "\n")
+	s := moments(t)[2]
+	rows := strings.Join(s.rows(screen.Size{Width: 160, Height: 45}, theme.Theme{}), "\n")
 	assert.NotContains(t, rows, s.Next.ETA.Format("15:04:05"))
 	assert.NotContains(t, rows, fmt.Sprintf("heading %03.0f", *s.Steer.HeadingMagnetic))
 }

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/radio"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
@@ -33,7 +33,7 @@ func (d *drawing) engine() frame.Cell {
 }
 
 // receiver is what a receiver shows, in words, figures and a bar.
-func (d *drawing) receiver(width int, r flight.PanelReceiver) string {
+func (d *drawing) receiver(width int, r practice.PanelReceiver) string {
 	if r.Beacon == "" {
 		return frame.Line(width, d.label(frame.Fit(" "+r.Receiver, 6)), frame.Cell{Text: "nothing tuned", Style: d.theme.Muted})
 	}

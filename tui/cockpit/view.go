@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
@@ -24,10 +25,7 @@ const (
 
 // Rows draws the screen: the clock and what is flown, window and plan, panel and tanks, and what is asked.
 func (c *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	d := drawing{Snapshot: s, theme: t, glyphs: t.Glyphs(), width: size.Width}
-	if s.Seat == nil {
-		return frame.Notice("There is a cockpit in a practice flight only.", size.Width, size.Height)
-	}
+	d := drawing{View: practice.View{Snapshot: s, Seat: *c.seat}, theme: t, glyphs: t.Glyphs(), width: size.Width}
 	above := d.head(size)
 	below := d.asked(size)
 	room := size.Height - len(above) - len(below)
@@ -39,7 +37,7 @@ func (c *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 
 // drawing is what the parts of one frame are drawn from.
 type drawing struct {
-	flight.Snapshot
+	practice.View
 	theme  theme.Theme
 	glyphs frame.Glyphs
 	width  int
@@ -60,7 +58,7 @@ func (d *drawing) title(width int, text string, more ...frame.Cell) string {
 // head is the leg clock, the heading and the altitude, in big digits where there is room, and the trouble.
 func (d *drawing) head(size screen.Size) []string {
 	figures := []struct{ label, figure, note string }{
-		{"LEG " + d.Leg.From + " to " + d.Leg.To, say.Elapsed(d.Clock.LegSeconds), "of " + say.Span(60*d.Leg.PlannedMinutes) + " planned"},
+		{"LEG " + frame.Clean(d.Leg.From+" to "+d.Leg.To), say.Elapsed(d.Clock.LegSeconds), "of " + say.Span(60*d.Leg.PlannedMinutes) + " planned"},
 		{"COMPASS", say.Degrees(d.Seat.Panel.Compass), d.steering()},
 		{"ALTITUDE", fmt.Sprintf("%.0f", d.Seat.Panel.AltitudeFt), d.vertical()},
 	}
@@ -185,7 +183,7 @@ func (d *drawing) window(width, rows int) []string {
 }
 
 // passed is what went by and when, in as many rows as it takes.
-func (d *drawing) passed(width int, p flight.Passed) []string {
+func (d *drawing) passed(width int, p practice.Passed) []string {
 	role := d.theme.Value
 	if d.At.Sub(p.At).Minutes() < 1 {
 		role = d.theme.Headline
