@@ -149,11 +149,18 @@ func (f *fold) withHold(t time.Time) *fold {
 	return &later
 }
 
-// planTanks plans the changes of tank to come from the quantities, the flows and the times as they are now.
+// planTanks plans the changes of tank to come from the quantities, the flows and the times as they are now. Until take-off they are planned
+// for its time, by which waiting puts them off.
 func (f *fuelled) planTanks(t time.Time) {
-	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
+	switch {
+	case !f.landed.IsZero() || !f.onBlocks.IsZero():
 		f.tanks.PlanNothing(t)
 		return
+	case !f.airborne.IsZero():
+	case f.offBlocks.IsZero():
+		t = f.anchor.at.Add(-f.taxi())
+	case t.After(f.anchor.at):
+		t = f.anchor.at
 	}
 	f.tanks.Plan(t, f.burnsFrom(t), f.engineUses)
 }

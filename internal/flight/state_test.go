@@ -146,7 +146,7 @@ func TestDescribe(t *testing.T) {
 		"skipped: report KVN":                       {Act: flight.Skipped, Prompt: "report-KVN"},
 		"done: engine and fuel pressure":            {Act: flight.Done, Prompt: "confirm-1"},
 		"later: the change of tank, 3 min":          {Act: flight.Snoozed, Prompt: "tank-2", Minutes: ref(3.0)},
-		"QNH 1015, 29.97 inHg":                      {Act: flight.Altimeter, QNH: ref(1014.9), Inches: true},
+		"QNH 1015 / 29.97 inHg":                     {Act: flight.Altimeter, QNH: ref(1014.9), Inches: true},
 		"QNH 1013.25":                               {Act: flight.Altimeter, QNH: ref(1013.25)},
 		"flow 24.5 an hour at 65 %":                 {Act: flight.Flow, Flow: ref(24.5), Power: ref(65.0)},
 		"icing light":                               {Act: "icing", Text: "light"},

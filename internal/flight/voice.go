@@ -203,7 +203,7 @@ func (f *fold) promptBroadcastQNH() {
 		}
 		f.add(pending{Prompt: Prompt{
 			ID: broadcastPrompt + broadcast.At.UTC().Format("150405"), Kind: PromptQNH, Text: "set QNH " + say.QNH(hPa, inches), Due: broadcast.At,
-			Detail: []string{fmt.Sprintf("by the ATIS of %s; %s is set", say.Time(broadcast.At), say.QNH(f.forecast.QNH, inches || f.inches))},
+			Detail: []string{"by the ATIS of " + say.Time(broadcast.At), say.QNH(f.forecast.QNH, inches || f.inches) + " is set"},
 			Answer: Answer{Act: Altimeter, QNH: &hPa, Inches: inches},
 		}})
 	}

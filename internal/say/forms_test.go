@@ -91,7 +91,7 @@ func TestLevelsAndAir(t *testing.T) {
 	}
 	// 29.921 inHg is 1013.25 hPa: ICAO Doc 7488, Manual of the ICAO Standard Atmosphere.
 	assert.Equal(t, "1013", say.QNH(1013.25, false))
-	assert.Equal(t, "1013, 29.92 inHg", say.QNH(1013.25, true))
+	assert.Equal(t, "1013 / 29.92 inHg", say.QNH(1013.25, true))
 	assert.Equal(t, "1013.25 hPa, 29.92 inHg", say.QNHInBoth(1013.25))
 	for text, want := range map[string]say.Temperature{
 		"8": {Celsius: 8}, "-10 C": {Celsius: -10}, "−10°c": {Celsius: -10}, "50 F": {Celsius: 10}, "ISA": {FromISA: true}, "ISA-15": {-15, true}, "isa + 16": {16, true},

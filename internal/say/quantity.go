@@ -143,10 +143,10 @@ func ParseQNH(text string) (hPa float64, inches bool, err error) {
 }
 
 // QNH is an altimeter setting in whole hectopascals; for a pilot whose altimeter has inches of mercury in these too: "1016",
-// "1015, 29.97 inHg".
+// "1015 / 29.97 inHg".
 func QNH(hPa float64, inches bool) string {
 	if inches {
-		return Whole(hPa) + ", " + inchesOf(hPa)
+		return Whole(hPa) + " / " + inchesOf(hPa)
 	}
 	return Whole(hPa)
 }

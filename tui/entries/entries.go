@@ -155,7 +155,7 @@ func columns(t theme.Theme) []table.Column[flight.Entry] {
 				return frame.Cell{}
 			}
 		}},
-		{Head: "what", Width: 34, Grow: 200, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Text) })},
+		{Head: "what", Width: 34, Grow: 200, Spill: true, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Text) })},
 		{Head: "by", Width: 8, Rank: 3, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Event.By) })},
 	}
 }

@@ -3,6 +3,7 @@ package flying
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
@@ -153,12 +154,22 @@ func (d *drawing) mind() string {
 type panel struct {
 	title string
 	rows  []string
-	least int // rows, without which it is not begun
+	short []string // the same in fewer rows, where there is no room for all panels; nil: there is no such form
+	least int      // rows, without which it is not begun
 }
 
 // stack adds panels below rows, as many as there is room for; one that has less room than rows says how many more there are.
 func (d *drawing) stack(rows []string, height int, panels []panel) []string {
+	wanted := len(rows)
 	for _, p := range panels {
+		if len(p.rows) > 0 {
+			wanted += 1 + len(p.rows)
+		}
+	}
+	for _, p := range panels {
+		if wanted > height && p.short != nil {
+			p.rows = p.short
+		}
 		gap := 1
 		if len(rows) == 0 {
 			gap = 0
@@ -228,15 +239,15 @@ func (d *drawing) tanksPanel(width int) panel {
 
 func (d *drawing) radioPanel(width int) panel {
 	type column = table.Column[*flight.ReceiverNow]
-	return panel{title: "RADIO", least: 2, rows: listed(d, width, d.Radio,
-		column{Width: 6, Grow: 4, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
-		column{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
+	columns := []column{
+		{Width: 4, Grow: 6, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
+		{Width: 10, Grow: 4, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			if r.Tuned == nil {
 				return in(d.theme.Muted, "off")
 			}
 			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+say.Frequency(r.Tuned.Frequency))
 		}},
-		column{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
+		{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			switch {
 			case r.Tuned == nil:
 				return frame.Cell{}
@@ -246,29 +257,43 @@ func (d *drawing) radioPanel(width int) panel {
 				return in(d.theme.Caution, "not identified")
 			}
 		}},
-		column{Width: 10, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
+		{Width: 10, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
 			if r.Tuned == nil || r.Tuned.Course == nil {
 				return frame.Cell{}
 			}
 			return in(d.theme.Value, "course "+say.Degrees(*r.Tuned.Course))
-		}})}
+		}},
+	}
+	half := (width - 1) / 2
+	two := listed(d, half, d.Radio, columns...)
+	left, right := two[:(len(two)+1)/2], two[(len(two)+1)/2:]
+	return panel{
+		title: "RADIO", least: 2, rows: listed(d, width, d.Radio, columns...),
+		short: frame.Beside(frame.Block(left, half+1, len(left)), frame.Block(right, half, len(left))),
+	}
 }
 
 // clearedPanel is the last of each that was said on the radio: weather, clearance, squawk, the frequency to call next.
 func (d *drawing) clearedPanel(width int) panel {
-	var rows []string
+	var rows, short []string
+	const gap = 2
 	for i := range d.Cleared {
 		c := &d.Cleared[i]
-		lines := frame.Wrap(frame.Clean(c.Line), max(0, width-10))
-		for n, line := range lines {
+		for n, line := range frame.Wrap(frame.Clean(c.Line), max(0, width-10)) {
 			at := ""
 			if n == 0 {
 				at = say.Time(c.At)
 			}
-			rows = append(rows, d.theme.Label.Render(frame.Fit(at, 10))+d.theme.Value.Render(line))
+			row := d.theme.Label.Render(frame.Fit(at, 10)) + d.theme.Value.Render(line)
+			rows = append(rows, row)
+			if last := len(short) - 1; n == 0 && last >= 0 && frame.Width(short[last])+gap+frame.Width(row) <= width {
+				short[last] += strings.Repeat(" ", gap) + row
+			} else {
+				short = append(short, row)
+			}
 		}
 	}
-	return panel{title: "CLEARED", least: 1, rows: rows}
+	return panel{title: "CLEARED", least: 1, rows: rows, short: short}
 }
 
 func (d *drawing) alternatesPanel(width int) panel {
@@ -277,7 +302,8 @@ func (d *drawing) alternatesPanel(width int) panel {
 	}
 	type column = table.Column[*flight.AlternateNow]
 	rows := listed(d, width, d.Alternates,
-		column{Width: 3, Grow: 14, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(say.Named(a.Point, a.Name)) })},
+		column{Width: 4, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
+		column{Width: 3, Grow: 8, Rank: 4, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Name) })},
 		column{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: value(func(a *flight.AlternateNow) string { return say.Tenth(a.DistanceNM) })},
 		column{Head: "HDG", Width: 3, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Degrees(a.HeadingMagnetic) })},
 		column{Head: "in", Width: 6, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Long(a.Minutes) })},

@@ -86,7 +86,7 @@ func TestPagesStopAtTheEnds(t *testing.T) {
 }
 
 // The papers name what was written down, every VOR check with its limit, the plan's remarks and every card, in any window; before the flight the
-// list before departure stands first, in want of fuel the card for it.
+// list before departure stands below what was written down, in want of fuel the card for it stands first.
 func TestPapers(t *testing.T) {
 	s := screentest.Cruise()
 	s.Lists, s.Remarks = cards.All(plan.Cards{}), []string{"gliders at Garnock"}
@@ -110,5 +110,5 @@ func TestPapers(t *testing.T) {
 	require.Regexp(t, `^- LOW FUEL|^LOW FUEL`, leafed(help.NewPapers(), s, screen.Size{Width: 80, Height: 20}, 58)[0])
 	s.Phase = flight.BeforeStart
 	s.Lists = append([]cards.Card{{Key: "pre-departure", Title: "BEFORE DEPARTURE", Steps: []string{"clock"}}}, s.Lists...)
-	require.Regexp(t, `^BEFORE DEPARTURE`, leafed(help.NewPapers(), s, screen.Size{Width: 80, Height: 20}, 58)[0])
+	require.Regexp(t, `^WRITTEN DOWN.*OVER THE LIMIT BEFORE DEPARTURE`, leafed(help.NewPapers(), s, screen.Size{Width: 80, Height: 20}, 58)[0])
 }

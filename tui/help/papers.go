@@ -18,7 +18,8 @@ func NewPapers() *Screen {
 	return &Screen{name: screen.Papers, lines: paperLines, column: 58, list: keys.NewList()}
 }
 
-// paperLines are the papers in lines of a width, what is wanted now first: on the ground the list before departure, in want of fuel its card.
+// paperLines are the papers in lines of a width: in want of fuel its card, what was written down, on the ground the list before departure, then
+// the rest.
 func paperLines(s flight.Snapshot, width int, t theme.Theme) (lines []string) {
 	first := ""
 	switch {
@@ -27,11 +28,14 @@ func paperLines(s flight.Snapshot, width int, t theme.Theme) (lines []string) {
 	case s.FuelState != nil:
 		first = "low-fuel"
 	}
-	for _, card := range s.Lists {
-		if card.Key == first {
-			lines = cardLines(lines, card, width, t)
+	add := func(wanted func(key string) bool) {
+		for _, card := range s.Lists {
+			if wanted(card.Key) {
+				lines = cardLines(lines, card, width, t)
+			}
 		}
 	}
+	add(func(key string) bool { return key == first && key == "low-fuel" })
 	lines = titled(lines, "WRITTEN DOWN", width, t)
 	if len(s.Cleared) == 0 && len(s.VORChecks) == 0 {
 		lines = stepLines(lines, "nothing yet: e, then atis, cleared, squawk or contact and what was said", width)
@@ -42,17 +46,14 @@ func paperLines(s flight.Snapshot, width int, t theme.Theme) (lines []string) {
 	for i := range s.VORChecks {
 		lines = stepLines(lines, checkText(&s.VORChecks[i]), width)
 	}
+	add(func(key string) bool { return key == first && key == "pre-departure" })
 	if len(s.Remarks) > 0 {
 		lines = titled(lines, "REMARKS OF THE PLAN", width, t)
 		for _, remark := range s.Remarks {
 			lines = stepLines(lines, remark, width)
 		}
 	}
-	for _, card := range s.Lists {
-		if card.Key != first && (card.Key != "pre-departure" || s.Phase == flight.BeforeStart) {
-			lines = cardLines(lines, card, width, t)
-		}
-	}
+	add(func(key string) bool { return key != first && key != "pre-departure" })
 	return lines
 }
 
