@@ -113,18 +113,34 @@ func (f *fold) withRounds(t time.Time) *fold {
 
 func (f *fold) missRounds(t time.Time) {
 	for _, check := range f.repeatingChecks() {
-		for missed, due, again := f.roundMissed(check.key, t); again; missed, due, again = f.roundMissed(check.key, t) {
+		missed, due, again := f.roundMissed(f.prompts.made, check.key, t)
+		if !again {
+			continue
+		}
+		others := slices.DeleteFunc(slices.Clone(f.prompts.made), func(open pending) bool { return open.round == check.key })
+		for ; again; missed, due, again = f.roundMissed(f.prompts.made[len(others):], check.key, t) {
 			f.prompts.miss(missed, due)
-			f.prompts.made = slices.DeleteFunc(slices.Clone(f.prompts.made), func(open pending) bool { return open.round == check.key })
+			f.prompts.skipRounds(check, t)
+			f.prompts.made = others
 			f.repeat(check, t)
 		}
 	}
 }
 
-// roundMissed is the round of a check that is open although the next one is due, and when it was due.
-func (f *fold) roundMissed(key string, t time.Time) (missed pending, due time.Time, ok bool) {
-	for i := range f.prompts.made {
-		switch open := &f.prompts.made[i]; {
+// skipRounds leaves out what no flight lasts long enough for: a clock was wrong then. Of the rounds missed in a row the last count.
+func (q *prompts) skipRounds(check repeating, t time.Time) {
+	const most = 200 // two days at a quarter of an hour
+	every := minutes(*check.EveryMinutes)
+	at := q.rounds.At(check.key)
+	if more := int(t.Sub(at.last)/every) - most; more > 0 {
+		q.rounds = q.rounds.With(check.key, round{count: at.count + more, last: at.last.Add(time.Duration(more) * every)})
+	}
+}
+
+// roundMissed is the round of a check, of those in a queue, that is open although the next one is due, and when it was due.
+func (f *fold) roundMissed(made []pending, key string, t time.Time) (missed pending, due time.Time, ok bool) {
+	for i := range made {
+		switch open := &made[i]; {
 		case open.round != key:
 		case !open.again:
 			missed, due = *open, f.dueAt(open, t)

@@ -178,6 +178,20 @@ func TestAMissedCheckComesAgain(t *testing.T) {
 	})
 }
 
+// However far a clock has jumped, the rounds of a check that nobody answered are no more than a flight can have, and the last of them are of now.
+func TestTheRoundsOfAClockThatJumpedAreBounded(t *testing.T) {
+	s := lochs()
+	const most = 2 * (200 + 3) // of two checks, each with the one that was due, the one that is and that after it
+	state := fly(t, s)
+	for _, days := range []float64{1, 160, 50 * 365} {
+		at := after(s, days*24*60)
+		closed := state.Closed(at)
+		require.LessOrEqual(t, len(closed), most)
+		require.NotEmpty(t, closed)
+		require.Less(t, at.Sub(closed[len(closed)-1].Due), 30*time.Minute, "the last round")
+	}
+}
+
 // firstOpen is the first open prompt with a text.
 func firstOpen(s flight.Snapshot, text string) (flight.Prompt, bool) {
 	for _, prompt := range s.Prompts {
