@@ -3,6 +3,10 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io"
+	"strings"
+	"sync"
+	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -10,6 +14,9 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
+	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sheet"
+	"example.com/legclock/tui/words"
 )
 
 func newStatus(env Env) *cobra.Command {
@@ -134,4 +141,246 @@ func foldAll(contents journal.Contents) (*flight.State, error) {
 		return nil, usage("", "%v", err)
 	}
 	return state, nil
+}
+
+// writeStatus prints a Snapshot for a person: the same facts as the JSON, most urgent first.
+func writeStatus(w io.Writer, s flight.Snapshot) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n%s  %s\n", s.Title, say.Moment(s.At), s.Phase)
+	for _, notice := range s.Notices {
+		fmt.Fprintf(&b, "%s: %s\n", strings.ToUpper(string(notice.Severity)), notice.Text)
+	}
+	statusLeg(&b, s)
+	statusWays(&b, s)
+	statusPrompts(&b, s)
+	statusTanks(&b, s)
+	statusRadio(&b, s.Radio)
+	if _, err := io.WriteString(w, b.String()); err != nil {
+		return err
+	}
+	return statusRoute(w, s)
+}
+
+func statusLeg(b *strings.Builder, s flight.Snapshot) {
+	fmt.Fprintf(b, "\nleg %d of %d, %s to %s\n", s.Leg.Index+1, s.Leg.Count, s.Leg.From, s.Leg.To)
+	row := func(label, format string, values ...any) {
+		fmt.Fprintf(b, "  %-12s %s\n", label, fmt.Sprintf(format, values...))
+	}
+	row("clocks", "leg %s, airborne %s", say.Elapsed(s.Clock.LegSeconds), say.Elapsed(s.Clock.AirborneSeconds))
+	drift := say.Unknown
+	if s.Steer.Drift != nil {
+		drift = say.Side(*s.Steer.Drift, 0)
+	}
+	row("steer", "%s magnetic for track %s, drift %s", say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic), drift)
+	if s.Position != nil {
+		row("position", "%s after %s, %s to go, ±%s, by %s", say.Miles(s.Position.AfterNM), s.Leg.From, say.Miles(s.Position.ToGoNM),
+			say.Miles(s.Position.UncertaintyNM), s.Position.By)
+	}
+	row("groundspeed", "%s in use, %s measured, %s planned", say.Knots(s.Groundspeed.UsedKt), say.KnotsOf(s.Groundspeed.MeasuredKt), say.Knots(s.Groundspeed.PlannedKt))
+	if s.Groundspeed.Sum != "" {
+		row("", "%s", s.Groundspeed.Sum)
+	}
+	row("wind", "%s ±%s, %s", say.Wind(s.Wind.FromTrue, s.Wind.SpeedKt), say.Knots(s.Wind.SigmaKt), s.Wind.Source)
+	if s.Next != nil {
+		row("next", "%s at %s %s, %s", s.Next.Point, say.Time(s.Next.ETA), say.PlusMinus(s.Next.ETASigmaSeconds), say.Against(s.Next.DifferenceSeconds))
+	}
+	if d := s.Destination; d != nil {
+		row("arrival", "%s at %s %s, %.1f %s usable, reserve held %s of %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds), d.Fuel,
+			say.Unit(s.Tanks.Unit), say.Long(d.ReserveHeldMinutes), say.Long(d.ReserveMinutes))
+		if d.BeforeSunsetMinutes != nil {
+			row("daylight", "%s before sunset", say.Long(*d.BeforeSunsetMinutes))
+		}
+	}
+}
+
+// statusWays are a diversion, a hold, what is wanted of a point, the descent, the last bearing check and the ways out.
+func statusWays(b *strings.Builder, s flight.Snapshot) {
+	row := func(label, format string, values ...any) {
+		fmt.Fprintf(b, "  %-12s %s\n", label, fmt.Sprintf(format, values...))
+	}
+	if d := s.Diversion; d != nil && d.Rejoins {
+		row("direct", "to %s since %s, then as planned", d.To, say.Time(d.Since))
+	} else if d != nil {
+		row("diverting", "to %s since %s", d.To, say.Time(d.Since))
+	}
+	if h := s.Holding; h != nil {
+		row("holding", "%s since %s, for the reserve until %s", h.Point, say.Time(h.Since), say.TimeOf(h.LeaveBy))
+	}
+	if wanted := words.Wanted(s.Crossing, s.Descent); wanted != "" {
+		row("wanted", "%s", wanted)
+	}
+	if d := s.Descent; d != nil && d.NeededFtMin != nil {
+		row("descent", "%.0f ft/min from here for %s at %s", *d.NeededFtMin, say.Feet(d.ToFt), d.Point)
+	} else if d != nil {
+		row("descent", "leave %s at %s, %s before %s", say.Feet(d.FromFt), say.Time(d.LeaveAt), say.Miles(d.BeforeNM), d.Point)
+	}
+	if c := s.Bearing; c != nil && c.Result != nil {
+		row("bearing", "%s: %s, by the wind in use %s", c.Beacon, c.Result.Sum, milesOf(c.Result.DistanceInWindNM))
+	}
+	if o := s.Offer; o != nil {
+		what := string(o.Act)
+		if o.Act == flight.Passing {
+			what = "passed " + o.Point
+		}
+		row("feed", "%s at %s", what, say.Time(o.At))
+	}
+	for _, way := range s.Alternates {
+		text := fmt.Sprintf("%s %s, %s, %s, %s reserve", say.Degrees(way.HeadingMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA), say.Long(way.ReserveHeldMinutes))
+		if way.Problem != "" {
+			text = way.Problem
+		}
+		row("to "+way.Point, "%s", text)
+	}
+}
+
+func milesOf(distanceNM *float64) string {
+	if distanceNM == nil {
+		return say.Unknown
+	}
+	return say.Miles(*distanceNM)
+}
+
+func statusPrompts(b *strings.Builder, s flight.Snapshot) {
+	fmt.Fprintf(b, "\nprompts\n")
+	for _, prompt := range s.Prompts {
+		if !prompt.Open() {
+			continue
+		}
+		fmt.Fprintf(b, "  %s  %-6s  %s\n", say.Time(prompt.Due), prompt.State, prompt.Text)
+	}
+}
+
+func statusRadio(b *strings.Builder, receivers []flight.ReceiverNow) {
+	fmt.Fprintf(b, "\nradio\n")
+	for _, receiver := range receivers {
+		fmt.Fprintf(b, "  %-5s", receiver.Receiver)
+		if tuned := receiver.Tuned; tuned != nil {
+			identified := "not identified"
+			if receiver.Identified {
+				identified = "identified"
+			}
+			fmt.Fprintf(b, " %s %s %s", tuned.Beacon, say.Frequency(tuned.Frequency), identified)
+		}
+		if next := receiver.Next; next != nil && next.Due != nil {
+			fmt.Fprintf(b, "  next %s %s at %s", next.Beacon, say.Frequency(next.Frequency), say.Time(*next.Due))
+		}
+		b.WriteByte('\n')
+	}
+}
+
+func statusRoute(w io.Writer, s flight.Snapshot) error {
+	fmt.Fprintln(w)
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "point\tplanned\trevised\tactual\tdifference")
+	for _, point := range s.Route {
+		name := point.Point
+		if point.Checkpoint {
+			name = "  " + name
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", name, say.Time(point.Planned), say.TimeOf(point.Revised), say.TimeOf(point.Actual),
+			say.SignedOf(point.DifferenceSeconds))
+	}
+	return table.Flush()
+}
+
+// statusTanks prints what is in the tanks, how long it lasts by every witness, and by when the alternates have to be turned to.
+func statusTanks(b *strings.Builder, s flight.Snapshot) {
+	t, unit := s.Tanks, say.Unit(s.Tanks.Unit)
+	fmt.Fprintf(b, "\ntanks: on %s, %.1f %s/h\n", t.Selected, t.FlowPerHour, unit)
+	nameWidth := 8
+	for _, tank := range t.Tanks {
+		nameWidth = max(nameWidth, len(tank.Name))
+	}
+	for _, tank := range t.Tanks {
+		fmt.Fprintf(b, "  %-*s %5.1f of %.0f %s", nameWidth, tank.Name, tank.Quantity, tank.Capacity, unit)
+		if tank.MassKg != nil {
+			fmt.Fprintf(b, ", %s", say.Mass(*tank.MassKg, t.Unit))
+		}
+		if tank.Gauge != nil {
+			fmt.Fprintf(b, ", gauge %.1f at %s", *tank.Gauge, say.TimeOf(tank.GaugeAt))
+		}
+		b.WriteByte('\n')
+	}
+	row := func(label, format string, values ...any) {
+		fmt.Fprintf(b, "  %-10s %s\n", label, fmt.Sprintf(format, values...))
+	}
+	statusBalance(t, unit, row)
+	e := t.Endurance
+	endurance := say.Long(e.PlanMinutes) + " by plan"
+	if e.MeterMinutes != nil {
+		endurance += ", " + say.Long(*e.MeterMinutes) + " by flow meter"
+	}
+	if e.GaugesMinutes != nil {
+		endurance += fmt.Sprintf(", %s ±%.0f min by gauges", say.Long(*e.GaugesMinutes), *e.GaugesSigmaMinutes)
+	}
+	row("endurance", "%s (%s)", say.Long(t.EnduranceMinutes), endurance)
+	if burn := t.Burn; burn != nil {
+		certain := ""
+		if !burn.Counts {
+			certain = ", too uncertain to count"
+		}
+		row("burn", "%.1f ±%.1f %s/h by %d gauge readings, %.1f calculated%s", burn.FlowPerHour, burn.SigmaPerHour, unit, burn.Readings,
+			burn.ReckonedPerHour, certain)
+	}
+	if d := s.Destination; d != nil {
+		row("at landing", "%.1f ±%.1f %s usable", d.Fuel, d.FuelSigma, unit)
+	}
+	if t.ReserveTouchedAt != nil {
+		row("reserve", "only that is left at %s", say.TimeOf(t.ReserveTouchedAt))
+	}
+	for _, bingo := range t.LatestDivert {
+		row("alternate", "%s", bingo.Text)
+	}
+}
+
+// statusBalance prints how far the tanks are apart and when to change.
+func statusBalance(t flight.TanksNow, unit string, row func(label, format string, values ...any)) {
+	if t.MaxImbalance != nil {
+		row("imbalance", "%.1f of %.1f %s", t.Imbalance, *t.MaxImbalance, unit)
+	}
+	if t.NextChange != nil {
+		row("change", "to %s at %s, imbalance then %.1f %s", t.NextChange.To, say.Time(t.NextChange.At), t.NextChange.ImbalanceThen, unit)
+	}
+	if t.LimitAt != nil {
+		row("limit", "at %s if nothing is changed", say.TimeOf(t.LimitAt))
+	}
+}
+
+// sheetOf computes the sheet of a journal's plan.
+func sheetOf(header journal.Header) (*sheet.Sheet, error) {
+	if err := header.Plan.Sound(); err != nil {
+		return nil, fmt.Errorf("the plan in the journal can't be flown: %w", err)
+	}
+	s, problems := sheet.Compute(header.Plan)
+	if s == nil {
+		return nil, fmt.Errorf("the plan in the journal is not complete: %v", problems)
+	}
+	return s, nil
+}
+
+// mostSheets is how many sheets are kept: a folder of logs has few plans, or too many to keep.
+const mostSheets = 32
+
+// sheets are computed once for the journals of one plan. They may be asked for from many goroutines at once.
+type sheets struct {
+	mutex sync.Mutex
+	made  map[string]*sheet.Sheet // by the plan's checksum
+}
+
+// of is the sheet of a journal's plan.
+func (k *sheets) of(header journal.Header) (*sheet.Sheet, error) {
+	k.mutex.Lock()
+	defer k.mutex.Unlock()
+	if s, known := k.made[header.PlanSHA256]; known {
+		return s, nil
+	}
+	s, err := sheetOf(header)
+	if err != nil {
+		return nil, err
+	}
+	if k.made == nil || len(k.made) >= mostSheets {
+		k.made = map[string]*sheet.Sheet{}
+	}
+	k.made[header.PlanSHA256] = s
+	return s, nil
 }

@@ -3,10 +3,13 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/pattern"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sums"
 )
@@ -168,4 +171,254 @@ func (c sumCommand) fault(command *cobra.Command, err error) error {
 		return usage(hint, "%s", text)
 	}
 	return usage("", "%v", err)
+}
+
+// parameter is one thing that a sum can be given: behind its name, or in its place before all names.
+type parameter struct {
+	name     string
+	also     []string // other names
+	value    string   // what stands behind the name, for help; empty where the name alone says it
+	help     string
+	placed   bool
+	required bool
+	span     spanKind                // what 1:45 is, where the value is a length of time
+	read     func(text string) error // reads nothing into anything if it fails
+}
+
+// spanKind says what the two numbers of 1:45 are.
+type spanKind int
+
+const (
+	noSpan spanKind = iota
+	minutesAndSeconds
+	hoursAndMinutes
+)
+
+var twoNumbers = pattern.Of(`^\s*(\d+):(\d\d)\s*$`)
+
+// readAs says how a span was read that could be hours and minutes as well as minutes and seconds; empty where it could not.
+func (p parameter) readAs(text string) string {
+	parts := twoNumbers().FindStringSubmatch(text)
+	switch {
+	case parts == nil || p.span == noSpan:
+		return ""
+	case p.span == hoursAndMinutes:
+		return fmt.Sprintf("%s is read as %s h %s min; for minutes and seconds write %s min %s s", strings.TrimSpace(text), parts[1], parts[2], parts[1], parts[2])
+	}
+	return fmt.Sprintf("%s is read as %s min %s s; for hours and minutes write %s h %s", strings.TrimSpace(text), parts[1], parts[2], parts[1], parts[2])
+}
+
+func (p parameter) usage() string {
+	if len(p.also) > 0 {
+		return p.help + " (or " + strings.Join(p.also, ", ") + ")"
+	}
+	return p.help
+}
+
+// shown is a flag in help and completion: the words themselves are read by readArguments.
+type shown string
+
+// Type is what stands behind the flag's name.
+func (s shown) Type() string { return string(s) }
+
+func (s shown) String() string { return "" }
+
+// Set is never called.
+func (s shown) Set(string) error { return nil }
+
+// into reads a value that is always there.
+func into[T any](target *T, parse func(string) (T, error)) func(string) error {
+	return func(text string) error {
+		value, err := parse(text)
+		if err == nil {
+			*target = value
+		}
+		return err
+	}
+}
+
+// maybe reads a value that may be left out.
+func maybe[T any](target **T, parse func(string) (T, error)) func(string) error {
+	return func(text string) error {
+		value, err := parse(text)
+		if err == nil {
+			*target = &value
+		}
+		return err
+	}
+}
+
+// several reads a list of values, parted by blanks, "/" or ",".
+func several[T any](target *[]T, parse func(string) (T, error)) func(string) error {
+	return func(text string) error {
+		var values []T
+		for _, word := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /,", r) }) {
+			value, err := parse(word)
+			if err != nil {
+				return err
+			}
+			values = append(values, value)
+		}
+		if len(values) == 0 {
+			return &say.Misread{Text: text, Wrong: "is no list"}
+		}
+		*target = values
+		return nil
+	}
+}
+
+// parsePlace reads a position as a sum does: what is wrong and what would be right are parted.
+func parsePlace(text string) (earth.Position, error) {
+	position, err := earth.ParsePosition(text)
+	if err == nil {
+		return position, nil
+	}
+	wrong, right, _ := strings.Cut(strings.TrimPrefix(err.Error(), fmt.Sprintf("position %q: ", text)), "; ")
+	return earth.Position{}, &say.Misread{Text: text, Wrong: "is no position: " + wrong, Right: right}
+}
+
+// arguments are what a sum is given, sorted: what stood first without a name, and the rest by name.
+type arguments struct {
+	placed     []string
+	named      map[string]string
+	json, help bool
+	readAs     []string // how spans were read that could have been read otherwise
+}
+
+// readArguments parts the arguments by the names of parameters. Blanks part words whether the shell did or a quotation kept them.
+func readArguments(takes []parameter, args []string) (arguments, error) {
+	read := arguments{named: map[string]string{}}
+	name := ""
+	var value []string
+	tokens := strings.Fields(strings.Join(args, " "))
+	for len(tokens) > 0 {
+		p, inline, taken, err := nameAt(takes, tokens)
+		switch {
+		case err != nil:
+			return read, err
+		case taken == 0:
+			value, taken = append(value, tokens[0]), 1
+		case p.name == "json":
+			read.json = true
+		case p.name == "help":
+			read.help = true
+		default:
+			if err := read.keep(name, value); err != nil {
+				return read, err
+			}
+			name, value = p.name, strings.Fields(inline)
+		}
+		tokens = tokens[taken:]
+	}
+	return read, read.keep(name, value)
+}
+
+// keep takes the words behind a name, or those before all names.
+func (a *arguments) keep(name string, value []string) error {
+	if name == "" {
+		a.placed = value
+		return nil
+	}
+	if _, twice := a.named[name]; twice {
+		return usage("give it once", "%s is given twice", name)
+	}
+	a.named[name] = strings.Join(value, " ")
+	return nil
+}
+
+// nameAt is the parameter whose name the words begin with, how many words it takes, and what stood behind "=" in it.
+func nameAt(takes []parameter, tokens []string) (p parameter, inline string, taken int, err error) {
+	first := strings.ToLower(tokens[0])
+	name, dashed := strings.CutPrefix(first, "--")
+	if dashed {
+		name, inline, _ = strings.Cut(tokens[0][len("--"):], "=")
+		name = strings.ToLower(name)
+	}
+	switch {
+	case first == "-h" || name == "help" && dashed:
+		return parameter{name: "help"}, "", 1, nil
+	case name == "json" && dashed:
+		return parameter{name: "json"}, "", 1, nil
+	}
+	if len(tokens) > 1 && !dashed {
+		if p, ok := parameterOf(takes, first+"-"+strings.ToLower(tokens[1])); ok {
+			return p, "", 2, nil
+		}
+	}
+	if p, ok := parameterOf(takes, name); ok {
+		return p, inline, 1, nil
+	}
+	if dashed || first != "-" && strings.HasPrefix(first, "-") && strings.Trim(first[1:2], ".0123456789") != "" {
+		return parameter{}, "", 0, usage("it takes "+strings.Join(namesOf(takes), ", "), "there is no %q in this sum", tokens[0])
+	}
+	return parameter{}, "", 0, nil
+}
+
+func parameterOf(takes []parameter, name string) (parameter, bool) {
+	for _, p := range takes {
+		if p.name == name || slices.Contains(p.also, name) {
+			return p, true
+		}
+	}
+	return parameter{}, false
+}
+
+func namesOf(takes []parameter) []string {
+	var names []string
+	for _, p := range takes {
+		names = append(names, p.name)
+	}
+	return names
+}
+
+// longestValue is how many words the longest form has: a position in degrees, minutes and seconds.
+const longestValue = 8
+
+// fill reads all words into the parameters.
+func (w *arguments) fill(takes []parameter) error {
+	for _, p := range takes {
+		text, given := w.named[p.name]
+		switch {
+		case given && p.value == "" && text != "":
+			return usage("", "%s stands alone, without %q", p.name, text)
+		case given && p.value != "" && text == "":
+			return usage(fmt.Sprintf("write %s %s", p.name, p.value), "%s has no value", p.name)
+		case given:
+			if err := p.read(text); err != nil {
+				return fmt.Errorf("%s: %w", p.name, err)
+			}
+			w.noteReading(p, text)
+		case p.placed && len(w.placed) > 0:
+			taken, err := p.readFirst(w.placed)
+			if err != nil {
+				return fmt.Errorf("%s: %w", p.name, err)
+			}
+			w.noteReading(p, strings.Join(w.placed[:taken], " "))
+			w.placed = w.placed[taken:]
+		case p.required:
+			return &say.Misread{Wrong: fmt.Sprintf("%s is missing: %s", p.name, p.help)}
+		}
+	}
+	if len(w.placed) > 0 {
+		return usage("it takes "+strings.Join(namesOf(takes), ", "), "%q is one word too many", strings.Join(w.placed, " "))
+	}
+	return nil
+}
+
+func (w *arguments) noteReading(p parameter, text string) {
+	if said := p.readAs(text); said != "" {
+		w.readAs = append(w.readAs, said)
+	}
+}
+
+// readFirst reads the longest beginning of some words that is a value, and says how many words that were.
+func (p parameter) readFirst(words []string) (taken int, err error) {
+	for taken := min(longestValue, len(words)); taken > 0; taken-- {
+		err = p.read(strings.Join(words[:taken], " "))
+		var misread *say.Misread
+		if err == nil || !errors.As(err, &misread) {
+			return taken, err
+		}
+	}
+	return 0, err
 }

@@ -167,3 +167,207 @@ func timeForLegs(legsNM [3]float64, groundspeedKt float64, tool Tool) Exercise {
 	e.slip(StepLeftOut, deadreckon.Minutes(legsNM[0]+legsNM[1], groundspeedKt), "the last leg left out")
 	return e
 }
+
+func passingTasks() [3][]task {
+	distanceAt := func(d *draw, minutes float64) float64 {
+		return math.Floor(deadreckon.Distance(d.from(72, 128, 1), minutes)*10) / 10
+	}
+	return [3][]task{
+		{func(d *draw) Exercise {
+			speed, minutes := oneOf(d, 90.0, 120, 150, 180), d.from(4, 20, 2)
+			first := float64(60*(7+d.below(12)) + 5 + d.below(30))
+			return groundspeedFromPassing(deadreckon.Distance(speed, minutes), first, first+minutes, InTheHead)
+		}},
+		{func(d *draw) Exercise {
+			minutes, first := d.from(5, 18, 1.0/6), float64(60*(7+d.below(12)))+d.from(2, 30, 1.0/6)
+			return groundspeedFromPassing(distanceAt(d, minutes), first, first+minutes, SlideRule)
+		}},
+		{
+			func(d *draw) Exercise {
+				minutes, first := d.from(7, 18, 1.0/6), float64(60*(7+d.below(12)))+d.from(54, 58, 1.0/6)
+				return groundspeedFromPassing(distanceAt(d, minutes), first, first+minutes, SlideRule)
+			},
+			func(d *draw) Exercise {
+				minutes, first := d.from(5, 18, 1.0/6), float64(60*(7+d.below(12)))+d.from(2, 58, 1.0/6)
+				start := d.from(4, 30, 0.1)
+				return groundspeedFromTwoMarks(start, tidy(start+distanceAt(d, minutes)), first, first+minutes, SlideRule)
+			},
+			func(d *draw) Exercise {
+				minutes := d.from(5, 18, 1.0/6)
+				return minutesToNextPoint(distanceAt(d, minutes), minutes, d.from(8, 40, 0.5), SlideRule)
+			},
+		},
+	}
+}
+
+// groundspeedFromPassing asks for the groundspeed between two points passed at two times of day.
+func groundspeedFromPassing(distanceNM, first, second float64, tool Tool) Exercise {
+	minutes := second - first
+	e := speedOverDistance(distanceNM, minutes, tool)
+	e.Task, e.Question = "passing", "What is the groundspeed between them?"
+	e.Given = []Given{atTime("passed the dam", first), atTime("passed the bridge", second), miles("from dam to bridge", distanceNM)}
+	e.Steps = append([]string{elapsed(first, second)}, e.Steps...)
+	if hour := math.Floor(second / 60); math.Floor(first/60) < hour {
+		e.slip(MinutesAsDecimals, deadreckon.Groundspeed(distanceNM, minutes+40), "the hour taken to have 100 minutes")
+	}
+	return e
+}
+
+// elapsed is the step from two times of day to the time between.
+func elapsed(first, second float64) string {
+	return fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(second), say.SayTimeOfDay(first), say.SaySpan(second-first))
+}
+
+// groundspeedFromTwoMarks asks for the groundspeed between two places on a leg.
+func groundspeedFromTwoMarks(firstNM, secondNM, first, second float64, tool Tool) Exercise {
+	distance := secondNM - firstNM
+	e := groundspeedFromPassing(distance, first, second, tool)
+	e.Task = "marks"
+	e.Given = []Given{
+		miles("the dam, after the start of the leg", firstNM), atTime("passed the dam", first),
+		miles("the bridge, after the start of the leg", secondNM), atTime("passed the bridge", second),
+	}
+	e.Steps = append([]string{fmt.Sprintf("%s - %s = %s nm", figure(secondNM), figure(firstNM), figure(distance))}, e.Steps...)
+	e.slip(StepLeftOut, deadreckon.Groundspeed(secondNM, second-first), "the distance counted from the start of the leg, not from the first mark")
+	return e
+}
+
+// minutesToNextPoint asks how long the next stretch takes at the groundspeed of the last.
+func minutesToNextPoint(flownNM, minutes, toGoNM float64, tool Tool) Exercise {
+	speed := deadreckon.Groundspeed(flownNM, minutes)
+	next := deadreckon.Minutes(toGoNM, speed)
+	e := Exercise{
+		Task: "next point", Tool: tool,
+		Given:    []Given{miles("last stretch", flownNM), lasting("it took", minutes), miles("next stretch", toGoNM)},
+		Question: "How long does the next stretch take at the same groundspeed?",
+		Form:     spanForm(next), Answers: only(next),
+	}
+	e.Tolerance = e.tolerableTime(next)
+	e.Steps = append(speedSteps(flownNM, minutes, twoDecimals, 1),
+		e.timeSteps(fmt.Sprintf("60 × %s / %.1f", figure(toGoNM), speed), next)...)
+	e.slipMinutes()
+	e.slipReadAsDecimals(minutes, func(misread float64) float64 {
+		return deadreckon.Minutes(toGoNM, deadreckon.Groundspeed(flownNM, misread))
+	})
+	e.slip(UpsideDown, deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, minutes)), "the two distances changed over")
+	e.slipFactorOfTen()
+	return e
+}
+
+func etaTasks() [3][]task {
+	return [3][]task{
+		{func(d *draw) Exercise {
+			speed, minutes := oneOf(d, 90.0, 120, 150, 180), d.from(4, 40, 2)
+			return etaAtGroundspeed(d.timeOfDay(60), deadreckon.Distance(speed, minutes), speed, InTheHead)
+		}},
+		{
+			func(d *draw) Exercise {
+				return etaAtGroundspeed(d.timeOfDay(10), d.from(10, 55, 0.5), d.from(72, 128, 1), SlideRule)
+			},
+			func(d *draw) Exercise {
+				planned := d.from(10, 24, 1)
+				return etaByRatio(d.timeOfDay(30), planned, planned+d.signed(2, 4, 0.5), d.from(12, 40, 1), SlideRule)
+			},
+		},
+		{func(d *draw) Exercise {
+			minutes := d.from(5, 18, 1.0/6)
+			flown := float64(int(deadreckon.Distance(d.from(72, 128, 1), minutes)*10)) / 10
+			first := d.timeOfDay(10)
+			return etaFromPassings(first, first+minutes, flown, d.from(12, 55, 0.5), SlideRule)
+		}},
+	}
+}
+
+// aMinute is the tolerance of an ETA, which is said to the minute.
+func aMinute(tool Tool) Tolerance {
+	if tool == InTheHead {
+		return Tolerance{By: 0.5, Why: "an ETA is said to the minute, and the figures come out even"}
+	}
+	return Tolerance{By: 1, Why: "an ETA is said to the minute, and the slide rule may be a little out"}
+}
+
+// etaAtGroundspeed asks for the ETA at the next point.
+func etaAtGroundspeed(passed, distanceNM, groundspeedKt float64, tool Tool) Exercise {
+	minutes := deadreckon.Minutes(distanceNM, groundspeedKt)
+	e := Exercise{
+		Task: "ETA", Tool: tool,
+		Given:    []Given{atTime("passed the dam", passed), miles("to the bridge", distanceNM), knots("groundspeed", groundspeedKt)},
+		Question: "What is the ETA at the bridge?",
+		Form:     timeForm(passed + minutes), Answers: only(passed + minutes), Tolerance: aMinute(tool),
+	}
+	e.Steps = e.etaSteps(passed, minutes, fmt.Sprintf("60 × %s / %s", figure(distanceNM), figure(groundspeedKt)), twoDecimals)
+	e.slipETA(passed, minutes)
+	e.slip(UpsideDown, passed+deadreckon.Minutes(groundspeedKt, distanceNM)/60, "groundspeed divided by distance: the distance goes on top")
+	return e
+}
+
+// etaSteps works a time of day out from the sum of the minutes to it, given to so many decimals.
+func (e Exercise) etaSteps(passed, minutes float64, sum string, decimals int) []string {
+	span := sayWhole(say.SaySpan, minutes)
+	return []string{
+		fmt.Sprintf("%s = %s min", sum, say.SayNumber(minutes, decimals)),
+		fmt.Sprintf("%s min = %s", say.SayNumber(minutes, decimals), span),
+		fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(passed), span, e.Say(Reply{Value: passed + minutes})),
+	}
+}
+
+// slipETA adds the mistakes of adding minutes to a time of day.
+func (e *Exercise) slipETA(passed, minutes float64) {
+	e.slip(WrongWay, passed-minutes, "taken away instead of added")
+	if within := passed - 60*float64(int(passed/60)); within+minutes >= 60 {
+		e.slip(MinutesAsDecimals, passed+minutes+60, "an hour too many: 60 minutes make one")
+		e.slip(MinutesAsDecimals, passed+minutes-60, "the full hour forgotten: past 60 the hour goes up by one")
+		e.slip(MinutesAsDecimals, passed+minutes-40, "the hour taken to have 100 minutes")
+	}
+}
+
+// etaByRatio asks for the ETA when the time needed so far differs from the plan.
+func etaByRatio(passed, planned, actual, plannedToGo float64, tool Tool) Exercise {
+	// Planned times stand for distances at any one speed.
+	const plannedKt = 60
+	speed := deadreckon.Groundspeed(deadreckon.Distance(plannedKt, planned), actual)
+	minutes := deadreckon.Minutes(deadreckon.Distance(plannedKt, plannedToGo), speed)
+	e := Exercise{
+		Task: "ratio", Tool: tool,
+		Given: []Given{
+			atTime("passed the dam", passed), lasting("planned to the dam", planned), lasting("it took", actual),
+			lasting("planned from dam to bridge", plannedToGo),
+		},
+		Question: "What is the ETA at the bridge, same track and wind?",
+		Form:     timeForm(passed + minutes), Answers: only(passed + minutes), Tolerance: aMinute(tool),
+	}
+	e.Steps = e.etaSteps(passed, minutes, fmt.Sprintf("%s × %s / %s", figure(plannedToGo), figure(actual), figure(planned)), twoDecimals)
+	e.slipETA(passed, minutes)
+	e.slip(StepLeftOut, passed+plannedToGo, "the planned time added as it stood: the plan was wrong by a ratio, and still is")
+	e.slip(StepLeftOut, passed+plannedToGo+actual-planned, "the delay so far carried over: it grows with the way to go")
+	e.slip(UpsideDown, passed+plannedToGo*planned/actual, "the ratio upside down: actual goes over planned")
+	return e
+}
+
+// etaFromPassings asks for the ETA from the groundspeed between two passings.
+func etaFromPassings(first, second, flownNM, toGoNM float64, tool Tool) Exercise {
+	speed := deadreckon.Groundspeed(flownNM, second-first)
+	minutes := deadreckon.Minutes(toGoNM, speed)
+	e := Exercise{
+		Task: "ETA from passings", Tool: tool,
+		Given: []Given{
+			atTime("passed the dam", first), atTime("passed the bridge", second),
+			miles("from dam to bridge", flownNM), miles("from bridge to castle", toGoNM),
+		},
+		Question: "What is the ETA at the castle, same track and wind?",
+		Form:     timeForm(second + minutes), Answers: only(second + minutes), Tolerance: aMinute(tool),
+	}
+	e.Steps = e.passingsSteps(first, second, flownNM, toGoNM, 1, twoDecimals)
+	e.slipETA(second, minutes)
+	e.slip(WrongFigure, first+minutes, "counted from the first passing, not from the last")
+	e.slip(UpsideDown, second+deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, second-first)), "the two distances changed over")
+	return e
+}
+
+// passingsSteps works it out, the groundspeed to so many decimals and the minutes of which it is made to two more, the minutes to go to so many.
+func (e Exercise) passingsSteps(first, second, flownNM, toGoNM float64, ofSpeed, ofMinutes int) []string {
+	taken := second - first
+	speed := deadreckon.Groundspeed(flownNM, taken)
+	steps := append([]string{elapsed(first, second)}, speedSteps(flownNM, taken, ofSpeed+2, ofSpeed)...)
+	return append(steps, e.etaSteps(second, deadreckon.Minutes(toGoNM, speed), fmt.Sprintf("60 × %s / %.*f", figure(toGoNM), ofSpeed, speed), ofMinutes)...)
+}

@@ -1,9 +1,137 @@
 package fuel
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
+
+// point is a moment at which a tank may be changed, in the coordinates in which feeding one tank is a horizontal line:
+// the time, and the offset that stays the same while that tank is fed (see twoTanks).
+type point struct{ minutes, offset float64 }
+
+// polygon is a convex set of points, anticlockwise; it may have shrunk to a line or a point.
+type polygon []point
+
+// halfPlane holds the points for which minutes·perMinute + offset·perOffset ≤ most.
+type halfPlane struct{ perMinute, perOffset, most float64 }
+
+func (h halfPlane) beyond(p point) float64 {
+	return p.minutes*h.perMinute + p.offset*h.perOffset - h.most
+}
+
+// clip appends to dst the part of the polygon within the half-plane.
+func (g polygon) clip(dst polygon, h halfPlane) polygon {
+	if len(g) == 0 {
+		return dst
+	}
+	previous := g[len(g)-1]
+	previousBeyond := h.beyond(previous)
+	for _, p := range g {
+		beyond := h.beyond(p)
+		if (beyond > 0) != (previousBeyond > 0) {
+			share := previousBeyond / (previousBeyond - beyond)
+			dst = dst.with(point{
+				previous.minutes + share*(p.minutes-previous.minutes),
+				previous.offset + share*(p.offset-previous.offset),
+			})
+		}
+		if beyond <= 0 {
+			dst = dst.with(p)
+		}
+		previous, previousBeyond = p, beyond
+	}
+	return dst
+}
+
+// with appends a point unless it is the last one again.
+func (g polygon) with(p point) polygon {
+	if last := len(g) - 1; last >= 0 &&
+		math.Abs(g[last].minutes-p.minutes) < roundingSlack && math.Abs(g[last].offset-p.offset) < roundingSlack {
+		return g
+	}
+	return append(g, p)
+}
+
+// earlier appends to dst the points from which a point of the polygon is reached by waiting for at least shortest and at
+// most longest minutes.
+func (g polygon) earlier(dst polygon, shortest, longest float64) polygon {
+	bottom, top := 0, 0
+	for i, p := range g {
+		if p.offset < g[bottom].offset {
+			bottom = i
+		}
+		if p.offset > g[top].offset {
+			top = i
+		}
+	}
+	side := func(from, to int, wait float64) {
+		for i := from; ; i = (i + 1) % len(g) {
+			dst = dst.with(point{g[i].minutes - wait, g[i].offset})
+			if i == to {
+				return
+			}
+		}
+	}
+	side(bottom, top, shortest) // going anticlockwise the right-hand side leads up
+	side(top, bottom, longest)
+	return dst
+}
+
+// minutesAt returns the first and last time of the polygon at an offset; ok is false if it doesn't come within slack of it.
+func (g polygon) minutesAt(offset, slack float64) (first, last float64, ok bool) {
+	first, last = math.Inf(1), math.Inf(-1)
+	for i, a := range g {
+		b := g[(i+1)%len(g)]
+		if min(a.offset, b.offset) > offset+slack || max(a.offset, b.offset) < offset-slack {
+			continue
+		}
+		if math.Abs(a.offset-b.offset) < slack {
+			first = min(first, min(a.minutes, b.minutes))
+			last = max(last, max(a.minutes, b.minutes))
+			continue
+		}
+		share := max(0, min(1, (offset-a.offset)/(b.offset-a.offset)))
+		minutes := a.minutes + share*(b.minutes-a.minutes)
+		first, last = min(first, minutes), max(last, minutes)
+	}
+	return first, last, first <= last
+}
+
+// within reports whether the polygon lies within a region, give or take rounding.
+func (g polygon) within(b box, other region) bool {
+	if !b.within(other.box) {
+		return false
+	}
+	for i, from := range other.polygon {
+		to := other.polygon[(i+1)%len(other.polygon)]
+		dm, do := to.minutes-from.minutes, to.offset-from.offset
+		slack := -lineSlack * (math.Abs(dm) + math.Abs(do))
+		for _, p := range g {
+			if dm*(p.offset-from.offset)-do*(p.minutes-from.minutes) < slack {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// box is the smallest upright rectangle around a polygon.
+type box struct{ low, high point }
+
+func (g polygon) box() box {
+	b := box{g[0], g[0]}
+	for _, p := range g[1:] {
+		b.low.minutes, b.high.minutes = min(b.low.minutes, p.minutes), max(b.high.minutes, p.minutes)
+		b.low.offset, b.high.offset = min(b.low.offset, p.offset), max(b.high.offset, p.offset)
+	}
+	return b
+}
+
+func (b box) within(other box) bool {
+	return b.low.minutes >= other.low.minutes-lineSlack && b.high.minutes <= other.high.minutes+lineSlack &&
+		b.low.offset >= other.low.offset-lineSlack && b.high.offset <= other.high.offset+lineSlack
+}
 
 const (
 	// mostTanks is how many tanks a schedule can be planned for.
@@ -167,4 +295,194 @@ func (s *search) finish() {
 	if fullest && !s.best.fullest || fullest == s.best.fullest && s.walk.second < s.best.second {
 		s.best = found{s.made, fullest, s.walk.second, s.from}
 	}
+}
+
+// breakingLeast finds a course when not all rules can be kept. The rules give way in the order of their numbers: the
+// longest time on one tank, the imbalance limit, the times without changes, and last the usable fuel; each by no more
+// than it must. What gives way is only what helps: a weaker rule stands if giving it up alone corrects nothing.
+func (p *problem) breakingLeast(solve solver) course {
+	t, ok := p.relaxed(p.terms(), solve)
+	if !ok {
+		t, ok = p.asFarAsFuelLasts(solve)
+	}
+	if ok {
+		if c, found := p.withWishes(t, solve); found {
+			return c
+		}
+		t.anyCourse = true
+		if c, found := solve(t); found {
+			return c
+		}
+	}
+	return p.holdOn()
+}
+
+// relaxed weakens terms until there is a course that keeps them.
+func (p *problem) relaxed(t terms, solve solver) (terms, bool) {
+	t.anyCourse = true
+	can := func(t terms) bool { _, ok := solve(t); return ok }
+	free := func(t terms, longest, imbalance bool) terms {
+		if longest {
+			t.longest = math.Inf(1)
+		}
+		if imbalance {
+			t = t.withLimit(math.Inf(1))
+		}
+		return t
+	}
+	switch {
+	case can(t):
+	case can(free(t, true, false)):
+		t = p.leastLongest(t, can)
+	case can(free(t, false, true)):
+		t = p.leastImbalance(t, can)
+	case can(free(t, true, true)):
+		least := p.leastImbalance(free(t, true, false), can)
+		t.maxImbalance, t.landingLimit = least.maxImbalance, least.landingLimit
+		t = p.leastLongest(t, can)
+	default:
+		opened := func(share float64) terms {
+			t := free(t, true, true)
+			t.line = t.line.opened(share)
+			return t
+		}
+		if !can(opened(1)) {
+			return t, false
+		}
+		t.line = opened(p.least(0, 1, func(share float64) bool { return can(opened(share)) })).line
+		return p.relaxed(t, solve)
+	}
+	t.anyCourse = false
+	return t, true
+}
+
+// leastLongest finds the smallest longest time on one tank, not below the one in the terms, for which there is a course.
+func (p *problem) leastLongest(t terms, can func(terms) bool) terms {
+	t.longest = p.least(t.longest, t.line.end+p.request.SinceChangeMinutes, func(longest float64) bool {
+		try := t
+		try.longest = longest
+		return can(try)
+	})
+	return t
+}
+
+// leastImbalance does the same for the imbalance limit. Where it need give way at the last change and on landing only, for what is
+// burned between them, it does so there only: what can't be kept at the end is no leave to go as far all the way.
+func (p *problem) leastImbalance(t terms, can func(terms) bool) terms {
+	var most float64
+	for _, quantity := range p.request.Quantities {
+		most += quantity
+	}
+	limit := p.least(t.maxImbalance, max(t.maxImbalance, most*p.factors[len(p.factors)-1]), func(limit float64) bool { return can(t.withLimit(limit)) })
+	if onlyAtLanding := t; p.line.lastChange() < p.line.end { // most often it is the burn after the last change that is too much
+		if onlyAtLanding.landingLimit = limit; can(onlyAtLanding) {
+			return onlyAtLanding
+		}
+	}
+	return t.withLimit(limit)
+}
+
+// asFarAsFuelLasts plans for the longest part of the flight for which the fuel can be fed to the engine at all.
+func (p *problem) asFarAsFuelLasts(solve solver) (terms, bool) {
+	var usable float64
+	for _, quantity := range p.usable {
+		usable += quantity
+	}
+	lasts := p.line.end
+	if usable < p.line.burn {
+		lasts = p.line.timeAtBurn(usable)
+	}
+	cut := func(missed float64) terms {
+		t := p.terms()
+		t.line = p.line.until(lasts - missed)
+		return t
+	}
+	reachable := func(missed float64) bool {
+		t := cut(missed)
+		t.line = t.line.opened(1)
+		t = t.withLimit(math.Inf(1))
+		t.longest, t.anyCourse = math.Inf(1), true
+		_, ok := solve(t)
+		return ok
+	}
+	if !reachable(lasts) {
+		return terms{}, false
+	}
+	return p.relaxed(cut(p.least(0, lasts, reachable)), solve)
+}
+
+// least finds the smallest value from low to high at which something that holds from some value up to high does hold; with
+// two tanks to a millionth of the range, with more, which take longer, to a thousandth. The value returned does hold.
+func (p *problem) least(low, high float64, holds func(float64) bool) float64 {
+	if holds(low) {
+		return low
+	}
+	enough := (high - low) * 1e-6
+	if len(p.usable) > 2 {
+		enough = (high - low) * 1e-3
+	}
+	for high-low > enough {
+		if middle := (low + high) / 2; holds(middle) {
+			high = middle
+		} else {
+			low = middle
+		}
+	}
+	return high
+}
+
+// hint says what would let a broken rule be kept, as far as that can be told.
+func (p *problem) hint(b Broken) string {
+	switch b.Rule {
+	case RuleUsableFuel:
+		return p.amount(b.By) + " more is needed to land"
+	case RuleLongestTime:
+		return p.hintByTrial(fmt.Sprintf("%.0f minutes more on one tank are needed", b.By))
+	case RuleImbalance:
+		return p.hintByTrial("a limit higher by " + p.amount(b.By) + " is needed")
+	default:
+		return p.hintByTrial("more fuel is needed in the tank used before it")
+	}
+}
+
+// hintByTrial tries what could be done otherwise, the easiest first.
+func (p *problem) hintByTrial(otherwise string) string {
+	keeps := func(request Request) (course, bool) {
+		other := newProblem(request)
+		t := other.terms()
+		t.anyCourse = true
+		c, ok := other.solver(roughGridStates)(t)
+		return c, ok && len(other.schedule(c).Broken) == 0
+	}
+	request := p.request
+	if request.Selected != FreeToChoose {
+		request.Selected = FreeToChoose
+		if c, ok := keeps(request); ok {
+			return p.name(c.start) + " in use from the start would keep it"
+		}
+	}
+	request = p.request
+	request.Burns = openedBurns(request.Burns)
+	if _, ok := keeps(request); ok {
+		return "a change where none is allowed now would keep it"
+	}
+	if len(p.usable) == 2 {
+		request = p.request
+		level := (request.Quantities[0] + request.Quantities[1]) / 2
+		request.Quantities = []float64{level, level}
+		if _, ok := keeps(request); ok {
+			return p.amount(level) + " in each at the start would keep it"
+		}
+	}
+	return otherwise
+}
+
+// openedBurns are the same burns with a change allowed in all.
+func openedBurns(burns []Burn) []Burn {
+	out := make([]Burn, len(burns))
+	for i, burn := range burns {
+		burn.ChangeAllowed = true
+		out[i] = burn
+	}
+	return out
 }

@@ -2,8 +2,10 @@ package fuel
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
+	"sort"
 )
 
 // ShortestStayMinutes is the shortest time between two changes: the first minute after a change is for making sure that
@@ -213,4 +215,284 @@ func (p *problem) band(pair [2]int, limit float64, factors []float64) (low, high
 		return -limit - difference, limit - difference
 	}
 	return low, high
+}
+
+// Tank is one of the tanks that the selector can feed the engine from. Quantities are in the aircraft's unit.
+type Tank struct {
+	Name     string
+	Capacity float64 // when full; 0: not said
+	Unusable float64 // what stays in the tank when the engine starves
+}
+
+// Burn is a piece of the flight to come with a constant flow.
+type Burn struct {
+	Minutes       float64 // how long it lasts
+	FlowPerHour   float64 // planned
+	ChangeAllowed bool    // a tank may be changed from its first to its last minute, both included
+	Phase         string  // what is said of it in messages: "climb", "cruise", "the last 10 minutes"
+}
+
+// Rules are what a schedule has to keep. The zero value asks for nothing but usable fuel.
+type Rules struct {
+	// MaxImbalance is the largest difference of quantities within each of Pairs; 0 means that there is no limit.
+	MaxImbalance float64
+	// Pairs are the indexes of the tanks that the limit compares. With two tanks they may be left out; with more they
+	// must be named if there is a limit.
+	Pairs [][2]int
+	// ChangeEveryMinutes is the longest time on one tank, counted from the last change; 0 means none.
+	ChangeEveryMinutes float64
+	// ExtraBurnFraction is how much more than planned may be burned, from now to landing, with every rule still kept:
+	// 0.10 for 10 % more. The times of the changes stay the same.
+	ExtraBurnFraction float64
+	// LandingReserve is the quantity above unusable that the tank in use should hold on landing, by the planned burn.
+	LandingReserve float64
+}
+
+// FreeToChoose as Request.Selected lets the schedule choose the tank to start on.
+const FreeToChoose = -1
+
+// Request is everything that a schedule is planned from. Minutes count from a zero of the caller's, at which the first
+// Burn begins.
+type Request struct {
+	UnitName           string // of all quantities, as messages should say it (Unit.Short); empty: not said
+	Tanks              []Tank
+	Quantities         []float64 // now, by tank
+	Selected           int       // the tank now in use, or FreeToChoose
+	SinceChangeMinutes float64   // how long it has been in use
+	Burns              []Burn
+	Rules              Rules
+}
+
+// problem says what is wrong with a request that can't be reckoned with at all, or nil.
+func (r Request) problem() error {
+	if len(r.Tanks) == 0 {
+		return fmt.Errorf("no tanks: at least one is needed")
+	}
+	if len(r.Tanks) > mostTanks {
+		return fmt.Errorf("%d tanks: at most %d can be scheduled", len(r.Tanks), mostTanks)
+	}
+	if len(r.Quantities) != len(r.Tanks) {
+		return fmt.Errorf("%d tanks but %d quantities: one for each tank is needed", len(r.Tanks), len(r.Quantities))
+	}
+	for i, tank := range r.Tanks {
+		if !counts(tank.Unusable) {
+			return fmt.Errorf("tank %q: unusable quantity %v: it must be 0 or more", tank.Name, tank.Unusable)
+		}
+		if !counts(r.Quantities[i]) {
+			return fmt.Errorf("tank %q: quantity %v: it must be 0 or more", tank.Name, r.Quantities[i])
+		}
+	}
+	if r.Selected != FreeToChoose && (r.Selected < 0 || r.Selected >= len(r.Tanks)) {
+		return fmt.Errorf("selected tank %d: it must be from 0 to %d, or FreeToChoose", r.Selected, len(r.Tanks)-1)
+	}
+	for i, burn := range r.Burns {
+		if !counts(burn.Minutes) || !counts(burn.FlowPerHour) {
+			return fmt.Errorf("burn %d (%s): %v minutes at %v an hour: both must be 0 or more", i, burn.Phase, burn.Minutes, burn.FlowPerHour)
+		}
+	}
+	if !counts(r.SinceChangeMinutes) {
+		return fmt.Errorf("%v minutes since the last change: it must be 0 or more", r.SinceChangeMinutes)
+	}
+	return r.Rules.problem(len(r.Tanks))
+}
+
+func (r Rules) problem(tanks int) error {
+	for _, figure := range []struct {
+		name  string
+		value float64
+	}{
+		{"largest imbalance", r.MaxImbalance},
+		{"longest time on one tank", r.ChangeEveryMinutes},
+		{"extra burn", r.ExtraBurnFraction},
+		{"landing reserve", r.LandingReserve},
+	} {
+		if !counts(figure.value) {
+			return fmt.Errorf("%s %v: it must be 0 or more", figure.name, figure.value)
+		}
+	}
+	for _, pair := range r.Pairs {
+		for _, tank := range pair {
+			if tank < 0 || tank >= tanks {
+				return fmt.Errorf("pair %v: there is no tank %d", pair, tank)
+			}
+		}
+		if pair[0] == pair[1] {
+			return fmt.Errorf("pair %v: a tank can't be compared with itself", pair)
+		}
+	}
+	if r.MaxImbalance > 0 && len(r.Pairs) == 0 && tanks > 2 {
+		return fmt.Errorf("a largest imbalance with %d tanks: the pairs it applies to must be named", tanks)
+	}
+	return nil
+}
+
+// counts reports whether a figure is a finite number not below 0.
+func counts(figure float64) bool { return figure >= 0 && !math.IsInf(figure, 1) }
+
+// pairs are the pairs of tanks whose imbalance is reckoned.
+func (r Request) pairs() [][2]int {
+	if len(r.Rules.Pairs) > 0 {
+		return r.Rules.Pairs
+	}
+	if len(r.Tanks) == 2 {
+		return [][2]int{{0, 1}}
+	}
+	return nil
+}
+
+// Change is a change of the tank in use.
+type Change struct {
+	AtMinutes       float64
+	To              int       // index of the tank changed to
+	ImbalanceBefore float64   // just then, by the planned burn
+	Quantities      []float64 // just then, by the planned burn
+}
+
+// Schedule says which tank feeds the engine when, and what comes of it. Quantities and imbalances are by the planned burn
+// unless they say extra.
+type Schedule struct {
+	StartOn int // tank in use at minute 0, before any change at minute 0
+	Changes []Change
+	LandsOn int // tank in use on landing
+
+	HighestImbalance      float64 // from minute 0 to landing
+	HighestImbalanceExtra float64 // the same with the extra burn
+	ImbalanceAtStart      float64
+	StartsAboveLimit      bool
+	WithinLimitAtMinutes  float64 // when an imbalance above the limit at the start has fallen to it; +Inf if not before landing
+
+	Remaining        []float64 // on landing
+	LandsOnFullest   bool      // no tank holds more usable fuel on landing than the one in use
+	LandsWithReserve bool      // the tank in use on landing holds the landing reserve above its unusable quantity
+	HoldsExtraBurn   bool      // with the extra burn too no tank is fed below its unusable quantity
+	Broken           []Broken  // rules that it doesn't keep, the gravest first
+
+	pairs [][2]int
+	track []knot
+}
+
+// knot is a time at which the flow or the tank changes; between two knots all quantities are linear.
+type knot struct {
+	minutes    float64
+	quantities []float64
+	fed        int // the tank in use from here on
+}
+
+// QuantitiesAt returns the quantity in each tank at a time, by the planned burn: before minute 0 those at the start, after
+// landing those on landing. A tank in use without usable fuel keeps what is unusable in it.
+func (s Schedule) QuantitiesAt(minutes float64) []float64 {
+	after := sort.Search(len(s.track), func(i int) bool { return s.track[i].minutes >= minutes })
+	switch {
+	case len(s.track) == 0:
+		return nil
+	case after == len(s.track):
+		return slices.Clone(s.Remaining)
+	case after == 0:
+		return slices.Clone(s.track[0].quantities)
+	}
+	a, b := s.track[after-1], s.track[after]
+	share := (minutes - a.minutes) / (b.minutes - a.minutes)
+	quantities := make([]float64, len(a.quantities))
+	for i := range quantities {
+		quantities[i] = a.quantities[i] + share*(b.quantities[i]-a.quantities[i])
+	}
+	return quantities
+}
+
+// Knots are the times at which the flow or the tank in use changes, from minute 0 to landing: between two of them all quantities
+// go evenly.
+func (s Schedule) Knots() []float64 {
+	minutes := make([]float64, len(s.track))
+	for i, k := range s.track {
+		minutes[i] = k.minutes
+	}
+	return minutes
+}
+
+// ImbalanceAt returns the largest imbalance within a pair at a time, by the planned burn. Two tanks are a pair; of more,
+// only those named in the rules.
+func (s Schedule) ImbalanceAt(minutes float64) float64 {
+	imbalance, _ := LargestImbalance(s.QuantitiesAt(minutes), s.pairs)
+	return imbalance
+}
+
+// TankAt returns the index of the tank in use at a time; at the time of a change, the tank changed to.
+func (s Schedule) TankAt(minutes float64) int {
+	tank := s.StartOn
+	for _, change := range s.Changes {
+		if change.AtMinutes <= minutes {
+			tank = change.To
+		}
+	}
+	return tank
+}
+
+// Follow reckons a schedule that somebody else made: which rules of the request it breaks, and the figures that come of
+// it. Of the changes only the times, which must not run backwards, and the tanks count. The error is about a request or
+// changes that can't be reckoned with; broken rules are in the Schedule.
+func Follow(request Request, startOn int, changes []Change) (Schedule, error) {
+	if err := request.problem(); err != nil {
+		return Schedule{}, err
+	}
+	if startOn < 0 || startOn >= len(request.Tanks) {
+		return Schedule{}, fmt.Errorf("start on tank %d: it must be from 0 to %d", startOn, len(request.Tanks)-1)
+	}
+	p := newProblem(request)
+	c := course{start: startOn}
+	last := 0.0
+	for i, change := range changes {
+		if !(change.AtMinutes >= last) || change.AtMinutes > p.line.end {
+			return Schedule{}, fmt.Errorf("change %d at minute %v: it must be from minute %v to %v", i+1, change.AtMinutes, last, p.line.end)
+		}
+		if change.To < 0 || change.To >= len(request.Tanks) {
+			return Schedule{}, fmt.Errorf("change %d to tank %d: it must be from 0 to %d", i+1, change.To, len(request.Tanks)-1)
+		}
+		last = change.AtMinutes
+		c.stops = append(c.stops, stop{change.AtMinutes, change.To})
+	}
+	return p.schedule(c), nil
+}
+
+// Rule is one of the rules that a schedule has to keep.
+type Rule int
+
+// The rules, from the one that is given up first to the one that is given up last.
+const (
+	RuleLongestTime Rule = iota // the longest time on one tank
+	RuleImbalance               // the largest imbalance within a pair
+	RuleQuietTime               // no change where none is allowed
+	RuleUsableFuel              // no tank fed below its unusable quantity
+)
+
+// String names the rule.
+func (r Rule) String() string {
+	switch r {
+	case RuleLongestTime:
+		return "longest time on one tank"
+	case RuleImbalance:
+		return "largest imbalance"
+	case RuleQuietTime:
+		return "no change"
+	case RuleUsableFuel:
+		return "usable fuel"
+	}
+	return fmt.Sprintf("Rule(%d)", int(r))
+}
+
+// Broken is a rule that can't be kept: an error when Plan returns it, though the schedule beside it is the best there is.
+type Broken struct {
+	Rule      Rule
+	AtMinutes float64 // when it is first broken
+	By        float64 // how far: a quantity above the limit or missing, or minutes too long; 0 for RuleQuietTime
+	Text      string  // what is wrong, with the tank and the part of the flight; no times, which are the caller's to word
+	Hint      string  // what would make it right
+}
+
+// Error is the text, the minute and the hint in one line.
+func (b *Broken) Error() string {
+	text := fmt.Sprintf("minute %.0f: %s", b.AtMinutes, b.Text)
+	if b.Hint != "" {
+		text += "; " + b.Hint
+	}
+	return text
 }

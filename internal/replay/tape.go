@@ -1,6 +1,7 @@
 package replay
 
 import (
+	"slices"
 	"sort"
 	"time"
 
@@ -86,3 +87,196 @@ func (t *Tape) At(at time.Time, view View) flight.Snapshot {
 
 // KnownBy is how many entries had been made by a moment.
 func (t *Tape) KnownBy(at time.Time) int { return countAt(t.knownFrom, at) }
+
+// How densely a reel is marked: winding back applies no more entries than lie between two marks, and there are no more marks than memory
+// is lightly spent on.
+const (
+	leastBetween = 16
+	mostMarks    = 128
+)
+
+// reel is a list of events that is wound to and fro. It is marked on its way, so that it is soon back at any place, however long the list.
+type reel struct {
+	sheet   *sheet.Sheet
+	mode    flight.Mode
+	events  []flight.Event
+	cost    []int // of applying the first so many, in entries folded
+	between int
+	marks   []mark // by count; the first is the start
+	now     mark
+}
+
+// mark is the flight after so many events. The flights in marks are not changed any more.
+type mark struct {
+	count int
+	state *flight.State
+}
+
+func newReel(s *sheet.Sheet, mode flight.Mode, events []flight.Event) *reel {
+	r := &reel{sheet: s, mode: mode, events: events, between: max(leastBetween, len(events)/mostMarks), cost: make([]int, len(events)+1)}
+	for i, event := range events {
+		r.cost[i+1] = r.cost[i] + 1
+		if event.Act == flight.Void || event.Act == flight.Amend || i > 0 && event.T.Before(events[i-1].T) {
+			r.cost[i+1] += i // what came before is folded anew
+		}
+	}
+	start := flight.New(s, mode)
+	r.marks, r.now = []mark{{0, start}}, mark{0, start.Clone()}
+	return r
+}
+
+// wound is the flight after so many events.
+func (r *reel) wound(count int) *flight.State {
+	near := r.marks[r.marked(count)]
+	if count < r.now.count || near.count > r.now.count {
+		r.now = mark{near.count, near.state.Clone()}
+	}
+	if r.cost[count]-r.cost[r.now.count] > count { // less is folded from the start, all at once
+		r.foldTo(r.lastAnew(count))
+	}
+	for r.now.count < count {
+		_ = r.now.state.Apply(r.events[r.now.count]) // flight.Records has taken them all
+		r.now.count++
+		if near := r.marks[r.marked(r.now.count)]; r.cost[r.now.count]-r.cost[near.count] >= r.between {
+			r.keep()
+		}
+	}
+	return r.now.state
+}
+
+// foldTo folds the first so many events at once.
+func (r *reel) foldTo(count int) {
+	if state, err := flight.Fold(r.sheet, r.mode, r.events[:count], nil); err == nil {
+		r.now = mark{count, state}
+		r.keep()
+	}
+}
+
+// lastAnew is how many events there are up to the last, among so many, at which those before are folded anew.
+func (r *reel) lastAnew(count int) int {
+	for count > 0 && r.cost[count]-r.cost[count-1] == 1 {
+		count--
+	}
+	return count
+}
+
+// marked is the index of the last mark not after so many events.
+func (r *reel) marked(count int) int {
+	return sort.Search(len(r.marks), func(i int) bool { return r.marks[i].count > count }) - 1
+}
+
+// keep marks the place where the reel is.
+func (r *reel) keep() {
+	at := r.marked(r.now.count)
+	if r.marks[at].count == r.now.count || len(r.marks) > 2*mostMarks {
+		return
+	}
+	r.marks = append(r.marks, mark{})
+	copy(r.marks[at+2:], r.marks[at+1:])
+	r.marks[at+1] = mark{r.now.count, r.now.state.Clone()}
+}
+
+// Visitor looks on while a journal is played.
+type Visitor interface {
+	// Before is called with what was known before an entry was made.
+	Before(known *flight.State, r flight.Record)
+	// After is called with what was known once it was made.
+	After(known *flight.State, r flight.Record)
+}
+
+// Play folds records in the order in which they were made, shows a visitor what was known before and after each, and returns the flight
+// as all of them have it. The error is of an event that can't be part of the journal.
+func Play(s *sheet.Sheet, mode flight.Mode, records []flight.Record, visitor Visitor) (*flight.State, error) {
+	state := flight.New(s, mode)
+	for _, r := range records {
+		visitor.Before(state, r)
+		if err := state.Apply(*r.Event); err != nil {
+			return nil, err
+		}
+		visitor.After(state, r)
+	}
+	return state, nil
+}
+
+// Renumbered are records numbered anew from 1, so that they can be played as a journal.
+func Renumbered(records []flight.Record) []flight.Record {
+	renumbered := slices.Clone(records)
+	for i := range renumbered {
+		event := *renumbered[i].Event
+		event.N = i + 1
+		renumbered[i].Event = &event
+	}
+	return renumbered
+}
+
+// Events are those that were recorded.
+func Events(records []flight.Record) []flight.Event {
+	events := make([]flight.Event, len(records))
+	for i, r := range records {
+		events[i] = *r.Event
+	}
+	return events
+}
+
+// Latest is the latest flight time that records speak of; without any, the one given.
+func Latest(records []flight.Record, none time.Time) time.Time {
+	if len(records) == 0 {
+		return none
+	}
+	last := records[0].T
+	for _, r := range records {
+		for _, t := range []time.Time{r.T, r.RecordedAt} {
+			if t.After(last) {
+				last = t
+			}
+		}
+	}
+	return last
+}
+
+// Question is a moment at which something was to be done: a class is asked what, before it is told.
+type Question struct {
+	At      time.Time
+	Prompts []flight.Prompt // due then, the soonest first, with what became of them; one that was never answered is late
+}
+
+// together is how far apart acts of one question may be due.
+const together = 15 * time.Second
+
+// Questions are all that a flight offers, by time: what was answered, skipped or left, as it was due in the end.
+func (t *Tape) Questions() []Question {
+	state, to := t.known.wound(len(t.records)), t.To()
+	var due []flight.Prompt
+	for _, p := range append(state.Closed(to), state.LateAt(to)...) {
+		if !p.Due.Before(t.From()) && !p.Due.After(to) {
+			due = append(due, p)
+		}
+	}
+	slices.SortStableFunc(due, func(a, b flight.Prompt) int { return a.Due.Compare(b.Due) })
+	var questions []Question
+	for _, p := range due {
+		if n := len(questions); n > 0 && p.Due.Sub(questions[n-1].At) <= together {
+			questions[n-1].Prompts = append(questions[n-1].Prompts, p)
+			continue
+		}
+		questions = append(questions, Question{At: p.Due, Prompts: []flight.Prompt{p}})
+	}
+	return questions
+}
+
+// Covered is a Snapshot without what would give the answer away: what is due and to come, and what is late or over a limit. What clock,
+// instruments and entries tell stays.
+func Covered(s flight.Snapshot) flight.Snapshot {
+	s.Covered = true
+	s.Prompts, s.Pressing, s.Notices, s.Descent, s.Offer = nil, nil, nil, nil, nil
+	s.Tanks.NextChange, s.Tanks.Planned = nil, nil
+	s.Ahead = slices.DeleteFunc(slices.Clone(s.Ahead), func(item flight.AheadItem) bool { return item.Place == nil })
+	s.Leg.Marks = slices.DeleteFunc(slices.Clone(s.Leg.Marks), func(m flight.LegMark) bool {
+		return m.Kind == flight.MarkRadio || m.Kind == flight.MarkTopOfClimb || m.Kind == flight.MarkTopOfDescent
+	})
+	s.Radio = slices.Clone(s.Radio)
+	for i := range s.Radio {
+		s.Radio[i].Next = nil
+	}
+	return s
+}

@@ -157,3 +157,98 @@ func QNHInBoth(hPa float64) string { return SayNumber(hPa, 2) + " hPa, " + inche
 func inchesOf(hPa float64) string {
 	return strconv.FormatFloat(air.InHgFromHPa(hPa), 'f', 2, 64) + " inHg"
 }
+
+// Misread says why a text is not what was asked for.
+type Misread struct {
+	Text  string // as it was written
+	Wrong string // what is wrong with it, to stand behind the text
+	Right string // what would be right, to stand by itself
+}
+
+// Error writes the three parts in one line.
+func (m *Misread) Error() string {
+	if m.Right == "" {
+		return m.Fault()
+	}
+	return m.Fault() + "; " + m.Right
+}
+
+// Fault is the error without what would be right.
+func (m *Misread) Fault() string {
+	if m.Text == "" {
+		return m.Wrong
+	}
+	return fmt.Sprintf("%q %s", m.Text, m.Wrong)
+}
+
+func misread(text, right, wrong string, values ...any) *Misread {
+	return &Misread{Text: strings.TrimSpace(text), Wrong: fmt.Sprintf(wrong, values...), Right: right}
+}
+
+// plain makes a text lower case with single blanks and the minus sign of keyboards.
+func plain(text string) string {
+	text = strings.NewReplacer("−", "-", "º", "°", "˚", "°").Replace(strings.ToLower(text))
+	return strings.Join(strings.Fields(text), " ")
+}
+
+// Fuel is a quantity of fuel, or a flow an hour, in the unit that was said with it.
+type Fuel struct {
+	Amount float64
+	Unit   string // "l", "gal", "imp gal", "kg", "lb"; empty where none was said
+}
+
+var fuelUnits = map[string][]string{
+	"l":       {"l", "litre", "litres", "liter", "liters"},
+	"gal":     {"gal", "us gal", "usgal", "usg", "gallon", "gallons", "us gallons"},
+	"imp gal": {"imp gal", "impgal", "imperial gallons"},
+	"kg":      {"kg", "kilograms"},
+	"lb":      {"lb", "lbs", "pounds"},
+}
+
+var flowUnits = map[string]string{"lph": "l", "gph": "gal", "pph": "lb"}
+
+const mostFuel = 9999
+
+// ParseFuel reads a quantity of fuel: "30", "30 gal", "110 litres", "180 lb".
+func ParseFuel(text string) (Fuel, error) {
+	return parseFuel(text, plain(text), "write 30, 30 gal, 110 l or 180 lb")
+}
+
+// ParseFlow reads a flow of fuel an hour: "8", "8 gal/h", "30 lph".
+func ParseFlow(text string) (Fuel, error) {
+	const right = "write 8, 8 gal/h, 30 l/h or 48 lb/h"
+	stated := plain(text)
+	if value, unit, ok := split(stated); ok && flowUnits[unit] != "" {
+		return parseFuel(text, SayNumber(value, 6)+" "+flowUnits[unit], right)
+	}
+	for _, hour := range []string{"/h", "/hr", "/hour", " an hour", " per hour"} {
+		if amount, ok := strings.CutSuffix(stated, hour); ok {
+			return parseFuel(text, amount, right)
+		}
+	}
+	return parseFuel(text, stated, right)
+}
+
+func parseFuel(text, stated, right string) (Fuel, error) {
+	value, said, ok := split(stated)
+	switch {
+	case !ok:
+		return Fuel{}, misread(text, right, "is no amount of fuel")
+	case value < 0 || value > mostFuel:
+		return Fuel{}, misread(text, right, "lies outside 0 to %d", mostFuel)
+	case said == "":
+		return Fuel{Amount: value}, nil
+	}
+	for unit, words := range fuelUnits {
+		if slices.Contains(words, said) {
+			return Fuel{Amount: value, Unit: unit}, nil
+		}
+	}
+	return Fuel{}, misread(text, right, "has %q for a unit", said)
+}
+
+// Say writes an amount in the unit.
+func (f Fuel) Say(decimals int) string { return SayNumber(f.Amount, decimals) + unitAfter(f.Unit) }
+
+// SayFlow writes a flow in the unit.
+func (f Fuel) SayFlow(decimals int) string { return f.Say(decimals) + "/h" }

@@ -5,7 +5,10 @@ import (
 	"math"
 	"time"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 )
 
@@ -150,4 +153,187 @@ func (s *Sheet) radio() {
 			s.RadioETAs = append(s.RadioETAs, s.TimeAt(step.Leg, step.AfterNM))
 		}
 	}
+}
+
+// Alternate is the way from overhead the destination straight to an alternate, at cruise on the last leg's level.
+type Alternate struct {
+	plan.Point
+	DistanceNM      float64
+	HeadingMagnetic float64 // at mid-way
+	Minutes         float64
+	Fuel            float64
+	ETA             time.Time // after the planned arrival
+}
+
+// alternate is the ident of the one that fuel is kept for; empty when there is none.
+func (s *Sheet) alternate() string {
+	if s.Plan.Fuel.Alternate == "" && len(s.Plan.Route.Alternates) > 0 {
+		return s.Plan.Route.Alternates[0]
+	}
+	return s.Plan.Fuel.Alternate
+}
+
+// alternates finds the way to every alternate that can be reached in the forecast, and the end of the day at the destination and at each
+// of them for the planned time of arrival there.
+func (s *Sheet) alternates(cruiseFlow float64) {
+	destination := s.Route.Destination()
+	s.Daylight = append(s.Daylight, DaylightAt(destination, s.Arrival()))
+	for _, ident := range s.Plan.Route.Alternates {
+		point, ok := s.Plan.Point(ident)
+		if !ok || ident == destination.Ident {
+			continue
+		}
+		way, err := s.alternateWay(point)
+		if err != nil {
+			continue
+		}
+		way.ETA, way.Fuel = after(s.Arrival(), way.Minutes), fuel.Burned(way.Minutes, cruiseFlow)
+		s.Alternates = append(s.Alternates, way)
+		s.Daylight = append(s.Daylight, DaylightAt(point, way.ETA))
+	}
+}
+
+// alternateWay is the way to an alternate but for its fuel and ETA.
+func (s *Sheet) alternateWay(alternate plan.Point) (Alternate, error) {
+	last := s.Route.Legs[len(s.Route.Legs)-1]
+	route, err := s.Route.Direct(last.To.At, last.AltitudeFt, alternate, last.Level)
+	if err != nil {
+		return Alternate{}, err
+	}
+	leg := route.Legs[0]
+	way := Alternate{Point: alternate, DistanceNM: leg.DistanceNM}
+	k := newReckoner(route, Start{}, s.Air, layerFt, len(route.Legs)-1)
+	for _, track := range leg.Tracks {
+		piece, _, err := k.through(Cruise, 0, track, last.AltitudeFt)
+		if err != nil {
+			return Alternate{}, err
+		}
+		way.Minutes += deadreckon.Minutes(track.ToNM-track.FromNM, piece.Heading.GroundspeedKt)
+	}
+	piece, _, err := k.through(Cruise, 0, Track{TrackTrue: leg.TrackTrue}, last.AltitudeFt)
+	way.HeadingMagnetic = deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Variation)
+	return way, err
+}
+
+// DaylightAt is the end of the day at a point for an arrival there: sunset and dusk of the solar day in which the arrival falls or,
+// when that is before sunrise, of the one before.
+func DaylightAt(point plan.Point, arrival time.Time) Daylight {
+	day := earth.SunAround(point.At, arrival)
+	daylight := Daylight{
+		Ident: point.Ident, Arrival: arrival,
+		SunDown: isDown(day.Sunrise, day.Sunset, arrival),
+		Night:   isDown(day.CivilDawn, day.CivilDusk, arrival),
+	}
+	if day.Sunrise.Occurs && arrival.Before(day.Sunrise.At) {
+		day = earth.SunAround(point.At, day.Begins.Add(-time.Minute))
+	}
+	if day.Sunset.Occurs {
+		daylight.Sunset = &day.Sunset.At
+	}
+	if day.CivilDusk.Occurs {
+		daylight.CivilTwilightEnd = &day.CivilDusk.At
+	}
+	return daylight
+}
+
+// isDown reports whether the sun stands below the horizon that it rises above and sets below on a solar day.
+func isDown(rising, setting earth.SunEvent, at time.Time) bool {
+	switch {
+	case rising.Occurs && at.Before(rising.At):
+		return true
+	case setting.Occurs:
+		return !at.Before(setting.At)
+	case rising.Occurs:
+		return false
+	}
+	return !setting.StaysAbove
+}
+
+// fuel reckons what is needed and what is on board, and with it the daylight: the published reserve depends on whether the
+// arrival is by night.
+func (s *Sheet) fuel() error {
+	p := s.Plan
+	last := s.Route.Legs[len(s.Route.Legs)-1]
+	_, cruiseFlow, err := s.Route.performance.cruiseAt(last.Level.PressureAltitudeFt(s.Air.QNH))
+	if err != nil {
+		return &LegError{Leg: len(s.Route.Legs) - 1, From: last.From.Ident, To: last.To.Ident, Err: err}
+	}
+	s.alternates(cruiseFlow)
+	needed := FuelNeeded{Unit: p.Aircraft.Fuel.Unit, Trip: s.Trajectory.Fuel()}
+	needed.Taxi = fuel.Burned(p.TaxiMinutes, p.Aircraft.TaxiFlow)
+	needed.Contingency = needed.Trip * p.Fuel.ContingencyPercent / 100
+	needed.CruiseFlow = cruiseFlow
+	rule, published := s.publishedReserve(cruiseFlow)
+	needed.ReserveMinutes, needed.ReserveSource, needed.Reserve = rule.Minutes, rule.Source, published
+	if p.Fuel.ReserveSource == plan.ReserveFromPlan {
+		needed.ReserveMinutes, needed.ReserveSource = p.Fuel.ReserveMinutes, p.Fuel.ReserveSource
+		needed.Reserve = fuel.Burned(needed.ReserveMinutes, s.Route.ReserveFlow())
+	}
+	for _, tank := range p.Aircraft.Fuel.Tanks {
+		needed.OnBoard += p.Fuel.OnBoard[tank.Name]
+		needed.Unusable += min(tank.Unusable, p.Fuel.OnBoard[tank.Name])
+	}
+	needed.EnduranceMinutes = fuel.EnduranceMinutes(needed.OnBoard-needed.Unusable, cruiseFlow)
+	if alternate, ok := p.Point(s.alternate()); ok {
+		way, err := s.alternateWay(alternate)
+		if err != nil {
+			s.add(plan.Caution, "fuel.alternate", "name another alternate", "no fuel is planned for the alternate: %v", err)
+		}
+		needed.AlternateMinutes, needed.Alternate = way.Minutes, fuel.Burned(way.Minutes, cruiseFlow)
+	}
+	needed.Required = needed.Taxi + needed.Trip + needed.Contingency + needed.Alternate + needed.Reserve
+	needed.Extra = needed.OnBoard - needed.Unusable - needed.Required
+	needed.OnArrival = needed.OnBoard - needed.Unusable - needed.Taxi - needed.Trip
+	needed.Mass = massOf(p.Aircraft.Fuel, needed)
+	s.Fuel = needed
+	return nil
+}
+
+// publishedReserve is the published minimum that asks for the largest quantity at the planned time of arrival.
+func (s *Sheet) publishedReserve(cruiseFlow float64) (fuel.Reserve, float64) {
+	return fuel.LargestReserve(fuel.PublishedReserves(s.Daylight[0].Night), func(at fuel.ReserveFlow) float64 {
+		if holding := s.Plan.Aircraft.Holding; at == fuel.AtHolding && holding != nil {
+			return holding.FlowPerHour
+		}
+		return cruiseFlow
+	})
+}
+
+// FuelMass is the mass of the fuel on board, in kilograms.
+type FuelMass struct {
+	OnBoardKg, TakeOffKg, LandingKg float64
+}
+
+// massOf is nil where the aircraft gives no density.
+func massOf(system plan.FuelSystem, needed FuelNeeded) *FuelMass {
+	unit, err := fuel.ParseUnit(system.Unit)
+	if system.DensityKgPerLitre == nil || err != nil {
+		return nil
+	}
+	kg := func(quantity float64) float64 { return unit.MassKg(max(0, quantity), *system.DensityKgPerLitre) }
+	return &FuelMass{
+		OnBoardKg: kg(needed.OnBoard), TakeOffKg: kg(needed.OnBoard - needed.Taxi), LandingKg: kg(needed.OnBoard - needed.Taxi - needed.Trip),
+	}
+}
+
+// ReserveFlow is the flow that the minutes of the final reserve are counted at: holding where the plan gives them, or that of the
+// cruise on the last leg where the aircraft gives no flow for holding or the reserve is a published minimum, all of which name
+// normal cruise.
+func (r *Route) ReserveFlow() float64 {
+	if holding := r.Plan.Aircraft.Holding; holding != nil && r.Plan.Fuel.ReserveSource == plan.ReserveFromPlan {
+		return holding.FlowPerHour
+	}
+	_, flow, _ := r.performance.cruiseAt(r.Legs[len(r.Legs)-1].Level.PressureAltitudeFt(r.Plan.Conditions.QNH))
+	return flow
+}
+
+// FastestTAS is the highest true airspeed of the cruise table at an altitude, at whatever power; 0 outside the table.
+func (r *Route) FastestTAS(altitudeFt, qnh float64) float64 {
+	fastest := 0.0
+	for _, column := range r.performance.cruise {
+		if tasKt, _, ok := column.lines.at(air.PressureAltitudeFt(altitudeFt, qnh)); ok {
+			fastest = max(fastest, tasKt)
+		}
+	}
+	return fastest
 }

@@ -3,6 +3,7 @@ package worked
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"example.com/legclock/internal/pattern"
@@ -102,4 +103,170 @@ func reckon(text string) (bounds, error) {
 		return b, fmt.Errorf("%q has no value", text)
 	}
 	return b, nil
+}
+
+// figure is a number as it stands, and how far it may have been rounded.
+type figure struct{ value, rounding float64 }
+
+// expression is an expression whose figures can be moved.
+type expression struct {
+	tokens  []string
+	figures []figure
+	place   float64 // the unit of the last place of its first figure
+}
+
+var token = pattern.Of(`\d+(?::\d\d)+Z?|\d+(?:\.\d+)?|asin|acos|atan|\bsin\b|\bcos\b|\btan\b|root|[-+×/()]|[\pL°²%]+`)
+
+func parse(text string) expression {
+	var e expression
+	all := token().FindAllString(strings.ReplaceAll(text, "ft/min", ""), -1)
+	for i, one := range all {
+		switch {
+		case one[0] >= '0' && one[0] <= '9':
+			if len(e.figures) == 0 {
+				e.place = lastPlace(one)
+			}
+			e.tokens = append(e.tokens, "#")
+			e.figures = append(e.figures, figureOf(one))
+		case strings.Contains(" asin acos atan sin cos tan root ", " "+one+" ") || strings.Contains("-+×/()", one):
+			if one == "/" && (i+1 == len(all) || all[i+1] == "h") { // a unit's stroke
+				continue
+			}
+			e.tokens = append(e.tokens, one)
+		}
+	}
+	return e
+}
+
+// figureOf reads a number, a span or a time of day. Numbers are shown with two decimals, those below one with four unless they are
+// directions, which have three digits before the point; times to the second.
+func figureOf(text string) figure {
+	const second = 1.0 / 60
+	plain, ofDay := strings.CutSuffix(text, "Z")
+	parts := strings.Split(plain, ":")
+	if len(parts) == 1 {
+		value, _ := strconv.ParseFloat(text, 64) // digits and a point
+		if value < 1 && !strings.HasPrefix(text, "00") {
+			return figure{value, 0.00005}
+		}
+		return figure{value, 0.005}
+	}
+	unit, value := 1.0, 0.0
+	if len(parts) == 3 || ofDay {
+		unit = 60
+	}
+	for _, part := range parts {
+		amount, _ := strconv.ParseFloat(part, 64) // digits
+		value += amount * unit
+		unit /= 60
+	}
+	return figure{value, second / 2}
+}
+
+// lastPlace is the unit of the last place of a figure; a second for times.
+func lastPlace(text string) float64 {
+	if strings.Contains(text, ":") {
+		return 1.0 / 60
+	}
+	_, decimals, _ := strings.Cut(text, ".")
+	return math.Pow(10, -float64(len(decimals)))
+}
+
+// value is that of the figures as they stand.
+func (e expression) value() float64 {
+	values := make([]float64, len(e.figures))
+	for i, f := range e.figures {
+		values[i] = f.value
+	}
+	return e.at(values)
+}
+
+// at is the value of an expression for figures of one's own.
+func (e expression) at(values []float64) float64 {
+	r := &reader{tokens: e.tokens, values: values}
+	return r.sum()
+}
+
+type reader struct {
+	tokens []string
+	values []float64
+}
+
+func (r *reader) take(tokens string) string {
+	if len(r.tokens) == 0 || !strings.Contains(tokens, r.tokens[0]) {
+		return ""
+	}
+	first := r.tokens[0]
+	r.tokens = r.tokens[1:]
+	return first
+}
+
+func (r *reader) sum() float64 {
+	value := r.product()
+	for {
+		switch r.take("+-") {
+		case "+":
+			value += r.product()
+		case "-":
+			value -= r.product()
+		default:
+			return value
+		}
+	}
+}
+
+func (r *reader) product() float64 {
+	value := r.factor()
+	for {
+		switch r.take("×/") {
+		case "×":
+			value *= r.factor()
+		case "/":
+			value /= r.factor()
+		default:
+			return value
+		}
+	}
+}
+
+func (r *reader) factor() float64 {
+	if len(r.tokens) == 0 {
+		return math.NaN()
+	}
+	first := r.tokens[0]
+	r.tokens = r.tokens[1:]
+	switch first {
+	case "-":
+		return -r.factor()
+	case "(":
+		value := r.sum()
+		r.take(")")
+		return value
+	case "#":
+		value := r.values[0]
+		r.values = r.values[1:]
+		return value
+	}
+	return apply(first, r.factor())
+}
+
+func apply(function string, of float64) float64 {
+	const degree = math.Pi / 180
+	switch function {
+	case "sin":
+		return math.Sin(of * degree)
+	case "cos":
+		return math.Cos(of * degree)
+	case "tan":
+		return math.Tan(of * degree)
+	case "asin":
+		return math.Asin(of) / degree
+	case "acos":
+		return math.Acos(of) / degree
+	case "atan":
+		return math.Atan(of) / degree
+	case "root":
+		return math.Sqrt(of)
+	}
+	return math.NaN()
 }

@@ -2,10 +2,13 @@ package cockpit
 
 import (
 	"fmt"
+	"math"
 	"strings"
+	"time"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/radio"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
@@ -273,4 +276,240 @@ func (d *drawing) nextAfter() (nm float64, minutes string, ok bool) {
 	}
 	before := end.Planned.Sub(next.Planned).Seconds()
 	return next.AfterNM, say.Span(60*d.Leg.PlannedMinutes - before), true
+}
+
+// panel is one line to a receiver.
+func (d *drawing) panel(width int) []string {
+	p := d.Seat.Panel
+	lines := []string{d.title(width, "PANEL", d.label("airspeed "), d.value(say.Knots(p.AirspeedKt)), d.label("  engine "), d.engine())}
+	for _, r := range p.Receivers {
+		lines = append(lines, d.receiver(width, r))
+	}
+	return lines
+}
+
+func (d *drawing) engine() frame.Cell {
+	role := d.theme.Good
+	switch d.Seat.Panel.Engine {
+	case "falters":
+		role = d.theme.Caution
+	case "stands":
+		role = d.theme.Warning
+	}
+	return frame.Cell{Text: strings.ToUpper(d.Seat.Panel.Engine), Style: role}
+}
+
+// receiver is what a receiver shows, in words, figures and a bar.
+func (d *drawing) receiver(width int, r practice.PanelReceiver) string {
+	if r.Beacon == "" {
+		return frame.Line(width, d.label(frame.Fit(" "+r.Receiver, 6)), frame.Cell{Text: "nothing tuned", Style: d.theme.Muted})
+	}
+	cells := []frame.Cell{
+		d.label(frame.Fit(" "+r.Receiver, 6)), {Text: frame.Fit(r.Beacon+" "+say.Frequency(r.Frequency), 11), Style: d.theme.Value},
+	}
+	if r.Morse == "" {
+		return frame.Line(width, append(cells, frame.Cell{Text: "no ident, flag OFF", Style: d.theme.Caution})...)
+	}
+	switch {
+	case r.Course != nil:
+		cells = append(cells, d.label("course "), d.value(say.Degrees(*r.Course)+" "))
+		if r.Sense == nil || r.NeedleDeg == nil || *r.Sense == radio.Off {
+			return frame.Line(width, append(cells, frame.Cell{Text: "flag OFF", Style: d.theme.Caution})...)
+		}
+		cells = append(cells, frame.Cell{Text: frame.Fit(r.Sense.String(), 4) + " ", Style: d.theme.Headline},
+			frame.Cell{Text: needleText(*r.NeedleDeg) + " ", Style: d.theme.Value})
+		used := 0
+		for _, cell := range cells {
+			used += frame.Width(cell.Text)
+		}
+		if room := width - used - 1; room >= 11 {
+			room = min(room, longestBar+1)
+			line := frame.Line(used, cells...)
+			return frame.Fit(line+frame.Beam(room, *r.NeedleDeg/radio.FullScaleDeg, d.glyphs, d.theme.Frame, d.theme.Headline), width)
+		}
+	case r.DME != nil:
+		cells = append(cells, frame.Cell{Text: say.Miles(*r.DME), Style: d.theme.Headline})
+	case r.Relative != nil:
+		cells = append(cells, d.label("needle "), frame.Cell{Text: fmt.Sprintf("%03.0f", wrapped(*r.Relative)), Style: d.theme.Headline},
+			d.label(", "+sideOf(*r.Relative)))
+	}
+	return frame.Line(width, cells...)
+}
+
+// needleText is a needle in words: it stands where the course is.
+func needleText(needleDeg float64) string {
+	whole := math.Round(math.Abs(needleDeg))
+	switch {
+	case whole < 1:
+		return "centred  "
+	case whole >= radio.FullScaleDeg && needleDeg < 0:
+		return "full left"
+	case whole >= radio.FullScaleDeg:
+		return "full right"
+	}
+	return frame.Fit(say.Side(math.Copysign(whole, needleDeg), 0), len("full left"))
+}
+
+func wrapped(relative float64) float64 { return math.Mod(math.Round(relative), 360) }
+
+// sideOf says where an ADF needle points.
+func sideOf(relative float64) string {
+	switch r := wrapped(relative); {
+	case r <= 5 || r >= 355:
+		return "on the nose"
+	case r >= 175 && r <= 185:
+		return "on the tail"
+	case r < 90:
+		return "ahead right"
+	case r < 180:
+		return "behind right"
+	case r > 270:
+		return "ahead left"
+	default:
+		return "behind left"
+	}
+}
+
+// tanks are the gauges as bars.
+func (d *drawing) tanks(width int) []string {
+	p := d.Seat.Panel
+	lines := []string{d.title(width, "GAUGES", d.label("in "+say.Unit(p.Unit)+", as they show"))}
+	names := 0
+	for _, g := range p.Gauges {
+		names = max(names, frame.Width(g.Tank))
+	}
+	names = min(names, width/3)
+	bar := max(4, min(width-names-14, longestBar))
+	for _, g := range p.Gauges {
+		share := 0.0
+		if g.Capacity > 0 {
+			share = g.Reading / g.Capacity
+		}
+		role, feeds := d.theme.Value, ""
+		if g.Selected {
+			role, feeds = d.theme.Tank, " feeds"
+		}
+		line := frame.Line(names+2, d.label(" "+frame.Fit(frame.Clean(g.Tank), names)+" ")) +
+			frame.Bar(bar, share, d.glyphs, role, d.theme.Frame) +
+			frame.Line(max(0, width-names-2-bar), frame.Cell{Text: fmt.Sprintf(" %3.0f", g.Reading), Style: d.theme.Value}, frame.Cell{Text: feeds, Style: role})
+		lines = append(lines, frame.Fit(line, width))
+	}
+	return lines
+}
+
+// shownFor is how long the working of an answer stays, in flight time.
+const shownFor = 5 * time.Minute
+
+// asked is the open question with its figures or, without one, what became of the last.
+func (d *drawing) asked(size screen.Size) []string {
+	most := max(2, min(size.Height/3, 12))
+	switch {
+	case d.Seat.Question != nil:
+		return d.questionRows(most)
+	case d.Seat.Landing != "":
+		return []string{"", d.title(d.width, "LAND", d.value("at "+frame.Clean(d.Seat.Landing)+", while you are near it: "), frame.Cell{Text: "space", Style: d.theme.Key}, d.value(" on landed"))}
+	case d.Seat.Marked != nil:
+		return d.markedRows(most)
+	case !d.Seat.HandsOn:
+		return []string{"", d.title(d.width, "HANDS OFF", d.value("the program flies and logs; "), frame.Cell{Text: "h", Style: d.theme.Key}, d.value(" takes over"))}
+	default:
+		return []string{
+			"", d.title(d.width, "YOU FLY", d.value("arrows steer and climb, enter sets, p passing, t tank, space what is due")),
+		}
+	}
+}
+
+// points is the score so far.
+func (d *drawing) points() string {
+	if d.Seat.MostPoints == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d points", d.Seat.Points, d.Seat.MostPoints)
+}
+
+func (d *drawing) questionRows(most int) []string {
+	q := d.Seat.Question
+	rows := []string{
+		"",
+		frame.Line(d.width, frame.Cell{Text: " ASKED ", Style: d.theme.Due}, frame.Cell{Text: " " + frame.Clean(q.Text), Style: d.theme.NextAct}),
+	}
+	given := make([]string, len(q.Given))
+	for i, g := range q.Given {
+		given[i] = g[0] + " " + g[1]
+	}
+	for _, line := range frame.Wrap(frame.Clean(strings.Join(given, " · ")), max(1, d.width-4)) {
+		rows = append(rows, frame.Line(d.width, d.value("   "+line)))
+	}
+	if q.Quick {
+		return append(rows[:min(len(rows), most-1)], d.quickRows()...)
+	}
+	keys := frame.Line(d.width, frame.Cell{Text: " enter", Style: d.theme.Key}, d.label(" answer, as "+frame.Clean(q.Example)+", or be shown   "), d.label(d.points()), d.label(waiting(q.Waiting)))
+	return append(rows[:min(len(rows), most)], keys)
+}
+
+// quickRows are how the quick check goes: the answer before, and which figure of how many this is. The line that takes the answer lies over
+// the last row.
+func (d *drawing) quickRows() []string {
+	check := d.Seat.Check
+	count := fmt.Sprintf(" figure %d of %d", check.Asked+1, check.Count)
+	before := frame.Line(d.width, d.label(count))
+	if m := d.Seat.Marked; m != nil && m.Quick && check.Asked > 0 {
+		cells := []frame.Cell{
+			d.label(fmt.Sprintf("%s, %d right; before ", count, check.Right)),
+			{Text: strings.ToUpper(m.Outcome), Style: d.outcomeRole(m.Outcome)},
+			d.label(" in " + say.Span(m.Seconds)),
+		}
+		if len(m.Comment) > 0 {
+			cells = append(cells, d.value(": "+frame.Clean(m.Comment[0])))
+		}
+		before = frame.Line(d.width, cells...)
+	}
+	keys := frame.Line(d.width, frame.Cell{Text: " enter", Style: d.theme.Key}, d.label(" answer, empty gives up   "),
+		frame.Cell{Text: "k", Style: d.theme.Key}, d.label(" ends the check"))
+	return []string{before, keys}
+}
+
+// checkRows sum up a quick check that is over.
+func (d *drawing) checkRows() []string {
+	c := d.Seat.Check
+	return []string{"", d.title(d.width, "CHECK",
+		d.value(fmt.Sprintf("%d of %d right in %s; the truth is told when the flight is over", c.Right, c.Asked, say.Span(c.Seconds))))}
+}
+
+func (d *drawing) outcomeRole(outcome string) theme.Role {
+	switch outcome {
+	case "right", "right, but slow":
+		return d.theme.Good
+	case "wrong":
+		return d.theme.Warning
+	}
+	return d.theme.Caution
+}
+
+// waiting says that there is more to be asked.
+func waiting(more int) string {
+	if more == 0 {
+		return ""
+	}
+	return fmt.Sprintf("   %d more waiting", more)
+}
+
+func (d *drawing) markedRows(most int) []string {
+	m := d.Seat.Marked
+	if m.Quick {
+		return d.checkRows()
+	}
+	rows := []string{
+		"",
+		frame.Line(d.width, frame.Cell{Text: " " + strings.ToUpper(m.Outcome) + " ", Style: d.outcomeRole(m.Outcome)}, d.value(frame.Clean(m.Text)+"  "), d.label(d.points())),
+	}
+	if d.At.Sub(m.At) > shownFor {
+		return rows
+	}
+	for _, text := range append(append([]string{}, m.Comment...), m.Steps...) {
+		for _, line := range frame.Wrap(frame.Clean(text), max(1, d.width-4)) {
+			rows = append(rows, frame.Line(d.width, d.value("   "+line)))
+		}
+	}
+	return rows[:min(len(rows), most+1)]
 }

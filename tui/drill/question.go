@@ -1,12 +1,19 @@
 package drill
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/legclock/internal/drill"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/legend"
+	"example.com/legclock/tui/strip"
+	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
+	"example.com/legclock/tui/words"
 )
 
 // measure is the widest that a question is set: longer lines are harder to read.
@@ -128,5 +135,249 @@ func (m *Model) verdictRows(s *sheet, allowed bool) {
 	if text := m.exercise.Allowed(); allowed && text != "" {
 		s.space()
 		s.text(text, m.theme.Muted, "")
+	}
+}
+
+// choice is a row of the chooser: any topic, one topic, or the live check.
+type choice struct {
+	topic drill.Topic
+	live  bool
+	title string
+}
+
+func choices() []choice {
+	all := []choice{{title: "what is due, from all topics"}, {live: true, title: "live: time a needle past the wing tip"}}
+	for _, topic := range drill.Topics() {
+		all = append(all, choice{topic: topic, title: topic.Title()})
+	}
+	return all
+}
+
+// rowOf is the row of a topic.
+func rowOf(topic drill.Topic) int {
+	for i, c := range choices() {
+		if c.topic == topic && !c.live {
+			return i
+		}
+	}
+	return 0
+}
+
+// chooser is the list of topics, how firm they are, and the level that is wished for.
+func (m *Model) chooser(width, height int) []string {
+	t := m.theme
+	columns := []table.Column[choice]{{
+		Head: "TOPIC", Width: 40, Grow: 6,
+		Cell: func(c choice) frame.Cell { return frame.Cell{Text: c.title, Style: t.Value} },
+	}}
+	for i, level := range drill.Levels() {
+		columns = append(columns, table.Column[choice]{
+			Head: fmt.Sprintf("LEVEL %d", level), Width: 11, Rank: i + 1,
+			Cell: func(c choice) frame.Cell { return m.firmCell(c, level) },
+		})
+	}
+	fitted := table.Fit(columns, max(width-2, 0))
+	all := choices()
+	const around = 3 // the head, what comes next and the level
+	var rows []string
+	if height > len(all)+around {
+		rows = append(rows, "")
+	}
+	rows = append(rows, " "+fitted.Head(t.Title, t.Label))
+	room := max(height-around, 0)
+	first := table.Window(len(all), room, m.choice)
+	for i := first; i < min(first+room, len(all)); i++ {
+		row := " " + fitted.Row(all[i])
+		if i == m.choice {
+			row = t.Key.Render(">") + fitted.Marked(all[i], t.Selected)
+		}
+		rows = append(rows, row)
+	}
+	for len(rows) < height-2 {
+		rows = append(rows, "")
+	}
+	return append(rows, m.nextRow(width), m.levelRow(width))
+}
+
+// nextRow says what comes next, of all topics, and how many tasks are firm, shaky and new.
+func (m *Model) nextRow(width int) string {
+	sums := m.Progress.Sums()
+	text := fmt.Sprintf("%d firm, %d shaky, %d new", sums[drill.Firm], sums[drill.Shaky], sums[drill.New])
+	room := max(0, width-frame.Width(text)-10)
+	return frame.Line(width, frame.Cell{Text: " NEXT  ", Style: m.theme.Label},
+		frame.Cell{Text: words.Cut(m.Progress.Said(m.Progress.Next(drill.Wish{}, m.now)), room), Width: room, Style: m.theme.Headline},
+		frame.Cell{Text: "  " + text, Style: m.theme.Value})
+}
+
+// firmCell shows how firm a topic is at a level: a sign for each task.
+func (m *Model) firmCell(c choice, level drill.Level) frame.Cell {
+	if c.topic == "" {
+		return frame.Cell{}
+	}
+	s := m.Progress.Of(drill.Card{Topic: c.topic, Level: level})
+	text := m.Progress.Map(s.Card)
+	switch {
+	case s.Tries == 0:
+		return frame.Cell{Text: text, Style: m.theme.Muted}
+	case !s.IsFirm():
+		return frame.Cell{Text: fmt.Sprintf("%s %.0f%%", text, 100**s.Accuracy), Style: m.theme.Caution}
+	}
+	return frame.Cell{Text: fmt.Sprintf("%s %.0f%%", text, 100**s.Accuracy), Style: m.theme.Good}
+}
+
+// levelRow names the level that is wished for.
+func (m *Model) levelRow(width int) string {
+	level := "what is open to you"
+	if m.Wish.Level != 0 {
+		level = fmt.Sprintf("%d, %s", m.Wish.Level, m.Wish.Level)
+	}
+	return frame.Line(width, frame.Cell{Text: " LEVEL ", Style: m.theme.Label},
+		frame.Cell{Text: "< ", Style: m.theme.Key}, frame.Cell{Text: level, Style: m.theme.Headline},
+		frame.Cell{Text: " >", Style: m.theme.Key}, frame.Cell{Text: "   " + drill.MapKey, Style: m.theme.Muted})
+}
+
+// Rows draws the header, what is in front, the line of words and the keys.
+func (m *Model) Rows(width, height int) []string {
+	if width <= 0 || height <= 0 {
+		return frame.Block(nil, width, height)
+	}
+	rows := []string{m.header(width)}
+	body := max(height-3, 0)
+	var front []string
+	switch m.mode {
+	case choosing:
+		front = m.chooser(width, body)
+	case asking, marked:
+		front = m.question(width, body)
+	case standing:
+		front = m.standingRows(width, body)
+	case timing:
+		front = m.liveRows(width, body)
+	}
+	rows = append(rows, frame.Block(front, width, body)...)
+	rows = append(rows, m.theme.Caution.Render(frame.Fit(" "+frame.Clean(m.said), width)), legend.Row(m.shown(), width, m.theme))
+	return m.theme.Page(frame.Block(rows, width, height))
+}
+
+// header says where one is, at what level, and how it goes.
+func (m *Model) header(width int) string {
+	t := m.theme
+	s := strip.New(width)
+	right := width
+	put := func(text string, place func(x int) bool) {
+		if x := right - frame.Width(text) - 1; place(x) {
+			right = x - 1
+		}
+	}
+	if m.mode == asking || m.mode == marked {
+		took := m.at - m.askedAt
+		if m.mode == marked {
+			took = m.verdict.Took
+		}
+		text := say.Span(took.Truncate(1e9).Seconds())
+		put(text, func(x int) bool { return s.Put(x, text, t.Headline) })
+	}
+	if m.tally.Asked > 0 {
+		text := m.tally.String()
+		put(text, func(x int) bool { return s.Put(x, text, t.Value) })
+	}
+	s.Put(1, "DRILL", t.Title)
+	s.Put(8, words.Cut(m.heading(), max(right-9, 0)), t.Value)
+	return s.Row()
+}
+
+// heading says what is in front.
+func (m *Model) heading() string {
+	switch m.mode {
+	case asking, marked:
+		return fmt.Sprintf("%s, level %d", m.exercise.Topic.Title(), m.exercise.Level)
+	case standing:
+		return "how you stand"
+	case timing:
+		return fmt.Sprintf("time and distance to the station, live, level %d", m.live.Level)
+	}
+	return "choose"
+}
+
+// tried lists the cards that were tried, the weakest first.
+func (m *Model) tried() []drill.Standing {
+	all := slices.DeleteFunc(m.Progress.Standings(), func(s drill.Standing) bool { return s.Tries == 0 })
+	slices.SortStableFunc(all, func(a, b drill.Standing) int {
+		return cmp.Or(cmp.Compare(a.Firm*b.Tasks, b.Firm*a.Tasks), cmp.Compare(*a.Accuracy, *b.Accuracy))
+	})
+	return all
+}
+
+// standingRows is how the student stands.
+func (m *Model) standingRows(width, height int) []string {
+	all := m.tried()
+	if len(all) == 0 {
+		return frame.Notice("Nothing answered yet. What you answer is kept on this machine only, and what is weak comes back sooner.", width, height)
+	}
+	fitted := table.Fit(m.standingColumns(), max(width-2, 0))
+	rows := []string{"", " " + fitted.Head(m.theme.Title, m.theme.Label)}
+	room := max(height-4, 0)
+	for _, s := range all[min(m.scroll, max(len(all)-room, 0)):] {
+		if len(rows) == room+2 {
+			break
+		}
+		rows = append(rows, " "+fitted.Row(s))
+	}
+	for len(rows) < height-1 {
+		rows = append(rows, "")
+	}
+	return append(rows, m.theme.Muted.Render(frame.Fit(" "+m.totals(all), width)))
+}
+
+// totals sums all cards up.
+func (m *Model) totals(all []drill.Standing) string {
+	total := drill.Tally{}
+	due := 0
+	for _, s := range all {
+		total.Asked, total.Right = total.Asked+s.Tries, total.Right+s.Right
+		if s.IsDue(m.now) {
+			due++
+		}
+	}
+	return fmt.Sprintf("%s in all; %d due now; %d of %d topics and levels not tried yet", total, due,
+		len(m.Progress.Standings())-len(all), len(m.Progress.Standings()))
+}
+
+func (m *Model) standingColumns() []table.Column[drill.Standing] {
+	t := m.theme
+	now := m.now
+	return []table.Column[drill.Standing]{
+		{Head: "TOPIC", Width: 20, Grow: 22, Spill: true, Cell: func(s drill.Standing) frame.Cell {
+			return frame.Cell{Text: s.Topic.Title(), Style: t.Value}
+		}},
+		{Head: "LEVEL", Width: 5, Right: true, Rank: 1, Cell: func(s drill.Standing) frame.Cell {
+			return frame.Cell{Text: fmt.Sprintf("%d", s.Level), Style: t.Value}
+		}},
+		{Head: "FIRM", Width: 6, Rank: 2, Cell: func(s drill.Standing) frame.Cell {
+			role := t.Good
+			if !s.IsFirm() {
+				role = t.Caution
+			}
+			return frame.Cell{Text: fmt.Sprintf("%d of %d", s.Firm, s.Tasks), Style: role}
+		}},
+		{Head: "RIGHT", Width: 7, Right: true, Rank: 3, Cell: func(s drill.Standing) frame.Cell {
+			return frame.Cell{Text: fmt.Sprintf("%d/%d", s.Right, s.Tries), Style: t.Value}
+		}},
+		{Head: "", Width: 4, Right: true, Rank: 4, Cell: func(s drill.Standing) frame.Cell {
+			return frame.Cell{Text: fmt.Sprintf("%.0f%%", 100**s.Accuracy), Style: t.Value}
+		}},
+		{Head: "TIME", Width: 6, Right: true, Rank: 5, Cell: func(s drill.Standing) frame.Cell {
+			return frame.Cell{Text: say.Span(*s.MeanSeconds), Style: t.Value}
+		}},
+		{Head: "DUE", Width: 9, Rank: 6, Cell: func(s drill.Standing) frame.Cell {
+			role := t.Muted
+			if s.IsDue(now) {
+				role = t.Coming
+			}
+			return frame.Cell{Text: s.Away(now), Style: role}
+		}},
+		{Head: "MOST OFTEN WRONG BY", Width: 19, Rank: 7, Cell: func(s drill.Standing) frame.Cell {
+			return frame.Cell{Text: string(s.MostOften()), Style: t.Caution}
+		}},
 	}
 }

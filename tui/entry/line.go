@@ -11,6 +11,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
@@ -213,4 +214,185 @@ func (l *Line) row(width int, t theme.Theme) string {
 	}
 	return frame.Line(width, frame.Cell{Text: label, Style: t.Label}, frame.Cell{Text: before, Style: t.Entry},
 		frame.Cell{Text: under, Style: t.Selected}, frame.Cell{Text: after, Style: t.Entry})
+}
+
+// Begun opens the entry line with the beginning of an act; the names that are still to come are left off.
+func Begun(e flight.Event) screen.Intent {
+	line, _ := Write(e)
+	return screen.Ask{Text: strings.TrimSpace(strings.TrimSuffix(line, `""`)) + " "}
+}
+
+// OfPoint are what can be done with a point of the route that is still ahead, or was not logged.
+func OfPoint(s flight.Snapshot, point string) []screen.Choice {
+	name := frame.Clean(point)
+	choices := []screen.Choice{
+		screen.Wants("passing "+name+" now", "passing", screen.Passing(point)),
+		screen.Wants("passing "+name+" off track", "off track", Begun(flight.Event{Act: flight.Passing, Point: point})),
+		screen.Wants("cross "+name+" at a time or a height", "cross at", Begun(flight.Event{Act: flight.Cross, Point: point})),
+		screen.Wants("hold at "+name, "hold", Begun(flight.Event{Act: flight.Hold, Point: point})),
+	}
+	i := slices.IndexFunc(s.WaysOut, func(way flight.AlternateNow) bool { return way.Point == point })
+	if i < 0 {
+		return choices
+	}
+	return append(choices, OfWay(s.WaysOut[i])...)
+}
+
+// OfWay are what can be done with a place that can be flown to.
+func OfWay(way flight.AlternateNow) (choices []screen.Choice) {
+	if way.Turn == nil {
+		return nil
+	}
+	heading := ""
+	if way.DistanceNM >= flight.NearNM {
+		heading = ", heading " + say.Degrees(way.HeadingMagnetic)
+	}
+	name, flying := frame.Clean(way.Point), screen.Open{Name: screen.Flying}
+	if way.Aerodrome() {
+		choices = append(choices, screen.Wants("divert to "+name+heading, "divert to "+name,
+			screen.Record{Event: flight.Event{Act: flight.Divert, To: way.Point}}, flying))
+	}
+	if way.Rejoin != nil {
+		choices = append(choices, screen.Wants("direct to "+name+heading+", then on as planned", "direct",
+			screen.Record{Event: flight.Event{Act: flight.Divert, To: way.Point, Rejoin: way.Rejoin}}, flying))
+	}
+	return choices
+}
+
+// OfPrompt are what can be done with what is asked for.
+func OfPrompt(p flight.Prompt) []screen.Choice {
+	text := frame.Clean(p.Text)
+	return []screen.Choice{
+		screen.Wants(text+": done", "done", screen.Answered{Prompt: p}),
+		screen.Wants(text+": skip it", "skip", screen.Skip(p)),
+		screen.Wants(text+": again in 2 minutes", "later", screen.Snooze(p, SnoozeMinutes)),
+	}
+}
+
+// Suggestion is a way to go on with a half-typed line.
+type Suggestion struct {
+	Line string // what the line would become
+	Show string // the word, or the verb with its usage
+	Does string
+}
+
+// Suggest lists what a half-typed line may become: the acts that begin so, then the names that its act takes next, and always
+// how the act is written.
+func Suggest(line string, s flight.Snapshot) []Suggestion {
+	verb, rest, begun := strings.Cut(strings.TrimLeft(line, " "), " ")
+	if !begun {
+		return suggestVerbs(verb)
+	}
+	form, err := formOf(verb)
+	if err != nil {
+		return nil
+	}
+	return append(form.suggestNames(verb+" "+rest, rest, namesOf(s)), Suggestion{Line: line, Show: form.usage(), Does: "as in: " + form.ExampleIn(s)})
+}
+
+func suggestVerbs(typed string) []Suggestion {
+	var found []Suggestion
+	for _, form := range Forms() {
+		if !hasPrefixFold(form.Verb, typed) {
+			continue
+		}
+		line := form.Verb
+		if form.Usage != "" {
+			line += " "
+		}
+		found = append(found, Suggestion{Line: line, Show: form.usage(), Does: form.Does})
+	}
+	return found
+}
+
+func (f Form) usage() string { return strings.TrimSpace(f.Verb + " " + f.Usage) }
+
+// suggestNames completes the word that the line ends in.
+func (f Form) suggestNames(line, rest string, n names) []Suggestion {
+	begun := tokenise(rest)
+	typed := ""
+	if len(begun) > 0 && !strings.HasSuffix(rest, " ") && !strings.HasSuffix(rest, `"`) {
+		typed = begun[len(begun)-1].text
+		begun = begun[:len(begun)-1]
+	}
+	if len(begun) >= len(f.names) || f.names[len(begun)] == nil {
+		return nil
+	}
+	before := strings.TrimSuffix(strings.TrimSuffix(line, typed), `"`)
+	var found []Suggestion
+	for _, name := range f.names[len(begun)](n) {
+		if hasPrefixFold(name, typed) && !strings.EqualFold(name, typed) {
+			found = append(found, Suggestion{Line: before + quote(name) + " ", Show: name})
+		}
+	}
+	return found
+}
+
+// Complete finishes the word that a line ends in, as far as all suggestions agree.
+func Complete(line string, s flight.Snapshot) string {
+	common := ""
+	for _, suggestion := range Suggest(line, s) {
+		switch {
+		case suggestion.Line == line:
+		case common == "":
+			common = suggestion.Line
+		default:
+			common = commonPrefix(common, suggestion.Line)
+		}
+	}
+	unquoted := func(text string) string { return strings.ReplaceAll(text, `"`, "") }
+	if !hasPrefixFold(unquoted(common), unquoted(strings.TrimLeft(line, " "))) {
+		return line
+	}
+	return common
+}
+
+func commonPrefix(a, b string) string {
+	n := 0
+	for n < len(a) && n < len(b) && a[n] == b[n] {
+		n++
+	}
+	return strings.ToValidUTF8(a[:n], "")
+}
+
+// ExampleIn is how the act is typed, with the names of the flight at hand: its next point, where it would divert to, its beacons, receivers and tanks.
+func (f Form) ExampleIn(s flight.Snapshot) string {
+	n, own := namesOf(s), map[string]string{}
+	set := func(name string, samples ...string) {
+		for _, sample := range samples {
+			if name != "" {
+				own[sample] = quote(name)
+			}
+		}
+	}
+	set(s.Leg.To, "KVN", "GRN")
+	if s.Destination != nil {
+		set(s.Destination.Point, "STR")
+	}
+	set(s.SuggestedDiversion, "STR")
+	if f.Verb == "fix" || f.Verb == "bearing" || f.Verb == "tuned" || f.Verb == "identified" {
+		set(first(n.beacons, 0), "KVN", "GRN", "OBN")
+	}
+	set(first(n.receivers, 0), "NAV1")
+	if f.Verb == "tank" || f.Verb == "gauges" {
+		set(first(n.tanks, 0), "left")
+		set(first(n.tanks, 1), "right")
+	}
+	words := strings.Split(f.Example, " ")
+	for i, word := range words {
+		if name, known := own[word]; known {
+			words[i] = name
+		}
+	}
+	if f.Verb == "gauges" && len(n.tanks) == 1 {
+		words = words[:3]
+	}
+	return strings.Join(words, " ")
+}
+
+func first(names []string, at int) string {
+	if at < len(names) {
+		return names[at]
+	}
+	return ""
 }

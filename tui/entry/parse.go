@@ -1,12 +1,16 @@
 package entry
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
+	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // Parse reads one line: an act, its values and its time. In the event a zero T means now; N, Rec and By are not set. The
@@ -154,4 +158,367 @@ func distance(a, b []rune) int {
 		}
 	}
 	return row[len(b)]
+}
+
+// token is a word of a line, or what stood in double quotes.
+type token struct {
+	text   string
+	quoted bool
+}
+
+func (t token) is(word string) bool { return !t.quoted && strings.EqualFold(t.text, word) }
+
+// tokenise splits a line at blanks outside double quotes. A quote that is never closed runs to the end.
+func tokenise(line string) []token {
+	var tokens []token
+	for {
+		line = strings.TrimLeftFunc(line, unicode.IsSpace)
+		if line == "" {
+			return tokens
+		}
+		if line[0] == '"' {
+			text, rest, _ := strings.Cut(line[1:], `"`)
+			tokens = append(tokens, token{text, true})
+			line = rest
+			continue
+		}
+		end := strings.IndexFunc(line, func(r rune) bool { return unicode.IsSpace(r) || r == '"' })
+		if end < 0 {
+			end = len(line)
+		}
+		tokens = append(tokens, token{line[:end], false})
+		line = line[end:]
+	}
+}
+
+func join(tokens []token) string {
+	texts := make([]string, len(tokens))
+	for i, t := range tokens {
+		texts[i] = t.text
+	}
+	return strings.Join(texts, " ")
+}
+
+// quote writes a name so that tokenise gives it back as one token.
+func quote(name string) string {
+	plain := name != "" && !strings.ContainsFunc(name, func(r rune) bool { return unicode.IsSpace(r) || r == '"' })
+	if plain && !looksLikeTime(strings.ToLower(name)) {
+		return name
+	}
+	return `"` + strings.ReplaceAll(name, `"`, "'") + `"`
+}
+
+// reader walks through the words after a verb. Its first error stays and makes the rest read nothing, so that a form need
+// ask only at its end.
+type reader struct {
+	tokens []token
+	names  names
+	err    error
+}
+
+func (r *reader) fail(format string, values ...any) {
+	if r.err == nil {
+		r.err = fmt.Errorf(format, values...)
+	}
+}
+
+func (r *reader) more() bool { return r.err == nil && len(r.tokens) > 0 }
+
+// next takes the next word; what says what it should be.
+func (r *reader) next(what string) token {
+	if r.err != nil {
+		return token{}
+	}
+	if len(r.tokens) == 0 {
+		r.fail("%s is missing", what)
+		return token{}
+	}
+	first := r.tokens[0]
+	r.tokens = r.tokens[1:]
+	return first
+}
+
+// word takes the next word if it is one of the given, and returns the one it is.
+func (r *reader) word(words ...string) string {
+	if !r.more() {
+		return ""
+	}
+	for _, word := range words {
+		if r.tokens[0].is(word) {
+			r.tokens = r.tokens[1:]
+			return word
+		}
+	}
+	return ""
+}
+
+// rest takes all that is left as it was typed.
+func (r *reader) rest() string {
+	text := join(r.tokens)
+	r.tokens = nil
+	return text
+}
+
+// text is the rest where there must be some.
+func (r *reader) text() string {
+	text := r.rest()
+	if text == "" {
+		r.fail("the text is missing")
+	}
+	return text
+}
+
+// figure takes a number within the range that figures of a name have.
+func (r *reader) figure(what, name string) *float64 {
+	within := flight.RangeOf(name)
+	return r.number(what, within.Low, within.High)
+}
+
+// within reads a number within the range that figures of a name have.
+func (r *reader) within(what, text, name string) *float64 {
+	within := flight.RangeOf(name)
+	return r.bounded(what, text, within.Low, within.High)
+}
+
+// number takes a number from low to high.
+func (r *reader) number(what string, low, high float64) *float64 {
+	text := r.next(what).text
+	if r.err != nil {
+		return nil
+	}
+	return r.bounded(what, text, low, high)
+}
+
+func (r *reader) bounded(what, text string, low, high float64) *float64 {
+	value, err := say.ParseNumber(text)
+	switch {
+	case err != nil:
+		r.fail("%s: %w", what, err)
+		return nil
+	case value < low || value > high:
+		r.fail("%s: %s is outside %s to %s", what, text, say.SayNumber(low, say.AllDecimals), say.SayNumber(high, say.AllDecimals))
+		return nil
+	}
+	return &value
+}
+
+// side takes "left" or "right" and gives the number its sign: right positive.
+func (r *reader) side(value *float64) *float64 {
+	side := r.word("left", "right", "l", "r")
+	switch {
+	case r.err != nil || value == nil:
+		return nil
+	case side == "" && *value != 0:
+		r.fail(`after %s must stand "left" or "right" of track`, say.SayNumber(*value, say.AllDecimals))
+		return nil
+	case strings.HasPrefix(side, "l"):
+		return new(-*value + 0) // never minus nought
+	default:
+		return value
+	}
+}
+
+// name takes a name of the kind: the longest run of words that is one, else the next word as it stands.
+func (r *reader) name(what string, known []string) string {
+	if !r.more() {
+		return r.next(what).text
+	}
+	if r.tokens[0].quoted {
+		return match(r.next(what).text, known, false)
+	}
+	for words := len(r.tokens); words >= 1; words-- {
+		typed := join(r.tokens[:words])
+		for _, candidate := range known {
+			if strings.EqualFold(typed, candidate) {
+				r.tokens = r.tokens[words:]
+				return candidate
+			}
+		}
+	}
+	return match(r.next(what).text, known, true)
+}
+
+// match gives a typed name the capitals of the known one, or completes it where only one begins so.
+func match(typed string, known []string, shortened bool) string {
+	var found []string
+	for _, candidate := range known {
+		if strings.EqualFold(typed, candidate) {
+			return candidate
+		}
+		if shortened && hasPrefixFold(candidate, typed) && !slices.Contains(found, candidate) {
+			found = append(found, candidate)
+		}
+	}
+	if len(found) == 1 {
+		return found[0]
+	}
+	return typed
+}
+
+func hasPrefixFold(text, prefix string) bool {
+	return len(text) >= len(prefix) && strings.EqualFold(text[:len(prefix)], prefix)
+}
+
+// position takes all that is left as a place.
+func (r *reader) position() *earth.Position {
+	text := join(r.tokens)
+	if r.err != nil {
+		return nil
+	}
+	r.tokens = nil
+	at, err := earth.ParsePosition(text)
+	if err != nil {
+		r.fail("%w", err)
+		return nil
+	}
+	return &at
+}
+
+// end is the error so far, or what is wrong with words left over.
+func (r *reader) end() error {
+	if r.more() {
+		return fmt.Errorf("%q is one word too many", join(r.tokens))
+	}
+	return r.err
+}
+
+var errNothing = errors.New("nothing was typed")
+
+// names are what a line may name.
+type names struct {
+	points, beacons, receivers, tanks []string
+	ahead                             map[string]int // the legs of the plan that end at the points at which it can be taken up
+	prompts                           []flight.Prompt
+}
+
+func namesOf(s flight.Snapshot) names {
+	var n names
+	add := func(list *[]string, name string) {
+		if name != "" && !slices.Contains(*list, name) {
+			*list = append(*list, name)
+		}
+	}
+	for _, point := range s.Route {
+		if point.Actual == nil && point.Leg >= s.Leg.Index { // what lies ahead comes first
+			add(&n.points, point.Point)
+		}
+	}
+	for _, point := range s.Route {
+		add(&n.points, point.Point)
+	}
+	for _, alternate := range s.Alternates {
+		add(&n.points, alternate.Point)
+	}
+	n.ahead = map[string]int{}
+	for _, way := range s.WaysOut {
+		add(&n.points, way.Point)
+		if way.Rejoin != nil {
+			n.ahead[way.Point] = *way.Rejoin
+		}
+	}
+	for _, receiver := range s.Radio {
+		add(&n.receivers, receiver.Receiver)
+		if receiver.Tuned != nil {
+			add(&n.beacons, receiver.Tuned.Beacon)
+		}
+		if receiver.Next != nil {
+			add(&n.beacons, receiver.Next.Beacon)
+		}
+	}
+	for _, point := range n.points {
+		add(&n.beacons, point)
+	}
+	for _, tank := range s.Tanks.Tanks {
+		add(&n.tanks, tank.Name)
+	}
+	for _, p := range s.Prompts {
+		if open(p) {
+			n.prompts = append(n.prompts, p)
+		}
+	}
+	return n
+}
+
+func open(p flight.Prompt) bool {
+	return p.Open()
+}
+
+// longestAgo bounds "… ago": no flight of this kind is longer.
+const longestAgo = 24 * time.Hour
+
+// times is what a time in a line counts from: "ago" from now, a time of day on the day that puts it nearest to near.
+type times struct{ now, near time.Time }
+
+// When reads a line that is nothing but a time: "10:42", "10:42:30", "2 min ago", "90 s ago", "now".
+func When(line string, now time.Time) (time.Time, error) {
+	rest, at, err := times{now, now}.split(tokenise(line))
+	switch {
+	case err != nil:
+		return time.Time{}, err
+	case len(rest) > 0 || strings.TrimSpace(line) == "":
+		return time.Time{}, fmt.Errorf(`%q is not a time: write "10:42", "10:42:30", "2 min ago" or "90 s ago"`, strings.TrimSpace(line))
+	case at.IsZero():
+		return now, nil
+	default:
+		return at, nil
+	}
+}
+
+// split takes a time off the end of a line; without one the time is zero.
+func (c times) split(tokens []token) (rest []token, at time.Time, err error) {
+	if len(tokens) == 0 || tokens[len(tokens)-1].quoted {
+		return tokens, time.Time{}, nil
+	}
+	rest, last := tokens[:len(tokens)-1], strings.ToLower(tokens[len(tokens)-1].text)
+	switch {
+	case last == "now":
+		return rest, time.Time{}, nil
+	case last == "ago":
+		return c.ago(rest)
+	case looksLikeTime(last):
+		at, err = c.timeOfDay(last)
+		if len(rest) > 0 && rest[len(rest)-1].is("at") {
+			rest = rest[:len(rest)-1]
+		}
+		return rest, at, err
+	default:
+		return tokens, time.Time{}, nil
+	}
+}
+
+// ago takes "2 min", "2min", "90 s" or "1:30" off the end.
+func (c times) ago(tokens []token) (rest []token, at time.Time, err error) {
+	for words := min(2, len(tokens)); words >= 1; words-- {
+		cut := len(tokens) - words
+		if span, ok := parseSpan(tokens[cut:]); ok {
+			if span > longestAgo {
+				return nil, time.Time{}, fmt.Errorf("%s ago is more than a day: give the time of day", join(tokens[cut:]))
+			}
+			return tokens[:cut], c.now.Add(-span), nil
+		}
+	}
+	return nil, time.Time{}, fmt.Errorf(`"ago" needs a span before it: write "2 min ago", "90 s ago" or "1:30 ago"`)
+}
+
+// parseSpan reads a span that says its unit: bare figures before "ago" could be anything.
+func parseSpan(tokens []token) (time.Duration, bool) {
+	text := join(tokens)
+	if !strings.ContainsFunc(text, func(r rune) bool { return r == ':' || unicode.IsLetter(r) }) {
+		return 0, false
+	}
+	minutes, err := say.ParseSpan(text)
+	return time.Duration(minutes * float64(time.Minute)).Round(time.Millisecond), err == nil
+}
+
+func looksLikeTime(text string) bool {
+	hour, _, ok := strings.Cut(text, ":")
+	return ok && hour != "" && strings.Trim(text, "0123456789:z") == ""
+}
+
+// timeOfDay reads "10:42", "10:42:30", each with or without Z, on the day that puts it nearest.
+func (c times) timeOfDay(text string) (time.Time, error) {
+	if at, err := say.ParseTimeOfDay(text); err == nil && at.HourSaid {
+		return at.Near(c.near), nil
+	}
+	return time.Time{}, fmt.Errorf(`%q is not a time of day: write "10:42" or "10:42:30", UTC`, text)
 }

@@ -1,11 +1,14 @@
 package entry
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"maps"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/flight"
@@ -222,4 +225,118 @@ func side(value *float64) []string {
 	default:
 		return []string{say.SayNumber(*value, say.AllDecimals), "right"}
 	}
+}
+
+func parseAmend(tokens []token, s flight.Snapshot) (flight.Event, error) {
+	r := &reader{tokens: tokens}
+	n := r.entry()
+	if r.err != nil {
+		return flight.Event{}, r.err
+	}
+	at := slices.IndexFunc(s.Entries, func(entry flight.Entry) bool { return entry.Event.N == n })
+	if at < 0 {
+		return flight.Event{}, fmt.Errorf("there is no entry %d", n)
+	}
+	return amendment(r.tokens, *s.Entries[at].Event, s)
+}
+
+// Amend reads a line as what entry old should have been: a time alone, or the act anew, of the same kind. The event
+// carries only the fields that change.
+func Amend(line string, old flight.Event, s flight.Snapshot) (flight.Event, error) {
+	return amendment(tokenise(line), old, s)
+}
+
+func amendment(tokens []token, old flight.Event, s flight.Snapshot) (flight.Event, error) {
+	c := times{now: s.At, near: old.T}
+	rest, at, err := c.split(tokens)
+	if err != nil {
+		return flight.Event{}, err
+	}
+	if len(tokens) == 0 {
+		return flight.Event{}, errNothing
+	}
+	if len(rest) == 0 {
+		if at.IsZero() {
+			at = s.At
+		}
+		return with(old, map[string]json.RawMessage{"t": timeJSON(at)})
+	}
+	form, err := formOf(mergeVerb(tokens)[0].text)
+	if err != nil {
+		return flight.Event{}, err
+	}
+	anew, err := form.parse(mergeVerb(tokens)[1:], s, c)
+	if err != nil {
+		return flight.Event{}, err
+	}
+	if anew.Act != old.Act {
+		return flight.Event{}, fmt.Errorf("entry %d stays a %q: void it and enter %q instead", old.N, old.Act, anew.Act)
+	}
+	changed, err := difference(old, anew)
+	if err != nil {
+		return flight.Event{}, err
+	}
+	return with(old, changed)
+}
+
+func with(old flight.Event, changed map[string]json.RawMessage) (flight.Event, error) {
+	if len(changed) == 0 {
+		return flight.Event{}, fmt.Errorf("nothing would change in entry %d", old.N)
+	}
+	text, err := json.Marshal(changed)
+	return flight.Event{Act: flight.Amend, Event: old.N, With: text}, err
+}
+
+// difference lists by their JSON names the fields in which an entry typed anew differs; what was left out becomes null.
+// A time that was left alone, or that is the old one to the second, doesn't count.
+func difference(old, anew flight.Event) (map[string]json.RawMessage, error) {
+	before, err := fields(old)
+	if err != nil {
+		return nil, err
+	}
+	after, err := fields(anew)
+	if err != nil {
+		return nil, err
+	}
+	changed := map[string]json.RawMessage{}
+	for name, value := range after {
+		if !bytes.Equal(before[name], value) {
+			changed[name] = value
+		}
+	}
+	for name := range before {
+		if _, still := after[name]; !still {
+			changed[name] = json.RawMessage("null")
+		}
+	}
+	if old.At != nil && anew.At != nil && old.At.String() == anew.At.String() {
+		delete(changed, "at") // the line shows it rounded
+	}
+	if !anew.T.IsZero() && !anew.T.Equal(old.T.Truncate(time.Second)) {
+		changed["t"] = timeJSON(anew.T)
+	}
+	return changed, nil
+}
+
+// fields are those of an event that can be typed, but for its time.
+func fields(e flight.Event) (map[string]json.RawMessage, error) {
+	text, err := json.Marshal(e)
+	if err != nil {
+		return nil, err
+	}
+	var all map[string]json.RawMessage
+	if err := json.Unmarshal(text, &all); err != nil {
+		return nil, err
+	}
+	maps.DeleteFunc(all, func(name string, _ json.RawMessage) bool {
+		return slices.Contains([]string{"n", "t", "rec", "do", "by", "confirmed"}, name)
+	})
+	for name := range e.Unknown {
+		delete(all, name)
+	}
+	return all, nil
+}
+
+func timeJSON(t time.Time) json.RawMessage {
+	return json.RawMessage(t.UTC().Format(`"` + time.RFC3339Nano + `"`))
 }
