@@ -201,7 +201,7 @@ func (r *Root) notOnDisk() string {
 		return ""
 	}
 	if r.storage.Kept == 0 {
-		return "NOT SURELY ON DISK: " + r.storage.Trouble
+		return "PERHAPS NOT ON DISK: " + r.storage.Trouble
 	}
 	return "NOT ON DISK: " + say.Counted(r.storage.Kept, "entry", "entries") + " kept in memory: " + r.storage.Trouble
 }

@@ -185,7 +185,7 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 		row("next", "%s at %s %s, %s", s.Next.Point, say.Time(s.Next.ETA), say.PlusMinus(s.Next.ETASigmaSeconds), say.Against(s.Next.DifferenceSeconds))
 	}
 	if d := s.Destination; d != nil {
-		row("arrival", "%s at %s %s, %.1f %s usable, reserve held %s of %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds), d.Fuel,
+		row("arrival", "%s at %s %s, %.1f %s on arrival = %s, final reserve %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds), d.Fuel,
 			say.Unit(s.Tanks.Unit), say.Long(d.ReserveHeldMinutes), say.Long(d.ReserveMinutes))
 		if d.BeforeSunsetMinutes != nil {
 			row("daylight", "%s before sunset", say.Long(*d.BeforeSunsetMinutes))
@@ -193,7 +193,7 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 	}
 }
 
-// statusWays are a diversion, a hold, what is wanted of a point, the descent, the last bearing check and the ways out.
+// statusWays are a diversion, a hold, a point to be crossed at a time or level, the descent, the last bearing check and the alternates.
 func statusWays(b *strings.Builder, s flight.Snapshot) {
 	row := func(label, format string, values ...any) {
 		fmt.Fprintf(b, "  %-12s %s\n", label, fmt.Sprintf(format, values...))
@@ -204,15 +204,15 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 		row("diverting", "to %s since %s", d.To, say.Time(d.Since))
 	}
 	if h := s.Holding; h != nil {
-		row("holding", "%s since %s, for the reserve until %s", h.Point, say.Time(h.Since), say.TimeOf(h.LeaveBy))
+		row("holding", "%s since %s, latest departure for the final reserve %s", h.Point, say.Time(h.Since), say.TimeOf(h.LeaveBy))
 	}
-	if wanted := words.Wanted(s.Crossing, s.Descent); wanted != "" {
-		row("wanted", "%s", wanted)
+	if crossing := words.Crossing(s.Crossing, s.Descent); crossing != "" {
+		row("cross", "%s", crossing)
 	}
 	if d := s.Descent; d != nil && d.NeededFtMin != nil {
 		row("descent", "%.0f ft/min from here for %s at %s", *d.NeededFtMin, say.Feet(d.ToFt), d.Point)
 	} else if d != nil {
-		row("descent", "leave %s at %s, %s before %s", say.Feet(d.FromFt), say.Time(d.LeaveAt), say.Miles(d.BeforeNM), d.Point)
+		row("descent", "top of descent %s, %s before %s, from %s to %s", say.Time(d.LeaveAt), say.Miles(d.BeforeNM), d.Point, say.Feet(d.FromFt), say.Feet(d.ToFt))
 	}
 	if c := s.Bearing; c != nil && c.Result != nil {
 		row("bearing", "%s: %s, by the wind in use %s", c.Beacon, c.Result.Sum, milesOf(c.Result.DistanceInWindNM))
@@ -225,7 +225,7 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 		row("feed", "%s at %s", what, say.Time(o.At))
 	}
 	for _, way := range s.Alternates {
-		text := fmt.Sprintf("%s %s, %s, %s, %s reserve", say.Degrees(way.HeadingMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA), say.Long(way.ReserveHeldMinutes))
+		text := fmt.Sprintf("%s %s, %s, %s, %s on arrival", say.Degrees(way.HeadingMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA), say.Long(way.ReserveHeldMinutes))
 		if way.Problem != "" {
 			text = way.Problem
 		}

@@ -471,13 +471,13 @@ func holdSum(env Env) sumCommand {
 	var q sums.Hold
 	return sumCommand{
 		name: "hold", short: "How long to hold for a time of arrival, and what it takes",
-		long: "hold takes a delay, or the ETA and the time wanted, and gives the patterns and the fuel; with usable fuel and a reserve, how long the fuel\n" +
-			"lasts; with the distance to go and the groundspeed, how much slower to fly instead, and with track and wind at which airspeed.",
+		long: "hold takes a delay, or the ETA and the time to arrive, and gives the patterns and the fuel; with usable fuel and a reserve, the longest\n" +
+			"hold; with the distance to go and the groundspeed, how much slower to fly instead, and with track and wind at which airspeed.",
 		examples: []string{"8 min flow 6 gal/h", "eta 10:42 arrive 10:50 flow 16 l/h fuel 40 l reserve 45", "delay 3 to go 24 groundspeed 96 track 045 wind 250/20", "delay 3 to go 24 groundspeed 96 --json"},
 		takes: []parameter{
 			{name: "delay", value: "8", help: "minutes to lose: 8, 8:30", placed: true, read: maybe(&q.DelayMinutes, say.ParseSpan), span: minutesAndSeconds},
 			{name: "eta", value: "10:42", help: "as it stands, UTC", read: into(&q.ETA, momentOfToday(env))},
-			{name: "arrive", also: []string{"wanted"}, value: "10:50", help: "as it is wanted, UTC", read: into(&q.Arrive, momentOfToday(env))},
+			{name: "arrive", also: []string{"wanted"}, value: "10:50", help: "when to arrive, UTC", read: into(&q.Arrive, momentOfToday(env))},
 			flowParameter(&q.Flow),
 			{name: "fuel", value: "40", help: "usable when the hold begins", read: maybe(&q.Fuel, say.ParseFuel)},
 			{name: "reserve", value: "45", help: "minutes kept, at the flow of the hold", read: maybe(&q.ReserveMinutes, say.ParseSpan), span: minutesAndSeconds},

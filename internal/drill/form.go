@@ -309,7 +309,7 @@ func (f Form) parseDirection(text string) (degrees float64, err error) {
 		return 0, err
 	}
 	if said := direction.North.String(); said != "" && said != f.Unit {
-		return 0, f.misread(text, fmt.Sprintf("is wanted %s, not %s", f.Unit, said))
+		return 0, f.misread(text, fmt.Sprintf("is needed %s, not %s", f.Unit, said))
 	}
 	return direction.Degrees, nil
 }

@@ -73,9 +73,9 @@ func TestWhatIsNoAnswerIsRefusedInWords(t *testing.T) {
 		{timeForm(600), "24:10", `"24:10" is no time of day: hours go to 23, minutes and seconds to 59; write 10:42, 1042 or 42`},
 		{timeForm(600), "soon", `"soon" is no time of day; write 10:42, 1042 or 42`},
 		{directionForm("magnetic"), "405", `"405" lies outside 0 to 360; write a direction from 001 to 360, with M or T for its north: 045M`},
-		{directionForm("magnetic"), "094 T", `"094 T" is wanted magnetic, not true; write 094, magnetic`},
-		{directionForm("compass"), "094M", `"094M" is wanted compass, not magnetic; write 094, compass`},
-		{numberForm("nm", 1), "12 km", `"12 km" is wanted in nm, not in "km"; write 12.5 nm`},
+		{directionForm("magnetic"), "094 T", `"094 T" is needed magnetic, not true; write 094, magnetic`},
+		{directionForm("compass"), "094M", `"094M" is needed compass, not magnetic; write 094, compass`},
+		{numberForm("nm", 1), "12 km", `"12 km" is needed in nm, not in "km"; write 12.5 nm`},
 		{Form{Kind: Choice, Choices: []string{"TO", "FROM"}}, "away", `"away" is none of the choices; write TO or FROM`},
 	} {
 		_, err := c.form.Parse(c.text)

@@ -364,7 +364,7 @@ func (f *ahead) windAt(t time.Time) WindNow {
 	case f.belief.taken > 0:
 		now.Source = WindFound
 	case f.windTold:
-		now.Source = WindTold
+		now.Source = WindReport
 	}
 	return now
 }

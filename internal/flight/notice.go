@@ -121,7 +121,7 @@ func (f *ahead) routeNotices(s *Snapshot, add notify) {
 		add(Caution, "no likely wind makes %s so %s: is that entry right?", m.name, late)
 	}
 	if safe := s.Leg.SafeAltitudeFt; safe != nil && s.Position != nil && s.Phase == Cruising && s.Position.AltitudeFt < *safe-readingFt {
-		add(Caution, "%s is below the safe altitude of this leg, %s", say.Feet(s.Position.AltitudeFt), say.Feet(*safe))
+		add(Caution, "%s is below the MSA of this leg, %s", say.Feet(s.Position.AltitudeFt), say.Feet(*safe))
 	}
 	const tellAgain = 3 * time.Minute // US Navy manual P-1204: an estimate more than 3 minutes wrong is corrected
 	if r := f.told.reported; r.point != "" && s.Next != nil && s.Leg.To == r.point {

@@ -250,7 +250,7 @@ type WindSource string
 const (
 	WindForecast WindSource = "forecast"
 	WindFound    WindSource = "found" // by the flight
-	WindTold     WindSource = "told"
+	WindReport   WindSource = "reported"
 )
 
 // WindNow is the wind in use at the height flown.

@@ -253,7 +253,7 @@ func (f *fuelled) bingoStanding(t time.Time) []LatestDivertNow {
 			continue
 		}
 		at := shown(plus(t, fuel.EnduranceMinutes(left, f.circlingFlow()+f.tanks.ExcessPerHour())))
-		list = append(list, LatestDivertNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("leave for %s by %s", point.Title(), say.Time(at))})
+		list = append(list, LatestDivertNow{Point: point.Ident, Name: point.Title(), At: &at, Text: fmt.Sprintf("divert to %s by %s", point.Title(), say.Time(at))})
 	}
 	return list
 }
@@ -356,7 +356,7 @@ func (f *fuelled) bingo(turn turnBy, t time.Time) LatestDivertNow {
 		b.TooLate, b.Text = true, fmt.Sprintf("%s is not reachable in this wind", b.Name)
 	default:
 		b.TooLate, b.Short = true, -turn.left
-		b.Text = fmt.Sprintf("too late for %s: %.1f %s short of the reserve there", b.Name, b.Short, f.tanks.Unit())
+		b.Text = fmt.Sprintf("too late for %s: %.1f %s short of the final reserve there", b.Name, b.Short, f.tanks.Unit())
 	}
 	return b
 }

@@ -54,7 +54,7 @@ func (q Quantity) Parse(text string) (float64, error) {
 	case !ok:
 		return 0, misread(text, q.Example, "is not a figure in %s", q.Unit)
 	case unit != "" && unit != q.Unit && !slices.Contains(q.Also, unit):
-		return 0, misread(text, q.Example, "is wanted in %s, not in %q", q.Unit, unit)
+		return 0, misread(text, q.Example, "is needed in %s, not in %q", q.Unit, unit)
 	}
 	return value, q.within(text, value)
 }

@@ -174,7 +174,7 @@ const patternMinutes = 4
 func (h Hold) Sum() (Sum, error) {
 	s := Sum{
 		Name: "hold", Title: "How long to hold, and what it takes", Given: h.given(),
-		Rule:   "delay = time wanted - ETA; fuel = flow × delay / 60; or slow down: groundspeed = distance to go / (time to go + delay)",
+		Rule:   "delay = time to arrive - ETA; fuel = flow × delay / 60; or slow down: groundspeed = distance to go / (time to go + delay)",
 		Source: "AIM 5-3-8, a pattern of minute legs and rate-one turns takes 4 minutes up to 14000 ft (from memory); in still air, the entry not counted",
 	}
 	if err := h.check(); err != nil {
@@ -194,7 +194,7 @@ func (h Hold) Sum() (Sum, error) {
 	longest := h.longest(&w)
 	switch {
 	case delay < 0:
-		s.Problem = "there is no time to lose: the ETA is " + sayMinutes(-delay) + " after the time wanted"
+		s.Problem = "there is no time to lose: the ETA is " + sayMinutes(-delay) + " after the time to arrive"
 	case known(longest) && delay > longest:
 		s.Problem = "the fuel above final reserve is " + sayMinutes(max(0, longest)) + " only"
 	}
@@ -218,7 +218,7 @@ func (h Hold) Sum() (Sum, error) {
 
 func (h Hold) given() []Figure {
 	return []Figure{
-		span("delay", "delay_minutes", valueOf(h.DelayMinutes)), moment("ETA", "eta", h.ETA), moment("wanted", "arrive", h.Arrive),
+		span("delay", "delay_minutes", valueOf(h.DelayMinutes)), moment("ETA", "eta", h.ETA), moment("arrive", "arrive", h.Arrive),
 		flowFigure("flow", "flow_per_hour", h.Flow), fuelGiven("usable fuel", "usable_fuel", h.Fuel), fuelUnit(h.Fuel, h.Flow),
 		span("reserve", "reserve_minutes", valueOf(h.ReserveMinutes)), milesGiven("to go", "to_go_nm", valueOf(h.ToGoNM)),
 		speedGiven("groundspeed", "groundspeed_kt", valueOf(h.GroundspeedKt)), h.trackGiven(), h.windGiven(), variationFigure(valueOf(h.Variation)),
@@ -243,7 +243,7 @@ func (h Hold) check() error {
 	times := !h.ETA.IsZero() && !h.Arrive.IsZero()
 	switch {
 	case (h.DelayMinutes != nil) == times || h.DelayMinutes != nil && (!h.ETA.IsZero() || !h.Arrive.IsZero()):
-		return unfit("give the delay (8 min), or the ETA and the time wanted (eta 10:42 arrive 10:50)", "how much time is to be lost is needed, in one way")
+		return unfit("give the delay (8 min), or the ETA and the time to arrive (eta 10:42 arrive 10:50)", "how much time is to be lost is needed, in one way")
 	case (h.ToGoNM == nil) != (h.GroundspeedKt == nil):
 		return unfit("give both, for example to go 24 nm groundspeed 96", "the distance to go and the groundspeed belong together")
 	case (h.Track == nil) != (h.Wind == nil) || h.Track != nil && h.ToGoNM == nil:

@@ -164,7 +164,7 @@ func valueForms() []Form {
 			Verb: "altitude", Usage: "FEET", Does: "the altitude you fly", Example: "altitude 4200",
 			read: one(flight.Altitude, "the altitude", "altitude", func(e *flight.Event) **float64 { return &e.Altitude }),
 		},
-		{Verb: "wind", Usage: "FROM/KNOTS", Does: "a wind that you were told, true; it replaces the forecast", Example: "wind 250/22", read: readWind},
+		{Verb: "wind", Usage: "FROM/KNOTS", Does: "a reported wind, true; it replaces the forecast", Example: "wind 250/22", read: readWind},
 		{
 			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, from a meter or for a new power", Example: "flow 23.6 power 65",
 			read: func(r *reader, e *flight.Event) {
@@ -336,7 +336,7 @@ func navigationForms() []Form {
 		},
 		{
 			// The time at its end is Parse's to read: it is the one wanted, not that of the act.
-			Verb: "cross", Usage: "POINT [FEET] [TIME]", Does: "what is wanted of a point ahead; without either, nothing any more", Example: "cross GRN 2500 10:50",
+			Verb: "cross", Usage: "POINT [FEET] [TIME]", Does: "cross a point ahead at a level, at a time; without either: no longer", Example: "cross GRN 2500 10:50",
 			names: []func(names) []string{points}, read: readCross,
 		},
 		{Verb: "leave-hold", Does: "leave the hold", Example: "leave-hold", also: []string{"unhold"}, read: act(flight.Unhold)},

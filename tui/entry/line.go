@@ -228,7 +228,7 @@ func OfPoint(s flight.Snapshot, point string) []screen.Choice {
 	choices := []screen.Choice{
 		screen.Wants("passing "+name+" now", "passing", screen.Passing(point)),
 		screen.Wants("passing "+name+" off track", "off track", Begun(flight.Event{Act: flight.Passing, Point: point})),
-		screen.Wants("cross "+name+" at a time or a height", "cross at", Begun(flight.Event{Act: flight.Cross, Point: point})),
+		screen.Wants("cross "+name+" at a time or level", "cross at", Begun(flight.Event{Act: flight.Cross, Point: point})),
 		screen.Wants("hold at "+name, "hold", Begun(flight.Event{Act: flight.Hold, Point: point})),
 	}
 	i := slices.IndexFunc(s.WaysOut, func(way flight.AlternateNow) bool { return way.Point == point })

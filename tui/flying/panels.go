@@ -144,7 +144,7 @@ func (d *drawing) mind() string {
 		return d.line(d.labelled("CAUTION", phrase{t.Caution, text + tail}))
 	}
 	if c := d.Crossing; c != nil {
-		text, _ := frame.Cut(frame.Clean(words.Wanted(c, d.Descent)), room)
+		text, _ := frame.Cut(frame.Clean(words.Crossing(c, d.Descent)), room)
 		return d.line(d.labelled("CROSS", phrase{t.Value, text}))
 	}
 	return ""

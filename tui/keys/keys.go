@@ -161,7 +161,7 @@ func Letters() []Letter {
 		{'g', "gauges", "gauges: what the fuel gauges show"},
 		{'q', "qnh", "QNH: the altimeter setting"},
 		{'i', "ias", "indicated airspeed: what you read"},
-		{'w', "wind", "wind: one that you were told"},
+		{'w', "wind", "wind: as reported to you"},
 		{'n', "note", "note: a remark"},
 	}
 }

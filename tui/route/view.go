@@ -50,7 +50,7 @@ func (r *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 	if left >= roomForTitle {
 		above = append(above, d.title())
 	}
-	wanted := d.wanted()
+	wanted := d.crossing()
 	if left < roomForTitle {
 		wanted = nil
 	}
@@ -127,13 +127,13 @@ func (d *drawing) title() string {
 	return frame.Line(d.width, cells...)
 }
 
-// wanted is what is wanted of a point ahead, in as many rows as it takes; none where nothing is.
-func (d *drawing) wanted() []string {
+// crossing is how a point ahead is to be crossed, in as many rows as it takes; none where nothing is asked of one.
+func (d *drawing) crossing() []string {
 	if d.Crossing == nil {
 		return nil
 	}
 	var rows []string
-	for _, line := range frame.Wrap(frame.Clean(words.Wanted(d.Crossing, d.Descent)), max(1, d.width-2)) {
+	for _, line := range frame.Wrap("cross "+frame.Clean(words.Crossing(d.Crossing, d.Descent)), max(1, d.width-2)) {
 		rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + line, Style: d.theme.Headline}))
 	}
 	return rows

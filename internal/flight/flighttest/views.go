@@ -54,7 +54,7 @@ func leg(s flight.Snapshot, _ []string) []string {
 		lines = append(lines, fmt.Sprintf("held at %s %s to %s, fuel %.1f", h.Point, say.UTC(h.From), say.UTC(h.To), h.Fuel))
 	}
 	if h := s.Holding; h != nil {
-		lines = append(lines, fmt.Sprintf("holding at %s since %s, fuel %.1f, latest departure %s, for what is wanted %s", h.Point, say.UTC(h.Since), h.Fuel,
+		lines = append(lines, fmt.Sprintf("holding at %s since %s, fuel %.1f, latest departure %s, leave %s to cross in time", h.Point, say.UTC(h.Since), h.Fuel,
 			say.Or(h.LeaveBy, say.UTC), say.Or(h.Leave, say.UTC)))
 	}
 	steer := fmt.Sprintf("steer %s, track %s", say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic))
@@ -383,13 +383,13 @@ func offer(s flight.Snapshot, _ []string) []string {
 	return []string{fmt.Sprintf("%s passed at %s, %+.2f nm", s.Offer.Point, say.UTC(s.Offer.At), s.Offer.OffTrackNM)}
 }
 
-// cross shows what is wanted of a point ahead, and the descent.
+// cross shows the point to be crossed at a time or level, and the descent.
 func cross(s flight.Snapshot, _ []string) []string {
-	lines := []string{"nothing is wanted"}
+	lines := []string{"nothing is to be crossed"}
 	if c := s.Crossing; c != nil {
 		lines[0] = fmt.Sprintf("%s as it stands %s", c.Point, say.UTC(c.ETA))
 		if c.LoseSeconds != nil {
-			lines[0] += fmt.Sprintf(", wanted %s: %+.0f s to lose", say.UTC(*c.Wanted), *c.LoseSeconds)
+			lines[0] += fmt.Sprintf(", to cross %s: %+.0f s to lose", say.UTC(*c.Wanted), *c.LoseSeconds)
 		}
 		if v := c.Speed; v != nil {
 			lines = append(lines, fmt.Sprintf("IAS %.0f, TAS %.0f, groundspeed %.0f, steer %s", v.IASKt, v.TASKt, v.GroundspeedKt, say.Degrees(v.HeadingMagnetic)))

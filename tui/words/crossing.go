@@ -8,20 +8,23 @@ import (
 	"example.com/legclock/internal/say"
 )
 
-// onTimeSeconds is how far from the time wanted a point may be passed without its being said.
+// onTimeSeconds is how far from its time a point may be crossed and be on time.
 const onTimeSeconds = 15
 
-// Wanted says what is wanted of a point ahead and what that takes: "GRN wanted 09:52:00Z, 2:35 to lose: IAS 82, or hold here until
-// 09:36:35Z". It is empty where nothing is wanted.
-func Wanted(c *flight.CrossingNow, d *flight.DescentNow) string {
+// Crossing says how a point ahead is to be crossed and what that takes: "GRN at 09:52:00Z, 2:35 to lose: IAS 82 or hold here until
+// 09:36:35Z". It is empty where nothing is asked of one.
+func Crossing(c *flight.CrossingNow, d *flight.DescentNow) string {
 	if c == nil {
 		return ""
 	}
-	text := c.Point + " wanted"
+	text := c.Point
 	if c.Wanted != nil {
-		text += " " + say.Time(*c.Wanted) + takes(c)
+		text += " at " + say.Time(*c.Wanted) + takes(c)
 	}
 	if c.AltitudeFt != nil {
+		if c.Wanted != nil {
+			text += ","
+		}
 		text += fmt.Sprintf(" at %s", say.Feet(*c.AltitudeFt))
 		if d != nil && d.ToFt == *c.AltitudeFt && d.NeededFtMin != nil {
 			text += fmt.Sprintf(": %.0f ft/min from here", *d.NeededFtMin)
@@ -32,12 +35,12 @@ func Wanted(c *flight.CrossingNow, d *flight.DescentNow) string {
 	return text
 }
 
-// takes is what a time wanted takes.
+// takes is what crossing at a time takes.
 func takes(c *flight.CrossingNow) string {
 	lose := *c.LoseSeconds
 	switch {
 	case math.Abs(lose) < onTimeSeconds:
-		return ", as it will be"
+		return ", on time"
 	case lose < 0 && c.Speed != nil:
 		return fmt.Sprintf(", %s to make up: IAS %.0f", say.Span(-lose), c.Speed.IASKt)
 	case lose < 0:
