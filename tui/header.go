@@ -11,15 +11,13 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // header names the screens and shows the flight's time; away from the flying screen the leg clock too. Where there is not room for all, the kind of
 // flight is said in short, then not at all; then the screens behind are named by their keys alone.
 func (r *Root) header(width int) string {
-	s := strip.New(width)
+	s := frame.NewStrip(width)
 	right := width
 	put := func(text string, role theme.Role) {
 		if x := right - frame.Width(text) - 1; s.Put(x, text, role) {
@@ -55,9 +53,9 @@ func (r *Root) header(width int) string {
 // diverting says where the flight has turned to.
 func diverting(d flight.DiversionNow) string {
 	if d.Rejoins {
-		return "DIRECT " + words.Cut(frame.Clean(d.To), 8)
+		return "DIRECT " + frame.Shorten(frame.Clean(d.To), 8)
 	}
-	return "DIVERTING " + words.Cut(frame.Clean(d.To), 8)
+	return "DIVERTING " + frame.Shorten(frame.Clean(d.To), 8)
 }
 
 // modes say what kind of flight this is, where it is not the plain one: at length, in short, and what stands there whatever the room.
@@ -119,7 +117,7 @@ func widthOf(tabs []tab, named bool) int {
 }
 
 // putTabs names all screens, or only the one in front beside the keys of the others. The one in front is in capitals.
-func (r *Root) putTabs(s *strip.Strip, tabs []tab, named bool, room int) {
+func (r *Root) putTabs(s *frame.Strip, tabs []tab, named bool, room int) {
 	x := 1
 	for i, tab := range tabs {
 		if x+widthOf(tabs[i:i+1], named) > room {

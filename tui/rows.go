@@ -11,11 +11,8 @@ import (
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
-	"example.com/legclock/tui/legend"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // Heights from which a row of its own is given to what could be done without.
@@ -121,12 +118,12 @@ func (r *Root) message(width int) string {
 	switch {
 	case r.asked != nil:
 		const yesNo = " y / n"
-		question := words.Cut(" "+frame.Clean(r.asked.text)+" ", max(0, width-len(yesNo)))
+		question := frame.Shorten(" "+frame.Clean(r.asked.text)+" ", max(0, width-len(yesNo)))
 		return frame.Line(width, frame.Cell{Text: question, Style: r.theme.Due}, frame.Cell{Text: yesNo, Style: r.theme.Key})
 	case r.snapshot.Offer != nil && r.mode.records:
 		const records, refuses = " records it  ", " refuses"
 		yes, no := keys.First(r.global.Yes), keys.First(r.global.No)
-		offer := words.Cut(" "+frame.Clean(offered(*r.snapshot.Offer))+" ", max(0, width-frame.Width(" "+yes+records+no+refuses)))
+		offer := frame.Shorten(" "+frame.Clean(offered(*r.snapshot.Offer))+" ", max(0, width-frame.Width(" "+yes+records+no+refuses)))
 		return frame.Line(width, frame.Cell{Text: offer, Style: r.theme.Coming},
 			frame.Cell{Text: " " + yes, Style: r.theme.Key}, frame.Cell{Text: records, Style: r.theme.Muted},
 			frame.Cell{Text: no, Style: r.theme.Key}, frame.Cell{Text: refuses, Style: r.theme.Muted})
@@ -176,7 +173,7 @@ func (r *Root) over(rows []string, width int) []string {
 
 // rows are as many choices as there is room for, the marked one among them.
 func (m *menu) rows(width, room int, t theme.Theme) []string {
-	first := table.Window(len(m.choices), room, m.at)
+	first := frame.Window(len(m.choices), room, m.at)
 	var rows []string
 	for i := first; i < min(len(m.choices), first+room); i++ {
 		text, style := "   "+m.choices[i].Text, t.Value
@@ -195,12 +192,12 @@ func (m *menu) rows(width, room int, t theme.Theme) []string {
 func (r *Root) legend(width int) string {
 	switch {
 	case r.asked != nil:
-		return legend.Row(r.question.All(), width, r.theme)
+		return frame.Keys(r.question.All(), width, r.theme.Key, r.theme.Muted)
 	case r.line != nil:
-		return legend.Row(keys.NewLine().All(), width, r.theme)
+		return frame.Keys(keys.NewLine().All(), width, r.theme.Key, r.theme.Muted)
 	case r.menu != nil:
 		m := r.menu.keys
-		return legend.Row([]key.Binding{m.Accept, key.NewBinding(key.WithKeys("up", "down"), key.WithHelp("up down", "choose")), m.Cancel}, width, r.theme)
+		return frame.Keys([]key.Binding{m.Accept, key.NewBinding(key.WithKeys("up", "down"), key.WithHelp("up down", "choose")), m.Cancel}, width, r.theme.Key, r.theme.Muted)
 	}
 	g := r.live()
 	const least, most, others = 12, 32, len(" space    p    t tank   u undo   e enter   ? keys")
@@ -229,7 +226,7 @@ func (r *Root) legend(width int) string {
 		}
 		named = append(named, tank, undo, enter, help)
 	}
-	return legend.Row(append(named, rest...), width, r.theme)
+	return frame.Keys(append(named, rest...), width, r.theme.Key, r.theme.Muted)
 }
 
 // doneWords are what the key for the first act, or the marked one, would say.
@@ -239,7 +236,7 @@ func (r *Root) doneWords(most int) string {
 	if text != "" && p.Answer.Act == flight.Done {
 		text = "done: " + text
 	}
-	return words.Cut(cmp.Or(text, "done"), most)
+	return frame.Shorten(cmp.Or(text, "done"), most)
 }
 
 func (r *Root) passingWords() string {
@@ -263,5 +260,5 @@ func (r *Root) choiceWords(most int) string {
 			short = append(short, frame.Clean(c.Short))
 		}
 	}
-	return words.Cut(strings.Join(short, ", "), most)
+	return frame.Shorten(strings.Join(short, ", "), most)
 }

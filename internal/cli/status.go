@@ -16,7 +16,6 @@ import (
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
-	"example.com/legclock/tui/words"
 )
 
 func newStatus(env Env) *cobra.Command {
@@ -206,7 +205,7 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 	if h := s.Holding; h != nil {
 		row("holding", "%s since %s, latest departure for the final reserve %s", h.Point, say.Time(h.Since), say.TimeOf(h.LeaveBy))
 	}
-	if crossing := words.Crossing(s.Crossing, s.Descent); crossing != "" {
+	if crossing := s.Crossing.Said(s.Descent); crossing != "" {
 		row("cross", "%s", crossing)
 	}
 	if d := s.Descent; d != nil && d.NeededFtMin != nil {

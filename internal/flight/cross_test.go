@@ -122,3 +122,33 @@ func TestTopOfDescent(t *testing.T) {
 	require.InDelta(t, 4050/(8.10-3), *d.NeededFtMin, 15, "the way down is a little slower than the level")
 	require.Less(t, math.Abs(d.ToGoNM-(15.12-3.0/60*112)), 0.2)
 }
+
+func TestHowAPointIsToBeCrossed(t *testing.T) {
+	at := func(minute, second int) time.Time { return time.Date(2026, 6, 14, 9, minute, second, 0, time.UTC) }
+	wanted := func(lose float64, change func(*flight.CrossingNow)) *flight.CrossingNow {
+		c := &flight.CrossingNow{Point: "GRN", Wanted: new(at(52, 0)), LoseSeconds: &lose}
+		if change != nil {
+			change(c)
+		}
+		return c
+	}
+	slower := func(c *flight.CrossingNow) {
+		c.Speed, c.Hold = &flight.SpeedWanted{IASKt: 81.6}, &flight.HoldWanted{Leave: at(36, 35)}
+	}
+	descent := &flight.DescentNow{ToFt: 2500, LeaveAt: at(44, 10)}
+	late := &flight.DescentNow{ToFt: 2500, LeaveAt: at(44, 10), NeededFtMin: new(551.0)}
+	for want, got := range map[string]string{
+		"":                          (*flight.CrossingNow)(nil).Said(descent),
+		"GRN at 09:52:00Z, on time": wanted(-9, nil).Said(nil),
+		"GRN at 09:52:00Z, 2:35 to lose: IAS 82 or hold here until 09:36:35Z": wanted(155, slower).Said(nil),
+		"GRN at 09:52:00Z, 10:15 to lose: hold at KVN until 09:46:00Z":        wanted(615, func(c *flight.CrossingNow) { c.Hold = &flight.HoldWanted{Point: "KVN", Leave: at(46, 0)} }).Said(nil),
+		"GRN at 09:52:00Z, 2:35 to lose: take off so much later":              wanted(155, func(c *flight.CrossingNow) { c.Problem = "take off so much later" }).Said(nil),
+		"GRN at 09:52:00Z, 1:00 to make up: IAS 99":                           wanted(-60, func(c *flight.CrossingNow) { c.Speed = &flight.SpeedWanted{IASKt: 99} }).Said(nil),
+		"GRN at 09:52:00Z, too early: at IAS 94 it is 09:49:24Z":              wanted(-265, func(c *flight.CrossingNow) { c.Problem = "too early: at IAS 94 it is 09:49:24Z" }).Said(nil),
+		"GRN at 2500 ft: top of descent 09:44:10Z":                            (&flight.CrossingNow{Point: "GRN", AltitudeFt: new(2500.0)}).Said(descent),
+		"GRN at 09:52:00Z, on time, at 2500 ft: 551 ft/min from here":         wanted(0, func(c *flight.CrossingNow) { c.AltitudeFt = new(2500.0) }).Said(late),
+		"GRN at 3000 ft": (&flight.CrossingNow{Point: "GRN", AltitudeFt: new(3000.0)}).Said(descent),
+	} {
+		require.Equal(t, want, got)
+	}
+}

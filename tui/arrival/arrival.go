@@ -8,7 +8,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 )
 
@@ -31,7 +30,7 @@ const (
 )
 
 // Below is what is wrong with a place in rows of its own, where its column is not there or too narrow.
-func (a *Row) Below(t table.Table[*Row], width int) (rows []string) {
+func (a *Row) Below(t frame.Table[*Row], width int) (rows []string) {
 	if !a.Wrong || t.Shows(judgedHead) && frame.Width(a.Judgement) <= judgedWidth {
 		return nil
 	}
@@ -42,11 +41,11 @@ func (a *Row) Below(t table.Table[*Row], width int) (rows []string) {
 }
 
 // Columns are what a table of places shows, as far as its width goes. Title stands over the names.
-func Columns(title, unit string) []table.Column[*Row] {
+func Columns(title, unit string) []frame.Column[*Row] {
 	text := func(of func(*Row) string) func(*Row) frame.Cell {
 		return func(a *Row) frame.Cell { return frame.Cell{Text: of(a), Style: a.role} }
 	}
-	return []table.Column[*Row]{
+	return []frame.Column[*Row]{
 		{Head: title, Width: 16, Grow: 15, Cell: text(func(a *Row) string { return a.name })},
 		{Head: "track", Width: 5, Right: true, Rank: 8, Cell: text(func(a *Row) string { return a.track })},
 		{Head: "HDG", Width: 5, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.heading })},

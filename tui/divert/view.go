@@ -9,7 +9,6 @@ import (
 	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 )
 
@@ -128,11 +127,11 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 
 // list is the table of every place, those around the mark: aerodromes to land at, then what can be flown to direct.
 func (d *drawing) list(height int) []string {
-	fit := func(title string) table.Table[*arrival.Row] {
-		columns := append(arrival.Columns(title, d.Tanks.Unit), table.Column[*arrival.Row]{
+	fit := func(title string) frame.Table[*arrival.Row] {
+		columns := append(arrival.Columns(title, d.Tanks.Unit), frame.Column[*arrival.Row]{
 			Head: "", Width: 11, Rank: 6, Cell: func(a *arrival.Row) frame.Cell { return frame.Cell{Text: a.As, Style: d.theme.Label} },
 		})
-		return table.Fit(columns, d.width-1)
+		return frame.FitTable(columns, d.width-1)
 	}
 	land, direct := fit("DIVERT TO"), fit("FLY DIRECT TO")
 	var all []string
@@ -161,7 +160,7 @@ func (d *drawing) list(height int) []string {
 // around is what of some rows has room around the marked one; where not all do, it says how many more there are.
 func (d *drawing) around(all []string, marked, height int) []string {
 	height = max(0, height)
-	first := table.Window(len(all), height, marked)
+	first := frame.Window(len(all), height, marked)
 	last := min(first+height, len(all))
 	in := append([]string{}, all[first:last]...)
 	const least = 4

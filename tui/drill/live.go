@@ -12,7 +12,6 @@ import (
 	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/terminal"
 	"example.com/legclock/tui/theme"
 )
@@ -147,7 +146,7 @@ const (
 
 // arc is a piece of a card of relative bearings on the beacon's side, the nose upwards, with a needle.
 type arc struct {
-	rows    []*strip.Strip
+	rows    []*frame.Strip
 	radius  float64 // rows
 	centreX float64
 	centreY float64
@@ -165,7 +164,7 @@ func newArc(width, height int, right bool) (arc, bool) {
 		a.centreX = float64(width - 3)
 	}
 	for range height {
-		a.rows = append(a.rows, strip.New(width))
+		a.rows = append(a.rows, frame.NewStrip(width))
 	}
 	return a, true
 }

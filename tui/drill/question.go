@@ -9,11 +9,7 @@ import (
 	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/legend"
-	"example.com/legclock/tui/strip"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // measure is the widest that a question is set: longer lines are harder to read.
@@ -166,17 +162,17 @@ func rowOf(topic drill.Topic) int {
 // chooser is the list of topics, how firm they are, and the level that is wished for.
 func (m *Model) chooser(width, height int) []string {
 	t := m.theme
-	columns := []table.Column[choice]{{
+	columns := []frame.Column[choice]{{
 		Head: "TOPIC", Width: 40, Grow: 6,
 		Cell: func(c choice) frame.Cell { return frame.Cell{Text: c.title, Style: t.Value} },
 	}}
 	for i, level := range drill.Levels() {
-		columns = append(columns, table.Column[choice]{
+		columns = append(columns, frame.Column[choice]{
 			Head: fmt.Sprintf("LEVEL %d", level), Width: 11, Rank: i + 1,
 			Cell: func(c choice) frame.Cell { return m.firmCell(c, level) },
 		})
 	}
-	fitted := table.Fit(columns, max(width-2, 0))
+	fitted := frame.FitTable(columns, max(width-2, 0))
 	all := choices()
 	const around = 3 // the head, what comes next and the level
 	var rows []string
@@ -185,7 +181,7 @@ func (m *Model) chooser(width, height int) []string {
 	}
 	rows = append(rows, " "+fitted.Head(t.Title, t.Label))
 	room := max(height-around, 0)
-	first := table.Window(len(all), room, m.choice)
+	first := frame.Window(len(all), room, m.choice)
 	for i := first; i < min(first+room, len(all)); i++ {
 		row := " " + fitted.Row(all[i])
 		if i == m.choice {
@@ -205,7 +201,7 @@ func (m *Model) nextRow(width int) string {
 	text := fmt.Sprintf("%d firm, %d shaky, %d new", sums[drill.Firm], sums[drill.Shaky], sums[drill.New])
 	room := max(0, width-frame.Width(text)-10)
 	return frame.Line(width, frame.Cell{Text: " NEXT  ", Style: m.theme.Label},
-		frame.Cell{Text: words.Cut(m.Progress.Said(m.Progress.Next(drill.Wish{}, m.now)), room), Width: room, Style: m.theme.Headline},
+		frame.Cell{Text: frame.Shorten(m.Progress.Said(m.Progress.Next(drill.Wish{}, m.now)), room), Width: room, Style: m.theme.Headline},
 		frame.Cell{Text: "  " + text, Style: m.theme.Value})
 }
 
@@ -255,14 +251,14 @@ func (m *Model) Rows(width, height int) []string {
 		front = m.liveRows(width, body)
 	}
 	rows = append(rows, frame.Block(front, width, body)...)
-	rows = append(rows, m.theme.Caution.Render(frame.Fit(" "+frame.Clean(m.said), width)), legend.Row(m.shown(), width, m.theme))
+	rows = append(rows, m.theme.Caution.Render(frame.Fit(" "+frame.Clean(m.said), width)), frame.Keys(m.shown(), width, m.theme.Key, m.theme.Muted))
 	return m.theme.Page(frame.Block(rows, width, height))
 }
 
 // header says where one is, at what level, and how it goes.
 func (m *Model) header(width int) string {
 	t := m.theme
-	s := strip.New(width)
+	s := frame.NewStrip(width)
 	right := width
 	put := func(text string, place func(x int) bool) {
 		if x := right - frame.Width(text) - 1; place(x) {
@@ -282,7 +278,7 @@ func (m *Model) header(width int) string {
 		put(text, func(x int) bool { return s.Put(x, text, t.Value) })
 	}
 	s.Put(1, "DRILL", t.Title)
-	s.Put(8, words.Cut(m.heading(), max(right-9, 0)), t.Value)
+	s.Put(8, frame.Shorten(m.heading(), max(right-9, 0)), t.Value)
 	return s.Row()
 }
 
@@ -314,7 +310,7 @@ func (m *Model) standingRows(width, height int) []string {
 	if len(all) == 0 {
 		return frame.Notice("Nothing answered yet. What you answer is kept on this machine only, and what is weak comes back sooner.", width, height)
 	}
-	fitted := table.Fit(m.standingColumns(), max(width-2, 0))
+	fitted := frame.FitTable(m.standingColumns(), max(width-2, 0))
 	rows := []string{"", " " + fitted.Head(m.theme.Title, m.theme.Label)}
 	room := max(height-4, 0)
 	for _, s := range all[min(m.scroll, max(len(all)-room, 0)):] {
@@ -343,10 +339,10 @@ func (m *Model) totals(all []drill.Standing) string {
 		len(m.Progress.Standings())-len(all), len(m.Progress.Standings()))
 }
 
-func (m *Model) standingColumns() []table.Column[drill.Standing] {
+func (m *Model) standingColumns() []frame.Column[drill.Standing] {
 	t := m.theme
 	now := m.now
-	return []table.Column[drill.Standing]{
+	return []frame.Column[drill.Standing]{
 		{Head: "TOPIC", Width: 20, Grow: 22, Spill: true, Cell: func(s drill.Standing) frame.Cell {
 			return frame.Cell{Text: s.Topic.Title(), Style: t.Value}
 		}},

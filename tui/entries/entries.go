@@ -13,7 +13,6 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 )
 
@@ -109,10 +108,10 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	}
 	at := s.index(all)
 	const margin, head = 1, 1
-	fitted := table.Fit(columns(t), size.Width-2*margin)
+	fitted := frame.FitTable(columns(t), size.Width-2*margin)
 	rows := []string{" " + fitted.Head(t.Title, t.Label)}
 	height := size.Height - head
-	first := table.Window(len(all), height, at)
+	first := frame.Window(len(all), height, at)
 	for i := first; i < min(len(all), first+height); i++ {
 		if i == at {
 			rows = append(rows, t.Selected.Render(">"+fitted.Marked(row(all, i), frame.Style{})+" "))
@@ -130,7 +129,7 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	return frame.Block(rows, size.Width, size.Height)
 }
 
-func columns(t theme.Theme) []table.Column[flight.Entry] {
+func columns(t theme.Theme) []frame.Column[flight.Entry] {
 	role := func(e flight.Entry) theme.Role {
 		if e.Voided {
 			return t.Done
@@ -140,7 +139,7 @@ func columns(t theme.Theme) []table.Column[flight.Entry] {
 	cell := func(text func(flight.Entry) string) func(flight.Entry) frame.Cell {
 		return func(e flight.Entry) frame.Cell { return frame.Cell{Text: text(e), Style: role(e)} }
 	}
-	return []table.Column[flight.Entry]{
+	return []frame.Column[flight.Entry]{
 		{Head: "entry", Width: 6, Right: true, Cell: cell(func(e flight.Entry) string { return fmt.Sprint(e.Event.N) })},
 		{Head: "UTC", Width: 8, Cell: cell(func(e flight.Entry) string { return say.UTC(e.Event.T) })},
 		{Head: "state", Width: 8, Rank: 1, Cell: func(e flight.Entry) frame.Cell {

@@ -8,8 +8,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 )
 
@@ -64,11 +62,11 @@ func (d *drawing) gridAhead(rows int) []string {
 	}
 	cells := columns * rows
 	items, before, more := d.inView(items, cells)
-	strips := make([]*strip.Strip, rows)
+	strips := make([]*frame.Strip, rows)
 	for i := range strips {
-		strips[i] = strip.New(d.width)
+		strips[i] = frame.NewStrip(d.width)
 	}
-	place := func(n int) (s *strip.Strip, x, width int) {
+	place := func(n int) (s *frame.Strip, x, width int) {
 		x, width = d.column(n / rows)
 		if d.width < figuresEnd {
 			step := (d.width - margin) / columns
@@ -161,7 +159,7 @@ func (d *drawing) listAhead(width, height int) []string {
 			before = item.At
 		}
 	}
-	fitted := table.Fit(d.aheadColumns(), width)
+	fitted := frame.FitTable(d.aheadColumns(), width)
 	rows := []string{fitted.Head(d.theme.Title, d.theme.Label)}
 	room := height - len(rows)
 	if len(items) == 0 {
@@ -215,7 +213,7 @@ func sinceTheHour(above, t time.Time) string {
 	return text
 }
 
-func (d *drawing) aheadColumns() []table.Column[*listedItem] {
+func (d *drawing) aheadColumns() []frame.Column[*listedItem] {
 	of := func(role theme.Role, text func(*flight.RoutePoint) string) func(*listedItem) frame.Cell {
 		return func(i *listedItem) frame.Cell {
 			if i.Place == nil {
@@ -232,7 +230,7 @@ func (d *drawing) aheadColumns() []table.Column[*listedItem] {
 			return text(p)
 		})
 	}
-	return []table.Column[*listedItem]{
+	return []frame.Column[*listedItem]{
 		{Width: toGoWidth, Right: true, Cell: func(i *listedItem) frame.Cell {
 			role := d.theme.Label
 			if i.Prompt != nil {

@@ -10,7 +10,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 )
 
@@ -92,9 +91,9 @@ func (d *drawing) column(i int) (x, width int) {
 
 // row is three figures beside each other: their labels and their values.
 func (d *drawing) row(figures [3]figure, digits int) []string {
-	strips := make([]*strip.Strip, 1+digits)
+	strips := make([]*frame.Strip, 1+digits)
 	for i := range strips {
-		strips[i] = strip.New(d.width)
+		strips[i] = frame.NewStrip(d.width)
 	}
 	for i, f := range figures {
 		x, width := d.column(i)
@@ -128,13 +127,13 @@ func (d *drawing) value(f figure, width, digits int) []string {
 	return []string{f.value}
 }
 
-func (d *drawing) put(s *strip.Strip, x, width int, p phrase) {
+func (d *drawing) put(s *frame.Strip, x, width int, p phrase) {
 	text, _ := frame.Cut(p.text, width)
 	s.Put(x, text, p.role)
 }
 
 func (d *drawing) notes(figures [3]figure) string {
-	s := strip.New(d.width)
+	s := frame.NewStrip(d.width)
 	for i, f := range figures {
 		x, width := d.column(i)
 		d.put(s, x, width, f.note)
@@ -288,7 +287,7 @@ func (d *drawing) more(next figure) string {
 	if next.more == "" {
 		return ""
 	}
-	s := strip.New(d.width)
+	s := frame.NewStrip(d.width)
 	x, _ := d.column(1)
 	d.put(s, x, d.width-x, phrase{d.theme.Value, next.more})
 	return s.Row()

@@ -8,7 +8,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 )
 
 // leg draws the leg as a way with what lies along it, and says in figures where on it the aircraft is. One row is the figures alone.
@@ -50,7 +49,7 @@ func (d *drawing) marks() []legMark {
 // way is the leg itself, what is flown of it heavy, with the places along it; and below it receivers to tune, tanks and levels at theirs.
 func (d *drawing) way() (way, below string) {
 	t, g := d.theme, d.glyphs
-	line, under := strip.New(d.width), strip.New(d.width)
+	line, under := frame.NewStrip(d.width), frame.NewStrip(d.width)
 	const mostOfName = 12
 	from, to := frame.Clean(d.Leg.From), frame.Clean(d.Leg.To)
 	from, _ = frame.Cut(from, mostOfName)

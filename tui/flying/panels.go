@@ -8,9 +8,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // labelWidth is the margin that the names of lines and panels stand in.
@@ -144,7 +142,7 @@ func (d *drawing) mind() string {
 		return d.line(d.labelled("CAUTION", phrase{t.Caution, text + tail}))
 	}
 	if c := d.Crossing; c != nil {
-		text, _ := frame.Cut(frame.Clean(words.Crossing(c, d.Descent)), room)
+		text, _ := frame.Cut(frame.Clean(c.Said(d.Descent)), room)
 		return d.line(d.labelled("CROSS", phrase{t.Value, text}))
 	}
 	return ""
@@ -208,10 +206,10 @@ func (d *drawing) panels(width int) []panel {
 func in(role theme.Role, text string) frame.Cell { return frame.Cell{Text: text, Style: role} }
 
 // listed makes rows of values in columns.
-func listed[R any](d *drawing, width int, values []R, columns ...table.Column[*R]) []string {
-	fitted := table.Fit(columns, width)
+func listed[R any](d *drawing, width int, values []R, columns ...frame.Column[*R]) []string {
+	fitted := frame.FitTable(columns, width)
 	rows := make([]string, 0, len(values)+1)
-	if slices.ContainsFunc(columns, func(c table.Column[*R]) bool { return c.Head != "" }) && len(values) > 0 {
+	if slices.ContainsFunc(columns, func(c frame.Column[*R]) bool { return c.Head != "" }) && len(values) > 0 {
 		rows = append(rows, fitted.Head(d.theme.Label, d.theme.Label))
 	}
 	for i := range values {
@@ -222,7 +220,7 @@ func listed[R any](d *drawing, width int, values []R, columns ...table.Column[*R
 
 func (d *drawing) tanksPanel(width int) panel {
 	barWidth := max(0, min(width-8-2-16, 40))
-	type column = table.Column[*flight.TankNow]
+	type column = frame.Column[*flight.TankNow]
 	return panel{title: "TANKS", least: 2, rows: listed(d, width, d.Tanks.Tanks,
 		column{Width: 7, Grow: 6, Cell: func(t *flight.TankNow) frame.Cell { return in(d.theme.Value, frame.Clean(t.Name)) }},
 		column{Width: barWidth, Cell: func(t *flight.TankNow) frame.Cell {
@@ -238,7 +236,7 @@ func (d *drawing) tanksPanel(width int) panel {
 }
 
 func (d *drawing) radioPanel(width int) panel {
-	type column = table.Column[*flight.ReceiverNow]
+	type column = frame.Column[*flight.ReceiverNow]
 	columns := []column{
 		{Width: 4, Grow: 6, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
 		{Width: 10, Grow: 4, Cell: func(r *flight.ReceiverNow) frame.Cell {
@@ -300,7 +298,7 @@ func (d *drawing) alternatesPanel(width int) panel {
 	value := func(text func(*flight.AlternateNow) string) func(*flight.AlternateNow) frame.Cell {
 		return func(a *flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
 	}
-	type column = table.Column[*flight.AlternateNow]
+	type column = frame.Column[*flight.AlternateNow]
 	rows := listed(d, width, d.Alternates,
 		column{Width: 4, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
 		column{Width: 3, Grow: 8, Rank: 4, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Name) })},
@@ -333,8 +331,8 @@ func (d *drawing) logPanel(width int) panel {
 		}
 		return d.theme.Value
 	}
-	type column = table.Column[*flight.Entry]
-	return panel{title: "LOG", least: 2, rows: listed(d, width, words.NewestFirst(d.Entries, most),
+	type column = frame.Column[*flight.Entry]
+	return panel{title: "LOG", least: 2, rows: listed(d, width, newestFirst(d.Entries, most),
 		column{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(d.theme.Label, say.Time(e.Event.T)) }},
 		column{Width: 10, Grow: 90, Cell: func(e *flight.Entry) frame.Cell {
 			if e.Voided {
@@ -342,4 +340,11 @@ func (d *drawing) logPanel(width int) panel {
 			}
 			return in(role(e), frame.Clean(e.Text))
 		}})}
+}
+
+// newestFirst lists the last entries, at most so many, the newest first. They come in the order of their numbers.
+func newestFirst(entries []flight.Entry, most int) []flight.Entry {
+	newest := slices.Clone(entries[max(0, len(entries)-most):])
+	slices.Reverse(newest)
+	return newest
 }

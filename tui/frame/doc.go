@@ -1,6 +1,7 @@
-// Package frame builds rows of text of exact width: boxes, columns, lines of cells, bars, big digits.
+// Package frame builds rows of text of exact width: boxes, columns, lines of cells, tables of figures, texts at places of their own, bars, big
+// digits, the names of keys.
 //
-// It knows nothing of flights, colours or terminals. What a piece looks like is passed in as a Style, a function that
+// It knows nothing of flights, colours or terminals. What a piece looks like is passed in as a Style, which
 // dresses text without changing its width.
 //
 // Widths are terminal cells. A block is a slice of rows of one width; every function that is told a width and a height

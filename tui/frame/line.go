@@ -1,6 +1,10 @@
 package frame
 
-import "strings"
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+)
 
 // A Cell is one field of a Line: plain text in a fixed width.
 type Cell struct {
@@ -78,4 +82,32 @@ func (r *Row) String() string {
 	r.text.WriteString(r.style.Off())
 	r.style = Style{}
 	return r.text.String()
+}
+
+// between parts a key's words from the next key.
+const between = "   "
+
+// Keys names the keys that can be used now, in their order, in a row of width cells. What has no room is left out whole.
+func Keys(bindings []key.Binding, width int, name, words Style) string {
+	var row Row
+	row.Grow(3 * max(width, 0))
+	left, gap := width, " "
+	for _, binding := range bindings {
+		if !binding.Enabled() {
+			continue
+		}
+		help := binding.Help()
+		needs := len(gap) + Width(help.Key) + 1 + Width(help.Desc)
+		if needs > left {
+			break
+		}
+		left -= needs
+		row.Add(gap, Style{})
+		row.Add(help.Key, name)
+		row.Pad(1)
+		row.Add(help.Desc, words)
+		gap = between
+	}
+	row.Pad(left)
+	return row.String()
 }

@@ -134,6 +134,12 @@ func Cut(text string, width int) (string, int) {
 	return text, Width(text) // a wide character at the edge leaves a cell
 }
 
+// Shorten is text cut to at most width cells.
+func Shorten(text string, width int) string {
+	text, _ = Cut(text, width)
+	return text
+}
+
 // Short is the first of texts, the last of them marked where there are more.
 func Short(texts []string, most int) []string {
 	if len(texts) <= most {

@@ -8,17 +8,16 @@ import (
 	"example.com/legclock/internal/radio"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 )
 
 // line is a row that is written from left to right.
 type line struct {
-	*strip.Strip
+	*frame.Strip
 	x int
 }
 
-func newLine(width, x int) *line { return &line{strip.New(width), x} }
+func newLine(width, x int) *line { return &line{frame.NewStrip(width), x} }
 
 // add writes a text if it has room, and a blank after it.
 func (l *line) add(text string, role theme.Role) bool {
@@ -240,7 +239,7 @@ func (d *drawing) scale(b flight.BeaconNow, width int) string {
 	if b.Relative != nil {
 		names = []string{"tail", "left", "nose", "right", "tail"}
 	}
-	s := strip.New(width)
+	s := frame.NewStrip(width)
 	for i, name := range names {
 		s.Centre(i*(width-1)/(len(names)-1), name, d.theme.Muted)
 	}

@@ -9,7 +9,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 )
 
@@ -104,18 +103,18 @@ func (d *drawing) when(due time.Time) string {
 // howWidth is the width from which how a step is done stands beside it; below it has rows of its own, where there are.
 const howWidth = 150
 
-func (d *drawing) stepColumns() []table.Column[*step] {
+func (d *drawing) stepColumns() []frame.Column[*step] {
 	cell := func(text func(*step) string, role theme.Role) func(*step) frame.Cell {
 		return func(s *step) frame.Cell { return frame.Cell{Text: text(s), Style: role} }
 	}
-	columns := []table.Column[*step]{
+	columns := []frame.Column[*step]{
 		{Head: "TO DO", Width: 5, Cell: func(s *step) frame.Cell { return frame.Cell{Text: s.state, Style: s.role} }},
 		{Head: "UTC", Width: 8, Rank: 1, Cell: cell(func(s *step) string { return say.Or(s.due, say.UTC) }, d.theme.Value)},
 		{Width: 15, Cell: cell(func(s *step) string { return s.when }, d.theme.Value)},
 		{Head: "what", Width: 24, Grow: 12, Cell: cell(func(s *step) string { return s.what }, d.theme.Value)},
 	}
 	if d.width >= howWidth {
-		columns = append(columns, table.Column[*step]{Head: "how", Width: 20, Grow: 90, Cell: cell(func(s *step) string { return s.detail }, d.theme.Muted)})
+		columns = append(columns, frame.Column[*step]{Head: "how", Width: 20, Grow: 90, Cell: cell(func(s *step) string { return s.detail }, d.theme.Muted)})
 	}
 	return columns
 }
@@ -126,7 +125,7 @@ func (d *drawing) stepRows(rows int) []string {
 		return nil
 	}
 	steps := d.steps()
-	fitted := table.Fit(d.stepColumns(), d.width-1)
+	fitted := frame.FitTable(d.stepColumns(), d.width-1)
 	drawn := []string{" " + fitted.Head(d.theme.Title, d.theme.Label)}
 	if len(steps) == 0 {
 		return append(drawn, d.theme.Muted.Render(" nothing is to be tuned"))

@@ -7,7 +7,6 @@ import (
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 )
 
@@ -107,7 +106,7 @@ func (d *drawing) lines(rows int) []string {
 	if aired := d.aired(); len(aired) <= rows {
 		return aired
 	}
-	first := table.Window(len(all), rows, (marked+end)/2)
+	first := frame.Window(len(all), rows, (marked+end)/2)
 	first = min(first, marked)
 	return all[first:min(first+max(rows, 0), len(all))]
 }

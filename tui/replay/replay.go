@@ -15,9 +15,7 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // Kind says what a moment is.
@@ -337,7 +335,7 @@ func (l *Line) askRows(width, rows int, t theme.Theme) []string {
 	drawn := make([]string, rows)
 	const x = 13
 	for i := range drawn {
-		s := strip.New(width)
+		s := frame.NewStrip(width)
 		if i == 0 {
 			s.Put(1, label, role)
 		}
@@ -345,7 +343,7 @@ func (l *Line) askRows(width, rows int, t theme.Theme) []string {
 			texts[i] = strings.Join(texts[i:], "; ")
 		}
 		if i < len(texts) {
-			s.Put(x, words.Cut(frame.Clean(texts[i]), max(width-x-1, 0)), t.Value)
+			s.Put(x, frame.Shorten(frame.Clean(texts[i]), max(width-x-1, 0)), t.Value)
 		}
 		drawn[i] = s.Row()
 	}

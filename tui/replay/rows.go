@@ -8,9 +8,7 @@ import (
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // when reads a time.
@@ -55,9 +53,9 @@ func (l *Line) turnedRows(s flight.Snapshot, width int, tall bool, t theme.Theme
 			texts[i] = frame.Clean(said.Short)
 		}
 	}
-	strips := []*strip.Strip{strip.New(width)}
+	strips := []*frame.Strip{frame.NewStrip(width)}
 	if tall && width < roomForAll {
-		strips = append(strips, strip.New(width))
+		strips = append(strips, frame.NewStrip(width))
 	}
 	strips[0].Put(1, label, t.Label)
 	if len(texts) == 0 {
@@ -94,7 +92,7 @@ const margin = 1
 
 // timesRow names round times above the line.
 func (l *Line) timesRow(width int, t theme.Theme) string {
-	row := strip.New(width)
+	row := frame.NewStrip(width)
 	from, to := l.flight.Ends()
 	step := 5 * time.Minute
 	for _, longer := range []time.Duration{5, 10, 15, 30, 60, 120, 240, 480, 1440} {
@@ -111,7 +109,7 @@ func (l *Line) timesRow(width int, t theme.Theme) string {
 
 // lineRow is the whole flight with its entries; where there is one row only, mistakes and remarks stand among them.
 func (l *Line) lineRow(s flight.Snapshot, width int, tall bool, t theme.Theme) string {
-	row := strip.New(width)
+	row := frame.NewStrip(width)
 	inner := max(width-2*margin, 0)
 	now := margin + l.column(s.At, inner)
 	row.Fill(margin, min(now, margin+inner), t.Glyphs().Horizontal, t.Value)
@@ -159,13 +157,13 @@ func raised(kind Kind, t theme.Theme) (sign string, role theme.Role) {
 
 // aboveRow has the mistakes and the remarks.
 func (l *Line) aboveRow(s flight.Snapshot, width int, t theme.Theme) string {
-	row := strip.New(width)
+	row := frame.NewStrip(width)
 	l.raise(row, s, width, t)
 	return row.Row()
 }
 
 // raise puts the signs of what stands apart: remarks first, for somebody took the trouble.
-func (l *Line) raise(row *strip.Strip, s flight.Snapshot, width int, t theme.Theme) {
+func (l *Line) raise(row *frame.Strip, s flight.Snapshot, width int, t theme.Theme) {
 	for _, kind := range []Kind{Remark, Mistake} {
 		for _, m := range l.flight.Moments() {
 			if sign, role := raised(m.Kind, t); m.Kind == kind && !l.hides(m, s) {
@@ -177,7 +175,7 @@ func (l *Line) raise(row *strip.Strip, s flight.Snapshot, width int, t theme.The
 
 // lastRow names the view and the moment that was last: a remark before all others.
 func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
-	row := strip.New(width)
+	row := frame.NewStrip(width)
 	view, role := "AS KNOWN THEN", t.Good
 	if l.flight.Hindsight() {
 		view, role = "HINDSIGHT", t.Caution
@@ -218,7 +216,7 @@ func (l *Line) lastRow(s flight.Snapshot, width int, t theme.Theme) string {
 			sign, marked = last.Mark, t.Value
 		}
 		text := say.Time(last.At) + " " + sign + " " + frame.Clean(last.Text)
-		row.Put(x, words.Cut(text, max(width-x-1, 0)), marked)
+		row.Put(x, frame.Shorten(text, max(width-x-1, 0)), marked)
 	}
 	return row.Row()
 }

@@ -7,7 +7,6 @@ import (
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 )
 
 // scale puts times on columns.
@@ -37,7 +36,7 @@ func (d *drawing) course() []string {
 
 // courseNow puts the present above the lines.
 func (d *drawing) courseNow(c scale) string {
-	s := strip.New(d.width)
+	s := frame.NewStrip(d.width)
 	if now := c.column(d.At); now >= c.first && now < d.width {
 		s.Centre(now, "NOW", d.theme.Headline)
 	}
@@ -86,7 +85,7 @@ func (d *drawing) scale(ends []flight.RoutePoint) scale {
 
 func (d *drawing) plannedCourse(ends []flight.RoutePoint, c scale) string {
 	g := d.theme.Glyphs()
-	s := strip.New(d.width)
+	s := frame.NewStrip(d.width)
 	s.Put(1, "planned", d.theme.Label)
 	s.Fill(c.column(ends[0].Planned), c.column(ends[len(ends)-1].Planned)+1, g.Horizontal, d.theme.Frame)
 	for _, p := range ends {
@@ -99,7 +98,7 @@ func (d *drawing) plannedCourse(ends []flight.RoutePoint, c scale) string {
 }
 
 func (d *drawing) plannedNames(ends []flight.RoutePoint, c scale) string {
-	s := strip.New(d.width)
+	s := frame.NewStrip(d.width)
 	for _, p := range ends {
 		s.Centre(c.column(p.Planned), frame.Clean(p.Point), d.theme.Value)
 	}
@@ -109,7 +108,7 @@ func (d *drawing) plannedNames(ends []flight.RoutePoint, c scale) string {
 // flownCourse is solid as far as it was flown.
 func (d *drawing) flownCourse(ends []flight.RoutePoint, c scale) string {
 	g := d.theme.Glyphs()
-	s := strip.New(d.width)
+	s := frame.NewStrip(d.width)
 	s.Put(1, "revised", d.theme.Label)
 	first, last := c.column(at(ends[0])), c.column(at(ends[len(ends)-1]))
 	s.Fill(first, last+1, g.Horizontal, d.theme.Estimate)
@@ -125,7 +124,7 @@ func (d *drawing) flownCourse(ends []flight.RoutePoint, c scale) string {
 }
 
 func (d *drawing) flownTimes(ends []flight.RoutePoint, c scale) string {
-	s := strip.New(d.width)
+	s := frame.NewStrip(d.width)
 	for _, p := range ends {
 		role := d.theme.Estimate
 		if p.Actual != nil {

@@ -9,7 +9,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
 )
 
@@ -27,7 +26,7 @@ type line struct {
 
 // columns are one basis a row: the leg that ends at a point, or the distance along it of a checkpoint. Hours and levels stand only where they change.
 // The first head says that times are UTC.
-func columns(first string) []table.Column[*line] {
+func columns(first string) []frame.Column[*line] {
 	text := func(of func(*line) string, role func(*line) theme.Role) func(*line) frame.Cell {
 		return func(l *line) frame.Cell { return frame.Cell{Text: of(l), Style: role(l)} }
 	}
@@ -35,7 +34,7 @@ func columns(first string) []table.Column[*line] {
 	timed := func(l *line) theme.Role { return l.timed }
 	judged := func(l *line) theme.Role { return l.judged }
 	stated := func(l *line) theme.Role { return l.stated }
-	return []table.Column[*line]{
+	return []frame.Column[*line]{
 		{Head: first, Width: 17, Grow: 14, Spill: true, Cell: text(func(l *line) string { return l.name }, func(l *line) theme.Role { return l.named })},
 		{Head: "track", Width: 5, Right: true, Rank: 6, Cell: text(func(l *line) string { return l.track }, figures)},
 		{Head: "HDG", Width: 5, Right: true, Rank: 2, Cell: text(func(l *line) string { return l.heading }, figures)},
@@ -62,7 +61,7 @@ func (d *drawing) points(packed int) list {
 	if passed > 0 {
 		first = fmt.Sprintf("UTC  … %d passed", passed)
 	}
-	fitted := table.Fit(columns(first), d.width-1)
+	fitted := frame.FitTable(columns(first), d.width-1)
 	l := list{head: " " + fitted.Head(d.theme.Label, d.theme.Label), marked: -1}
 	var before *flight.RoutePoint // of the row above
 	between := d.between()

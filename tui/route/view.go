@@ -9,9 +9,7 @@ import (
 	"example.com/legclock/tui/arrival"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
-	"example.com/legclock/tui/table"
 	"example.com/legclock/tui/theme"
-	"example.com/legclock/tui/words"
 )
 
 // drawing is what the parts of one frame are drawn from.
@@ -133,7 +131,7 @@ func (d *drawing) crossing() []string {
 		return nil
 	}
 	var rows []string
-	for _, line := range frame.Wrap("cross "+frame.Clean(words.Crossing(d.Crossing, d.Descent)), max(1, d.width-2)) {
+	for _, line := range frame.Wrap("cross "+frame.Clean(d.Crossing.Said(d.Descent)), max(1, d.width-2)) {
 		rows = append(rows, frame.Line(d.width, frame.Cell{Text: " " + line, Style: d.theme.Headline}))
 	}
 	return rows
@@ -142,7 +140,7 @@ func (d *drawing) crossing() []string {
 // landing is the table of the destination and the alternates, each from here by the wind in use; what is wrong with one stands below it
 // where it has no column.
 func (d *drawing) landing() list {
-	fitted := table.Fit(arrival.Columns("LAND AT", d.Tanks.Unit), d.width-1)
+	fitted := frame.FitTable(arrival.Columns("LAND AT", d.Tanks.Unit), d.width-1)
 	l := list{head: " " + fitted.Head(d.theme.Title, d.theme.Label), marked: -1}
 	add := func(a *arrival.Row, marked bool) {
 		row := " " + fitted.Row(a)
@@ -181,7 +179,7 @@ func (l list) draw(d *drawing, height int) []string {
 		height--
 	}
 	marked := max(l.marked, 0)
-	first := table.Window(len(l.rows), height, marked)
+	first := frame.Window(len(l.rows), height, marked)
 	last := min(first+height, len(l.rows))
 	in := append([]string{}, l.rows[first:last]...)
 	const least = 2

@@ -7,7 +7,6 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 )
 
@@ -152,7 +151,7 @@ func (d *drawing) scales() []string {
 		width -= 1 - width%2
 		scale, at := d.scale(width, *limit, b.now, then)
 		rows = append(rows, frame.Fit(" "+role.Render(head)+strings.Repeat(" ", label-1-frame.Width(head))+d.theme.Label.Render(low)+scale+d.theme.Label.Render(high), d.width))
-		words := strip.New(d.width)
+		words := frame.NewStrip(d.width)
 		words.Put(max(label, min(label+frame.Width(low)+at, d.width-frame.Width(below.text)-1)), below.text, below.role)
 		if below.text != "" || len(d.Tanks.Pairs) == 1 {
 			rows = append(rows, words.Row())
@@ -228,7 +227,7 @@ func (d *drawing) scale(width int, limit, now, then float64) (row string, at int
 	column := func(amount float64) int {
 		return middle + int(math.Round(math.Max(-1, math.Min(amount/most, 1))*float64(middle)))
 	}
-	s := strip.New(width)
+	s := frame.NewStrip(width)
 	s.Fill(0, width, g.Empty, d.theme.Frame)
 	low, high := column(-limit), column(limit)
 	s.Fill(low, high+1, g.Horizontal, d.theme.Frame)

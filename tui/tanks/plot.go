@@ -8,7 +8,6 @@ import (
 
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/strip"
 	"example.com/legclock/tui/theme"
 )
 
@@ -214,7 +213,7 @@ func (p *plot) lines(width int, scale map[int]string, curves []curve) []string {
 	g := p.theme.Glyphs()
 	rows := make([]string, p.rows)
 	for i := range rows {
-		s := strip.New(width)
+		s := frame.NewStrip(width)
 		edge := g.Vertical
 		if text, marked := scale[i]; marked {
 			s.Put(0, frame.FitRight(text, scaleWidth-1), p.theme.Muted)
@@ -258,10 +257,10 @@ type flag struct {
 // axis is the row of the times, and above it the words that belong to some.
 func (p *plot) axis(width int, flags []flag) []string {
 	g := p.theme.Glyphs()
-	line, labels := strip.New(width), strip.New(width)
+	line, labels := frame.NewStrip(width), frame.NewStrip(width)
 	line.Fill(scaleWidth-1, scaleWidth, g.BottomLeft, p.theme.Frame)
 	line.Fill(scaleWidth, scaleWidth+p.width, g.Horizontal, p.theme.Frame)
-	put := func(s *strip.Strip, at time.Time, text string, role theme.Role) bool {
+	put := func(s *frame.Strip, at time.Time, text string, role theme.Role) bool {
 		if at.Before(p.from) || at.After(p.to) {
 			return false
 		}

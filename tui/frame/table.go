@@ -1,10 +1,6 @@
-package table
+package frame
 
-import (
-	"slices"
-
-	"example.com/legclock/tui/frame"
-)
+import "slices"
 
 // A Column is one column of a table whose rows are made from values of type R.
 type Column[R any] struct {
@@ -15,7 +11,7 @@ type Column[R any] struct {
 	Grow  int  // cells that it may take beyond Width when there is room
 	Spill bool // what has no room runs on over the empty cells of the columns behind it
 	// Cell gives text and its look; width and side are the column's.
-	Cell func(R) frame.Cell
+	Cell func(R) Cell
 }
 
 // The gap between columns, in cells: the least, what comes before columns grow, and the most.
@@ -25,15 +21,16 @@ const (
 	widestGap = 4
 )
 
-// A Table is the columns that fit a width.
+// A Table is the columns of figures that fit a width. Columns of rank 0 are always there, the others come in the order of their ranks as the
+// width allows, each at its own place in the row.
 type Table[R any] struct {
 	columns []Column[R]
 	gap     int
 	width   int
 }
 
-// Fit chooses columns for a width, spaces them, and lets those grow that may.
-func Fit[R any](columns []Column[R], width int) Table[R] {
+// FitTable chooses columns for a width, spaces them, and lets those grow that may.
+func FitTable[R any](columns []Column[R], width int) Table[R] {
 	t := Table[R]{columns: chosen(columns, width), gap: narrowGap, width: width}
 	spare := t.widen(width-needed(t.columns), usualGap)
 	for i := range t.columns {
@@ -93,31 +90,31 @@ func (t Table[R]) Shows(head string) bool {
 }
 
 // Head is the row of the columns' names; the first name stands in title, the others in label.
-func (t Table[R]) Head(title, label frame.Style) string {
+func (t Table[R]) Head(title, label Style) string {
 	first := slices.IndexFunc(t.columns, func(c Column[R]) bool { return c.Head != "" })
-	return t.line(func(i int) frame.Cell {
+	return t.line(func(i int) Cell {
 		style := label
 		if i == first {
 			style = title
 		}
-		return frame.Cell{Text: t.columns[i].Head, Style: style}
+		return Cell{Text: t.columns[i].Head, Style: style}
 	})
 }
 
 // Row is the row of a value.
 func (t Table[R]) Row(value R) string {
-	return t.line(func(i int) frame.Cell { return t.columns[i].Cell(value) })
+	return t.line(func(i int) Cell { return t.columns[i].Cell(value) })
 }
 
 // Marked is the row of a value in one look from edge to edge.
-func (t Table[R]) Marked(value R, style frame.Style) string {
-	row := t.line(func(i int) frame.Cell { return frame.Cell{Text: t.columns[i].Cell(value).Text} })
+func (t Table[R]) Marked(value R, style Style) string {
+	row := t.line(func(i int) Cell { return Cell{Text: t.columns[i].Cell(value).Text} })
 	return style.Render(row)
 }
 
 // line sets the columns side by side. The blanks beside a text are left plain, so that no line is drawn under them.
-func (t Table[R]) line(cellOf func(column int) frame.Cell) string {
-	var row frame.Row
+func (t Table[R]) line(cellOf func(column int) Cell) string {
+	var row Row
 	left := max(t.width, 0)
 	row.Grow(2 * left)
 	for i := 0; i < len(t.columns); i++ {
@@ -129,13 +126,13 @@ func (t Table[R]) line(cellOf func(column int) frame.Cell) string {
 		width, cell := t.columns[i].Width, cellOf(i)
 		right := t.columns[i].Right
 		if t.columns[i].Spill {
-			for frame.Width(cell.Text) > width && i+1 < len(t.columns) && cellOf(i+1).Text == "" {
+			for Width(cell.Text) > width && i+1 < len(t.columns) && cellOf(i+1).Text == "" {
 				i++
 				width += t.gap + t.columns[i].Width
 			}
 		}
 		width = min(width, left)
-		text, cells := frame.Cut(cell.Text, width)
+		text, cells := Cut(cell.Text, width)
 		if right {
 			row.Pad(width - cells)
 		}

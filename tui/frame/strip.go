@@ -1,14 +1,12 @@
-package strip
+package frame
 
 import (
 	"math"
 	"slices"
-
-	"example.com/legclock/tui/frame"
-	"example.com/legclock/tui/theme"
 )
 
-// Strip is one row of cells: what fills them, and the texts over that.
+// Strip is one row of a screen built out of texts that stand at columns of their own: signs on an axis, labels under a beam, names along a
+// route. A text is placed only where its cells are free, so that nothing is drawn over something else; the caller decides what gives way.
 type Strip struct {
 	filled []uint8 // by column: 0 is blank, else the place of what fills it in fills, from 1
 	fills  []fill
@@ -18,23 +16,23 @@ type Strip struct {
 // fill is a character one cell wide.
 type fill struct {
 	character string
-	role      theme.Role
+	style     Style
 }
 
 // text is what was put at a column.
 type text struct {
 	x, width int
 	text     string
-	role     theme.Role
+	style    Style
 }
 
-// New returns a blank row of width cells.
-func New(width int) *Strip { return &Strip{filled: make([]uint8, max(width, 0))} }
+// NewStrip returns a blank row of width cells.
+func NewStrip(width int) *Strip { return &Strip{filled: make([]uint8, max(width, 0))} }
 
 // Fill draws a character one cell wide from a column up to, not including, another. Texts stay in front of it; what filled the cells before
 // does not. A row has room for 255 different fillings; what comes after them looks like the last.
-func (s *Strip) Fill(from, to int, character string, role theme.Role) {
-	wanted := fill{character, role}
+func (s *Strip) Fill(from, to int, character string, style Style) {
+	wanted := fill{character, style}
 	at := slices.Index(s.fills, wanted)
 	if at < 0 && len(s.fills) < math.MaxUint8 {
 		s.fills = append(s.fills, wanted)
@@ -61,8 +59,8 @@ func (s *Strip) Free(x, width int) bool {
 }
 
 // Put places a text at a column if its cells are free, and reports whether they were.
-func (s *Strip) Put(x int, words string, role theme.Role) bool {
-	width := frame.Width(words)
+func (s *Strip) Put(x int, words string, style Style) bool {
+	width := Width(words)
 	if !s.Free(x, width) {
 		return false
 	}
@@ -74,29 +72,29 @@ func (s *Strip) Put(x int, words string, role theme.Role) bool {
 	for at > 0 && s.texts[at-1].x > x {
 		at--
 	}
-	s.texts = slices.Insert(s.texts, at, text{x, width, words, role})
+	s.texts = slices.Insert(s.texts, at, text{x, width, words, style})
 	return true
 }
 
 // Centre places a text with its middle at a column, moved as far as the ends of the row make it necessary, if its cells are
 // free.
-func (s *Strip) Centre(x int, text string, role theme.Role) bool {
-	width := frame.Width(text)
-	return s.Put(max(0, min(x-width/2, len(s.filled)-width)), text, role)
+func (s *Strip) Centre(x int, text string, style Style) bool {
+	width := Width(text)
+	return s.Put(max(0, min(x-width/2, len(s.filled)-width)), text, style)
 }
 
-// Row is the row, neighbours of one role dressed together.
+// Row is the row, neighbours of one style dressed together.
 func (s *Strip) Row() string {
 	if len(s.fills) == 0 && len(s.texts) == 0 {
-		return frame.Fit("", len(s.filled))
+		return Fit("", len(s.filled))
 	}
-	var row frame.Row
+	var row Row
 	const bytesOfRoles = 8 // per text, on an average
 	row.Grow(len(s.filled) + len(s.filled)/2 + 2*bytesOfRoles*len(s.texts))
 	x := 0
 	for _, t := range s.texts {
 		s.filling(&row, x, t.x)
-		row.Add(t.text, t.role)
+		row.Add(t.text, t.style)
 		x = t.x + t.width
 	}
 	s.filling(&row, x, len(s.filled))
@@ -104,12 +102,12 @@ func (s *Strip) Row() string {
 }
 
 // filling adds what fills the columns from one up to another.
-func (s *Strip) filling(row *frame.Row, from, to int) {
+func (s *Strip) filling(row *Row, from, to int) {
 	for x := from; x < to; x++ {
 		if at := s.filled[x]; at == 0 {
-			row.Add(" ", theme.Role{})
+			row.Add(" ", Style{})
 		} else {
-			row.Add(s.fills[at-1].character, s.fills[at-1].role)
+			row.Add(s.fills[at-1].character, s.fills[at-1].style)
 		}
 	}
 }
