@@ -101,7 +101,7 @@ func PreDeparture(s *sheet.Sheet) Card {
 	add("clock against a reference: UTC")
 	add("QNH set, altimeter shows the elevation: planned %s", say.QNHInBoth(p.Conditions.QNH))
 	for _, tank := range p.Aircraft.Fuel.Tanks {
-		add("fuel dipped, %s: planned %.1f %s", tank.Name, p.Fuel.OnBoard[tank.Name], say.Unit(string(p.Aircraft.Fuel.Unit)))
+		add("fuel dipped, %s: planned %s", tank.Name, say.AmountIn(p.Fuel.OnBoard[tank.Name], string(p.Aircraft.Fuel.Unit)))
 	}
 	add("selector on %s", p.Fuel.StartOn)
 	add("gyro to compass on a known heading")

@@ -184,7 +184,7 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 		row("next", "%s at %s %s, %s", s.Next.Point, say.Time(s.Next.ETA), say.PlusMinus(s.Next.ETASigmaSeconds), say.Against(s.Next.DifferenceSeconds))
 	}
 	if d := s.Destination; d != nil {
-		row("arrival", "%s at %s %s, %.1f %s on arrival = %s, final reserve %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds), d.Fuel,
+		row("arrival", "%s at %s %s, %s %s on arrival = %s, final reserve %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds), say.Amount(d.Fuel),
 			say.Unit(s.Tanks.Unit), say.Long(d.ReserveHeldMinutes), say.Long(d.ReserveMinutes))
 		if d.BeforeSunsetMinutes != nil {
 			row("daylight", "%s before sunset", say.Long(*d.BeforeSunsetMinutes))
@@ -285,18 +285,18 @@ func statusRoute(w io.Writer, s flight.Snapshot) error {
 // statusTanks prints what is in the tanks, how long it lasts by every witness, and by when the alternates have to be turned to.
 func statusTanks(b *strings.Builder, s flight.Snapshot) {
 	t, unit := s.Tanks, say.Unit(s.Tanks.Unit)
-	fmt.Fprintf(b, "\ntanks: on %s, %.1f %s/h\n", t.Selected, t.FlowPerHour, unit)
+	fmt.Fprintf(b, "\ntanks: on %s, %s %s/h\n", t.Selected, say.Amount(t.FlowPerHour), unit)
 	nameWidth := 8
 	for _, tank := range t.Tanks {
 		nameWidth = max(nameWidth, len(tank.Name))
 	}
 	for _, tank := range t.Tanks {
-		fmt.Fprintf(b, "  %-*s %5.1f of %.0f %s", nameWidth, tank.Name, tank.Quantity, tank.Capacity, unit)
+		fmt.Fprintf(b, "  %-*s %5s of %.0f %s", nameWidth, tank.Name, say.Amount(tank.Quantity), tank.Capacity, unit)
 		if tank.MassKg != nil {
 			fmt.Fprintf(b, ", %s", say.Mass(*tank.MassKg, t.Unit))
 		}
 		if tank.Gauge != nil {
-			fmt.Fprintf(b, ", gauge %.1f at %s", *tank.Gauge, say.TimeOf(tank.GaugeAt))
+			fmt.Fprintf(b, ", gauge %s at %s", say.Amount(*tank.Gauge), say.TimeOf(tank.GaugeAt))
 		}
 		b.WriteByte('\n')
 	}
@@ -318,11 +318,11 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 		if !burn.Counts {
 			certain = ", too uncertain to count"
 		}
-		row("burn", "%.1f ±%.1f %s/h by %d gauge readings, %.1f calculated%s", burn.FlowPerHour, burn.SigmaPerHour, unit, burn.Readings,
-			burn.ReckonedPerHour, certain)
+		row("burn", "%s ±%s %s/h by %d gauge readings, %s calculated%s", say.Amount(burn.FlowPerHour), say.Amount(burn.SigmaPerHour), unit, burn.Readings,
+			say.Amount(burn.ReckonedPerHour), certain)
 	}
 	if d := s.Destination; d != nil {
-		row("at landing", "%.1f ±%.1f %s usable", d.Fuel, d.FuelSigma, unit)
+		row("at landing", "%s ±%s %s usable", say.Amount(d.Fuel), say.Amount(d.FuelSigma), unit)
 	}
 	if t.ReserveTouchedAt != nil {
 		row("reserve", "only that is left at %s", say.TimeOf(t.ReserveTouchedAt))
@@ -335,10 +335,10 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 // statusBalance prints how far the tanks are apart and when to change.
 func statusBalance(t flight.TanksNow, unit string, row func(label, format string, values ...any)) {
 	if t.MaxImbalance != nil {
-		row("imbalance", "%.1f of %.1f %s", t.Imbalance, *t.MaxImbalance, unit)
+		row("imbalance", "%s of %s %s", say.Amount(t.Imbalance), say.Amount(*t.MaxImbalance), unit)
 	}
 	if t.NextChange != nil {
-		row("change", "to %s at %s, imbalance then %.1f %s", t.NextChange.To, say.Time(t.NextChange.At), t.NextChange.ImbalanceThen, unit)
+		row("change", "to %s at %s, imbalance then %s %s", t.NextChange.To, say.Time(t.NextChange.At), say.Amount(t.NextChange.ImbalanceThen), unit)
 	}
 	if t.LimitAt != nil {
 		row("limit", "at %s if nothing is changed", say.TimeOf(t.LimitAt))

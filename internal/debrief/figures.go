@@ -307,20 +307,20 @@ type TankPoint struct {
 
 // Fuel sets plan, reckoning and measurement side by side. Totals count what the tanks hold, the unusable included.
 type Fuel struct {
-	Unit              string     `json:"unit"`
-	OnBoard           float64    `json:"block_fuel"`
-	PlannedBurn       float64    `json:"planned_burn"` // taxi and trip, to overhead the destination
-	ReckonedBurn      *float64   `json:"calculated_burn"`
-	PlannedArrival    float64    `json:"planned_at_destination"`
-	ReckonedArrival   *float64   `json:"calculated_at_destination"`
-	MeasuredAt        *time.Time `json:"measured_at"` // the last time that every gauge was read
-	Measured          *float64   `json:"measured"`
-	ReckonedThen      *float64   `json:"calculated_then"`
-	MeasuredBurn      *float64   `json:"measured_burn"`
-	ReckonedBurnThen  *float64   `json:"calculated_burn_then"`
-	ReserveMinutes    float64    `json:"reserve_minutes"`
-	ReserveHeld       *float64   `json:"reserve_held_minutes"` // at the end of the flight
-	RequiredAtTakeOff float64    `json:"minimum_block_fuel"`
+	Unit             string     `json:"unit"`
+	Block            float64    `json:"block_fuel"`
+	PlannedBurn      float64    `json:"planned_burn"` // taxi and trip, to overhead the destination
+	ReckonedBurn     *float64   `json:"calculated_burn"`
+	PlannedArrival   float64    `json:"planned_at_destination"`
+	ReckonedArrival  *float64   `json:"calculated_at_destination"`
+	MeasuredAt       *time.Time `json:"measured_at"` // the last time that every gauge was read
+	Measured         *float64   `json:"measured"`
+	ReckonedThen     *float64   `json:"calculated_then"`
+	MeasuredBurn     *float64   `json:"measured_burn"`
+	ReckonedBurnThen *float64   `json:"calculated_burn_then"`
+	ReserveMinutes   float64    `json:"reserve_minutes"`
+	ReserveHeld      *float64   `json:"reserve_held_minutes"` // at the end of the flight
+	MinimumBlock     float64    `json:"minimum_block_fuel"`
 }
 
 // Track is the flight as a picture.

@@ -138,8 +138,8 @@ func saysImbalance(f *Flight) (float64, Lesson) {
 	}
 	return 1 + t.MinutesAboveLimit, Lesson{
 		Danger: endangers, Minutes: t.MinutesAboveLimit, At: cmp.Or(t.AboveSince, t.HighestAt),
-		Text: fmt.Sprintf("The imbalance was above its limit of %g %s for %s, at most %.1f at %s.",
-			*t.Limit, say.Unit(t.Unit), minutes(math.Max(1, t.MinutesAboveLimit)), t.HighestImbalance, say.Time(*t.HighestAt)),
+		Text: fmt.Sprintf("The imbalance was above its limit of %g %s for %s, at most %s at %s.",
+			*t.Limit, say.Unit(t.Unit), minutes(math.Max(1, t.MinutesAboveLimit)), say.Amount(t.HighestImbalance), say.Time(*t.HighestAt)),
 		Advice: "Change tanks when the clock says so, and say aloud which tank feeds at every point passed.",
 	}
 }
@@ -151,16 +151,16 @@ func saysGauge(f *Flight) (float64, Lesson) {
 			worst = gauge
 		}
 	}
-	if f.Fuel.OnBoard <= 0 || len(f.Tanks.Names) == 0 || worst.At.IsZero() {
+	if f.Fuel.Block <= 0 || len(f.Tanks.Names) == 0 || worst.At.IsZero() {
 		return 0, Lesson{}
 	}
-	share, danger := f.Fuel.OnBoard/float64(len(f.Tanks.Names)), leads
+	share, danger := f.Fuel.Block/float64(len(f.Tanks.Names)), leads
 	if worst.Difference < 0 {
 		danger = endangers // there was less than was thought
 	}
 	return math.Abs(worst.Difference) / (worthGaugeShare * share), Lesson{
 		Danger: danger, At: ref(worst.At),
-		Text:   fmt.Sprintf("At %s the %s gauge read %.1f where %.1f %s was calculated.", say.Time(worst.At), worst.Tank, worst.Reading, worst.Reckoned, say.Unit(f.Tanks.Unit)),
+		Text:   fmt.Sprintf("At %s the %s gauge read %s where %s was calculated.", say.Time(worst.At), worst.Tank, say.Amount(worst.Reading), say.AmountIn(worst.Reckoned, f.Tanks.Unit)),
 		Advice: "Find out which was wrong, a gauge, the flow or the quantity at the start; until then the lower figure counts.",
 	}
 }
@@ -177,7 +177,7 @@ func saysTankLate(f *Flight) (float64, Lesson) {
 	}
 	return *worst.Seconds / worthTankSeconds, Lesson{
 		Danger: leads, Minutes: *worst.Seconds / 60, At: ref(worst.At),
-		Text:   fmt.Sprintf("The change to the %s tank was made %s late, at an imbalance of %.1f %s.", worst.To, say.Span(*worst.Seconds), worst.Imbalance, say.Unit(f.Tanks.Unit)),
+		Text:   fmt.Sprintf("The change to the %s tank was made %s late, at an imbalance of %s.", worst.To, say.Span(*worst.Seconds), say.AmountIn(worst.Imbalance, f.Tanks.Unit)),
 		Advice: "Do the change first and log it then; nothing else that is due at the same time can stop the engine.",
 	}
 }
@@ -507,7 +507,7 @@ func saysGoodTanks(f *Flight) (float64, Lesson) {
 	if t.Limit == nil || t.HighestAt == nil || t.MinutesAboveLimit > 0 {
 		return 0, Lesson{}
 	}
-	return 1, Lesson{Text: fmt.Sprintf("The imbalance was never more than %.1f of the %g %s allowed, with %s.", t.HighestImbalance, *t.Limit, say.Unit(t.Unit), say.Counted(len(t.Made), "change", "changes"))}
+	return 1, Lesson{Text: fmt.Sprintf("The imbalance was never more than %s of the %g %s allowed, with %s.", say.Amount(t.HighestImbalance), *t.Limit, say.Unit(t.Unit), say.Counted(len(t.Made), "change", "changes"))}
 }
 
 func saysGoodLog(f *Flight) (float64, Lesson) {

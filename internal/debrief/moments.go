@@ -182,10 +182,10 @@ func (o Outcome) Words() []Words {
 		add(fmt.Sprintf("groundspeed was %s, used %.0f", say.Knots(*o.TrueKt), o.UsedKt), fmt.Sprintf("%s for %.0f", say.Knots(*o.TrueKt), o.UsedKt))
 	}
 	if o.ImbalanceAt != nil {
-		long, short := fmt.Sprintf("imbalance %.1f at the change", o.Imbalance), fmt.Sprintf("imbalance %.1f", o.Imbalance)
+		long, short := "imbalance "+say.Amount(o.Imbalance)+" at the change", "imbalance "+say.Amount(o.Imbalance)
 		if o.Expected != nil {
-			long += fmt.Sprintf(", expected %.1f", *o.Expected)
-			short += fmt.Sprintf(" for %.1f", *o.Expected)
+			long += ", expected " + say.Amount(*o.Expected)
+			short += " for " + say.Amount(*o.Expected)
 		}
 		add(long, short)
 	}

@@ -132,8 +132,8 @@ func (f *Flight) leaveWhatNoTrackTells() {
 	f.Discipline = none
 	f.Tanks = Tanks{Unit: f.Tanks.Unit, Names: f.Tanks.Names, Planned: f.Tanks.Planned, Made: []TankChange{}, Gauges: []Gauge{}, Series: []TankPoint{}}
 	f.Fuel = Fuel{
-		Unit: f.Fuel.Unit, OnBoard: f.Fuel.OnBoard, PlannedBurn: f.Fuel.PlannedBurn, PlannedArrival: f.Fuel.PlannedArrival,
-		ReserveMinutes: f.Fuel.ReserveMinutes, RequiredAtTakeOff: f.Fuel.RequiredAtTakeOff,
+		Unit: f.Fuel.Unit, Block: f.Fuel.Block, PlannedBurn: f.Fuel.PlannedBurn, PlannedArrival: f.Fuel.PlannedArrival,
+		ReserveMinutes: f.Fuel.ReserveMinutes, MinimumBlock: f.Fuel.MinimumBlock,
 	}
 }
 

@@ -170,11 +170,11 @@ func (f *Flight) drawSpeeds() string {
 		if leg.PlannedGroundspeedKt != nil {
 			y := a.y(*leg.PlannedGroundspeedKt)
 			a.rect("planbar", x-width, y, width, a.bottom-y, "planned "+say.Knots(*leg.PlannedGroundspeedKt))
-			a.text("tick", "middle", x-width/2, y-3, fmt.Sprintf("%.0f", *leg.PlannedGroundspeedKt))
+			a.text("tick", "middle", x-width/2, y-3, say.Whole(*leg.PlannedGroundspeedKt))
 		}
 		y := a.y(*leg.ActualGroundspeedKt)
 		a.rect("bar", x, y, width, a.bottom-y, "flown "+say.Knots(*leg.ActualGroundspeedKt))
-		a.text("tick", "middle", x+width/2, y-3, fmt.Sprintf("%.0f", *leg.ActualGroundspeedKt))
+		a.text("tick", "middle", x+width/2, y-3, say.Whole(*leg.ActualGroundspeedKt))
 		a.text("tick", "middle", x, a.bottom+17, shortened(leg.From+"–"+leg.To, int(slot/characterWidth)))
 	}
 	a.key("planbar", "planned", "bar", "flown")
@@ -214,7 +214,7 @@ func (f *Flight) drawTanks() string {
 		key = append(key, class, name)
 	}
 	for _, g := range f.Tanks.Gauges {
-		a.dot("fill"+classOfTank(f.Tanks.Names, g.Tank), a.x(g.At), a.y(g.Reading), 3.5, fmt.Sprintf("%s gauge %.1f at %s", g.Tank, g.Reading, say.Time(g.At)))
+		a.dot("fill"+classOfTank(f.Tanks.Names, g.Tank), a.x(g.At), a.y(g.Reading), 3.5, fmt.Sprintf("%s gauge %s at %s", g.Tank, say.Amount(g.Reading), say.Time(g.At)))
 	}
 	before := a.left
 	for _, change := range f.Tanks.Made {
@@ -258,7 +258,7 @@ func (f *Flight) drawImbalance() string {
 	}
 	a.path("revised", points)
 	for _, change := range f.Tanks.Made {
-		a.dot("mark", a.x(change.At), a.y(change.Imbalance), 3.5, fmt.Sprintf("%s to %s at %.1f", say.Time(change.At), change.To, change.Imbalance))
+		a.dot("mark", a.x(change.At), a.y(change.Imbalance), 3.5, fmt.Sprintf("%s to %s at %s", say.Time(change.At), change.To, say.Amount(change.Imbalance)))
 	}
 	return a.end()
 }
@@ -358,9 +358,9 @@ func newAxes(title string, width, low, high float64, unit string) *axes {
 // label is a value on an axis, without more places than its step has.
 func label(value, step float64) string {
 	if step < 1 {
-		return fmt.Sprintf("%.1f", value)
+		return say.Tenth(value)
 	}
-	return fmt.Sprintf("%.0f", value+0) // no minus before nought
+	return say.Whole(value + 0) // no minus before nought
 }
 
 // stepFor is a round step that divides a span into at most so many parts.

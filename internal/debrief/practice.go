@@ -140,7 +140,7 @@ func truthTable(r *practice.Report) table {
 		add("farthest off track", "%s at %s", say.Or(&r.FarthestOffNM, say.MilesAside), say.Time(*r.FarthestOffAt))
 	}
 	if r.HandsOn {
-		add("fuel left", "%.1f", r.FuelLeft)
+		add("fuel left", "%s", say.Amount(r.FuelLeft))
 	}
 	if r.MostPoints > 0 {
 		add("figures", "%d of %d points", r.Points, r.MostPoints)

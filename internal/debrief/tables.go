@@ -80,7 +80,7 @@ func (f *Flight) legsTable() table {
 	}
 	for _, leg := range f.Legs {
 		if leg.LeftOut {
-			t.Rows = append(t.Rows, []string{leg.From, leg.To, fmt.Sprintf("%.1f", leg.DistanceNM), minutesOf(leg.PlannedMinutes), "left out", "", say.Or(leg.PlannedGroundspeedKt, say.Whole), "", ""})
+			t.Rows = append(t.Rows, []string{leg.From, leg.To, say.Tenth(leg.DistanceNM), minutesOf(leg.PlannedMinutes), "left out", "", say.Or(leg.PlannedGroundspeedKt, say.Whole), "", ""})
 			continue
 		}
 		var late *float64
@@ -88,7 +88,7 @@ func (f *Flight) legsTable() table {
 			late = ref((*leg.ActualMinutes - *leg.PlannedMinutes) * 60)
 		}
 		t.Rows = append(t.Rows, []string{
-			leg.From, leg.To, fmt.Sprintf("%.1f", leg.DistanceNM), minutesOf(leg.PlannedMinutes), minutesOf(leg.ActualMinutes), say.SignedOf(late),
+			leg.From, leg.To, say.Tenth(leg.DistanceNM), minutesOf(leg.PlannedMinutes), minutesOf(leg.ActualMinutes), say.SignedOf(late),
 			say.Or(leg.PlannedGroundspeedKt, say.Whole), say.Or(leg.ActualGroundspeedKt, say.Whole), say.Or(leg.OffTrackNM, say.MilesAside),
 		})
 	}
@@ -108,7 +108,7 @@ func (f *Flight) headingsTable() table {
 		forecast, found, sigma := none, none, none
 		if leg.Wind != nil {
 			forecast, found = say.Wind(leg.Wind.ForecastFrom, leg.Wind.ForecastKt), say.Wind(leg.Wind.FromTrue, leg.Wind.SpeedKt)
-			sigma = fmt.Sprintf("%.0f", leg.Wind.SigmaKt)
+			sigma = say.Whole(leg.Wind.SigmaKt)
 		}
 		t.Rows = append(t.Rows, []string{
 			leg.From, leg.To, say.Degrees(leg.TrackMagnetic), say.DegreesOf(leg.PlannedHeading), say.DegreesOf(leg.GivenHeading),
@@ -154,14 +154,14 @@ func (f *Flight) tanksTable() table {
 		Title: "Tank changes, " + say.Unit(f.Tanks.Unit), Left: 2, Heads: []string{"", "to", "at", "imbalance", "after due"},
 	}
 	for _, change := range f.Tanks.Planned {
-		t.Rows = append(t.Rows, []string{"planned", change.To, say.Time(change.At), fmt.Sprintf("%.1f", change.Imbalance), ""})
+		t.Rows = append(t.Rows, []string{"planned", change.To, say.Time(change.At), say.Amount(change.Imbalance), ""})
 	}
 	for _, change := range f.Tanks.Made {
-		t.Rows = append(t.Rows, []string{"made", change.To, say.Time(change.At), fmt.Sprintf("%.1f", change.Imbalance), say.SignedOf(change.Seconds)})
+		t.Rows = append(t.Rows, []string{"made", change.To, say.Time(change.At), say.Amount(change.Imbalance), say.SignedOf(change.Seconds)})
 	}
 	if f.Tanks.Limit != nil {
-		t.Note = fmt.Sprintf("Limit %g. Highest %.1f at %s. Above the limit for %s minutes.", *f.Tanks.Limit, f.Tanks.HighestImbalance,
-			say.TimeOf(f.Tanks.HighestAt), fmt.Sprintf("%.1f", f.Tanks.MinutesAboveLimit))
+		t.Note = fmt.Sprintf("Limit %g. Highest %s at %s. Above the limit for %s minutes.", *f.Tanks.Limit, say.Amount(f.Tanks.HighestImbalance),
+			say.TimeOf(f.Tanks.HighestAt), say.Tenth(f.Tanks.MinutesAboveLimit))
 	}
 	return t
 }
@@ -170,21 +170,21 @@ func (f *Flight) fuelTable() table {
 	u := f.Fuel
 	t := table{
 		Title: "Fuel, " + say.Unit(u.Unit), Left: 1, Heads: []string{"", "planned", "calculated", "measured"},
-		Note: fmt.Sprintf("Block fuel %.1f, minimum %.1f.", u.OnBoard, u.RequiredAtTakeOff),
+		Note: fmt.Sprintf("Block fuel %s, minimum %s.", say.Amount(u.Block), say.Amount(u.MinimumBlock)),
 	}
-	t.Rows = append(t.Rows, []string{"burned to the destination", fmt.Sprintf("%.1f", u.PlannedBurn), say.Or(u.ReckonedBurn, say.Tenth), ""})
-	t.Rows = append(t.Rows, []string{"fuel on arrival", fmt.Sprintf("%.1f", u.PlannedArrival), say.Or(u.ReckonedArrival, say.Tenth), ""})
+	t.Rows = append(t.Rows, []string{"burned to the destination", say.Amount(u.PlannedBurn), say.Or(u.ReckonedBurn, say.Tenth), ""})
+	t.Rows = append(t.Rows, []string{"fuel on arrival", say.Amount(u.PlannedArrival), say.Or(u.ReckonedArrival, say.Tenth), ""})
 	if u.MeasuredAt != nil {
 		t.Rows = append(t.Rows, []string{"left at " + say.Time(*u.MeasuredAt), "", say.Or(u.ReckonedThen, say.Tenth), say.Or(u.Measured, say.Tenth)})
 	}
-	t.Rows = append(t.Rows, []string{"reserve, minutes", fmt.Sprintf("%.0f", u.ReserveMinutes), say.Or(u.ReserveHeld, say.Whole), ""})
+	t.Rows = append(t.Rows, []string{"reserve, minutes", say.Whole(u.ReserveMinutes), say.Or(u.ReserveHeld, say.Whole), ""})
 	return t
 }
 
 func (f *Flight) gaugesTable() table {
 	t := table{Title: "Gauges, " + say.Unit(f.Tanks.Unit), Left: 2, Heads: []string{"at", "tank", "read", "calculated", "difference"}}
 	for _, g := range f.Tanks.Gauges {
-		t.Rows = append(t.Rows, []string{say.Time(g.At), g.Tank, fmt.Sprintf("%.1f", g.Reading), fmt.Sprintf("%.1f", g.Reckoned), fmt.Sprintf("%+.1f", g.Difference)})
+		t.Rows = append(t.Rows, []string{say.Time(g.At), g.Tank, say.Amount(g.Reading), say.Amount(g.Reckoned), fmt.Sprintf("%+.1f", g.Difference)})
 	}
 	return t
 }

@@ -101,12 +101,12 @@ func imbalanceAt(from, to TankPoint, share float64, pairs [][2]int) float64 {
 func (m making) fuel() Fuel {
 	s := m.log.Sheet
 	f := Fuel{
-		Unit: s.Fuel.Unit, OnBoard: s.Fuel.OnBoard, PlannedBurn: s.Fuel.Taxi + s.Fuel.Trip, RequiredAtTakeOff: s.Fuel.Required,
-		PlannedArrival: s.Fuel.OnBoard - s.Fuel.Taxi - s.Fuel.Trip, ReserveMinutes: s.Fuel.ReserveMinutes,
+		Unit: s.Fuel.Unit, Block: s.Fuel.Block, PlannedBurn: s.Fuel.Taxi + s.Fuel.Trip, MinimumBlock: s.Fuel.MinimumBlock,
+		PlannedArrival: s.Fuel.Block - s.Fuel.Taxi - s.Fuel.Trip, ReserveMinutes: s.Fuel.ReserveMinutes,
 	}
 	if arrived := m.standing.arrived; arrived != nil && m.destination().Actual != nil && arrived.At.Equal(*m.destination().Actual) {
 		f.ReckonedArrival = ref(totalOf(arrived.Tanks.Tanks))
-		f.ReckonedBurn = ref(f.OnBoard - *f.ReckonedArrival)
+		f.ReckonedBurn = ref(f.Block - *f.ReckonedArrival)
 	}
 	for i := len(m.standing.gauges) - 1; i >= 0 && f.MeasuredAt == nil; i-- {
 		read := m.standing.gauges[i]
@@ -118,7 +118,7 @@ func (m making) fuel() Fuel {
 			total += reading
 		}
 		f.MeasuredAt, f.Measured, f.ReckonedThen = ref(read.at), finite(total), finite(read.total)
-		f.MeasuredBurn, f.ReckonedBurnThen = finite(f.OnBoard-total), finite(f.OnBoard-read.total)
+		f.MeasuredBurn, f.ReckonedBurnThen = finite(f.Block-total), finite(f.Block-read.total)
 	}
 	if flow := s.Route.ReserveFlow(); flow > 0 && m.first(flight.Airborne) != nil {
 		usable := m.last.Tanks.TotalUsable

@@ -136,9 +136,9 @@ func stationFuel(seconds, degreesChanged, flowPerHour float64, unit string) Exer
 	steps := e.stationSteps(seconds, degreesChanged, s)
 	e.Steps = []string{
 		steps[0],
-		fmt.Sprintf("%s × %s / 60 = %.1f %s", figure(flowPerHour), figure(s.MinutesRule), rule, unit),
+		fmt.Sprintf("%s × %s / 60 = %s", figure(flowPerHour), figure(s.MinutesRule), sayNumber(rule, 1, unit)),
 		steps[2],
-		fmt.Sprintf("%s × %s / 60 = %.1f %s", figure(flowPerHour), figure(s.MinutesExact), exact, unit),
+		fmt.Sprintf("%s × %s / 60 = %s", figure(flowPerHour), figure(s.MinutesExact), sayNumber(exact, 1, unit)),
 	}
 	e.slip(StepLeftOut, fuelFor(seconds/60, flowPerHour), "that is the fuel used during the check")
 	e.slipFactorOfTen()

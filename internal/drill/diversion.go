@@ -83,8 +83,8 @@ func fuelAfterMinutes(usable, flowPerHour, minutes float64) Exercise {
 		Question: "You divert to a field. How much usable fuel remains there?",
 		Form:     numberForm(litres, 1), Answers: only(usable - used), Tolerance: InTheHead.within(0, 0.1),
 		Steps: []string{
-			fmt.Sprintf("used: %s × %s / 60 = %s %s", figure(flowPerHour), figure(minutes), figure(used), litres),
-			fmt.Sprintf("left: %s - %s = %.1f %s", figure(usable), figure(used), usable-used, litres),
+			fmt.Sprintf("used: %s × %s / 60 = %s", figure(flowPerHour), figure(minutes), fuelText(used, litres)),
+			fmt.Sprintf("left: %s - %s = %s", figure(usable), figure(used), sayNumber(usable-used, 1, litres)),
 		},
 	}
 	e.slip(StepLeftOut, used, "that is what the way takes: what is LEFT is asked")
@@ -127,8 +127,8 @@ func fuelOnArrival(usable, distanceNM, groundspeedKt, flowPerHour float64, unit 
 		Form:     numberForm(unit, 1), Answers: only(usable - used), Tolerance: Tolerance{By: max(0.03*used, 0.1), Why: "3 % of what is used: two settings of the slide rule"},
 		Steps: []string{
 			fmt.Sprintf("60 × %s / %s = %.1f min", figure(distanceNM), figure(groundspeedKt), minutes),
-			fmt.Sprintf("used: %s × %.1f / 60 = %.1f %s", figure(flowPerHour), minutes, used, unit),
-			fmt.Sprintf("left: %s - %.1f = %.1f %s", figure(usable), used, usable-used, unit),
+			fmt.Sprintf("used: %s × %.1f / 60 = %s", figure(flowPerHour), minutes, sayNumber(used, 1, unit)),
+			fmt.Sprintf("left: %s - %s = %s", figure(usable), say.Fixed(used, 1), sayNumber(usable-used, 1, unit)),
 		},
 	}
 	e.slip(StepLeftOut, used, "that is what the way takes: what is LEFT is asked")

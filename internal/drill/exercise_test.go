@@ -8,9 +8,10 @@ import (
 	"testing"
 	"time"
 
-	"example.com/legclock/internal/say"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/legclock/internal/say"
 )
 
 // precisely writes a reply without rounding, in a form that is read.

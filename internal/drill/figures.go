@@ -94,8 +94,11 @@ func atTime(name string, minutesOfDay float64) Given {
 func lasting(name string, minutes float64) Given { return Given{name, say.SayTaken(minutes)} }
 
 func amount(name string, quantity float64, unit string) Given {
-	return given(name, "%s %s", figure(quantity), unit)
+	return Given{name, fuelText(quantity, unit)}
 }
+
+// fuelText is an amount of fuel, or a flow, with as many decimals as it needs: "37.5 L".
+func fuelText(quantity float64, unit string) string { return figure(quantity) + " " + unit }
 
 // aside is a distance off track with its side.
 func aside(name string, offNM float64) Given {

@@ -101,7 +101,7 @@ func sayNumber(value float64, decimals int, unit string) string {
 	if unit != "°" {
 		unit = " " + unit
 	}
-	return fmt.Sprintf("%.*f%s", decimals, value, unit)
+	return say.Fixed(value, decimals) + unit
 }
 
 // Apart is how far two replies are from each other, in the unit of the form.

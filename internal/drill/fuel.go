@@ -108,7 +108,7 @@ func burned(minutes, flowPerHour float64, unit string, tool Tool) Exercise {
 		Given:    []Given{lasting("time", minutes), amount("flow", flowPerHour, unit+anHour)},
 		Question: "How much fuel is used?",
 		Form:     numberForm(unit, 1), Answers: only(used), Tolerance: tool.within(used, 0.1),
-		Steps: []string{fmt.Sprintf("%s × %s / 60 = %.1f %s", figure(flowPerHour), figure(minutes), used, unit)},
+		Steps: []string{fmt.Sprintf("%s × %s / 60 = %s", figure(flowPerHour), figure(minutes), sayNumber(used, 1, unit))},
 	}
 	e.slipReadAsDecimals(minutes, func(misread float64) float64 { return fuel.Burned(misread, flowPerHour) })
 	e.slip(MinutesAsDecimals, flowPerHour*minutes/100, "minutes read as decimals: there are 60 in the hour, not 100")
@@ -131,7 +131,7 @@ func enduranceToReserve(total, unusable, flowPerHour, reserveMinutes float64, un
 		Question: "How long can the aircraft fly and still land with the reserve?",
 		Form:     Form{Kind: Hours}, Answers: only(minutes), Tolerance: hoursWithin(SlideRule, whole),
 	}
-	e.Steps = append([]string{fmt.Sprintf("usable: %s - %s = %s %s", figure(total), figure(unusable), figure(usable), unit)},
+	e.Steps = append([]string{fmt.Sprintf("usable: %s - %s = %s", figure(total), figure(unusable), fuelText(usable, unit))},
 		fmt.Sprintf("%s / %s × 60 = %.0f min", figure(usable), figure(flowPerHour), whole),
 		fmt.Sprintf("less the reserve: %.0f - %s = %.0f min", whole, figure(reserveMinutes), minutes),
 		fmt.Sprintf("%.0f min = %s", minutes, e.Say(Reply{Value: minutes})))
@@ -151,8 +151,8 @@ func flowFound(before, after, minutes float64, unit string) Exercise {
 		Question: "What is the flow?",
 		Form:     numberForm(unit+anHour, 1), Answers: only(flow), Tolerance: SlideRule.within(flow, 0.1),
 		Steps: []string{
-			fmt.Sprintf("used: %s - %s = %s %s", figure(before), figure(after), figure(before-after), unit),
-			fmt.Sprintf("60 × %s / %s = %.1f %s/h", figure(before-after), figure(minutes), flow, unit),
+			fmt.Sprintf("used: %s - %s = %s", figure(before), figure(after), fuelText(before-after, unit)),
+			fmt.Sprintf("60 × %s / %s = %s", figure(before-after), figure(minutes), sayNumber(flow, 1, unit+anHour)),
 		},
 	}
 	e.slip(MinutesAsDecimals, 100*(before-after)/minutes, "minutes read as decimals: there are 60 in the hour, not 100")
@@ -176,7 +176,7 @@ func fuelForDistance(distanceNM, groundspeedKt, flowPerHour float64, unit string
 		Form:     numberForm(unit, 1), Answers: only(used), Tolerance: SlideRule.within(used, 0.1),
 		Steps: []string{
 			fmt.Sprintf("60 × %s / %s = %.1f min", figure(distanceNM), figure(groundspeedKt), minutes),
-			fmt.Sprintf("%s × %.1f / 60 = %.1f %s", figure(flowPerHour), minutes, used, unit),
+			fmt.Sprintf("%s × %.1f / 60 = %s", figure(flowPerHour), minutes, sayNumber(used, 1, unit)),
 		},
 	}
 	e.slip(UpsideDown, flowPerHour*groundspeedKt/distanceNM, "groundspeed divided by distance: the distance goes on top")
@@ -200,8 +200,8 @@ func timeLeftByGauge(before, after, minutes, reserveMinutes float64, unit string
 		Form:     Form{Kind: Hours}, Answers: only(left), Tolerance: Tolerance{By: max(0.03*whole, 1), Why: "two settings of the slide rule, one after the other: 3 %"},
 	}
 	e.Steps = []string{
-		fmt.Sprintf("flow: 60 × (%s - %s) / %s = %.2f %s/h", figure(before), figure(after), figure(minutes), flow, unit),
-		fmt.Sprintf("lasts: %s / %.2f × 60 = %.0f min", figure(after), flow, whole),
+		fmt.Sprintf("flow: 60 × (%s - %s) / %s = %s", figure(before), figure(after), figure(minutes), sayNumber(flow, 2, unit+anHour)),
+		fmt.Sprintf("lasts: %s / %s × 60 = %.0f min", figure(after), say.Fixed(flow, 2), whole),
 		fmt.Sprintf("less the reserve: %.0f - %s = %.0f min", whole, figure(reserveMinutes), left),
 		fmt.Sprintf("%.0f min = %s", left, e.Say(Reply{Value: left})),
 	}
@@ -396,7 +396,7 @@ func latestChange(p pair, flowPerHour, limit, now, extra float64) Exercise {
 	if extra > 0 {
 		e.Task = "latest change with a margin"
 		e.Given = append(e.Given, given("allow for a burn higher by", "%.0f %%", 100*extra))
-		perHour = fmt.Sprintf("%.2f", flowPerHour*(1+extra))
+		perHour = say.Fixed(flowPerHour*(1+extra), 2)
 		margin = []string{fmt.Sprintf("flow with the margin: %s × %s = %s %s/h", figure(flowPerHour), figure(1+extra), perHour, p.unit)}
 		e.slip(StepLeftOut, now+fuel.EnduranceMinutes(limit+lead, flowPerHour), "the margin is left out")
 		e.slip(WrongWay, now+fuel.EnduranceMinutes(limit+lead, flowPerHour*(1-extra)), "the margin taken off the flow: it has to be put on")
@@ -477,7 +477,7 @@ func (c changes) steps(decimals int) (first, second []string) {
 	fed := func(name, times string, minutes, quantity, left float64) []string {
 		return []string{
 			fmt.Sprintf("%s feeds: %s = %s min", name, times, figure(minutes)),
-			fmt.Sprintf("%s: %s - %s × %s / 60 = %.*f %s", name, figure(quantity), figure(c.flowPerHour), figure(minutes), decimals, left, c.unit),
+			fmt.Sprintf("%s: %s - %s × %s / 60 = %s", name, figure(quantity), figure(c.flowPerHour), figure(minutes), sayNumber(left, decimals, c.unit)),
 		}
 	}
 	quantity, name := c.fed()
@@ -523,7 +523,7 @@ func imbalanceAfter(c changes) Exercise {
 		Task: "imbalance", Tool: SlideRule, Given: c.given(),
 		Question: "What is the imbalance?",
 		Form:     numberForm(p.unit, 1), Answers: only(imbalance), Tolerance: tankWithin(fuel.Burned(minutes[0]+minutes[1]+minutes[2], flowPerHour)),
-		Steps: append(append(first, second...), fmt.Sprintf("%.2f - %.2f = %.1f %s", math.Max(left, right), math.Min(left, right), imbalance, p.unit)),
+		Steps: append(append(first, second...), fmt.Sprintf("%s - %s = %s", say.Fixed(math.Max(left, right), 2), say.Fixed(math.Min(left, right), 2), sayNumber(imbalance, 1, p.unit))),
 	}
 	levelStart := math.Abs(imbalance - math.Abs(p.left-p.right))
 	e.slip(StepLeftOut, levelStart, "the difference at the start is left out")

@@ -454,7 +454,7 @@ func (f *fuelled) tankFiguresAt(t time.Time) TankFigures {
 		total += quantities[i]
 	}
 	now.MassKg = k.MassKg(total)
-	now.PlannedLandingTotal = f.sheet.Fuel.OnBoard - f.sheet.Fuel.Taxi - f.sheet.Fuel.Trip
+	now.PlannedLandingTotal = f.sheet.Fuel.Block - f.sheet.Fuel.Taxi - f.sheet.Fuel.Trip
 	return now
 }
 

@@ -247,7 +247,7 @@ func (l Line) cells() []string {
 	}
 	used := ""
 	if l.FuelUsed != nil {
-		used = say.Amount(*l.FuelUsed) + " " + say.Unit(l.FuelUnit)
+		used = say.AmountIn(*l.FuelUsed, l.FuelUnit)
 	}
 	return []string{
 		l.Date.UTC().Format(time.DateOnly), aircraft, l.From, l.To, given(l.OffBlocks, say.ColumnMinute), given(l.Airborne, say.ColumnMinute), given(l.Landed, say.ColumnMinute), given(l.OnBlocks, say.ColumnMinute),

@@ -3,6 +3,7 @@ package say
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"time"
 
@@ -161,7 +162,7 @@ func DegreesOf(direction *float64) string { return Or(direction, Degrees) }
 
 // Side is a number of which a negative one is on the left: "9 right", "0.8 left". Decimals says how many.
 func Side(value float64, decimals int) string {
-	text := fmt.Sprintf("%.*f", decimals, math.Abs(value))
+	text := Fixed(math.Abs(value), decimals)
 	switch {
 	case strings.Trim(text, "0.") == "":
 		return text
@@ -190,7 +191,10 @@ func Wind(fromTrue, speedKt float64) string {
 }
 
 // Amount is an amount of fuel to a tenth, without its unit.
-func Amount(amount float64) string { return fmt.Sprintf("%.1f", amount) }
+func Amount(amount float64) string { return Tenth(amount) }
+
+// AmountIn is an amount of fuel, or of a flow, with its unit: "11.5 L".
+func AmountIn(amount float64, unit string) string { return Amount(amount) + " " + Unit(unit) }
 
 // Unit is a fuel unit in few cells: "L", "US gal", "imp gal".
 func Unit(unit string) string {
@@ -246,6 +250,15 @@ func Whole(value float64) string { return fmt.Sprintf("%.0f", math.Round(value)+
 
 // Tenth is a figure with one decimal, never minus nought.
 func Tenth(value float64) string { return fmt.Sprintf("%.1f", math.Round(10*value)/10+0) }
+
+// Fixed is a figure with so many decimals, noughts at the end too: 44.0 says that it is not 44.1. It is never minus nought.
+func Fixed(value float64, decimals int) string {
+	text := strconv.FormatFloat(value, 'f', decimals, 64)
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
+}
 
 const onTrack = "on track"
 

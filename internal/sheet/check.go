@@ -164,17 +164,17 @@ func (s *Sheet) checkFuel() {
 	if short <= 0 {
 		short = -needed.Extra
 	}
-	amount := func(quantity float64) string { return say.Amount(quantity) + " " + say.Unit(needed.Unit) }
+	amount := func(quantity float64) string { return say.AmountIn(quantity, needed.Unit) }
 	switch {
 	case onLanding < 0:
 		s.add(plan.Error, "fuel.on_board", "more fuel, or a landing on the way", "the fuel does not last to %s: taxi and trip take %s, usable are %s",
-			s.Route.Destination().Ident, amount(written.Taxi+written.Trip), amount(written.OnBoard-written.Unusable))
+			s.Route.Destination().Ident, amount(written.Taxi+written.Trip), amount(written.Block-written.Unusable))
 	case onLanding < needed.Reserve:
 		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
 			"the fuel on arrival is %s, below the final reserve of %s: %s", amount(written.OnArrival), amount(written.Reserve), s.reserveWords())
 	case needed.Extra < 0:
 		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
-			"the fuel is %s short: the minimum block fuel is %s and %s are usable", amount(short), amount(written.Required), amount(written.OnBoard-written.Unusable))
+			"the fuel is %s short: the minimum block fuel is %s and %s are usable", amount(short), amount(written.MinimumBlock), amount(written.Block-written.Unusable))
 	}
 	rule, published := s.publishedReserve(needed.CruiseFlow)
 	switch {

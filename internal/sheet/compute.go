@@ -270,10 +270,10 @@ func (s *Sheet) fuel() error {
 		needed.Reserve = fuel.Burned(needed.ReserveMinutes, s.Route.ReserveFlow())
 	}
 	for _, tank := range p.Aircraft.Fuel.Tanks {
-		needed.OnBoard += p.Fuel.OnBoard[tank.Name]
+		needed.Block += p.Fuel.OnBoard[tank.Name]
 		needed.Unusable += min(tank.Unusable, p.Fuel.OnBoard[tank.Name])
 	}
-	needed.EnduranceMinutes = fuel.EnduranceMinutes(needed.OnBoard-needed.Unusable, cruiseFlow)
+	needed.EnduranceMinutes = fuel.EnduranceMinutes(needed.Block-needed.Unusable, cruiseFlow)
 	if alternate, ok := p.Point(s.alternate()); ok {
 		way, err := s.alternateWay(alternate)
 		if err != nil {
@@ -281,9 +281,9 @@ func (s *Sheet) fuel() error {
 		}
 		needed.AlternateMinutes, needed.Alternate = way.Minutes, fuel.Burned(way.Minutes, cruiseFlow)
 	}
-	needed.Required = needed.Taxi + needed.Trip + needed.Contingency + needed.Alternate + needed.Reserve
-	needed.Extra = needed.OnBoard - needed.Unusable - needed.Required
-	needed.OnArrival = needed.OnBoard - needed.Unusable - needed.Taxi - needed.Trip
+	needed.MinimumBlock = needed.Taxi + needed.Trip + needed.Contingency + needed.Alternate + needed.Reserve
+	needed.Extra = needed.Block - needed.Unusable - needed.MinimumBlock
+	needed.OnArrival = needed.Block - needed.Unusable - needed.Taxi - needed.Trip
 	needed.Mass = massOf(p.Aircraft.Fuel, needed)
 	s.Fuel = needed
 	return nil
@@ -312,7 +312,7 @@ func massOf(system plan.FuelSystem, needed FuelNeeded) *FuelMass {
 	}
 	kg := func(quantity float64) float64 { return unit.MassKg(max(0, quantity), *system.DensityKgPerLitre) }
 	return &FuelMass{
-		OnBoardKg: kg(needed.OnBoard), TakeOffKg: kg(needed.OnBoard - needed.Taxi), LandingKg: kg(needed.OnBoard - needed.Taxi - needed.Trip),
+		OnBoardKg: kg(needed.Block), TakeOffKg: kg(needed.Block - needed.Taxi), LandingKg: kg(needed.Block - needed.Taxi - needed.Trip),
 	}
 }
 

@@ -253,7 +253,7 @@ func (s *Sheet) marks(leg int) []mark {
 	}
 	for _, change := range s.Tanks.Changes {
 		if at := s.Trajectory.At(change.MinutesAfterAirborne); at.Leg == leg {
-			add(change.At, at.AfterNM, "tank to %s, imbalance %s %s", change.To, say.Amount(change.ImbalanceBefore), say.Unit(s.Fuel.Unit))
+			add(change.At, at.AfterNM, "tank to %s, imbalance %s", change.To, say.AmountIn(change.ImbalanceBefore, s.Fuel.Unit))
 		}
 	}
 	if s.Climb.Minutes > 0 && s.Climb.TopLeg == leg {
@@ -299,12 +299,12 @@ func stepWords(step RadioStep) string {
 // writtenFuel is the fuel calculation in tenths, the sums made of what is written.
 func (s *Sheet) writtenFuel() FuelNeeded {
 	f := s.Fuel
-	for _, part := range []*float64{&f.Taxi, &f.Trip, &f.Contingency, &f.Alternate, &f.Reserve, &f.OnBoard, &f.Unusable} {
+	for _, part := range []*float64{&f.Taxi, &f.Trip, &f.Contingency, &f.Alternate, &f.Reserve, &f.Block, &f.Unusable} {
 		*part = tenths(*part)
 	}
-	f.Required = tenths(f.Taxi + f.Trip + f.Contingency + f.Alternate + f.Reserve)
-	f.Extra = tenths(f.OnBoard - f.Unusable - f.Required)
-	f.OnArrival = tenths(f.OnBoard - f.Unusable - f.Taxi - f.Trip)
+	f.MinimumBlock = tenths(f.Taxi + f.Trip + f.Contingency + f.Alternate + f.Reserve)
+	f.Extra = tenths(f.Block - f.Unusable - f.MinimumBlock)
+	f.OnArrival = tenths(f.Block - f.Unusable - f.Taxi - f.Trip)
 	return f
 }
 
@@ -321,8 +321,8 @@ func (s *Sheet) fuelWords() []entry {
 	entries = append(
 		entries,
 		entry{"final reserve", say.Amount(f.Reserve), s.reserveWords()},
-		entry{"minimum block fuel", say.Amount(f.Required), "the sum of these"},
-		entry{"block fuel", say.Amount(f.OnBoard), say.Amount(f.OnBoard-f.Unusable) + " of it usable"},
+		entry{"minimum block fuel", say.Amount(f.MinimumBlock), "the sum of these"},
+		entry{"block fuel", say.Amount(f.Block), say.Amount(f.Block-f.Unusable) + " of it usable"},
 		entry{"extra fuel", say.Amount(f.Extra), fmt.Sprintf("over the minimum; %s in cruise at %s an hour", say.Span(60*fuel.EnduranceMinutes(s.Fuel.Extra, f.CruiseFlow)), say.Amount(f.CruiseFlow))},
 		entry{"endurance", say.Span(60 * f.EnduranceMinutes), "the usable block fuel at the flow of cruise"},
 		entry{"fuel on arrival", say.Amount(f.OnArrival), "usable overhead " + s.Route.Destination().Ident},
@@ -557,7 +557,7 @@ type logRow struct {
 // logRows is the whole log.
 func (s *Sheet) logRows() []logRow {
 	block := s.writtenFuel()
-	start := tenths(block.OnBoard - block.Unusable - block.Taxi)
+	start := tenths(block.Block - block.Unusable - block.Taxi)
 	var rows []logRow
 	at, left, burned := s.Airborne, start, 0.0
 	for i := range s.Legs {

@@ -79,7 +79,7 @@ func TestExerciseA(t *testing.T) {
 	assert.InDelta(t, 159.41, s.Route.DistanceNM(), 0.1)
 	assert.InDelta(t, 92.98, s.Trajectory.TotalMinutes(), 0.1)
 	assert.InDelta(t, 12.40, s.Fuel.Trip, 0.1)
-	assert.InDelta(t, 15.60, s.Fuel.OnBoard-s.Fuel.Trip, 0.02, "case 16A.11")
+	assert.InDelta(t, 15.60, s.Fuel.Block-s.Fuel.Trip, 0.02, "case 16A.11")
 }
 
 // TestExerciseADescent is case 16A.12: from 4,500 to 1,500 ft at 500 ft/min and a groundspeed of 103.95 kt.

@@ -271,9 +271,9 @@ func (c LevelChange) json() jsonChange {
 func (s *Sheet) jsonFuel() jsonFuel {
 	f := s.Fuel
 	out := jsonFuel{
-		Unit: f.Unit, Taxi: f.Taxi, Trip: f.Trip, Contingency: f.Contingency, Reserve: f.Reserve, Required: f.Required,
-		OnBoard: f.OnBoard, Unusable: f.Unusable, Spare: f.Extra,
-		MinimumBlock: f.Required, Block: f.OnBoard, Extra: f.Extra, OnArrival: f.OnArrival, CruiseFlow: f.CruiseFlow,
+		Unit: f.Unit, Taxi: f.Taxi, Trip: f.Trip, Contingency: f.Contingency, Reserve: f.Reserve, Required: f.MinimumBlock,
+		OnBoard: f.Block, Unusable: f.Unusable, Spare: f.Extra,
+		MinimumBlock: f.MinimumBlock, Block: f.Block, Extra: f.Extra, OnArrival: f.OnArrival, CruiseFlow: f.CruiseFlow,
 		ReserveMinutes: f.ReserveMinutes, ReserveSource: f.ReserveSource,
 	}
 	if f.Mass != nil {

@@ -219,15 +219,15 @@ func TestSheetAddsUp(t *testing.T) {
 		f := s.Fuel
 		require.InDelta(t, burned, f.Trip, 1e-9)
 		require.InDelta(t, f.Trip*0.05, f.Contingency, 1e-9)
-		require.InDelta(t, f.Taxi+f.Trip+f.Contingency+f.Alternate+f.Reserve, f.Required, 1e-9)
-		require.InDelta(t, f.OnBoard-f.Unusable-f.Required, f.Extra, 1e-9)
+		require.InDelta(t, f.Taxi+f.Trip+f.Contingency+f.Alternate+f.Reserve, f.MinimumBlock, 1e-9)
+		require.InDelta(t, f.Block-f.Unusable-f.MinimumBlock, f.Extra, 1e-9)
 		left := 0.0
 		for _, quantity := range s.Tanks.Schedule.Remaining {
 			left += quantity
 		}
 		ranDry := slices.ContainsFunc(s.Tanks.Schedule.Broken, func(b fuel.Broken) bool { return b.Rule == fuel.RuleUsableFuel })
 		if !ranDry {
-			require.InDelta(t, f.OnBoard-f.Taxi-f.Trip, left, 1e-6, "what the tanks lose is what is burned")
+			require.InDelta(t, f.Block-f.Taxi-f.Trip, left, 1e-6, "what the tanks lose is what is burned")
 		}
 		require.False(t, math.IsNaN(minutes))
 	})

@@ -99,8 +99,8 @@ type FuelNeeded struct {
 	Unit                               string
 	Taxi, Trip, Contingency, Alternate float64
 	Reserve                            float64 // the final reserve
-	Required                           float64 // the minimum block fuel: the sum of the five
-	OnBoard                            float64 // the block fuel, of which Unusable can't be fed
+	MinimumBlock                       float64 // the minimum block fuel: the sum of the five
+	Block                              float64 // the block fuel, of which Unusable can't be fed
 	Unusable                           float64
 	Extra                              float64 // extra fuel: usable, over the minimum; below 0 it is short
 	OnArrival                          float64 // usable overhead the destination

@@ -1,7 +1,6 @@
 package arrival
 
 import (
-	"fmt"
 	"strings"
 	"time"
 
@@ -63,12 +62,12 @@ func Columns(title, unit string) []frame.Column[*Row] {
 func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 	to := s.Destination
 	a := &Row{
-		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.ToGoNM), minutes: Until(s, to.ETA), eta: say.Time(to.ETA),
+		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: say.Tenth(to.ToGoNM), minutes: Until(s, to.ETA), eta: say.Time(to.ETA),
 		fuel: say.Amount(to.Fuel), reserve: say.Long(to.ReserveHeldMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
 		Judgement: "reachable with final reserve", Look: t.Good,
 	}
 	if to.BelowReserve() {
-		a.warn("below final reserve: "+say.Amount(-to.ExtraFuel)+" "+say.Unit(s.Tanks.Unit)+" short", t.Warning)
+		a.warn("below final reserve: "+say.AmountIn(-to.ExtraFuel, s.Tanks.Unit)+" short", t.Warning)
 	}
 	a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
 	return a
@@ -77,7 +76,7 @@ func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 // WayOut is the row of a place that could be gone to.
 func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
 	a := &Row{
-		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: fmt.Sprintf("%.1f", to.DistanceNM), track: say.Degrees(to.TrackMagnetic),
+		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: say.Tenth(to.DistanceNM), track: say.Degrees(to.TrackMagnetic),
 		heading: say.Degrees(to.HeadingMagnetic), minutes: say.Long(to.Minutes), eta: say.Time(to.ETA), fuel: say.Amount(to.Fuel),
 		reserve: say.Long(to.ReserveHeldMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
 		Judgement: "reachable with final reserve", Look: t.Good,

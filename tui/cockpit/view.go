@@ -63,7 +63,7 @@ func (d *drawing) head(size screen.Size) []string {
 	figures := []struct{ label, figure, note string }{
 		{"LEG " + frame.Clean(d.Leg.From+" to "+d.Leg.To), say.Elapsed(d.Clock.LegSeconds), "of " + say.Span(60*d.Leg.PlannedMinutes) + " planned"},
 		{"COMPASS", say.Degrees(d.Seat.Panel.Compass), d.steering()},
-		{"ALTITUDE", fmt.Sprintf("%.0f", d.Seat.Panel.AltitudeFt), d.vertical()},
+		{"ALTITUDE", say.Whole(d.Seat.Panel.AltitudeFt), d.vertical()},
 	}
 	var rows []string
 	if size.Height >= bigFromRows && size.Width >= bigFromWidth {

@@ -111,7 +111,7 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 	if way.DistanceNM < flight.NearNM {
 		first = "you are there"
 	}
-	left := fmt.Sprintf("%s %s on arrival = %s", say.Amount(way.Fuel), say.Unit(d.Tanks.Unit), say.Long(way.ReserveHeldMinutes))
+	left := fmt.Sprintf("%s on arrival = %s", say.AmountIn(way.Fuel, d.Tanks.Unit), say.Long(way.ReserveHeldMinutes))
 	if way.BeforeDarkMinutes != nil && *way.BeforeDarkMinutes >= 0 {
 		left += ", " + say.Long(*way.BeforeDarkMinutes) + " before night"
 	}

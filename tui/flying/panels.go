@@ -66,7 +66,7 @@ func (d *drawing) landing(full bool) string {
 
 func (d *drawing) fuel() string {
 	if d.Destination == nil {
-		return d.line(d.labelled("FUEL", phrase{d.theme.Value, say.Amount(d.Tanks.TotalUsable) + " " + say.Unit(d.Tanks.Unit)}))
+		return d.line(d.labelled("FUEL", phrase{d.theme.Value, say.AmountIn(d.Tanks.TotalUsable, d.Tanks.Unit)}))
 	}
 	return d.line(d.labelled("FUEL", d.onArrival()),
 		[]phrase{{d.theme.Value, "fuel on board " + say.Amount(d.Tanks.TotalUsable) + " = " + say.Long(d.Tanks.EnduranceMinutes)}})
@@ -75,7 +75,7 @@ func (d *drawing) fuel() string {
 // onArrival is the fuel on arrival; it has a colour only where the final reserve is near or broken into.
 func (d *drawing) onArrival() phrase {
 	to := d.Destination
-	text := say.Amount(to.Fuel) + " " + say.Unit(d.Tanks.Unit) + " on arrival = " + say.Long(to.ReserveHeldMinutes) + ", final reserve " + say.Long(to.ReserveMinutes)
+	text := say.AmountIn(to.Fuel, d.Tanks.Unit) + " on arrival = " + say.Long(to.ReserveHeldMinutes) + ", final reserve " + say.Long(to.ReserveMinutes)
 	const near = 1.5
 	switch {
 	case to.ReserveHeldMinutes < to.ReserveMinutes:

@@ -1,7 +1,6 @@
 package radio
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -36,7 +35,7 @@ func (d *drawing) course(b flight.BeaconNow) []piece {
 		pieces = append(pieces, piece{"radial", say.Degrees(*b.Radial), d.theme.Estimate})
 	}
 	if b.DME != nil {
-		pieces = append(pieces, piece{"DME", fmt.Sprintf("%.1f", *b.DME), d.theme.Estimate})
+		pieces = append(pieces, piece{"DME", say.Tenth(*b.DME), d.theme.Estimate})
 	}
 	if b.QDM != nil {
 		pieces = append(pieces, piece{"QDM", say.Degrees(*b.QDM), d.theme.Estimate})

@@ -143,13 +143,13 @@ func (d *drawing) line(i int, above *flight.RoutePoint) *line {
 		figures: d.theme.Value, named: d.theme.Value, timed: d.theme.Value, judged: d.theme.Value, stated: d.theme.Value,
 	}
 	if p.Leg >= 0 {
-		l.distance = fmt.Sprintf("%.1f", p.AfterNM)
+		l.distance = say.Tenth(p.AfterNM)
 	}
 	if !p.Checkpoint && p.Leg >= 0 {
-		l.track, l.heading, l.speed = say.Degrees(p.TrackMagnetic), say.DegreesOf(p.HeadingMagnetic), fmt.Sprintf("%.0f", p.GroundspeedKt)
+		l.track, l.heading, l.speed = say.Degrees(p.TrackMagnetic), say.DegreesOf(p.HeadingMagnetic), say.Whole(p.GroundspeedKt)
 	}
 	if above == nil || say.Feet(above.AltitudeFt) != say.Feet(p.AltitudeFt) {
-		l.level = fmt.Sprintf("%.0f", p.AltitudeFt)
+		l.level = say.Whole(p.AltitudeFt)
 	}
 	var planned, now *time.Time
 	if above != nil {
