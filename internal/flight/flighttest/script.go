@@ -4,11 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -224,4 +227,32 @@ func parseSpan(text string) (time.Duration, error) {
 		return 0, fmt.Errorf("%q is no length of time: give it as 2:00", text)
 	}
 	return time.Duration(m)*time.Minute + time.Duration(s)*time.Second, nil
+}
+
+// SheetsIn loads plans from a folder.
+func SheetsIn(folder string) LoadSheet {
+	return func(name string) (*sheet.Sheet, error) { return Sheet(filepath.Join(folder, name), os.ReadFile) }
+}
+
+// Sheet loads a plan and computes its nav log. The error has every problem that makes it impossible.
+func Sheet(name string, read plan.ReadFile) (*sheet.Sheet, error) {
+	p, problems := plan.Load(name, read)
+	if p == nil {
+		return nil, said(problems)
+	}
+	s, problems := sheet.Compute(p)
+	if s == nil {
+		return nil, said(problems)
+	}
+	return s, nil
+}
+
+func said(problems []plan.Problem) error {
+	var all []error
+	for _, problem := range problems {
+		if problem.Severity == plan.Error {
+			all = append(all, errors.New(problem.String()))
+		}
+	}
+	return fmt.Errorf("the plan can't be flown: %w", errors.Join(all...))
 }
