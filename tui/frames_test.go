@@ -52,15 +52,37 @@ func TestGoldenFrames(t *testing.T) {
 	})
 }
 
-// The same moments of a flight of the demo plan, reckoned by the program: what a pilot sees of it.
+// Moments of a flight of the demo plan, reckoned by the program: what a pilot sees of it. The themes that have colours show the same text, and each
+// has its looks beside it.
 func TestGoldenDemo(t *testing.T) {
+	others := map[string]map[string]string{ // screens but flying, by the moment and their names
+		"written-down": {"papers": "r"}, "turn-late": {"route": "2", "tanks": "4"}, "cruise": {"radio": "3", "entries": "5", "divert": "d"},
+	}
 	for _, moment := range screentest.Demo(t) {
-		for _, size := range goldenSizes {
-			name := fmt.Sprintf("%s-%dx%d.txt", moment.Name, size.Width, size.Height)
-			t.Run(name, func(t *testing.T) {
-				rows := stillRoot(t, moment.Snapshot, "plain", termenv.Ascii).Rows(size.Width, size.Height)
-				screentest.RequireFrame(t, "../testdata/frames/demo/"+name, screentest.Bare(rows))
-			})
+		keys := map[string]string{moment.Name: ""}
+		for name, key := range others[moment.Name] {
+			keys[moment.Name+"-"+name] = key
+		}
+		for name, key := range keys {
+			for _, size := range goldenSizes {
+				file := fmt.Sprintf("%s-%dx%d", name, size.Width, size.Height)
+				t.Run(file, func(t *testing.T) {
+					frame := func(theme string, profile termenv.Profile) []string {
+						r := stillRoot(t, moment.Snapshot, theme, profile)
+						r.keys(key)
+						return r.Rows(size.Width, size.Height)
+					}
+					text := screentest.Bare(frame("plain", termenv.Ascii))
+					screentest.RequireFrame(t, "../testdata/frames/demo/"+file+".txt", text)
+					var looks []string
+					for _, theme := range []string{"terminal", "day", "dusk"} {
+						rows := frame(theme, termenv.ANSI)
+						require.Equal(t, text, screentest.Bare(rows), theme)
+						looks = append(append(looks, "# "+theme), screentest.Looks(rows)...)
+					}
+					screentest.RequireFrame(t, "../testdata/frames/demo/"+file+".looks", looks)
+				})
+			}
 		}
 	}
 }
@@ -81,11 +103,16 @@ func TestGoldenFlightsThatGoWrong(t *testing.T) {
 		require.NoError(t, err)
 		at, err := time.Parse(time.DateOnly+" 15:04", flown.Sheet.Plan.OffBlocks.Format(time.DateOnly)+" "+c.at)
 		require.NoError(t, err)
-		for _, size := range goldenSizes[:2] {
+		for _, size := range append(goldenSizes[:2:2], screen.Size{Width: 40, Height: 10}) {
 			name := fmt.Sprintf("%s-%dx%d.txt", c.name, size.Width, size.Height)
 			t.Run(name, func(t *testing.T) {
-				rows := stillRoot(t, flown.State.At(at), "plain", termenv.Ascii).Rows(size.Width, size.Height)
-				screentest.RequireFrame(t, "../testdata/frames/demo/"+name, screentest.Bare(rows))
+				s := flown.State.At(at)
+				rows := screentest.Bare(stillRoot(t, s, "plain", termenv.Ascii).Rows(size.Width, size.Height))
+				screentest.RequireFrame(t, "../testdata/frames/demo/"+name, rows)
+				all := strings.Join(strings.Fields(strings.Join(rows, " ")), " ")
+				for _, pressing := range s.Pressing {
+					require.Contains(t, all, pressing.Text, "whole")
+				}
 			})
 		}
 	}

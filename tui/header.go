@@ -14,9 +14,10 @@ import (
 	"example.com/legclock/tui/theme"
 )
 
-// header names the screens and shows the flight's time; away from the flying screen the leg clock too. Where there is not room for all, the kind of
-// flight is said in short, then not at all; then the screens behind are named by their keys alone.
-func (r *Root) header(width int) string {
+// header names the screens and shows the flight's time; away from the flying screen, or with its clocks covered, the leg clock too. Where there is
+// not room for all, the kind of flight is said in short, then not at all; then the screens behind are named by their keys alone. How to get help
+// and to quit is said last.
+func (r *Root) header(width int, covered bool) string {
 	s := frame.NewStrip(width)
 	right := width
 	put := func(text string, role theme.Role) {
@@ -32,7 +33,7 @@ func (r *Root) header(width int) string {
 	case clock.Rate != 1 && clock.Rate != 0:
 		put(fmt.Sprintf("×%g", clock.Rate), t.Caution)
 	}
-	if r.front != screen.Flying {
+	if r.front != screen.Flying || covered {
 		put("LEG "+say.Elapsed(clock.LegSeconds), t.Headline)
 	}
 	if d := r.snapshot.Diversion; d != nil {
@@ -46,7 +47,7 @@ func (r *Root) header(width int) string {
 			break
 		}
 	}
-	r.putTabs(s, tabs, widthOf(tabs, true) < right, right)
+	r.putTabs(s, append(tabs, tab{keys.First(r.global.Quit), "quit", false}), widthOf(tabs, true) < right, right)
 	return s.Row()
 }
 
@@ -104,19 +105,22 @@ func (r *Root) tabs() []tab {
 // tabGap parts two tabs.
 const tabGap = 2
 
-// widthOf is how many cells tabs need, all named or only the one in front, with a margin.
+// named reports whether a tab is, where all are or only those that have to be: the one in front, help and quit.
+func (t tab) named(all bool) bool { return all || t.front || t.key < "0" || t.key > "9" }
+
+// widthOf is how many cells tabs need, all named or only those that have to be, with a margin.
 func widthOf(tabs []tab, named bool) int {
 	cells := 1 - tabGap
 	for _, tab := range tabs {
 		cells += frame.Width(tab.key) + tabGap
-		if named || tab.front {
+		if tab.named(named) {
 			cells += 1 + len(tab.name)
 		}
 	}
 	return cells
 }
 
-// putTabs names all screens, or only the one in front beside the keys of the others. The one in front is in capitals.
+// putTabs names all screens, or only those that have to be beside the keys of the others. The one in front is in capitals.
 func (r *Root) putTabs(s *frame.Strip, tabs []tab, named bool, room int) {
 	x := 1
 	for i, tab := range tabs {
@@ -129,7 +133,7 @@ func (r *Root) putTabs(s *frame.Strip, tabs []tab, named bool, room int) {
 		case tab.front:
 			s.Put(x+1, strings.ToUpper(tab.name), r.theme.Title)
 			x += 1 + len(tab.name)
-		case named:
+		case tab.named(named):
 			s.Put(x+1, tab.name, r.theme.Muted)
 			x += 1 + len(tab.name)
 		}

@@ -3,6 +3,7 @@ package tui
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -24,23 +25,24 @@ const (
 // Rows draws the header, the row that is kept for what is late or over a limit, the screen in front, what window and panel show, the line of words,
 // and the keys. Where the kept row is too short for all that presses, the rest covers the lowest rows of the screen in front: nothing moves.
 func (r *Root) Rows(width, height int) []string {
-	pressing := r.pressing(width)
-	above := []string{r.header(width), pressing[0]}
 	below := append(r.mode.footer.Rows(r.snapshot, width, height, r.theme), r.outside(width, height)...)
 	below = append(below, r.message(width))
 	if height >= roomForLegend {
 		below = append(below, r.legend(width))
 	}
-	body := max(0, height-len(above)-len(below))
-	rows := above
+	const aboveBody = 2
+	body := max(0, height-aboveBody-len(below))
+	pressing := r.pressing(width, body)
+	rest := pressing[1:]
+	const figures = 12 // rows, with the leg clock in the last of them
+	rows := []string{r.header(width, len(rest) > 0 && body-len(rest) < figures), pressing[0]}
 	if front := r.screen(r.front); r.covered() {
 		rows = append(rows, r.cover(width, body)...)
 	} else if front != nil {
 		rows = append(rows, front.Rows(r.snapshot, screen.Size{Width: width, Height: body}, r.theme)...)
 	}
-	rest := pressing[1:]
 	for i, row := range rest {
-		if at := len(above) + max(0, body-len(rest)) + i; at < len(rows) {
+		if at := aboveBody + body - len(rest) + i; at < len(rows) {
 			rows[at] = row
 		}
 	}
@@ -58,8 +60,9 @@ func (r *Root) Rows(width, height int) []string {
 // ends in ">", as where there is more to the right.
 var inASCII = strings.NewReplacer("±", "~", "·", "/", "×", "x", "°", " ", "…", ">", "²", "2", "³", "3", "½", "~", "•", "*", "–", "-", "—", "-", "’", "'")
 
-// pressing are the rows of what is late or over a limit, the worst first, each of them whole: one row at least, blank while all is well.
-func (r *Root) pressing(width int) []string {
+// pressing are the rows of what is late or over a limit, the worst first, each of them whole: the kept row, blank while all is well, and at most
+// so many more. One that the kept row is too short for stands below once more; where that takes too many rows, they run on as one text.
+func (r *Root) pressing(width, most int) []string {
 	var all []string
 	for _, text := range []string{r.notOnDisk(), r.trouble} {
 		if text != "" {
@@ -73,22 +76,39 @@ func (r *Root) pressing(width int) []string {
 		}
 		all = append(all, text)
 	}
+	if len(all) == 0 {
+		return []string{frame.Fit("", width)}
+	}
+	room := max(1, width-1)
+	lines := pressingLines(all, room)
+	if state := r.snapshot.FuelState; state != nil {
+		if said := pressingLines(append(slices.Clone(all), "SAY "+frame.Clean(state.Say)), room); len(said) <= 1+most {
+			lines = said
+		}
+	}
+	if len(lines) > 1+most {
+		lines = frame.Short(frame.Wrap(strings.Join(all, "; "), room), 1+most)
+	}
+	for i, line := range lines {
+		lines[i] = r.theme.Late.Render(frame.Fit(" "+line, width))
+	}
+	return lines
+}
+
+// pressingLines are texts in lines of a width, more than one beside each other where they fit; the first begins again where it takes two.
+func pressingLines(all []string, room int) []string {
 	const between = "  "
 	var lines []string
-	for _, text := range all {
-		if n := len(lines); n > 0 && frame.Width(lines[n-1])+len(between)+frame.Width(text)+1 <= width {
+	for i, text := range all {
+		if n := len(lines); n > 0 && frame.Width(lines[n-1])+len(between)+frame.Width(text) <= room {
 			lines[n-1] += between + text
 			continue
 		}
-		for _, line := range frame.Wrap(text, max(1, width-1)) {
-			lines = append(lines, " "+line)
+		whole := frame.Wrap(text, room)
+		if i == 0 && len(whole) > 1 {
+			lines = append(lines, whole[0])
 		}
-	}
-	if len(lines) == 0 {
-		return []string{frame.Fit("", width)}
-	}
-	for i, line := range lines {
-		lines[i] = r.theme.Late.Render(frame.Fit(line, width))
+		lines = append(lines, whole...)
 	}
 	return lines
 }

@@ -156,8 +156,8 @@ func (s *Sheet) headingWords() []string {
 		aircraft,
 		fmt.Sprintf("%s   off blocks %s   airborne %s   overhead %s %s", p.OffBlocks.UTC().Format("Mon 2 January 2006"),
 			say.Minute(p.OffBlocks), say.Minute(s.Airborne), s.Route.Destination().Ident, say.Minute(s.Arrival())),
-		fmt.Sprintf("QNH %s   ISA %+.0f°C   %s   wind °T %s", say.QNHInBoth(conditions.QNH), conditions.ISADeviation,
-			s.freezingWords(), strings.Join(winds, ", ")),
+		fmt.Sprintf("QNH %s   ISA %+.0f°C   %s", say.QNHInBoth(conditions.QNH), conditions.ISADeviation, s.freezingWords()),
+		"wind °T " + strings.Join(winds, ", "),
 	}
 }
 

@@ -51,7 +51,7 @@ func (d Distance) Sum() (Sum, error) {
 		s.Problem = "without a groundspeed it takes for ever"
 	}
 	s.Answers = []Figure{
-		quantity(say.Distance, 2)("distance", "distance_nm", way.DistanceNM), fineTrack("track to fly, that half-way", "track", track),
+		quantity(say.Distance, 2)("distance", "distance_nm", way.DistanceNM), fineTrack("track to fly, half-way", "track", track),
 		magneticDirection("track to fly", "track", w.magneticOf("track", track, variation)), variationFigure(valueOf(variation)),
 		fineTrack("track at the start", "start", way.AzimuthStart), fineTrack("track at the end", "end", way.AzimuthEnd), place("half-way", "middle", middle),
 		span("time", "minutes", minutes),

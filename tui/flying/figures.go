@@ -186,6 +186,9 @@ func (d *drawing) steer() figure {
 	if drift := d.Steer.Drift; drift != nil {
 		f.note = phrase{d.theme.Value, "drift " + say.Side(*drift, 0)}
 	}
+	if was := d.Steer.WasMagnetic; was != nil {
+		f.note = phrase{d.theme.Value, "was " + say.Degrees(*was)}
+	}
 	const worthSaying = 2.5
 	if own := d.Steer.Steering; own != nil && math.Abs(math.Remainder(*now-*own, 360)) > worthSaying {
 		f.note = phrase{d.theme.Caution, "you steer " + say.Degrees(*own)}

@@ -15,9 +15,14 @@ import (
 	"example.com/legclock/tui/entry"
 )
 
-// flown is a flight of the demo plan, as it is typed.
+// flown is a flight of the demo plan, as it is typed; the time of a free text stands before it.
 const flown = `
 off-blocks 08:25:10
+08:26:00 atis D 250/12 9999 QNH 1016 runway 27
+08:26:40 cleared VFR to Larkmere not above 3500 ft, report Larkmere
+squawk 4271 08:26:40
+contact Larkmere Information 124.750 08:26:50
+-- written-down 08:27:10
 airborne 08:30:00
 tuned DME LKM 08:30:12
 tuned NAV1 LKM 08:30:14
@@ -30,6 +35,8 @@ level 08:35:44
 passing DAM 08:38:09
 tuned ADF FNW 08:38:46
 identified ADF FNW 08:38:58
+-- before-turn 08:39:30
+-- turn-late 08:43:24
 passing LKM 08:41:23
 steer 131 08:41:50
 -- cruise 08:43:20
@@ -57,7 +64,7 @@ on-blocks 09:53:38
 -- arrived 09:54:10
 `
 
-// Demo is the five moments in a flight of the demo plan, reckoned by the program itself.
+// Demo is the moments in a flight of the demo plan, reckoned by the program itself.
 func Demo(t *testing.T) []Moment {
 	t.Helper()
 	state := DemoFlight(t)
@@ -73,8 +80,15 @@ func Demo(t *testing.T) []Moment {
 		}
 		last := moments[len(moments)-1].Snapshot
 		last.At = at("09:00:00")
+		first, text, _ := strings.Cut(line, " ")
+		if strings.Contains(first, ":") {
+			line = text
+		}
 		event, err := entry.Parse(line, last)
 		require.NoError(t, err, line)
+		if line == text {
+			event.T = at(first)
+		}
 		n++
 		event.N, event.Rec = n, event.T
 		require.NoError(t, state.Apply(event), line)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/pattern"
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
@@ -31,6 +33,69 @@ func Bare(rows []string) []string {
 		bare[i] = ansi.Strip(row)
 	}
 	return bare
+}
+
+var look = pattern.Of("\x1b\\[([0-9;]*)m")
+
+// Looks are the looks of rows in the sixteen colours: a line for each row in which anything looks other than the page, which is how the first cell
+// of all looks, with the cells from and to and the codes of ECMA-48 that are in force there.
+func Looks(rows []string) []string {
+	var looks []string
+	page := ""
+	for y, row := range rows {
+		var runs []string
+		now, x, before := codes{}, 0, 0
+		for _, at := range append(look().FindAllStringSubmatchIndex(row, -1), []int{len(row), len(row), len(row), len(row)}) {
+			if cells := frame.Width(row[before:at[0]]); cells > 0 {
+				state := now.String()
+				if y == 0 && x == 0 {
+					page = state
+				}
+				if state != page {
+					runs = append(runs, fmt.Sprintf("%d-%d %s", x+1, x+cells, state))
+				}
+				x += cells
+			}
+			now.take(row[at[2]:at[3]])
+			before = at[1]
+		}
+		if len(runs) > 0 {
+			looks = append(looks, fmt.Sprintf("%d: %s", y+1, strings.Join(runs, ", ")))
+		}
+	}
+	return looks
+}
+
+// codes are those in force: weight, line, turned round, lettering and ground.
+type codes [5]string
+
+func (c *codes) take(list string) {
+	for _, code := range strings.Split(list, ";") {
+		switch {
+		case code == "" || code == "0":
+			*c = codes{}
+		case code == "1" || code == "2":
+			c[0] = code
+		case code == "22":
+			c[0] = ""
+		case code == "4" || code == "24":
+			c[1] = strings.TrimPrefix(code, "24")
+		case code == "7" || code == "27":
+			c[2] = strings.TrimPrefix(code, "27")
+		case code == "39":
+			c[3] = ""
+		case code == "49":
+			c[4] = ""
+		case code[0] == '3' || code[0] == '9':
+			c[3] = code
+		default:
+			c[4] = code
+		}
+	}
+}
+
+func (c codes) String() string {
+	return strings.Join(slices.DeleteFunc(c[:], func(code string) bool { return code == "" }), ";")
 }
 
 // Golden compares frames of a screen at every moment and three sizes, without colour, with files in folder, and one in
