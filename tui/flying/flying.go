@@ -130,21 +130,21 @@ const (
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
 	d := drawing{Snapshot: snapshot, theme: t, glyphs: t.Glyphs(), width: size.Width, mark: s.mark}
 	if size.Width < besideFrom || size.Height < roomForDigits {
-		return frame.Block(d.left(size.Height, false, d.panels(size.Width)), size.Width, size.Height)
+		return frame.Block(d.left(size.Height, false, append(d.panelsBelow(size.Width), d.panelsBeside(size.Width)...)), size.Width, size.Height)
 	}
 	d.width = figuresEnd
 	rest := size.Width - figuresEnd
-	panels := d.panels(d.width)
+	panels := d.panelsBelow(d.width)
 	if size.Width < thirdFrom {
+		panels = append(panels, d.panelsBeside(d.width)...)
 		ahead := d.listAhead(rest-gutter, size.Height)
 		return frame.Beside(d.block(d.left(size.Height, true, panels), d.width, size.Height, 0), d.block(ahead, rest, size.Height, d.at))
 	}
 	third := rest - aheadWidth
-	const besideTheLeg = 3 // panels that belong below the figures
 	ahead := d.listAhead(aheadWidth-gutter, size.Height)
-	return frame.Beside(d.block(d.left(size.Height, true, panels[:besideTheLeg]), d.width, size.Height, 0),
+	return frame.Beside(d.block(d.left(size.Height, true, panels), d.width, size.Height, 0),
 		d.block(ahead, aheadWidth, size.Height, d.at),
-		d.block(d.stack(nil, size.Height, d.panels(third - gutter)[besideTheLeg:]), third, size.Height, 0))
+		d.block(d.stack(nil, size.Height, d.panelsBeside(third-gutter)), third, size.Height, 0))
 }
 
 // gutter is what parts two parts beside each other.

@@ -196,11 +196,20 @@ func (d *drawing) stack(rows []string, height int, panels []panel) []string {
 	return rows
 }
 
-// panels are what else there is to know, in the order of its weight; the first three belong below the figures.
-func (d *drawing) panels(width int) []panel {
-	room := max(0, width-2*margin-labelWidth)
-	return []panel{d.tanksPanel(room), d.radioPanel(room), d.clearedPanel(room), d.alternatesPanel(room), d.reportPanel(room), d.logPanel(room)}
+// panelsBelow are what else there is to know of what the figures say, in the order of its weight.
+func (d *drawing) panelsBelow(width int) []panel {
+	room := panelRoom(width)
+	return []panel{d.tanksPanel(room), d.radioPanel(room), d.clearedPanel(room)}
 }
+
+// panelsBeside are what else there is to know; they stand below the others, or in a third part where there is one.
+func (d *drawing) panelsBeside(width int) []panel {
+	room := panelRoom(width)
+	return []panel{d.alternatesPanel(room), d.reportPanel(room), d.logPanel(room)}
+}
+
+// panelRoom is what a part of the screen leaves for the rows of a panel.
+func panelRoom(width int) int { return max(0, width-2*margin-labelWidth) }
 
 // in dresses a text.
 func in(role theme.Role, text string) frame.Cell { return frame.Cell{Text: text, Style: role} }

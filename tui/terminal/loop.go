@@ -160,6 +160,15 @@ func (l *loop) tick(msg tickMsg) {
 		l.commands = append(l.commands, tea.WindowSize())
 	}
 	l.pass(Tick{At: l.now()})
+	if l.ticks == unheardTicks {
+		l.commands = append(l.commands, handMemoryBack)
+	}
+}
+
+// handMemoryBack gives the system what starting took and flying does not need: files read, plans searched, the first look at everything.
+func handMemoryBack() tea.Msg {
+	debug.FreeOSMemory()
+	return nil
 }
 
 // resumed starts a new chain of ticks at once and tells the Screen.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"runtime"
 	"runtime/debug"
 	"sync"
 	"sync/atomic"
@@ -68,6 +69,7 @@ func (p *Program) Run(ctx context.Context) error {
 	defer p.watchSignals()()
 	defer context.AfterFunc(ctx, func() { p.end(context.Cause(ctx)) })()
 
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1)) // one goroutine does nearly all there is to do: more processors only wake each other
 	_, err = p.tea.Run()
 	return p.outcome(err)
 }
