@@ -169,3 +169,27 @@ func BenchmarkFoldHalfVoid(b *testing.B) {
 		})
 	}
 }
+
+// Nobody answers the checks of many hours, and somebody asks what was missed, at one moment after another.
+func BenchmarkPrompts(b *testing.B) {
+	for _, rounds := range []int{50, 100, 200} {
+		b.Run(fmt.Sprint(rounds), func(b *testing.B) {
+			s, hours := unanswered(b, rounds)
+			state, err := flight.Fold(s, "live", []flight.Event{{N: 1, T: s.Airborne, Rec: s.Airborne, Act: flight.Airborne}}, nil)
+			require.NoError(b, err)
+			second := 0
+			b.ReportAllocs()
+			for b.Loop() {
+				second++
+				state.Closed(after(s, hours*60+float64(second%60)/60))
+			}
+		})
+	}
+}
+
+// unanswered is a flight so long that the usual two checks come about so many times in its first hours.
+func unanswered(t testing.TB, rounds int) (s *sheet.Sheet, hours float64) {
+	const anHour, groundspeedKt, windErrorKt = 8, 100, 8
+	hours = float64(rounds) / anHour
+	return level(t, groundspeedKt, windErrorKt, along(80, groundspeedKt*(hours+1))), hours
+}

@@ -69,6 +69,7 @@ type kept struct {
 	route    keptPart[time.Duration, []RoutePoint]
 	leg      keptPart[legStays, LegNow]
 	prompts  keptPart[queueStands, []Prompt]
+	rounds   keptPart[time.Time, prompts] // the queue with the rounds missed by then
 	ahead    keptPart[aheadOf, []AheadItem]
 	critical keptPart[[2]time.Time, CriticalNow]
 	report   keptPart[reportOf, *PositionReport]

@@ -281,11 +281,17 @@ func (f *fold) add(open pending) {
 	if q.closed.Has(open.ID) {
 		return
 	}
-	if open.Answer.Act == "" {
-		open.Answer = Answer{Act: Done, Prompt: open.ID}
-	}
 	if due, kept := q.opened.Find(open.ID); kept && open.at != nil {
 		open.Due, open.at = due, nil
+	}
+	open.fillIn()
+	q.made = append(q.made, open)
+}
+
+// fillIn gives a prompt what is the same for all of its kind.
+func (open *pending) fillIn() {
+	if open.Answer.Act == "" {
+		open.Answer = Answer{Act: Done, Prompt: open.ID}
 	}
 	if open.Detail == nil {
 		open.Detail = []string{}
@@ -296,7 +302,6 @@ func (f *fold) add(open pending) {
 			open.LateAt = &late
 		}
 	}
-	q.made = append(q.made, open)
 }
 
 // makePromptList is the queue at a moment.

@@ -69,14 +69,8 @@ func (f *fold) repeatingChecks() (list []repeating) {
 
 // repeat asks for the next rounds of a check.
 func (f *fold) repeat(check repeating, t time.Time) {
-	if f.complete || !f.descended.IsZero() {
-		return
-	}
-	if n, ok := f.here(t); ok && n.descending {
-		return
-	}
-	start, at := f.cruiseStart()
-	if start.IsZero() {
+	start, at, until, asked := f.checked(t)
+	if !asked {
 		return
 	}
 	every := minutes(*check.EveryMinutes)
@@ -85,46 +79,89 @@ func (f *fold) repeat(check repeating, t time.Time) {
 	if state.count > 0 {
 		due, at = state.last.Add(every), nil
 	}
-	until := f.cruiseEnd(t)
 	for k := range repeatsShown {
 		if !until.IsZero() && due.After(until) {
 			return
 		}
-		prompt := Prompt{ID: fmt.Sprintf("check-%s-%d", check.key, state.count+1+k), Kind: check.kind, Text: check.Name, Due: due}
-		if check.Text != "" {
-			prompt.Detail = []string{check.Text}
-		}
-		f.add(pending{Prompt: prompt, at: at, again: k > 0, round: check.key})
+		f.add(pending{Prompt: check.prompt(state.count+1+k, due), at: at, again: k > 0, round: check.key})
 		due = due.Add(every)
 	}
 }
 
+// checked is the part of the flight in which checks are repeated, as it looks at a moment: cruise, from its start, which moves with the time at
+// a place ahead, until its end, the zero time where none is known; asked is false where no check is asked for any more.
+func (f *fold) checked(t time.Time) (start time.Time, at *place, until time.Time, asked bool) {
+	if f.complete || !f.descended.IsZero() {
+		return start, nil, until, false
+	}
+	if n, ok := f.here(t); ok && n.descending {
+		return start, nil, until, false
+	}
+	start, at = f.cruiseStart()
+	return start, at, f.cruiseEnd(t), !start.IsZero()
+}
+
+// prompt asks for a round.
+func (c repeating) prompt(number int, due time.Time) Prompt {
+	prompt := Prompt{ID: fmt.Sprintf("check-%s-%d", c.key, number), Kind: c.kind, Text: c.Name, Due: due}
+	if c.Text != "" {
+		prompt.Detail = []string{c.Text}
+	}
+	return prompt
+}
+
 // withRounds is the flight with the rounds missed that nobody answered until the next was due, up to a moment; itself where there are none.
+// What it comes to is kept for whoever asks about that moment again.
 func (f *fold) withRounds(t time.Time) *fold {
 	for i := range f.prompts.made {
 		if open := &f.prompts.made[i]; open.again && open.round != "" && !f.dueAt(open, t).After(t) {
 			later := *f
-			later.missRounds(t)
+			later.prompts = keep(f.lookAt(t), func(k *kept) *keptPart[time.Time, prompts] { return &k.rounds }, t, func() prompts {
+				missing := *f
+				missing.missRounds(t)
+				return missing.prompts
+			})
 			return &later
 		}
 	}
 	return f
 }
 
+// missRounds misses all rounds of each check up to a moment, and asks for those that follow. A round is missed when the next is due, if
+// there is a next.
 func (f *fold) missRounds(t time.Time) {
+	q := &f.prompts
 	for _, check := range f.repeatingChecks() {
-		missed, due, again := f.roundMissed(f.prompts.made, check.key, t)
+		first, due, again := f.roundMissed(check.key, t)
 		if !again {
 			continue
 		}
-		others := slices.DeleteFunc(slices.Clone(f.prompts.made), func(open pending) bool { return open.round == check.key })
-		for ; again; missed, due, again = f.roundMissed(f.prompts.made[len(others):], check.key, t) {
-			f.prompts.miss(missed, due)
-			f.prompts.skipRounds(check, t)
-			f.prompts.made = others
-			f.repeat(check, t)
+		q.made = slices.DeleteFunc(slices.Clone(q.made), func(open pending) bool { return open.round == check.key })
+		q.miss(first, due)
+		q.skipRounds(check, t)
+		if _, _, until, asked := f.checked(t); asked {
+			q.missMore(check, t, until)
 		}
+		f.repeat(check, t)
 	}
+}
+
+// missMore misses the rounds of a check that follow one that was missed: those after which another was due up to a moment, and in cruise.
+func (q *prompts) missMore(check repeating, t, until time.Time) {
+	every := minutes(*check.EveryMinutes)
+	var missed []Prompt
+	at := q.rounds.At(check.key)
+	for {
+		due := at.last.Add(every)
+		if next := due.Add(every); next.After(t) || !until.IsZero() && next.After(until) {
+			break
+		}
+		open := pending{Prompt: check.prompt(at.count+1, due)}
+		open.fillIn()
+		missed = append(missed, open.delayed(0))
+		at = round{count: at.count + 1, last: missed[len(missed)-1].Due}
+	}
+	q.closeMissed(check.key, at, missed)
 }
 
 // skipRounds leaves out what no flight lasts long enough for: a clock was wrong then. Of the rounds missed in a row the last count.
@@ -137,10 +174,10 @@ func (q *prompts) skipRounds(check repeating, t time.Time) {
 	}
 }
 
-// roundMissed is the round of a check, of those in a queue, that is open although the next one is due, and when it was due.
-func (f *fold) roundMissed(made []pending, key string, t time.Time) (missed pending, due time.Time, ok bool) {
-	for i := range made {
-		switch open := &made[i]; {
+// roundMissed is the round of a check that is open although the next one is due, and when it was due.
+func (f *fold) roundMissed(key string, t time.Time) (missed pending, due time.Time, ok bool) {
+	for i := range f.prompts.made {
+		switch open := &f.prompts.made[i]; {
 		case open.round != key:
 		case !open.again:
 			missed, due = *open, f.dueAt(open, t)
@@ -167,10 +204,18 @@ func (f *fold) delayOf(open *pending, t time.Time) time.Duration {
 // miss closes a round that was due and not answered.
 func (q *prompts) miss(open pending, due time.Time) {
 	prompt := open.delayed(due.Sub(open.Due))
-	prompt.State = PromptMissed
-	q.answered = q.answered.With(prompt)
-	q.closed = q.closed.With(prompt.ID, true)
-	q.rounds = q.rounds.With(open.round, round{count: q.rounds.At(open.round).count + 1, last: prompt.Due})
+	q.closeMissed(open.round, round{count: q.rounds.At(open.round).count + 1, last: prompt.Due}, []Prompt{prompt})
+}
+
+// closeMissed closes rounds of a check, the earliest first, and notes where it stands after them.
+func (q *prompts) closeMissed(key string, at round, missed []Prompt) {
+	closed := make(map[string]bool, len(missed))
+	for _, prompt := range missed {
+		prompt.State = PromptMissed
+		q.answered = q.answered.With(prompt)
+		closed[prompt.ID] = true
+	}
+	q.closed, q.rounds = q.closed.WithAll(closed), q.rounds.With(key, at)
 }
 
 // asks reports whether a prompt is in the queue.

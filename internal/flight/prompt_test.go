@@ -192,6 +192,22 @@ func TestTheRoundsOfAClockThatJumpedAreBounded(t *testing.T) {
 	}
 }
 
+// Rounds that nobody answered cost as much each, however many there are, and nothing more when asked about at the same moment again. The
+// limits are of this program, no source.
+func TestMissedRoundsCostAsTheyAreMany(t *testing.T) {
+	for _, rounds := range []int{50, 200} {
+		s, hours := unanswered(t, rounds)
+		state, second := fly(t, s), 0
+		each := testing.AllocsPerRun(20, func() {
+			second++
+			state.Closed(after(s, hours*60+float64(second)/60))
+		}) / float64(rounds)
+		require.Less(t, each, 10.0, "allocations for each of %d rounds", rounds)
+		again := testing.AllocsPerRun(20, func() { state.Closed(after(s, hours*60)) })
+		require.Less(t, again, 10.0, "allocations for the same moment after %d rounds", rounds)
+	}
+}
+
 // firstOpen is the first open prompt with a text.
 func firstOpen(s flight.Snapshot, text string) (flight.Prompt, bool) {
 	for _, prompt := range s.Prompts {

@@ -85,8 +85,13 @@ func (b Book[V]) Has(name string) bool {
 }
 
 // With is the book with another value for a name.
-func (b Book[V]) With(name string, value V) Book[V] {
-	page := map[string]V{name: value}
+func (b Book[V]) With(name string, value V) Book[V] { return b.WithAll(map[string]V{name: value}) }
+
+// WithAll is the book with other values for names, in a page that nobody may change any more.
+func (b Book[V]) WithAll(page map[string]V) Book[V] {
+	if len(page) == 0 {
+		return b
+	}
 	n := len(b.pages)
 	for n > 0 && len(b.pages[n-1]) <= len(page) {
 		merged := maps.Clone(b.pages[n-1])
