@@ -27,6 +27,7 @@ import (
 	"example.com/legclock/internal/flight/flighttest"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/practice"
+	"example.com/legclock/internal/replay"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/plans"
@@ -294,7 +295,8 @@ func written(t testing.TB, write func(io.Writer, string) error, format string) s
 	return text.String()
 }
 
-// The nav log says what the flight says before anything has happened, and the debrief what had been said and logged as the flight went on.
+// The nav log says what the flight says before anything has happened, the debrief and the line of a replay what had been said and logged as
+// the flight went on.
 func TestSheetAndDebriefSayWhatTheFlightSays(t *testing.T) {
 	if testing.Short() {
 		t.Skip("long, and nothing runs beside it")
@@ -329,6 +331,21 @@ func TestSheetAndDebriefSayWhatTheFlightSays(t *testing.T) {
 			}
 			for _, stranger := range strangers(known, written(t, report.Write, "text"), figureTexts[:1]) {
 				t.Errorf("the debrief: no fact of the flight reads %s", stranger)
+			}
+			tape, err := replay.New(f.sheet, f.mode, f.events)
+			require.NoError(t, err)
+			var line strings.Builder // of the replay: its moments, and what turned out of each
+			for _, moment := range report.Moments(tape.Records()) {
+				fmt.Fprintln(&line, moment.Text)
+				for _, words := range report.Turned(tape.At(moment.At, replay.Known)).Words() {
+					fmt.Fprintf(&line, "%s\n%s\n", words.Long, words.Short)
+				}
+			}
+			for _, stranger := range strangers(known, line.String(), figureTexts[:1]) {
+				t.Errorf("the replay: no fact of the flight reads %s", stranger)
+			}
+			for _, name := range misnamed(f.sheet.Plan, line.String()) {
+				t.Errorf("the replay: %s", name)
 			}
 		})
 	}
