@@ -391,13 +391,18 @@ func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
 
 // changesAt are the planned changes, with the due time that the prompt has.
 func (f *fold) changesAt(t time.Time) []TankChangeNow {
-	waiting := f.waiting(t)
-	return keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []TankChangeNow] { return &k.changes }, waiting, func() []TankChangeNow { return f.changesLater(waiting) })
+	waiting, l := f.waiting(t), f.lookAt(t)
+	if waiting == 0 && f.tanks.Overdue(t) {
+		return f.changesLater(f.tanks.ChangesAt(t, f.engineUses), 0) // what is in the tanks is another every second
+	}
+	return keep(l, func(k *kept) *keptPart[time.Duration, []TankChangeNow] { return &k.changes }, waiting, func() []TankChangeNow {
+		return f.changesLater(f.tanks.Changes(), waiting)
+	})
 }
 
-func (f *fold) changesLater(waiting time.Duration) []TankChangeNow {
+func (f *fold) changesLater(planned []tanks.Change, waiting time.Duration) []TankChangeNow {
 	changes := []TankChangeNow{}
-	for i, change := range f.tanks.Changes() {
+	for i, change := range planned {
 		due := change.At
 		if i == 0 {
 			due = f.prompts.dueOf(PromptTank, due)

@@ -46,7 +46,7 @@ func (s *twoTanks) addLevel() {
 	longest := min(s.terms.longest, s.terms.line.end) + s.slack
 	if level > 1 {
 		for _, r := range s.levels[level-1] {
-			s.scratch[0] = r.earlier(s.scratch[0][:0], ShortestStayMinutes-s.slack, longest)
+			s.scratch[0] = r.earlier(s.scratch[0][:0], s.terms.stay-s.slack, longest)
 			s.addRegions(level, r.from, &s.band)
 		}
 		return
@@ -440,7 +440,7 @@ func (l *lattice) follow(w *walk, aim aim, change func(tank int), finish func())
 			}
 			return
 		}
-		if l.allowed[w.step] && (w.first || w.minutes >= since+ShortestStayMinutes-tolerance) {
+		if l.allowed[w.step] && (w.first || w.minutes >= since+l.terms.stay-tolerance) {
 			for tank := range l.active {
 				if tank != w.tank && w.counts[tank] < l.most[tank] {
 					change(tank)

@@ -12,6 +12,46 @@ import (
 // engine and fuel pressure hold.
 const ShortestStayMinutes = 1.0
 
+// CalmStayMinutes is the shortest time between two changes that nobody is hurried by: common practice, no source.
+const CalmStayMinutes = 5.0
+
+// Calmly plans as Plan does, but with no two changes closer together than CalmStayMinutes where a schedule can be had that keeps every
+// rule so, or that exceeds the longest time on one tank by less than that and nothing else: nobody changes twice in a minute to keep it.
+func Calmly(request Request) (Schedule, error) {
+	schedule, err := Plan(request)
+	if err != nil || !schedule.crowded() {
+		return schedule, err
+	}
+	calm := request
+	calm.Rules.ShortestStayMinutes = CalmStayMinutes
+	if calmer, err := Plan(calm); err == nil {
+		return calmer, nil
+	}
+	if calm.Rules.ChangeEveryMinutes == 0 {
+		return schedule, nil
+	}
+	calm.Rules.ChangeEveryMinutes += CalmStayMinutes
+	calmer, err := Plan(calm)
+	if err != nil {
+		return schedule, nil // the crowded one keeps every rule
+	}
+	calmer, err = Follow(request, calmer.StartOn, calmer.Changes)
+	if err != nil || len(calmer.Broken) == 0 {
+		return calmer, err
+	}
+	return calmer, &calmer.Broken[0]
+}
+
+// crowded reports whether two changes are closer together than is calm.
+func (s Schedule) crowded() bool {
+	for i := 1; i < len(s.Changes); i++ {
+		if s.Changes[i].AtMinutes-s.Changes[i-1].AtMinutes < CalmStayMinutes-tolerance {
+			return true
+		}
+	}
+	return false
+}
+
 // Plan finds the best schedule: see the package's documentation for what best means. If a rule can't be kept, the error is
 // a *Broken that names the gravest, and the schedule is the one that breaks the rules least, with all that it breaks in
 // Schedule.Broken. Any other error is about a request that can't be reckoned with, and then there is no schedule.
@@ -41,6 +81,7 @@ type terms struct {
 	maxImbalance float64 // +Inf: no limit
 	landingLimit float64 // the limit at the last change and on landing: maxImbalance unless it has given way there
 	longest      float64 // minutes on one tank; +Inf: no limit
+	stay         float64 // minutes between two changes
 	fuelFactor   float64 // no tank runs dry when this multiple of the planned burn is used
 	reserve      bool    // the last tank holds the landing reserve
 	recover      bool    // as long as a pair is above the limit, nothing but the fuller tank of such a pair is fed
@@ -64,7 +105,7 @@ func (p *problem) solver(mostGridStates int) solver {
 
 // terms returns the rules as they are, without the wishes.
 func (p *problem) terms() terms {
-	t := terms{line: p.line, longest: math.Inf(1), fuelFactor: 1}.withLimit(math.Inf(1))
+	t := terms{line: p.line, longest: math.Inf(1), stay: max(ShortestStayMinutes, p.request.Rules.ShortestStayMinutes), fuelFactor: 1}.withLimit(math.Inf(1))
 	if p.request.Rules.MaxImbalance > 0 {
 		t = t.withLimit(p.request.Rules.MaxImbalance)
 	}
@@ -241,6 +282,8 @@ type Rules struct {
 	Pairs [][2]int
 	// ChangeEveryMinutes is the longest time on one tank, counted from the last change; 0 means none.
 	ChangeEveryMinutes float64
+	// ShortestStayMinutes is the shortest time between two changes; less than the constant of that name counts as that.
+	ShortestStayMinutes float64
 	// ExtraBurnFraction is how much more than planned may be burned, from now to landing, with every rule still kept:
 	// 0.10 for 10 % more. The times of the changes stay the same.
 	ExtraBurnFraction float64

@@ -21,6 +21,7 @@ type verdict struct {
 	fullest           bool
 	changes           int
 	highest           float64
+	closest           float64 // minutes between the two changes that are closest together
 }
 
 func (v verdict) keepsRules() bool {
@@ -68,13 +69,16 @@ func choicesOf(r Request) *choices {
 
 // judge tries one choice: the tank in use before the first minute and in each.
 func (c *choices) judge(start int, tanks []int) verdict {
-	v := verdict{holdsExtra: true, recovers: true}
+	v := verdict{holdsExtra: true, recovers: true, closest: math.Inf(1)}
 	inUse, since := start, 0.0
 	if c.Selected == start {
 		since = -c.SinceChangeMinutes
 	}
 	for minute, tank := range tanks {
 		if tank != inUse {
+			if v.changes > 0 {
+				v.closest = math.Min(v.closest, float64(minute)-since)
+			}
 			v.changes++
 			v.quiet = v.quiet || !c.allowedAt[minute]
 			v.tooLong = math.Max(v.tooLong, c.tooLong(since, float64(minute)))
@@ -368,6 +372,28 @@ func TestTwoTanksAreNoWorseThanEveryChoiceInWholeMinutes(t *testing.T) {
 		r := drawRequest(t, 2, 11, []float64{0, 60, 90, 120, 180})
 		s, err := Plan(r)
 		requireNoWorse(t, r, s, err)
+	})
+}
+
+// No schedule has two changes close together where a choice in whole minutes that keeps the rules has none; nor does it have them to spare
+// a few minutes on one tank.
+func TestNoTwoChangesCloseTogetherWhereThatCanBe(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := drawRequest(t, 2, 14, []float64{0, 60, 90, 120})
+		s, err := Calmly(r)
+		if err == nil {
+			changesAreGood(t, r, s)
+		}
+		if !s.crowded() || err != nil {
+			return
+		}
+		choicesOf(r).all(func(v verdict) {
+			spared := v
+			if r.Rules.ChangeEveryMinutes > 0 {
+				spared.tooLong -= CalmStayMinutes
+			}
+			require.False(t, spared.keepsRules() && v.closest >= CalmStayMinutes, "whole minutes give %+v, planned %v", v, s.Changes)
+		})
 	})
 }
 

@@ -244,7 +244,7 @@ func (s *twoTanks) latest(changes int) (course, bool) {
 		time, tank = at, 1-tank
 		c.stops = append(c.stops, stop{time, tank})
 		if level > 1 {
-			at, ok = s.latestIn(level-1, tank, shift, time, time+ShortestStayMinutes, time+s.terms.longest, followSlack)
+			at, ok = s.latestIn(level-1, tank, shift, time, time+s.terms.stay, time+s.terms.longest, followSlack)
 			if !ok {
 				return course{}, false
 			}
@@ -267,7 +267,7 @@ func (s *twoTanks) reach(starts []start, changes int, slack float64) (start, flo
 		default:
 			earliest := st.from
 			if st.changes > 0 {
-				earliest += ShortestStayMinutes
+				earliest += s.terms.stay
 			}
 			if at, ok := s.latestIn(level, st.tank, st.shift, st.from, earliest, st.deadline, slack); ok {
 				return st, at, true

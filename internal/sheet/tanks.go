@@ -140,7 +140,7 @@ func (s *Sheet) tanks() error {
 	if err != nil {
 		return err
 	}
-	schedule, err := fuel.Plan(request)
+	schedule, err := fuel.Calmly(request)
 	var broken *fuel.Broken
 	if err != nil && !errors.As(err, &broken) {
 		return fmt.Errorf("tank schedule: %w", err)

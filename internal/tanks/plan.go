@@ -86,7 +86,7 @@ func (k *Tanks) Changes() []Change {
 // found is the best schedule, with what is wrong with it; ok is false where there is none.
 func (k *Tanks) found(request fuel.Request, t time.Time) (schedule fuel.Schedule, ok bool) {
 	k.planned.basis = k.basisOf(request, t)
-	schedule, err := fuel.Plan(request)
+	schedule, err := fuel.Calmly(request)
 	var broken *fuel.Broken
 	if errors.As(err, &broken) {
 		k.planned.problem = broken.Text
@@ -161,29 +161,66 @@ func (k *Tanks) LateAt(due time.Time, patience time.Duration) time.Time {
 // Where a change is overdue the rest of the plan stands from what is in the tanks now.
 func (k *Tanks) Ahead(t time.Time, waiting time.Duration, burn Burn) []Moment {
 	p := &k.planned
-	overdue := len(p.schedule.Changes) > 0 && t.After(plus(p.at, p.schedule.Changes[0].AtMinutes))
+	overdue := k.Overdue(t)
 	if waiting == 0 && !overdue {
 		return slices.Clip(p.moments)
 	}
 	moved := make([]float64, len(k.quantities))
 	if overdue && waiting == 0 {
-		then := p.schedule.QuantitiesAt(t.Sub(p.at).Minutes())
-		for i, quantity := range k.QuantitiesAt(t, burn) {
-			moved[i] = quantity - then[i]
-		}
+		moved = k.unplanned(t, burn)
 	}
 	var later []Moment
 	for _, moment := range p.moments {
 		if waiting == 0 && !moment.At.After(t) {
 			continue
 		}
-		quantities := slices.Clone(moment.Quantities)
-		for i := range quantities {
-			quantities[i] = max(0, quantities[i]+moved[i])
-		}
-		later = append(later, momentOf(moment.At.Add(waiting), quantities, k.pairs))
+		later = append(later, momentOf(moment.At.Add(waiting), together(moment.Quantities, moved), k.pairs))
 	}
 	return later
+}
+
+// Overdue reports whether the first of the changes to come should have been made.
+func (k *Tanks) Overdue(t time.Time) bool {
+	p := &k.planned
+	return len(p.schedule.Changes) > 0 && t.After(plus(p.at, p.schedule.Changes[0].AtMinutes))
+}
+
+// unplanned is how much more there is in each tank than by the plan.
+func (k *Tanks) unplanned(t time.Time, burn Burn) []float64 {
+	more := k.QuantitiesAt(t, burn)
+	for i, planned := range k.planned.schedule.QuantitiesAt(t.Sub(k.planned.at).Minutes()) {
+		more[i] -= planned
+	}
+	return more
+}
+
+// together are quantities and what there is more of each, never less than nothing.
+func together(quantities, more []float64) []float64 {
+	sums := slices.Clone(quantities)
+	for i := range sums {
+		sums[i] = max(0, sums[i]+more[i])
+	}
+	return sums
+}
+
+// ChangesAt are the changes to come as it looks at a moment: what is in the tanks at one that is overdue is what is in them now, and the rest
+// of the plan, as far as it is not overdue too, stands from there.
+func (k *Tanks) ChangesAt(t time.Time, burn Burn) []Change {
+	changes := k.Changes()
+	if !k.Overdue(t) {
+		return changes
+	}
+	now, more := k.QuantitiesAt(t, burn), k.unplanned(t, burn)
+	left := changes[:1]
+	left[0].Quantities, left[0].Imbalance = now, k.Imbalance(now)
+	for _, change := range changes[1:] {
+		if change.At.After(t) {
+			change.Quantities = together(change.Quantities, more)
+			change.Imbalance = k.Imbalance(change.Quantities)
+			left = append(left, change)
+		}
+	}
+	return left
 }
 
 // With more than two tanks, or many changes, a schedule takes so long to find that a long journal would take minutes to read. What is
