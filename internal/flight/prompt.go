@@ -19,6 +19,8 @@ type pending struct {
 	outlook *outlook
 	// again says that the prompt follows another of its kind that is to be answered first: until then it is shown as coming.
 	again bool
+	// passing says that it is asked for at the passing of a point: until that is logged it is to come, however overdue the point is.
+	passing bool
 	// lead is how long before its due time it may well be answered; nil: from when it is announced.
 	lead  *time.Duration
 	step  *sheet.RadioStep // of a tune prompt
@@ -168,6 +170,13 @@ func (q *prompts) passed(point string, at time.Time, routePoint bool) {
 	}
 }
 
+// passedAtLatest notes when a point was passed unless that is known.
+func (q *prompts) passedAtLatest(point string, at time.Time) {
+	if !q.passedAt.Has(point) {
+		q.passedAt = q.passedAt.With(point, at)
+	}
+}
+
 // makePrompts makes the queue anew. A prompt that was due already keeps its due time, and none becomes due before the moment at which that
 // is learnt. A repeating check that is late when the flight comes to have no more of it was missed.
 func (f *fold) makePrompts(t time.Time) {
@@ -267,7 +276,7 @@ func (q *queueBefore) find(id string, about int) (was wasDue, known bool) {
 func (f *fold) keepOpened(t time.Time) {
 	for i := range f.prompts.made {
 		open := &f.prompts.made[i]
-		if (open.Kind == PromptCheck || open.Kind == PromptDescent) && open.at != nil && !open.again {
+		if (open.Kind == PromptCheck || open.Kind == PromptDescent) && open.at != nil && !open.again && !open.passing {
 			if due := f.prompts.were.due(open).due; !due.After(t) && !f.prompts.opened.At(open.ID).Equal(due) {
 				f.prompts.opened = f.prompts.opened.With(open.ID, due)
 			}

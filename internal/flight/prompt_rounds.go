@@ -198,7 +198,11 @@ func (f *fold) delayOf(open *pending, t time.Time) time.Duration {
 	if open.at == nil {
 		return 0
 	}
-	return f.delayTo(*open.at, t)
+	delay := f.delayTo(*open.at, t)
+	if open.passing {
+		delay = max(delay, t.Sub(open.Due))
+	}
+	return delay
 }
 
 // miss closes a round that was due and not answered.

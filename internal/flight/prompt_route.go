@@ -180,16 +180,11 @@ func (f *fold) isFirstBeacon(index int, step *sheet.RadioStep) bool {
 
 // promptFirstBeacon asks for a beacon from off blocks on; it is late when the taxi is over.
 func (f *fold) promptFirstBeacon(id string, index int, step *sheet.RadioStep, courseOnly bool) {
-	takeOff, at := f.anchor.at, f.beforeTakeOff()
+	takeOff := f.anchor.at
 	if !f.airborne.IsZero() {
 		takeOff = f.airborne
 	}
-	due := f.offBlocks
-	if due.IsZero() {
-		due = takeOff.Add(-f.taxi())
-	} else {
-		at = nil
-	}
+	due, at := f.leaveBlocks()
 	open := f.tunePending(id, index, step, courseOnly, due)
 	open.at = at
 	if open.LateAt = ref(takeOff); takeOff.Before(due.Add(soon)) {
@@ -201,6 +196,17 @@ func (f *fold) promptFirstBeacon(id string, index int, step *sheet.RadioStep, co
 		open.Detail = append(slices.Clone(open.Detail), "check here: radial "+say.Degrees(here.radial))
 	}
 	f.add(open)
+}
+
+// leaveBlocks is when the aircraft leaves its blocks, and until that is logged what its time moves with.
+func (f *fold) leaveBlocks() (due time.Time, at *place) {
+	switch {
+	case !f.offBlocks.IsZero():
+		return f.offBlocks, nil
+	case !f.airborne.IsZero():
+		return f.airborne.Add(-f.taxi()), nil
+	}
+	return f.anchor.at.Add(-f.taxi()), f.beforeTakeOff()
 }
 
 // tuningOrder is the order in which beacons are tuned that are due together: the receivers as the aircraft has them, but the distance after

@@ -72,6 +72,33 @@ func TestNothingOfTheAirIsAskedForOnTheGround(t *testing.T) {
 	})
 }
 
+// What is asked for at the passing of a point is neither due nor late before that passing is logged, or one beyond it, however overdue it is.
+func TestNothingOfAPassingIsAskedForBeforeIt(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs()) // with an area QNH at KVN
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		s := state.At(last(events).Add(time.Duration(rapid.IntRange(0, 5400).Draw(t, "later")) * time.Second))
+		prompt, asked := firstOpen(s, "area QNH")
+		if !asked || prompt.State == flight.Coming {
+			return
+		}
+		require.True(t, passedOrBehind(s, "KVN"), "due %s: %v", prompt.Due, s.Route)
+	})
+}
+
+// passedOrBehind reports whether a route point, or one after it, has been logged.
+func passedOrBehind(s flight.Snapshot, point string) bool {
+	behind := false
+	for _, row := range s.Route {
+		behind = behind || row.Point == point
+		if behind && row.Actual != nil {
+			return true
+		}
+	}
+	return false
+}
+
 // The acts of a flight may come before their time by minutes that flights have; sooner they are hasty. Common practice, no source.
 func TestActsOfTheFlightAreHastyOnlyFarBeforeTheirTime(t *testing.T) {
 	s := lochs() // 8 minutes of taxi

@@ -147,7 +147,7 @@ func (f *fold) promptContacts() {
 		if contact.For != "" {
 			prompt.Detail = []string{contact.For}
 		}
-		f.add(pending{Prompt: prompt, at: at})
+		f.add(pending{Prompt: prompt, at: at, passing: at != nil && contact.At != "" && contact.BeforeNM == nil})
 	}
 }
 
@@ -157,11 +157,8 @@ const contactPrompt = "contact-"
 // contactDue is when a station is to be called, and the place ahead that this moves with.
 func (f *fold) contactDue(contact *sheet.Contact) (due time.Time, at *place, ok bool) {
 	if contact.At == "" {
-		due = f.sheet.Plan.OffBlocks
-		if !f.offBlocks.IsZero() {
-			due = f.offBlocks
-		}
-		return due, nil, true
+		due, at = f.leaveBlocks()
+		return due, at, true
 	}
 	if passed, ok := f.prompts.passedAt.Find(contact.At); ok {
 		return passed, nil, true

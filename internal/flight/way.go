@@ -204,6 +204,7 @@ func (f *fold) foldPassing(e Event) bool {
 	f.spoiled = false
 	f.arrive(e.T, s, n)
 	f.endHold(e.T)
+	f.passUnlogged(s.place, e.T)
 	f.goOn(m, s)
 	if f.offTrack = nil; e.OffTrack != nil {
 		f.setOffTrack(e)
@@ -213,6 +214,22 @@ func (f *fold) foldPassing(e Event) bool {
 		f.beginHold(Event{T: e.T, Point: e.Point})
 	}
 	return true
+}
+
+// passUnlogged notes of the points up to one that nobody logged that they are passed now at the latest, for what is asked for at each.
+func (f *fold) passUnlogged(until place, at time.Time) {
+	for i := f.leg; i <= until.leg; i++ {
+		line := f.legs[i].line()
+		for _, checkpoint := range line.Checkpoints {
+			if i == until.leg && checkpoint.AfterNM >= until.afterNM {
+				break
+			}
+			f.prompts.passedAtLatest(checkpoint.Name, at)
+		}
+		if i < until.leg {
+			f.prompts.passedAtLatest(line.To.Ident, at)
+		}
+	}
 }
 
 // goOn turns to the next leg where a passing ended one, and otherwise goes on along the leg.
