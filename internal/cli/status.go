@@ -171,7 +171,11 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 		drift = say.Side(*s.Steer.Drift, 0)
 	}
 	row("steer", "%s magnetic for track %s, drift %s", say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic), drift)
-	if s.Position != nil {
+	switch {
+	case s.Position == nil:
+	case s.Position.FromEndNM != nil:
+		row("position", "%s from %s, not logged, ±%s, by %s", say.Miles(*s.Position.FromEndNM), s.Leg.To, say.Miles(s.Position.UncertaintyNM), s.Position.By)
+	default:
 		row("position", "%s after %s, %s to go, ±%s, by %s", say.Miles(s.Position.AfterNM), s.Leg.From, say.Miles(s.Position.ToGoNM),
 			say.Miles(s.Position.UncertaintyNM), s.Position.By)
 	}

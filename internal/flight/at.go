@@ -184,6 +184,9 @@ func (f *ahead) makePosition(t time.Time) *PositionNow {
 	if now != nil {
 		f.told.fed.show(now, t)
 	}
+	if now != nil && now.By == ByFeed && now.ToGoNM == 0 && f.flying() && !f.complete {
+		now.FromEndNM = ref(earth.Inverse(now.Place(), f.legs[f.leg].line().To.At).DistanceNM)
+	}
 	return now
 }
 

@@ -66,6 +66,9 @@ func landings(s *Snapshot) (toward, best, other *landing) {
 		one := &landing{way.Point, way.Name, way.Fuel, way.ExtraFuel}
 		if d := s.Destination; d != nil && d.Point == way.Point {
 			toward = &landing{d.Point, d.Name, d.Fuel, d.ExtraFuel} // as it is flown
+			if toward.fuel > one.fuel {
+				one = toward
+			}
 		} else if other == nil || one.fuel > other.fuel {
 			other = one
 		}
@@ -116,7 +119,7 @@ func (f *fuelled) fuelCall(name string, at *landing, s *Snapshot) string {
 	if name == MinimumFuel {
 		return strings.Join(append(parts, MinimumFuel, "landing "+at.name), ", ")
 	}
-	if p := s.Position; p != nil && s.Next != nil {
+	if p := s.Position; p != nil && s.Next != nil && p.FromEndNM == nil {
 		parts = append(parts, fmt.Sprintf("%.0f miles before %s", p.ToGoNM, f.pointTitle(s.Leg.To)), f.levelText(s.At))
 	}
 	if d := s.Diversion; d != nil && !d.Rejoins {

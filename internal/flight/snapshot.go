@@ -194,6 +194,7 @@ type PositionNow struct {
 	Lon           float64  `json:"lon"`
 	AfterNM       float64  `json:"after_nm"`
 	ToGoNM        float64  `json:"to_go_nm"`
+	FromEndNM     *float64 `json:"from_end_nm"`  // of a leg that is flown to its end with no passing logged, by a feed; nil: the end is ahead, or there is no feed
 	OffTrackNM    *float64 `json:"off_track_nm"` // right positive; nil: nobody said
 	AltitudeFt    float64  `json:"altitude_ft"`
 	UncertaintyNM float64  `json:"uncertainty_nm"` // along the leg, one standard error

@@ -330,7 +330,7 @@ func (s *Sheet) fuelWords() []entry {
 	if mass := f.Mass; mass != nil {
 		entries = append(entries, entry{
 			"mass", say.Mass(mass.OnBoardKg, f.Unit),
-			fmt.Sprintf("%s at take-off, %s on landing", say.Mass(mass.TakeOffKg, f.Unit), say.Mass(mass.LandingKg, f.Unit)),
+			fmt.Sprintf("%s at take-off, %s overhead %s", say.Mass(mass.TakeOffKg, f.Unit), say.Mass(mass.LandingKg, f.Unit), s.Route.Destination().Ident),
 		})
 	}
 	return entries
@@ -347,7 +347,7 @@ func (s *Sheet) tankWords() []entry {
 		if i == schedule.LandsOn && len(tanks) > 1 {
 			more = append(more, "land on it")
 		}
-		more = append(more, say.Tenth(schedule.Remaining[i])+" on landing")
+		more = append(more, say.Tenth(schedule.Remaining[i])+" overhead "+s.Route.Destination().Ident)
 		entries = append(entries, entry{tank.Name, say.Tenth(s.Plan.Fuel.OnBoard[tank.Name]), strings.Join(more, ", ")})
 	}
 	for _, change := range s.Tanks.Changes {

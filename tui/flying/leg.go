@@ -98,6 +98,9 @@ func (d *drawing) along() string {
 	way := say.Miles(d.Leg.DistanceNM)
 	if p != nil {
 		way = say.Tenth(p.ToGoNM) + " ±" + say.Tenth(p.UncertaintyNM) + " nm to go of " + say.Tenth(d.Leg.DistanceNM)
+		if p.FromEndNM != nil {
+			way = say.Tenth(*p.FromEndNM) + " ±" + say.Tenth(p.UncertaintyNM) + " nm from " + frame.Clean(d.Leg.To) + ", not logged"
+		}
 	}
 	groups := [][]phrase{{{t.Value, way}}}
 	if off := d.backToTrack(); off != nil {

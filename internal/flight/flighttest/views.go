@@ -70,6 +70,9 @@ func leg(s flight.Snapshot, _ []string) []string {
 	lines = append(lines, steer)
 	if p := s.Position; p != nil {
 		line := fmt.Sprintf("%s flown, %.1f to go, ±%.1f, %s, by %s", say.Miles(p.AfterNM), p.ToGoNM, p.UncertaintyNM, say.Feet(p.AltitudeFt), p.By)
+		if p.FromEndNM != nil {
+			line += fmt.Sprintf(", %s from %s, not logged", say.Miles(*p.FromEndNM), s.Leg.To)
+		}
 		if p.OffTrackNM != nil {
 			line += fmt.Sprintf(", %+.1f off track", *p.OffTrackNM)
 		}
