@@ -2,7 +2,23 @@ package trial_test
 
 import (
 	"math"
+	"math/rand/v2"
+
+	"example.com/legclock/internal/sheet"
 )
+
+// chance is all of a flight that nobody planned: the air less the forecast, and what the aircraft and the pilot do otherwise than the nav log
+// has it. Asked again it says the same, but for late.
+type chance interface {
+	takeOff() float64                                       // minutes from the logged take-off to overhead and on track
+	climb() float64                                         // by which share the rate is more than the aircraft's table has
+	descent() float64                                       // the same
+	wind(minutes, altitudeFt float64) (north, east float64) // kt
+	airspeed(minutes float64) (kt float64)                  // true, less the table's
+	gyro(leg int, indicatedDeg float64) (degrees float64)   // by which the true heading lies right of the one indicated
+	eye(leg int, minutes float64) (rightNM float64)         // by which the pilot believes to be too far right
+	late(random *rand.Rand) (minutes float64)               // by which a passing is logged too late
+}
 
 // errors are what a flight is drawn with, each one standard error.
 type errors struct {
@@ -14,6 +30,7 @@ type errors struct {
 	levelChange    float64 // of the rates of climb and descent, as a share
 	takeOffMinutes float64 // from the logged take-off to overhead and on track
 	speedKt        float64 // of the airspeed held, independent from one five minutes to the next
+	headingDeg     float64 // by how far every heading flown lies right of the one indicated besides
 	gyroDeg        float64 // of the heading indicator, independent from leg to leg
 	sightNM        float64 // of the distance off track as the pilot sees it, independent from leg to leg
 	timingMinutes  float64 // of a passing as it is logged
@@ -28,6 +45,47 @@ var usual = errors{
 	windKt: 8, wanderKt: 4, levelScaleFt: 10000, tasKt: 2, levelChange: 0.05, takeOffMinutes: 0.5, speedKt: 1.4, gyroDeg: 2.5,
 	sightNM: 0.3, timingMinutes: 5. / 60, readingDeg: 1, dmeNM: 0.2, radialDeg: 2,
 }
+
+// lotted is a flight of which lots decide.
+type lotted struct {
+	errors
+	lots
+	north, east *field
+}
+
+// flyBy flies a plan as lots have it.
+func (e errors) flyBy(s *sheet.Sheet, drawn lots) flown {
+	f := fly(s, e.by(drawn))
+	f.lots = drawn
+	return f
+}
+
+func (e errors) by(drawn lots) lotted {
+	return lotted{e, drawn, e.field(drawn[northLots:]), e.field(drawn[eastLots:])}
+}
+
+func (l lotted) takeOff() float64 { return l.takeOffMinutes * l.lots[takeOffLot] }
+func (l lotted) climb() float64   { return l.levelChange * l.lots[climbLot] }
+func (l lotted) descent() float64 { return l.levelChange * l.lots[descentLot] }
+
+func (l lotted) wind(minutes, altitudeFt float64) (north, east float64) {
+	return l.north.at(minutes, altitudeFt), l.east.at(minutes, altitudeFt)
+}
+
+func (l lotted) airspeed(minutes float64) float64 {
+	block, _ := split(minutes/speedBlock, speedBlocks)
+	return l.tasKt*l.lots[tasLot] + l.speedKt*l.lots[speedLots+block] - l.slowKt
+}
+
+func (l lotted) gyro(leg int, _ float64) float64 {
+	return l.headingDeg + l.gyroDeg*l.lots[perLegLots+lotsPerLeg*leg]
+}
+
+func (l lotted) eye(leg int, _ float64) float64 {
+	return l.sightNM * l.lots[perLegLots+lotsPerLeg*leg+1]
+}
+
+func (l lotted) late(random *rand.Rand) float64 { return l.timingMinutes * random.NormFloat64() }
 
 // Where the wind field has its knots; between them it goes linearly.
 const (

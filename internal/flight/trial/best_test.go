@@ -12,18 +12,18 @@ type linear struct {
 }
 
 // noSlopes has room for all slopes.
-func noSlopes(drawn lots, truth flown) linear {
+func noSlopes(lots int, truth flown) linear {
 	return linear{
-		passed: rows(len(truth.passed), len(drawn)), headings: rows(len(truth.headings), len(drawn)),
-		places: rows(len(truth.places), len(drawn)), across: rows(len(truth.places), len(drawn)),
-		levelOff: make([]float64, len(drawn)), descend: make([]float64, len(drawn)),
+		passed: rows(len(truth.passed), lots), headings: rows(len(truth.headings), lots),
+		places: rows(len(truth.places), lots), across: rows(len(truth.places), lots),
+		levelOff: make([]float64, lots), descend: make([]float64, lots),
 	}
 }
 
 // slopesOf flies the flight again with every lot moved.
 func slopesOf(again func(lots) flown, drawn lots, truth flown) linear {
 	const move = 0.25
-	l := noSlopes(drawn, truth)
+	l := noSlopes(len(drawn), truth)
 	moved := append(lots(nil), drawn...)
 	for k := range drawn {
 		moved[k] = drawn[k] + move

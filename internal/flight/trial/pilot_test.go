@@ -31,7 +31,8 @@ func spotsOf(s *sheet.Sheet) []spot {
 
 // flown is a flight as it truly went; times are minutes from the logged take-off.
 type flown struct {
-	drawn    lots
+	chance   chance    // that decided it
+	lots     lots      // that decided that, where it was lots
 	passed   []float64 // by spot
 	levelOff float64   // at the top of the first climb
 	descend  float64   // where the last descent was begun
@@ -63,9 +64,7 @@ const (
 // craft is a flight under way.
 type craft struct {
 	s                 *sheet.Sheet
-	e                 errors
-	drawn             lots
-	winds             [2]*field
+	chance            chance
 	forecast          [2][forecastLevels]float64
 	minutes           float64
 	leg               int
@@ -81,20 +80,19 @@ type craft struct {
 }
 
 // fly flies a plan once.
-func fly(s *sheet.Sheet, e errors, drawn lots) flown {
-	c := &craft{s: s, e: e, drawn: drawn, height: s.Route.Legs[0].From.ElevationFt}
-	c.winds = [2]*field{e.field(drawn[northLots:]), e.field(drawn[eastLots:])}
+func fly(s *sheet.Sheet, by chance) flown {
+	c := &craft{s: s, chance: by, height: s.Route.Legs[0].From.ElevationFt}
 	for k := range forecastLevels {
 		wind, _ := s.Air.Layers.At(forecastFt * float64(k))
 		c.forecast[0][k], c.forecast[1][k] = wind.Components()
 	}
-	c.minutes = e.takeOffMinutes * drawn[takeOffLot]
+	c.minutes = by.takeOff()
 	c.topLeg, c.topNM, _ = s.Trajectory.TopOfDescent()
 	if len(s.Trajectory.LastDescent()) == 0 {
 		c.topLeg = len(s.Legs)
 	}
 	c.startLeg()
-	f := flown{drawn: drawn}
+	f := flown{chance: by}
 	for _, to := range spotsOf(s) {
 		for {
 			before := *c
@@ -135,14 +133,13 @@ func (c *craft) turn(before *craft, share float64) {
 // step flies on for a moment.
 func (c *craft) step(f *flown) {
 	tas, climbFtMin := c.fly()
-	leg := perLegLots + lotsPerLeg*c.leg
-	seen := c.across + c.e.sightNM*c.drawn[leg+1]
+	seen := c.across + c.chance.eye(c.leg, c.minutes)
 	const cutDeg, firm, trimming = 20, 15, 2 // steepest cut; degrees for each mile; degrees for each mile and minute
 	indicated := c.track() + c.trim - cutDeg*math.Tanh(firm*seen/cutDeg)
 	c.trim -= trimming * seen * stepMinutes
 	c.note(f, indicated)
 
-	heading := radians(indicated + c.e.gyroDeg*c.drawn[leg])
+	heading := radians(indicated + c.chance.gyro(c.leg, indicated))
 	north, east := c.wind()
 	north += tas * math.Cos(heading)
 	east += tas * math.Sin(heading)
@@ -158,11 +155,9 @@ func (c *craft) step(f *flown) {
 // wind is the air's movement where and when the aircraft is.
 func (c *craft) wind() (north, east float64) {
 	k, up := split(c.height/forecastFt, forecastLevels)
-	at := func(component int) float64 {
-		levels := &c.forecast[component]
-		return levels[k] + up*(levels[k+1]-levels[k]) + c.winds[component].at(c.minutes, c.height)
-	}
-	return at(0), at(1)
+	at := func(levels *[forecastLevels]float64) float64 { return levels[k] + up*(levels[k+1]-levels[k]) }
+	north, east = c.chance.wind(c.minutes, c.height)
+	return at(&c.forecast[0]) + north, at(&c.forecast[1]) + east
 }
 
 // note writes down what the pilot logs on the way.
@@ -181,11 +176,10 @@ func (c *craft) note(f *flown, indicated float64) {
 // are taken in proportion.
 func (c *craft) fly() (tas, climbFtMin float64) {
 	aircraft := c.s.Plan.Aircraft
-	block, _ := split(c.minutes/speedBlock, speedBlocks)
-	off := -c.e.slowKt + c.e.tasKt*c.drawn[tasLot] + c.e.speedKt*c.drawn[speedLots+block]
+	off := c.chance.airspeed(c.minutes)
 	arrivalFt, _ := c.s.Route.ArrivalFt()
 	descent := func() (float64, float64) {
-		rate := aircraft.Descent.RateFtMin * (1 + c.e.levelChange*c.drawn[descentLot])
+		rate := aircraft.Descent.RateFtMin * (1 + c.chance.descent())
 		return c.through(aircraft.Descent.IASKt) + off, -rate
 	}
 	if c.descend > 0 {
@@ -196,7 +190,7 @@ func (c *craft) fly() (tas, climbFtMin float64) {
 	tas = cruise
 	switch toGoFt := c.s.Legs[c.leg].AltitudeFt - c.height; {
 	case toGoFt > 0.01:
-		rate := c.climbRate() * (1 + c.e.levelChange*c.drawn[climbLot])
+		rate := c.climbRate() * (1 + c.chance.climb())
 		share := min(1, toGoFt/(rate*stepMinutes))
 		tas, climbFtMin = share*(c.through(aircraft.Climb.IASKt)+off)+(1-share)*cruise, share*rate
 		if share < 1 && c.levelOff == 0 {

@@ -30,7 +30,7 @@ func readings(s *sheet.Sheet, e errors, truth flown, slopes linear, random *rand
 		dme := func(f flown) float64 { return slantNM(s, station, f.place(at)) }
 		radial := func(f flown) float64 {
 			bearing := earth.Inverse(station.At, placeOf(s, f.place(at))).AzimuthStart
-			return at.unwrapped(bearing, s, station) + e.radialDeg*f.drawn[radialLot]
+			return at.unwrapped(bearing, s, station) + e.radialDeg*f.lots[radialLot]
 		}
 		readDME := math.Round(10*(dme(truth)+e.dmeNM*random.NormFloat64())) / 10
 		readRadial := radial(truth) + e.readingDeg*random.NormFloat64()

@@ -34,24 +34,52 @@ func trialPlans(t testing.TB) []*sheet.Sheet {
 	return sheets
 }
 
-// tally sums up errors in seconds, and how often they lay within one and two standard errors.
-type tally struct{ n, squares, within1, within2 float64 }
+// tally sums up errors in seconds, and by flight how often they lay within one and two standard errors.
+type tally struct {
+	n, squares float64
+	flights    []held
+}
+
+// held is how many of a flight's times there were, and how many of them lay within one and two standard errors.
+type held struct {
+	n      float64
+	within [2]float64
+}
 
 func (y *tally) add(seconds, sigma float64) {
 	y.n++
 	y.squares += seconds * seconds
-	z := math.Abs(seconds) / sigma
-	if z <= 1 {
-		y.within1++
-	}
-	if z <= 2 {
-		y.within2++
+	h := &y.flights[len(y.flights)-1]
+	h.n++
+	for k := range h.within {
+		if math.Abs(seconds) <= float64(k+1)*sigma {
+			h.within[k]++
+		}
 	}
 }
 
 func (y tally) rms() float64 { return math.Sqrt(y.squares / y.n) }
 
-func (y tally) within() (one, two float64) { return 100 * y.within1 / y.n, 100 * y.within2 / y.n }
+func (y tally) within() (one, two float64) {
+	one, _ = y.share(0)
+	two, _ = y.share(1)
+	return one, two
+}
+
+// share is how many per cent of the times lay within so many standard errors and one more, and one standard error of that: the times of one
+// flight hang together, so that it is the flights that count (the ratio estimator of cluster sampling: W. G. Cochran, Sampling Techniques,
+// 1977, from memory).
+func (y tally) share(k int) (percent, sigma float64) {
+	within, flights := 0.0, float64(len(y.flights))
+	for _, h := range y.flights {
+		within += h.within[k]
+	}
+	squares := 0.0
+	for _, h := range y.flights {
+		squares += math.Pow(h.within[k]-h.n*within/y.n, 2)
+	}
+	return 100 * within / y.n, 100 * math.Sqrt(squares*flights/(flights-1)) / y.n
+}
 
 // method is a way to an ETA; target is what it is the ETA of.
 type (
@@ -84,13 +112,22 @@ func (o *outcome) run(t testing.TB, s *sheet.Sheet, e errors, random *rand.Rand,
 	for i := range drawn {
 		drawn[i] = random.NormFloat64()
 	}
-	truth := fly(s, e, drawn)
-	again := func(moved lots) flown { return fly(s, e, moved) }
-	slopes, filter := noSlopes(drawn, truth), (*best)(nil)
+	truth := e.flyBy(s, drawn)
+	again := func(moved lots) flown { return e.flyBy(s, moved) }
+	slopes, filter := noSlopes(len(drawn), truth), (*best)(nil)
 	if besides {
 		slopes, filter = slopesOf(again, drawn, truth), newBest(len(drawn), again)
 	}
-	entries := entriesOf(s, e, truth, slopes, random)
+	o.judge(t, s, truth, entriesOf(s, e, truth, slopes, random), filter)
+}
+
+// judge logs a flight and adds up how the methods did.
+func (o *outcome) judge(t testing.TB, s *sheet.Sheet, truth flown, entries []entry, filter *best) {
+	for m := range o {
+		for what := range o[m] {
+			o[m][what].flights = append(o[m][what].flights, held{})
+		}
+	}
 	state := flight.New(s, "live")
 	passing := judged{s: s, truth: truth, places: spotsOf(s)}
 	n := 0
@@ -160,7 +197,7 @@ func entriesOf(s *sheet.Sheet, e errors, truth flown, slopes linear, random *ran
 	}
 	add := func(with entry) { entries = append(entries, with) }
 	timed := func(event flight.Event, spot int, slope []float64, of func(flown) float64) {
-		event.T = at(of(truth) + e.timingMinutes*random.NormFloat64())
+		event.T = at(of(truth) + truth.chance.late(random))
 		add(entry{event: event, spot: spot, value: event.T.Sub(s.Airborne).Minutes(), of: of, slope: slope, sigma: e.timingMinutes})
 	}
 	add(entry{event: flight.Event{T: s.Airborne, Act: flight.Airborne}, spot: -1})
@@ -201,6 +238,7 @@ func sortEntries(entries []entry) {
 type trial struct {
 	name   string
 	errors errors
+	other  bool // flown as other has it; of the errors only those count that a pilot reads with
 }
 
 func trials() []trial {
@@ -216,7 +254,15 @@ func trials() []trial {
 		with("timing errors doubled", func(e *errors) { e.timingMinutes *= 2 }),
 		with("airspeed error doubled", func(e *errors) { e.tasKt *= 2 }),
 		with("airspeed 3 kt low besides", func(e *errors) { e.slowKt = 3 }),
+		with("headings 3° right besides", func(e *errors) { e.headingDeg = 3 }),
 		with("wander, timing, airspeed doubled", func(e *errors) { e.wanderKt *= 2; e.timingMinutes *= 2; e.tasKt *= 2 }),
+		with("all of these", func(e *errors) {
+			e.wanderKt *= 2
+			e.timingMinutes *= 2
+			e.tasKt *= 2
+			e.slowKt, e.headingDeg = 3, 3
+		}),
+		{name: "another air, aircraft and pilot", errors: usual, other: true},
 		with("radials and DME distances too", func(e *errors) { e.fixes = true }),
 	}
 }
@@ -226,9 +272,33 @@ func (r trial) fly(t testing.TB, sheets []*sheet.Sheet, each int, besides bool) 
 	t.Helper()
 	var o outcome
 	for k, s := range sheets {
-		for i := range each {
-			o.run(t, s, r.errors, rand.New(rand.NewPCG(uint64(k), uint64(i))), besides)
+		o.with(r.flyOne(t, s, k, each, besides))
+	}
+	return &o
+}
+
+// with adds up.
+func (o *outcome) with(p *outcome) {
+	for m := range o {
+		for what := range o[m] {
+			y, z := &o[m][what], &p[m][what]
+			y.n, y.squares, y.flights = y.n+z.n, y.squares+z.squares, append(y.flights, z.flights...)
 		}
+	}
+}
+
+// flyOne flies one of the plans.
+func (r trial) flyOne(t testing.TB, s *sheet.Sheet, k, each int, besides bool) *outcome {
+	t.Helper()
+	var o outcome
+	for i := range each {
+		random := rand.New(rand.NewPCG(uint64(k), uint64(i)))
+		if r.other {
+			truth := fly(s, otherBy(random))
+			o.judge(t, s, truth, entriesOf(s, r.errors, truth, noSlopes(0, truth), random), nil)
+			continue
+		}
+		o.run(t, s, r.errors, random, besides)
 	}
 	return &o
 }
@@ -285,6 +355,43 @@ func TestAimsWithOtherErrors(t *testing.T) {
 			require.GreaterOrEqual(t, math.Round(one), 62., "%s: per cent within one standard error", r.name)
 			require.GreaterOrEqual(t, math.Round(two), 91., "%s: per cent within two", r.name)
 		}
+	}
+}
+
+// sharesHeading is that of the table of how often the ± held.
+const sharesHeading = `| flown with | plan | next point: rms | ±1σ | ±2σ | destination: rms | ±1σ | ±2σ |
+|---|---|---|---|---|---|---|---|
+`
+
+// shares are an outcome's row of it.
+func (o *outcome) shares(name, plan string) string {
+	var text strings.Builder
+	fmt.Fprintf(&text, "| %s | %s |", name, plan)
+	for _, y := range o[estimator] {
+		fmt.Fprintf(&text, " %.1f |", y.rms())
+		for k := range 2 {
+			percent, sigma := y.share(k)
+			fmt.Fprintf(&text, " %.1f ± %.1f |", percent, sigma)
+		}
+	}
+	return text.String() + "\n"
+}
+
+// TestShares prints the table of docs/estimator.md that has how often the ± held, by plan.
+func TestShares(t *testing.T) {
+	if *flights == 0 {
+		t.Skip("-flights 400 prints the table of so many flights of each plan")
+	}
+	sheets := trialPlans(t)
+	fmt.Print(sharesHeading)
+	for _, r := range trials() {
+		var all outcome
+		for k, name := range []string{"demo", "lochs", "eastward"} {
+			o := r.flyOne(t, sheets[k], k, *flights, false)
+			fmt.Print(o.shares(r.name, name))
+			all.with(o)
+		}
+		fmt.Print(all.shares(r.name, "**all**"))
 	}
 }
 
