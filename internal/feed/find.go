@@ -1,6 +1,8 @@
 package feed
 
 import (
+	"math"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/earth"
@@ -107,4 +109,406 @@ func (t target) candidates(w way, withinNM float64) []candidate {
 		return w.crossings(t, withinNM)
 	}
 	return w.approaches(t.at, withinNM)
+}
+
+// overheadNM is how close counts as overhead: closer is not better.
+const overheadNM = 0.25
+
+// chain chooses at most one candidate of each target, their times in the targets' order, with the smallest sum of squared
+// distances; a target left out counts as passed at the full distance. Of equal sums the one with the earlier times counts, the last
+// target first. The result has an index for each target, or -1.
+//
+// It is solved target by target over the times of all candidates: cost[j] is the least sum for the targets so far with none of
+// them later than times[j].
+func chain(candidates [][]candidate, withinNM float64) []int {
+	times := timesOf(candidates)
+	cost := make([]float64, len(times))
+	choices := make([][]int32, len(candidates)) // by target and time: the candidate that ends the best chain up to there, or -1
+	for k, list := range candidates {
+		choice := make([]int32, len(times))
+		next := make([]float64, len(times))
+		c := 0
+		best, bestAt := math.Inf(1), int32(-1)
+		for j, at := range times {
+			for ; c < len(list) && !list[c].time.After(at); c++ { // candidates at times[j]
+				if sum := cost[j] + square(max(list[c].distanceNM, overheadNM)); sum < best {
+					best, bestAt = sum, int32(c)
+				}
+			}
+			next[j], choice[j] = cost[j]+square(max(withinNM, overheadNM)), -1
+			if best <= next[j] {
+				next[j], choice[j] = best, bestAt
+			}
+		}
+		cost, choices[k] = next, choice
+	}
+	return trace(candidates, times, choices)
+}
+
+// trace follows the choices back from the last target.
+func trace(candidates [][]candidate, times []time.Time, choices [][]int32) []int {
+	chosen := make([]int, len(candidates))
+	j := len(times) - 1
+	for k := len(candidates) - 1; k >= 0; k-- {
+		chosen[k] = -1
+		if j < 0 || choices[k][j] < 0 {
+			continue
+		}
+		chosen[k] = int(choices[k][j])
+		j, _ = slices.BinarySearchFunc(times, candidates[k][chosen[k]].time, time.Time.Compare)
+	}
+	return chosen
+}
+
+func timesOf(candidates [][]candidate) []time.Time {
+	var times []time.Time
+	for _, list := range candidates {
+		for _, c := range list {
+			times = append(times, c.time)
+		}
+	}
+	slices.SortFunc(times, time.Time.Compare)
+	return slices.CompactFunc(times, time.Time.Equal)
+}
+
+func square(x float64) float64 { return x * x }
+
+// What tells flight from ground in a light single; common practice, no source.
+const (
+	flyingKt      = 40               // over the ground: faster than any taxi, slower than any lift-off without a strong wind
+	taxiKt        = 20               // in a strong wind a lift-off may be slower than flyingKt, but not than this
+	groundFt      = 50               // heights up to this above the lowest are those of the ground, give or take the receiver
+	climbedFt     = 200              // what a take-off gains
+	climbedWithin = 3 * time.Minute  // in this time
+	fastFor       = 60 * time.Second // without heights: how long it must stay fast
+	movedNM       = 0.03             // 55 m: it has left its place
+	standingNM    = 0.015            // 28 m: it stands, give or take the receiver
+	standingFor   = 30 * time.Second
+)
+
+// ground finds where a track leaves and meets the ground.
+type ground struct {
+	samples []Sample
+	heights bool // there are altitudes, and they tell flight from ground
+}
+
+func newGround(samples []Sample) ground {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, s := range samples {
+		if s.AltitudeFt != nil {
+			low, high = min(low, *s.AltitudeFt), max(high, *s.AltitudeFt)
+		}
+	}
+	return ground{samples, high-low > climbedFt} // a recorder without altitudes may write 0 for all
+}
+
+// find fills in the times of the flight and returns the first and the last sample in the air.
+func (g ground) find(found *Found) (first, last int) {
+	first, last = 0, len(g.samples)-1
+	switch i := g.takeOff(); {
+	case g.speed(0) >= flyingKt:
+		found.BeginsInFlight = true
+	case i < 0: // never in the air, or too short to tell
+		return first, last
+	default:
+		found.Airborne, first = g.leaves(i)
+		found.OffBlocks = g.movesOff(first)
+	}
+	if i := g.landing(first); i < 0 {
+		found.EndsInFlight = true
+	} else {
+		found.Landed, last = g.meets(i)
+		found.OnBlocks = g.stands(last)
+	}
+	return first, last
+}
+
+// speed is the groundspeed at a sample; not a number if it is not known.
+func (g ground) speed(i int) float64 {
+	if g.samples[i].GroundspeedKt == nil {
+		return math.NaN()
+	}
+	return *g.samples[i].GroundspeedKt
+}
+
+// takeOff is the first sample of a flight: fast, after one that was not, and soon high above the ground, or fast for long.
+func (g ground) takeOff() int {
+	lowest := math.Inf(1)
+	for i := range g.samples {
+		if altitude := g.samples[i].AltitudeFt; altitude != nil {
+			lowest = min(lowest, *altitude)
+		}
+		if i > 0 && g.speed(i-1) < flyingKt && g.speed(i) >= flyingKt && g.flies(i, lowest) {
+			return i
+		}
+	}
+	return -1
+}
+
+func (g ground) flies(from int, lowestFt float64) bool {
+	for i := from; i < len(g.samples); i++ {
+		since, altitude := g.samples[i].Time.Sub(g.samples[from].Time), g.samples[i].AltitudeFt
+		switch {
+		case g.heights && altitude != nil && *altitude > lowestFt+climbedFt, !g.heights && since >= fastFor:
+			return true
+		case g.heights && (since > climbedWithin || g.speed(i) < taxiKt), !g.heights && g.speed(i) < flyingKt:
+			return false
+		}
+	}
+	return false
+}
+
+// leaves is the moment of a take-off whose first fast sample is i, and the first sample from there on. Where a strong wind lets the
+// aircraft lift off before it is fast over the ground, its height tells.
+func (g ground) leaves(i int) (time.Time, int) {
+	lowest := g.lowest(0, i)
+	back := i
+	for back > 0 && g.above(back-1, lowest) && g.speed(back-1) >= taxiKt {
+		back--
+	}
+	if back < i {
+		return g.samples[back].Time, back
+	}
+	return g.crossed(i), i
+}
+
+// landing is the first slow sample after the last fast one; -1 if the track ends fast.
+func (g ground) landing(first int) int {
+	for i := len(g.samples) - 1; i > first; i-- {
+		if g.speed(i) >= flyingKt {
+			if i+1 == len(g.samples) {
+				return -1
+			}
+			return i + 1
+		}
+	}
+	return -1
+}
+
+// meets is the moment of a landing whose first slow sample is i, and the last sample up to there.
+func (g ground) meets(i int) (time.Time, int) {
+	lowest := g.lowest(i, len(g.samples)-1)
+	ahead := i
+	for ahead+1 < len(g.samples) && g.above(ahead, lowest) && g.speed(ahead) >= taxiKt {
+		ahead++
+	}
+	if ahead > i {
+		return g.samples[ahead].Time, ahead
+	}
+	return g.crossed(i), i
+}
+
+// crossed is when the speed went through flyingKt before sample i.
+func (g ground) crossed(i int) time.Time {
+	before, after := g.speed(i-1), g.speed(i)
+	if before == after || math.IsNaN(before) {
+		return g.samples[i].Time
+	}
+	share := (flyingKt - before) / (after - before)
+	return g.samples[i-1].Time.Add(time.Duration(share * float64(g.samples[i].Time.Sub(g.samples[i-1].Time))))
+}
+
+// lowest is the lowest altitude from one sample to another; +∞ without any.
+func (g ground) lowest(from, to int) float64 {
+	lowest := math.Inf(1)
+	for _, s := range g.samples[from : to+1] {
+		if s.AltitudeFt != nil {
+			lowest = min(lowest, *s.AltitudeFt)
+		}
+	}
+	return lowest
+}
+
+func (g ground) above(i int, lowestFt float64) bool {
+	return g.heights && g.samples[i].AltitudeFt != nil && *g.samples[i].AltitudeFt > lowestFt+groundFt
+}
+
+// movesOff is when the aircraft left the place where the track begins, at the latest.
+func (g ground) movesOff(airborne int) time.Time {
+	off, begin := 0, g.place(0)
+	for i := range g.samples[:airborne] {
+		distance := begin.distanceNM(g.place(i))
+		if distance <= standingNM {
+			off = i
+		}
+		if distance > movedNM {
+			break
+		}
+	}
+	return g.samples[off].Time
+}
+
+// stands is when the aircraft came to the place where the track ends; zero if it does not stand there for a while.
+func (g ground) stands(landed int) time.Time {
+	end := len(g.samples) - 1
+	on, there := end, g.place(end)
+	for i := end; i > landed && there.distanceNM(g.place(i)) <= movedNM; i-- {
+		on = i
+	}
+	if g.samples[end].Time.Sub(g.samples[on].Time) < standingFor {
+		return time.Time{}
+	}
+	return g.samples[on].Time
+}
+
+// place is the mean of the positions within some seconds of a sample: the noise of a receiver that stands is no movement.
+func (g ground) place(i int) vector {
+	var sum vector
+	n := 0.0
+	add := func(k int) bool {
+		if g.samples[k].Time.Sub(g.samples[i].Time).Abs() > motionReach {
+			return false
+		}
+		v := vectorOf(g.samples[k].At)
+		sum, n = vector{sum.x + v.x, sum.y + v.y, sum.z + v.z}, n+1
+		return true
+	}
+	for k := i; k >= 0 && add(k); k-- {
+	}
+	for k := i + 1; k < len(g.samples) && add(k); k++ {
+	}
+	return vector{sum.x / n, sum.y / n, sum.z / n}
+}
+
+// candidate is a moment at which a point may have been passed.
+type candidate struct {
+	time       time.Time
+	at         earth.Position
+	distanceNM float64
+	spacing    time.Duration
+}
+
+// way is a track between take-off and landing, flown in a straight line at a steady speed from each sample to the next.
+type way []spot
+
+func newWay(samples []Sample) way {
+	w := make(way, len(samples))
+	for i, s := range samples {
+		w[i] = spot{s, vectorOf(s.At)}
+	}
+	return w
+}
+
+// roughNM is the distance of a place from the piece between two samples, good to half a per cent.
+func (w way) roughNM(piece int, place vector) float64 {
+	a, b := w[piece].vector, w[piece+1].vector
+	along := vector{b.x - a.x, b.y - a.y, b.z - a.z}
+	length := along.x*along.x + along.y*along.y + along.z*along.z
+	if length == 0 {
+		return place.distanceNM(a)
+	}
+	share := ((place.x-a.x)*along.x + (place.y-a.y)*along.y + (place.z-a.z)*along.z) / length
+	return place.distanceNM(a.towards(b, min(max(share, 0), 1)))
+}
+
+// riseNM is by how much a distance must grow again before its minimum counts as one: more than a receiver's noise.
+const riseNM = 0.2
+
+// approaches are the minima of the distance to a place, no further than within.
+func (w way) approaches(place earth.Position, withinNM float64) []candidate {
+	var out []candidate
+	there := vectorOf(place)
+	low, high, lowest := math.Inf(1), math.Inf(-1), -1
+	take := func() {
+		if lowest >= 0 {
+			if c := w.closestAround(lowest, place); c.distanceNM <= withinNM {
+				out = append(out, c)
+			}
+		}
+		lowest = -1
+	}
+	closing := true
+	for piece := range len(w) - 1 {
+		distance := w.roughNM(piece, there)
+		switch {
+		case closing && distance < low:
+			low, lowest = distance, piece
+		case closing && distance > low+riseNM:
+			take()
+			closing, high = false, distance
+		case !closing && distance > high:
+			high = distance
+		case !closing && distance < high-riseNM:
+			closing, low, lowest = true, distance, piece
+		}
+	}
+	take()
+	return out
+}
+
+// closestAround is the closest approach near a piece that is the closest by the rough distance.
+func (w way) closestAround(piece int, place earth.Position) candidate {
+	best := w.closest(piece, place)
+	for _, step := range []int{-1, 1} {
+		for next := piece + step; next >= 0 && next < len(w)-1; next += step {
+			c := w.closest(next, place)
+			if c.distanceNM >= best.distanceNM {
+				break
+			}
+			best = c
+		}
+	}
+	return best
+}
+
+// closest is the closest approach on a piece, along the geodesic.
+func (w way) closest(piece int, place earth.Position) candidate {
+	a, b := w[piece], w[piece+1]
+	line := earth.NewLine(a.At, b.At)
+	share := 0.0
+	if length := line.DistanceNM(); length > 0 {
+		along, _ := line.Abeam(place)
+		share = min(max(along/length, 0), 1)
+	}
+	c := w.between(piece, share)
+	c.distanceNM = earth.Inverse(place, c.at).DistanceNM
+	return c
+}
+
+// between is where and when a share of a piece has been flown.
+func (w way) between(piece int, share float64) candidate {
+	a, b := w[piece], w[piece+1]
+	line := earth.NewLine(a.At, b.At)
+	at, _ := line.At(share * line.DistanceNM())
+	took := b.Time.Sub(a.Time)
+	return candidate{time: a.Time.Add(time.Duration(share * float64(took))), at: at, spacing: took}
+}
+
+// crossings are the moments at which the way crosses the perpendicular to a leg at a checkpoint, forwards along the leg and no
+// further than within from it.
+func (w way) crossings(t target, withinNM float64) []candidate {
+	const slack = 1.02 // for the rough distance
+	var out []candidate
+	there := vectorOf(t.at)
+	for piece := range len(w) - 1 {
+		if w.roughNM(piece, there) > slack*withinNM {
+			continue
+		}
+		before, _ := t.line.Abeam(w[piece].At)
+		after, _ := t.line.Abeam(w[piece+1].At)
+		if before >= t.afterNM || after < t.afterNM {
+			continue
+		}
+		c := w.between(piece, (t.afterNM-before)/(after-before))
+		_, right := t.line.Abeam(c.at)
+		if c.distanceNM = math.Abs(right); c.distanceNM <= withinNM {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// closestNM is how close the way comes to a place.
+func (w way) closestNM(place earth.Position) float64 {
+	there := vectorOf(place)
+	nearest, lowest := -1, math.Inf(1)
+	for piece := range len(w) - 1 {
+		if distance := w.roughNM(piece, there); distance < lowest {
+			nearest, lowest = piece, distance
+		}
+	}
+	if nearest < 0 {
+		return earth.Inverse(w[0].At, place).DistanceNM
+	}
+	return w.closestAround(nearest, place).distanceNM
 }

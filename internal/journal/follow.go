@@ -1,10 +1,12 @@
 package journal
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"reflect"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/intake"
@@ -61,4 +63,109 @@ func (f *Follower) Next() ([]flight.Event, error) {
 		f.parser.contents.Size += length
 		known = min(known, len(f.parser.contents.Events))
 	}
+}
+
+// Stream reads a journal as it comes through a pipe, from the program that follows the file at the other end. When that begins anew, because
+// the connection or the writer broke down, what was read before is passed over.
+type Stream struct {
+	from   io.Reader
+	parser parser
+	header []byte // its line
+	rest   []byte // of a line that has not ended
+	again  int    // how many events have come again since the stream last began anew
+	buffer []byte
+}
+
+// ReadStream begins to read a journal from a stream, and waits until its header has come; entries that came with it are in Contents. The
+// name is used in errors.
+func ReadStream(from io.Reader, name string) (*Stream, error) {
+	s := &Stream{from: from, parser: parser{name: name}, buffer: make([]byte, 64<<10)}
+	for s.header == nil {
+		err := s.more()
+		switch {
+		case errors.Is(err, io.EOF) && s.header == nil:
+			return nil, s.parser.damage("the stream ended before a header came: not a journal")
+		case err != nil && !errors.Is(err, io.EOF):
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// Contents is what has been read so far.
+func (s *Stream) Contents() Contents { return s.parser.contents }
+
+// Next waits for more entries and returns those that have come. At the end of the stream the error is io.EOF, on damage a *Damage.
+func (s *Stream) Next() ([]flight.Event, error) {
+	known := len(s.parser.contents.Events)
+	for {
+		err := s.more()
+		if events := s.parser.contents.Events[known:]; len(events) > 0 || err != nil {
+			return events, err
+		}
+	}
+}
+
+// more takes in what comes next.
+func (s *Stream) more() error {
+	n, failed := s.from.Read(s.buffer)
+	s.rest = append(s.rest, s.buffer[:n]...)
+	for {
+		line, rest, ended := bytes.Cut(s.rest, []byte("\n"))
+		if !ended {
+			break
+		}
+		if err := s.line(line); err != nil {
+			return err
+		}
+		s.rest = bytes.Clone(rest)
+	}
+	switch {
+	case len(s.rest) > MaxLine:
+		return s.parser.damage("a line of more than %d bytes: nothing in a journal is that long", MaxLine)
+	case failed != nil && !errors.Is(failed, io.EOF):
+		return fmt.Errorf("reading journal %s: %w", s.parser.name, failed)
+	}
+	return failed
+}
+
+func (s *Stream) line(line []byte) error {
+	switch {
+	case s.header != nil && bytes.HasSuffix(line, s.header): // also after a line that was broken off
+		s.again = 0
+		s.parser.broken = true
+		return nil
+	case s.again < len(s.parser.contents.Events):
+		return s.repeated(line)
+	}
+	if err := s.parser.add(line, nil); err != nil {
+		return err
+	}
+	if s.header == nil {
+		if s.parser.contents.Header.Plan == nil {
+			return s.parser.contents.Damages[0]
+		}
+		s.header = bytes.Clone(line)
+		return nil
+	}
+	s.again = len(s.parser.contents.Events)
+	return nil
+}
+
+// repeated passes over an event that came before, if it is the same. One of which only a stand-in came stays as it is.
+func (s *Stream) repeated(line []byte) error {
+	before := s.parser.contents.Events[s.again]
+	if before.Act != flight.Damaged {
+		var event flight.Event
+		err := parseEvent(open(line).body, &event)
+		if err == nil && !reflect.DeepEqual(event, before) {
+			err = fmt.Errorf("entry %d is not the one that came before: this is another journal", s.again+1)
+		}
+		if err != nil {
+			return s.parser.damage("%v", err)
+		}
+	}
+	s.parser.sum, s.parser.broken = open(line).sum, false
+	s.again++
+	return nil
 }
