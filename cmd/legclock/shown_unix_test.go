@@ -153,3 +153,29 @@ func TestAFlightIsReplayed(t *testing.T) {
 	assert.Contains(t, string(kept), "well timed")
 	assert.Contains(t, w.run("debrief", "demo.jsonl"), "well timed")
 }
+
+// A journal that is damaged is a fault also where it was shown on the full screen: said before, and in the exit code afterwards.
+func TestDamageIsInTheExitCodeOfAScreen(t *testing.T) {
+	w := newWorld(t)
+	demo, err := testkit.DemoPlan()
+	require.NoError(t, err)
+	path := filepath.Join(w.state, "flight.jsonl")
+	require.NoError(t, testkit.WriteJournal(path, demo, 7))
+	whole, err := os.ReadFile(path)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		text string
+		want int
+	}{
+		{string(whole), 0},
+		{strings.Replace(string(whole), `"n":3,`, `"n":#,`, 1), 1},
+	} {
+		require.NoError(t, os.WriteFile(path, []byte(c.text), 0o644))
+		for _, command := range []string{"replay", "watch"} {
+			s := testkit.Start(t, w.command(command, path), 80, 24)
+			s.Await("the screen", func(string) bool { return s.Alternate() })
+			s.Type("q")
+			require.Equal(t, c.want, s.Wait(), "%s of %d bytes", command, len(c.text))
+		}
+	}
+}

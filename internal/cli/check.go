@@ -174,8 +174,11 @@ func writeNew(name string, content []byte) error {
 		return usage("choose another name or another folder", "%s exists and is not overwritten", name)
 	}
 	if err != nil {
-		return usage("choose a folder that is there and that you may write to", "writing %s: %v", name, errors.Unwrap(err))
+		return unwritten("choose a folder that is there and that you may write to", "writing %s: %v", name, errors.Unwrap(err))
 	}
 	_, err = file.Write(content)
-	return errors.Join(err, file.Close())
+	if err = errors.Join(err, file.Close()); err != nil {
+		return errors.Join(unwritten("", "%v", err), os.Remove(name))
+	}
+	return nil
 }

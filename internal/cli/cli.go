@@ -23,6 +23,18 @@ const (
 	exitUsage = 2
 )
 
+// ExitCodes are what a command may end with and what that means, the same in all commands; for the manual page and the documents.
+func ExitCodes() [][2]string {
+	return [][2]string{
+		{"0", "it did what was asked"},
+		{"1", "it found a fault: a plan that does not hold or is none, a journal that is damaged, of which the rest was used, one of several journals that can't be read, " +
+			"a track without a flight, a sum without an answer, a wrong answer; or it could not write what was asked for"},
+		{"2", "it was used wrongly or refused, or what it was given can't be read: missing, a folder, too large, no journal; or there is no terminal for the full screen"},
+		{"70", "it crashed, and named the file that tells of it"},
+		{"128 and more", "a signal ended it: 129 a lost terminal, 130 ^C, 141 output that nobody reads any more, 143 a request to end"},
+	}
+}
+
 // Env is everything that a command may touch of the outside.
 type Env struct {
 	Args   []string // without the program's name
@@ -67,8 +79,16 @@ func usage(hint, format string, args ...any) error {
 	return &fault{code: exitUsage, text: fmt.Sprintf(format, args...), hint: hint}
 }
 
+// unwritten is a fault of what could not be written.
+func unwritten(hint, format string, args ...any) error {
+	return &fault{code: exitFault, text: fmt.Sprintf(format, args...), hint: hint}
+}
+
 // errFound ends a command that has already said what it found.
 var errFound = errors.New("faults found")
+
+// errNothingRead ends a command that has already said why it could read nothing of what it was given.
+var errNothingRead = errors.New("nothing could be read")
 
 // Main runs one command and returns its exit code.
 func Main(env Env) int {
@@ -95,6 +115,8 @@ func report(env Env, err error) int {
 		return exitGood
 	case errors.Is(err, errFound):
 		return exitFault
+	case errors.Is(err, errNothingRead):
+		return exitUsage
 	case errors.As(err, &known):
 		tell(env, "error", known.text)
 		tell(env, "hint", known.hint)

@@ -183,7 +183,7 @@ func debriefOne(env Env, name string, flags debriefFlags) error {
 	}
 	damaged := error(nil)
 	for _, note := range log.Notes {
-		tell(env, "error", note)
+		tell(env, "error", ofFile(name, note))
 		damaged = errFound
 	}
 	if out == "" {
@@ -240,12 +240,12 @@ func reportNames(names []string, format string) map[string]string {
 // writeReport writes a file whole or not at all.
 func writeReport(folder, file string, write func(io.Writer) error) (path string, err error) {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return "", usage("name another folder with --out", "making %s: %v", folder, err)
+		return "", unwritten("name another folder with --out", "making %s: %v", folder, err)
 	}
 	path = filepath.Join(folder, file)
 	temporary, err := os.CreateTemp(folder, "."+file+"-*")
 	if err != nil {
-		return "", usage("name another folder with --out", "writing %s: %v", path, err)
+		return "", unwritten("name another folder with --out", "writing %s: %v", path, err)
 	}
 	err = errors.Join(write(temporary), temporary.Chmod(0o644), temporary.Close())
 	if err == nil {
@@ -253,7 +253,7 @@ func writeReport(folder, file string, write func(io.Writer) error) (path string,
 	}
 	if err != nil {
 		_ = os.Remove(temporary.Name())
-		return "", usage("name another folder with --out", "writing %s: %v", path, err)
+		return "", unwritten("name another folder with --out", "writing %s: %v", path, err)
 	}
 	return path, nil
 }
@@ -330,7 +330,7 @@ func writePages(flights debrief.Flights, files map[string]string, out, format st
 	return writeReport(out, class, func(w io.Writer) error { return flights.Write(w, format, links) })
 }
 
-// sayProblems names the logs that are damaged and those that could not be debriefed.
+// sayProblems names the logs that are damaged and those that could not be debriefed. Where none could be, nothing was read.
 func sayProblems(env Env, flights debrief.Flights) error {
 	var found error
 	for _, row := range flights.Rows {
@@ -339,11 +339,11 @@ func sayProblems(env Env, flights debrief.Flights) error {
 				continue
 			}
 			found = errFound
-			if !strings.Contains(text, row.Name) {
-				text = row.Name + ": " + text
-			}
-			tell(env, "error", text)
+			tell(env, "error", ofFile(row.Name, text))
 		}
+	}
+	if !slices.ContainsFunc(flights.Rows, func(row debrief.Row) bool { return row.Problem == "" }) {
+		return errNothingRead
 	}
 	return found
 }

@@ -5,6 +5,5 @@
 // to standard error as "legclock: error: …" or "legclock: hint: …": no capital, no full stop, no Go type names; an error says
 // what is wrong and where, a hint says what would be right.
 //
-// Exit codes: 0 good; 1 the work found a fault, such as a plan that is not complete; 2 wrong usage or unreadable input; 130
-// interrupted.
+// Exit codes are the same in all commands: ExitCodes lists them.
 package cli

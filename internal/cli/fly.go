@@ -175,5 +175,8 @@ func fly(ctx context.Context, env Env, r request, flags screenFlags) (err error)
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	return show(ctx, env, s, flags)
+	if err := show(ctx, env, s, flags); err != nil {
+		return err
+	}
+	return s.damaged
 }

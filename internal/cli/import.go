@@ -19,9 +19,11 @@ import (
 
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/terminal"
 )
 
 type importFlags struct {
@@ -165,7 +167,7 @@ func writeImported(ctx context.Context, env Env, l loaded, flags importFlags, ev
 		return path, 0, err
 	}
 	if _, err := os.Stat(path); err == nil {
-		return path, 0, usage("name another file with --log, or leave it out", "%s exists already", plainName(path))
+		return path, 0, usage("name another file with --log, or leave it out", "%s exists already", intake.Quote(path))
 	}
 	var accepted []flight.Event
 	bar := newProgress(env, len(events))
@@ -173,7 +175,7 @@ func writeImported(ctx context.Context, env Env, l loaded, flags importFlags, ev
 	state := flight.New(l.sheet, flight.Import)
 	for i, event := range events {
 		if ctx.Err() != nil {
-			return path, recorded, &fault{exitFault, "interrupted: nothing was written", ""}
+			return path, recorded, &fault{terminal.ExitCode(terminal.ErrInterrupted), "interrupted: nothing was written", ""}
 		}
 		if err := state.Check(event); err != nil {
 			tell(env, "note", fmt.Sprintf("%s %s: %v", say.Time(event.T), flight.Describe(event), err))
@@ -252,15 +254,15 @@ type tracks struct {
 func loadTracks(env Env, name string, day time.Time) (tracks, error) {
 	t, input, size := tracks{shown: "standard input"}, env.Stdin, int64(0)
 	if name != "-" {
-		file, err := os.Open(name)
+		file, err := intake.Open(name)
 		if err != nil {
-			return t, usage("", "reading %s: %v", plainName(name), errors.Unwrap(err))
+			return t, unreadable(name, err)
 		}
 		defer file.Close()
 		if info, err := file.Stat(); err == nil {
 			size = info.Size()
 		}
-		input, t.shown = file, plainName(name)
+		input, t.shown = file, intake.Quote(name)
 	}
 	bar := newProgress(env, int(size>>10))
 	recorded, err := feed.ReadTracks(&measured{Reader: input, bar: bar, name: name}, day)
@@ -280,14 +282,6 @@ func loadTracks(env Env, name string, day time.Time) (tracks, error) {
 		tell(env, "note", fmt.Sprintf("%s: it can be read no further than %s; what stands before that is used", t.shown, recorded.Torn))
 	}
 	return t, nil
-}
-
-// plainName is a file's name that takes one line of a message, whatever is in it.
-func plainName(name string) string {
-	if quoted := strconv.Quote(name); quoted != `"`+name+`"` {
-		return quoted
-	}
-	return name
 }
 
 // measured is a reader whose way through a file a bar shows.

@@ -1,10 +1,11 @@
 package cli
 
 import (
+	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -38,13 +39,21 @@ type loaded struct {
 // loadPlan reads a plan and computes its sheet. It fails only when the file itself can't be read; what is wrong inside is in
 // the problems.
 func loadPlan(env Env, name string) (loaded, error) {
-	read := readFile(env)
-	if name != "-" {
-		if _, err := os.Stat(name); err != nil {
-			return loaded{}, unreadable(name, err)
+	var failed error
+	result := computed(plan.Load(name, func(asked string) ([]byte, error) {
+		text, err := readFile(env)(asked)
+		switch {
+		case asked != name:
+		case errors.Is(err, fs.ErrNotExist):
+			failed = usage(fmt.Sprintf("`legclock new %s` writes a plan to start from", filepath.Base(name)), "reading %s: no such file or directory", intake.Quote(name))
+		case err != nil:
+			failed = unreadable(name, err)
+		case beginsJournal(bufio.NewReader(bytes.NewReader(text))):
+			failed = usage("a plan is what `legclock new` writes; a journal is for status, debrief, replay, logbook and export", "%s is a journal, not a plan", intake.Quote(name))
 		}
-	}
-	return computed(plan.Load(name, read)), nil
+		return text, err
+	}))
+	return result, failed
 }
 
 // loadDemo reads the embedded plan.
@@ -76,17 +85,24 @@ func (l loaded) flyable(env Env, name string) error {
 	return errFound
 }
 
+// ofFile is what is wrong with a file, with its name, once.
+func ofFile(name, text string) string {
+	if name = intake.Quote(name); strings.Contains(text, name) {
+		return text
+	}
+	return name + ": " + text
+}
+
 // unreadable says why a file can't be used.
 func unreadable(name string, err error) error {
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		err = path.Err
 	}
-	hint := ""
-	if errors.Is(err, fs.ErrNotExist) {
-		hint = fmt.Sprintf("`legclock new %s` writes a plan to start from", filepath.Base(name))
+	if name == "-" {
+		return usage("", "reading standard input: %v", err)
 	}
-	return usage(hint, "reading %s: %v", intake.Quote(name), err)
+	return usage("", "reading %s: %v", intake.Quote(name), err)
 }
 
 // parseMoment reads a time of the command line: 14:05, 14:05:30 (on the given day) or RFC 3339.

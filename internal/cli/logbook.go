@@ -53,19 +53,15 @@ func writeLogbook(env Env, names []string, format string) error {
 		}
 		notes := log.Notes
 		if err != nil {
-			text := err.Error()
-			if !strings.Contains(text, name) {
-				text = name + ": " + text
-			}
-			notes = append(notes, text)
+			notes = append(notes, err.Error())
 		}
 		for _, note := range notes {
-			tell(env, "error", note)
+			tell(env, "error", ofFile(name, note))
 			failed = errFound
 		}
 	}
 	if len(lines) == 0 {
-		return failed
+		return errNothingRead
 	}
 	slices.SortStableFunc(lines, func(a, b logbook.Line) int { return a.Date.Compare(b.Date) })
 	return errors.Join(logbook.Write(env.Stdout, lines, format), failed)

@@ -132,7 +132,7 @@ func samePlan(a, b *plan.Plan) bool {
 // openFolder makes the folder of a journal.
 func openFolder(path string) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return usage("name another file with --log", "making the folder of %s: %v", path, err)
+		return unwritten("name another file with --log", "making the folder of %s: %v", path, err)
 	}
 	return nil
 }

@@ -53,7 +53,11 @@ func (m *manual) root(root *cobra.Command, date string) {
 		m.example(command)
 	}
 	m.macro("SH", "EXIT STATUS")
-	m.words("0: good. 1: the work found a fault, such as a plan that is not complete. 2: wrong usage or unreadable input.")
+	for _, code := range ExitCodes() {
+		m.macro("TP")
+		m.macro("B", code[0])
+		m.words(code[1])
+	}
 	m.macro("SH", "EXAMPLES")
 	m.literal(root.Example)
 }

@@ -59,7 +59,10 @@ func newReplay(env Env) *cobra.Command {
 				Flight: p, Mode: tui.Replay(footer), Clock: p.clock, Silent: true,
 				Notice: "space plays, arrows step, tab chooses by what, c jumps, e remark, h hindsight, a what now?",
 			}
-			return runScreens(command.Context(), env, options, flags.screenFlags, args[0], nil)
+			if err := runScreens(command.Context(), env, options, flags.screenFlags, args[0], nil); err != nil {
+				return err
+			}
+			return p.damaged
 		},
 	}
 	flags.screenFlags.register(command)
@@ -81,6 +84,7 @@ type player struct {
 	moments []line.Moment
 	asked   []line.Question
 	covered bool
+	damaged error // errFound if not all of the journal could be read
 }
 
 // errShown refuses what a replay can't do.
@@ -92,8 +96,10 @@ func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
 	if err != nil {
 		return nil, usage("", "%v", err)
 	}
+	damaged := error(nil)
 	for _, note := range log.Notes {
-		tell(env, "error", note)
+		tell(env, "error", ofFile(name, note))
+		damaged = errFound
 	}
 	tape, err := replay.New(log.Sheet, log.Mode, log.Events)
 	if err != nil {
@@ -103,7 +109,7 @@ func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
 	if err != nil {
 		return nil, usage("", "%v", err)
 	}
-	p := &player{tape: tape, debrief: figures, view: replay.Known, by: flags.by}
+	p := &player{tape: tape, debrief: figures, view: replay.Known, by: flags.by, damaged: damaged}
 	if name != "-" {
 		if p.remarks, err = remarks.Open(name, env.Now); err != nil {
 			return nil, usage("correct that file or move it away", "%v", err)

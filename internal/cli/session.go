@@ -65,6 +65,7 @@ type session struct {
 	feed     *following // nil: none
 	handsOff bool       // practice: the program logs for the pilot
 	notice   string     // said when the screen opens
+	damaged  error      // errFound if not all of the journal that was resumed could be read
 }
 
 // Record keeps an event and stores it if that can be done. Session is the recorder of the screens.
@@ -249,7 +250,7 @@ func resumeSession(env Env, r request, path string) (*session, error) {
 	goesOn := r.setTo.IsZero() && r.mode != flight.Practice
 	s := &session{
 		env: env, writer: writer, header: contents.Header, sheet: route, state: state,
-		clock: clock.New(state.Setting(), steady.Now), steady: steady, handsOff: true,
+		clock: clock.New(state.Setting(), steady.Now), steady: steady, handsOff: true, damaged: damaged(contents),
 		notice: cmp.Or(writer.Caution(), notice, r.resumed, takenUp(latest(contents), state.Setting(), goesOn, steady.Now())),
 	}
 	for _, event := range contents.Events {
@@ -346,5 +347,5 @@ func journalFault(err error) error {
 	if errors.As(err, &locked) {
 		return usage("end that one, or name another file with --log", "%v", locked)
 	}
-	return usage("name another file with --log", "%v", err)
+	return unwritten("name another file with --log", "%v", err)
 }

@@ -107,7 +107,7 @@ func messageLog(name string) (optionalFile, error) {
 	}
 	file, err := os.Create(name)
 	if err != nil {
-		return optionalFile{}, usage("", "writing the message log: %v", err)
+		return optionalFile{}, unwritten("", "writing the message log: %v", err)
 	}
 	return optionalFile{file}, nil
 }

@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/legclock/internal/flight"
-	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
@@ -71,7 +70,7 @@ func loadJournal(env Env, name string) (contents journal.Contents, err error) {
 		return contents, usage("", "%v", err)
 	}
 	for _, note := range damageNotes(contents) {
-		tell(env, "error", intake.Quote(name)+": "+note)
+		tell(env, "error", ofFile(name, note))
 	}
 	return contents, nil
 }

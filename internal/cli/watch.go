@@ -54,6 +54,7 @@ func newWatch(env Env) *cobra.Command {
 			for _, note := range damageNotes(source.Contents()) {
 				tell(env, "error", name+": "+note)
 			}
+			beginning := damaged(source.Contents()) // later damage is another program's, and is said on the screen
 			state, err := foldAll(source.Contents())
 			if err != nil {
 				return err
@@ -64,9 +65,12 @@ func newWatch(env Env) *cobra.Command {
 				Flight: state, Mode: tui.Watch(w), Clock: clock.New(state.Setting(), writers.wall), Silent: flags.silent,
 				Notice: "this flight is another's: it is only shown",
 			}
-			return runScreens(command.Context(), env, options, flags, name, func(program *terminal.Program) {
+			if err := runScreens(command.Context(), env, options, flags, name, func(program *terminal.Program) {
 				program.Go(func() { follow(program, source, writers, w) })
-			})
+			}); err != nil {
+				return err
+			}
+			return beginning
 		},
 	}
 	flags.register(command)
