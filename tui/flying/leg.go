@@ -79,7 +79,7 @@ func (d *drawing) way() (way, below string) {
 		}
 		x := column(m.afterNM) - frame.Width(text)/2
 		x = max(first, min(x, last-frame.Width(text)))
-		if s.Put(x, text, role) {
+		if (m.place || s.FreeApart(x, frame.Width(text))) && s.Put(x, text, role) {
 			continue
 		}
 		for width := 9; width >= 5; width -= 2 {

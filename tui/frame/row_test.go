@@ -104,6 +104,14 @@ func TestTextsStandWhereTheyArePutAndNeverOverEachOther(t *testing.T) {
 	require.Equal(t, "==abc====end", s.Row())
 }
 
+func TestWhatStandsApartTouchesNothing(t *testing.T) {
+	s := frame.NewStrip(20)
+	require.True(t, s.Put(5, "words", frame.Style{}))
+	for x, free := range map[int]bool{0: true, 1: false, 2: false, 10: false, 11: true, 16: true, 17: false, -1: false} {
+		require.Equal(t, free, s.FreeApart(x, 4), "at %d", x)
+	}
+}
+
 func TestARowHasItsWidthWhateverIsPut(t *testing.T) {
 	role := theme.Day(termenv.ANSI).Due
 	rapid.Check(t, func(t *rapid.T) {

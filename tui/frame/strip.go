@@ -58,6 +58,12 @@ func (s *Strip) Free(x, width int) bool {
 	return true
 }
 
+// FreeApart is Free with a cell more on either side, as far as the row goes: what is put there does not touch what stands beside it.
+func (s *Strip) FreeApart(x, width int) bool {
+	from, to := max(x-1, 0), min(x+width+1, len(s.filled))
+	return s.Free(x, width) && s.Free(from, to-from)
+}
+
 // Put places a text at a column if its cells are free, and reports whether they were.
 func (s *Strip) Put(x int, words string, style Style) bool {
 	width := Width(words)
