@@ -146,9 +146,8 @@ func TestAJournalOfAnyValuesIsReadWithinBounds(t *testing.T) {
 		{"export", "--format", "json"},
 	}
 	const mostMemory = 256 << 20 // bytes that this process has ever asked for
-	// What a command does is counted in bytes that it allocates, which no other load of the machine changes: this is about a second's.
+	// What a command does is counted in bytes that it allocates, which no other load of the machine changes: this is about a second's. How long it took is told and no assertion.
 	const mostWork = 1 << 30
-	const hanging = 30 * time.Second // no measure of speed: it has stopped
 	// Read without stopping the world, as runtime.ReadMemStats does.
 	usage := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/gc/heap/allocs:bytes"}}
 	memory, allocated := func() uint64 { return usage[0].Value.Uint64() }, func() uint64 { return usage[1].Value.Uint64() }
@@ -177,7 +176,7 @@ func TestAJournalOfAnyValuesIsReadWithinBounds(t *testing.T) {
 		}
 		highest = max(highest, memory())
 		ran[strings.Join(args, " ")]++
-		if !slices.Contains([]int{0, 1, 2}, code) || code != 0 && faults.Len() == 0 || took > hanging || work > mostWork || memory() > mostMemory ||
+		if !slices.Contains([]int{0, 1, 2}, code) || code != 0 && faults.Len() == 0 || work > mostWork || memory() > mostMemory ||
 			strings.Contains(out.String(), "NaN") || infinite.MatchString(out.String()) {
 			t.Fatalf("%v ended with %d after %v, %d MiB in all, %d MiB allocated\n%s\n%s\n%s", args, code, took, memory()>>20, work>>20, &faults, &out, journal)
 		}
