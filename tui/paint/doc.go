@@ -6,7 +6,8 @@
 // of the terminal); one goroutine paints; Forget is called whenever the terminal may have lost what it showed.
 //
 // Of a row that changed, the stretch from its first to its last differing cell is written. Where a row holds more than
-// letters, lines and blocks of one cell, the terminal may disagree on where its cells are, and it is written whole.
+// letters, lines and blocks of one cell, the terminal may disagree on where its cells are, and it is written whole, with the column said behind
+// each such character.
 //
 // Three rules keep the picture whole on terminals that differ:
 //

@@ -3,8 +3,11 @@ package paint
 import (
 	"io"
 	"strconv"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"example.com/legclock/tui/frame"
 )
 
 const (
@@ -93,6 +96,30 @@ func appendRow(frame []byte, line, width int, row string) []byte {
 	frame = append(frame, "\x1b["...)
 	frame = strconv.AppendInt(frame, int64(line), 10)
 	frame = append(frame, ";1H"+eraseLine...)
-	frame = append(frame, row...)
+	frame = appendPlaced(frame, row)
 	return append(frame, resetStyle...)
+}
+
+// appendPlaced writes a row, and behind each character on whose width terminals may disagree (a letter with its marks, an emoji) the column
+// where the next stands: CHA of ECMA-48, 8.3.9. Such a character may then be drawn askew, but nothing behind it moves.
+func appendPlaced(written []byte, row string) []byte {
+	w := walk{row: row}
+	for w.left() > 0 && w.step(false) && w.plainAhead() {
+	}
+	if w.left() == 0 {
+		return append(written, row...)
+	}
+	var state byte
+	for column := 1; row != ""; {
+		sequence, width, length, next := ansi.DecodeSequence(row, state, nil)
+		written, row, state, column = append(written, sequence...), row[length:], next, column+width
+		r, size := utf8.DecodeRuneInString(sequence)
+		plain := r == ansi.ESC || size == len(sequence) && (r < utf8.RuneSelf || frame.OneCell(r))
+		if !plain && row != "" {
+			written = append(written, "\x1b["...)
+			written = strconv.AppendInt(written, int64(column), 10)
+			written = append(written, 'G')
+		}
+	}
+	return written
 }

@@ -3,11 +3,17 @@ package paint
 import (
 	"errors"
 	"fmt"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
+	"unicode"
+	"unicode/utf8"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // writes keeps each Write apart.
@@ -158,3 +164,55 @@ func BenchmarkPaint(b *testing.B) {
 type discard struct{}
 
 func (discard) Write(b []byte) (int, error) { return len(b), nil }
+
+// Whatever a terminal takes for the width of a letter with its marks, of a wide letter or of an emoji, what stands behind it is in its column.
+func TestWhatStandsBehindADoubtfulWidthIsInItsColumn(t *testing.T) {
+	opinions := map[string]func(r rune) int{
+		"every character a cell":      func(rune) int { return 1 },
+		"marks take none":             func(r rune) int { return ansi.StringWidth(string(r)) },
+		"marks with a body take one":  func(r rune) int { return max(ansi.StringWidth(string(r)), bit(unicode.Is(unicode.Mc, r))) },
+		"what is beyond Latin is two": func(r rune) int { return 1 + bit(r > 0x24f) },
+	}
+	piece := rapid.SampledFrom([]string{"a", " ", "é", "น้ำ", "กำ", "हिन्दी", "क्षत्रिय", "ｶﾞ", "東", "e\u0301", "👩\u200d🚀", "🇳🇴", "Ж", "\x1b[1m", "\x1b[m"})
+	rapid.Check(t, func(t *rapid.T) {
+		const width = 24
+		row := ansi.Truncate(strings.Join(rapid.SliceOf(piece).Draw(t, "row"), ""), width-1, "")
+		row += strings.Repeat(" ", width-1-ansi.StringWidth(row)) + "|"
+		var out writes
+		require.NoError(t, New(&out).Paint(width, []string{row}))
+		written := out.last(t)
+		for name, widthOf := range opinions {
+			cells, column := map[int]rune{}, 0
+			for written := written; written != ""; {
+				if match := controls.FindStringSubmatch(written); match != nil {
+					switch match[2] {
+					case "H":
+						column = 0
+					case "G":
+						column, _ = strconv.Atoi(match[1])
+						column--
+					}
+					written = written[len(match[0]):]
+					continue
+				}
+				r, size := utf8.DecodeRuneInString(written)
+				if w := widthOf(r); w > 0 {
+					cells[column] = r
+					column += w
+				}
+				written = written[size:]
+			}
+			require.Equal(t, '|', cells[width-1], "%s: %q", name, row)
+			require.Equal(t, width, column, name)
+		}
+	})
+}
+
+var controls = regexp.MustCompile(`^\x1b\[\??([0-9;]*)([A-Za-z])`)
+
+func bit(set bool) int {
+	if set {
+		return 1
+	}
+	return 0
+}
