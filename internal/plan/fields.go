@@ -11,6 +11,7 @@ import (
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/pattern"
+	"example.com/legclock/internal/say"
 )
 
 // quantity says what a number means and between which bounds, themselves included, it makes sense.
@@ -295,7 +296,6 @@ type misread struct{ text, hint string }
 var (
 	basedNumber    = pattern.Of(`^[+-]?0[xXoObB][0-9a-fA-F_]+$`)
 	groupedNumber  = pattern.Of(`^[+-]?[\d_]+(\.[\d_]+)?$`)
-	commaNumber    = pattern.Of(`^[+-]?\d+,\d+$`)
 	exponentNumber = pattern.Of(`^[+-]?[\d.]+[eE][+-]?\d{1,2}$`)
 	unitNumber     = pattern.Of(`^([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s*[\pL°'"%/]+$`)
 	clockTime      = pattern.Of(`^(\d{1,2}):(\d{2})(?::(\d{2}))?Z?$`)
@@ -342,11 +342,8 @@ func whyNotANumber(text string) *misread {
 			fmt.Sprintf("%q has underscores in it", text),
 			fmt.Sprintf("write %s", strings.ReplaceAll(text, "_", "")),
 		}
-	case commaNumber().MatchString(text):
-		return &misread{
-			fmt.Sprintf("%q has a comma in it", text),
-			fmt.Sprintf("write the decimal point: %s", strings.Replace(text, ",", ".", 1)),
-		}
+	case say.HasComma(text):
+		return &misread{fmt.Sprintf("%q has a comma in it", text), say.WithoutComma(text)}
 	case exponentNumber().MatchString(text):
 		return &misread{fmt.Sprintf("%q has an exponent", text), "write the number out in full"}
 	}

@@ -28,7 +28,7 @@ func TestLeadingZeros(t *testing.T) {
 func TestWhatIsNoNumber(t *testing.T) {
 	for text, hint := range map[string]string{
 		"0x10": "0 to 9", "0o17": "0 to 9", "0b11": "0 to 9", "1_000": "write 1000", "1_0.5": "write 10.5",
-		"1e3": "in full", "1.5E-2": "in full", "2,5": "write the decimal point: 2.5",
+		"1e3": "in full", "1.5E-2": "in full", "2,5": "write the decimal point: 2.5", "3,500": "write 3500", "0,500": "write the decimal point: 0.500",
 		"4000 ft": "write 4000 alone", "45min": "write 45 alone", "090°": "write 090 alone", "5%": "write 5 alone",
 		"": "", "west": "", ".inf": "", ".nan": "", "NaN": "", "Inf": "", "--5": "", "1.2.3": "", "12:30": "", "٣": "",
 		strings.Repeat("9", 400): "",

@@ -81,6 +81,6 @@ func TestPlainNumbers(t *testing.T) {
 		require.Error(t, err, text)
 	}
 	_, err := say.ParseNumber("12,5")
-	assert.ErrorContains(t, err, `write the decimal point as a point, "12.5"`)
+	assert.ErrorContains(t, err, `has a comma in it: write the decimal point: 12.5`)
 	assert.Equal(t, "12.125", say.SayNumber(12.125, say.AllDecimals))
 }

@@ -32,7 +32,8 @@ var (
 
 var (
 	numberAndUnit = pattern.Of(`^([+-]? ?(?:\d+(?:\.\d*)?|\.\d+)) ?(.*)$`)
-	decimalComma  = pattern.Of(`^[+-]?\d+,\d+( ?[^\d].*)?$`)
+	numberComma   = pattern.Of(`^[+-]?\d+(,\d+)+(\.\d*)?( ?[^\d].*)?$`)
+	thousands     = pattern.Of(`^[+-]?[1-9]\d{0,2}(,\d{3})+(\D|$)`)
 )
 
 // split parts a number from what follows it; ok is false where no number stands first.
@@ -45,12 +46,24 @@ func split(text string) (value float64, rest string, ok bool) {
 	return value + 0, parts[2], err == nil // + 0: never minus nought
 }
 
+// HasComma reports whether a text is a number with commas in it, alone or before a unit.
+func HasComma(text string) bool { return numberComma().MatchString(text) }
+
+// WithoutComma says how to write such a number: "write 8500" of "8,500", where the comma parts thousands, "write the decimal point: 29.92" of
+// "29,92".
+func WithoutComma(text string) string {
+	if thousands().MatchString(text) {
+		return "write " + strings.ReplaceAll(text, ",", "")
+	}
+	return "write the decimal point: " + strings.Replace(text, ",", ".", 1)
+}
+
 // Parse reads a figure with or without its unit.
 func (q Quantity) Parse(text string) (float64, error) {
 	value, unit, ok := split(plain(text))
 	switch {
-	case decimalComma().MatchString(plain(text)):
-		return 0, misread(text, "write "+strings.Replace(plain(text), ",", ".", 1), "has a comma for the decimal point")
+	case HasComma(plain(text)):
+		return 0, misread(text, WithoutComma(plain(text)), "has a comma in it")
 	case !ok:
 		return 0, misread(text, q.Example, "is not a figure in %s", q.Unit)
 	case unit != "" && unit != q.Unit && !slices.Contains(q.Also, unit):
@@ -104,8 +117,8 @@ func ParseNumber(text string) (float64, error) {
 	if value, rest, ok := split(text); ok && rest == "" {
 		return value, nil
 	}
-	if decimalComma().MatchString(text) {
-		return 0, fmt.Errorf("%q: write the decimal point as a point, %q", text, strings.Replace(text, ",", ".", 1))
+	if HasComma(text) {
+		return 0, fmt.Errorf("%q has a comma in it: %s", text, WithoutComma(text))
 	}
 	return 0, fmt.Errorf("%q is not a number", text)
 }

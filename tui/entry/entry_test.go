@@ -100,7 +100,7 @@ func TestParseErrors(t *testing.T) {
 		"steer 094 degrees":         `steer: "degrees" is one word too many; write "steer 094"`,
 		"steer 1e2":                 `steer: the heading: "1e2" is not a number; write "steer 094"`,
 		"steer +-4":                 `steer: the heading: "+-4" is not a number; write "steer 094"`,
-		"qnh 29,92":                 `qnh: the QNH: "29,92": write the decimal point as a point, "29.92"; write "qnh 1019"`,
+		"qnh 29,92":                 `qnh: the QNH: "29,92" has a comma in it: write the decimal point: 29.92; write "qnh 1019"`,
 		"fix KVN 12.5":              `fix: after "12.5" must stand "dme", "radial" or "relative"; write "fix KVN 12.5 dme 096 radial"`,
 		"fix KVN 12.5 dme 3 dme":    `fix: "dme" is there twice; write "fix KVN 12.5 dme 096 radial"`,
 		"fix KVN":                   `fix: a distance or a direction is missing; write "fix KVN 12.5 dme 096 radial"`,
