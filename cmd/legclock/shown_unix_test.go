@@ -157,18 +157,13 @@ func TestAFlightIsReplayed(t *testing.T) {
 // A journal that is damaged is a fault also where it was shown on the full screen: said before, and in the exit code afterwards.
 func TestDamageIsInTheExitCodeOfAScreen(t *testing.T) {
 	w := newWorld(t)
-	demo, err := testkit.DemoPlan()
-	require.NoError(t, err)
-	path := filepath.Join(w.state, "flight.jsonl")
-	require.NoError(t, testkit.WriteJournal(path, demo, 7))
-	whole, err := os.ReadFile(path)
-	require.NoError(t, err)
+	journal, path := strings.Join(whole(t, w), ""), filepath.Join(w.state, "demo.jsonl")
 	for _, c := range []struct {
 		text string
 		want int
 	}{
-		{string(whole), 0},
-		{strings.Replace(string(whole), `"n":3,`, `"n":#,`, 1), 1},
+		{journal, 0},
+		{strings.Replace(journal, `"n":3,`, `"n":#,`, 1), 1},
 	} {
 		require.NoError(t, os.WriteFile(path, []byte(c.text), 0o644))
 		for _, command := range []string{"replay", "watch"} {

@@ -330,8 +330,8 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 	if t.ReserveTouchedAt != nil {
 		row("reserve", "only that is left at %s", say.TimeOf(t.ReserveTouchedAt))
 	}
-	for _, bingo := range t.LatestDivert {
-		row("alternate", "%s", bingo.Text)
+	for _, latest := range t.LatestDivert {
+		row("alternate", "%s", latest.Text)
 	}
 }
 

@@ -381,7 +381,7 @@ func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
 		}
 		now.Trends = append(now.Trends, FuelTrend{severity, trend.Text})
 	}
-	now.ReserveTouchedAt, now.LatestDivert = f.reserveTouchedAt(t), f.bingoAt(t)
+	now.ReserveTouchedAt, now.LatestDivert = f.reserveTouchedAt(t), f.latestDivertAt(t)
 	now.Ahead = k.Ahead(t, waiting, f.engineUses)
 	if len(now.Planned) > 0 {
 		now.NextChange = &now.Planned[0]

@@ -34,19 +34,19 @@ func TestTheTimeToTurnLeavesTheReserve(t *testing.T) {
 		state := fly(t, s)
 		now := state.At(at)
 		require.Len(t, now.Tanks.LatestDivert, 1)
-		bingo := now.Tanks.LatestDivert[0]
-		require.NotNil(t, bingo.At, "%v usable: %s", usable, bingo.Text)
-		require.False(t, bingo.AfterArrival, "%v usable: %s", usable, bingo.Text)
+		latest := now.Tanks.LatestDivert[0]
+		require.NotNil(t, latest.At, "%v usable: %s", usable, latest.Text)
+		require.False(t, latest.AfterArrival, "%v usable: %s", usable, latest.Text)
 		require.NotNil(t, now.Tanks.ReserveTouchedAt)
 
 		for leg := range s.Legs { // so that the flight goes on past the leg's ends
-			if s.Legs[leg].ETA.Before(*bingo.At) {
+			if s.Legs[leg].ETA.Before(*latest.At) {
 				state = fly(t, s, legsFlown(s, leg+1)...)
 			}
 		}
-		then := state.At(*bingo.At)
+		then := state.At(*latest.At)
 		require.Len(t, then.Alternates, 1)
-		assert.InDelta(t, s.Fuel.Reserve, then.Alternates[0].Fuel, 0.05, "%v usable: %s", usable, bingo.Text)
+		assert.InDelta(t, s.Fuel.Reserve, then.Alternates[0].Fuel, 0.05, "%v usable: %s", usable, latest.Text)
 
 		for leg := range s.Legs {
 			if s.Legs[leg].ETA.Before(*now.Tanks.ReserveTouchedAt) {

@@ -65,18 +65,18 @@ func (f *flown) lookAt(t time.Time) *look {
 // kept are the parts of the last Snapshot that hang on little: they stay from one look at a flight to the next until something of that
 // changes, or an entry is made. Whoever has a Snapshot can tell by the identity of such a part that nothing in it has changed.
 type kept struct {
-	lock     sync.Mutex
-	route    keptPart[time.Duration, []RoutePoint]
-	leg      keptPart[legStays, LegNow]
-	prompts  keptPart[queueStands, []Prompt]
-	rounds   keptPart[time.Time, prompts] // the queue with the rounds missed by then
-	ahead    keptPart[aheadOf, []AheadItem]
-	critical keptPart[[2]time.Time, CriticalNow]
-	report   keptPart[reportOf, *PositionReport]
-	bingo    keptPart[time.Duration, []LatestDivertNow]
-	changes  keptPart[time.Duration, []TankChangeNow]
-	beacons  keptPart[time.Duration, []*BeaconNext] // the next of each receiver
-	onPlan   keptPart[struct{}, map[string]int]
+	lock         sync.Mutex
+	route        keptPart[time.Duration, []RoutePoint]
+	leg          keptPart[legStays, LegNow]
+	prompts      keptPart[queueStands, []Prompt]
+	rounds       keptPart[time.Time, prompts] // the queue with the rounds missed by then
+	ahead        keptPart[aheadOf, []AheadItem]
+	critical     keptPart[[2]time.Time, CriticalNow]
+	report       keptPart[reportOf, *PositionReport]
+	latestDivert keptPart[time.Duration, []LatestDivertNow]
+	changes      keptPart[time.Duration, []TankChangeNow]
+	beacons      keptPart[time.Duration, []*BeaconNext] // the next of each receiver
+	onPlan       keptPart[struct{}, map[string]int]
 }
 
 // keptPart is a part that stays as long as its key does.

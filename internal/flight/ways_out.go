@@ -202,26 +202,26 @@ type turnBy struct {
 }
 
 const (
-	bingoLooks  = 24 // along the way, to find where the fuel first becomes too little
-	bingoHalves = 10 // to find that place more closely
+	latestDivertLooks  = 24 // along the way, to find where the fuel first becomes too little
+	latestDivertHalves = 10 // to find that place more closely
 )
 
-// bingoAt is, for each alternate, the time by which it has to be turned to. The way there is straight, at cruise and the height of the
+// latestDivertAt is, for each alternate, the time by which it has to be turned to. The way there is straight, at cruise and the height of the
 // place, as it is when fuel for an alternate is planned.
-func (f *fuelled) bingoAt(t time.Time) []LatestDivertNow {
+func (f *fuelled) latestDivertAt(t time.Time) []LatestDivertNow {
 	list := []LatestDivertNow{}
 	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
 		return list
 	}
 	if f.standing() {
-		return f.bingoStanding(t)
+		return f.latestDivertStanding(t)
 	}
 	if len(f.outlook.trajectory) == 0 {
 		return list
 	}
 	say := func(turns []turnBy) []LatestDivertNow {
 		for _, turn := range turns {
-			list = append(list, f.bingo(turn, t))
+			list = append(list, f.latestDivert(turn, t))
 		}
 		return list
 	}
@@ -230,7 +230,7 @@ func (f *fuelled) bingoAt(t time.Time) []LatestDivertNow {
 		return say(f.turns(t))
 	}
 	// as it was after the last act: what is burned until now is reckoned already
-	return keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []LatestDivertNow] { return &k.bingo }, delay, func() []LatestDivertNow {
+	return keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []LatestDivertNow] { return &k.latestDivert }, delay, func() []LatestDivertNow {
 		return say(f.latestTurns.Get(func() []turnBy { return f.turns(f.tanks.PlannedAt()) }))
 	})
 }
@@ -238,8 +238,8 @@ func (f *fuelled) bingoAt(t time.Time) []LatestDivertNow {
 // standing reports whether the aircraft stays where it is, in a hold or overhead the destination.
 func (f *flown) standing() bool { return f.flying() && (!f.holding.IsZero() || f.complete) }
 
-// bingoStanding is for an aircraft that stays where it is: by when it has to leave.
-func (f *fuelled) bingoStanding(t time.Time) []LatestDivertNow {
+// latestDivertStanding is for an aircraft that stays where it is: by when it has to leave.
+func (f *fuelled) latestDivertStanding(t time.Time) []LatestDivertNow {
 	list := []LatestDivertNow{}
 	from := f.positionAt(t)
 	if from == nil {
@@ -249,7 +249,7 @@ func (f *fuelled) bingoStanding(t time.Time) []LatestDivertNow {
 		left := f.aboveReserve(t) - f.fuelStraight(from.Place(), from.AltitudeFt, point.At)
 		turn := turnBy{point: point, minutes: math.NaN(), left: left, air: math.IsInf(left, -1)}
 		if left < 0 {
-			list = append(list, f.bingo(turn, t))
+			list = append(list, f.latestDivert(turn, t))
 			continue
 		}
 		at := shown(plus(t, fuel.EnduranceMinutes(left, f.circlingFlow()+f.tanks.ExcessPerHour())))
@@ -320,13 +320,13 @@ func turnWhere(point plan.Point, left func(minutes float64) float64, now, total 
 		return turn
 	}
 	from := now
-	for i := 1; i <= bingoLooks; i++ {
-		to := now + (total-now)*float64(i)/bingoLooks
+	for i := 1; i <= latestDivertLooks; i++ {
+		to := now + (total-now)*float64(i)/latestDivertLooks
 		if left(to) >= 0 {
 			from = to
 			continue
 		}
-		for range bingoHalves {
+		for range latestDivertHalves {
 			if middle := (from + to) / 2; left(middle) >= 0 {
 				from = middle
 			} else {
@@ -340,8 +340,8 @@ func turnWhere(point plan.Point, left func(minutes float64) float64, now, total 
 	return turn
 }
 
-// bingo says in words by when an alternate has to be turned to.
-func (f *fuelled) bingo(turn turnBy, t time.Time) LatestDivertNow {
+// latestDivert says in words by when an alternate has to be turned to.
+func (f *fuelled) latestDivert(turn turnBy, t time.Time) LatestDivertNow {
 	b := LatestDivertNow{Point: turn.point.Ident, Name: turn.point.Title()}
 	switch {
 	case turn.all:

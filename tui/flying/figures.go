@@ -72,7 +72,7 @@ func (d *drawing) inWords() []string {
 	next, when := d.next(), d.when()
 	what := strings.TrimSpace(strings.TrimPrefix(next.label, "NEXT") + " " + next.words + next.value)
 	const gaps = 5 // before, between and within the two
-	what, _ = frame.Cut(what, d.width-gaps-frame.Width(when.label)-frame.Width(when.value))
+	what = frame.Shorten(what, d.width-gaps-frame.Width(when.label)-frame.Width(when.value))
 	return []string{
 		d.line([]phrase{{d.theme.Label, "LEG"}, {d.theme.Headline, d.legClock().value}}, []phrase{{d.theme.Label, "STEER"}, {d.theme.Headline, d.steer().value}},
 			[]phrase{{d.theme.Label, "ETA"}, {d.theme.Headline, d.nextPoint().value}}, []phrase{{d.theme.Label, "TANK"}, {d.theme.Headline, d.tankClock().value}}),
@@ -128,7 +128,7 @@ func (d *drawing) value(f figure, width, digits int) []string {
 }
 
 func (d *drawing) put(s *frame.Strip, x, width int, p phrase) {
-	text, _ := frame.Cut(p.text, width)
+	text := frame.Shorten(p.text, width)
 	s.Put(x, text, p.role)
 }
 

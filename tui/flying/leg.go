@@ -52,8 +52,8 @@ func (d *drawing) way() (way, below string) {
 	line, under := frame.NewStrip(d.width), frame.NewStrip(d.width)
 	const mostOfName = 12
 	from, to := frame.Clean(d.Leg.From), frame.Clean(d.Leg.To)
-	from, _ = frame.Cut(from, mostOfName)
-	to, _ = frame.Cut(to, mostOfName)
+	from = frame.Shorten(from, mostOfName)
+	to = frame.Shorten(to, mostOfName)
 	first, last := margin+frame.Width(from)+1, d.width-margin-frame.Width(to)-1
 	if last-first < 2 {
 		return "", ""
@@ -83,7 +83,7 @@ func (d *drawing) way() (way, below string) {
 			continue
 		}
 		for width := 9; width >= 5; width -= 2 {
-			short, _ := frame.Cut(m.name, width-2)
+			short := frame.Shorten(m.name, width-2)
 			if s.Put(max(first, min(column(m.afterNM)-width/2, last-width)), " "+short+" ", role) {
 				break
 			}

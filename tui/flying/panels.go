@@ -138,11 +138,11 @@ func (d *drawing) mind() string {
 		if more > 0 {
 			tail = fmt.Sprintf(", %d more", more)
 		}
-		text, _ = frame.Cut(text, room-len(tail))
+		text = frame.Shorten(text, room-len(tail))
 		return d.line(d.labelled("CAUTION", phrase{t.Caution, text + tail}))
 	}
 	if c := d.Crossing; c != nil {
-		text, _ := frame.Cut(frame.Clean(c.Said(d.Descent)), room)
+		text := frame.Shorten(frame.Clean(c.Said(d.Descent)), room)
 		return d.line(d.labelled("CROSS", phrase{t.Value, text}))
 	}
 	return ""
