@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
@@ -136,14 +137,17 @@ func (r *Root) store(e flight.Event) bool {
 		r.faceHands()
 	}
 	r.look()
-	if r.storage.News == "" {
-		r.said = r.echo(recorded)
-	}
-	if recorded.By == "" && recorded.Act.Undone() {
-		r.said += " · u undoes"
-	}
 	if recorded.By != "" { // what the program or a feed records leaves alone what the pilot is typing
+		r.mention(r.echo(recorded))
 		return true
+	}
+	r.own = ownEcho{text: r.echo(recorded), at: r.clock.Wall()}
+	if recorded.Act.Undone() {
+		r.own.text += " · u undoes"
+	}
+	r.said = r.own.text
+	if r.storage.News != "" {
+		r.mention(r.storage.News)
 	}
 	if recorded.Act.MayBeEarlier() {
 		r.earlier = nil
@@ -156,6 +160,15 @@ func (r *Root) store(e flight.Event) bool {
 		r.goOn()
 	}
 	return true
+}
+
+// mention says what no key has asked for. The echo of the pilot's own act is read before it goes: what comes at once stands behind it.
+func (r *Root) mention(text string) {
+	const read = 5 * time.Second
+	if r.own.text != "" && r.clock.Wall().Sub(r.own.at) < read {
+		text = r.own.text + " · " + text
+	}
+	r.said = text
 }
 
 // goOn opens the line for the next figure of a quick check, in the cockpit.
@@ -190,7 +203,7 @@ func (r *Root) look() (changed bool) {
 		r.trouble = r.storage.Moved
 	}
 	if r.storage.News != "" {
-		r.said = r.storage.News
+		r.mention(r.storage.News)
 	}
 	return r.storage != before
 }
@@ -250,7 +263,7 @@ func (r *Root) recordUnasked(e flight.Event) bool {
 	if errors.As(err, &doubt) {
 		e.Confirmed = true
 	} else if err != nil {
-		r.said = "not recorded: " + flight.Describe(e) + ": " + err.Error()
+		r.mention("not recorded: " + flight.Describe(e) + ": " + err.Error())
 		return false
 	}
 	return r.store(e)

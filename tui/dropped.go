@@ -21,7 +21,7 @@ func (r *Root) noticeDropped(before *flight.NextPoint) {
 		return
 	}
 	r.dropped = &dropped{before.Point, next.Point, r.clock.Wall()}
-	r.said = fmt.Sprintf("%s is overdue and was not logged: p is now %s", frame.Clean(before.Point), frame.Clean(next.Point))
+	r.mention(fmt.Sprintf("%s is overdue and was not logged: p is now %s", frame.Clean(before.Point), frame.Clean(next.Point)))
 }
 
 // behindUs reports whether a point was passed or left out.

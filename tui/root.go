@@ -120,6 +120,7 @@ type Root struct {
 	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
 	earlier *time.Time  // the time of the next act, if it was not now
 	said    string      // one line, until the next key
+	own     ownEcho     // of the pilot's last act, until the next key
 	storage Storage     // as it stood at the last look
 	trouble string      // an act that could not be taken; stays until one can
 	feed    *Feed       // as it stands; nil without one
@@ -134,6 +135,12 @@ type asked struct {
 	stays bool
 	yes   func()
 	quits bool // a yes ends the program, and does nothing else
+}
+
+// ownEcho is what was echoed of an act of the pilot's own, at a moment of the machine's clock.
+type ownEcho struct {
+	text string
+	at   time.Time
 }
 
 // Recorded delivers events that someone else has recorded, in order: another's flight being watched.
@@ -197,9 +204,9 @@ func (r *Root) Update(msg tea.Msg) terminal.Effect {
 		r.fed(msg.Event)
 	case Feed:
 		r.feed = &msg
-		r.said = msg.Text
+		r.mention(msg.Text)
 	case Said:
-		r.said = msg.Text
+		r.mention(msg.Text)
 	case tea.WindowSizeMsg:
 	default:
 		return terminal.Effect{}

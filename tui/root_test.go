@@ -576,6 +576,23 @@ func TestHandsOfAPracticeFlight(t *testing.T) {
 	require.Equal(t, "off", r.last().Hands)
 }
 
+// What the program records at once behind an act of the pilot's does not take its echo away before it can be read.
+func TestWhatWasEchoedIsReadBeforeItGoes(t *testing.T) {
+	r := newRig(t, "08:24:56", func(o *tui.Options, r *rig) { o.Mode = tui.Practice(r, nil, pilot{}, true) })
+	r.keys("enlow cloud<enter>")
+	r.shows("recorded note: low cloud 08:24:56Z · u undoes")
+	r.pass(4 * time.Second)
+	require.Equal(t, flight.OffBlocks, r.last().Act)
+	r.shows("recorded note: low cloud 08:24:56Z · u undoes · recorded off blocks 08:25:00Z")
+
+	r.Update(tui.Said{Text: "the feed is silent"})
+	r.shows("u undoes · the feed is silent")
+	r.pass(6 * time.Second)
+	r.Update(tui.Said{Text: "the feed is back"})
+	r.shows(" the feed is back")
+	require.NotContains(t, r.screen(), "low cloud 08:24:56Z · u")
+}
+
 // However long a question is, what answers it can be seen at 80 columns.
 func TestWhatAnswersAQuestionIsAlwaysSeen(t *testing.T) {
 	r := airborne(t, nil)

@@ -42,7 +42,7 @@ func (r *Root) moved(by time.Duration) {
 	if !r.store(flight.Event{Act: flight.Clock, Rate: &rate, Machine: &reads, Text: text, T: r.clock.Now(), By: "program"}) {
 		return
 	}
-	r.said = text + "; the flight's time goes on"
+	r.mention(text + "; the flight's time goes on")
 	if r.mode.practised {
 		return // an invented flight has a clock of its own
 	}
@@ -69,7 +69,7 @@ func (r *Root) slept(slept time.Duration) {
 		}
 		return
 	}
-	r.said = text + "; the flight's time went on"
+	r.mention(text + "; the flight's time went on")
 	r.asked = &asked{text: text + ": n keeps the flight's time, which went on. Did the simulator sleep too?", stays: true, yes: func() { back() }}
 }
 
@@ -97,10 +97,11 @@ func (r *Root) hands() {
 			return
 		}
 		if event.Act == flight.Clock && event.Rate != nil {
-			r.said = fmt.Sprintf("the clock goes on at ×%g", *event.Rate)
+			text := fmt.Sprintf("the clock goes on at ×%g", *event.Rate)
 			if *event.Rate == 1 {
-				r.said = "a figure is asked for: the clock goes at ×1 until it is answered"
+				text = "a figure is asked for: the clock goes at ×1 until it is answered"
 			}
+			r.mention(text)
 		}
 	}
 }

@@ -13,9 +13,9 @@
 // # Keys
 //
 // Characters that arrive in one read are one message in Bubble Tea and would match no binding: they are taken apart into
-// single keys. Esc followed by a character in one read cannot be told from Alt with it, so it counts as Esc and then that
-// character; other combinations with Alt are dropped. Hence no binding may need Alt, and Esc must only ever close. Pasted
-// text goes to an open text entry or nowhere.
+// single keys. Esc followed by another key in one read cannot be told from Alt with it, so it counts as Esc and then that
+// key, which a busy machine or a slow line may well deliver together; other combinations with Alt are dropped. Hence no
+// binding may need Alt, and Esc must only ever close. Pasted text goes to an open text entry or nowhere.
 //
 // # Time
 //

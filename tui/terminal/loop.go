@@ -220,8 +220,8 @@ func tickAt(now time.Time, chain int) tea.Cmd {
 	}
 }
 
-// singleKeys takes a key message apart into the keys that were pressed. A paste stays one message, with its control
-// characters removed and its line breaks and tabs made spaces.
+// singleKeys takes a key message apart into the keys that were pressed. Alt with Esc is Esc (see unambiguous). A paste stays one message, with
+// its control characters removed and its line breaks and tabs made spaces.
 func singleKeys(msg tea.KeyMsg) []tea.KeyMsg {
 	if msg.Paste {
 		msg.Runes = []rune(strings.Map(pastedRune, string(msg.Runes)))
@@ -229,7 +229,10 @@ func singleKeys(msg tea.KeyMsg) []tea.KeyMsg {
 	}
 	var keys []tea.KeyMsg
 	if msg.Alt {
-		// One byte or character after ESC may be two presses; a whole sequence after ESC, an arrow say, is not.
+		if msg.Type == tea.KeyEsc {
+			return []tea.KeyMsg{{Type: tea.KeyEsc}}
+		}
+		// One byte or character after ESC may be two presses; an arrow with Alt is a sequence of its own.
 		if msg.Type < 0 && msg.Type != tea.KeyRunes && msg.Type != tea.KeySpace {
 			return nil
 		}

@@ -162,6 +162,7 @@ func TestSingleKeys(t *testing.T) {
 		"Esc and a letter":    {alt(runes("p")), "esc|p"},
 		"Esc and a space":     {alt(tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}}), "esc| "},
 		"Esc and Enter":       {alt(tea.KeyMsg{Type: tea.KeyEnter}), "esc|enter"},
+		"Esc, said twice":     {alt(tea.KeyMsg{Type: tea.KeyEsc}), "esc"},
 		"Alt and an arrow":    {alt(tea.KeyMsg{Type: tea.KeyLeft}), ""},
 		"a paste, cleaned":    {tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("a\r\nb\tc\x1b[1m"), Paste: true}, "[a  b c[1m]"},
 	} {
