@@ -105,6 +105,8 @@ func unreadable(name string, err error) error {
 	return usage("", "reading %s: %v", intake.Quote(name), err)
 }
 
+const timeForms = "times are 14:05, 14:05:30 or 2026-06-14T14:05:00Z, all UTC"
+
 // parseMoment reads a time of the command line: 14:05, 14:05:30 (on the given day) or RFC 3339.
 func parseMoment(text string, day time.Time) (time.Time, error) {
 	for _, layout := range []string{"15:04:05", "15:04", "15:04:05Z", "15:04Z"} {
@@ -115,7 +117,7 @@ func parseMoment(text string, day time.Time) (time.Time, error) {
 	if moment, err := time.Parse(time.RFC3339, text); err == nil {
 		return moment.UTC(), nil
 	}
-	return time.Time{}, usage("times are 14:05, 14:05:30 or 2026-06-14T14:05:00Z, all UTC", "%q is not a time", text)
+	return time.Time{}, usage(timeForms, "%q is not a time", text)
 }
 
 // momentOfFlight is a time as it is typed, of a flight from its first moment to its last: without a date that day's which lies in the flight, or

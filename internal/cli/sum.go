@@ -181,6 +181,7 @@ type parameter struct {
 	help     string
 	placed   bool
 	required bool
+	list     bool                    // it takes all that stands before the first name
 	span     spanKind                // what 1:45 is, where the value is a length of time
 	read     func(text string) error // reads nothing into anything if it fails
 }
@@ -196,11 +197,17 @@ const (
 
 var twoNumbers = pattern.Of(`^\s*(\d+):(\d\d)\s*$`)
 
-// readAs says how a span was read that could be hours and minutes as well as minutes and seconds; empty where it could not.
+// readAs says how a span was read that could be hours and minutes as well as minutes and seconds, or a bare number that could be seconds; empty
+// where there is no doubt.
 func (p parameter) readAs(text string) string {
 	parts := twoNumbers().FindStringSubmatch(text)
 	switch {
-	case parts == nil || p.span == noSpan:
+	case p.span == noSpan:
+		return ""
+	case parts == nil:
+		if minutes, err := say.ParseNumber(strings.TrimSpace(text)); err == nil && minutes >= 60 {
+			return fmt.Sprintf("%[1]s is read as %[1]s min; for seconds write %[1]s s", strings.TrimSpace(text))
+		}
 		return ""
 	case p.span == hoursAndMinutes:
 		return fmt.Sprintf("%s is read as %s h %s min; for minutes and seconds write %s min %s s", strings.TrimSpace(text), parts[1], parts[2], parts[1], parts[2])
@@ -248,11 +255,17 @@ func maybe[T any](target **T, parse func(string) (T, error)) func(string) error 
 	}
 }
 
-// several reads a list of values, parted by blanks, "/" or ",".
+// several reads a list of values, each with its unit or without, parted by blanks, "/" or ",".
 func several[T any](target *[]T, parse func(string) (T, error)) func(string) error {
 	return func(text string) error {
 		var values []T
-		for _, word := range strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /,", r) }) {
+		words := strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(" /,", r) })
+		for i := 0; i < len(words); i++ {
+			word := words[i]
+			if i+1 < len(words) && say.IsUnit(words[i+1]) {
+				i++
+				word += " " + words[i]
+			}
 			value, err := parse(word)
 			if err != nil {
 				return err
@@ -380,18 +393,21 @@ func (w *arguments) fill(takes []parameter) error {
 		text, given := w.named[p.name]
 		switch {
 		case given && p.value == "" && text != "":
-			return usage("", "%s stands alone, without %q", p.name, text)
+			return usage(fmt.Sprintf("leave %q away, or put the name of what it is before it", text), "%s stands alone, without %q", p.name, text)
 		case given && p.value != "" && text == "":
-			return usage(fmt.Sprintf("write %s %s", p.name, p.value), "%s has no value", p.name)
+			return usage(fmt.Sprintf("write the figure behind it (%s)", p.value), "%s has no value", p.name)
 		case given:
 			if err := p.read(text); err != nil {
-				return fmt.Errorf("%s: %w", p.name, err)
+				return of(p, err)
 			}
 			w.noteReading(p, text)
 		case p.placed && len(w.placed) > 0:
 			taken, err := p.readFirst(w.placed)
+			if err == nil && p.list {
+				err = p.read(strings.Join(w.placed, " "))
+			}
 			if err != nil {
-				return fmt.Errorf("%s: %w", p.name, err)
+				return of(p, err)
 			}
 			w.noteReading(p, strings.Join(w.placed[:taken], " "))
 			w.placed = w.placed[taken:]
@@ -400,6 +416,11 @@ func (w *arguments) fill(takes []parameter) error {
 		}
 	}
 	if len(w.placed) > 0 {
+		for _, p := range takes {
+			if text, given := w.named[p.name]; given && p.placed && p.value != "" {
+				return usage("give it once", "%s is given twice, %q and %q", p.name, strings.Join(w.placed, " "), text)
+			}
+		}
 		return usage("it takes "+strings.Join(namesOf(takes), ", "), "%q is one word too many", strings.Join(w.placed, " "))
 	}
 	return nil
@@ -411,14 +432,28 @@ func (w *arguments) noteReading(p parameter, text string) {
 	}
 }
 
-// readFirst reads the longest beginning of some words that is a value, and says how many words that were.
+// of says which parameter an error is about.
+func of(p parameter, err error) error { return fmt.Errorf("%s: %w", p.name, err) }
+
+// readFirst reads the longest beginning of some words that is a value, and says how many words that were. A figure with a unit that it can't have is
+// not read without it.
 func (p parameter) readFirst(words []string) (taken int, err error) {
+	var unfitUnit error
+	if len(words) > 1 && say.IsUnit(words[1]) {
+		unfitUnit = p.read(words[0] + " " + words[1])
+		if unfitUnit != nil && p.read(words[0]) == nil {
+			return 0, unfitUnit
+		}
+	}
 	for taken := min(longestValue, len(words)); taken > 0; taken-- {
 		err = p.read(strings.Join(words[:taken], " "))
 		var misread *say.Misread
 		if err == nil || !errors.As(err, &misread) {
 			return taken, err
 		}
+	}
+	if unfitUnit != nil {
+		return 0, unfitUnit
 	}
 	return 0, err
 }

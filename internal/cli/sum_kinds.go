@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"fmt"
 	"time"
 
 	"example.com/legclock/internal/say"
@@ -26,7 +27,7 @@ func flowParameter(target **say.Fuel) parameter {
 }
 
 func groundspeedParameter(read func(string) error) parameter {
-	return parameter{name: "groundspeed", also: []string{"gs"}, value: "kt", help: "groundspeed", read: read}
+	return parameter{name: "groundspeed", also: []string{"gs"}, value: "kt", help: "speed over the ground", read: read}
 }
 
 // inPlace makes a parameter one that is needed and known by its place.
@@ -153,7 +154,7 @@ func groundspeedSum() sumCommand {
 		takes: []parameter{
 			{name: "distance", value: "nm", help: "flown, or to be flown", placed: true, read: maybe(&q.DistanceNM, say.Distance.Parse)},
 			{name: "time", also: []string{"in"}, value: "7:20", help: "7:20, 7.3 min, 1 h 05", placed: true, read: maybe(&q.Minutes, say.ParseSpan), span: minutesAndSeconds},
-			{name: "groundspeed", also: []string{"gs", "at"}, value: "kt", help: "groundspeed", read: maybe(&q.GroundspeedKt, say.Speed.Parse)},
+			{name: "groundspeed", also: []string{"gs", "at"}, value: "kt", help: "speed over the ground", read: maybe(&q.GroundspeedKt, say.Speed.Parse)},
 			{name: "to-go", also: []string{"togo"}, value: "nm", help: "a distance still to go", read: maybe(&q.ToGoNM, say.Distance.Parse)},
 			flowParameter(&q.Flow),
 		},
@@ -169,21 +170,27 @@ func legsSum(env Env) sumCommand {
 			"the ETAs of the rest, the delay carried over as it is and by ratio.",
 		examples: []string{"36.45 38.69 40.30 43.98 gs 90.4 99.9 119.9 104 leave 13:05 flow 8 gal/h", "legs 36.45 38.69 gs 90 leave 13:05 passed 13:31:42", "21 24 20 at 105 --json"},
 		takes: []parameter{
-			{name: "legs", also: []string{"distances"}, value: "nm…", help: "the length of each leg: 36.5 38.7 40.3", placed: true, required: true, read: several(&q.DistancesNM, say.Distance.Parse)},
-			needed(parameter{name: "groundspeed", also: []string{"gs", "at"}, value: "kt…", help: "for all legs, or for each", read: several(&q.GroundspeedsKt, say.Speed.Parse)}),
+			{name: "legs", also: []string{"distances"}, value: "nm...", help: "the length of each leg: 36.5 38.7 40.3", placed: true, required: true, list: true, read: several(&q.DistancesNM, say.Distance.Parse)},
+			needed(parameter{name: "groundspeed", also: []string{"gs", "at"}, value: "kt...", help: "for all legs, or for each", read: several(&q.GroundspeedsKt, say.Speed.Parse)}),
 			{name: "leave", also: []string{"leaving"}, value: "13:05", help: "over the start, UTC", read: into(&q.Leave, momentOfToday(env))},
-			{name: "passed", value: "13:31:42…", help: "over the ends of the first legs, in order, UTC", read: several(&q.Passed, momentOfToday(env))},
+			{name: "passed", value: "13:31:42...", help: "over the ends of the first legs, in order, UTC", read: several(&q.Passed, momentOfToday(env))},
 			flowParameter(&q.Flow),
 		},
 		sum: func() (sums.Sum, error) {
 			for i := range q.Passed {
-				for !q.Leave.IsZero() && q.Passed[i].Before(q.Leave.Add(-12*time.Hour)) {
-					q.Passed[i] = q.Passed[i].AddDate(0, 0, 1) // past midnight
-				}
+				q.Passed[i] = pastMidnight(q.Passed[i], q.Leave)
 			}
 			return q.Sum()
 		},
 	}
+}
+
+// pastMidnight is a time of day on the day after, where it would lie half a day and more before the one it follows.
+func pastMidnight(at, after time.Time) time.Time {
+	if !at.IsZero() && !after.IsZero() && at.Before(after.Add(-12*time.Hour)) && after.Sub(at) < 24*time.Hour {
+		return at.AddDate(0, 0, 1)
+	}
+	return at
 }
 
 // bearingSums are those of small angles and of beacons.
@@ -212,6 +219,12 @@ func offTrackSum() sumCommand {
 				if q.ToGoNM != nil {
 					return sums.Sum{}, &say.Misread{Wrong: "to-go and leg say the same", Right: "give one of them"}
 				}
+				if *legNM <= q.FlownNM {
+					return sums.Sum{}, &say.Misread{
+						Wrong: fmt.Sprintf("the leg of %s ends before the %s that were flown along it", say.Distance.Say(*legNM, 2), say.Distance.Say(q.FlownNM, 2)),
+						Right: "give the whole leg, for example after 20 of 40.3, or what is to go",
+					}
+				}
 				q.ToGoNM = sums.With(*legNM - q.FlownNM)
 			}
 			return q.Sum()
@@ -228,7 +241,7 @@ func stationSum() sumCommand {
 			"has doubled, and any two bearings from the nose. It says where the rule is poor. With an airspeed it gives the distance.",
 		examples: []string{"10 degrees in 75 s tas 120", "doubled in 6 min tas 105", "relative 045 then 060 in 6 min tas 110 --json"},
 		takes: []parameter{
-			{name: "change", value: "degrees", help: "of a bearing that was abeam", placed: true, read: maybe(&q.ChangeDeg, say.Angle.Parse)},
+			{name: "change", value: "degrees", help: "how far a bearing has changed that was abeam", placed: true, read: maybe(&q.ChangeDeg, say.Angle.Parse)},
 			{name: "doubled", help: "the bearing from the nose has doubled", read: func(string) error { q.Doubled = true; return nil }},
 			{name: "relative", value: "045", help: "first bearing, clockwise from the nose", read: maybe(&first, say.ParseDirection)},
 			{name: "then", value: "060", help: "second bearing from the nose", read: maybe(&second, say.ParseDirection)},
@@ -329,8 +342,8 @@ func distanceSum() sumCommand {
 			"groundspeed the time. A position is " + placeForms + ", or any other usual way to write one.",
 		examples: []string{"35.0974,-97.9673 35.8498,-97.4156", "N56 22.4 W003 51.7 to 562745N 0043210W date 2026-06-14", "from 52.1,-1.5 to 52.35,-2.4 groundspeed 90 --json"},
 		takes: []parameter{
-			inPlace(parameter{name: "from", value: "position", help: placeForms, read: into(&q.From, parsePlace)}),
-			inPlace(parameter{name: "to", value: "position", help: "likewise", read: into(&q.To, parsePlace)}),
+			inPlace(parameter{name: "from", value: "position", help: "where from: " + placeForms, read: into(&q.From, parsePlace)}),
+			inPlace(parameter{name: "to", value: "position", help: "where to, in the same forms", read: into(&q.To, parsePlace)}),
 			{name: "date", value: "2026-06-14", help: "for the magnetic track", read: maybe(&q.Date, say.ParseDate)},
 			groundspeedParameter(maybe(&q.GroundspeedKt, say.Speed.Parse)),
 		},
@@ -348,13 +361,14 @@ func positionSum() sumCommand {
 	var q sums.Position
 	return sumCommand{
 		name: "position", short: "The place on a bearing at a distance",
-		long: "position gives the place on a bearing, or a radial, at a distance from another. A bearing is true, or with M behind it magnetic; then the\n" +
-			"variation is needed, of a VOR its station declination, or the date for the magnetic model's.",
-		examples: []string{"N52 21 W002 24 328.9 38.69", "56.373,-3.862 096M 25 variation 2.5W", "from 52.35,-2.4 bearing 329M distance 38.7 date 2026-05-15 --json"},
+		long: "position gives the place on a bearing, or a radial, at a distance from another. A bearing is true, or with M behind it magnetic; a radial is\n" +
+			"magnetic. Then the variation is needed, of a VOR its station declination, or the date for the magnetic model's.",
+		examples: []string{"N52 21 W002 24 328.9 38.69", "56.373,-3.862 096M 25 variation 2.5W", "N52 21 W002 24 radial 329 distance 38.7 variation 2W", "from 52.35,-2.4 bearing 329M distance 38.7 date 2026-05-15 --json"},
 		takes: []parameter{
 			inPlace(parameter{name: "from", value: "position", help: placeForms, read: into(&q.From, parsePlace)}),
-			inPlace(parameter{name: "bearing", also: []string{"radial", "track"}, value: "096", help: "from there, true, or magnetic with M behind it", read: into(&q.Bearing, say.ParseDirection)}),
-			inPlace(parameter{name: "distance", value: "nm", help: "over the ground", read: into(&q.DistanceNM, say.Distance.Parse)}),
+			{name: "bearing", also: []string{"track"}, value: "096", help: "from there, true, or magnetic with M behind it", placed: true, read: maybe(&q.Bearing, say.ParseDirection)},
+			inPlace(parameter{name: "distance", value: "nm", help: "over the ground, in nm", read: into(&q.DistanceNM, say.Distance.Parse)}),
+			{name: "radial", value: "096", help: "of a VOR, instead of the bearing: magnetic, with the station declination for variation", read: maybe(&q.Radial, say.ParseDirection)},
 			variationParameter(&q.Variation),
 			{name: "date", value: "2026-06-14", help: "for the variation of a magnetic bearing", read: maybe(&q.Date, say.ParseDate)},
 		},
@@ -371,7 +385,7 @@ func sunSum(env Env) sumCommand {
 			"after, or of the day around a moment. Without a date it is today.",
 		examples: []string{"51.5,-0.12 2026-06-21", "N69 39 E018 58 date 2026-12-21", "at 52.7,-1.2 date 2026-05-15T19:40:00Z --json"},
 		takes: []parameter{
-			inPlace(parameter{name: "at", also: []string{"position"}, value: "position", help: placeForms, read: into(&q.At, parsePlace)}),
+			inPlace(parameter{name: "at", also: []string{"position"}, value: "position", help: "the place: " + placeForms, read: into(&q.At, parsePlace)}),
 			{name: "date", also: []string{"on"}, value: "2026-06-21", help: "a date, or a moment in RFC 3339", placed: true, read: maybe(&date, say.ParseDate)},
 		},
 		sum: func() (sums.Sum, error) {
@@ -392,7 +406,7 @@ func variationSum(env Env) sumCommand {
 		long:     "variation gives the angle from true to magnetic north by WMM2025, east positive, after 2029 extrapolated. Without a date it is today's.",
 		examples: []string{"51.5,-0.12 2026-01-01", "at N52 21 W002 24 date 2026-05-15 height 4500 ft --json"},
 		takes: []parameter{
-			inPlace(parameter{name: "at", also: []string{"position"}, value: "position", help: placeForms, read: into(&q.At, parsePlace)}),
+			inPlace(parameter{name: "at", also: []string{"position"}, value: "position", help: "the place: " + placeForms, read: into(&q.At, parsePlace)}),
 			{name: "date", also: []string{"on"}, value: "2026-06-21", help: "a date, or a moment in RFC 3339", placed: true, read: maybe(&date, say.ParseDate)},
 			{name: "height", also: []string{"altitude"}, value: "ft", help: "above sea level: 4500 ft, 850 km, from -1 to 850 km", read: into(&q.HeightFt, say.ParseModelHeight)},
 		},
@@ -417,7 +431,13 @@ func midnight(year int, month time.Month, day int) time.Time {
 
 // momentOfToday reads a time of the command line on today's date.
 func momentOfToday(env Env) func(string) (time.Time, error) {
-	return func(text string) (time.Time, error) { return parseMoment(text, env.Now().UTC()) }
+	return func(text string) (time.Time, error) {
+		at, err := parseMoment(text, env.Now().UTC())
+		if err != nil {
+			err = &say.Misread{Text: text, Wrong: "is no time of day", Right: timeForms}
+		}
+		return at, err
+	}
 }
 
 func divertSum(env Env) sumCommand {
@@ -432,7 +452,7 @@ func divertSum(env Env) sumCommand {
 		},
 		takes: []parameter{
 			inPlace(parameter{name: "from", value: "position", help: "where you are: " + placeForms, read: into(&q.From, parsePlace)}),
-			inPlace(parameter{name: "to", value: "position", help: "likewise", read: into(&q.To, parsePlace)}),
+			inPlace(parameter{name: "to", value: "position", help: "where to, in the same forms", read: into(&q.To, parsePlace)}),
 			needed(tasParameter(into(&q.TASKt, say.Speed.Parse))),
 			needed(windParameter(into(&q.Wind, say.ParseWind))),
 			{name: "leave", also: []string{"leaving"}, value: "09:38", help: "when you turn, UTC: for the ETA and the daylight", read: into(&q.Leave, momentOfToday(env))},
@@ -453,8 +473,8 @@ func descentSum(env Env) sumCommand {
 			"which to lose the height, for the rate that this needs.",
 		examples: []string{"4500 2500 rate 500 groundspeed 130 before 5", "from FL075 to 1500 qnh 1019 path 3 gs 100", "5500 to 1450 within 12 nm gs 112 eta 10:42 --json"},
 		takes: []parameter{
-			inPlace(parameter{name: "from", value: "4500", help: "feet on QNH, or FL065", read: into(&q.From, say.ParseLevel)}),
-			inPlace(parameter{name: "to", value: "1500", help: "likewise", read: into(&q.To, say.ParseLevel)}),
+			inPlace(parameter{name: "from", value: "4500", help: "the level to leave, feet on QNH, or FL065", read: into(&q.From, say.ParseLevel)}),
+			inPlace(parameter{name: "to", value: "1500", help: "the lower level, feet on QNH, or FL045", read: into(&q.To, say.ParseLevel)}),
 			needed(groundspeedParameter(into(&q.GroundspeedKt, say.Speed.Parse))),
 			{name: "rate", value: "ft/min", help: "of descent", read: maybe(&q.RateFtPerMin, say.Rate.Parse)},
 			{name: "path", value: "degrees", help: "angle of the path", read: maybe(&q.AngleDeg, say.Angle.Parse)},
@@ -487,7 +507,10 @@ func holdSum(env Env) sumCommand {
 			windParameter(maybe(&q.Wind, say.ParseWind)),
 			variationParameter(&q.Variation),
 		},
-		sum: func() (sums.Sum, error) { return q.Sum() },
+		sum: func() (sums.Sum, error) {
+			q.Arrive = pastMidnight(q.Arrive, q.ETA)
+			return q.Sum()
+		},
 	}
 }
 
@@ -508,7 +531,7 @@ func reserveSum(env Env) sumCommand {
 			"the rules that ask for it and, with the flow, the fuel.",
 		examples: []string{"night flow 8 gal/h", "day flow 24 l/h", "at 52.7,-1.2 arrive 2026-05-15T20:45:00Z flow 8 gal/h --json"},
 		takes: []parameter{
-			{name: "at", also: []string{"position"}, value: "position", help: placeForms, read: maybe(&q.At, parsePlace)},
+			{name: "at", also: []string{"position"}, value: "position", help: "the place: " + placeForms, read: maybe(&q.At, parsePlace)},
 			{name: "arrive", also: []string{"eta"}, value: "20:45", help: "UTC: 20:45, 20:45:30, RFC 3339", read: into(&q.Arrive, momentOfToday(env))},
 			{name: "day", help: "the arrival is by day", read: said(false)},
 			{name: "night", help: "the arrival is by night", read: said(true)},

@@ -272,7 +272,7 @@ func FromTwoBearings(relative1, relative2, runNM float64) (TwoBearings, error) {
 		first, second = -first, -second
 	}
 	if !(first > 0 && second > first && second < 180) {
-		return TwoBearings{}, fmt.Errorf("%w: relative %g° and then %g°; both must lie on one side and the second farther aft",
+		return TwoBearings{}, fmt.Errorf("%w: relative %03.0f and then %03.0f; both must lie on one side of the nose and the second farther aft",
 			ErrBearings, relative1, relative2)
 	}
 	if !(runNM > 0) {

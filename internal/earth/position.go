@@ -156,6 +156,9 @@ func (c coordinate) degrees(half coordinateHalf) (float64, error) {
 	}
 	degrees, share := 0.0, 1.0
 	for i, f := range figures {
+		if i > 0 && len(f.whole) > 2 {
+			return 0, fmt.Errorf("%s: %s %s have more than two digits", half.name, f, figureUnits[i].name)
+		}
 		if i > 0 && f.value() >= 60 {
 			return 0, fmt.Errorf("%s: %s %s are not below 60", half.name, f, figureUnits[i].name)
 		}

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -87,9 +88,15 @@ func (q Quantity) ParseSide(text string) (float64, error) {
 		}
 	}
 	value, err := q.Parse(stated)
+	var wrong *Misread
+	_, _, number := split(stated)
 	switch {
-	case err != nil || strings.HasPrefix(stated, "-"):
+	case strings.HasPrefix(stated, "-"):
+		return 0, misread(text, right, "has a sign in place of its side")
+	case !number:
 		return 0, misread(text, right, "is no figure with a side")
+	case errors.As(err, &wrong):
+		return 0, misread(text, right, "%s", wrong.Wrong)
 	case side == 0 && value != 0:
 		return 0, misread(text, right, "has no side: left or right?")
 	}

@@ -46,6 +46,20 @@ func split(text string) (value float64, rest string, ok bool) {
 	return value + 0, parts[2], err == nil // + 0: never minus nought
 }
 
+// foreignUnits are units of lengths, speeds and times that some figure may stand in, but not every one.
+var foreignUnits = []string{"km", "m", "metres", "meters", "mi", "sm", "mph", "kmh", "kph", "min", "mins", "minutes", "sec", "seconds", "hpa"}
+
+// IsUnit reports whether a word by itself is a unit, so that it belongs to the figure before it.
+func IsUnit(word string) bool {
+	word = plain(word)
+	for _, q := range []Quantity{Speed, Distance, Height, Rate, Angle} {
+		if word == q.Unit || slices.Contains(q.Also, word) {
+			return true
+		}
+	}
+	return slices.Contains(foreignUnits, word)
+}
+
 // HasComma reports whether a text is a number with commas in it, alone or before a unit.
 func HasComma(text string) bool { return numberComma().MatchString(text) }
 
@@ -151,6 +165,9 @@ func ParseQNH(text string) (hPa float64, inches bool, err error) {
 		return air.QNHFromInHg(value), true, nil
 	case value >= 850 && value <= 1100 && !inches:
 		return value, false, nil
+	}
+	if value >= 2500 && value <= 3300 {
+		return 0, false, misread(text, "write the point of the inches: "+strconv.FormatFloat(value/100, 'f', 2, 64), "lies outside 850 to 1100 hPa and 25 to 33 in")
 	}
 	return 0, false, misread(text, right, "lies outside 850 to 1100 hPa and 25 to 33 in")
 }

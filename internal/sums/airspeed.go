@@ -1,6 +1,9 @@
 package sums
 
 import (
+	"fmt"
+	"math"
+
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/say"
 )
@@ -52,6 +55,9 @@ func airAt(level say.Level, qnh *float64, temperature *say.Temperature) atLevel 
 		a.notes = append(a.notes, "no temperature given: the standard one taken")
 	}
 	a.deviationC = a.temperatureC - standard
+	if math.Abs(a.deviationC) > farthestFromISA {
+		a.notes = append(a.notes, fmt.Sprintf("the air would be %s °C from standard at that level: was the temperature read right?", num(math.Round(math.Abs(a.deviationC)))))
+	}
 	return a
 }
 

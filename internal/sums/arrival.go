@@ -44,7 +44,14 @@ func (d Descent) Sum() (Sum, error) {
 	if known(way.rateFtPerMin) {
 		d.way(&w, &way, before)
 	} else {
-		s.Problem = "no rate loses the height over the ground that there is"
+		s.Problem = "without a groundspeed no ground is covered"
+		if d.GroundspeedKt > 0 {
+			s.Problem = "no distance is left in which to lose the height: the level flight before the point takes " + say.Distance.Say(before, 2) + " of " + say.Distance.Say(*d.WithinNM, 2)
+		}
+	}
+	const steepestFtPerMin = 1500 // common practice, no source
+	if way.rateFtPerMin > steepestFtPerMin {
+		s.Notes = append(s.Notes, fmt.Sprintf("a light single does not descend at %s ft/min for long: make the top of descent earlier", num(math.Round(way.rateFtPerMin))))
 	}
 	s.Answers = d.answers(way)
 	s.Working = w
@@ -192,11 +199,17 @@ func (h Hold) Sum() (Sum, error) {
 		w.fuelLine("fuel", h.Flow, delay, used)
 	}
 	longest := h.longest(&w)
+	short := max(0, -longest)
+	if short > 0 {
+		longest = unknown
+	}
 	switch {
 	case delay < 0:
 		s.Problem = "there is no time to lose: the ETA is " + sayMinutes(-delay) + " after the time to arrive"
+	case short > 0:
+		s.Problem = "the usable fuel is " + sayMinutes(short) + " short of the final reserve"
 	case known(longest) && delay > longest:
-		s.Problem = "the fuel above final reserve is " + sayMinutes(max(0, longest)) + " only"
+		s.Problem = "the fuel above final reserve is " + sayMinutes(longest) + " only"
 	}
 	if h.Fuel != nil && h.ReserveMinutes == nil {
 		s.Notes = append(s.Notes, noReserve)
@@ -205,6 +218,9 @@ func (h Hold) Sum() (Sum, error) {
 	tas, heading, err := h.airspeed(&w, slower)
 	if err != nil {
 		return Sum{}, err
+	}
+	if slower < slowestTAS && h.Wind == nil {
+		s.Notes = append(s.Notes, fmt.Sprintf("a groundspeed of %.0f kt is slower than a light single flies, but in a strong headwind: hold instead", slower))
 	}
 	s.Answers = []Figure{
 		span("hold for", "minutes", held), figure("patterns of 4 min", "patterns", patterns, func(value float64) string { return say.SayNumber(value, 1) }),
@@ -229,7 +245,7 @@ func (h Hold) trackGiven() Figure {
 	if h.Track == nil {
 		return Figure{Label: "track", Values: []Value{{"track_true", nil}, {"track_magnetic", nil}}}
 	}
-	return either("track", "track", h.Track.Or(say.True))
+	return eitherGiven("track", "track", h.Track.Or(say.True))
 }
 
 func (h Hold) windGiven() Figure {
@@ -248,6 +264,8 @@ func (h Hold) check() error {
 		return unfit("give both, for example to go 24 nm groundspeed 96", "the distance to go and the groundspeed belong together")
 	case (h.Track == nil) != (h.Wind == nil) || h.Track != nil && h.ToGoNM == nil:
 		return unfit("give to go 24 nm groundspeed 96 track 045 wind 250/20", "an airspeed needs the distance to go, the groundspeed, the track and the wind")
+	case h.ReserveMinutes != nil && h.Fuel == nil:
+		return unfit("give the usable fuel and the flow in the hold, for example fuel 40 l flow 16 l/h", "a reserve is kept of fuel, and none is given")
 	case h.Fuel != nil && h.Flow == nil:
 		return unfit("give the flow in the hold, for example 6 gal/h", "endurance needs the flow, and none is given")
 	case h.Flow != nil && h.Flow.Amount <= 0:

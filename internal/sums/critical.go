@@ -28,7 +28,7 @@ func (y Ways) figures() []Figure {
 		wind = windFigure(*y.Wind)
 	}
 	return []Figure{
-		speedGiven("groundspeed on", "on_kt", valueOf(y.OnKt)), speedGiven("groundspeed back", "back_kt", valueOf(y.BackKt)), either("track", "track", track),
+		speedGiven("groundspeed on", "on_kt", valueOf(y.OnKt)), speedGiven("groundspeed back", "back_kt", valueOf(y.BackKt)), eitherGiven("track", "track", track),
 		speedGiven("true airspeed", "tas_kt", valueOf(y.TASKt)), wind, variationFigure(valueOf(y.Variation)),
 	}
 }

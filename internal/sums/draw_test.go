@@ -153,7 +153,12 @@ var draws = map[string]func(*rapid.T) asked{
 		return q
 	},
 	"position": func(t *rapid.T) asked {
-		q := sums.Position{From: aPlace(t, "from"), Bearing: aDirection(t, "bearing"), DistanceNM: distance(t), Variation: maybe(t, "variation", variation)}
+		q := sums.Position{From: aPlace(t, "from"), DistanceNM: distance(t), Variation: maybe(t, "variation", variation)}
+		if bearing := aDirection(t, "bearing"); rapid.Bool().Draw(t, "radial") {
+			q.Radial = &bearing
+		} else {
+			q.Bearing = &bearing
+		}
 		if q.Variation == nil {
 			q.Date = maybe(t, "date", aDate)
 		}

@@ -114,8 +114,10 @@ func (l Legs) Sum() (Sum, error) {
 	for i, distance := range l.DistancesNM {
 		speed := l.groundspeedKt(i)
 		minutes := deadreckon.Minutes(distance, speed)
-		if !known(minutes) {
+		if !known(minutes) && s.Problem == "" {
 			s.Problem = fmt.Sprintf("without a groundspeed leg %d takes for ever", i+1)
+		}
+		if !known(minutes) {
 			minutes = unknown
 		}
 		w.minutesLine(fmt.Sprintf("leg %d", i+1), distance, speed, minutes)

@@ -28,7 +28,7 @@ func (o OffTrack) Sum() (Sum, error) {
 			figure("off track", "off_track_nm", o.OffNM, func(value float64) string { return say.Distance.SaySide(value, 2) }),
 			milesGiven("flown", "flown_nm", o.FlownNM), milesGiven("to go", "to_go_nm", valueOf(o.ToGoNM)),
 			milesGiven("back on track after", "regain_nm", valueOf(o.RegainNM)),
-			either("heading", "heading", o.steered()),
+			eitherGiven("heading", "heading", o.steered()),
 		},
 		Rule:   "angle = 60 × off track / distance; the track error flies parallel, the closing angle added to it meets the track",
 		Source: "PHAK and the European private pilot's syllabus; distances along the track; the rule says 5 % too much, past 15° a degree and more",

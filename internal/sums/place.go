@@ -136,7 +136,11 @@ func (d Variation) Sum() (Sum, error) {
 		quantity(say.Angle, 1)("dip", "inclination_deg", field.Inclination),
 	}
 	if field.BeyondYears > 0 {
-		s.Notes = append(s.Notes, "the model was made for the years to 2029 and is extrapolated by "+say.SayNumber(field.BeyondYears, 1)+" years: compare with a current chart")
+		years := say.SayNumber(field.BeyondYears, 1) + " years"
+		if years == "1 years" {
+			years = "a year"
+		}
+		s.Notes = append(s.Notes, "the model was made for the years to 2029 and is extrapolated by "+years+": compare with a current chart")
 	}
 	const weakNT = 6000 // the caution zone of the WMM report (from memory)
 	if field.HorizontalNT < weakNT {
@@ -158,6 +162,10 @@ func (q Sun) Sum() (Sum, error) {
 		Given:  []Figure{place("position", "position", q.At), dateFigure(&q.Date)},
 		Rule:   "sunrise and sunset with the sun's centre 50' below the horizon; civil twilight to 6° below: beyond it is night (ICAO Annex 2, 14 CFR 1.1)",
 		Source: "Meeus, Astronomical Algorithms, chapters 12, 22 and 25; for a sea horizon and ordinary air, within a minute or two",
+	}
+	const firstYear, lastYear = 1900, 2100 // "some decades about 2000" of the source
+	if year := q.Date.At.Year(); year < firstYear || year > lastYear {
+		return Sum{}, unfit(fmt.Sprintf("give a date from %d to %d, for example 2026-06-21", firstYear, lastYear), fmt.Sprintf("the place of the sun is not known well enough in the year %d", year))
 	}
 	altitude := unknown
 	day := earth.Sun(q.At, q.Date.At)
@@ -193,7 +201,8 @@ func event(label, name string, e earth.SunEvent) Figure {
 // Position asks for the place on a bearing at a distance, such as a radial and a DME.
 type Position struct {
 	From       earth.Position
-	Bearing    say.Direction // from there; true where no north is said
+	Bearing    *say.Direction // from there; true where no north is said. Or
+	Radial     *say.Direction // magnetic where no north is said
 	DistanceNM float64
 	Variation  *float64  // for a magnetic bearing; of a VOR its station declination
 	Date       *say.Date // instead of the variation: the magnetic model's
@@ -201,10 +210,19 @@ type Position struct {
 
 // Sum works out the place.
 func (p Position) Sum() (Sum, error) {
+	if (p.Bearing == nil) == (p.Radial == nil) {
+		return Sum{}, unfit("give bearing 096, or bearing 096M or radial 096 with the variation", "a bearing or a radial is needed, and one only")
+	}
+	label, bearing := "bearing", say.Direction{}
+	if p.Radial != nil {
+		label, bearing = "radial", p.Radial.Or(say.Magnetic)
+	} else {
+		bearing = p.Bearing.Or(say.True)
+	}
 	s := Sum{
 		Name: "position", Title: "The place on a bearing at a distance",
 		Given: []Figure{
-			place("from", "from", p.From), either("bearing", "bearing", p.Bearing.Or(say.True)), milesGiven("distance", "distance_nm", p.DistanceNM),
+			place("from", "from", p.From), eitherGiven(label, "bearing", bearing), milesGiven("distance", "distance_nm", p.DistanceNM),
 			variationFigure(valueOf(p.Variation)), dateFigure(p.Date),
 		},
 		Rule:   "along the geodesic that leaves on the bearing; a radial counts from the station's own variation, any other magnetic bearing from the variation",
@@ -220,7 +238,11 @@ func (p Position) Sum() (Sum, error) {
 		variation = &value
 		w.line("variation there: %s", say.SayEast(value, 2))
 	}
-	bearingTrue, err := w.trueOf("bearing", p.Bearing, variation)
+	if bearing.North == say.Magnetic && variation == nil {
+		return Sum{}, unfit("give the variation, of a VOR its station declination (variation 3W), or the date, or count the "+label+" from true north: 096T",
+			"a magnetic "+label+" counts from true north only by the variation")
+	}
+	bearingTrue, err := w.trueOf(label, bearing, variation)
 	if err != nil {
 		return Sum{}, err
 	}

@@ -1,6 +1,7 @@
 package sums
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/legclock/internal/air"
@@ -196,8 +197,11 @@ func (q Slant) Sum() (Sum, error) {
 			w.line("ground: root(%s × %s - %s × %s) = %s nm", num(slant), num(slant), num(height), num(height), num(ground))
 		}
 	} else {
-		slant = radio.SlantRangeNM(ground, q.HeightFt)
+		slant, overhead = radio.SlantRangeNM(ground, q.HeightFt), ground == 0
 		w.line("slant: root(%s × %s + %s × %s) = %s nm", num(ground), num(ground), num(height), num(height), num(slant))
+	}
+	if sight := radio.LineOfSightNM(q.HeightFt, 0); slant > 2*sight+20 {
+		s.Notes = append(s.Notes, fmt.Sprintf("from %s above it a station is in sight to some %s: was the distance read right?", say.Height.Say(q.HeightFt, 0), say.Distance.Say(sight, 0)))
 	}
 	answer := quantity(say.Distance, 2)
 	s.Working = w

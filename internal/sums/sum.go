@@ -114,6 +114,15 @@ func either(label, name string, d say.Direction) Figure {
 	return f
 }
 
+// eitherGiven is such a direction as it was given, with its decimals.
+func eitherGiven(label, name string, d say.Direction) Figure {
+	f := either(label, name, d)
+	if known(d.Degrees) && d.Degrees != math.Round(d.Degrees) {
+		f.Text = fineDegrees(d.Degrees) + " " + d.North.String()
+	}
+	return f
+}
+
 // fineTrack is a true track with its decimals, where a whole degree would hide how it changes along the way.
 func fineTrack(label, name string, degreesTrue float64) Figure {
 	return figure(label, name+"_true", degreesTrue, func(degrees float64) string { return fineDegrees(degrees) + " true" })
@@ -201,21 +210,28 @@ func (s Sum) Text() string {
 	return b.String()
 }
 
-// Noted is the sum with what is to be said of any sum by its figures: a speed that no light single has was read or written wrongly. How
-// fast and slow they fly is common practice, no source.
+// How fast and slow light singles fly, and in what wind, in knots; the warmest and coldest air against standard, in °C. Common practice, no source.
+const (
+	slowestTAS, fastestTAS, fastestGroundspeed, strongestWind = 40, 250, 350, 100
+	farthestFromISA                                           = 50
+)
+
+// Noted is the sum with what is to be said of any sum by its figures: what no light single meets was read or written wrongly.
 func (s Sum) Noted() Sum {
-	const slowestTAS, fastestTAS, fastestGroundspeed = 40, 250, 400 // kt
 	for _, f := range append(slices.Clone(s.Given), s.Answers...) {
 		for _, v := range f.Values {
-			note, speedKt := "", 0.0
-			if number, ok := v.Value.(float64); ok && known(number) {
-				speedKt = number
+			number, ok := v.Value.(float64)
+			if !ok || !known(number) {
+				continue
 			}
+			note := ""
 			switch {
-			case v.Name == "tas_kt" && speedKt != 0 && (speedKt < slowestTAS || speedKt > fastestTAS):
-				note = fmt.Sprintf("a true airspeed of %s kt is not that of a light single, %d to %d kt: was it read right?", num(speedKt), slowestTAS, fastestTAS)
-			case v.Name == "groundspeed_kt" && speedKt > fastestGroundspeed:
-				note = fmt.Sprintf("a groundspeed of %s kt is not that of a light single: were distance and time read right?", num(speedKt))
+			case v.Name == "tas_kt" && (number < slowestTAS || number > fastestTAS):
+				note = fmt.Sprintf("a true airspeed of %s kt is not that of a light single, %d to %d kt: was it read right?", num(number), slowestTAS, fastestTAS)
+			case v.Name == "groundspeed_kt" && number > fastestGroundspeed:
+				note = fmt.Sprintf("a groundspeed of %s kt is not that of a light single: were distance and time read right?", num(number))
+			case v.Name == "wind_kt" && number > strongestWind:
+				note = fmt.Sprintf("a wind of %s kt is rare where light singles fly: were the figures read right?", num(number))
 			}
 			if note != "" {
 				s.Notes = append(slices.Clone(s.Notes), note)

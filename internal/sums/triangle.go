@@ -71,7 +71,7 @@ func (h Heading) Sum() (Sum, error) {
 
 func (h Heading) given() []Figure {
 	return []Figure{
-		either("track", "track", h.Track.Or(say.True)), speedGiven("true airspeed", "tas_kt", h.TASKt), windFigure(h.Wind),
+		eitherGiven("track", "track", h.Track.Or(say.True)), speedGiven("true airspeed", "tas_kt", h.TASKt), windFigure(h.Wind),
 		variationFigure(valueOf(h.Variation)), deviationFigure(h.Deviation), milesGiven("distance", "distance_nm", valueOf(h.DistanceNM)),
 		flowFigure("flow", "flow_per_hour", h.Flow), fuelUnit(h.Flow),
 	}
@@ -191,7 +191,7 @@ func (t Track) Sum() (Sum, error) {
 	s := Sum{
 		Name: "track", Title: "The track made good on a heading in a wind",
 		Given: []Figure{
-			either("heading", "heading", t.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", t.TASKt), windFigure(t.Wind),
+			eitherGiven("heading", "heading", t.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", t.TASKt), windFigure(t.Wind),
 			variationFigure(valueOf(t.Variation)),
 		},
 		Rule:    "add the way through the air and the way of the air, along the heading and across it",
@@ -265,8 +265,8 @@ func (f Wind) Sum() (Sum, error) {
 	return Sum{
 		Name: "wind", Title: "The wind between what was steered and what was made good",
 		Given: []Figure{
-			either("heading", "heading", f.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", f.TASKt),
-			either("track", "track", f.Track.Or(say.True)), speedGiven("groundspeed", "groundspeed_kt", f.GroundspeedKt),
+			eitherGiven("heading", "heading", f.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", f.TASKt),
+			eitherGiven("track", "track", f.Track.Or(say.True)), speedGiven("groundspeed", "groundspeed_kt", f.GroundspeedKt),
 			variationFigure(valueOf(f.Variation)),
 		},
 		Rule:    "the way over the ground less the way through the air, along the track and across it",
