@@ -89,11 +89,11 @@ func (q Quantity) ParseSide(text string) (float64, error) {
 	}
 	value, err := q.Parse(stated)
 	var wrong *Misread
-	_, _, number := split(stated)
+	_, unit, number := split(stated)
 	switch {
 	case strings.HasPrefix(stated, "-"):
 		return 0, misread(text, right, "has a sign in place of its side")
-	case !number:
+	case !number || unit != "" && !IsUnit(unit) && !HasComma(stated):
 		return 0, misread(text, right, "is no figure with a side")
 	case errors.As(err, &wrong):
 		return 0, misread(text, right, "%s", wrong.Wrong)
