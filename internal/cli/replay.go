@@ -175,8 +175,8 @@ func (p *player) Moments() []line.Moment { return p.moments }
 // Hindsight reports which view is shown.
 func (p *player) Hindsight() bool { return p.view == replay.Hindsight }
 
-// Turn changes the view.
-func (p *player) Turn() {
+// ToggleHindsight changes the view.
+func (p *player) ToggleHindsight() {
 	if p.view == replay.Known {
 		p.view = replay.Hindsight
 		return
@@ -221,42 +221,6 @@ func (p *player) findMoments() {
 	}
 	p.moments = nil
 	for _, m := range p.debrief.Moments(p.tape.Records()) {
-		p.moments = append(p.moments, line.Moment{At: m.At, Kind: line.Kind(m.Kind), Mark: markOf(m.Do), Text: m.Text})
-	}
-}
-
-// markOf is the letter of an act on the time-line: as on the ribbon where that has one.
-func markOf(do flight.Act) string {
-	switch do {
-	case flight.Passing:
-		return "V"
-	case flight.TankChange:
-		return "F"
-	case flight.Tuned:
-		return "N"
-	case flight.Identified:
-		return "I"
-	case flight.Descend:
-		return "D"
-	case flight.LevelOff:
-		return "L"
-	case flight.Done, flight.Skipped:
-		return "C"
-	case flight.OffBlocks, flight.Airborne, flight.Landed, flight.OnBlocks:
-		return "A"
-	case flight.Altimeter:
-		return "Q"
-	case flight.Gauges, flight.Flow:
-		return "G"
-	case flight.Fix, flight.Divert, flight.Hold, flight.Unhold:
-		return "X"
-	case flight.Void, flight.Amend:
-		return "u"
-	case flight.NoteText:
-		return "n"
-	case flight.Clock:
-		return "c"
-	default:
-		return "."
+		p.moments = append(p.moments, line.Moment{At: m.At, Kind: line.Kind(m.Kind), Mark: m.Do.Mark(), Text: m.Text})
 	}
 }

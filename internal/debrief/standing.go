@@ -199,13 +199,6 @@ type headingGiven struct {
 	magnetic float64
 }
 
-// revising are the acts after which ETAs may differ.
-var revising = map[flight.Act]bool{
-	flight.OffBlocks: true, flight.Airborne: true, flight.Passing: true, flight.Divert: true, flight.Fix: true, flight.WindReported: true,
-	flight.Airspeed: true, flight.Altitude: true, flight.LevelOff: true, flight.Descend: true, flight.Hold: true, flight.Unhold: true,
-	flight.Altimeter: true, flight.Void: true, flight.Amend: true, flight.Position: true,
-}
-
 // Before samples where the flight was reckoned to be.
 func (k *known) Before(state *flight.State, r flight.Record) {
 	if k.interval == 0 {
@@ -231,7 +224,7 @@ func flies(s flight.Figures) bool {
 
 // After takes the estimates that an entry led to.
 func (k *known) After(state *flight.State, r flight.Record) {
-	if !revising[r.Act] {
+	if !r.Act.RevisesETAs() {
 		return
 	}
 	at := r.RecordedAt

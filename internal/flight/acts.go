@@ -8,7 +8,8 @@ import (
 // row is all that is to be known of an act, in one place. An act without a row, of a newer version, stands in the list of entries and
 // does nothing else.
 type row struct {
-	act Act
+	act  Act
+	mark string // its letter on a replay's time-line
 
 	// takes are the fields that the act may carry, by their JSON names: parameters.go has their units and ranges. given reports
 	// whether those are there that it can't do without, and lacks says what to give where they are not.
@@ -34,6 +35,7 @@ type row struct {
 	effect effect
 	settle func(*fold, Event)
 
+	etas      bool // ETAs may be others after it
 	ofNow     bool // it can't be of another time than its entry
 	notUndone bool // undoing passes over it
 	notTyped  bool // it has no form on the entry line
@@ -58,27 +60,27 @@ var (
 func init() {
 	acts = []row{
 		{
-			act: OffBlocks, text: always("off blocks"), answers: asked, fold: (*fold).foldOffBlocks, effect: revised,
+			act: OffBlocks, mark: "A", etas: true, text: always("off blocks"), answers: asked, fold: (*fold).foldOffBlocks, effect: revised,
 			refused: once(func(p *fold) time.Time { return p.offBlocks }, nil, ""),
 		},
 		{
-			act: Airborne, text: always("airborne"), answers: asked, fold: (*fold).foldAirborne, effect: revised,
+			act: Airborne, mark: "A", etas: true, text: always("airborne"), answers: asked, fold: (*fold).foldAirborne, effect: revised,
 			refused: once(func(p *fold) time.Time { return p.airborne }, nil, ""), doubted: (*State).doubtAirborne,
 		},
 		{
-			act: LevelOff, takes: []string{"altitude"}, text: func(e Event) string { return "level" + at(e.Altitude) },
+			act: LevelOff, mark: "L", etas: true, takes: []string{"altitude"}, text: func(e Event) string { return "level" + at(e.Altitude) },
 			refused: inFlight, answers: asked, fold: (*fold).foldLevel, effect: revised,
 		},
 		{
-			act: Descend, text: always("descending"), answers: asked, fold: (*fold).foldDescend, effect: revised,
+			act: Descend, mark: "D", etas: true, text: always("descending"), answers: asked, fold: (*fold).foldDescend, effect: revised,
 			refused: once(func(p *fold) time.Time { return p.descended }, airborne, "log the take-off first"),
 		},
 		{
-			act: Landed, text: always("landed"), answers: asked, fold: (*fold).foldLanded, effect: revised,
+			act: Landed, mark: "A", text: always("landed"), answers: asked, fold: (*fold).foldLanded, effect: revised,
 			refused: once(func(p *fold) time.Time { return p.landed }, airborne, "log the take-off first"),
 		},
 		{
-			act: OnBlocks, takes: []string{"landings"}, text: describeOnBlocks, answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
+			act: OnBlocks, mark: "A", takes: []string{"landings"}, text: describeOnBlocks, answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
 			refused: func(s *State, e Event) error {
 				if e.Landings != nil && *e.Landings != math.Trunc(*e.Landings) {
 					return refuse("give a whole number: landings 3", "%g landings", *e.Landings)
@@ -87,57 +89,57 @@ func init() {
 			},
 		},
 		{
-			act: Passing, takes: []string{"point", "offtrack"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
+			act: Passing, mark: "V", etas: true, takes: []string{"point", "offtrack"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
 			text:    func(e Event) string { return "passing " + e.Point + offTrack(e.OffTrack) },
 			refused: (*State).checkPassing, doubted: (*State).doubtPassing,
 			answers: func(e Event, prompt Prompt) bool { return asked(e, prompt) && prompt.Answer.Point == e.Point },
 			fold:    (*fold).foldPassing, effect: revised,
 		},
 		{
-			act: Steering, takes: []string{"heading"}, given: func(e Event) bool { return e.Heading != nil }, lacks: "give the magnetic heading",
+			act: Steering, mark: ".", takes: []string{"heading"}, given: func(e Event) bool { return e.Heading != nil }, lacks: "give the magnetic heading",
 			text: func(e Event) string { return "steering " + heading(e.Heading) }, refused: inFlight, fold: (*fold).foldSteering,
 		},
 		{
-			act: Airspeed, takes: []string{"ias", "tas"}, given: func(e Event) bool { return e.IAS != nil || e.TAS != nil }, lacks: "give ias or tas in knots",
+			act: Airspeed, mark: ".", etas: true, takes: []string{"ias", "tas"}, given: func(e Event) bool { return e.IAS != nil || e.TAS != nil }, lacks: "give ias or tas in knots",
 			text: describeAirspeed, refused: inFlight, fold: (*fold).foldAirspeed, effect: revised,
 		},
 		{
-			act: Altitude, takes: []string{"altitude"}, given: func(e Event) bool { return e.Altitude != nil }, lacks: "give the altitude in feet",
+			act: Altitude, mark: ".", etas: true, takes: []string{"altitude"}, given: func(e Event) bool { return e.Altitude != nil }, lacks: "give the altitude in feet",
 			text: func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") }, refused: inFlight, fold: (*fold).foldAltitude, effect: revised,
 		},
 		{
-			act: Altimeter, takes: []string{"qnh", "inches"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",
+			act: Altimeter, mark: "Q", etas: true, takes: []string{"qnh", "inches"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",
 			text:    describeAltimeter,
 			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptQNH }, fold: (*fold).foldAltimeter, effect: revised,
 		},
 		{
-			act: WindReported, takes: []string{"from", "speed"}, given: func(e Event) bool { return e.WindFrom != nil && e.WindSpeed != nil }, lacks: "give from and speed",
+			act: WindReported, mark: ".", etas: true, takes: []string{"from", "speed"}, given: func(e Event) bool { return e.WindFrom != nil && e.WindSpeed != nil }, lacks: "give from and speed",
 			text: func(e Event) string { return "wind " + heading(e.WindFrom) + number(e.WindSpeed, "/%02.0f") }, fold: (*fold).foldWind, effect: revised,
 		},
 		{
-			act: TankChange, takes: []string{"tank"}, given: func(e Event) bool { return e.Tank != "" }, lacks: "name the tank",
+			act: TankChange, mark: "F", takes: []string{"tank"}, given: func(e Event) bool { return e.Tank != "" }, lacks: "name the tank",
 			text:  func(e Event) string { return "tank " + e.Tank },
 			names: (*State).checkTank, doubted: (*State).doubtTank,
 			answers: func(_ Event, prompt Prompt) bool { return prompt.Kind == PromptTank }, fold: (*fold).foldTank, effect: revised,
 		},
 		{
-			act: Gauges, takes: []string{"tanks"}, given: func(e Event) bool { return len(e.Tanks) > 0 }, lacks: "give the reading of one tank at least",
+			act: Gauges, mark: "G", takes: []string{"tanks"}, given: func(e Event) bool { return len(e.Tanks) > 0 }, lacks: "give the reading of one tank at least",
 			text: describeGauges, names: (*State).checkGauges, doubted: (*State).doubtGauges, fold: (*fold).foldGauges, effect: revised,
 		},
 		{
-			act: Flow, takes: []string{"flow", "power"}, given: func(e Event) bool { return e.Flow != nil }, lacks: "give the flow an hour",
+			act: Flow, mark: "G", takes: []string{"flow", "power"}, given: func(e Event) bool { return e.Flow != nil }, lacks: "give the flow an hour",
 			text:    func(e Event) string { return "flow " + number(e.Flow, "%g an hour") + number(e.Power, " at %g %%") },
 			doubted: (*State).doubtFlow, fold: (*fold).foldFlow, effect: revised,
 			settle: (*fold).settleFlow,
 		},
 		{
-			act: Tuned, takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
+			act: Tuned, mark: "N", takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
 			text: func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon }, names: (*State).checkReceiver,
 			answers: func(e Event, prompt Prompt) bool { return prompt.Answer.Act == Tuned && sameReceiver(e, prompt) },
 			fold:    (*fold).foldTuned, effect: prompted,
 		},
 		{
-			act: Identified, takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
+			act: Identified, mark: "I", takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
 			text: func(e Event) string { return "identified " + e.Receiver + " " + e.Beacon }, names: (*State).checkReceiver,
 			answers: func(e Event, prompt Prompt) bool {
 				return (prompt.Answer.Act == Tuned || prompt.Answer.Act == Identified) && sameReceiver(e, prompt)
@@ -145,69 +147,69 @@ func init() {
 			fold: (*fold).foldIdentified, effect: prompted,
 		},
 		{
-			act: Fix, takes: []string{"beacon", "dme", "radial", "relative", "offtrack", "after", "within", "at"}, text: describeFix,
+			act: Fix, mark: "X", etas: true, takes: []string{"beacon", "dme", "radial", "relative", "offtrack", "after", "within", "at"}, text: describeFix,
 			refused: (*State).checkFix, doubted: (*State).doubtFix, fold: (*fold).foldFix, effect: revised,
 		},
 		{
-			act: Bearing, takes: []string{"beacon", "relative", "radial"}, text: describeBearing,
+			act: Bearing, mark: ".", takes: []string{"beacon", "relative", "radial"}, text: describeBearing,
 			given: func(e Event) bool { return e.Beacon != "" && (e.Relative != nil || e.Radial != nil) }, lacks: "give the beacon and its bearing from the nose, or its radial",
 			refused: (*State).checkBearing, fold: (*fold).foldBearing,
 		},
 		{
-			act: Divert, takes: []string{"to", "at", "rejoin", "altitude"}, given: func(e Event) bool { return e.To != "" || e.At != nil }, lacks: "give a point or a position",
+			act: Divert, mark: "X", etas: true, takes: []string{"to", "at", "rejoin", "altitude"}, given: func(e Event) bool { return e.To != "" || e.At != nil }, lacks: "give a point or a position",
 			text: describeDivert, refused: (*State).checkDivert, fold: (*fold).foldDivert, effect: revised, settle: (*fold).settleDiversion,
 		},
 		{
-			act: Hold, takes: []string{"point"}, text: describeHold, refused: (*State).checkHold, fold: (*fold).foldHold, effect: revised,
+			act: Hold, mark: "X", etas: true, takes: []string{"point"}, text: describeHold, refused: (*State).checkHold, fold: (*fold).foldHold, effect: revised,
 		},
-		{act: Unhold, text: always("leaving the hold"), refused: (*State).checkUnhold, fold: (*fold).foldUnhold, effect: revised},
+		{act: Unhold, mark: "X", etas: true, text: always("leaving the hold"), refused: (*State).checkUnhold, fold: (*fold).foldUnhold, effect: revised},
 		{
-			act: Cross, takes: []string{"point", "wanted", "altitude"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
+			act: Cross, mark: ".", takes: []string{"point", "wanted", "altitude"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
 			text: describeCross, refused: (*State).checkCross, fold: (*fold).foldCross, effect: prompted,
 		},
 		{
-			act: Cleared, takes: []string{"kind", "text", "squawk", "frequency"}, given: clearedGiven, lacks: "give the kind (atis, clearance, squawk or contact) and what was said: a text, four digits, a frequency",
+			act: Cleared, mark: ".", takes: []string{"kind", "text", "squawk", "frequency"}, given: clearedGiven, lacks: "give the kind (atis, clearance, squawk or contact) and what was said: a text, four digits, a frequency",
 			text: describeCleared, names: checkCleared, doubted: doubtCleared, answers: answersContact, fold: (*fold).foldCleared, effect: prompted,
 		},
 		{
-			act: VORCheck, takes: []string{"receiver", "beacon", "radial", "course"}, given: func(e Event) bool { return e.Receiver != "" && e.Radial != nil && e.Course != nil },
+			act: VORCheck, mark: ".", takes: []string{"receiver", "beacon", "radial", "course"}, given: func(e Event) bool { return e.Receiver != "" && e.Radial != nil && e.Course != nil },
 			lacks: "give the receiver, the radial that it shows and, as course, the one that it should show", text: describeVORCheck,
 			names: (*State).checkVORReceiver, doubted: (*State).doubtVORCheck, fold: (*fold).foldVORCheck,
 		},
 		{
-			act: Done, takes: []string{"prompt"}, text: func(e Event) string { return "done: " + promptWords(e.Prompt) },
+			act: Done, mark: "C", takes: []string{"prompt"}, text: func(e Event) string { return "done: " + promptWords(e.Prompt) },
 			refused: (*State).checkPrompt, answers: named, effect: prompted,
 		},
 		{
-			act: Skipped, takes: []string{"prompt"}, text: func(e Event) string { return "skipped: " + promptWords(e.Prompt) },
+			act: Skipped, mark: "C", takes: []string{"prompt"}, text: func(e Event) string { return "skipped: " + promptWords(e.Prompt) },
 			refused: (*State).checkPrompt, answers: named, fold: func(f *fold, e Event) bool { return f.refuseOffer(e) }, effect: prompted,
 		},
 		{
-			act: Snoozed, takes: []string{"prompt", "minutes"}, given: func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 }, lacks: "give minutes above 0",
+			act: Snoozed, mark: ".", takes: []string{"prompt", "minutes"}, given: func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 }, lacks: "give minutes above 0",
 			text:    func(e Event) string { return "later: " + promptWords(e.Prompt) + number(e.Minutes, ", %g min") },
 			refused: (*State).checkPrompt, fold: (*fold).foldSnoozed, ofNow: true,
 		},
 		{
-			act: Clock, takes: []string{"rate", "paused", "set", "machine"}, text: describeClock, refused: checkClock, doubted: (*State).doubtClock,
+			act: Clock, mark: "c", takes: []string{"rate", "paused", "set", "machine"}, text: describeClock, refused: checkClock, doubted: (*State).doubtClock,
 			ofNow: true, notUndone: true,
 		},
 		{
-			act: Position, takes: []string{"at", "alt", "gs", "track"}, given: func(e Event) bool { return e.At != nil }, lacks: "give the position",
+			act: Position, mark: ".", etas: true, takes: []string{"at", "alt", "gs", "track"}, given: func(e Event) bool { return e.At != nil }, lacks: "give the position",
 			text: func(e Event) string { return "position " + positionText(e) }, fold: (*fold).foldPosition, effect: revised,
 			ofNow: true, notUndone: true, notTyped: true,
 		},
 		{
-			act: Hands, takes: []string{"hands"}, text: func(e Event) string { return "hands " + e.Hands }, names: checkHands, ofNow: true, notUndone: true,
+			act: Hands, mark: ".", takes: []string{"hands"}, text: func(e Event) string { return "hands " + e.Hands }, names: checkHands, ofNow: true, notUndone: true,
 		},
-		{act: Controls, takes: []string{"altitude", "receiver", "course"}, text: describeControls, notTyped: true},
-		{act: Answered, takes: []string{"prompt", "text"}, text: describeAnswered, notUndone: true, notTyped: true},
-		{act: QuickCheck, takes: []string{"text"}, text: describeQuickCheck, ofNow: true, notUndone: true, notTyped: true},
+		{act: Controls, mark: ".", takes: []string{"altitude", "receiver", "course"}, text: describeControls, notTyped: true},
+		{act: Answered, mark: ".", takes: []string{"prompt", "text"}, text: describeAnswered, notUndone: true, notTyped: true},
+		{act: QuickCheck, mark: ".", takes: []string{"text"}, text: describeQuickCheck, ofNow: true, notUndone: true, notTyped: true},
 		{
-			act: NoteText, takes: []string{"text"}, given: func(e Event) bool { return e.Text != "" }, lacks: "give the text",
+			act: NoteText, mark: "n", takes: []string{"text"}, given: func(e Event) bool { return e.Text != "" }, lacks: "give the text",
 			text: func(e Event) string { return "note: " + e.Text },
 		},
-		{act: Void, takes: []string{"event"}, text: describeVoid, refused: (*State).checkVoid, ofNow: true, notUndone: true},
-		{act: Amend, takes: []string{"event", "with"}, text: describeAmend, refused: (*State).checkAmend, ofNow: true},
+		{act: Void, mark: "u", etas: true, takes: []string{"event"}, text: describeVoid, refused: (*State).checkVoid, ofNow: true, notUndone: true},
+		{act: Amend, mark: "u", etas: true, takes: []string{"event", "with"}, text: describeAmend, refused: (*State).checkAmend, ofNow: true},
 	}
 	rowOf = make(map[Act]*row, len(acts))
 	for i := range acts {
@@ -229,8 +231,14 @@ func (a Act) known() *row {
 	if r, ok := rowOf[a]; ok {
 		return r
 	}
-	return &row{act: a, text: describeUnknown, notTyped: true}
+	return &row{act: a, mark: ".", text: describeUnknown, notTyped: true}
 }
+
+// Mark is the letter of an act on a time-line.
+func (a Act) Mark() string { return a.known().mark }
+
+// RevisesETAs reports whether ETAs may be others after an act.
+func (a Act) RevisesETAs() bool { return a.known().etas }
 
 // Takes are the fields that an act may carry, by their JSON names.
 func (a Act) Takes() []string { return a.known().takes }

@@ -41,9 +41,13 @@ func namedActs(t *testing.T) []flight.Act {
 	return acts
 }
 
-// An act that has a name has its row, and no row stands for itself alone.
+// An act that has a name has its row, no row stands for itself alone, and each has its words and its letter on a time-line.
 func TestEveryActHasItsRow(t *testing.T) {
 	require.ElementsMatch(t, namedActs(t), flight.Acts())
+	for _, act := range flight.Acts() {
+		require.Len(t, act.Mark(), 1, act)
+		require.NotPanics(t, func() { flight.Describe(flight.Event{Act: act}) }, act)
+	}
 }
 
 // What an event carries belongs to an act, and what an act takes is a field.

@@ -1,25 +1,38 @@
 package entry
 
 import (
+	"errors"
+	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 )
 
-// Form is one act as it is typed.
+// Form is one way to type an act, in one place: how the line is read, and how it is written again.
 type Form struct {
 	Verb    string
 	Usage   string // what stands behind the verb: capitals are to be filled in, brackets may be left out
 	Does    string
 	Example string // reads as typed
 
-	also  []string // other verbs that mean the same
-	read  func(r *reader, e *flight.Event)
-	names []func(names) []string // what the words behind the verb may be, for completion
+	act   flight.Act
+	also  []string                         // other verbs that mean the same
+	names []func(names) []string           // what the words behind the verb may be, for completion
+	read  func(r *reader, e *flight.Event) // fills in what stands behind the verb; nil: nothing does
+	write func(flight.Event) (words, bool) // what stands behind the verb in the line of an event of this act, if it has one of this form
+
+	text  bool                                                        // it ends in a text, which may end like a time: it has none of its own
+	whole func([]token, flight.Snapshot, times) (flight.Event, error) // reads all behind the verb, the time too
 }
+
+// words are those of a line.
+type words []string
 
 func points(n names) []string    { return n.points }
 func beacons(n names) []string   { return n.beacons }
@@ -31,52 +44,64 @@ func Forms() []Form {
 	return slices.Concat(flightForms(), valueForms(), receiverForms(), radioForms(), navigationForms(), journalForms())
 }
 
-// act is a form without values.
-func act(do flight.Act) func(*reader, *flight.Event) {
-	return func(_ *reader, e *flight.Event) { e.Act = do }
-}
+// bare is what is written of an act without values.
+func bare(flight.Event) (words, bool) { return nil, true }
 
 func flightForms() []Form {
 	return []Form{
 		{
 			Verb: "passing", Usage: "POINT [MILES left|right]", Does: "a point is passed, abeam or overhead", Example: "passing KVN 0.8 left 10:42:30",
-			also: []string{"overhead", "abeam"}, names: []func(names) []string{points},
+			act: flight.Passing, also: []string{"overhead", "abeam"}, names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) {
-				e.Act, e.Point = flight.Passing, r.name("the point", r.names.points)
+				e.Point = r.name("the point", r.names.points)
 				if r.more() {
 					e.OffTrack = r.side(r.number("the distance off track", 0, flight.RangeOf("offtrack").High))
 				}
 			},
+			write: func(e flight.Event) (words, bool) { return words{quote(e.Point)}.side(e.OffTrack), true },
 		},
 		{
-			Verb: "tank", Usage: "NAME", Does: "a tank is selected", Example: "tank left 2 min ago", names: []func(names) []string{tanks},
-			read: func(r *reader, e *flight.Event) { e.Act, e.Tank = flight.TankChange, r.name("the tank", r.names.tanks) },
+			Verb: "tank", Usage: "NAME", Does: "a tank is selected", Example: "tank left 2 min ago", act: flight.TankChange, names: []func(names) []string{tanks},
+			read:  func(r *reader, e *flight.Event) { e.Tank = r.name("the tank", r.names.tanks) },
+			write: func(e flight.Event) (words, bool) { return words{quote(e.Tank)}, true },
 		},
-		{Verb: "done", Usage: "[PROMPT]", Does: "what the first prompt asks for is done", Example: "done 90 s ago", read: readDone},
-		{Verb: "skip", Usage: "[PROMPT]", Does: "the first prompt is left undone", Example: "skip", also: []string{"skipped"}, read: readSkip},
+		{
+			Verb: "done", Usage: "[PROMPT]", Does: "what the first prompt asks for is done", Example: "done 90 s ago", act: flight.Done,
+			read:  func(r *reader, e *flight.Event) { *e = r.first().Answer.Event() },
+			write: func(e flight.Event) (words, bool) { return words{quote(e.Prompt)}, true },
+		},
+		{
+			Verb: "skip", Usage: "[PROMPT]", Does: "the first prompt is left undone", Example: "skip", act: flight.Skipped, also: []string{"skipped"},
+			read:  func(r *reader, e *flight.Event) { e.Prompt = r.first().ID },
+			write: func(e flight.Event) (words, bool) { return words{quote(e.Prompt)}, true },
+		},
 		{
 			Verb: "snooze", Usage: "[MINUTES] [PROMPT]", Does: "the first prompt comes back in 2 minutes, or so many", Example: "snooze 5",
-			also: []string{"snoozed"}, read: readSnooze,
+			act: flight.Snoozed, also: []string{"snoozed"}, read: readSnooze,
+			write: func(e flight.Event) (words, bool) { return append(words{}.number(e.Minutes), quote(e.Prompt)), true },
 		},
-		{Verb: "off-blocks", Does: "the aircraft moves", Example: "off-blocks 09:10", read: act(flight.OffBlocks)},
-		{Verb: "airborne", Does: "take-off", Example: "airborne 09:18:20", read: act(flight.Airborne)},
+		{Verb: "off-blocks", Does: "the aircraft moves", Example: "off-blocks 09:10", act: flight.OffBlocks, write: bare},
+		{Verb: "airborne", Does: "take-off", Example: "airborne 09:18:20", act: flight.Airborne, write: bare},
 		{
-			Verb: "level", Usage: "[FEET]", Does: "top of climb", Example: "level 4000",
+			Verb: "level", Usage: "[FEET]", Does: "top of climb", Example: "level 4000", act: flight.LevelOff,
 			read: func(r *reader, e *flight.Event) {
-				e.Act = flight.LevelOff
 				if r.more() {
 					e.Altitude = r.figure("the altitude", "altitude")
 				}
 			},
+			write: func(e flight.Event) (words, bool) { return words{}.number(e.Altitude), true },
 		},
-		{Verb: "descend", Does: "top of descent", Example: "descend", read: act(flight.Descend)},
-		{Verb: "landed", Does: "landing", Example: "landed 10:29", read: act(flight.Landed)},
-		{Verb: "on-blocks", Does: "the flight is over", Usage: "[landings NUMBER]", Example: "on-blocks landings 3 10:33", read: func(r *reader, e *flight.Event) {
-			e.Act = flight.OnBlocks
-			if r.word("landings") != "" {
-				e.Landings = r.figure("the number of landings", "landings")
-			}
-		}},
+		{Verb: "descend", Does: "top of descent", Example: "descend", act: flight.Descend, write: bare},
+		{Verb: "landed", Does: "landing", Example: "landed 10:29", act: flight.Landed, write: bare},
+		{
+			Verb: "on-blocks", Does: "the flight is over", Usage: "[landings NUMBER]", Example: "on-blocks landings 3 10:33", act: flight.OnBlocks,
+			read: func(r *reader, e *flight.Event) {
+				if r.word("landings") != "" {
+					e.Landings = r.figure("the number of landings", "landings")
+				}
+			},
+			write: func(e flight.Event) (words, bool) { return words{}.labelled("landings", e.Landings), true },
+		},
 	}
 }
 
@@ -98,15 +123,11 @@ func (r *reader) first() flight.Prompt {
 	return flight.Prompt{ID: id, Answer: flight.Answer{Act: flight.Done, Prompt: id}}
 }
 
-func readDone(r *reader, e *flight.Event) { *e = r.first().Answer.Event() }
-
-func readSkip(r *reader, e *flight.Event) { e.Act, e.Prompt = flight.Skipped, r.first().ID }
-
 // SnoozeMinutes is how long a prompt stays away where nobody says.
 const SnoozeMinutes = 2.0
 
 func readSnooze(r *reader, e *flight.Event) {
-	e.Act, e.Minutes = flight.Snoozed, new(SnoozeMinutes)
+	e.Minutes = new(SnoozeMinutes)
 	if r.more() {
 		if _, err := say.ParseNumber(r.tokens[0].text); err == nil {
 			e.Minutes = r.number("the minutes", 0.1, flight.RangeOf("minutes").High)
@@ -115,18 +136,19 @@ func readSnooze(r *reader, e *flight.Event) {
 	e.Prompt = r.first().ID
 }
 
-// one is a form with one figure, within the range that figures of its name have.
-func one(do flight.Act, what, name string, field func(*flight.Event) **float64) func(*reader, *flight.Event) {
-	return func(r *reader, e *flight.Event) {
-		e.Act = do
-		*field(e) = r.figure(what, name)
+// one is a form whose line has one figure, within the range that figures of its name have.
+func (f Form) one(what, name string, field func(*flight.Event) **float64) Form {
+	f.read = func(r *reader, e *flight.Event) { *field(e) = r.figure(what, name) }
+	f.write = func(e flight.Event) (words, bool) {
+		figure := *field(&e)
+		return words{}.number(figure), figure != nil
 	}
+	return f
 }
 
 // readQNH takes an altimeter setting in hectopascals, or in inches of mercury, which are kept to a tenth of a hectopascal.
 func readQNH(r *reader, e *flight.Event) {
 	const what = "the QNH"
-	e.Act = flight.Altimeter
 	text := r.next(what).text
 	if r.err != nil {
 		return
@@ -141,37 +163,61 @@ func readQNH(r *reader, e *flight.Event) {
 func valueForms() []Form {
 	return []Form{
 		{
-			Verb: "steer", Usage: "HEADING", Does: "the heading you steer, magnetic", Example: "steer 094", also: []string{"steering", "heading"},
-			read: one(flight.Steering, "the heading", "heading", func(e *flight.Event) **float64 { return &e.Heading }),
+			Verb: "steer", Usage: "HEADING", Does: "the heading you steer, magnetic", Example: "steer 094", act: flight.Steering, also: []string{"steering", "heading"},
+			read: func(r *reader, e *flight.Event) { e.Heading = r.figure("the heading", "heading") },
+			write: func(e flight.Event) (words, bool) {
+				if e.Heading == nil {
+					return nil, false
+				}
+				return words{threeDigits(*e.Heading)}, true
+			},
 		},
 		{
 			Verb: "gauges", Usage: "TANK QUANTITY …", Does: "what the fuel gauges show", Example: "gauges left 40 right 44",
-			names: []func(names) []string{tanks, nil, tanks, nil, tanks}, read: readGauges,
+			act: flight.Gauges, names: []func(names) []string{tanks, nil, tanks, nil, tanks}, read: readGauges,
+			write: func(e flight.Event) (words, bool) {
+				var w words
+				for _, tank := range slices.Sorted(maps.Keys(e.Tanks)) {
+					w = append(w, quote(tank), say.SayNumber(e.Tanks[tank], say.AllDecimals))
+				}
+				return w, len(w) > 0
+			},
 		},
 		{
-			Verb: "qnh", Usage: "HPA", Does: "the altimeter setting, or in inches: qnh 29.92", Example: "qnh 1019", also: []string{"altimeter"},
+			Verb: "qnh", Usage: "HPA", Does: "the altimeter setting, or in inches: qnh 29.92", Example: "qnh 1019", act: flight.Altimeter, also: []string{"altimeter"},
 			read: readQNH,
+			write: func(e flight.Event) (words, bool) {
+				if e.QNH != nil && e.Inches {
+					return words{strconv.FormatFloat(air.InHgFromHPa(*e.QNH), 'f', 2, 64)}, true
+				}
+				return words{}.number(e.QNH), e.QNH != nil
+			},
+		},
+		Form{Verb: "ias", Usage: "KNOTS", Does: "the airspeed you read", Example: "ias 94", act: flight.Airspeed}.
+			one("the airspeed", "ias", func(e *flight.Event) **float64 { return &e.IAS }),
+		Form{Verb: "tas", Usage: "KNOTS", Does: "the true airspeed", Example: "tas 101", act: flight.Airspeed}.
+			one("the airspeed", "tas", func(e *flight.Event) **float64 { return &e.TAS }),
+		Form{Verb: "altitude", Usage: "FEET", Does: "the altitude you fly", Example: "altitude 4200", act: flight.Altitude}.
+			one("the altitude", "altitude", func(e *flight.Event) **float64 { return &e.Altitude }),
+		{
+			Verb: "wind", Usage: "FROM/KNOTS", Does: "a reported wind, true; it replaces the forecast", Example: "wind 250/22", act: flight.WindReported, read: readWind,
+			write: func(e flight.Event) (words, bool) {
+				if e.WindFrom == nil || e.WindSpeed == nil {
+					return nil, false
+				}
+				return words{threeDigits(*e.WindFrom) + "/" + say.SayNumber(*e.WindSpeed, say.AllDecimals)}, true
+			},
 		},
 		{
-			Verb: "ias", Usage: "KNOTS", Does: "the airspeed you read", Example: "ias 94",
-			read: one(flight.Airspeed, "the airspeed", "ias", func(e *flight.Event) **float64 { return &e.IAS }),
-		},
-		{
-			Verb: "tas", Usage: "KNOTS", Does: "the true airspeed", Example: "tas 101",
-			read: one(flight.Airspeed, "the airspeed", "tas", func(e *flight.Event) **float64 { return &e.TAS }),
-		},
-		{
-			Verb: "altitude", Usage: "FEET", Does: "the altitude you fly", Example: "altitude 4200",
-			read: one(flight.Altitude, "the altitude", "altitude", func(e *flight.Event) **float64 { return &e.Altitude }),
-		},
-		{Verb: "wind", Usage: "FROM/KNOTS", Does: "a reported wind, true; it replaces the forecast", Example: "wind 250/22", read: readWind},
-		{
-			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, from a meter or for a new power", Example: "flow 23.6 power 65",
+			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, from a meter or for a new power", Example: "flow 23.6 power 65", act: flight.Flow,
 			read: func(r *reader, e *flight.Event) {
-				e.Act, e.Flow = flight.Flow, r.figure("the flow", "flow")
+				e.Flow = r.figure("the flow", "flow")
 				if r.word("power") != "" {
 					e.Power = r.figure("the power", "power")
 				}
+			},
+			write: func(e flight.Event) (words, bool) {
+				return words{}.number(e.Flow).labelled("power", e.Power), e.Flow != nil
 			},
 		},
 	}
@@ -181,51 +227,65 @@ func receiverForms() []Form {
 	return []Form{
 		{
 			Verb: "tuned", Usage: "RECEIVER BEACON", Does: "a receiver is on a beacon", Example: "tuned NAV1 GRN", also: []string{"tune"},
-			names: []func(names) []string{receivers, beacons}, read: readReceiver(flight.Tuned),
+			act: flight.Tuned, names: []func(names) []string{receivers, beacons}, read: readReceiver, write: writeReceiver,
 		},
 		{
 			Verb: "identified", Usage: "RECEIVER BEACON", Does: "the ident was heard", Example: "identified NAV1 GRN",
-			names: []func(names) []string{receivers, beacons}, read: readReceiver(flight.Identified),
+			act: flight.Identified, names: []func(names) []string{receivers, beacons}, read: readReceiver, write: writeReceiver,
 		},
 		{
 			Verb: "vor-check", Usage: "RECEIVER [BEACON] SHOWN for DUE", Does: "a VOR check: what it shows, and what it should", Example: "vor-check NAV1 236 for 234",
-			names: []func(names) []string{receivers, beacons}, read: readVORCheck,
+			act: flight.VORCheck, names: []func(names) []string{receivers, beacons}, read: readVORCheck,
+			write: func(e flight.Event) (words, bool) {
+				w := words{quote(e.Receiver)}
+				if e.Beacon != "" {
+					w = append(w, quote(e.Beacon))
+				}
+				return w.number(e.Radial).labelled("for", e.Course), true
+			},
 		},
 	}
 }
 
 // radioForms are of what is told over the radio.
 func radioForms() []Form {
+	text := func(f Form, kind string) Form {
+		f.act, f.text = flight.Cleared, true
+		f.read = func(r *reader, e *flight.Event) { e.Kind, e.Text = kind, r.text() }
+		f.write = func(e flight.Event) (words, bool) {
+			return words{e.Text}, e.Kind == kind && e.Squawk == "" && e.Frequency == nil
+		}
+		return f
+	}
 	return []Form{
 		{
-			Verb: "squawk", Usage: "CODE", Does: "the transponder code that you were given", Example: "squawk 4271",
-			read: func(r *reader, e *flight.Event) {
-				e.Act, e.Kind, e.Squawk = flight.Cleared, flight.ClearedSquawk, r.next("the code").text
+			Verb: "squawk", Usage: "CODE", Does: "the transponder code that you were given", Example: "squawk 4271", act: flight.Cleared,
+			read: func(r *reader, e *flight.Event) { e.Kind, e.Squawk = flight.ClearedSquawk, r.next("the code").text },
+			write: func(e flight.Event) (words, bool) {
+				return words{e.Squawk}, e.Kind == flight.ClearedSquawk && e.Frequency == nil && e.Text == ""
 			},
 		},
 		{
-			Verb: "contact", Usage: "[NAME] FREQUENCY", Does: "whom to call next, and where", Example: "contact Erran Tower 118.275",
+			Verb: "contact", Usage: "[NAME] FREQUENCY", Does: "whom to call next, and where", Example: "contact Erran Tower 118.275", act: flight.Cleared, text: true,
 			read: readContact,
-		},
-		{
-			Verb: "atis", Usage: "TEXT", Does: "what the recorded broadcast said", Example: "atis D 240/12 9999 1019",
-			read: func(r *reader, e *flight.Event) {
-				e.Act, e.Kind, e.Text = flight.Cleared, flight.ClearedATIS, r.text()
+			write: func(e flight.Event) (words, bool) {
+				if e.Kind != flight.ClearedContact || e.Frequency == nil || e.Squawk != "" {
+					return nil, false
+				}
+				return words{strings.TrimSpace(say.Voice(*e.Frequency) + " " + e.Text)}, true
 			},
 		},
-		{
+		text(Form{Verb: "atis", Usage: "TEXT", Does: "what the recorded broadcast said", Example: "atis D 240/12 9999 1019"}, flight.ClearedATIS),
+		text(Form{
 			Verb: "cleared", Usage: "TEXT", Does: "a clearance as it was read to you", Example: "cleared to enter controlled airspace not above 2000 ft",
 			also: []string{"clearance"},
-			read: func(r *reader, e *flight.Event) {
-				e.Act, e.Kind, e.Text = flight.Cleared, flight.ClearedClearance, r.text()
-			},
-		},
+		}, flight.ClearedClearance),
 	}
 }
 
 // readContact takes the frequency from before or behind the name.
 func readContact(r *reader, e *flight.Event) {
-	e.Act, e.Kind = flight.Cleared, flight.ClearedContact
+	e.Kind = flight.ClearedContact
 	for i := range r.tokens {
 		if _, err := say.ParseNumber(r.tokens[i].text); err == nil && strings.Contains(r.tokens[i].text, ".") {
 			frequency := r.tokens[i]
@@ -239,7 +299,7 @@ func readContact(r *reader, e *flight.Event) {
 
 // readVORCheck takes "NAV1 236 for 234", the beacon before the reading if it is said.
 func readVORCheck(r *reader, e *flight.Event) {
-	e.Act, e.Receiver = flight.VORCheck, r.name("the receiver", r.names.receivers)
+	e.Receiver = r.name("the receiver", r.names.receivers)
 	if r.more() {
 		if _, err := say.ParseNumber(r.tokens[0].text); err != nil {
 			e.Beacon = r.name("the beacon", r.names.beacons)
@@ -250,16 +310,17 @@ func readVORCheck(r *reader, e *flight.Event) {
 	e.Course = r.figure("what it should show", "course")
 }
 
-func readReceiver(do flight.Act) func(*reader, *flight.Event) {
-	return func(r *reader, e *flight.Event) {
-		e.Act = do
-		e.Receiver = r.name("the receiver", r.names.receivers)
-		e.Beacon = r.name("the beacon", r.names.beacons)
-	}
+func readReceiver(r *reader, e *flight.Event) {
+	e.Receiver = r.name("the receiver", r.names.receivers)
+	e.Beacon = r.name("the beacon", r.names.beacons)
+}
+
+func writeReceiver(e flight.Event) (words, bool) {
+	return words{quote(e.Receiver), quote(e.Beacon)}, true
 }
 
 func readGauges(r *reader, e *flight.Event) {
-	e.Act, e.Tanks = flight.Gauges, map[string]float64{}
+	e.Tanks = map[string]float64{}
 	for first := true; first || r.more(); first = false {
 		tank := r.name("the tank", r.names.tanks)
 		quantity := r.figure("the quantity in "+tank, "tanks")
@@ -274,7 +335,6 @@ func readGauges(r *reader, e *flight.Event) {
 }
 
 func readWind(r *reader, e *flight.Event) {
-	e.Act = flight.WindReported
 	text := r.next("the wind").text
 	if from, speed, ok := strings.Cut(text, "/"); ok && r.err == nil {
 		e.WindFrom = r.within("the direction", from, "from")
@@ -291,18 +351,24 @@ func navigationForms() []Form {
 	return []Form{
 		{
 			Verb: "fix", Usage: "BEACON [MILES dme] [DEGREES radial|relative], or at LAT LON", Does: "where you are, from a beacon or a place",
-			Example: "fix KVN 12.5 dme 096 radial", names: []func(names) []string{beacons}, read: readFix,
+			Example: "fix KVN 12.5 dme 096 radial", act: flight.Fix, names: []func(names) []string{beacons}, read: readFix, write: writeFix,
 		},
 		{
 			Verb: "bearing", Usage: "BEACON DEGREES [radial]", Does: "a bearing check: a bearing from the nose, or a radial, then a second one", Example: "bearing OBN 270",
-			names: []func(names) []string{beacons}, read: readBearing,
+			act: flight.Bearing, names: []func(names) []string{beacons}, read: readBearing,
+			write: func(e flight.Event) (words, bool) {
+				w := words{quote(e.Beacon)}.number(e.Relative).number(e.Radial)
+				if e.Radial != nil {
+					w = append(w, "radial")
+				}
+				return w, true
+			},
 		},
 		{
 			Verb: "off-track", Usage: "MILES left|right [after MILES] [back MILES]",
 			Does:    "how far from the track; after: from the leg's start; back: in how many to be on it again",
-			Example: "off-track 0.8 left back 10", also: []string{"offtrack"},
+			Example: "off-track 0.8 left back 10", act: flight.Fix, also: []string{"offtrack"},
 			read: func(r *reader, e *flight.Event) {
-				e.Act = flight.Fix
 				e.OffTrack = r.side(r.number("the distance off track", 0, flight.RangeOf("offtrack").High))
 				if r.word("after") != "" {
 					e.After = r.figure("the distance from the leg's start", "after")
@@ -311,11 +377,13 @@ func navigationForms() []Form {
 					e.Within = r.figure("the distance to be back on track in", "within")
 				}
 			},
+			write: func(e flight.Event) (words, bool) {
+				return words{}.side(e.OffTrack).labelled("after", e.After).labelled("back", e.Within), e.At == nil && e.Beacon == "" && e.OffTrack != nil
+			},
 		},
 		{
-			Verb: "divert", Usage: "POINT, or at LAT LON", Does: "fly a diversion from here, now", Example: "divert STR", names: []func(names) []string{points},
+			Verb: "divert", Usage: "POINT, or at LAT LON", Does: "fly a diversion from here, now", Example: "divert STR", act: flight.Divert, names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) {
-				e.Act = flight.Divert
 				if r.word("at") != "" {
 					e.At = r.position()
 					return
@@ -325,35 +393,55 @@ func navigationForms() []Form {
 					e.At = r.position()
 				}
 			},
+			write: func(e flight.Event) (words, bool) { return writeDivert(e), e.Rejoin == nil },
 		},
 		{
 			Verb: "direct", Usage: "POINT", Does: "straight to a point ahead on the plan, then on as planned", Example: "direct GRN", names: []func(names) []string{points},
-			also: []string{"rejoin"}, read: readDirect,
+			act: flight.Divert, also: []string{"rejoin"}, read: readDirect,
+			write: func(e flight.Event) (words, bool) { return writeDivert(e), e.Rejoin != nil },
 		},
 		{
-			Verb: "hold", Usage: "POINT", Does: "wait at a point", Example: "hold GRN", names: []func(names) []string{points},
-			read: func(r *reader, e *flight.Event) { e.Act, e.Point = flight.Hold, r.name("the point", r.names.points) },
+			Verb: "hold", Usage: "POINT", Does: "wait at a point", Example: "hold GRN", act: flight.Hold, names: []func(names) []string{points},
+			read:  func(r *reader, e *flight.Event) { e.Point = r.name("the point", r.names.points) },
+			write: func(e flight.Event) (words, bool) { return words{quote(e.Point)}, true },
 		},
 		{
-			// The time at its end is Parse's to read: it is the one wanted, not that of the act.
 			Verb: "cross", Usage: "POINT [FEET] [TIME]", Does: "cross a point ahead at a level, at a time; without either: no longer", Example: "cross GRN 2500 10:50",
-			names: []func(names) []string{points}, read: readCross,
+			act: flight.Cross, names: []func(names) []string{points}, whole: parseCross,
+			write: func(e flight.Event) (words, bool) {
+				w := words{quote(e.Point)}.number(e.Altitude)
+				if e.Wanted != nil {
+					w = append(w, say.UTC(*e.Wanted))
+				}
+				return w, true
+			},
 		},
-		{Verb: "leave-hold", Does: "leave the hold", Example: "leave-hold", also: []string{"unhold"}, read: act(flight.Unhold)},
+		{Verb: "leave-hold", Does: "leave the hold", Example: "leave-hold", act: flight.Unhold, also: []string{"unhold"}, write: bare},
 	}
 }
 
-func readCross(r *reader, e *flight.Event) {
-	e.Act, e.Point = flight.Cross, r.name("the point", r.names.points)
-	r.word("at")
-	if r.more() {
-		e.Altitude = r.figure("the altitude", "altitude")
-		r.word("ft")
+// parseCross takes the time at the end of the line for the one that is wanted, not for that of the act.
+func parseCross(tokens []token, s flight.Snapshot, c times) (flight.Event, error) {
+	rest, at, err := c.split(tokens)
+	if err != nil {
+		return flight.Event{}, err
 	}
+	event, err := Form{act: flight.Cross, read: func(r *reader, e *flight.Event) {
+		e.Point = r.name("the point", r.names.points)
+		r.word("at")
+		if r.more() {
+			e.Altitude = r.figure("the altitude", "altitude")
+			r.word("ft")
+		}
+	}}.fill(rest, s, time.Time{})
+	if !at.IsZero() {
+		event.Wanted = &at
+	}
+	return event, err
 }
 
 func readBearing(r *reader, e *flight.Event) {
-	e.Act, e.Beacon = flight.Bearing, r.name("the beacon", r.names.beacons)
+	e.Beacon = r.name("the beacon", r.names.beacons)
 	unit := r.word("radial", "relative")
 	bearing := r.figure("the bearing", "relative")
 	if unit == "radial" || r.word("radial") != "" {
@@ -365,7 +453,7 @@ func readBearing(r *reader, e *flight.Event) {
 }
 
 func readDirect(r *reader, e *flight.Event) {
-	e.Act, e.To = flight.Divert, r.name("the point", r.names.points)
+	e.To = r.name("the point", r.names.points)
 	leg, ahead := r.names.ahead[e.To]
 	if r.err == nil && !ahead {
 		r.fail("%q does not lie ahead on the plan: \"divert %s\" ends the flight there", e.To, e.To)
@@ -375,7 +463,6 @@ func readDirect(r *reader, e *flight.Event) {
 
 // readFix reads the figures of a fix in any order.
 func readFix(r *reader, e *flight.Event) {
-	e.Act = flight.Fix
 	if r.word("at") != "" {
 		e.At = r.position()
 		return
@@ -405,31 +492,66 @@ func readFix(r *reader, e *flight.Event) {
 }
 
 func journalForms() []Form {
+	paused := func(f Form, paused bool) Form {
+		f.act = flight.Clock
+		f.read = func(_ *reader, e *flight.Event) { e.Paused = &paused }
+		f.write = func(e flight.Event) (words, bool) {
+			return nil, e.Paused != nil && *e.Paused == paused && e.Set == nil && e.Rate == nil
+		}
+		return f
+	}
+	rate := Form{Verb: "rate", Usage: "TIMES", Does: "how fast the flight clock runs, 0.5 to 16", Example: "rate 4", act: flight.Clock}.
+		one("the rate", "rate", func(e *flight.Event) **float64 { return &e.Rate })
+	rate.write = func(e flight.Event) (words, bool) {
+		return words{}.number(e.Rate), e.Rate != nil && e.Set == nil && e.Paused == nil
+	}
 	return []Form{
-		{Verb: "note", Usage: "TEXT", Does: "a remark", Example: "note two gliders right of track", read: func(r *reader, e *flight.Event) {
-			e.Act, e.Text = flight.NoteText, r.text()
-		}},
-		{Verb: "void", Usage: "ENTRY", Does: "an entry was wrong and counts no more", Example: "void 12", read: func(r *reader, e *flight.Event) {
-			e.Act, e.Event = flight.Void, r.entry()
-		}},
-		// Amend is read by Parse itself: what follows is a line of its own.
-		{Verb: "amend", Usage: "ENTRY TIME, or ENTRY and the line anew", Does: "an entry's time or values were others", Example: "amend 12 10:42:30"},
-		{Verb: "rate", Usage: "TIMES", Does: "how fast the flight clock runs, 0.5 to 16", Example: "rate 4", read: one(
-			flight.Clock, "the rate", "rate", func(e *flight.Event) **float64 { return &e.Rate })},
-		{Verb: "pause", Does: "the flight clock stands", Example: "pause", read: func(_ *reader, e *flight.Event) {
-			e.Act, e.Paused = flight.Clock, new(true)
-		}},
-		{Verb: "run", Does: "the flight clock runs on", Example: "run", read: func(_ *reader, e *flight.Event) {
-			e.Act, e.Paused = flight.Clock, new(false)
-		}},
-		// Set is read by Parse itself: its time is a value.
-		{Verb: "set", Usage: "TIME", Does: "what the flight clock reads now", Example: "set 10:42:30"},
-		{Verb: "hands", Usage: "on|off", Does: "practice: you log, or the program does", Example: "hands on", read: func(r *reader, e *flight.Event) {
-			e.Act, e.Hands = flight.Hands, r.word("on", "off")
-			if e.Hands == "" {
-				r.fail(`"on" or "off" is missing`)
-			}
-		}},
+		{
+			Verb: "note", Usage: "TEXT", Does: "a remark", Example: "note two gliders right of track", act: flight.NoteText, text: true,
+			read:  func(r *reader, e *flight.Event) { e.Text = r.text() },
+			write: func(e flight.Event) (words, bool) { return words{e.Text}, true },
+		},
+		{
+			Verb: "void", Usage: "ENTRY", Does: "an entry was wrong and counts no more", Example: "void 12", act: flight.Void,
+			read:  func(r *reader, e *flight.Event) { e.Event = r.entry() },
+			write: func(e flight.Event) (words, bool) { return words{strconv.Itoa(e.Event)}, true },
+		},
+		{
+			// It is not written again: its entry has the line.
+			Verb: "amend", Usage: "ENTRY TIME, or ENTRY and the line anew", Does: "an entry's time or values were others", Example: "amend 12 10:42:30",
+			act: flight.Amend, whole: parseAmend,
+		},
+		rate,
+		paused(Form{Verb: "pause", Does: "the flight clock stands", Example: "pause"}, true),
+		paused(Form{Verb: "run", Does: "the flight clock runs on", Example: "run"}, false),
+		{
+			Verb: "set", Usage: "TIME", Does: "what the flight clock reads now", Example: "set 10:42:30", act: flight.Clock,
+			whole: func(tokens []token, _ flight.Snapshot, c times) (flight.Event, error) {
+				_, at, err := c.split(tokens)
+				if err == nil && (len(tokens) != 1 || at.IsZero()) {
+					err = errors.New("one time of day is needed")
+				}
+				if err != nil {
+					return flight.Event{}, err
+				}
+				return flight.Event{Act: flight.Clock, Set: &at}, nil
+			},
+			write: func(e flight.Event) (words, bool) {
+				if e.Set == nil || e.Rate != nil || e.Paused != nil {
+					return nil, false
+				}
+				return words{say.UTC(*e.Set)}, true
+			},
+		},
+		{
+			Verb: "hands", Usage: "on|off", Does: "practice: you log, or the program does", Example: "hands on", act: flight.Hands,
+			read: func(r *reader, e *flight.Event) {
+				if e.Hands = r.word("on", "off"); e.Hands == "" {
+					r.fail(`"on" or "off" is missing`)
+				}
+			},
+			write: func(e flight.Event) (words, bool) { return words{e.Hands}, true },
+		},
 	}
 }
 

@@ -36,29 +36,10 @@ func parse(line string, s flight.Snapshot, c times) (flight.Event, error) {
 }
 
 func (f Form) parse(tokens []token, s flight.Snapshot, c times) (flight.Event, error) {
-	switch f.Verb {
-	case "amend":
-		return parseAmend(tokens, s)
-	case "set":
-		_, at, err := c.split(tokens)
-		if err != nil {
-			return flight.Event{}, err
-		}
-		if len(tokens) != 1 || at.IsZero() {
-			return flight.Event{}, fmt.Errorf("one time of day is needed")
-		}
-		return flight.Event{Act: flight.Clock, Set: &at}, nil
-	case "cross": // its time is what is wanted
-		rest, at, err := c.split(tokens)
-		if err != nil {
-			return flight.Event{}, err
-		}
-		event, err := f.fill(rest, s, time.Time{})
-		if !at.IsZero() {
-			event.Wanted = &at
-		}
-		return event, err
-	case "note", "atis", "cleared", "contact": // their text may end like a time
+	if f.whole != nil {
+		return f.whole(tokens, s, c)
+	}
+	if f.text {
 		return f.fill(tokens, s, time.Time{})
 	}
 	rest, at, err := c.split(tokens)
@@ -69,9 +50,11 @@ func (f Form) parse(tokens []token, s flight.Snapshot, c times) (flight.Event, e
 }
 
 func (f Form) fill(tokens []token, s flight.Snapshot, at time.Time) (flight.Event, error) {
-	var event flight.Event
+	event := flight.Event{Act: f.act}
 	r := &reader{tokens: tokens, names: namesOf(s)}
-	f.read(r, &event)
+	if f.read != nil {
+		f.read(r, &event)
+	}
 	if err := r.end(); err != nil {
 		return flight.Event{}, err
 	}

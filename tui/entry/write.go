@@ -6,11 +6,9 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
-	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 )
@@ -18,216 +16,85 @@ import (
 // Write gives the line that Parse reads as the event, its time to the second; ok is false for what can't be typed, such as a
 // position from a feed.
 func Write(e flight.Event) (line string, ok bool) {
-	words := written(e)
-	if words == nil {
-		return "", false
-	}
-	if !e.T.IsZero() && timed(e) {
-		words = append(words, say.UTC(e.T))
-	}
-	return strings.Join(words, " "), true
-}
-
-// timed reports whether a line of this act may end in its time.
-func timed(e flight.Event) bool {
-	return !openEnded(e.Act, e.Kind) && e.Act != flight.Cross && e.Act != flight.Void && e.Act != flight.Amend && (e.Act != flight.Clock || e.Set == nil)
-}
-
-// openEnded reports whether a line ends in a text, which may end like a time.
-func openEnded(act flight.Act, kind string) bool {
-	return act == flight.NoteText || act == flight.Cleared && kind != flight.ClearedSquawk
-}
-
-func writtenCleared(e flight.Event) []string {
-	switch {
-	case e.Kind == flight.ClearedSquawk && e.Frequency == nil && e.Text == "":
-		return []string{"squawk", e.Squawk}
-	case e.Squawk != "":
-		return nil
-	case e.Kind == flight.ClearedContact && e.Frequency != nil:
-		words := []string{"contact", fmt.Sprintf("%.3f", *e.Frequency)}
-		if e.Text != "" {
-			words = append(words, e.Text)
+	for _, form := range Forms() {
+		if form.act != e.Act || form.write == nil {
+			continue
 		}
-		return words
-	case e.Frequency != nil:
-		return nil
-	case e.Kind == flight.ClearedATIS:
-		return []string{"atis", e.Text}
-	case e.Kind == flight.ClearedClearance:
-		return []string{"cleared", e.Text}
+		behind, ok := form.write(e)
+		if !ok {
+			continue
+		}
+		line := append(words{form.Verb}, behind...)
+		if !e.T.IsZero() && !form.text && form.whole == nil {
+			line = append(line, say.UTC(e.T))
+		}
+		return strings.Join(line, " "), true
 	}
-	return nil
+	return "", false
 }
 
-func written(e flight.Event) []string {
-	switch e.Act {
-	case flight.OffBlocks, flight.Airborne, flight.Descend, flight.Landed:
-		return []string{string(e.Act)}
-	case flight.Unhold:
-		return []string{"leave-hold"}
-	case flight.OnBlocks:
-		return labelled([]string{"on-blocks"}, "landings", e.Landings)
-	case flight.VORCheck:
-		words := []string{"vor-check", quote(e.Receiver)}
-		if e.Beacon != "" {
-			words = append(words, quote(e.Beacon))
-		}
-		return append(optional(words, e.Radial), "for", say.SayNumber(*e.Course, say.AllDecimals))
-	case flight.LevelOff:
-		return optional([]string{"level"}, e.Altitude)
-	case flight.Passing:
-		return append([]string{"passing", quote(e.Point)}, side(e.OffTrack)...)
-	case flight.TankChange:
-		return []string{"tank", quote(e.Tank)}
-	case flight.Done:
-		return []string{"done", quote(e.Prompt)}
-	case flight.Skipped:
-		return []string{"skip", quote(e.Prompt)}
-	case flight.Snoozed:
-		return append(optional([]string{"snooze"}, e.Minutes), quote(e.Prompt))
-	case flight.Hold:
-		return []string{"hold", quote(e.Point)}
-	case flight.Bearing:
-		words := optional([]string{"bearing", quote(e.Beacon)}, e.Relative)
-		if e.Radial != nil {
-			words = append(words, say.SayNumber(*e.Radial, say.AllDecimals), "radial")
-		}
-		return words
-	case flight.Cross:
-		words := optional([]string{"cross", quote(e.Point)}, e.Altitude)
-		if e.Wanted != nil {
-			words = append(words, say.UTC(*e.Wanted))
-		}
-		return words
-	case flight.Tuned, flight.Identified:
-		return []string{string(e.Act), quote(e.Receiver), quote(e.Beacon)}
-	case flight.Cleared:
-		return writtenCleared(e)
-	case flight.NoteText:
-		return []string{"note", e.Text}
-	case flight.Void:
-		return []string{"void", fmt.Sprint(e.Event)}
-	case flight.Hands:
-		return []string{"hands", e.Hands}
-	case flight.Clock:
-		return writtenClock(e)
-	case flight.Fix:
-		return writtenFix(e)
-	case flight.Divert:
-		return writtenDivert(e)
-	default:
-		return writtenValues(e)
-	}
-}
-
-func writtenValues(e flight.Event) []string {
-	switch {
-	case e.Act == flight.Steering && e.Heading != nil:
-		return []string{"steer", fmt.Sprintf("%03s", say.SayNumber(*e.Heading, say.AllDecimals))}
-	case e.Act == flight.Airspeed && e.IAS != nil && e.TAS == nil:
-		return []string{"ias", say.SayNumber(*e.IAS, say.AllDecimals)}
-	case e.Act == flight.Airspeed && e.TAS != nil && e.IAS == nil:
-		return []string{"tas", say.SayNumber(*e.TAS, say.AllDecimals)}
-	case e.Act == flight.Altitude && e.Altitude != nil:
-		return []string{"altitude", say.SayNumber(*e.Altitude, say.AllDecimals)}
-	case e.Act == flight.Altimeter && e.QNH != nil:
-		if e.Inches {
-			return []string{"qnh", strconv.FormatFloat(air.InHgFromHPa(*e.QNH), 'f', 2, 64)}
-		}
-		return []string{"qnh", say.SayNumber(*e.QNH, say.AllDecimals)}
-	case e.Act == flight.WindReported && e.WindFrom != nil && e.WindSpeed != nil:
-		return []string{"wind", fmt.Sprintf("%03s/%s", say.SayNumber(*e.WindFrom, say.AllDecimals), say.SayNumber(*e.WindSpeed, say.AllDecimals))}
-	case e.Act == flight.Gauges && len(e.Tanks) > 0:
-		words := []string{"gauges"}
-		for _, tank := range slices.Sorted(maps.Keys(e.Tanks)) {
-			words = append(words, quote(tank), say.SayNumber(e.Tanks[tank], say.AllDecimals))
-		}
-		return words
-	case e.Act == flight.Flow && e.Flow != nil:
-		return labelled([]string{"flow", say.SayNumber(*e.Flow, say.AllDecimals)}, "power", e.Power)
-	default:
-		return nil
-	}
-}
-
-func writtenClock(e flight.Event) []string {
-	switch {
-	case e.Set != nil && e.Rate == nil && e.Paused == nil:
-		return []string{"set", say.UTC(*e.Set)}
-	case e.Rate != nil && e.Set == nil && e.Paused == nil:
-		return []string{"rate", say.SayNumber(*e.Rate, say.AllDecimals)}
-	case e.Paused != nil && e.Set == nil && e.Rate == nil && *e.Paused:
-		return []string{"pause"}
-	case e.Paused != nil && e.Set == nil && e.Rate == nil:
-		return []string{"run"}
-	default:
-		return nil
-	}
-}
-
-func writtenFix(e flight.Event) []string {
+func writeFix(e flight.Event) (words, bool) {
 	switch {
 	case e.At != nil:
-		return []string{"fix", "at", e.At.String()}
-	case e.Beacon == "" && e.OffTrack != nil:
-		words := labelled(append([]string{"off-track"}, side(e.OffTrack)...), "after", e.After)
-		return labelled(words, "back", e.Within)
+		return words{"at", e.At.String()}, true
 	case e.Beacon == "":
-		return nil
+		return nil, false
 	}
-	words := []string{"fix", quote(e.Beacon)}
+	w := words{quote(e.Beacon)}
 	for _, figure := range []struct {
 		unit  string
 		value *float64
 	}{{"dme", e.DME}, {"radial", e.Radial}, {"relative", e.Relative}} {
 		if figure.value != nil {
-			words = append(words, say.SayNumber(*figure.value, say.AllDecimals), figure.unit)
+			w = append(w.number(figure.value), figure.unit)
 		}
 	}
-	return words
+	return w, true
 }
 
-func writtenDivert(e flight.Event) []string {
-	words := []string{"divert"}
-	if e.Rejoin != nil {
-		words[0] = "direct"
-	}
+func writeDivert(e flight.Event) (w words) {
 	if e.To != "" {
-		words = append(words, quote(e.To))
+		w = append(w, quote(e.To))
 	}
 	if e.At != nil {
-		words = append(words, "at", e.At.String())
+		w = append(w, "at", e.At.String())
 	}
-	return words
+	return w
 }
 
-func optional(words []string, value *float64) []string {
+// number goes on with a figure, if there is one.
+func (w words) number(value *float64) words {
 	if value == nil {
-		return words
+		return w
 	}
-	return append(words, say.SayNumber(*value, say.AllDecimals))
+	return append(w, say.SayNumber(*value, say.AllDecimals))
 }
 
-func labelled(words []string, label string, value *float64) []string {
+// labelled goes on with a figure behind its label, if there is one.
+func (w words) labelled(label string, value *float64) words {
 	if value == nil {
-		return words
+		return w
 	}
-	return append(words, label, say.SayNumber(*value, say.AllDecimals))
+	return append(w, label).number(value)
 }
 
-func side(value *float64) []string {
+// side goes on with a distance and the side on which it lies, right positive, if there is one.
+func (w words) side(value *float64) words {
 	switch {
 	case value == nil:
-		return nil
+		return w
 	case *value < 0:
-		return []string{say.SayNumber(-*value, say.AllDecimals), "left"}
+		return append(w.number(new(-*value)), "left")
 	default:
-		return []string{say.SayNumber(*value, say.AllDecimals), "right"}
+		return append(w.number(value), "right")
 	}
 }
 
-func parseAmend(tokens []token, s flight.Snapshot) (flight.Event, error) {
+func threeDigits(direction float64) string {
+	return fmt.Sprintf("%03s", say.SayNumber(direction, say.AllDecimals))
+}
+
+func parseAmend(tokens []token, s flight.Snapshot, _ times) (flight.Event, error) {
 	r := &reader{tokens: tokens}
 	n := r.entry()
 	if r.err != nil {

@@ -54,9 +54,9 @@ type Flight interface {
 	Ends() (from, to time.Time)
 	// Moments are all that there are, by time.
 	Moments() []Moment
-	// Hindsight reports whether the screens show what is known now instead of what was known then; Turn changes that.
+	// Hindsight reports whether the screens show what is known now instead of what was known then; ToggleHindsight changes that.
 	Hindsight() bool
-	Turn()
+	ToggleHindsight()
 	// Turned is what turned out of a moment as it is shown, the most telling first.
 	Turned(s flight.Snapshot) []Words
 	// Questions are the moments at which something was to be done, by time. Cover hides from the screens what is to be done, or shows it.
@@ -131,7 +131,7 @@ func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (intents []screen.Intent
 	case is(l.keys.Remark):
 		return l.askRemark(s.At), true
 	case is(l.keys.Hindsight):
-		l.flight.Turn()
+		l.flight.ToggleHindsight()
 		return append(set(s.At), screen.Say{Text: "shown: " + l.viewWords()}), true
 	}
 	return nil, false

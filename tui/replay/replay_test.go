@@ -60,7 +60,7 @@ func newFlown(snapshot flight.Snapshot) *flown {
 func (f *flown) Ends() (from, to time.Time) { return at("09:10:00"), at("10:00:00") }
 func (f *flown) Moments() []replay.Moment   { return f.moments }
 func (f *flown) Hindsight() bool            { return f.hindsight }
-func (f *flown) Turn()                      { f.hindsight = !f.hindsight }
+func (f *flown) ToggleHindsight()           { f.hindsight = !f.hindsight }
 func (f *flown) Cover(covered bool)         { f.covered = covered }
 
 func (f *flown) Questions() []replay.Question {
