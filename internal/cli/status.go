@@ -291,10 +291,10 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 	fmt.Fprintf(b, "\ntanks: on %s, %s %s/h\n", t.Selected, say.Amount(t.FlowPerHour), unit)
 	nameWidth := 8
 	for _, tank := range t.Tanks {
-		nameWidth = max(nameWidth, len(tank.Name))
+		nameWidth = max(nameWidth, say.Cells(tank.Name))
 	}
 	for _, tank := range t.Tanks {
-		fmt.Fprintf(b, "  %-*s %5s of %.0f %s", nameWidth, tank.Name, say.Amount(tank.Quantity), tank.Capacity, unit)
+		fmt.Fprintf(b, "  %s%*s %5s of %.0f %s", tank.Name, nameWidth-say.Cells(tank.Name), "", say.Amount(tank.Quantity), tank.Capacity, unit)
 		if tank.MassKg != nil {
 			fmt.Fprintf(b, ", %s", say.Mass(*tank.MassKg, t.Unit))
 		}

@@ -11,7 +11,6 @@ import (
 	"strings"
 	"time"
 	"unicode"
-	"unicode/utf8"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/markup"
@@ -357,11 +356,11 @@ func (f *Flight) writeText(w io.Writer) error {
 
 // wrap writes text in lines of the terminal's width; the first begins with a mark, the others are indented as far.
 func wrap(b *strings.Builder, mark, text string) {
-	indent := strings.Repeat(" ", utf8.RuneCountInString(mark))
+	indent := strings.Repeat(" ", say.Cells(mark))
 	line := mark
 	empty := true
 	for _, word := range strings.Fields(text) {
-		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > textWidth {
+		if !empty && say.Cells(line)+1+say.Cells(word) > textWidth {
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 			line, empty = indent, true
 		}
@@ -399,14 +398,14 @@ func (t table) writeText(b *strings.Builder) {
 	widths := make([]int, len(t.Heads))
 	for _, row := range rows {
 		for i, cell := range row {
-			widths[i] = max(widths[i], utf8.RuneCountInString(clean(cell)))
+			widths[i] = max(widths[i], say.Cells(clean(cell)))
 		}
 	}
 	for _, row := range rows {
 		var line strings.Builder
 		for i, cell := range row {
 			cell = clean(cell)
-			pad := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
+			pad := strings.Repeat(" ", widths[i]-say.Cells(cell))
 			if i > 0 {
 				line.WriteString("  ")
 			}

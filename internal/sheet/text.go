@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"example.com/legclock/internal/markup"
 	"example.com/legclock/internal/say"
@@ -65,7 +64,7 @@ func (t *textPage) head(text string) {
 func (t *textPage) wrap(indent, text string) {
 	line := indent
 	for _, word := range strings.Split(text, " ") {
-		if utf8.RuneCountInString(line)+utf8.RuneCountInString(word) > textWidth && strings.TrimSpace(line) != "" {
+		if say.Cells(line)+say.Cells(word) > textWidth && strings.TrimSpace(line) != "" {
 			t.line(line)
 			line = indent + "  "
 			if word == "" {
@@ -88,7 +87,7 @@ func (t *textPage) room() {
 		}
 	}
 	names := strings.Join(roomShort, "  ")
-	blank := (textWidth - utf8.RuneCountInString(names) - len(roomShort)) / len(roomShort)
+	blank := (textWidth - say.Cells(names) - len(roomShort)) / len(roomShort)
 	line := ""
 	for _, name := range roomShort {
 		line += name + " " + strings.Repeat("_", blank) + "  "
@@ -122,14 +121,14 @@ func (t *textPage) log(d document) {
 		}
 		for _, mark := range append(slices.Clone(leg.Marks), leg.End) {
 			text := fmt.Sprintf("    %s %5s nm  %s", say.Time(mark.At), mark.After, mark.Text)
-			switch gap := textWidth - utf8.RuneCountInString(text) - utf8.RuneCountInString(pencil); {
+			switch gap := textWidth - say.Cells(text) - say.Cells(pencil); {
 			case !mark.Passed:
 				t.wrap("", text)
 			case gap > 0:
 				t.line(text + strings.Repeat(" ", gap) + pencil)
 			default:
 				t.wrap("", text)
-				t.line(strings.Repeat(" ", textWidth-utf8.RuneCountInString(pencil)) + pencil)
+				t.line(strings.Repeat(" ", textWidth-say.Cells(pencil)) + pencil)
 			}
 		}
 	}
@@ -156,7 +155,7 @@ func textWidths(columns []column, rows [][]string) []int {
 	widths := make([]int, len(columns))
 	for _, row := range rows {
 		for i, cell := range row {
-			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+			widths[i] = max(widths[i], say.Cells(cell))
 		}
 	}
 	others := 0
@@ -173,10 +172,8 @@ func (t *textPage) row(columns []column, widths []int, cells []string) {
 		if i > 0 {
 			line.WriteByte(' ')
 		}
-		if runes := []rune(cell); len(runes) > widths[i] {
-			cell = string(runes[:widths[i]])
-		}
-		space := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
+		cell = say.Within(cell, widths[i])
+		space := strings.Repeat(" ", widths[i]-say.Cells(cell))
 		if columns[i].Left {
 			line.WriteString(cell + space)
 		} else {

@@ -1,11 +1,15 @@
 package frame
 
 import (
+	"iter"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"example.com/legclock/internal/say"
 )
 
 // A Style dresses text (colour, bold) by what is written before it and after it; its width stays as it is. The zero Style leaves
@@ -49,7 +53,7 @@ func (s Style) Render(text string) string {
 // cutMark ends a text that was cut, so that a cut number is not taken for a whole one.
 const cutMark = "…"
 
-// Width returns the number of cells text takes; escape sequences take none.
+// Width returns the number of cells text takes at most (say.FirstCharacter); escape sequences take none.
 func Width(text string) int {
 	cells := 0
 	for i := 0; i < len(text); {
@@ -61,19 +65,46 @@ func Width(text string) int {
 		case b == 0x1b:
 			end := sequenceEnd(text, i)
 			if end == 0 {
-				return ansi.StringWidth(text)
+				return widthOfAny(text)
 			}
 			i = end
 		default:
 			r, size := utf8.DecodeRuneInString(text[i:])
 			if !OneCell(r) {
-				return ansi.StringWidth(text)
+				return widthOfAny(text)
 			}
 			cells++
 			i += size
 		}
 	}
 	return cells
+}
+
+// widthOfAny is Width without regard to what is quick.
+func widthOfAny(text string) (cells int) {
+	for _, takes := range Pieces(text) {
+		cells += takes
+	}
+	return cells
+}
+
+// Pieces goes through a text, sequence by sequence and character by character, each with the number of cells it takes at most.
+func Pieces(text string) iter.Seq2[string, int] {
+	return func(yield func(string, int) bool) {
+		for text != "" {
+			var piece string
+			var cells int
+			if text[0] < 0x20 {
+				piece, _, _, _ = ansi.DecodeSequence(text, ansi.NormalState, nil)
+			} else {
+				piece, cells = say.FirstCharacter(text)
+			}
+			if !yield(piece, cells) {
+				return
+			}
+			text = text[len(piece):]
+		}
+	}
 }
 
 // sequenceEnd returns the index after the control sequence (ESC [ … final byte) at start, or 0 if there is none.
@@ -130,8 +161,35 @@ func Cut(text string, width int) (string, int) {
 	if len(text) == cells { // ASCII throughout: one byte is one cell
 		return text[:width-1] + cutMark, width
 	}
-	text = ansi.Truncate(text, width, cutMark)
-	return text, Width(text) // a wide character at the edge leaves a cell
+	return truncate(text, width, cutMark)
+}
+
+// truncate cuts text that is wider than so many cells, and returns it with its width. Sequences behind the cut stay: they may end a style.
+func truncate(text string, width int, mark string) (string, int) {
+	var kept strings.Builder
+	room, cut := width-Width(mark), false
+	for piece, cells := range Pieces(text) {
+		switch {
+		case cells == 0 && (!cut || piece[0] == ansi.ESC):
+			kept.WriteString(piece)
+		case !cut && cells <= room: // a wide character at the edge leaves a cell
+			kept.WriteString(piece)
+			room -= cells
+		case !cut:
+			kept.WriteString(mark)
+			cut = true
+		}
+	}
+	return kept.String(), width - room
+}
+
+// Crop is text cut to at most width cells, without a mark.
+func Crop(text string, width int) string {
+	if Width(text) <= width {
+		return text
+	}
+	text, _ = truncate(text, width, "")
+	return text
 }
 
 // Shorten is text cut to at most width cells.
@@ -174,8 +232,11 @@ func Clean(text string) string {
 	}
 	const border = "│"
 	text = strings.Map(cleanRune, ansi.Strip(strings.ToValidUTF8(text, "?")))
-	for text != "" && ansi.StringWidth(border+text) != 1+ansi.StringWidth(text) { // a mark without its letter
-		_, size := utf8.DecodeRuneInString(text)
+	for text != "" { // a mark without its letter
+		first, size := utf8.DecodeRuneInString(text)
+		if !unicode.Is(unicode.M, first) && ansi.StringWidth(border+text) == 1+ansi.StringWidth(text) {
+			break
+		}
 		text = text[size:]
 	}
 	for text != "" && ansi.StringWidth(text+border) != 1+ansi.StringWidth(text) { // a sign written before its letter
@@ -216,5 +277,15 @@ func Wrap(text string, width int) []string {
 	if width <= 0 {
 		return nil
 	}
-	return strings.Split(ansi.Wrap(text, width, ""), "\n")
+	var lines []string
+	for _, line := range strings.Split(ansi.Wrap(text, width, ""), "\n") {
+		narrower := width
+		for wrapped := []string{line}; ; wrapped = strings.Split(ansi.Wrap(line, narrower, ""), "\n") {
+			if narrower--; narrower == 0 || !slices.ContainsFunc(wrapped, func(line string) bool { return Width(line) > width }) {
+				lines = append(lines, wrapped...)
+				break
+			}
+		}
+	}
+	return lines
 }

@@ -49,59 +49,58 @@ func (p *Painter) Paint(width int, rows []string) error {
 		p.width = width
 	}
 
-	frame := p.buffer[:0]
+	written := p.buffer[:0]
 	if full {
-		frame = append(frame, syncBegin...)
+		written = append(written, syncBegin...)
 	}
 	for i, row := range rows {
 		if !full && row == p.shown[i] {
 			continue
 		}
-		frame = p.appendChange(frame, i+1, row, full)
+		written = p.appendChange(written, i+1, row, full)
 		p.shown[i] = row
 	}
 	if full {
-		frame = append(frame, syncEnd...)
+		written = append(written, syncEnd...)
 	}
 	if p.ring {
-		frame = append(frame, bell...)
+		written = append(written, bell...)
 	}
-	p.buffer = frame
+	p.buffer = written
 
-	if len(frame) == 0 {
+	if len(written) == 0 {
 		return nil
 	}
-	_, err := p.out.Write(frame)
+	_, err := p.out.Write(written)
 	p.known = err == nil
 	p.ring = false
 	return err
 }
 
 // appendChange writes a row that differs from what is shown on its line (counted from 1).
-func (p *Painter) appendChange(frame []byte, line int, row string, full bool) []byte {
+func (p *Painter) appendChange(written []byte, line int, row string, full bool) []byte {
 	if !full {
-		if patched, ok := p.appendPatch(frame, line, p.shown[line-1], row); ok {
+		if patched, ok := p.appendPatch(written, line, p.shown[line-1], row); ok {
 			return patched
 		}
 	}
-	return appendRow(frame, line, p.width, row)
+	return appendRow(written, line, p.width, row)
 }
 
 // appendRow moves to the line (counted from 1), blanks it in the default colours and writes the row.
-func appendRow(frame []byte, line, width int, row string) []byte {
-	// Every cell takes at least one byte, so only a longer string can be too wide.
-	if len(row) > width && ansi.StringWidth(row) > width {
-		row = ansi.Truncate(row, width, "")
+func appendRow(written []byte, line, width int, row string) []byte {
+	if len(row) > width { // every cell takes at least one byte
+		row = frame.Crop(row, width)
 	}
-	frame = append(frame, "\x1b["...)
-	frame = strconv.AppendInt(frame, int64(line), 10)
-	frame = append(frame, ";1H"+eraseLine...)
-	frame = appendPlaced(frame, row)
-	return append(frame, resetStyle...)
+	written = append(written, "\x1b["...)
+	written = strconv.AppendInt(written, int64(line), 10)
+	written = append(written, ";1H"+eraseLine...)
+	written = appendPlaced(written, row)
+	return append(written, resetStyle...)
 }
 
 // appendPlaced writes a row, and behind each character on whose width terminals may disagree (a letter with its marks, an emoji) the column
-// where the next stands: CHA of ECMA-48, 8.3.9. Such a character may then be drawn askew, but nothing behind it moves.
+// where the next stands: CHA of ECMA-48, 8.3.9. A terminal that draws such a character narrower leaves a gap, but nothing behind it moves.
 func appendPlaced(written []byte, row string) []byte {
 	w := walk{row: row}
 	for w.left() > 0 && w.step(false) && w.plainAhead() {
@@ -109,13 +108,12 @@ func appendPlaced(written []byte, row string) []byte {
 	if w.left() == 0 {
 		return append(written, row...)
 	}
-	var state byte
-	for column := 1; row != ""; {
-		sequence, width, length, next := ansi.DecodeSequence(row, state, nil)
-		written, row, state, column = append(written, sequence...), row[length:], next, column+width
-		r, size := utf8.DecodeRuneInString(sequence)
-		plain := r == ansi.ESC || size == len(sequence) && (r < utf8.RuneSelf || frame.OneCell(r))
-		if !plain && row != "" {
+	column, left := 1, len(row)
+	for piece, cells := range frame.Pieces(row) {
+		written, column, left = append(written, piece...), column+cells, left-len(piece)
+		r, size := utf8.DecodeRuneInString(piece)
+		plain := r == ansi.ESC || size == len(piece) && (r < utf8.RuneSelf || frame.OneCell(r))
+		if !plain && left > 0 {
 			written = append(written, "\x1b["...)
 			written = strconv.AppendInt(written, int64(column), 10)
 			written = append(written, 'G')

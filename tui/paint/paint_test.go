@@ -14,6 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.com/legclock/tui/frame"
 )
 
 // writes keeps each Write apart.
@@ -165,23 +167,29 @@ type discard struct{}
 
 func (discard) Write(b []byte) (int, error) { return len(b), nil }
 
-// Whatever a terminal takes for the width of a letter with its marks, of a wide letter or of an emoji, what stands behind it is in its column.
+// Whatever a terminal takes for the width of a letter with its marks, of a wide letter or of an emoji, what stands behind it is in its column; and
+// where it adds up what wcwidth says of each sign, or takes the character as a whole, no sign is drawn over another.
 func TestWhatStandsBehindADoubtfulWidthIsInItsColumn(t *testing.T) {
-	opinions := map[string]func(r rune) int{
-		"every character a cell":      func(rune) int { return 1 },
-		"marks take none":             func(r rune) int { return ansi.StringWidth(string(r)) },
-		"marks with a body take one":  func(r rune) int { return max(ansi.StringWidth(string(r)), bit(unicode.Is(unicode.Mc, r))) },
-		"what is beyond Latin is two": func(r rune) int { return 1 + bit(r > 0x24f) },
+	marks := func(r rune) bool { return unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf) }
+	opinions := map[string]struct {
+		widthOf func(r rune) int
+		odd     bool // wider than wcwidth of any system
+	}{
+		"every character a cell": {func(rune) int { return 1 }, true},
+		"marks take none": {func(r rune) int {
+			return ansi.StringWidthWc(string(r)) * (1 - bit(marks(r) || unicode.Is(unicode.Mc, r)))
+		}, false},
+		"marks with a body take one":  {func(r rune) int { return max(ansi.StringWidthWc(string(r)), 1) * (1 - bit(marks(r))) }, false},
+		"what is beyond Latin is two": {func(r rune) int { return 1 + bit(r > 0x24f && !frame.OneCell(r)) }, true},
 	}
 	piece := rapid.SampledFrom([]string{"a", " ", "é", "น้ำ", "กำ", "हिन्दी", "क्षत्रिय", "ｶﾞ", "東", "e\u0301", "👩\u200d🚀", "🇳🇴", "Ж", "\x1b[1m", "\x1b[m"})
 	rapid.Check(t, func(t *rapid.T) {
 		const width = 24
-		row := ansi.Truncate(strings.Join(rapid.SliceOf(piece).Draw(t, "row"), ""), width-1, "")
-		row += strings.Repeat(" ", width-1-ansi.StringWidth(row)) + "|"
+		row := frame.Fit(strings.Join(rapid.SliceOf(piece).Draw(t, "row"), ""), width-1) + "|"
 		var out writes
 		require.NoError(t, New(&out).Paint(width, []string{row}))
 		written := out.last(t)
-		for name, widthOf := range opinions {
+		for name, opinion := range opinions {
 			cells, column := map[int]rune{}, 0
 			for written := written; written != ""; {
 				if match := controls.FindStringSubmatch(written); match != nil {
@@ -196,9 +204,11 @@ func TestWhatStandsBehindADoubtfulWidthIsInItsColumn(t *testing.T) {
 					continue
 				}
 				r, size := utf8.DecodeRuneInString(written)
-				if w := widthOf(r); w > 0 {
+				for range opinion.widthOf(r) {
+					before := cells[column]
+					require.True(t, opinion.odd || before == 0, "%s: %c is drawn over %c in %q", name, r, before, row)
 					cells[column] = r
-					column += w
+					column++
 				}
 				written = written[size:]
 			}
