@@ -174,6 +174,8 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 	case s.Position == nil:
 	case s.Position.FromEndNM != nil:
 		row("position", "%s from %s, not logged, ±%s, by %s", say.Miles(*s.Position.FromEndNM), s.Leg.To, say.Miles(s.Position.UncertaintyNM), s.Position.By)
+	case s.Position.FlownSinceNM != nil:
+		row("position", "%s not logged, %s flown since it was due, by %s", s.Leg.To, say.Miles(*s.Position.FlownSinceNM), s.Position.By)
 	default:
 		row("position", "%s after %s, %s to go, ±%s, by %s", say.Miles(s.Position.AfterNM), s.Leg.From, say.Miles(s.Position.ToGoNM),
 			say.Miles(s.Position.UncertaintyNM), s.Position.By)

@@ -60,7 +60,7 @@ func ListAhead(s *Snapshot) []AheadItem {
 		}
 		item := AheadItem{Kind: AheadPrompt, At: p.Due, Text: p.Text, Prompt: p}
 		for _, place := range list[:places] {
-			if place.Place != nil && p.Due.Sub(place.At).Abs() < together && !p.Snoozed {
+			if place.Place != nil && (p.Due.Sub(place.At).Abs() < together || p.over != nil && *p.over == place.Place.place()) && !p.Snoozed {
 				item.At, item.With = place.At, true
 				over := "over " + place.Place.Point
 				item.Text = strings.Replace(strings.TrimPrefix(p.Text, over+" "), " "+over, "", 1)

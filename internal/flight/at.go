@@ -184,8 +184,8 @@ func (f *ahead) makePosition(t time.Time) *PositionNow {
 	if now != nil {
 		f.told.fed.show(now, t)
 	}
-	if now != nil && now.By == ByFeed && now.ToGoNM == 0 && f.flying() && !f.complete {
-		now.FromEndNM = ref(earth.Inverse(now.Place(), f.legs[f.leg].line().To.At).DistanceNM)
+	if now != nil && now.By == ByFeed && now.ToGoNM == 0 && f.flying() && !f.complete && f.told.fed.fresh(t) {
+		now.FromEndNM, now.FlownSinceNM = ref(earth.Inverse(now.Place(), f.legs[f.leg].line().To.At).DistanceNM), nil
 	}
 	return now
 }
@@ -210,6 +210,8 @@ func (f *ahead) reckonedPosition(t time.Time) *PositionNow {
 	strayNM := n.overdue.Hours() * f.outlook.trajectory[n.point.Piece].Heading.GroundspeedKt
 	if !f.holding.IsZero() {
 		strayNM = holdReachNM
+	} else if strayNM > now.UncertaintyNM {
+		now.FlownSinceNM = &strayNM
 	}
 	now.UncertaintyNM, now.UncertaintyAcrossNM = math.Hypot(now.UncertaintyNM, strayNM), math.Hypot(now.UncertaintyAcrossNM, strayNM)
 	if now.OffTrackNM = f.besideNM(n, t); now.OffTrackNM != nil {
@@ -230,16 +232,20 @@ type fedPosition struct {
 	track float64
 }
 
+// fresh reports whether a feed still shows where the aircraft is.
+func (p fedPosition) fresh(t time.Time) bool {
+	const long = 2 * time.Minute
+	age := t.Sub(p.t)
+	return !p.t.IsZero() && age >= 0 && age <= long
+}
+
 // show puts a fresh position of a feed in place of the reckoned one, carried on as it went then.
 func (p fedPosition) show(now *PositionNow, t time.Time) {
-	const (
-		fresh   = 2 * time.Minute
-		driftKt = 10 // by how much it may since have gone otherwise: common practice, no source
-	)
-	age := t.Sub(p.t)
-	if p.t.IsZero() || age < 0 || age > fresh {
+	const driftKt = 10 // by how much it may since have gone otherwise: common practice, no source
+	if !p.fresh(t) {
 		return
 	}
+	age := t.Sub(p.t)
 	at, _ := earth.Direct(p.at, p.track, age.Hours()*p.gs)
 	now.Lat, now.Lon, now.By = at.Lat, at.Lon, ByFeed
 	now.UncertaintyNM = math.Hypot(feedSigmaNM, age.Hours()*driftKt)

@@ -1,6 +1,7 @@
 package flight
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -13,7 +14,11 @@ import (
 // routeAt is the whole route: the departure, every checkpoint and leg's end in order. The points that a diversion left out stand
 // before the diversion.
 func (f *ahead) routeAt(t time.Time) []RoutePoint {
-	rows := keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []RoutePoint] { return &k.route }, f.delay(t), func() []RoutePoint { return f.makeRoute(t) })
+	l := f.lookAt(t)
+	if f.checkpointOverdue(t) {
+		l = nil // how late it is at least is another every second
+	}
+	rows := keep(l, func(k *kept) *keptPart[time.Duration, []RoutePoint] { return &k.route }, f.delay(t), func() []RoutePoint { return f.makeRoute(t) })
 	advised := f.advisedAt(t)
 	if advised == nil {
 		return rows
@@ -27,6 +32,15 @@ func (f *ahead) routeAt(t time.Time) []RoutePoint {
 	return rows
 }
 
+// place is where on the legs a row of the route is.
+func (r *RoutePoint) place() place { return place{r.Leg, r.AfterNM} }
+
+// checkpointOverdue reports whether a checkpoint of the leg being flown should have been passed and is still looked for.
+func (f *ahead) checkpointOverdue(t time.Time) bool {
+	n := f.nextCheckpoint(t)
+	return n != nil && n.OverdueSeconds != nil
+}
+
 func (f *ahead) makeRoute(t time.Time) []RoutePoint {
 	first := f.legs[0].line()
 	departed := RoutePoint{
@@ -36,7 +50,7 @@ func (f *ahead) makeRoute(t time.Time) []RoutePoint {
 	if departed.Actual == nil {
 		departed.Revised = ref(shown(f.anchor.at.Add(f.delay(t))))
 	}
-	departed.difference()
+	departed.difference(t)
 	rows := []RoutePoint{departed}
 	for i := range f.legs {
 		if l := &f.legs[i]; !f.takenUp(l) {
@@ -83,19 +97,33 @@ func (f *ahead) times(row *RoutePoint, planned, actual, t time.Time) {
 	if row.Actual == nil && !row.Diverted && !behind {
 		if eta, ok := f.eta(at, t); ok {
 			row.Revised = &eta
-			row.SigmaSeconds = ref(60 * f.outlook.sigmaMinutes(at))
+			row.SigmaSeconds = ref(f.etaSigmaSeconds(at, t))
 		}
 	}
-	row.difference()
+	row.difference(t)
 }
 
-func (r *RoutePoint) difference() {
+// etaSigmaSeconds is one standard error of a time ahead, as it looks at a moment. Where the route point before it is overdue by more than is
+// likely, it was passed and not logged or is still to come: what is not explained is in doubt in full.
+func (f *ahead) etaSigmaSeconds(to place, t time.Time) float64 {
+	seconds := 60 * f.outlook.sigmaMinutes(to)
+	if n, flying := f.here(t); flying && to.leg > f.leg && n.overdue > 0 {
+		const likely = 2 // standard errors
+		seconds = math.Hypot(seconds, max(0, n.overdue.Seconds()-likely*60*f.outlook.sigmaMinutes(f.endOfLeg())))
+	}
+	return seconds
+}
+
+// difference sets a row's time against the plan's: what is overdue is as late as it is by now at least, and nobody knows of a checkpoint that must
+// have been missed.
+func (r *RoutePoint) difference(t time.Time) {
 	switch {
 	case r.Planned.IsZero():
 	case r.Actual != nil:
 		r.DifferenceSeconds = ref(r.Actual.Sub(r.Planned).Seconds())
-	case r.Revised != nil:
-		r.DifferenceSeconds = ref(r.Revised.Sub(r.Planned).Seconds())
+	case r.Revised == nil, r.Checkpoint && r.SigmaSeconds != nil && t.Sub(*r.Revised) > missedAfter(*r.SigmaSeconds):
+	default:
+		r.DifferenceSeconds = ref(latest(*r.Revised, shown(t)).Sub(r.Planned).Seconds())
 	}
 }
 
@@ -137,9 +165,22 @@ func (f *ahead) nextAt(t time.Time) *NextPoint {
 	if f.complete || !f.landed.IsZero() {
 		return nil
 	}
+	if next := f.nextCheckpoint(t); next != nil {
+		return next
+	}
 	l := &f.legs[f.leg]
-	line := l.line()
-	for i, checkpoint := range line.Checkpoints {
+	next, ok := f.next(f.endOfLeg(), l.planned, t)
+	if !ok {
+		return nil
+	}
+	next.Point, next.Name = l.line().To.Ident, l.line().To.Title()
+	return next
+}
+
+// nextCheckpoint is the next point where that is a checkpoint; nil: it is the leg's end.
+func (f *ahead) nextCheckpoint(t time.Time) *NextPoint {
+	l := &f.legs[f.leg]
+	for i, checkpoint := range l.line().Checkpoints {
 		at := place{f.leg, checkpoint.AfterNM}
 		if !l.checkpointsActual[i].IsZero() || at.afterNM <= f.lastPassed.afterNM && f.lastPassed.leg == f.leg && !f.lastPassed.at.IsZero() {
 			continue
@@ -151,12 +192,7 @@ func (f *ahead) nextAt(t time.Time) *NextPoint {
 		next.Point, next.Name, next.IsCheckpoint = checkpoint.Name, f.pointTitle(checkpoint.Name), true
 		return next
 	}
-	next, ok := f.next(f.endOfLeg(), l.planned, t)
-	if !ok {
-		return nil
-	}
-	next.Point, next.Name = line.To.Ident, line.To.Title()
-	return next
+	return nil
 }
 
 // missedAfter is how long after its ETA a checkpoint counts as missed.
@@ -169,9 +205,9 @@ func (f *ahead) next(at place, planned, t time.Time) (*NextPoint, bool) {
 	if !ok {
 		return nil, false
 	}
-	next := &NextPoint{ETA: eta, ETASigmaSeconds: 60 * f.outlook.sigmaMinutes(at), Planned: planned, ToGoNM: at.afterNM}
+	next := &NextPoint{ETA: eta, ETASigmaSeconds: f.etaSigmaSeconds(at, t), Planned: planned, ToGoNM: at.afterNM}
 	if !planned.IsZero() {
-		next.DifferenceSeconds = eta.Sub(planned).Seconds()
+		next.DifferenceSeconds = latest(eta, shown(t)).Sub(planned).Seconds()
 	}
 	if n, flying := f.here(t); flying {
 		if t.After(eta) {
@@ -193,7 +229,7 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 	case !l.actual.IsZero():
 		d.ETA, d.Fuel = l.actual, usable
 	case ok:
-		d.ETA, d.ETASigmaSeconds = eta, 60*f.outlook.sigmaMinutes(end)
+		d.ETA, d.ETASigmaSeconds = eta, f.etaSigmaSeconds(end, t)
 		d.ToGoNM = f.toGoNM(t)
 		d.Fuel = usable - f.fuelTo(eta, t) - fuel.Burned(eta.Sub(t).Minutes(), f.tanks.ExcessPerHour())
 	default:

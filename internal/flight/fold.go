@@ -114,7 +114,10 @@ func (f *fold) take(e Event) {
 		return
 	}
 	if r, known := rowOf[e.Act]; known {
-		if later := f.withHold(e.T).withRounds(e.T); later != f {
+		if at, due := f.replannedAt(e.T); due {
+			*f = f.replanned(at)
+		}
+		if later := f.withRounds(e.T); later != f {
 			*f = *later
 		}
 		f.prompts.were = f.queueAt(e.T)

@@ -127,30 +127,44 @@ func (o *outlook) tableFlow(piece int) float64 {
 func (f *flown) system() *plan.FuelSystem { return &f.sheet.Plan.Aircraft.Fuel }
 
 // holdPlanned is how long a hold is taken to go on, for the changes of tank: as for every time ahead it may be left at once, and while it goes
-// on the changes are planned again as often.
+// on the changes are planned again as often. So they are while a route point or a change of tank is overdue.
 const holdPlanned = time.Minute
 
-// withHold is the flight with the changes of tank planned for an arrival that moves with the hold being flown, up to a moment; itself where
-// there is nothing to plan again.
-func (f *fold) withHold(t time.Time) *fold {
-	if f.holding.IsZero() || !f.landed.IsZero() {
-		return f
+// replannedAt is the last moment up to another at which the changes of tank are planned again though nothing was logged, as the arrival moves or
+// a change is overdue; due is false where they stand as they are.
+func (f *fold) replannedAt(t time.Time) (at time.Time, due bool) {
+	if !f.flying() {
+		return at, false
 	}
-	at := f.holding.Add(t.Sub(f.holding).Truncate(holdPlanned))
-	if !at.After(f.tanks.PlannedAt()) {
-		return f
+	since := f.holding
+	if since.IsZero() {
+		if n, _ := f.here(t); n.overdue > 0 {
+			since = t.Add(-n.overdue)
+		}
 	}
+	if change := f.tanks.FirstChange(); since.IsZero() && !change.IsZero() && change.Before(t) {
+		since = change
+	}
+	if since.IsZero() {
+		return at, false
+	}
+	at = since.Add(t.Sub(since).Truncate(holdPlanned))
+	return at, at.After(f.tanks.PlannedAt()) && at.After(since)
+}
+
+// replanned is the flight with the changes of tank planned again at a moment.
+func (f *fold) replanned(at time.Time) fold {
 	later := *f
 	later.prompts.were = later.queueAt(at)
 	later.keepOpened(at)
-	later.planTanks(at)
+	later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)
 	later.makePrompts(at)
 	later.prompts.were = queueBefore{}
-	return &later
+	return later
 }
 
 // planTanks plans the changes of tank to come from the quantities, the flows and the times as they are now. Until take-off they are planned
-// for its time, by which waiting puts them off.
+// from its time on, by which waiting puts them off.
 func (f *fuelled) planTanks(t time.Time) {
 	switch {
 	case !f.landed.IsZero() || !f.onBlocks.IsZero():
@@ -158,15 +172,16 @@ func (f *fuelled) planTanks(t time.Time) {
 		return
 	case !f.airborne.IsZero():
 	case f.offBlocks.IsZero():
-		t = f.anchor.at.Add(-f.taxi())
-	case t.After(f.anchor.at):
+		taxi := f.sheet.Plan.TaxiMinutes
+		f.tanks.PlanFromTakeOff(f.anchor.at, f.taxi(), fuel.Burned(taxi, f.sheet.Plan.Aircraft.TaxiFlow), f.burnsFrom(f.anchor.at))
+		return
+	default:
 		t = f.anchor.at
 	}
 	f.tanks.Plan(t, f.burnsFrom(t), f.engineUses)
 }
 
-// burnsFrom is the flow from a time to landing: what is left of the taxi, a hold, then the reckoned way, with what gauges show to be
-// burned more.
+// burnsFrom is the flow from a time, take-off at the earliest, to landing: a hold, then the reckoned way, with what gauges show to be burned more.
 func (f *fuelled) burnsFrom(t time.Time) []fuel.Burn {
 	if len(f.outlook.trajectory) == 0 {
 		return nil
@@ -183,11 +198,7 @@ func (f *fuelled) burnsFrom(t time.Time) []fuel.Burn {
 		hold := fuel.Burn{Minutes: holdPlanned.Minutes(), FlowPerHour: f.circlingFlow() + f.tanks.ExcessPerHour(), ChangeAllowed: true, Phase: "hold"}
 		return append([]fuel.Burn{hold}, rest...)
 	}
-	taxi := math.Min(f.sheet.Plan.TaxiMinutes, -f.outlook.minutesOf(t))
-	if taxi <= 0 {
-		return burns
-	}
-	return append([]fuel.Burn{{Minutes: taxi, FlowPerHour: f.sheet.Plan.Aircraft.TaxiFlow, Phase: "taxi"}}, burns...)
+	return burns
 }
 
 // cutFront takes some minutes off the front.
@@ -371,6 +382,9 @@ func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
 	}
 	if at := k.DryAt(); !at.IsZero() {
 		now.DryAt = ref(shown(at.Add(waiting)))
+	}
+	if at := k.WithinLimitAt(); !at.IsZero() {
+		now.WithinLimitAt = ref(shown(at.Add(waiting)))
 	}
 	now.Planned = slices.Clip(f.changesAt(t))
 	now.Trends = []FuelTrend{}

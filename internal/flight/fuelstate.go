@@ -96,8 +96,8 @@ func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
 	case best == nil:
 		return nil
 	case best.extra < 0:
-		return state(MaydayFuel, best, fmt.Sprintf("%s %s on arrival at %s, where there is most, final reserve %s",
-			say.Amount(max(0, best.fuel)), unit, best.name, say.Amount(f.sheet.Fuel.Reserve)))
+		return state(MaydayFuel, best, fmt.Sprintf("at best %s of %s %s final reserve, on arrival at %s",
+			say.Amount(max(0, best.fuel)), say.Amount(f.sheet.Fuel.Reserve), unit, best.name))
 	case toward == nil || toward.extra < 0 || other != nil && other.extra >= 0:
 		return nil
 	}
@@ -119,8 +119,15 @@ func (f *fuelled) fuelCall(name string, at *landing, s *Snapshot) string {
 	if name == MinimumFuel {
 		return strings.Join(append(parts, MinimumFuel, "landing "+at.name), ", ")
 	}
-	if p := s.Position; p != nil && s.Next != nil && p.FromEndNM == nil {
-		parts = append(parts, fmt.Sprintf("%.0f miles before %s", p.ToGoNM, f.pointTitle(s.Leg.To)), f.levelText(s.At))
+	if p := s.Position; p != nil && s.Next != nil {
+		where := fmt.Sprintf("%.0f miles before %s", p.ToGoNM, f.pointTitle(s.Leg.To))
+		switch {
+		case p.FlownSinceNM != nil:
+			where = f.pointTitle(s.Leg.To) + " overdue, position uncertain"
+		case p.FromEndNM != nil:
+			where = fmt.Sprintf("%.0f miles from %s", *p.FromEndNM, f.pointTitle(s.Leg.To))
+		}
+		parts = append(parts, where, f.levelText(s.At))
 	}
 	if d := s.Diversion; d != nil && !d.Rejoins {
 		at = &landing{name: d.Name}

@@ -42,9 +42,12 @@ func reckoned[T any](l *look, of func(*look) *lookPart[T], reckon func() T) T {
 
 // looking is the fold at which one looks at a moment.
 func (s *State) looking(t time.Time) *fold {
-	f, parts := s.fold.withHold(t), s.kept
-	if f != &s.fold { // none of the kept parts are of these changes of tank
-		parts = &kept{}
+	f, parts := &s.fold, s.kept
+	if at, due := f.replannedAt(t); due {
+		later := keep(&look{kept: s.kept}, func(k *kept) *keptPart[time.Time, replanned] { return &k.replanned }, at, func() replanned {
+			return replanned{s.fold.replanned(at), &kept{}}
+		})
+		f, parts = &later.fold, later.kept
 	}
 	both := &struct {
 		fold fold
@@ -77,6 +80,13 @@ type kept struct {
 	changes      keptPart[time.Duration, []TankChangeNow]
 	beacons      keptPart[time.Duration, []*BeaconNext] // the next of each receiver
 	onPlan       keptPart[struct{}, map[string]int]
+	replanned    keptPart[time.Time, replanned]
+}
+
+// replanned is the flight with the changes of tank planned again since the last event, and what is kept of it.
+type replanned struct {
+	fold fold
+	kept *kept
 }
 
 // keptPart is a part that stays as long as its key does.

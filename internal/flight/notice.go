@@ -6,7 +6,9 @@ import (
 	"slices"
 	"time"
 
+	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sheet"
 )
 
 // noticesAt says what the pilot must know at the moment of a Snapshot that is made but for them, the gravest first.
@@ -18,9 +20,6 @@ func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 	if state := s.FuelState; state != nil {
 		add(Alarm, "%s: %s", state.Name, state.Why)
 	}
-	if late, ok := f.lateTank(s); ok {
-		notices = append(notices, late)
-	}
 	for _, severity := range []Severity{Alarm, Caution} {
 		of := func(own Severity, format string, arguments ...any) {
 			if own == severity {
@@ -30,6 +29,9 @@ func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 		f.tankNotices(s, of)
 		f.fuelNotices(s, of)
 		f.routeNotices(s, of)
+		if late, ok := f.lateTank(s); ok && severity == Alarm { // what is over a limit comes before what is late
+			notices = append(notices, late)
+		}
 	}
 	return notices
 }
@@ -41,10 +43,10 @@ func (f *fuelled) burning(s *Snapshot) bool {
 	return s.Phase != Arrived && !(f.offBlocks.IsZero() && f.airborne.IsZero())
 }
 
-// lateTank alarms of a change of tank that is late, before all else.
+// lateTank alarms of a change of tank that is late.
 func (f *fuelled) lateTank(s *Snapshot) (Notice, bool) {
 	i := slices.IndexFunc(s.Prompts, func(p Prompt) bool { return p.Kind == PromptTank && p.State == Late })
-	if i < 0 || !f.burning(s) {
+	if i < 0 || !f.flying() {
 		return Notice{}, false
 	}
 	p := &s.Prompts[i]
@@ -52,11 +54,15 @@ func (f *fuelled) lateTank(s *Snapshot) (Notice, bool) {
 }
 
 func (f *fuelled) tankNotices(s *Snapshot, add notify) {
+	if limit := s.Tanks.MaxImbalance; limit != nil && s.Tanks.Imbalance > *limit && f.landed.IsZero() && s.Phase != Arrived {
+		add(Alarm, "imbalance %.1f of %g %s: %s", s.Tanks.Imbalance, *limit, f.tanks.Unit(), f.heavy(s, *limit))
+	}
 	if !f.burning(s) {
 		return
 	}
-	if limit := s.Tanks.MaxImbalance; limit != nil && s.Tanks.Imbalance > *limit {
-		add(Alarm, "imbalance %.1f of %g %s: %s is heavy", s.Tanks.Imbalance, *limit, f.tanks.Unit(), s.Tanks.HeavySide)
+	grave := Alarm
+	if !f.landed.IsZero() { // the taxi may be ended without it
+		grave = Caution
 	}
 	const lowMinutes = 10
 	for _, tank := range s.Tanks.Tanks {
@@ -66,7 +72,8 @@ func (f *fuelled) tankNotices(s *Snapshot, add notify) {
 		left := math.Max(0, tank.Quantity-tank.Unusable)
 		switch {
 		case left == 0:
-			add(Alarm, "%s tank has no usable fuel left", tank.Name)
+			add(grave, "%s tank has no usable fuel left", tank.Name)
+		case !f.landed.IsZero():
 		case s.Tanks.FlowPerHour > 0 && left/s.Tanks.FlowPerHour*60 < lowMinutes && !changesBefore(s.Tanks, s.At.Add(minutes(left/s.Tanks.FlowPerHour*60))):
 			add(Alarm, "%s tank: endurance %.0f min", tank.Name, left/s.Tanks.FlowPerHour*60)
 		}
@@ -82,6 +89,39 @@ func (f *fuelled) tankNotices(s *Snapshot, add notify) {
 	}
 }
 
+// heavy says which side is heavy and, before take-off, what mends that; else when it is mended by the tank that feeds.
+func (f *fuelled) heavy(s *Snapshot, limit float64) string {
+	text := s.Tanks.HeavySide + " is heavy"
+	within := ""
+	if at := s.Tanks.WithinLimitAt; at != nil && at.After(s.At) && s.Tanks.Selected == s.Tanks.HeavySide {
+		within = fmt.Sprintf("within the limit at %s, as %s feeds until then", say.Time(*at), s.Tanks.HeavySide)
+	}
+	if f.airborne.IsZero() {
+		for _, pair := range s.Tanks.Pairs {
+			first, second := f.tank(pair.First), f.tank(pair.Second)
+			switch {
+			case pair.First == s.Tanks.HeavySide:
+				text += ": " + sheet.LevelBeforeTakeOff(second, first, s.Tanks.Quantities[pair.Second], s.Tanks.Imbalance-limit, f.tanks.Unit())
+			case pair.Second == s.Tanks.HeavySide:
+				text += ": " + sheet.LevelBeforeTakeOff(first, second, s.Tanks.Quantities[pair.First], s.Tanks.Imbalance-limit, f.tanks.Unit())
+			}
+		}
+		if within != "" {
+			within = "else " + within
+		}
+	}
+	if within != "" {
+		text += "; " + within
+	}
+	return text
+}
+
+// tank is a tank of the aircraft by its name.
+func (f *flown) tank(name string) plan.Tank {
+	system := f.system()
+	return system.Tanks[system.TankIndex(name)]
+}
+
 // changesBefore reports whether a change that is not late yet is planned before a time.
 func changesBefore(k TanksNow, at time.Time) bool {
 	return k.NextChange != nil && k.NextChange.At.Before(at)
@@ -89,7 +129,7 @@ func changesBefore(k TanksNow, at time.Time) bool {
 
 func (f *flown) fuelNotices(s *Snapshot, add notify) {
 	d := s.Destination
-	if d == nil || s.Phase == Arrived {
+	if d == nil || !f.landed.IsZero() || s.Phase == Arrived {
 		return
 	}
 	switch {

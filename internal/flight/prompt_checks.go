@@ -67,7 +67,11 @@ func (f *fold) checkPrompt(id string, check plan.Check, due time.Time, at *place
 	if check.Text != "" {
 		prompt.Detail = []string{check.Text}
 	}
-	f.add(pending{Prompt: prompt, at: at, passing: at != nil && check.Passing != ""})
+	passing := at != nil && check.Passing != ""
+	if passing {
+		prompt.over = at
+	}
+	f.add(pending{Prompt: prompt, at: at, passing: passing})
 }
 
 // noteCruise remembers when the first climb ended, before the way ahead is reckoned from a later place.

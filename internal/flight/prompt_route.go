@@ -155,6 +155,9 @@ func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnl
 	if ok {
 		open.at = &at
 	}
+	if step.AfterNM == 0 && index > f.leg {
+		open.over = &place{index - 1, f.legs[index-1].line().DistanceNM}
+	}
 	f.add(open)
 }
 

@@ -190,11 +190,14 @@ const (
 
 // PositionNow is where the aircraft is reckoned to be.
 type PositionNow struct {
-	Lat           float64  `json:"lat"`
-	Lon           float64  `json:"lon"`
-	AfterNM       float64  `json:"after_nm"`
-	ToGoNM        float64  `json:"to_go_nm"`
-	FromEndNM     *float64 `json:"from_end_nm"`  // of a leg that is flown to its end with no passing logged, by a feed; nil: the end is ahead, or there is no feed
+	Lat       float64  `json:"lat"`
+	Lon       float64  `json:"lon"`
+	AfterNM   float64  `json:"after_nm"`
+	ToGoNM    float64  `json:"to_go_nm"`
+	FromEndNM *float64 `json:"from_end_nm"` // of a leg that is flown to its end with no passing logged, by a feed; nil: the end is ahead, or there is no feed
+	// FlownSinceNM is the way flown since the leg's end, which nobody logged, was due, where that is more than the place is in doubt otherwise: it may
+	// be ahead or behind by so much; nil: it is not overdue, or a feed shows the place.
+	FlownSinceNM  *float64 `json:"flown_since_nm"`
 	OffTrackNM    *float64 `json:"off_track_nm"` // right positive; nil: nobody said
 	AltitudeFt    float64  `json:"altitude_ft"`
 	UncertaintyNM float64  `json:"uncertainty_nm"` // along the leg, one standard error
@@ -278,7 +281,7 @@ type NextPoint struct {
 	ETA               time.Time `json:"eta"`
 	ETASigmaSeconds   float64   `json:"eta_sigma_seconds"`
 	Planned           time.Time `json:"planned"`
-	DifferenceSeconds float64   `json:"difference_seconds"` // revised less planned: positive, late
+	DifferenceSeconds float64   `json:"difference_seconds"` // revised, or by now where that is over, less planned: positive, late
 	OverdueSeconds    *float64  `json:"overdue_seconds"`    // since the ETA; nil: it is still to come. What is overdue is not on time
 	ToGoNM            float64   `json:"to_go_nm"`
 }
@@ -323,7 +326,7 @@ type RoutePoint struct {
 	Revised           *time.Time `json:"revised"` // nil once passed
 	SigmaSeconds      *float64   `json:"sigma_seconds"`
 	Actual            *time.Time `json:"actual"`
-	DifferenceSeconds *float64   `json:"difference_seconds"` // actual or revised, less planned
+	DifferenceSeconds *float64   `json:"difference_seconds"` // actual or revised, by now where that is over, less planned; nil: nobody knows
 	// CarriedOver and ByRatio are what a pilot gets by hand: the planned time later by what the last point was late, and the
 	// planned minutes from there stretched as those between the last two points were. Nil where there is nothing to get them from.
 	CarriedOver *time.Time `json:"carried_over"`
@@ -424,6 +427,8 @@ type Prompt struct {
 	Hasty bool `json:"-"`
 	// Answer is what one key records.
 	Answer Answer `json:"-"`
+
+	over *place // ahead, at whose passing it is asked for, however overdue that is; nil: at a time
 }
 
 // Open reports whether a prompt still asks for something.

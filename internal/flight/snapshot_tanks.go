@@ -46,9 +46,10 @@ type TankFigures struct {
 type TanksNow struct {
 	TankFigures
 	NextChange       *TankChangeNow    `json:"next_change"`
-	LimitAt          *time.Time        `json:"limit_at"` // when the limit is reached if nothing is changed
-	DryAt            *time.Time        `json:"dry_at"`   // when the tank in use has no usable fuel left if nothing is changed
-	Planned          []TankChangeNow   `json:"planned"`  // still to come
+	LimitAt          *time.Time        `json:"limit_at"`        // when the limit is reached if nothing is changed
+	DryAt            *time.Time        `json:"dry_at"`          // when the tank in use has no usable fuel left if nothing is changed
+	WithinLimitAt    *time.Time        `json:"within_limit_at"` // when by the changes to come all pairs are within the limit that one was above when they were planned; nil: none was
+	Planned          []TankChangeNow   `json:"planned"`         // still to come
 	Trends           []FuelTrend       `json:"trends"`
 	ReserveTouchedAt *time.Time        `json:"reserve_touched_at"` // when only the reserve is left, on the way or circling at its end
 	LatestDivert     []LatestDivertNow `json:"latest_divert"`      // for each alternate

@@ -134,7 +134,7 @@ func TestLooksAreOfTheMoment(t *testing.T) {
 // computed are the fields of a Snapshot whose times are reckoned, not recorded.
 var computed = map[string]bool{
 	"ETA": true, "Due": true, "LateAt": true, "Planned": true, "Revised": true, "CarriedOver": true, "ByRatio": true, "LeaveAt": true, "LeaveBy": true,
-	"Leave": true, "LimitAt": true, "DryAt": true, "ReserveTouchedAt": true,
+	"Leave": true, "LimitAt": true, "DryAt": true, "WithinLimitAt": true, "ReserveTouchedAt": true,
 }
 
 // fractions are the computed times of a value that are no whole seconds.
@@ -151,6 +151,9 @@ func fractions(path string, v reflect.Value) (found []string) {
 	case reflect.Struct:
 		for i := range v.NumField() {
 			name, field := v.Type().Field(i).Name, v.Field(i)
+			if !v.Type().Field(i).IsExported() {
+				continue
+			}
 			if field.Kind() == reflect.Pointer && !field.IsNil() {
 				field = field.Elem()
 			}

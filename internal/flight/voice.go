@@ -147,7 +147,11 @@ func (f *fold) promptContacts() {
 		if contact.For != "" {
 			prompt.Detail = []string{contact.For}
 		}
-		f.add(pending{Prompt: prompt, at: at, passing: at != nil && contact.At != "" && contact.BeforeNM == nil})
+		passing := at != nil && contact.At != "" && contact.BeforeNM == nil
+		if passing {
+			prompt.over = at
+		}
+		f.add(pending{Prompt: prompt, at: at, passing: passing})
 	}
 }
 

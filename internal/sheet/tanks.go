@@ -174,10 +174,7 @@ func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
 		if over <= leastQuantity {
 			continue
 		}
-		hint := fmt.Sprintf("draw %s %s from %s", say.Amount(roundUp(over)), unit, heavy.Name)
-		if onBoard[light.Name]+over <= light.Capacity {
-			hint = fmt.Sprintf("fill %s by %s %s, or %s", light.Name, say.Amount(roundUp(over)), unit, hint)
-		}
+		hint := LevelBeforeTakeOff(light, heavy, onBoard[light.Name], over, unit)
 		switch schedule := s.Tanks.Schedule; {
 		case !schedule.StartsAboveLimit:
 		case math.IsInf(schedule.WithinLimitAtMinutes, 1):
@@ -191,4 +188,14 @@ func (s *Sheet) startImbalances(atTakeOff map[string]float64) {
 				heavy.Name, light.Name, say.Amount(before), unit, say.Amount(after), unit, limit, unit, say.Amount(over), unit),
 		})
 	}
+}
+
+// LevelBeforeTakeOff says what brings a pair of tanks within the limit before take-off: how much to fill into the lighter one, where there is room for
+// it beside what is in it, or to draw from the other.
+func LevelBeforeTakeOff(light, heavy plan.Tank, inLight, over float64, unit string) string {
+	draw := fmt.Sprintf("draw %s %s from %s", say.Amount(roundUp(over)), unit, heavy.Name)
+	if inLight+over > light.Capacity {
+		return draw
+	}
+	return fmt.Sprintf("fill %s by %s %s, or %s", light.Name, say.Amount(roundUp(over)), unit, draw)
 }

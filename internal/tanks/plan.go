@@ -30,7 +30,24 @@ type Change struct {
 }
 
 // Plan plans the changes to come from a moment on, for what is to be burned until landing.
-func (k *Tanks) Plan(t time.Time, burns []fuel.Burn, burn Burn) {
+func (k *Tanks) Plan(t time.Time, burns []fuel.Burn, burn Burn) { k.plan(t, burns, burn, false) }
+
+// PlanFromTakeOff plans the changes to come as long as the engine stands, as they are for a plan: from take-off, after a taxi on the tank selected.
+func (k *Tanks) PlanFromTakeOff(takeOff time.Time, taxi time.Duration, taxiFuel float64, burns []fuel.Burn) {
+	taxied := *k
+	taxied.at = takeOff.Add(-taxi)
+	taxied.started, taxied.since = true, taxied.at
+	taxied.Plan(takeOff, burns, func(time.Time, time.Time) float64 { return taxiFuel })
+	k.planned = taxied.planned
+}
+
+// PlanOn plans again when nothing is new but the time: the arrival has moved, or a change is overdue. Where it may still be made, that one stays
+// the next, and those after it are planned as if it were made at once.
+func (k *Tanks) PlanOn(t time.Time, burns []fuel.Burn, burn Burn) {
+	k.plan(t, burns, burn, k.Overdue(t))
+}
+
+func (k *Tanks) plan(t time.Time, burns []fuel.Burn, burn Burn, overdue bool) {
 	last := k.planned
 	k.PlanNothing(t)
 	request, err := k.request(t, burns, burn)
@@ -39,10 +56,17 @@ func (k *Tanks) Plan(t time.Time, burns []fuel.Burn, burn Burn) {
 		return
 	}
 	schedule, ok := k.kept(request, last, t)
-	if ok {
+	switch {
+	case overdue && len(burns) > 0 && burns[0].ChangeAllowed:
+		if schedule, ok = k.foundAfter(request, t, last.schedule.Changes[0].To); !ok {
+			return
+		}
+	case ok:
 		k.planned.problem = last.problem
-	} else if schedule, ok = k.found(request, t); !ok {
-		return
+	default:
+		if schedule, ok = k.found(request, t); !ok {
+			return
+		}
 	}
 	k.planned.schedule = schedule
 	for _, minutes := range schedule.Knots() {
@@ -69,8 +93,27 @@ func (k *Tanks) Problem() string { return k.planned.problem }
 // LimitAt is when the imbalance limit is reached if nothing is changed; the zero time if it is not.
 func (k *Tanks) LimitAt() time.Time { return k.planned.limitAt }
 
+// WithinLimitAt is when by the changes to come all pairs are within the imbalance limit that one of them was above when they were planned; the zero
+// time where none was, or that does not come about before landing.
+func (k *Tanks) WithinLimitAt() time.Time {
+	s := &k.planned.schedule
+	if !s.StartsAboveLimit || math.IsInf(s.WithinLimitAtMinutes, 1) {
+		return time.Time{}
+	}
+	return plus(k.planned.at, s.WithinLimitAtMinutes)
+}
+
 // DryAt is when the tank in use has no usable fuel left if nothing is changed; the zero time if there is always some.
 func (k *Tanks) DryAt() time.Time { return k.planned.dryAt }
+
+// FirstChange is when the first of the changes to come is planned; the zero time where there is none.
+func (k *Tanks) FirstChange() time.Time {
+	p := &k.planned
+	if len(p.schedule.Changes) == 0 {
+		return time.Time{}
+	}
+	return plus(p.at, p.schedule.Changes[0].AtMinutes)
+}
 
 // Changes are the changes to come.
 func (k *Tanks) Changes() []Change {
@@ -98,6 +141,18 @@ func (k *Tanks) found(request fuel.Request, t time.Time) (schedule fuel.Schedule
 		return schedule, false
 	}
 	return schedule, true
+}
+
+// foundAfter is the best schedule that begins with a change at once.
+func (k *Tanks) foundAfter(request fuel.Request, t time.Time, to int) (fuel.Schedule, bool) {
+	changed := request
+	changed.Selected, changed.SinceChangeMinutes = to, 0
+	rest, ok := k.found(changed, t)
+	if !ok {
+		return rest, false
+	}
+	followed, err := fuel.Follow(request, request.Selected, append([]fuel.Change{{To: to}}, rest.Changes...))
+	return followed, err == nil
 }
 
 func (k *Tanks) request(t time.Time, burns []fuel.Burn, burn Burn) (fuel.Request, error) {
@@ -181,8 +236,8 @@ func (k *Tanks) Ahead(t time.Time, waiting time.Duration, burn Burn) []Moment {
 
 // Overdue reports whether the first of the changes to come should have been made.
 func (k *Tanks) Overdue(t time.Time) bool {
-	p := &k.planned
-	return len(p.schedule.Changes) > 0 && t.After(plus(p.at, p.schedule.Changes[0].AtMinutes))
+	first := k.FirstChange()
+	return !first.IsZero() && t.After(first)
 }
 
 // unplanned is how much more there is in each tank than by the plan.

@@ -113,7 +113,7 @@ func (a *Row) light(beforeSunset, beforeDark *float64, t theme.Theme) {
 
 // Until is how long it is until a time of the flight.
 func Until(s *flight.Snapshot, at time.Time) string {
-	if s.Phase == flight.Arrived {
+	if s.Phase == flight.Arrived || at.Before(s.At) {
 		return "there"
 	}
 	return say.Long(at.Sub(s.At).Minutes())

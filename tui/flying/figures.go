@@ -367,9 +367,7 @@ func (d *drawing) nextPoint() figure {
 	}
 	f.label, f.value = "ETA "+frame.Clean(say.Named(next.Point, next.Name)), clockMinute(next.ETA)
 	f.note = phrase{d.theme.Value, say.Time(next.ETA) + ", " + say.Against(next.DifferenceSeconds)}
-	if d.Clock.LegSeconds == nil {
-		f.note.text = say.Time(next.ETA) + ", as planned"
-	} else if overdue := d.At.Sub(next.ETA); overdue > time.Minute {
+	if overdue := d.At.Sub(next.ETA); overdue > time.Minute {
 		f.note = phrase{d.theme.Caution, "overdue " + say.Span(overdue.Seconds()) + ": passed?"}
 	}
 	return f

@@ -98,8 +98,11 @@ func (d *drawing) along() string {
 	way := say.Miles(d.Leg.DistanceNM)
 	if p != nil {
 		way = say.Tenth(p.ToGoNM) + " ±" + say.Tenth(p.UncertaintyNM) + " nm to go of " + say.Tenth(d.Leg.DistanceNM)
-		if p.FromEndNM != nil {
+		switch {
+		case p.FromEndNM != nil:
 			way = say.Tenth(*p.FromEndNM) + " ±" + say.Tenth(p.UncertaintyNM) + " nm from " + frame.Clean(d.Leg.To) + ", not logged"
+		case p.FlownSinceNM != nil:
+			way = frame.Clean(d.Leg.To) + " not logged, " + say.Miles(*p.FlownSinceNM) + " flown since it was due"
 		}
 	}
 	groups := [][]phrase{{{t.Value, way}}}

@@ -141,7 +141,7 @@ func (d *drawing) clocks(rows int) []string {
 	var blocks [][]string
 	if n := d.Next; n != nil {
 		blocks = append(blocks, d.clock("next  "+say.Named(frame.Clean(n.Point), frame.Clean(n.Name)), n.ETA, []string{
-			say.PlusMinus(n.ETASigmaSeconds), say.Against(n.DifferenceSeconds), say.Miles(n.ToGoNM) + ", in " + say.Between(d.At, n.ETA),
+			say.PlusMinus(n.ETASigmaSeconds), say.Against(n.DifferenceSeconds), say.Miles(n.ToGoNM) + ", " + when(d.At, n.ETA),
 		}, half, rows))
 	}
 	if to := d.Destination; to != nil {
@@ -150,6 +150,14 @@ func (d *drawing) clocks(rows int) []string {
 		}, d.width-half, rows))
 	}
 	return frame.Block(frame.Beside(blocks...), d.width, rows)
+}
+
+// when is how long it is until a time, or by how much that is overdue.
+func when(now, at time.Time) string {
+	if at.Before(now) {
+		return "overdue by " + say.Between(at, now)
+	}
+	return say.In(now, at)
 }
 
 // clock is a label, a time in big digits and what belongs to it beside it.

@@ -78,11 +78,10 @@ func (d *drawing) change() (title said, figure string) {
 func (d *drawing) besideFigure() []said {
 	var beside []said
 	reached := func(label string, at time.Time) said {
-		role := d.theme.Value
 		if !d.At.Before(at) {
-			role = d.theme.Warning
+			return said{label + say.Time(at) + ", passed", d.theme.Warning}
 		}
-		return said{label + say.Time(at), role}
+		return said{label + say.Time(at), d.theme.Value}
 	}
 	if change := d.Tanks.NextChange; change != nil {
 		beside = append(beside, said{"due    " + say.Time(change.At), d.theme.Value})

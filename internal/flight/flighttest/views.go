@@ -73,6 +73,9 @@ func leg(s flight.Snapshot, _ []string) []string {
 		if p.FromEndNM != nil {
 			line += fmt.Sprintf(", %s from %s, not logged", say.Miles(*p.FromEndNM), s.Leg.To)
 		}
+		if p.FlownSinceNM != nil {
+			line += fmt.Sprintf(", %s not logged, %s flown since it was due", s.Leg.To, say.Miles(*p.FlownSinceNM))
+		}
 		if p.OffTrackNM != nil {
 			line += fmt.Sprintf(", %+.1f off track", *p.OffTrackNM)
 		}
