@@ -12,14 +12,15 @@ import (
 
 // The errors that evidence is weighed with, one standard error each. docs/formulas.md says where they come from.
 const (
-	timingSigma      = 5 * time.Second // of a passing
+	timingSigma      = 6 * time.Second // of a passing
 	takeOffSigma     = 30 * time.Second
-	airspeedSigmaKt  = 2.5  // of the true airspeed by the aircraft's table
+	airspeedSigmaKt  = 3.4  // of the true airspeed by the aircraft's table
 	toldAirspeedKt   = 1.5  // of a true airspeed that the pilot tells
 	toldWindKt       = 5.0  // of a component of a wind that the pilot tells
-	headingSigmaDeg  = 3.0  // of the heading flown, the same all along a leg
+	headingSigmaDeg  = 3.5  // of the heading flown, the same all along a leg
+	retrimSigmaDeg   = 2.0  // besides, of a heading told in a climb or descent: the one that holds the track in cruise is another
 	offTrackSigmaNM  = 0.3  // of a distance off track that the pilot tells
-	onTrackSigmaNM   = 0.4  // of being on track when nothing is told
+	onTrackSigmaNM   = 0.5  // of being on track when nothing is told
 	levelChangeError = 0.05 // of the minutes of a climb or descent
 	levelChangeSpeed = 0.25 // by which share climb and descent are slower than cruise
 	handFlyingError  = 0.01 // of the way of ten minutes, independent from one ten minutes to the next
@@ -379,6 +380,9 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 	if told != nil {
 		off = angle.Turn(piece.TrackTrue, deadreckon.TrueFromMagnetic(*told, f.declinationAt(place{f.leg, middle.AfterNM})))
 	}
+	if f.steering() != nil {
+		off += f.retrimmed(piece, middle.AltitudeFt)
+	}
 	wind, _ := f.forecast.Layers.At(middle.AltitudeFt)
 	north, east := wind.Components()
 	tasKt := piece.TASKt - a.mean[tasBias]
@@ -388,6 +392,23 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 	}
 	s.acrossNM = hours * (tasKt*angle.Sin(off) + north*angle.Cos(rightOf) + east*angle.Sin(rightOf))
 	return s, true
+}
+
+// retrimmed is by how many degrees the heading has been moved to the right since it was told, as who holds a track with it does: at another
+// airspeed, and in the wind of another level, the correction is another one.
+func (f *ahead) retrimmed(piece sheet.Piece, altitudeFt float64) float64 {
+	told := f.steers.All()[f.steers.Len()-1]
+	wind, _ := f.outlook.mean.air(f.forecast).Layers.At(told.altitudeFt)
+	then, err := deadreckon.HeadingFor(piece.TrackTrue, told.tasKt, wind)
+	if told.tasKt == 0 || err != nil {
+		return 0
+	}
+	wind, _ = f.outlook.mean.air(f.forecast).Layers.At(altitudeFt)
+	now, err := deadreckon.HeadingFor(piece.TrackTrue, piece.TASKt, wind)
+	if err != nil {
+		return 0
+	}
+	return now.CorrectionDeg - then.CorrectionDeg
 }
 
 // takeEvidence learns from a passing how far the aircraft has come since it was last seen, and if the heading is known how far it was

@@ -21,8 +21,9 @@ type mark struct {
 
 // steer is a heading that the pilot said to be steering.
 type steer struct {
-	at       time.Time
-	magnetic float64
+	at                time.Time
+	magnetic          float64
+	tasKt, altitudeFt float64 // at which it held the track; 0 where that could not be reckoned
 }
 
 // estimate is a time over a point that was told to somebody.
@@ -167,7 +168,14 @@ func (f *ahead) foldSteering(e Event) bool {
 		return false
 	}
 	f.predict(e.T)
-	f.steers = f.steers.With(steer{e.T, *e.Heading})
+	told := steer{at: e.T, magnetic: *e.Heading}
+	if n, ok := f.here(e.T); ok {
+		told.tasKt, told.altitudeFt = f.outlook.trajectory[n.point.Piece].TASKt, n.point.AltitudeFt
+		if f.steering() == nil && n.point.Phase != sheet.Cruise {
+			f.belief.covariance[gyroDeg][gyroDeg] += retrimSigmaDeg * retrimSigmaDeg
+		}
+	}
+	f.steers = f.steers.With(told)
 	return true
 }
 

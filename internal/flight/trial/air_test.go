@@ -91,8 +91,8 @@ func (l lotted) late(random *rand.Rand) float64 { return l.timingMinutes * rando
 const (
 	knotMinutes = 10.
 	timeKnots   = 15
-	knotFt      = 2000.
-	levelKnots  = 4
+	knotFt      = 500.
+	levelKnots  = 13
 	speedBlock  = 5. // minutes
 	speedBlocks = 28
 )

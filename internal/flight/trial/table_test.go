@@ -322,7 +322,7 @@ func (o *outcome) lines(name string) string {
 // TestAims holds the estimator to what docs/estimator.md says of it, over the first flights of its table: within a tenth of the best
 // possible, far better than the sums by hand, and a ± that means what it says.
 func TestAims(t *testing.T) {
-	const few, many = 15, 80
+	const few, many = 15, 300
 	sheets, usually := trialPlans(t), trials()[0]
 	beside, alone := usually.fly(t, sheets, few, true), usually.fly(t, sheets, many, false)
 	for what, ofCarried := range map[target]float64{next: 0.65, destination: 0.85} {
@@ -340,12 +340,14 @@ func TestAims(t *testing.T) {
 	}
 }
 
-// TestAimsWithOtherErrors holds the ± where the wander of the wind, the pilot's timing or the airspeed's error is twice what is counted with.
+// TestAimsWithOtherErrors holds the ± where the wander of the wind, the pilot's timing or the airspeed's error is twice the usual, and where
+// every airspeed is 3 kt low besides.
 func TestAimsWithOtherErrors(t *testing.T) {
-	const many = 80
+	const many = 150
 	sheets := trialPlans(t)
 	for _, r := range trials() {
-		if !strings.HasSuffix(r.name, "doubled") || strings.Contains(r.name, ",") { // three at once are in the table only
+		single := strings.HasSuffix(r.name, "doubled") && !strings.Contains(r.name, ",") // three at once are in the table only
+		if !single && r.errors.slowKt == 0 || r.errors.headingDeg != 0 {
 			continue
 		}
 		o := r.fly(t, sheets, many, false)
