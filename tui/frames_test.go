@@ -22,6 +22,7 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/terminal"
 )
 
 func stillRoot(t testing.TB, s flight.Snapshot, theme string, profile termenv.Profile) *rig {
@@ -215,5 +216,56 @@ func BenchmarkFrame(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		r.Rows(120, 36)
+	}
+}
+
+// seconds are Snapshots of one flight of the demo plan in cruise, a second apart, and the flight that they are of.
+type seconds []flight.Snapshot
+
+func newSeconds(t testing.TB, n int) seconds {
+	state := screentest.DemoCruise(t)
+	taken := make(seconds, n)
+	for i := range taken {
+		taken[i] = state.At(day("08:46:10").Add(time.Duration(i) * time.Second))
+	}
+	return taken
+}
+
+// Check, Apply, Undoable and Setting are those of a flight in which nothing is recorded.
+func (seconds) Check(flight.Event) error { return nil }
+func (seconds) Apply(flight.Event) error { return nil }
+func (seconds) Undoable() *flight.Event  { return nil }
+func (s seconds) Setting() clock.Setting { return clock.Setting{Rate: 1} }
+
+// At is the Snapshot of a second.
+func (s seconds) At(t time.Time) flight.Snapshot { return s[int(t.Sub(s[0].At)/time.Second)%len(s)] }
+
+// A frame when one second has passed, in cruise, while nothing happens.
+func BenchmarkFrameSecond(b *testing.B) {
+	next := secondBySecond(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		next()
+	}
+}
+
+// When one second has passed, in cruise, and nothing has happened, a frame makes the rows in which something counts, and hardly anything else.
+func TestFrameOfTheNextSecondIsMadeOfLittle(t *testing.T) {
+	const most = 40 // allocations
+	next := secondBySecond(t)
+	require.LessOrEqual(t, testing.AllocsPerRun(240, next), float64(most))
+}
+
+// secondBySecond lets a second pass in cruise and draws the frame of it.
+func secondBySecond(t testing.TB) func() {
+	taken := newSeconds(t, 120)
+	hand := clock.NewHand(taken[0].At)
+	now := clock.New(clock.Real(taken[0].At), hand.Wall)
+	root, err := tui.New(tui.Options{Flight: taken, Mode: tui.Live(&rig{}, nil), Clock: now, Theme: "day", Profile: termenv.TrueColor})
+	require.NoError(t, err)
+	return func() {
+		hand.Move(time.Second)
+		root.Update(terminal.Tick{At: hand.Wall()})
+		root.Rows(120, 36)
 	}
 }

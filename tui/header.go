@@ -18,7 +18,8 @@ import (
 // not room for all, the kind of flight is said in short, then not at all; then the screens behind are named by their keys alone. How to get help
 // and to quit is said last.
 func (r *Root) header(width int, covered bool) string {
-	s := frame.NewStrip(width)
+	s := &r.drawn.strip
+	s.Clear(width)
 	right := width
 	put := func(text string, role theme.Role) {
 		if x := right - frame.Width(text) - 1; s.Put(x, text, role) {
@@ -39,15 +40,16 @@ func (r *Root) header(width int, covered bool) string {
 	if d := r.snapshot.Diversion; d != nil {
 		put(diverting(*d), t.Caution)
 	}
-	tabs := r.tabs()
-	named, modes := widthOf(tabs, true) < right, r.modes()
+	tabs := r.drawn.tabs.Of(r.front, r.tabs)
+	needed, modes := tabs[:len(tabs)-1], r.modes() // how to quit is said where there is room
+	named := widthOf(needed, true) < right
 	for i, mode := range modes {
-		if i == len(modes)-1 || widthOf(tabs, named)+frame.Width(mode) < right {
+		if i == len(modes)-1 || widthOf(needed, named)+frame.Width(mode) < right {
 			put(mode, t.Label)
 			break
 		}
 	}
-	r.putTabs(s, append(tabs, tab{keys.First(r.global.Quit), "quit", false}), widthOf(tabs, true) < right, right)
+	r.putTabs(s, tabs, widthOf(needed, true) < right, right)
 	return s.Row()
 }
 
@@ -77,29 +79,31 @@ func (r *Root) modes() []string {
 
 // tab is a screen's name with its key.
 type tab struct {
-	key   string
-	name  string
-	front bool
+	key      string
+	name     string
+	capitals string
+	front    bool
 }
 
-func (r *Root) tabs() []tab {
+// tabs are the screens while one is in front, then how to quit.
+func (r *Root) tabs(front screen.Name) []tab {
 	var tabs []tab
 	add := func(binding key.Binding, name screen.Name) {
-		tabs = append(tabs, tab{keys.First(binding), string(name), name == r.front})
+		tabs = append(tabs, tab{keys.First(binding), string(name), strings.ToUpper(string(name)), name == front})
 	}
 	for i, name := range screen.Names() {
 		if r.screen(name) != nil {
 			add(r.global.Screens[i], name)
 		}
 	}
-	switch r.front {
+	switch front {
 	case screen.Divert:
 		add(r.global.Divert, screen.Divert)
 	case screen.Papers:
 		add(r.global.Papers, screen.Papers)
 	}
 	add(r.global.Help, screen.Help)
-	return tabs
+	return append(tabs, tab{key: keys.First(r.global.Quit), name: "quit"})
 }
 
 // tabGap parts two tabs.
@@ -131,7 +135,7 @@ func (r *Root) putTabs(s *frame.Strip, tabs []tab, named bool, room int) {
 		x += frame.Width(tab.key)
 		switch {
 		case tab.front:
-			s.Put(x+1, strings.ToUpper(tab.name), r.theme.Title)
+			s.Put(x+1, tab.capitals, r.theme.Title)
 			x += 1 + len(tab.name)
 		case tab.named(named):
 			s.Put(x+1, tab.name, r.theme.Muted)

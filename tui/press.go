@@ -168,8 +168,26 @@ func (r *Root) answers(g keys.Global) []answer {
 	}
 }
 
+// usable is which of the keys that hang on the Snapshot and on marks can be used now.
+type usable struct{ passing, tank, prompt, offer, choices bool }
+
+// usable asks for the choices only where they are wanted, as they are many.
+func (r *Root) usable(choices bool) usable {
+	_, prompted := r.prompt()
+	point, _ := r.meant()
+	return usable{
+		passing: point != "" && r.snapshot.Clock.LegSeconds != nil, tank: len(r.snapshot.Tanks.Tanks) > 1, prompt: prompted, offer: r.snapshot.Offer != nil,
+		choices: choices && len(r.choices()) > 0,
+	}
+}
+
 // live are the global keys with those disabled that can't be used now.
 func (r *Root) live() keys.Global {
+	return r.usableKeys(r.usable(true), r.mode.footer.Keys(r.snapshot))
+}
+
+// usableKeys are the global keys with those disabled that can't be used, or that what stands below the screens takes before them.
+func (r *Root) usableKeys(now usable, below []key.Binding) keys.Global {
 	g := r.global
 	set := func(enabled bool, bindings ...*key.Binding) {
 		for _, binding := range bindings {
@@ -177,17 +195,15 @@ func (r *Root) live() keys.Global {
 		}
 	}
 	records := r.mode.records
-	_, prompted := r.prompt()
-	point, _ := r.meant()
-	set(records && point != "" && r.snapshot.Clock.LegSeconds != nil, &g.Passing)
-	set(records && len(r.snapshot.Tanks.Tanks) > 1, &g.Tank)
-	set(records && prompted, &g.Done, &g.Skip, &g.Later)
-	set(records && r.snapshot.Offer != nil, &g.Yes, &g.No)
+	set(records && now.passing, &g.Passing)
+	set(records && now.tank, &g.Tank)
+	set(records && now.prompt, &g.Done, &g.Skip, &g.Later)
+	set(records && now.offer, &g.Yes, &g.No)
 	set(records, &g.Undo, &g.Earlier, &g.Entry)
-	set(len(r.choices()) > 0, &g.Choices)
+	set(now.choices, &g.Choices)
 	set(r.mode.setsClock, &g.Slower, &g.Faster, &g.Pause, &g.Set)
 	set(r.mode.practised, &g.Hands, &g.Check)
-	g = g.Without(r.mode.footer.Keys(r.snapshot))
+	g = g.Without(below)
 	for i, name := range screen.Names() {
 		g.Screens[i].SetEnabled(g.Screens[i].Enabled() && r.screen(name) != nil)
 	}

@@ -126,6 +126,7 @@ type Root struct {
 	feed    *Feed       // as it stands; nil without one
 	started bool        // a key has been pressed
 	changed time.Time   // by the machine's clock: when the first prompt became another
+	drawn   *drawn      // the last frame
 }
 
 // asked is a question and what a yes does. One that stays is an entry that waits to be confirmed, at the time it was made: it is asked until it

@@ -22,10 +22,33 @@ const (
 	roomForOutside = 20
 )
 
+// drawn is what the root drew last, in one theme and size, and from what: most rows are the same for many seconds.
+type drawn struct {
+	theme         theme.Theme
+	width, height int
+
+	tabs    frame.Kept[screen.Name, []tab]
+	message frame.Kept[phrase, string]
+	legend  frame.Kept[legendShown, string]
+	page    frame.KeptRows[string]
+	strip   frame.Strip
+	calm    [1]string // the kept row while nothing presses
+}
+
+// phrase is a text in its role.
+type phrase struct {
+	role theme.Role
+	text string
+}
+
 // Rows draws the header, the row that is kept for what is late or over a limit, the screen in front, what window and panel show, the line of words,
 // and the keys. Where the kept row is too short for all that presses, the rest covers the lowest rows of the screen in front: nothing moves.
 func (r *Root) Rows(width, height int) []string {
-	below := append(r.mode.footer.Rows(r.snapshot, width, height, r.theme), r.outside(width, height)...)
+	if r.drawn == nil || r.drawn.theme != r.theme || r.drawn.width != width || r.drawn.height != height {
+		r.drawn = &drawn{theme: r.theme, width: width, height: height}
+	}
+	var room [8]string
+	below := append(append(room[:0], r.mode.footer.Rows(r.snapshot, width, height, r.theme)...), r.outside(width, height)...)
 	below = append(below, r.message(width))
 	if height >= roomForLegend {
 		below = append(below, r.legend(width))
@@ -35,7 +58,8 @@ func (r *Root) Rows(width, height int) []string {
 	pressing := r.pressing(width, body)
 	rest := pressing[1:]
 	const figures = 12 // rows, with the leg clock in the last of them
-	rows := []string{r.header(width, len(rest) > 0 && body-len(rest) < figures), pressing[0]}
+	rows := make([]string, 0, max(height, aboveBody+body+len(below)))
+	rows = append(rows, r.header(width, len(rest) > 0 && body-len(rest) < figures), pressing[0])
 	if front := r.screen(r.front); r.covered() {
 		rows = append(rows, r.cover(width, body)...)
 	} else if front != nil {
@@ -46,14 +70,21 @@ func (r *Root) Rows(width, height int) []string {
 			rows[at] = row
 		}
 	}
-	rows = frame.Block(append(rows, below...), width, height)
-	rows = r.over(rows, width)
-	if r.theme.ASCII {
-		for i, row := range rows {
-			rows[i] = inASCII.Replace(row)
-		}
+	rows = append(rows, below...)
+	rows = append(rows[:min(len(rows), max(height, 0))], make([]string, max(0, height-len(rows)))...)
+	for i, row := range r.over(rows, width) {
+		rows[i] = r.drawn.page.Of(i, row, r.drawn.finish)
 	}
-	return r.theme.Page(rows)
+	return rows
+}
+
+// finish is a row at its full width, on the page.
+func (d *drawn) finish(row string) string {
+	row = frame.Fit(row, d.width)
+	if d.theme.ASCII {
+		row = inASCII.Replace(row)
+	}
+	return d.theme.Page([]string{row})[0]
 }
 
 // inASCII stands in for the signs whose width depends on the terminal's locale (Unicode Standard Annex 11, ambiguous), cell for cell: what is cut
@@ -77,7 +108,8 @@ func (r *Root) pressing(width, most int) []string {
 		all = append(all, text)
 	}
 	if len(all) == 0 {
-		return []string{frame.Fit("", width)}
+		r.drawn.calm[0] = frame.Fit("", width)
+		return r.drawn.calm[:]
 	}
 	room := max(1, width-1)
 	lines := pressingLines(all, room)
@@ -148,14 +180,19 @@ func (r *Root) message(width int) string {
 			frame.Cell{Text: " " + yes, Style: r.theme.Key}, frame.Cell{Text: records, Style: r.theme.Muted},
 			frame.Cell{Text: no, Style: r.theme.Key}, frame.Cell{Text: refuses, Style: r.theme.Muted})
 	case r.said != "":
-		return r.theme.Value.Render(frame.Fit(" "+frame.Clean(r.said), width))
+		return r.drawn.message.Of(phrase{r.theme.Value, r.said}, r.drawn.line)
 	case r.earlier != nil:
 		return r.theme.Caution.Render(frame.Fit(" the next key counts from "+say.Time(*r.earlier)+" (esc: from now)", width))
 	case !r.started:
-		return r.theme.Muted.Render(frame.Fit(" "+say.ShortCaution, width))
+		return r.drawn.message.Of(phrase{r.theme.Muted, say.ShortCaution}, r.drawn.line)
 	default:
 		return frame.Fit("", width)
 	}
+}
+
+// line is a phrase in a row.
+func (d *drawn) line(p phrase) string {
+	return p.role.Render(frame.Fit(" "+frame.Clean(p.text), d.width))
 }
 
 // offered says what passing the feed shows.
@@ -208,6 +245,19 @@ func (m *menu) rows(width, room int, t theme.Theme) []string {
 	return rows
 }
 
+// legendShown is what the row of keys is made of.
+type legendShown struct {
+	front    screen.Name
+	handsOff bool
+	open     bool // the key for the choices is named
+	usable   usable
+	done     string // what is to be done first, or is marked
+	does     bool   // that is answered by saying that it is done
+	passing  string // the point that is meant
+	tank     string // as its key is named
+	choices  string // what the key for the choices would open
+}
+
 // legend names the keys that matter now, with what they would record: those of what the screen in front is about first.
 func (r *Root) legend(width int) string {
 	switch {
@@ -219,15 +269,36 @@ func (r *Root) legend(width int) string {
 		m := r.menu.keys
 		return frame.Keys([]key.Binding{m.Accept, key.NewBinding(key.WithKeys("up", "down"), key.WithHelp("up down", "choose")), m.Cancel}, width, r.theme.Key, r.theme.Muted)
 	}
-	g := r.live()
+	shown := legendShown{front: r.front, handsOff: r.handsOff, tank: r.tankWords()}
+	switch r.front {
+	case screen.Help, screen.Papers:
+	case screen.Flying:
+		shown.open = r.marked().Row
+	default:
+		shown.open = true
+	}
+	shown.usable = r.usable(shown.open)
+	if shown.open {
+		shown.choices = r.choiceWords(width / 2)
+	}
+	p, _ := r.prompt()
+	shown.done, shown.does = p.Text, p.Answer.Act == flight.Done
+	shown.passing, _ = r.meant()
+	if below := r.mode.footer.Keys(r.snapshot); len(below) > 0 {
+		return r.drawLegend(shown, below)
+	}
+	return r.drawn.legend.Of(shown, func(shown legendShown) string { return r.drawLegend(shown, nil) })
+}
+
+// drawLegend is the row of keys, with those of what stands below the screens first.
+func (r *Root) drawLegend(s legendShown, named []key.Binding) string {
+	g, width := r.usableKeys(s.usable, named), r.drawn.width
 	const least, most, others = 12, 32, len(" space    p    t tank   u undo   e enter   ? keys")
-	passing, tank := keys.As(g.Passing, r.passingWords()), keys.As(g.Tank, r.tankWords())
-	done := keys.As(g.Done, r.doneWords(max(least, min(most, width-others-frame.Width(passing.Help().Desc)))))
-	open := keys.As(g.Choices, r.choiceWords(width/2))
+	passing, tank, open := keys.As(g.Passing, "passing "+frame.Clean(s.passing)), keys.As(g.Tank, s.tank), keys.As(g.Choices, s.choices)
+	done := keys.As(g.Done, doneWords(s, max(least, min(most, width-others-frame.Width(passing.Help().Desc)))))
 	undo, enter, help, quit := keys.As(g.Undo, "undo"), keys.As(g.Entry, "enter"), keys.As(g.Help, "keys"), keys.As(g.Quit, "quit")
 	rest := []key.Binding{keys.As(g.Earlier, "earlier"), keys.As(g.Divert, "divert"), keys.As(g.Papers, "papers"), quit, keys.As(g.Slower, "slower"), keys.As(g.Faster, "faster")}
-	named := r.mode.footer.Keys(r.snapshot)
-	switch r.front {
+	switch s.front {
 	case screen.Route:
 		named = append(named, passing, open, undo, help, done, enter)
 	case screen.Tanks:
@@ -238,10 +309,10 @@ func (r *Root) legend(width int) string {
 		named = append(named, keys.As(g.Close, "back"))
 	default:
 		named = append(named, done, passing)
-		if r.handsOff {
+		if s.handsOff {
 			named = append(named, keys.As(g.Hands, "take over"))
 		}
-		if r.marked().Row || r.front == screen.Cockpit {
+		if s.open {
 			named = append(named, open)
 		}
 		named = append(named, tank, undo, enter, help)
@@ -250,18 +321,12 @@ func (r *Root) legend(width int) string {
 }
 
 // doneWords are what the key for the first act, or the marked one, would say.
-func (r *Root) doneWords(most int) string {
-	p, _ := r.prompt()
-	text := frame.Clean(p.Text)
-	if text != "" && p.Answer.Act == flight.Done {
+func doneWords(s legendShown, most int) string {
+	text := frame.Clean(s.done)
+	if text != "" && s.does {
 		text = "done: " + text
 	}
 	return frame.Shorten(cmp.Or(text, "done"), most)
-}
-
-func (r *Root) passingWords() string {
-	point, _ := r.meant()
-	return "passing " + frame.Clean(point)
 }
 
 func (r *Root) tankWords() string {

@@ -6,9 +6,12 @@ import (
 	"testing"
 	"time"
 
+	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/screentest"
 )
@@ -70,4 +73,44 @@ func TestWhatPressesIsShownWholeAndMovesNothing(t *testing.T) {
 			require.Equal(t, before[y], rows[y], "%v", size)
 		}
 	}
+}
+
+// What is kept from frame to frame is never shown where it is no longer so: whatever is flown, pressed and shown, in whatever size and theme, a frame
+// that keeps what it can is the frame drawn from nothing.
+func TestWhatIsKeptIsAsDrawnFromNothing(t *testing.T) {
+	sizes := append([]screen.Size{{Width: 40, Height: 10}, {Width: 100, Height: 13}, {Width: 160, Height: 48}}, goldenSizes...)
+	presses := []string{" ", "p", "t", "x", "z", "u", "y", "n", "m", "l", "<up>", "<down>", "<down>", "<enter>", "<esc>", "1", "1", "2", "3", "4", "5", "d", "r", "?", "+", "-", "0"}
+	typed := []string{"", "airborne", "level", "steer 131", "qnh 1009", "off-track 1.2 left", "off-track 0", "gauges left 31 right 30", "hold", "unhold", "cross CHM at 3000 ft", "note so", "descend", "landed"}
+	rapid.Check(t, func(rt *rapid.T) {
+		start := rapid.SampledFrom([]string{"08:20:00", "08:24:00"}).Draw(rt, "start")
+		profile := rapid.SampledFrom([]termenv.Profile{termenv.Ascii, termenv.ANSI, termenv.TrueColor}).Draw(rt, "profile")
+		ascii := rapid.Bool().Draw(rt, "ascii")
+		var both [2]*rig
+		for i := range both {
+			both[i] = newRig(t, start, func(o *tui.Options, _ *rig) { o.Theme, o.Profile, o.ASCII = "terminal", profile, ascii })
+			both[i].keys(" ")
+		}
+		size := sizes[len(sizes)-2]
+		for range rapid.IntRange(10, 60).Draw(rt, "steps") {
+			var step func(r *rig)
+			switch rapid.IntRange(0, 9).Draw(rt, "what") {
+			case 0, 1, 2, 3:
+				by := time.Duration(rapid.SampledFrom([]int{1, 1, 2, 30, 61, 300, 1500}).Draw(rt, "seconds")) * time.Second
+				step = func(r *rig) { r.pass(by) }
+			case 4:
+				line := rapid.SampledFrom(typed).Draw(rt, "typed")
+				step = func(r *rig) { r.keys("<esc>e" + line + "<enter>") }
+			case 5:
+				size = rapid.SampledFrom(sizes).Draw(rt, "size")
+				step = func(*rig) {}
+			default:
+				press := rapid.SampledFrom(presses).Draw(rt, "press")
+				step = func(r *rig) { r.keys(press) }
+			}
+			step(both[0])
+			step(both[1])
+			both[1].Rows(size.Width+1, size.Height+1) // forgets what was drawn
+			require.Equal(rt, both[1].Rows(size.Width, size.Height), both[0].Rows(size.Width, size.Height))
+		}
+	})
 }

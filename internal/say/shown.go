@@ -63,27 +63,43 @@ func Elapsed(seconds *float64) string {
 	if seconds == nil {
 		return Unknown
 	}
-	text := SaySpan(math.Floor(math.Abs(*seconds)) / 60)
-	if len(text) == len("7:20") {
-		return "0" + text
+	whole, before := int64(math.Abs(*seconds)), ""
+	if whole < 10*60 {
+		before = "0"
 	}
-	return text
+	return clock(before, whole)
 }
 
 // Between is the span from one time to another, without sign.
 func Between(from, to time.Time) string { return Span(to.Sub(from).Seconds()) }
 
-// ToGo is how long there is until a time, or how long ago it was: to the second where seconds count, "4:09", "+0:20", else in
-// whole minutes, so that a list of them stands still: "12 min".
-func ToGo(now, due time.Time) string {
+// Countdown is how long there is until a time, or how long ago it was, no finer than it is said: those that are equal read the same.
+type Countdown struct {
+	whole   float64 // seconds, or minutes
+	minutes bool
+	past    bool
+}
+
+// ToGo counts down to a time: to the second where seconds count, else in whole minutes, so that a list of them stands still.
+func ToGo(now, due time.Time) Countdown {
 	const secondsCount = 5 * time.Minute
 	switch left := due.Sub(now); {
-	case left <= -time.Second/2:
-		return "+" + Span(left.Seconds())
 	case left < secondsCount:
-		return Span(left.Seconds())
+		return Countdown{whole: math.Round(math.Abs(left.Seconds())), past: left <= -time.Second/2}
 	default:
-		return Long(math.Floor(left.Minutes()))
+		return Countdown{whole: math.Floor(left.Minutes()), minutes: true}
+	}
+}
+
+// String is a countdown in words: "4:09", "+0:20", "12 min".
+func (c Countdown) String() string {
+	switch {
+	case c.minutes:
+		return Long(c.whole)
+	case c.past:
+		return "+" + Span(c.whole)
+	default:
+		return Span(c.whole)
 	}
 }
 
@@ -93,14 +109,20 @@ func Long(minutes float64) string {
 	if math.IsNaN(minutes) || math.IsInf(minutes, 0) {
 		return Unknown
 	}
-	whole, sign := int(math.Round(60*math.Abs(minutes)))/60, ""
-	if minutes < 0 && whole > 0 {
-		sign = "-"
+	whole := int(LongMinutes(minutes))
+	sign := ""
+	if whole < 0 {
+		whole, sign = -whole, "-"
 	}
 	if whole < 60 {
-		return fmt.Sprintf("%s%d min", sign, whole)
+		return sign + strconv.Itoa(whole) + " min"
 	}
 	return fmt.Sprintf("%s%d h %02d", sign, whole/60, whole%60)
+}
+
+// LongMinutes are minutes no finer than Long says them.
+func LongMinutes(minutes float64) float64 {
+	return math.Copysign(math.Floor(math.Round(60*math.Abs(minutes))/60), minutes) + 0
 }
 
 // ReportLong is a length of time as a report to a station says it, in full minutes: "2 hours 45".
@@ -249,7 +271,10 @@ func Or[T any](value *T, known func(T) string) string {
 func Whole(value float64) string { return fmt.Sprintf("%.0f", math.Round(value)+0) }
 
 // Tenth is a figure with one decimal, never minus nought.
-func Tenth(value float64) string { return fmt.Sprintf("%.1f", math.Round(10*value)/10+0) }
+func Tenth(value float64) string { return strconv.FormatFloat(Tenths(value), 'f', 1, 64) }
+
+// Tenths is a figure no finer than Tenth says it.
+func Tenths(value float64) float64 { return math.Round(10*value)/10 + 0 }
 
 // Fixed is a figure with so many decimals, noughts at the end too: 44.0 says that it is not 44.1. It is never minus nought.
 func Fixed(value float64, decimals int) string {

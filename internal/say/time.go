@@ -226,15 +226,29 @@ func unitMinutes(unit string) float64 {
 
 // SaySpan writes minutes to the second: "7:20", from an hour on "1:07:20".
 func SaySpan(minutes float64) string {
-	sign := ""
 	whole := int64(math.Round(math.Abs(minutes) * 60))
+	sign := ""
 	if minutes < 0 && whole > 0 {
 		sign = "-"
 	}
-	if whole >= 3600 {
-		return fmt.Sprintf("%s%d:%02d:%02d", sign, whole/3600, whole/60%60, whole%60)
+	return clock(sign, whole)
+}
+
+// clock writes seconds as minutes and seconds, from an hour on with the hours, behind what comes before.
+func clock(before string, whole int64) string {
+	var room [16]byte
+	text := append(room[:0], before...)
+	if whole >= secondsPerHour {
+		text = appendTwo(append(strconv.AppendInt(text, whole/secondsPerHour, 10), ':'), whole/60%60)
+	} else {
+		text = strconv.AppendInt(text, whole/60, 10)
 	}
-	return fmt.Sprintf("%s%d:%02d", sign, whole/60, whole%60)
+	return string(appendTwo(append(text, ':'), whole%60))
+}
+
+// appendTwo writes a number below a hundred in two digits.
+func appendTwo(text []byte, number int64) []byte {
+	return append(text, byte('0'+number/10), byte('0'+number%10))
 }
 
 // SayHours writes minutes to the nearest, in hours from one on: "45 min", "1 h 05". Long cuts them off.

@@ -14,34 +14,49 @@ import (
 // toGoWidth is what the time to an item takes: "59 min".
 const toGoWidth = 6
 
-// toGo is how long there is until an item: in seconds where they count, else in whole minutes, so that the list stands still. What is past is
-// said in a word, and what goes with the place above it has no time of its own.
-func (d *drawing) toGo(item *flight.AheadItem) string {
-	p := item.Prompt
+// aheadShown is an item of what lies ahead, how long there is until then, and how it stands in the list.
+type aheadShown struct {
+	item   *flight.AheadItem
+	toGo   say.Countdown
+	word   string // in place of how long
+	clock  string // its time
+	marked bool
+}
+
+// show is an item as it is shown: how long there is in seconds where they count, else in whole minutes, so that the list stands still. What is past
+// is said in a word, and what goes with the place above it has no time of its own.
+func (d *drawing) show(item *flight.AheadItem) aheadShown {
+	shown, p := aheadShown{item: item, marked: d.isMarked(item)}, item.Prompt
 	switch {
 	case p != nil && p.State == flight.Late:
-		return "late"
-	case p != nil && p.State == flight.Due:
-		return "due"
-	case item.With:
-		return ""
-	case d.At.Sub(item.At) >= time.Second:
-		return "due"
+		shown.word = "late"
+	case p != nil && p.State == flight.Due, !item.With && d.At.Sub(item.At) >= time.Second:
+		shown.word = "due"
+	case !item.With:
+		shown.toGo = say.ToGo(d.At, item.At)
 	}
-	return say.ToGo(d.At, item.At)
+	return shown
+}
+
+// toGoText is how long there is until an item, or a word.
+func (s aheadShown) toGoText() string {
+	if s.word != "" || s.item.With {
+		return s.word
+	}
+	return s.toGo.String()
 }
 
 // itemRole is how an item stands as a colour; places that are only looked for are set back.
-func (d *drawing) itemRole(item *flight.AheadItem) theme.Role {
+func (p *page) itemRole(item *flight.AheadItem) theme.Role {
 	switch {
 	case item.Prompt != nil:
-		return d.stateRole(item.Prompt, d.theme.Value)
+		return p.stateRole(item.Prompt.State, p.theme.Value)
 	case item.Kind == flight.AheadPoint:
-		return d.theme.Title
+		return p.theme.Title
 	case item.Kind == flight.AheadCritical:
-		return d.theme.Muted
+		return p.theme.Muted
 	}
-	return d.theme.Value
+	return p.theme.Value
 }
 
 // itemText sets what is to be done over a place in below it.
@@ -53,51 +68,64 @@ func itemText(item *flight.AheadItem) string {
 	return text
 }
 
+// gridShown is how many rows the grid of what lies ahead has, and how many items there are before and behind those in it.
+type gridShown struct{ rows, before, more int }
+
 // gridAhead is what lies ahead in columns, each read downwards, without what stands in NEXT. What has no room is counted.
 func (d *drawing) gridAhead(rows int) []string {
-	items := d.beyondNext()
-	columns := 3
-	if d.width < figuresEnd {
-		columns = max(1, d.width/columnStep)
+	items, before, more := d.inView(d.beyondNext(), d.gridColumns()*rows)
+	shown := d.shown[:0]
+	for _, item := range items {
+		shown = append(shown, d.show(item))
 	}
-	cells := columns * rows
-	items, before, more := d.inView(items, cells)
-	strips := make([]*frame.Strip, rows)
+	d.shown = shown
+	return d.grid.Of(shown, gridShown{rows, before, more}, d.drawGrid)
+}
+
+func (p *page) gridColumns() int {
+	if p.width < figuresEnd {
+		return max(1, p.width/columnStep)
+	}
+	return 3
+}
+
+func (p *page) drawGrid(items []aheadShown, s gridShown) []string {
+	columns := p.gridColumns()
+	strips := make([]*frame.Strip, s.rows)
 	for i := range strips {
-		strips[i] = frame.NewStrip(d.width)
+		strips[i] = frame.NewStrip(p.width)
 	}
-	place := func(n int) (s *frame.Strip, x, width int) {
-		x, width = d.column(n / rows)
-		if d.width < figuresEnd {
-			step := (d.width - margin) / columns
-			x, width = margin+n/rows*step, step-1
+	place := func(n int) (strip *frame.Strip, x, width int) {
+		x, width = p.column(n / s.rows)
+		if p.width < figuresEnd {
+			step := (p.width - margin) / columns
+			x, width = margin+n/s.rows*step, step-1
 		}
-		return strips[n%rows], x, width
+		return strips[n%s.rows], x, width
 	}
 	shift := 0
-	if before > 0 {
+	if s.before > 0 {
 		shift = 1
-		s, x, width := place(0)
-		d.put(s, x+toGoWidth+1, width-toGoWidth-1, phrase{d.theme.Muted, fmt.Sprintf("%d before", before)})
+		strip, x, width := place(0)
+		put(strip, x+toGoWidth+1, width-toGoWidth-1, phrase{p.theme.Muted, fmt.Sprintf("%d before", s.before)})
 	}
-	for n := range items {
-		item := &items[n]
-		s, x, width := place(n + shift)
-		d.put(s, x, min(width, toGoWidth), phrase{d.theme.Label, frame.FitRight(d.toGo(item), toGoWidth)})
-		role := d.itemRole(item)
-		if d.isMarked(item) {
-			role = d.theme.Selected
-			d.put(s, x+toGoWidth, 1, phrase{role, ">"})
+	for n, item := range items {
+		strip, x, width := place(n + shift)
+		put(strip, x, min(width, toGoWidth), phrase{p.theme.Label, frame.FitRight(item.toGoText(), toGoWidth)})
+		role := p.itemRole(item.item)
+		if item.marked {
+			role = p.theme.Selected
+			put(strip, x+toGoWidth, 1, phrase{role, ">"})
 		}
-		d.put(s, x+toGoWidth+1, width-toGoWidth-1, phrase{role, itemText(item)})
+		put(strip, x+toGoWidth+1, width-toGoWidth-1, phrase{role, itemText(item.item)})
 	}
-	if more > 0 {
-		s, x, width := place(cells - 1)
-		d.put(s, x+toGoWidth+1, width-toGoWidth-1, phrase{d.theme.Muted, fmt.Sprintf("%d more", more)})
+	if s.more > 0 {
+		strip, x, width := place(columns*s.rows - 1)
+		put(strip, x+toGoWidth+1, width-toGoWidth-1, phrase{p.theme.Muted, fmt.Sprintf("%d more", s.more)})
 	}
-	drawn := make([]string, rows)
-	for i, s := range strips {
-		drawn[i] = s.Row()
+	drawn := make([]string, s.rows)
+	for i, strip := range strips {
+		drawn[i] = strip.Row()
 	}
 	return drawn
 }
@@ -109,12 +137,12 @@ func (d *drawing) isMarked(item *flight.AheadItem) bool {
 
 // inView is as many items as there are places for, the marked one among them; where there are more, a place before and one behind are left for
 // how many.
-func (d *drawing) inView(items []flight.AheadItem, places int) (in []flight.AheadItem, before, behind int) {
+func (d *drawing) inView(items []*flight.AheadItem, places int) (in []*flight.AheadItem, before, behind int) {
 	if len(items) <= places {
 		return items, 0, 0
 	}
 	room := max(0, places-1)
-	marked := slices.IndexFunc(items, func(item flight.AheadItem) bool { return d.isMarked(&item) })
+	marked := slices.IndexFunc(items, d.isMarked)
 	if marked < room {
 		return items[:room], 0, len(items) - room
 	}
@@ -127,11 +155,11 @@ func (d *drawing) inView(items []flight.AheadItem, places int) (in []flight.Ahea
 }
 
 // beyondNext is what lies ahead without what the figures show: the first prompt and the next point.
-func (d *drawing) beyondNext() []flight.AheadItem {
-	items := make([]flight.AheadItem, 0, len(d.Ahead))
+func (d *drawing) beyondNext() []*flight.AheadItem {
+	items := make([]*flight.AheadItem, 0, len(d.Ahead))
 	first := d.first()
-	for _, item := range d.Ahead {
-		switch {
+	for i := range d.Ahead {
+		switch item := &d.Ahead[i]; {
 		case first != nil && item.Prompt != nil && item.Prompt.ID == first.ID:
 		case d.Next != nil && item.Place != nil && item.Place.Point == d.Next.Point && item.Place.Leg == d.Leg.Index:
 		default:
@@ -141,121 +169,151 @@ func (d *drawing) beyondNext() []flight.AheadItem {
 	return items
 }
 
-// listed is an item of the list with its time as the list shows it.
-type listedItem struct {
-	*flight.AheadItem
-	clock string
+// countShown is how many items have no room, and where they are.
+type countShown struct {
+	many  int
+	where string
 }
 
 // listAhead is what lies ahead as a list. Where it is too long it says how much more there is, and the last place is always there.
 func (d *drawing) listAhead(width, height int) []string {
-	items := make([]listedItem, len(d.Ahead))
-	before := time.Time{}
-	for i := range d.Ahead {
-		item := &d.Ahead[i]
-		items[i].AheadItem = item
-		if !item.With {
-			items[i].clock = sinceTheHour(before, item.At)
-			before = item.At
-		}
+	if d.page.ahead == nil {
+		fitted := frame.FitTable(d.aheadColumns(), width)
+		d.page.ahead = &fitted
+		d.aheadHead = d.page.ahead.Head(d.theme.Title, d.theme.Label)
 	}
-	fitted := frame.FitTable(d.aheadColumns(), width)
-	rows := []string{fitted.Head(d.theme.Title, d.theme.Label)}
+	rows := append(d.aheadRows[:0], d.aheadHead)
 	room := height - len(rows)
-	if len(items) == 0 {
+	if len(d.Ahead) == 0 {
 		return append(rows, d.theme.Muted.Render("nothing"))
 	}
-	add := func(item *listedItem) {
-		if !d.isMarked(item.AheadItem) {
-			rows = append(rows, fitted.Row(item))
-			return
+	items, before := d.shown[:0], time.Time{}
+	for i := range d.Ahead {
+		item := d.show(&d.Ahead[i])
+		if !item.item.With {
+			item.clock = d.clockOf(i, &item, !sameHour(before, item.item.At))
+			before = item.item.At
 		}
-		d.at = len(rows)
-		rows = append(rows, d.theme.Selected.Render(fitted.Marked(item, frame.Style{})))
+		items = append(items, item)
+	}
+	d.shown = items
+	add := func(item aheadShown) {
+		if item.marked {
+			d.at = len(rows)
+		}
+		rows = append(rows, d.listed.Of(len(rows), item, d.drawAhead))
+	}
+	count := func(n int, where string) {
+		rows = append(rows, d.counted.Of(len(rows), countShown{n, where}, d.drawCount))
 	}
 	if len(items) <= room {
 		for i := range items {
-			add(&items[i])
+			add(items[i])
 		}
+		d.aheadRows = rows
 		return rows
 	}
 	last := len(items) - 1
-	for last > 0 && items[last].Kind != flight.AheadPoint {
+	for last > 0 && items[last].item.Kind != flight.AheadPoint {
 		last--
 	}
-	count := func(n int, where string) {
-		rows = append(rows, d.theme.Muted.Render(frame.Fit(frame.Fit("", toGoWidth+2)+fmt.Sprintf("%d %s", n, where), width)))
-	}
 	first, shown := 0, max(0, min(last, room-2))
-	if marked := slices.IndexFunc(items, func(i listedItem) bool { return d.isMarked(i.AheadItem) }); marked >= shown && marked != last && shown > 1 {
+	if marked := slices.IndexFunc(items, func(i aheadShown) bool { return i.marked }); marked >= shown && marked != last && shown > 1 {
 		shown--
 		first = min(marked-shown/2, len(items)-shown)
 		count(first, "before")
-		items[first].clock = sinceTheHour(time.Time{}, items[first].At)
+		items[first].clock = d.clockOf(first, &items[first], true)
 	}
 	for i := range shown {
-		add(&items[first+i])
+		add(items[first+i])
 	}
 	if behind := len(items) - first - shown - 1; first+shown <= last {
 		count(behind, "more")
-		items[last].clock = sinceTheHour(time.Time{}, items[last].At)
-		add(&items[last])
+		items[last].clock = d.clockOf(last, &items[last], true)
+		add(items[last])
 	}
+	d.aheadRows = rows
 	return rows
 }
 
-// sinceTheHour is a time in a column; the hour stands only where it is another than in the row above.
-func sinceTheHour(above, t time.Time) string {
-	text := say.UTC(t)
-	if !above.IsZero() && above.UTC().Truncate(time.Hour).Equal(t.UTC().Truncate(time.Hour)) {
+func (p *page) drawCount(s countShown) string {
+	width, _ := p.rest()
+	return p.theme.Muted.Render(frame.Fit(frame.Fit("", toGoWidth+2)+fmt.Sprintf("%d %s", s.many, s.where), width-gutter))
+}
+
+func (p *page) drawAhead(item aheadShown) string {
+	if !item.marked {
+		return p.ahead.Row(item)
+	}
+	return p.theme.Selected.Render(p.ahead.Marked(item, frame.Style{}))
+}
+
+// sameHour reports whether two times are of one hour; no time is of any.
+func sameHour(above, t time.Time) bool {
+	return !above.IsZero() && above.UTC().Truncate(time.Hour).Equal(t.UTC().Truncate(time.Hour))
+}
+
+// clockShown is the time of an item; the hour stands only where it is another than in the row above.
+type clockShown struct {
+	at   time.Time
+	hour bool
+}
+
+func drawClock(s clockShown) string {
+	text := say.UTC(s.at)
+	if !s.hour {
 		return text[len("15:"):]
 	}
 	return text
 }
 
-func (d *drawing) aheadColumns() []frame.Column[*listedItem] {
-	of := func(role theme.Role, text func(*flight.RoutePoint) string) func(*listedItem) frame.Cell {
-		return func(i *listedItem) frame.Cell {
-			if i.Place == nil {
+func (d *drawing) clockOf(at int, item *aheadShown, hour bool) string {
+	return d.times.Of(at, clockShown{item.item.At, hour}, drawClock)
+}
+
+func (p *page) aheadColumns() []frame.Column[aheadShown] {
+	of := func(role theme.Role, text func(*flight.RoutePoint) string) func(aheadShown) frame.Cell {
+		return func(s aheadShown) frame.Cell {
+			if s.item.Place == nil {
 				return frame.Cell{}
 			}
-			return frame.Cell{Text: text(i.Place), Style: role}
+			return frame.Cell{Text: text(s.item.Place), Style: role}
 		}
 	}
-	leg := func(text func(*flight.RoutePoint) string) func(*listedItem) frame.Cell {
-		return of(d.theme.Value, func(p *flight.RoutePoint) string {
+	leg := func(text func(*flight.RoutePoint) string) func(aheadShown) frame.Cell {
+		return of(p.theme.Value, func(p *flight.RoutePoint) string {
 			if p.Checkpoint || p.Leg < 0 {
 				return ""
 			}
 			return text(p)
 		})
 	}
-	return []frame.Column[*listedItem]{
-		{Width: toGoWidth, Right: true, Cell: func(i *listedItem) frame.Cell {
-			role := d.theme.Label
-			if i.Prompt != nil {
-				role = d.stateRole(i.Prompt, role)
+	return []frame.Column[aheadShown]{
+		{Width: toGoWidth, Right: true, Cell: func(s aheadShown) frame.Cell {
+			role := p.theme.Label
+			if s.item.Prompt != nil {
+				role = p.stateRole(s.item.Prompt.State, role)
 			}
-			return frame.Cell{Text: d.toGo(i.AheadItem), Style: role}
+			return frame.Cell{Text: s.toGoText(), Style: role}
 		}},
-		{Head: "AHEAD", Width: 22, Grow: 12, Cell: func(i *listedItem) frame.Cell {
-			return frame.Cell{Text: itemText(i.AheadItem), Style: d.itemRole(i.AheadItem)}
+		{Head: "AHEAD", Width: 22, Grow: 12, Cell: func(s aheadShown) frame.Cell {
+			return frame.Cell{Text: itemText(s.item), Style: p.itemRole(s.item)}
 		}},
-		{Head: "UTC", Width: 8, Right: true, Cell: func(i *listedItem) frame.Cell { return frame.Cell{Text: i.clock, Style: d.theme.Value} }},
-		{Head: "±", Width: 7, Right: true, Rank: 4, Cell: of(d.theme.Estimate, func(p *flight.RoutePoint) string {
+		{Head: "UTC", Width: 8, Right: true, Cell: func(s aheadShown) frame.Cell { return frame.Cell{Text: s.clock, Style: p.theme.Value} }},
+		{Head: "±", Width: 7, Right: true, Rank: 4, Cell: of(p.theme.Estimate, func(p *flight.RoutePoint) string {
 			if p.SigmaSeconds == nil {
 				return ""
 			}
 			return say.PlusMinus(*p.SigmaSeconds)
 		})},
-		{Head: "late", Width: 10, Right: true, Rank: 5, Cell: of(d.theme.Value, func(p *flight.RoutePoint) string {
+		{Head: "late", Width: 10, Right: true, Rank: 5, Cell: of(p.theme.Value, func(p *flight.RoutePoint) string {
 			if p.DifferenceSeconds == nil {
 				return ""
 			}
 			return say.Against(*p.DifferenceSeconds)
 		})},
 		{Head: "HDG", Width: 3, Right: true, Rank: 1, Cell: leg(func(p *flight.RoutePoint) string { return say.DegreesOf(p.HeadingMagnetic) })},
-		{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: of(d.theme.Value, func(p *flight.RoutePoint) string {
+		{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: of(p.theme.Value, func(p *flight.RoutePoint) string {
 			switch {
 			case p.Leg < 0:
 				return ""

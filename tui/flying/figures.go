@@ -27,6 +27,12 @@ type phrase struct {
 	text string
 }
 
+// column is what stands in one column of a row: a phrase, or of one in big digits so high this line.
+type column struct {
+	phrase
+	height, line int
+}
+
 // figure is one of the six: what it is, the value in big digits or else in words, and what belongs to it.
 type figure struct {
 	label     string
@@ -39,10 +45,10 @@ type figure struct {
 	more      string // what goes on in the row below the note
 }
 
-// figures draws the six in as many rows as they take of a height: with notes and big digits, with digits as text, as much as there is room for.
-func (d *drawing) figures(height int) []string {
+// figures adds the six to rows, in as many as they take of a height: with notes and big digits, with digits as text, as much as there is room for.
+func (d *drawing) figures(rows []string, height int) []string {
 	if height < 4 {
-		return d.inWords()[:max(0, min(height, 2))]
+		return append(rows, d.inWords()[:max(0, min(height, 2))]...)
 	}
 	digits := 1
 	switch {
@@ -53,18 +59,20 @@ func (d *drawing) figures(height int) []string {
 	}
 	upper := [3]figure{d.steer(), d.next(), d.when()}
 	lower := [3]figure{d.legClock(), d.nextPoint(), d.tankClock()}
-	rows := d.row(upper, digits)
+	rows = d.row(rows, upper, digits, d.words[:3])
 	if digits > 1 || height >= 7 {
-		rows = append(rows, d.notes(upper))
+		rows = d.notes(rows, upper)
 	}
 	if digits > 1 {
-		rows = append(rows, d.more(upper[1]), "")
+		rows = append(rows, d.mores.Of(upper[1].more, d.drawMore), "")
 	}
-	rows = append(rows, d.row(lower, digits)...)
+	rows = d.row(rows, lower, digits, d.words[3:])
 	if digits > 1 || height >= 6 {
-		rows = append(rows, d.notes(lower))
+		rows = d.notes(rows, lower)
 	}
-	return rows[:min(len(rows), height)]
+	rows = rows[:min(len(rows), height)]
+	clear(d.columns[len(rows):])
+	return rows
 }
 
 // inWords is the figures where there is no room for labels above them.
@@ -81,64 +89,119 @@ func (d *drawing) inWords() []string {
 }
 
 // column is where a figure begins and how wide it is.
-func (d *drawing) column(i int) (x, width int) {
-	if d.width >= figuresEnd {
+func (p *page) column(i int) (x, width int) {
+	if p.width >= figuresEnd {
 		return margin + i*columnStep, columnWidth
 	}
-	step := (d.width - margin) / 3
+	step := (p.width - margin) / 3
 	return margin + i*step, max(0, step-1)
 }
 
-// row is three figures beside each other: their labels and their values.
-func (d *drawing) row(figures [3]figure, digits int) []string {
-	strips := make([]*frame.Strip, 1+digits)
-	for i := range strips {
-		strips[i] = frame.NewStrip(d.width)
-	}
-	for i, f := range figures {
-		x, width := d.column(i)
-		d.put(strips[0], x, width, phrase{f.labelRole, f.label})
-		for n, line := range d.value(f, width, digits) {
-			d.put(strips[1+n], x, width, phrase{f.role, line})
+// row adds three figures beside each other to rows: their labels and their values.
+func (d *drawing) row(rows []string, figures [3]figure, digits int, kept []frame.Kept[wordsShown, []string]) []string {
+	var lines [1 + frame.BigLarge][3]column
+	for i := range figures {
+		f := &figures[i]
+		_, width := d.column(i)
+		lines[0][i].phrase = phrase{f.labelRole, f.label}
+		value, height := f.fit(width, digits)
+		switch {
+		case f.value == "":
+			for n, line := range kept[i].Of(wordsShown{f.words, width, digits}, drawWords) {
+				lines[1+n][i].phrase = phrase{f.role, line}
+			}
+		case height == 0:
+			lines[1][i].phrase = phrase{f.role, value}
+		}
+		for n := range height {
+			lines[1+n][i] = column{phrase{f.role, value}, height, n}
 		}
 	}
-	rows := make([]string, len(strips))
-	for i, s := range strips {
-		rows[i] = s.Row()
+	for i := range 1 + digits {
+		rows = d.add(rows, lines[i])
 	}
 	return rows
 }
 
-// value is the value as big as there is room, in rows of at most so many digits' height.
-func (d *drawing) value(f figure, width, digits int) []string {
-	if f.value == "" {
-		return frame.Short(frame.Wrap(f.words, width), digits)
-	}
+// add adds a row of three columns to rows, the first of the screen.
+func (d *drawing) add(rows []string, columns [3]column) []string {
+	d.columns[len(rows)] = columns
+	return append(rows, "")
+}
+
+// fit is the value as it fits a width, and in how many rows of big digits; 0: as text.
+func (f *figure) fit(width, digits int) (value string, height int) {
 	for height := digits; height >= frame.BigSmall; height -= frame.BigLarge - frame.BigSmall {
-		for _, value := range []string{f.value, f.short} {
+		for _, value := range [...]string{f.value, f.short} {
 			if value != "" && frame.BigWidth(value, height) <= width {
-				return frame.Big(value, height, d.glyphs)
+				return value, height
 			}
 		}
 	}
 	if frame.Width(f.value) > width && f.short != "" {
-		return []string{f.short}
+		return f.short, 0
 	}
-	return []string{f.value}
+	return f.value, 0
 }
 
-func (d *drawing) put(s *frame.Strip, x, width int, p phrase) {
+// drawColumns sets three columns in a row, behind which so many bytes follow.
+func (p *page) drawColumns(row *frame.Row, columns [3]column, behind int) {
+	p.strip.Clear(p.width)
+	for i, three := range columns {
+		x, width := p.column(i)
+		if three.height == 0 {
+			put(&p.strip, x, width, three.phrase)
+			continue
+		}
+		for n, digit := range three.text {
+			if n > 0 {
+				p.strip.Put(x, " ", three.role)
+				x++
+			}
+			drawn := p.digit(digit, three.height)[three.line]
+			p.strip.Put(x, drawn, three.role)
+			x += frame.Width(drawn)
+		}
+	}
+	p.strip.AddTo(row, behind)
+}
+
+// digit is a character in rows of that height.
+func (p *page) digit(character rune, height int) []string {
+	if p.digits == nil {
+		p.digits = map[digit][]string{}
+	}
+	of := digit{character, height}
+	drawn, ok := p.digits[of]
+	if !ok {
+		drawn = frame.Big(string(character), height, p.glyphs)
+		p.digits[of] = drawn
+	}
+	return drawn
+}
+
+// digit is a character so high.
+type digit struct {
+	character rune
+	height    int
+}
+
+// wordsShown are words in place of a value, and the room that they have.
+type wordsShown struct {
+	words         string
+	width, digits int
+}
+
+func drawWords(w wordsShown) []string { return frame.Short(frame.Wrap(w.words, w.width), w.digits) }
+
+// put places a phrase in a strip, as much of it as there is room for.
+func put(s *frame.Strip, x, width int, p phrase) {
 	text := frame.Shorten(p.text, width)
 	s.Put(x, text, p.role)
 }
 
-func (d *drawing) notes(figures [3]figure) string {
-	s := frame.NewStrip(d.width)
-	for i, f := range figures {
-		x, width := d.column(i)
-		d.put(s, x, width, f.note)
-	}
-	return s.Row()
+func (d *drawing) notes(rows []string, figures [3]figure) []string {
+	return d.add(rows, [3]column{{phrase: figures[0].note}, {phrase: figures[1].note}, {phrase: figures[2].note}})
 }
 
 // first is the prompt that is answered next; nil where there is none.
@@ -160,67 +223,102 @@ func (d *drawing) turning() *flight.Prompt {
 }
 
 // stateRole is how a prompt stands as a colour; words say it beside.
-func (d *drawing) stateRole(p *flight.Prompt, usual theme.Role) theme.Role {
-	switch p.State {
+func (p *page) stateRole(state flight.PromptState, usual theme.Role) theme.Role {
+	switch state {
 	case flight.Late:
-		return d.theme.Late
+		return p.theme.Late
 	case flight.Due:
-		return d.theme.Due
+		return p.theme.Due
 	}
 	return usual
 }
 
+// figure is one with its label and nothing known of it yet.
+func (p *page) figure(label, value string) figure {
+	return figure{label: label, labelRole: p.theme.Label, value: value, role: p.theme.Headline}
+}
+
+func (p *page) note(text string) phrase { return phrase{p.theme.Value, text} }
+
+type steerShown struct {
+	turn            *flight.Prompt // that is due; nil: none is
+	now, drift, was known
+	own             known // what is steered, where that is another heading
+}
+
 // steer is the heading to steer now. Once a turn is due it is the heading to turn onto.
 func (d *drawing) steer() figure {
-	f := figure{label: "STEER", labelRole: d.theme.Label, value: "---", role: d.theme.Headline}
-	now := d.Steer.HeadingMagnetic
-	if p := d.turning(); p != nil {
-		f.value, f.labelRole = p.Number.String(), d.stateRole(p, d.theme.Label)
-		f.note = phrase{d.theme.Value, "was " + say.DegreesOf(now)}
-		return f
-	}
-	if now == nil {
-		return f
-	}
-	f.value = say.Degrees(*now)
-	if drift := d.Steer.Drift; drift != nil {
-		f.note = phrase{d.theme.Value, "drift " + say.Side(*drift, 0)}
-	}
-	if was := d.Steer.WasMagnetic; was != nil {
-		f.note = phrase{d.theme.Value, "was " + say.Degrees(*was)}
-	}
+	shown := steerShown{d.turning(), knownOf(d.Steer.HeadingMagnetic), knownOf(d.Steer.Drift), knownOf(d.Steer.WasMagnetic), known{}}
 	const worthSaying = 2.5
-	if own := d.Steer.Steering; own != nil && math.Abs(math.Remainder(*now-*own, 360)) > worthSaying {
-		f.note = phrase{d.theme.Caution, "you steer " + say.Degrees(*own)}
+	if own := d.Steer.Steering; own != nil && shown.now.is && math.Abs(math.Remainder(shown.now.value-*own, 360)) > worthSaying {
+		shown.own = knownOf(own)
+	}
+	return d.steers.Of(shown, d.drawSteer)
+}
+
+func (p *page) drawSteer(s steerShown) figure {
+	f := p.figure("STEER", "---")
+	if s.turn != nil {
+		f.value, f.labelRole = s.turn.Number.String(), p.stateRole(s.turn.State, p.theme.Label)
+		f.note = p.note("was " + say.DegreesOf(s.now.pointer()))
+		return f
+	}
+	if !s.now.is {
+		return f
+	}
+	f.value = say.Degrees(s.now.value)
+	if s.drift.is {
+		f.note = p.note("drift " + say.Side(s.drift.value, 0))
+	}
+	if s.was.is {
+		f.note = p.note("was " + say.Degrees(s.was.value))
+	}
+	if s.own.is {
+		f.note = phrase{p.theme.Caution, "you steer " + say.Degrees(s.own.value)}
 	}
 	return f
 }
 
+type nextShown struct {
+	prompt     *flight.Prompt // nil: there is none
+	text, with string         // without the place beside it; what else is to be done at its moment, in lines
+	covered    bool
+	phase      flight.FlightPhase
+	to, toName string
+}
+
 // next is what is to be done next: its number, else its words.
 func (d *drawing) next() figure {
-	f := figure{label: "NEXT", labelRole: d.theme.Label, role: d.theme.Headline}
-	p := d.first()
-	if p == nil {
+	shown := nextShown{prompt: d.first(), covered: d.Covered, phase: d.Phase, to: d.Leg.To, toName: d.Leg.ToName}
+	if shown.prompt != nil {
+		shown.text, shown.with = d.textOf(shown.prompt), d.with(shown.prompt)
+	}
+	return d.nexts.Of(shown, d.drawNext)
+}
+
+func (p *page) drawNext(s nextShown) figure {
+	f := p.figure("NEXT", "")
+	if s.prompt == nil {
 		f.words = "nothing is due"
-		if d.Covered {
+		if s.covered {
 			f.words = "what now?"
 		}
-		if d.Phase == flight.Arrived {
-			f.words = "arrived at " + frame.Clean(say.Named(d.Leg.To, d.Leg.ToName))
+		if s.phase == flight.Arrived {
+			f.words = "arrived at " + frame.Clean(say.Named(s.to, s.toName))
 		}
 		return f
 	}
-	text := frame.Clean(d.textOf(p))
-	f.labelRole = d.stateRole(p, d.theme.Label)
-	if p.Number == nil {
+	text := frame.Clean(s.text)
+	f.labelRole = p.stateRole(s.prompt.State, p.theme.Label)
+	if s.prompt.Number == nil {
 		f.words = text
-	} else if i := strings.LastIndex(text, p.Number.String()); i < 0 {
+	} else if i := strings.LastIndex(text, s.prompt.Number.String()); i < 0 {
 		f.words = text
 	} else {
-		f.label, f.value = "NEXT "+strings.TrimSpace(text[:i]), p.Number.String()
+		f.label, f.value = "NEXT "+strings.TrimSpace(text[:i]), s.prompt.Number.String()
 	}
-	note, more := d.detailLines(p)
-	f.note, f.more = phrase{d.theme.Value, note}, more
+	note, more := p.detailLines(s)
+	f.note, f.more = p.note(note), more
 	return f
 }
 
@@ -235,14 +333,14 @@ func (d *drawing) textOf(p *flight.Prompt) string {
 }
 
 // detailLines are how to do what is asked: as many phrases as the note below NEXT holds, and the rest, with what is to be done at the same moment.
-func (d *drawing) detailLines(p *flight.Prompt) (note, more string) {
+func (p *page) detailLines(s nextShown) (note, more string) {
 	var phrases []string
-	for _, line := range p.Detail {
+	for _, line := range s.prompt.Detail {
 		for _, part := range strings.Split(frame.Clean(line), " · ") {
 			phrases = append(phrases, strings.Split(part, ", ")...)
 		}
 	}
-	_, width := d.column(1)
+	_, width := p.column(1)
 	fill := func(width int) string {
 		text := ""
 		for len(phrases) > 0 {
@@ -258,10 +356,8 @@ func (d *drawing) detailLines(p *flight.Prompt) (note, more string) {
 		return text
 	}
 	note = fill(width)
-	with := d.with(p)
-	if len(with) > 0 {
-		phrases = append(phrases, "with it "+with[0])
-		phrases = append(phrases, with[1:]...)
+	if s.with != "" {
+		phrases = append(phrases, strings.Split("with it "+s.with, "\n")...)
 	}
 	rest := slices.Clone(phrases)
 	const twoColumns = 2*columnStep - 1
@@ -274,74 +370,110 @@ func (d *drawing) detailLines(p *flight.Prompt) (note, more string) {
 	return note, more
 }
 
-// with is what else is to be done at the moment of the first prompt.
-func (d *drawing) with(p *flight.Prompt) []string {
-	var texts []string
+// with is what else is to be done at the moment of the first prompt, in lines.
+func (d *drawing) with(p *flight.Prompt) (texts string) {
 	for i := range d.Ahead {
-		if item := &d.Ahead[i]; item.Prompt != nil && item.Prompt.ID != p.ID && item.At.Equal(p.Due) {
-			texts = append(texts, frame.Clean(item.Text))
+		if item := &d.Ahead[i]; item.Prompt != nil && item.At.Equal(p.Due) && item.Prompt.ID != p.ID {
+			if texts != "" {
+				texts += "\n"
+			}
+			texts += frame.Clean(item.Text)
 		}
 	}
 	return texts
 }
 
-// more is the second row of notes below NEXT, as wide as two columns.
-func (d *drawing) more(next figure) string {
-	if next.more == "" {
+// drawMore is the second row of notes below NEXT, as wide as two columns.
+func (p *page) drawMore(text string) string {
+	if text == "" {
 		return ""
 	}
-	s := frame.NewStrip(d.width)
-	x, _ := d.column(1)
-	d.put(s, x, d.width-x, phrase{d.theme.Value, next.more})
-	return s.Row()
+	p.strip.Clear(p.width)
+	x, _ := p.column(1)
+	put(&p.strip, x, p.width-x, p.note(text))
+	return p.strip.Row()
+}
+
+type whenShown struct {
+	prompt *flight.Prompt // nil: there is none
+	past   bool
+	sigma  known // of passing the point that it is to be done over, seconds
 }
 
 // when is how long there is until the first prompt is due, or how long ago it was.
 func (d *drawing) when() figure {
-	f := figure{label: "IN", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
 	p := d.first()
 	if p == nil {
-		return f
+		return d.figure("IN", "--:--")
 	}
-	f.value = say.Between(d.At, p.Due)
-	over := ""
-	if p.Kind == flight.PromptTurn {
-		over = "OVER " + frame.Clean(p.Answer.Point) + " "
-	}
-	if d.At.Sub(p.Due) >= time.Second {
-		f.label, f.labelRole = over+"LATE BY", d.stateRole(p, d.theme.Label)
-		f.note = phrase{d.theme.Value, "due " + say.Time(p.Due)}
-		return f
-	}
-	f.label, f.labelRole = over+"IN", d.stateRole(p, d.theme.Label)
-	f.note = phrase{d.theme.Value, say.Time(p.Due)}
-	if p.Snoozed {
-		f.note.text = "again " + say.Time(p.Due)
-	}
+	shown := whenShown{prompt: p, past: d.At.Sub(p.Due) >= time.Second}
 	if next := d.Next; next != nil && p.Kind == flight.PromptTurn && p.Answer.Point == next.Point {
-		f.note.text += " " + say.PlusMinus(next.ETASigmaSeconds)
+		shown.sigma = knownOf(&next.ETASigmaSeconds)
+	}
+	f := d.whens.Of(shown, d.drawWhen)
+	f.value = say.Between(d.At, p.Due)
+	return f
+}
+
+func (p *page) drawWhen(s whenShown) figure {
+	prompt, over := s.prompt, ""
+	if prompt.Kind == flight.PromptTurn {
+		over = "OVER " + frame.Clean(prompt.Answer.Point) + " "
+	}
+	f := p.figure(over+"IN", "")
+	f.labelRole = p.stateRole(prompt.State, p.theme.Label)
+	if s.past {
+		f.label = over + "LATE BY"
+		f.note = p.note("due " + say.Time(prompt.Due))
+		return f
+	}
+	f.note = p.note(say.Time(prompt.Due))
+	if prompt.Snoozed {
+		f.note.text = "again " + say.Time(prompt.Due)
+	}
+	if s.sigma.is {
+		f.note.text += " " + say.PlusMinus(s.sigma.value)
 	}
 	return f
 }
 
+type legClockShown struct {
+	index, count   int
+	plannedMinutes float64
+	started        bool
+	arrived        bool
+	block          known // seconds, once arrived
+}
+
 func (d *drawing) legClock() figure {
-	f := figure{label: "LEG", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
-	if d.Leg.Count > 0 {
-		f.label = fmt.Sprintf("LEG %d of %d", d.Leg.Index+1, d.Leg.Count)
-	}
-	planned := say.Span(d.Leg.PlannedMinutes * 60)
+	shown := legClockShown{index: d.Leg.Index, count: d.Leg.Count, plannedMinutes: d.Leg.PlannedMinutes, started: d.Clock.LegSeconds != nil}
+	counts := d.Clock.LegSeconds
 	if d.Phase == flight.Arrived {
+		shown.arrived, shown.block = true, knownOf(d.Clock.BlockSeconds)
+		counts = d.Clock.AirborneSeconds
+	}
+	f := d.clocks.Of(shown, d.drawLegClock)
+	if shown.arrived || shown.started {
+		f.setClock(counts)
+	}
+	return f
+}
+
+func (p *page) drawLegClock(s legClockShown) figure {
+	f := p.figure("LEG", "--:--")
+	if s.count > 0 {
+		f.label = fmt.Sprintf("LEG %d of %d", s.index+1, s.count)
+	}
+	planned := say.Span(s.plannedMinutes * 60)
+	switch {
+	case s.arrived:
 		f.label = "AIRBORNE"
-		f.setClock(d.Clock.AirborneSeconds)
-		f.note = phrase{d.theme.Value, "block time " + say.Elapsed(d.Clock.BlockSeconds)}
-		return f
+		f.note = p.note("block time " + say.Elapsed(s.block.pointer()))
+	case !s.started:
+		f.note = p.note("planned " + planned)
+	default:
+		f.note = p.note("of " + planned)
 	}
-	if d.Clock.LegSeconds == nil {
-		f.note = phrase{d.theme.Value, "planned " + planned}
-		return f
-	}
-	f.setClock(d.Clock.LegSeconds)
-	f.note = phrase{d.theme.Value, "of " + planned}
 	return f
 }
 
@@ -353,54 +485,101 @@ func (f *figure) setClock(seconds *float64) {
 	}
 }
 
+type nextPointShown struct {
+	there       bool // something is ahead
+	point, name string
+	eta         time.Time
+	against     float64 // seconds
+	arrived     bool
+	overdue     float64 // seconds; 0: it is not
+}
+
 func (d *drawing) nextPoint() figure {
-	f := figure{label: "ETA", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
+	var shown nextPointShown
 	if to := d.Destination; d.Phase == flight.Arrived && to != nil {
-		f.label, f.value = "OVERHEAD "+frame.Clean(to.Point), clockMinute(to.ETA)
-		f.note = phrase{d.theme.Value, say.Time(to.ETA) + ", " + say.Against(to.ETA.Sub(to.Planned).Seconds())}
+		shown.there, shown.arrived = true, true
+		shown.point, shown.eta, shown.against = to.Point, to.ETA, to.ETA.Sub(to.Planned).Seconds()
+	} else if next := d.Next; next != nil {
+		shown.there = true
+		shown.point, shown.name, shown.eta, shown.against = next.Point, next.Name, next.ETA, next.DifferenceSeconds
+		if overdue := d.At.Sub(next.ETA); overdue > time.Minute {
+			shown.overdue = overdue.Seconds()
+		}
+	}
+	return d.points.Of(shown, d.drawNextPoint)
+}
+
+func (p *page) drawNextPoint(s nextPointShown) figure {
+	f := p.figure("ETA", "--:--")
+	if !s.there {
+		f.note = p.note("nothing ahead")
 		return f
 	}
-	next := d.Next
-	if next == nil {
-		f.note = phrase{d.theme.Value, "nothing ahead"}
+	f.value = say.ColumnMinute(s.eta) // the note below has its seconds
+	f.note = p.note(say.Time(s.eta) + ", " + say.Against(s.against))
+	if s.arrived {
+		f.label = "OVERHEAD " + frame.Clean(s.point)
 		return f
 	}
-	f.label, f.value = "ETA "+frame.Clean(say.Named(next.Point, next.Name)), clockMinute(next.ETA)
-	f.note = phrase{d.theme.Value, say.Time(next.ETA) + ", " + say.Against(next.DifferenceSeconds)}
-	if overdue := d.At.Sub(next.ETA); overdue > time.Minute {
-		f.note = phrase{d.theme.Caution, "overdue " + say.Span(overdue.Seconds()) + ": passed?"}
+	f.label = "ETA " + frame.Clean(say.Named(s.point, s.name))
+	if s.overdue > 0 {
+		f.note = phrase{p.theme.Caution, "overdue " + say.Span(s.overdue) + ": passed?"}
 	}
 	return f
 }
 
-// clockMinute is a time in the characters of big digits; the note below has its seconds.
-func clockMinute(t time.Time) string { return say.ColumnMinute(t) }
+type tankChangeShown struct {
+	selected      string
+	to            string // empty: no change is ahead
+	at            time.Time
+	late          bool
+	state         flight.PromptState // of the prompt for it; empty: there is none
+	imbalance, of known              // where it is near its limit
+}
 
 func (d *drawing) tankClock() figure {
-	f := figure{label: "TANK", labelRole: d.theme.Label, value: "--:--", role: d.theme.Headline}
-	k := d.Tanks
-	feeds := "none selected"
-	if k.Selected != "" {
-		feeds = frame.Clean(k.Selected) + " feeds"
+	k := &d.Tanks
+	shown := tankChangeShown{selected: k.Selected}
+	if k.NextChange == nil {
+		return d.changes.Of(shown, d.drawTankChange)
 	}
-	change := k.NextChange
-	if change == nil {
-		f.note = phrase{d.theme.Value, feeds}
-		return f
-	}
-	f.label, f.value = "TANK TO "+strings.ToUpper(frame.Clean(change.To))+" IN", say.Between(d.At, change.At)
-	f.note = phrase{d.theme.Value, feeds + ", by " + say.Time(change.At)}
-	if frame.Width(f.note.text) > columnWidth {
-		f.note.text = "by " + say.Time(change.At)
-	}
+	shown.to, shown.at = k.NextChange.To, k.NextChange.At
 	const near = 0.75
 	if k.MaxImbalance != nil && k.Imbalance >= near**k.MaxImbalance {
-		f.note = phrase{d.theme.Caution, "imbalance " + say.Amount(k.Imbalance) + " of " + say.Amount(*k.MaxImbalance)}
+		shown.imbalance, shown.of = known{say.Tenths(k.Imbalance), true}, knownOf(k.MaxImbalance)
 	}
-	if change.At.Before(d.At) {
-		f.label, f.labelRole = "TANK TO "+strings.ToUpper(frame.Clean(change.To))+" LATE", d.theme.Late
+	if shown.late = shown.at.Before(d.At); shown.late {
 		if p := d.tankPrompt(); p != nil {
-			f.labelRole = d.stateRole(p, d.theme.Label)
+			shown.state = p.State
+		}
+	}
+	f := d.changes.Of(shown, d.drawTankChange)
+	f.value = say.Between(d.At, shown.at)
+	return f
+}
+
+func (p *page) drawTankChange(s tankChangeShown) figure {
+	f := p.figure("TANK", "--:--")
+	feeds := "none selected"
+	if s.selected != "" {
+		feeds = frame.Clean(s.selected) + " feeds"
+	}
+	if s.to == "" {
+		f.note = p.note(feeds)
+		return f
+	}
+	f.label = "TANK TO " + strings.ToUpper(frame.Clean(s.to)) + " IN"
+	f.note = p.note(feeds + ", by " + say.Time(s.at))
+	if frame.Width(f.note.text) > columnWidth {
+		f.note.text = "by " + say.Time(s.at)
+	}
+	if s.imbalance.is {
+		f.note = phrase{p.theme.Caution, "imbalance " + say.Amount(s.imbalance.value) + " of " + say.Amount(s.of.value)}
+	}
+	if s.late {
+		f.label, f.labelRole = "TANK TO "+strings.ToUpper(frame.Clean(s.to))+" LATE", p.theme.Late
+		if s.state != "" {
+			f.labelRole = p.stateRole(s.state, p.theme.Label)
 		}
 	}
 	return f

@@ -8,16 +8,18 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui/entry"
-	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/theme"
 )
 
-// Screen is the flying screen. It holds which item of what lies ahead is marked.
+// Screen is the flying screen. It holds which item of what lies ahead is marked, and what it drew last.
 type Screen struct {
 	list keys.List
 	mark itemID // zero: none is
+	page *page  // as it was drawn last; nil: never
+
+	snapshot flight.Snapshot // that is being drawn
 }
 
 // itemID tells what lies ahead apart, so that the mark stays on its item when others come or go.
@@ -49,9 +51,7 @@ func (s *Screen) Keys(flight.Snapshot) []key.Binding { return s.list.All() }
 
 // Marked is the item ahead that the pilot marked.
 func (s *Screen) Marked(snapshot flight.Snapshot) screen.Marked {
-	items := markable(&snapshot)
-	at := s.index(items)
-	if at < 0 {
+	if s.mark == (itemID{}) || s.index(markable(&snapshot)) < 0 {
 		return screen.Marked{}
 	}
 	return screen.Marked{Row: true, Prompt: s.mark.prompt, Point: s.mark.point}
@@ -62,7 +62,7 @@ func (s *Screen) Unmark() { s.mark = itemID{} }
 
 // Choices are what can be done with the marked item, else with the first act, else with the next point.
 func (s *Screen) Choices(snapshot flight.Snapshot) []screen.Choice {
-	d := drawing{Snapshot: snapshot}
+	d := drawing{Snapshot: &snapshot}
 	items := markable(&snapshot)
 	switch at := s.index(items); {
 	case at >= 0 && items[at].Prompt != nil:
@@ -89,32 +89,30 @@ func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent
 	if to == 0 {
 		return []screen.Intent{screen.Say{Text: "nothing is marked"}}
 	}
-	s.mark = idOf(&items[to-1])
+	s.mark = idOf(items[to-1])
 	return []screen.Intent{screen.Say{Text: "marked: " + items[to-1].Text}}
 }
 
 // markable is what lies ahead and can be marked: all but what the keys mean without a mark.
-func markable(snapshot *flight.Snapshot) []flight.AheadItem {
-	d := drawing{Snapshot: *snapshot}
-	return slices.DeleteFunc(d.beyondNext(), func(item flight.AheadItem) bool { return idOf(&item) == itemID{} })
+func markable(snapshot *flight.Snapshot) []*flight.AheadItem {
+	d := drawing{Snapshot: snapshot}
+	return slices.DeleteFunc(d.beyondNext(), func(item *flight.AheadItem) bool { return idOf(item) == itemID{} })
 }
 
 // index is where the mark stands among items; -1 where nothing is marked.
-func (s *Screen) index(items []flight.AheadItem) int {
+func (s *Screen) index(items []*flight.AheadItem) int {
 	if s.mark == (itemID{}) {
 		return -1
 	}
-	return slices.IndexFunc(items, func(item flight.AheadItem) bool { return idOf(&item) == s.mark })
+	return slices.IndexFunc(items, func(item *flight.AheadItem) bool { return idOf(item) == s.mark })
 }
 
 // drawing is what the parts of one frame are drawn from.
 type drawing struct {
-	flight.Snapshot
-	theme  theme.Theme
-	glyphs frame.Glyphs
-	width  int    // of the part that the figures stand in
-	mark   itemID // of what lies ahead
-	at     int    // the row of the list ahead that it stands in; 0: none
+	*flight.Snapshot
+	*page
+	mark itemID // of what lies ahead
+	at   int    // the row of the list ahead that it stands in; 0: none
 }
 
 // Sizes from which there is more.
@@ -128,47 +126,47 @@ const (
 
 // Rows draws the screen.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	d := drawing{Snapshot: snapshot, theme: t, glyphs: t.Glyphs(), width: size.Width, mark: s.mark}
-	if size.Width < besideFrom || size.Height < roomForDigits {
-		return frame.Block(d.left(size.Height, false, append(d.panelsBelow(size.Width), d.panelsBeside(size.Width)...)), size.Width, size.Height)
+	d := drawing{page: s.at(t, size), mark: s.mark}
+	s.snapshot = snapshot
+	d.Snapshot = &s.snapshot
+	d.columns = [len(d.columns)][3]column{}
+	var ahead, third []string
+	aheadWidth, thirdWidth := d.rest()
+	if aheadWidth > 0 {
+		ahead = d.listAhead(aheadWidth-gutter, size.Height)
 	}
-	d.width = figuresEnd
-	rest := size.Width - figuresEnd
-	panels := d.panelsBelow(d.width)
-	if size.Width < thirdFrom {
-		panels = append(panels, d.panelsBeside(d.width)...)
-		ahead := d.listAhead(rest-gutter, size.Height)
-		return frame.Beside(d.block(d.left(size.Height, true, panels), d.width, size.Height, 0), d.block(ahead, rest, size.Height, d.at))
+	if thirdWidth > 0 {
+		third = d.stack(d.third[:0], size.Height, thirdPart, d.panelsBeside(d.page.panels[3:3], thirdWidth-gutter))
+		d.third = third
 	}
-	third := rest - aheadWidth
-	ahead := d.listAhead(aheadWidth-gutter, size.Height)
-	return frame.Beside(d.block(d.left(size.Height, true, panels), d.width, size.Height, 0),
-		d.block(ahead, aheadWidth, size.Height, d.at),
-		d.block(d.stack(nil, size.Height, d.panelsBeside(third-gutter)), third, size.Height, 0))
+	left := d.left(size.Height, thirdWidth == 0)
+	columns := func(i int) [3]column {
+		if i < len(d.columns) {
+			return d.columns[i]
+		}
+		return [3]column{}
+	}
+	at := func(rows []string, i int) string {
+		if i < len(rows) {
+			return rows[i]
+		}
+		return ""
+	}
+	d.rows = d.rows[:0]
+	for i := range max(size.Height, 0) {
+		d.rows = append(d.rows, d.joined.Of(i, joint{columns(i), at(left, i), at(ahead, i), at(third, i), i > 0 && i == d.at}, d.join))
+	}
+	return d.rows
 }
 
 // gutter is what parts two parts beside each other.
 const gutter = 3
 
-// block is rows as a block; one that stands beside the figures keeps its distance from them, with the mark before row at; 0: none.
-func (d *drawing) block(rows []string, width, height, at int) []string {
-	if width != figuresEnd {
-		for i := range rows {
-			mark := ""
-			if i > 0 && i == at {
-				mark = ">"
-			}
-			rows[i] = frame.FitRight(mark, gutter) + rows[i]
-		}
-	}
-	return frame.Block(rows, width, height)
-}
-
 // left is the figures and what stands below them. The figures come first; of the rest each part comes as long as there are rows, in the order of
 // what a pilot misses most, and is then set in the order of the screen.
-func (d *drawing) left(height int, aheadBeside bool, panels []panel) []string {
-	figures := d.figures(height)
-	left := height - len(figures)
+func (d *drawing) left(height int, allPanels bool) []string {
+	rows, aheadBeside := d.figures(d.page.left[:0], height), d.beside()
+	left := height - len(rows)
 	take := func(rows int) int {
 		rows = max(0, min(rows, left))
 		left -= rows
@@ -196,13 +194,20 @@ func (d *drawing) left(height int, aheadBeside bool, panels []panel) []string {
 		const most = 12
 		ahead += take(min(most, left))
 	}
-	rows := figures
-	rows = append(rows, make([]string, gap)...)
-	rows = append(rows, d.leg(leg)...)
+	rows = append(rows, blankRows[:gap]...)
+	rows = d.leg(rows, leg)
 	if ahead > 0 {
 		rows = append(rows, d.gridAhead(ahead)...)
 	}
-	rows = append(rows, make([]string, more)...)
-	rows = append(rows, d.lines(lines)...)
-	return d.stack(rows, height, panels)
+	rows = append(rows, blankRows[:more]...)
+	rows = d.lines(rows, lines)
+	panels := d.panelsBelow(d.page.panels[:0], d.width)
+	if allPanels {
+		panels = d.panelsBeside(panels, d.width)
+	}
+	d.page.left = d.stack(rows, height, firstPart, panels)
+	return d.page.left
 }
+
+// blankRows are more than are ever left blank between two parts.
+var blankRows [2]string

@@ -8,19 +8,20 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
+	"example.com/legclock/tui/theme"
 )
 
-// leg draws the leg as a way with what lies along it, and says in figures where on it the aircraft is. One row is the figures alone.
-func (d *drawing) leg(rows int) []string {
-	if rows <= 0 {
-		return nil
+// leg adds to rows the leg as a way with what lies along it, and in figures where on it the aircraft is. One row is the figures alone.
+func (d *drawing) leg(rows []string, room int) []string {
+	if room <= 0 {
+		return rows
 	}
 	along := d.along()
-	if rows == 1 || d.Leg.DistanceNM <= 0 {
-		return []string{along, "", ""}[:rows]
+	if room == 1 || d.Leg.DistanceNM <= 0 {
+		return append(rows, []string{along, "", ""}[:room]...)
 	}
-	way, marks := d.way()
-	return append([]string{way, marks}[:rows-1], along)
+	way := d.way()
+	return append(append(rows, way[:room-1]...), along)
 }
 
 // legMark is something along the leg with the name that it is shown by.
@@ -31,14 +32,48 @@ type legMark struct {
 	passed  bool
 }
 
-// marks are the leg's own, by distance, and the critical points on it.
-func (d *drawing) marks() []legMark {
-	marks := make([]legMark, 0, len(d.Leg.Marks)+2)
-	for _, m := range d.Leg.Marks {
+// wayShown is the leg as a way.
+type wayShown struct {
+	from, to   string
+	distanceNM float64
+	leg        int
+	marks      frame.Same[flight.LegMark]
+	critical   flight.CriticalNow
+	here       int // the column where the aircraft is; -1: nobody knows
+}
+
+// way is the leg itself, what is flown of it heavy, with the places along it; and below it receivers to tune, tanks and levels at theirs.
+func (d *drawing) way() [2]string {
+	shown := wayShown{
+		from: d.Leg.From, to: d.Leg.To, distanceNM: d.Leg.DistanceNM, leg: d.Leg.Index, marks: frame.SameOf(d.Leg.Marks), critical: d.Critical, here: -1,
+	}
+	if d.Position != nil {
+		_, _, first, last := d.ends(&shown)
+		shown.here = shown.column(d.Position.AfterNM, first, last)
+	}
+	return d.ways.Of(shown, d.drawWay)
+}
+
+// ends are the names of a leg's ends, and the columns between which its way is drawn.
+func (p *page) ends(s *wayShown) (from, to string, first, last int) {
+	const mostOfName = 12
+	from, to = frame.Shorten(frame.Clean(s.from), mostOfName), frame.Shorten(frame.Clean(s.to), mostOfName)
+	return from, to, margin + frame.Width(from) + 1, p.width - margin - frame.Width(to) - 1
+}
+
+// column is where a place along the leg is drawn.
+func (s *wayShown) column(nm float64, first, last int) int {
+	return first + int(math.Round(math.Max(0, math.Min(nm/s.distanceNM, 1))*float64(last-1-first)))
+}
+
+// along are the marks on it by distance, the leg's own and the critical points.
+func (s *wayShown) along() []legMark {
+	marks := make([]legMark, 0, len(s.marks.List())+2)
+	for _, m := range s.marks.List() {
 		marks = append(marks, legMark{frame.Clean(m.Name), m.AfterNM, m.Kind == flight.MarkCheckpoint || m.Kind == flight.MarkPassed, m.Passed || m.Kind == flight.MarkPassed})
 	}
-	for point, name := range map[*flight.CriticalPoint]string{d.Critical.EqualTime: "PET", d.Critical.NoReturn: "PNR"} {
-		if point != nil && point.Leg == d.Leg.Index {
+	for point, name := range map[*flight.CriticalPoint]string{s.critical.EqualTime: "PET", s.critical.NoReturn: "PNR"} {
+		if point != nil && point.Leg == s.leg {
 			marks = append(marks, legMark{name: name, afterNM: point.AfterNM})
 		}
 	}
@@ -46,129 +81,202 @@ func (d *drawing) marks() []legMark {
 	return marks
 }
 
-// way is the leg itself, what is flown of it heavy, with the places along it; and below it receivers to tune, tanks and levels at theirs.
-func (d *drawing) way() (way, below string) {
-	t, g := d.theme, d.glyphs
-	line, under := frame.NewStrip(d.width), frame.NewStrip(d.width)
-	const mostOfName = 12
-	from, to := frame.Clean(d.Leg.From), frame.Clean(d.Leg.To)
-	from = frame.Shorten(from, mostOfName)
-	to = frame.Shorten(to, mostOfName)
-	first, last := margin+frame.Width(from)+1, d.width-margin-frame.Width(to)-1
+func (p *page) drawWay(s wayShown) [2]string {
+	t, g := p.theme, p.glyphs
+	line, under := &p.strip, &p.under
+	line.Clear(p.width)
+	under.Clear(p.width)
+	from, to, first, last := p.ends(&s)
 	if last-first < 2 {
-		return "", ""
-	}
-	column := func(nm float64) int {
-		return first + int(math.Round(math.Max(0, math.Min(nm/d.Leg.DistanceNM, 1))*float64(last-1-first)))
+		return [2]string{}
 	}
 	line.Put(margin, from, t.Title)
 	line.Put(last+1, to, t.Title)
 	line.Fill(first, last, g.Ahead, t.Frame)
-	if p := d.Position; p != nil {
-		line.Fill(first, column(p.AfterNM), g.Flown, t.Value)
-		line.Put(column(p.AfterNM), g.Here, t.Headline)
+	if s.here >= 0 {
+		line.Fill(first, s.here, g.Flown, t.Value)
+		line.Put(s.here, g.Here, t.Headline)
 	}
-	for _, m := range d.marks() {
+	for _, m := range s.along() {
 		role := t.Value
 		if m.passed {
 			role = t.Done
 		}
-		s, text := under, m.name
+		strip, text := under, m.name
 		if m.place {
-			s, text = line, " "+m.name+" "
+			strip, text = line, " "+m.name+" "
 		}
-		x := column(m.afterNM) - frame.Width(text)/2
+		x := s.column(m.afterNM, first, last) - frame.Width(text)/2
 		x = max(first, min(x, last-frame.Width(text)))
-		if (m.place || s.FreeApart(x, frame.Width(text))) && s.Put(x, text, role) {
+		if (m.place || strip.FreeApart(x, frame.Width(text))) && strip.Put(x, text, role) {
 			continue
 		}
 		for width := 9; width >= 5; width -= 2 {
 			short := frame.Shorten(m.name, width-2)
-			if s.Put(max(first, min(column(m.afterNM)-width/2, last-width)), " "+short+" ", role) {
+			if strip.Put(max(first, min(s.column(m.afterNM, first, last)-width/2, last-width)), " "+short+" ", role) {
 				break
 			}
 		}
 	}
-	return line.Row(), under.Row()
+	return [2]string{line.Row(), under.Row()}
+}
+
+// alongShown is where on the leg the aircraft is.
+type alongShown struct {
+	to                    string
+	distanceNM            float64
+	there                 bool // it is known where
+	toGoNM, uncertaintyNM float64
+	fromEndNM             known
+	flownSinceNM          known // nothing is logged of the end, and this much is flown since
+	by                    flight.PositionSource
+	off                   offTrackSaid
+	level                 levelShown
+}
+
+// levelShown is the level of a leg.
+type levelShown struct {
+	altitudeFt float64
+	altimetry  flight.Altimetry
+	safeFt     known
+}
+
+// levelTexts are the level, the altimeter setting and the lowest safe altitude; what is not known is empty.
+type levelTexts struct{ level, qnh, safe string }
+
+func drawLevel(s levelShown) levelTexts {
+	texts := levelTexts{level: say.Feet(s.altitudeFt)}
+	if s.altimetry.QNH > 0 {
+		texts.qnh = say.QNH(s.altimetry.QNH, s.altimetry.Inches)
+	}
+	if s.safeFt.is {
+		texts.safe = say.Whole(s.safeFt.value)
+	}
+	return texts
 }
 
 // along says in figures where on the leg the aircraft is.
 func (d *drawing) along() string {
-	t, p := d.theme, d.Position
-	way := say.Miles(d.Leg.DistanceNM)
-	if p != nil {
-		way = say.Tenth(p.ToGoNM) + " ±" + say.Tenth(p.UncertaintyNM) + " nm to go of " + say.Tenth(d.Leg.DistanceNM)
-		switch {
-		case p.FromEndNM != nil:
-			way = say.Tenth(*p.FromEndNM) + " ±" + say.Tenth(p.UncertaintyNM) + " nm from " + frame.Clean(d.Leg.To) + ", not logged"
-		case p.FlownSinceNM != nil:
-			way = frame.Clean(d.Leg.To) + " not logged, " + say.Miles(*p.FlownSinceNM) + " flown since it was due"
+	shown := alongShown{
+		to: d.Leg.To, distanceNM: d.Leg.DistanceNM, off: d.backToTrack(),
+		level: levelShown{d.Leg.AltitudeFt, d.Altimetry, knownOf(d.Leg.SafeAltitudeFt)},
+	}
+	if p := d.Position; p != nil {
+		shown.there, shown.by = true, p.By
+		shown.toGoNM, shown.uncertaintyNM = say.Tenths(p.ToGoNM), say.Tenths(p.UncertaintyNM)
+		if p.FromEndNM != nil {
+			shown.fromEndNM = known{say.Tenths(*p.FromEndNM), true}
+		} else if p.FlownSinceNM != nil {
+			shown.flownSinceNM = knownOf(p.FlownSinceNM)
 		}
 	}
-	groups := [][]phrase{{{t.Value, way}}}
-	if off := d.backToTrack(); off != nil {
-		groups = append(groups, off)
-	}
-	groups = append(groups, []phrase{{t.Value, say.Feet(d.Leg.AltitudeFt)}})
-	if d.Altimetry.QNH > 0 {
-		groups = append(groups, []phrase{{t.Label, "QNH"}, {t.Value, say.QNH(d.Altimetry.QNH, d.Altimetry.Inches)}})
-	}
-	if d.Leg.SafeAltitudeFt != nil {
-		groups = append(groups, []phrase{{t.Label, "MSA"}, {t.Value, say.Whole(*d.Leg.SafeAltitudeFt)}})
-	}
-	if p != nil {
-		groups = append(groups, []phrase{{t.Label, "by " + frame.Clean(string(p.By))}})
-	}
-	return d.line(groups...)
+	return d.alongs.Of(shown, d.drawAlong)
 }
 
-// backToTrack says how far off the track the aircraft is and what leads to the leg's end from there; nil where nobody said.
-func (d *drawing) backToTrack() []phrase {
-	if d.OffTrack == nil {
-		return nil
+func (p *page) drawAlong(s alongShown) string {
+	t, way := &p.theme, ""
+	switch {
+	case s.fromEndNM.is:
+		way = say.Tenth(s.fromEndNM.value) + " ±" + say.Tenth(s.uncertaintyNM) + " nm from " + frame.Clean(s.to) + ", not logged"
+	case s.flownSinceNM.is:
+		way = frame.Clean(s.to) + " not logged, " + say.Miles(s.flownSinceNM.value) + " flown since it was due"
+	case s.there:
+		way = say.Tenth(s.toGoNM) + " ±" + say.Tenth(s.uncertaintyNM) + " nm to go of " + say.Tenth(s.distanceNM)
+	default:
+		way = say.Miles(s.distanceNM)
 	}
-	off := []phrase{{d.theme.Caution, say.OffTrack(d.OffTrack.OffNM)}}
-	if d.OffTrack.OffNM == 0 {
-		off[0].role = d.theme.Value
+	var line line
+	line.begin(p)
+	line.add(phrase{t.Value, way})
+	line.add(s.off.phrases[:s.off.many]...)
+	level := p.levels.Of(s.level, drawLevel)
+	line.add(phrase{t.Value, level.level})
+	if level.qnh != "" {
+		line.add(phrase{t.Label, "QNH"}, phrase{t.Value, level.qnh})
 	}
-	if turn := d.OffTrack.TurnExact; d.OffTrack.HeadingMagnetic != nil && d.OffTrack.OffNM != 0 {
+	if level.safe != "" {
+		line.add(phrase{t.Label, "MSA"}, phrase{t.Value, level.safe})
+	}
+	if s.there {
+		line.add(phrase{t.Label, "by " + frame.Clean(string(s.by))})
+	}
+	return line.row.String()
+}
+
+// offTrackSaid is what is said of a distance off track.
+type offTrackSaid struct {
+	phrases [3]phrase
+	many    int
+}
+
+func (o *offTrackSaid) add(role theme.Role, text string) {
+	o.phrases[o.many] = phrase{role, text}
+	o.many++
+}
+
+// backToTrack says how far off the track the aircraft is and what leads to the leg's end from there; nothing where nobody said.
+func (d *drawing) backToTrack() (said offTrackSaid) {
+	off := d.OffTrack
+	if off == nil {
+		return said
+	}
+	if off.OffNM == 0 {
+		said.add(d.theme.Value, say.OffTrack(off.OffNM))
+		return said
+	}
+	said.add(d.theme.Caution, say.OffTrack(off.OffNM))
+	if off.HeadingMagnetic != nil {
 		rule := ""
-		if d.OffTrack.Differs {
-			rule = " (1 in 60: " + say.Side(d.OffTrack.TurnRule, 0) + ")"
+		if off.Differs {
+			rule = " (1 in 60: " + say.Side(off.TurnRule, 0) + ")"
 		}
-		off = append(off, phrase{d.theme.Value, "turn " + say.Side(turn, 0) + rule + ": steer " + say.Degrees(*d.OffTrack.HeadingMagnetic)})
+		said.add(d.theme.Value, "turn "+say.Side(off.TurnExact, 0)+rule+": steer "+say.Degrees(*off.HeadingMagnetic))
 	}
-	if r := d.OffTrack.Regain; r != nil && r.Chosen && r.HeadingMagnetic != nil && d.OffTrack.OffNM != 0 {
-		off = append(off, phrase{d.theme.Value, "back in " + say.Miles(r.WithinNM) + ": steer " + say.Degrees(*r.HeadingMagnetic)})
+	if r := off.Regain; r != nil && r.Chosen && r.HeadingMagnetic != nil {
+		said.add(d.theme.Value, "back in "+say.Miles(r.WithinNM)+": steer "+say.Degrees(*r.HeadingMagnetic))
 	}
-	return off
+	return said
 }
 
 // line sets groups of phrases one after the other; a group that has no room is left out whole.
-func (d *drawing) line(groups ...[]phrase) string {
-	var row frame.Row
-	left := max(d.width-margin, 0)
-	row.Grow(2 * left)
-	const between = 3
-	gap := margin
+func (p *page) line(groups ...[]phrase) string {
+	var line line
+	line.begin(p)
 	for _, group := range groups {
-		needs := gap - 1
-		for _, p := range group {
-			needs += frame.Width(p.text) + 1
-		}
-		if len(group) == 0 || needs > left {
-			continue
-		}
-		for i, p := range group {
-			if i == 0 {
-				row.Pad(gap)
-			} else {
-				row.Pad(1)
-			}
-			row.Add(p.text, p.role)
-		}
-		left -= needs
-		gap = between
+		line.add(group...)
 	}
-	return row.String()
+	return line.row.String()
+}
+
+// line is a row to which groups of phrases are added.
+type line struct {
+	row       frame.Row
+	left, gap int // cells
+}
+
+func (l *line) begin(p *page) {
+	l.left, l.gap = max(p.width-margin, 0), margin
+	l.row.Grow(2 * l.left)
+}
+
+// add adds a group, if there is room for all of it.
+func (l *line) add(group ...phrase) {
+	const between = 3
+	needs := l.gap - 1
+	for _, p := range group {
+		needs += frame.Width(p.text) + 1
+	}
+	if len(group) == 0 || needs > l.left {
+		return
+	}
+	for i, p := range group {
+		if i == 0 {
+			l.row.Pad(l.gap)
+		} else {
+			l.row.Pad(1)
+		}
+		l.row.Add(p.text, p.role)
+	}
+	l.left -= needs
+	l.gap = between
 }

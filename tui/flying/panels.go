@@ -2,9 +2,12 @@ package flying
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+	"time"
 
+	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/frame"
@@ -14,138 +17,210 @@ import (
 // labelWidth is the margin that the names of lines and panels stand in.
 const labelWidth = 9
 
-// lines are how fast and through what wind, the arrival, and what is to be minded, in so many rows.
-func (d *drawing) lines(rows int) []string {
+// lines adds to rows how fast and through what wind, the arrival, and what is to be minded, in so many rows.
+func (d *drawing) lines(rows []string, room int) []string {
 	mind := d.mind()
+	var four [4]string
 	switch {
-	case rows <= 0:
-		return nil
-	case rows < 4 && mind != "":
-		return []string{mind, d.landing(false)}[:min(rows, 2)]
-	case rows < 4:
-		return []string{d.speed(false), d.landing(false)}[:min(rows, 2)]
+	case room <= 0:
+	case room < 4 && mind != "":
+		four[0], four[1] = mind, d.landing(false)
+	case room < 4:
+		four[0], four[1] = d.speed(false), d.landing(false)
+	default:
+		four = [4]string{d.speed(true), d.landing(true), d.fuel(), mind}
 	}
-	return []string{d.speed(true), d.landing(true), d.fuel(), mind}[:rows]
+	if room < 4 {
+		room = min(room, 2)
+	}
+	return append(rows, four[:max(room, 0)]...)
 }
 
 // labelled begins a line with its name in the margin.
-func (d *drawing) labelled(label string, first phrase) []phrase {
-	return []phrase{{d.theme.Label, frame.Fit(label, labelWidth-1)}, first}
+func (p *page) labelled(label string, first phrase) []phrase {
+	return []phrase{{p.theme.Label, frame.Fit(label, labelWidth-1)}, first}
+}
+
+type speedShown struct {
+	used, planned            float64
+	sum                      string
+	from, kt, sigma          float64
+	source                   flight.WindSource
+	forecastFrom, forecastKt float64
+	full                     bool // there is room for it
 }
 
 func (d *drawing) speed(full bool) string {
-	t, g, w := d.theme, d.Groundspeed, d.Wind
-	gs := say.Knots(g.UsedKt)
-	if g.UsedKt <= 0 { // on the ground
+	g, w := &d.Groundspeed, &d.Wind
+	return d.speeds.Of(speedShown{
+		g.UsedKt, g.PlannedKt, g.Sum, w.FromTrue, w.SpeedKt, math.RoundToEven(w.SigmaKt), w.Source, w.ForecastFrom, w.ForecastKt, full,
+	}, d.drawSpeed)
+}
+
+func (p *page) drawSpeed(s speedShown) string {
+	gs := say.Knots(s.used)
+	if s.used <= 0 { // on the ground
 		gs = say.Unknown
 	}
-	if full {
-		gs += ", planned " + say.Whole(g.PlannedKt)
+	if s.full {
+		gs += ", planned " + say.Whole(s.planned)
 	}
-	if g.Sum != "" {
-		gs += ": " + frame.Clean(g.Sum)
+	if s.sum != "" {
+		gs += ": " + frame.Clean(s.sum)
 	}
-	wind := fmt.Sprintf("%s ±%.0f %s", say.Wind(w.FromTrue, w.SpeedKt), w.SigmaKt, frame.Clean(string(w.Source)))
-	if full && w.Source != flight.WindForecast {
-		wind += ", forecast " + say.Wind(w.ForecastFrom, w.ForecastKt)
+	wind := fmt.Sprintf("%s ±%.0f %s", say.Wind(s.from, s.kt), s.sigma, frame.Clean(string(s.source)))
+	if s.full && s.source != flight.WindForecast {
+		wind += ", forecast " + say.Wind(s.forecastFrom, s.forecastKt)
 	}
-	return d.line(d.labelled("GS", phrase{t.Value, gs}), []phrase{{t.Label, "WIND"}, {t.Value, wind}})
+	return p.line(p.labelled("GS", phrase{p.theme.Value, gs}), []phrase{{p.theme.Label, "WIND"}, {p.theme.Value, wind}})
+}
+
+// landingShown is the arrival.
+type landingShown struct {
+	there                    bool // it is known
+	point                    string
+	eta                      time.Time
+	sigma, against           float64   // seconds
+	beforeSunset, beforeDark known     // minutes
+	fuel                     fuelShown // where there is a row for both
 }
 
 func (d *drawing) landing(full bool) string {
-	t, to := d.theme, d.Destination
-	if to == nil {
-		return d.line(d.labelled("LANDING", phrase{t.Muted, "not known"}))
+	var shown landingShown
+	if to := d.Destination; to != nil {
+		shown = landingShown{
+			true, to.Point, to.ETA, to.ETASigmaSeconds, to.ETA.Sub(to.Planned).Seconds(), knownOf(to.BeforeSunsetMinutes), knownOf(to.BeforeDarkMinutes), fuelShown{},
+		}
+		if !full {
+			shown.fuel = d.fuelNow()
+		}
 	}
-	eta := frame.Clean(to.Point) + " " + say.Time(to.ETA) + " " + say.PlusMinus(to.ETASigmaSeconds) + ", " + say.Against(to.ETA.Sub(to.Planned).Seconds())
-	if full {
-		return d.line(d.labelled("LANDING", phrase{t.Value, eta}), []phrase{d.daylight()})
-	}
-	return d.line(d.labelled("LANDING", phrase{t.Value, eta}), []phrase{d.onArrival()}, []phrase{d.daylight()})
+	return d.landings.Of(shown, d.drawLanding)
 }
 
-func (d *drawing) fuel() string {
-	if d.Destination == nil {
-		return d.line(d.labelled("FUEL", phrase{d.theme.Value, say.AmountIn(d.Tanks.TotalUsable, d.Tanks.Unit)}))
+func (p *page) drawLanding(s landingShown) string {
+	if !s.there {
+		return p.line(p.labelled("LANDING", phrase{p.theme.Muted, "not known"}))
 	}
-	return d.line(d.labelled("FUEL", d.onArrival()),
-		[]phrase{{d.theme.Value, "fuel on board " + say.Amount(d.Tanks.TotalUsable) + " = " + say.Long(d.Tanks.EnduranceMinutes)}})
+	eta := p.labelled("LANDING", p.note(frame.Clean(s.point)+" "+say.Time(s.eta)+" "+say.PlusMinus(s.sigma)+", "+say.Against(s.against)))
+	if s.fuel == (fuelShown{}) {
+		return p.line(eta, []phrase{p.daylight(s)})
+	}
+	return p.line(eta, []phrase{p.onArrival(s.fuel)}, []phrase{p.daylight(s)})
+}
+
+// fuelShown is the fuel now and on arrival, minutes and amounts no finer than they are said.
+type fuelShown struct {
+	unit              string
+	usable, endurance float64
+	there             bool // the arrival is known
+	fuel              float64
+	held, reserve     float64
+	below, near       bool // the final reserve is broken into, or nearly
+}
+
+func (d *drawing) fuelNow() fuelShown {
+	shown := fuelShown{unit: d.Tanks.Unit, usable: say.Tenths(d.Tanks.TotalUsable), endurance: say.LongMinutes(d.Tanks.EnduranceMinutes)}
+	if to := d.Destination; to != nil {
+		const near = 1.5
+		shown.there, shown.fuel, shown.held, shown.reserve = true, say.Tenths(to.Fuel), say.LongMinutes(to.ReserveHeldMinutes), to.ReserveMinutes
+		shown.below, shown.near = to.ReserveHeldMinutes < to.ReserveMinutes, to.ReserveHeldMinutes < near*to.ReserveMinutes
+	}
+	return shown
+}
+
+func (d *drawing) fuel() string { return d.fuels.Of(d.fuelNow(), d.drawFuel) }
+
+func (p *page) drawFuel(s fuelShown) string {
+	if !s.there {
+		return p.line(p.labelled("FUEL", p.note(say.AmountIn(s.usable, s.unit))))
+	}
+	return p.line(p.labelled("FUEL", p.onArrival(s)), []phrase{p.note("fuel on board " + say.Amount(s.usable) + " = " + say.Long(s.endurance))})
 }
 
 // onArrival is the fuel on arrival; it has a colour only where the final reserve is near or broken into.
-func (d *drawing) onArrival() phrase {
-	to := d.Destination
-	text := say.AmountIn(to.Fuel, d.Tanks.Unit) + " on arrival = " + say.Long(to.ReserveHeldMinutes) + ", final reserve " + say.Long(to.ReserveMinutes)
-	const near = 1.5
+func (p *page) onArrival(s fuelShown) phrase {
+	text := say.AmountIn(s.fuel, s.unit) + " on arrival = " + say.Long(s.held) + ", final reserve " + say.Long(s.reserve)
 	switch {
-	case to.ReserveHeldMinutes < to.ReserveMinutes:
-		return phrase{d.theme.Warning, text}
-	case to.ReserveHeldMinutes < near*to.ReserveMinutes:
-		return phrase{d.theme.Caution, text}
+	case s.below:
+		return phrase{p.theme.Warning, text}
+	case s.near:
+		return phrase{p.theme.Caution, text}
 	}
-	return phrase{d.theme.Value, text}
+	return p.note(text)
 }
 
 // daylight says how an arrival lies to the night; it has a colour only where that is near.
-func (d *drawing) daylight() phrase {
-	t := d.theme
-	if d.Destination == nil || d.Destination.BeforeDarkMinutes == nil {
-		return phrase{t.Muted, "night not known"}
+func (p *page) daylight(s landingShown) phrase {
+	if !s.beforeDark.is {
+		return phrase{p.theme.Muted, "night not known"}
 	}
 	const near = 60
-	night := *d.Destination.BeforeDarkMinutes
-	switch sunset := d.Destination.BeforeSunsetMinutes; {
+	switch night, sunset := s.beforeDark.value, s.beforeSunset; {
 	case night < 0:
-		return phrase{t.Warning, say.Long(-night) + " AFTER NIGHTFALL"}
-	case sunset != nil && *sunset < 0:
-		return phrase{t.Caution, say.Long(-*sunset) + " after sunset"}
+		return phrase{p.theme.Warning, say.Long(-night) + " AFTER NIGHTFALL"}
+	case sunset.is && sunset.value < 0:
+		return phrase{p.theme.Caution, say.Long(-sunset.value) + " after sunset"}
 	case night < near:
-		return phrase{t.Caution, say.Long(night) + " before night"}
+		return phrase{p.theme.Caution, say.Long(night) + " before night"}
+	default:
+		return p.note(say.Long(night) + " before night")
 	}
-	return phrase{t.Value, say.Long(night) + " before night"}
 }
 
 // mind is a hold, else a bearing check, else the first caution, else what is to be crossed and when; empty where there is none.
 func (d *drawing) mind() string {
-	t := d.theme
 	if h := d.Holding; h != nil {
-		hold := d.labelled("HOLDING", phrase{t.Caution, frame.Clean(h.Point) + " for " + say.Between(h.Since, d.At)})
+		hold := d.labelled("HOLDING", phrase{d.theme.Caution, frame.Clean(h.Point) + " for " + say.Between(h.Since, d.At)})
 		var leave, by []phrase
 		if h.Leave != nil {
-			leave = []phrase{{t.Value, "leave " + say.Time(*h.Leave)}}
+			leave = []phrase{d.note("leave " + say.Time(*h.Leave))}
 		}
 		if h.LeaveBy != nil {
-			by = []phrase{{t.Value, "latest departure " + say.Minute(*h.LeaveBy)}}
+			by = []phrase{d.note("latest departure " + say.Minute(*h.LeaveBy))}
 		}
 		return d.line(hold, leave, by)
 	}
 	if c := d.Bearing; c != nil && !c.Done && c.Problem == "" {
-		return d.line(d.labelled("BEARING", phrase{t.Headline, frame.Clean(c.Beacon) + " " + say.Span(c.Seconds)}),
-			[]phrase{{t.Value, "stop at " + say.Degrees(c.StopRelative) + " on the radio screen"}})
+		return d.line(d.labelled("BEARING", phrase{d.theme.Headline, frame.Clean(c.Beacon) + " " + say.Span(c.Seconds)}),
+			[]phrase{d.note("stop at " + say.Degrees(c.StopRelative) + " on the radio screen")})
 	}
-	room := d.width - margin - labelWidth
-	for i, notice := range d.Notices {
-		if notice.Severity != flight.Caution {
-			continue
+	var caution cautionShown
+	for _, notice := range d.Notices {
+		switch {
+		case notice.Severity != flight.Caution:
+		case caution.many == 0:
+			caution = cautionShown{notice.Text, 1}
+		default:
+			caution.many++
 		}
-		text, more := frame.Clean(notice.Text), 0
-		for _, other := range d.Notices[i+1:] {
-			if other.Severity == flight.Caution {
-				more++
-			}
-		}
-		tail := ""
-		if more > 0 {
-			tail = fmt.Sprintf(", %d more", more)
-		}
-		text = frame.Shorten(text, room-len(tail))
-		return d.line(d.labelled("CAUTION", phrase{t.Caution, text + tail}))
+	}
+	if caution.many > 0 {
+		return d.cautions.Of(caution, d.drawCaution)
 	}
 	if c := d.Crossing; c != nil {
-		text := frame.Shorten(frame.Clean(c.Said(d.Descent)), room)
-		return d.line(d.labelled("CROSS", phrase{t.Value, text}))
+		text := frame.Shorten(frame.Clean(c.Said(d.Descent)), d.mindWidth())
+		return d.line(d.labelled("CROSS", d.note(text)))
 	}
 	return ""
+}
+
+// mindWidth is how wide a text is that stands behind its name in the margin.
+func (p *page) mindWidth() int { return p.width - margin - labelWidth }
+
+// cautionShown is the first of so many cautions.
+type cautionShown struct {
+	text string
+	many int
+}
+
+func (p *page) drawCaution(s cautionShown) string {
+	tail := ""
+	if s.many > 1 {
+		tail = fmt.Sprintf(", %d more", s.many-1)
+	}
+	text := frame.Shorten(frame.Clean(s.text), p.mindWidth()-len(tail))
+	return p.line(p.labelled("CAUTION", phrase{p.theme.Caution, text + tail}))
 }
 
 // panel is a list with its name in the margin.
@@ -154,58 +229,82 @@ type panel struct {
 	rows  []string
 	short []string // the same in fewer rows, where there is no room for all panels; nil: there is no such form
 	least int      // rows, without which it is not begun
+	later int      // so many rows, drawn where there is room for them; 0: they are drawn
+	width int      // of those
 }
 
+// Parts of the screen in which panels stand.
+const (
+	firstPart = iota
+	thirdPart
+	parts
+)
+
+// stackedShown is a row of a panel with what stands in the margin.
+type stackedShown struct{ label, text string }
+
 // stack adds panels below rows, as many as there is room for; one that has less room than rows says how many more there are.
-func (d *drawing) stack(rows []string, height int, panels []panel) []string {
+func (d *drawing) stack(rows []string, height, part int, panels []panel) []string {
 	wanted := len(rows)
-	for _, p := range panels {
-		if len(p.rows) > 0 {
-			wanted += 1 + len(p.rows)
+	for i := range panels {
+		if n := len(panels[i].rows) + panels[i].later; n > 0 {
+			wanted += 1 + n
 		}
 	}
-	for _, p := range panels {
+	for i := range panels {
+		p := &panels[i]
+		content := p.rows
 		if wanted > height && p.short != nil {
-			p.rows = p.short
+			content = p.short
 		}
 		gap := 1
 		if len(rows) == 0 {
 			gap = 0
 		}
 		room := height - len(rows) - gap
-		if len(p.rows) == 0 || room < min(p.least, len(p.rows)) {
+		all := len(content) + p.later
+		if all == 0 || room < min(p.least, all) {
 			continue
 		}
-		content := p.rows
-		if len(content) > room {
-			content = append(slices.Clone(content[:room-1]), d.theme.Muted.Render(fmt.Sprintf("%d more", len(p.rows)-room+1)))
+		if p.later > 0 {
+			content = d.alternateRowsIn(p.width)
 		}
-		rows = append(rows, make([]string, gap)...)
-		for i, text := range content {
+		rows = append(rows, blankRows[:gap]...)
+		for n, text := range content[:min(all, room)] {
+			at := parts*len(rows) + part
+			if n == room-1 && all > room {
+				text = d.more.Of(at, all-room+1, d.drawMoreRows)
+			}
 			label := ""
-			if i == 0 {
+			if n == 0 {
 				label = p.title
 			}
-			var row frame.Row
-			row.Pad(margin)
-			row.Add(frame.Fit(label, labelWidth), d.theme.Label)
-			row.Add(text, theme.Role{})
-			rows = append(rows, row.String())
+			rows = append(rows, d.stacked.Of(at, stackedShown{label, text}, d.drawStacked))
 		}
 	}
 	return rows
 }
 
-// panelsBelow are what else there is to know of what the figures say, in the order of its weight.
-func (d *drawing) panelsBelow(width int) []panel {
-	room := panelRoom(width)
-	return []panel{d.tanksPanel(room), d.radioPanel(room), d.clearedPanel(room)}
+func (p *page) drawMoreRows(n int) string { return p.theme.Muted.Render(fmt.Sprintf("%d more", n)) }
+
+func (p *page) drawStacked(s stackedShown) string {
+	var row frame.Row
+	row.Pad(margin)
+	row.Add(frame.Fit(s.label, labelWidth), p.theme.Label)
+	row.Add(s.text, theme.Role{})
+	return row.String()
 }
 
-// panelsBeside are what else there is to know; they stand below the others, or in a third part where there is one.
-func (d *drawing) panelsBeside(width int) []panel {
+// panelsBelow adds what else there is to know of what the figures say, in the order of its weight.
+func (d *drawing) panelsBelow(panels []panel, width int) []panel {
 	room := panelRoom(width)
-	return []panel{d.alternatesPanel(room), d.reportPanel(room), d.logPanel(room)}
+	return append(panels, d.tanksPanel(room), d.radioPanel(room), d.clearedPanel(room))
+}
+
+// panelsBeside adds what else there is to know; it stands below the others, or in a third part where there is one.
+func (d *drawing) panelsBeside(panels []panel, width int) []panel {
+	room := panelRoom(width)
+	return append(panels, d.alternatesPanel(room), d.reportPanel(room), d.logPanel(room))
 }
 
 // panelRoom is what a part of the screen leaves for the rows of a panel.
@@ -215,11 +314,11 @@ func panelRoom(width int) int { return max(0, width-2*margin-labelWidth) }
 func in(role theme.Role, text string) frame.Cell { return frame.Cell{Text: text, Style: role} }
 
 // listed makes rows of values in columns.
-func listed[R any](d *drawing, width int, values []R, columns ...frame.Column[*R]) []string {
+func listed[R any](p *page, width int, values []R, columns ...frame.Column[*R]) []string {
 	fitted := frame.FitTable(columns, width)
 	rows := make([]string, 0, len(values)+1)
 	if slices.ContainsFunc(columns, func(c frame.Column[*R]) bool { return c.Head != "" }) && len(values) > 0 {
-		rows = append(rows, fitted.Head(d.theme.Label, d.theme.Label))
+		rows = append(rows, fitted.Head(p.theme.Label, p.theme.Label))
 	}
 	for i := range values {
 		rows = append(rows, fitted.Row(&values[i]))
@@ -227,73 +326,122 @@ func listed[R any](d *drawing, width int, values []R, columns ...frame.Column[*R
 	return rows
 }
 
+// tankShown is a tank with what is in it, no finer than it is said.
+type tankShown struct {
+	name               string
+	quantity, capacity float64
+	selected           bool
+}
+
 func (d *drawing) tanksPanel(width int) panel {
+	shown := d.level[:0]
+	for i := range d.Tanks.Tanks {
+		t := &d.Tanks.Tanks[i]
+		shown = append(shown, tankShown{t.Name, say.Tenths(t.Quantity), t.Capacity, t.Selected})
+	}
+	d.level = shown
+	return d.page.tanks.Of(shown, width, d.drawTanks)
+}
+
+func (p *page) drawTanks(tanks []tankShown, width int) panel {
 	barWidth := max(0, min(width-8-2-16, 40))
-	type column = frame.Column[*flight.TankNow]
-	return panel{title: "TANKS", least: 2, rows: listed(d, width, d.Tanks.Tanks,
-		column{Width: 7, Grow: 6, Cell: func(t *flight.TankNow) frame.Cell { return in(d.theme.Value, frame.Clean(t.Name)) }},
-		column{Width: barWidth, Cell: func(t *flight.TankNow) frame.Cell {
-			return frame.Cell{Text: frame.Bar(barWidth, t.Quantity/max(t.Capacity, 1), d.glyphs, d.theme.Value, d.theme.Frame)}
+	type column = frame.Column[*tankShown]
+	return panel{title: "TANKS", least: 2, rows: listed(p, width, tanks,
+		column{Width: 7, Grow: 6, Cell: func(t *tankShown) frame.Cell { return in(p.theme.Value, frame.Clean(t.name)) }},
+		column{Width: barWidth, Cell: func(t *tankShown) frame.Cell {
+			return frame.Cell{Text: frame.Bar(barWidth, t.quantity/max(t.capacity, 1), p.glyphs, p.theme.Value, p.theme.Frame)}
 		}},
-		column{Width: 15, Cell: func(t *flight.TankNow) frame.Cell {
-			text := say.Amount(t.Quantity) + " of " + say.Amount(t.Capacity)
-			if t.Selected {
-				return in(d.theme.Tank, say.Amount(t.Quantity)+" feeds")
+		column{Width: 15, Cell: func(t *tankShown) frame.Cell {
+			if t.selected {
+				return in(p.theme.Tank, say.Amount(t.quantity)+" feeds")
 			}
-			return in(d.theme.Value, text)
+			return in(p.theme.Value, say.Amount(t.quantity)+" of "+say.Amount(t.capacity))
 		}})}
 }
 
+// receiverShown is a receiver with what it is tuned to.
+type receiverShown struct {
+	receiver   string
+	tuned      bool
+	beacon     string
+	frequency  float64
+	identified bool
+	course     known
+}
+
 func (d *drawing) radioPanel(width int) panel {
-	type column = frame.Column[*flight.ReceiverNow]
+	shown := d.tuned[:0]
+	for i := range d.Radio {
+		r := &d.Radio[i]
+		one := receiverShown{receiver: r.Receiver, tuned: r.Tuned != nil, identified: r.Identified}
+		if one.tuned {
+			one.beacon, one.frequency, one.course = r.Tuned.Beacon, r.Tuned.Frequency, knownOf(r.Tuned.Course)
+		}
+		shown = append(shown, one)
+	}
+	d.tuned = shown
+	return d.radio.Of(shown, width, d.drawRadio)
+}
+
+func (p *page) drawRadio(receivers []receiverShown, width int) panel {
+	type column = frame.Column[*receiverShown]
 	columns := []column{
-		{Width: 4, Grow: 6, Cell: func(r *flight.ReceiverNow) frame.Cell { return in(d.theme.Label, frame.Clean(r.Receiver)) }},
-		{Width: 10, Grow: 4, Cell: func(r *flight.ReceiverNow) frame.Cell {
-			if r.Tuned == nil {
-				return in(d.theme.Muted, "off")
+		{Width: 4, Grow: 6, Cell: func(r *receiverShown) frame.Cell { return in(p.theme.Label, frame.Clean(r.receiver)) }},
+		{Width: 10, Grow: 4, Cell: func(r *receiverShown) frame.Cell {
+			if !r.tuned {
+				return in(p.theme.Muted, "off")
 			}
-			return in(d.theme.Value, frame.Clean(r.Tuned.Beacon)+" "+say.Frequency(r.Tuned.Frequency))
+			return in(p.theme.Value, frame.Clean(r.beacon)+" "+say.Frequency(r.frequency))
 		}},
-		{Width: 14, Cell: func(r *flight.ReceiverNow) frame.Cell {
+		{Width: 14, Cell: func(r *receiverShown) frame.Cell {
 			switch {
-			case r.Tuned == nil:
+			case !r.tuned:
 				return frame.Cell{}
-			case r.Identified:
-				return in(d.theme.Good, "identified")
+			case r.identified:
+				return in(p.theme.Good, "identified")
 			default:
-				return in(d.theme.Caution, "not identified")
+				return in(p.theme.Caution, "not identified")
 			}
 		}},
-		{Width: 10, Rank: 1, Cell: func(r *flight.ReceiverNow) frame.Cell {
-			if r.Tuned == nil || r.Tuned.Course == nil {
+		{Width: 10, Rank: 1, Cell: func(r *receiverShown) frame.Cell {
+			if !r.course.is {
 				return frame.Cell{}
 			}
-			return in(d.theme.Value, "course "+say.Degrees(*r.Tuned.Course))
+			return in(p.theme.Value, "course "+say.Degrees(r.course.value))
 		}},
 	}
 	half := (width - 1) / 2
-	two := listed(d, half, d.Radio, columns...)
+	two := listed(p, half, receivers, columns...)
 	left, right := two[:(len(two)+1)/2], two[(len(two)+1)/2:]
 	return panel{
-		title: "RADIO", least: 2, rows: listed(d, width, d.Radio, columns...),
+		title: "RADIO", least: 2, rows: listed(p, width, receivers, columns...),
 		short: frame.Beside(frame.Block(left, half+1, len(left)), frame.Block(right, half, len(left))),
 	}
 }
 
+// clearedShown is what was said on the radio.
+type clearedShown struct {
+	list  frame.Same[flight.ClearedNow]
+	width int
+}
+
 // clearedPanel is the last of each that was said on the radio: weather, clearance, squawk, the frequency to call next.
 func (d *drawing) clearedPanel(width int) panel {
+	return d.cleared.Of(clearedShown{frame.SameOf(d.Snapshot.Cleared), width}, d.drawCleared)
+}
+
+func (p *page) drawCleared(s clearedShown) panel {
 	var rows, short []string
 	const gap = 2
-	for i := range d.Cleared {
-		c := &d.Cleared[i]
-		for n, line := range frame.Wrap(frame.Clean(c.Line), max(0, width-10)) {
+	for _, c := range s.list.List() {
+		for n, line := range frame.Wrap(frame.Clean(c.Line), max(0, s.width-10)) {
 			at := ""
 			if n == 0 {
 				at = say.Time(c.At)
 			}
-			row := d.theme.Label.Render(frame.Fit(at, 10)) + d.theme.Value.Render(line)
+			row := p.theme.Label.Render(frame.Fit(at, 10)) + p.theme.Value.Render(line)
 			rows = append(rows, row)
-			if last := len(short) - 1; n == 0 && last >= 0 && frame.Width(short[last])+gap+frame.Width(row) <= width {
+			if last := len(short) - 1; n == 0 && last >= 0 && frame.Width(short[last])+gap+frame.Width(row) <= s.width {
 				short[last] += strings.Repeat(" ", gap) + row
 			} else {
 				short = append(short, row)
@@ -303,57 +451,104 @@ func (d *drawing) clearedPanel(width int) panel {
 	return panel{title: "CLEARED", least: 1, rows: rows, short: short}
 }
 
+// alternateShown is an alternate, its figures no finer than they are said.
+type alternateShown struct {
+	point, name   string
+	distanceNM    float64
+	heading       int
+	minutes, held float64
+	eta           time.Time
+	problem       string
+}
+
+// alternatesPanel is drawn where there is room for it: its figures change every few seconds.
 func (d *drawing) alternatesPanel(width int) panel {
-	value := func(text func(*flight.AlternateNow) string) func(*flight.AlternateNow) frame.Cell {
-		return func(a *flight.AlternateNow) frame.Cell { return in(d.theme.Value, text(a)) }
+	p := panel{title: "DIVERT", least: 3, width: width}
+	if n := len(d.Alternates); n > 0 {
+		p.later = 1 + n
 	}
-	type column = frame.Column[*flight.AlternateNow]
-	rows := listed(d, width, d.Alternates,
-		column{Width: 4, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Point) })},
-		column{Width: 3, Grow: 8, Rank: 4, Cell: value(func(a *flight.AlternateNow) string { return frame.Clean(a.Name) })},
-		column{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: value(func(a *flight.AlternateNow) string { return say.Tenth(a.DistanceNM) })},
-		column{Head: "HDG", Width: 3, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Degrees(a.HeadingMagnetic) })},
-		column{Head: "in", Width: 6, Right: true, Cell: value(func(a *flight.AlternateNow) string { return say.Long(a.Minutes) })},
-		column{Head: "ETA", Width: 9, Rank: 3, Cell: value(func(a *flight.AlternateNow) string { return say.Time(a.ETA) })},
-		column{Head: "fuel", Width: 8, Grow: 20, Rank: 1, Cell: func(a *flight.AlternateNow) frame.Cell {
-			if a.Problem != "" {
-				return in(d.theme.Warning, frame.Clean(a.Problem))
+	return p
+}
+
+func (d *drawing) alternateRowsIn(width int) []string {
+	if d.alternates == nil {
+		fitted := frame.FitTable(d.alternateColumns(), width)
+		d.alternates = &fitted
+		d.alternateHead = d.alternates.Head(d.theme.Label, d.theme.Label)
+	}
+	rows := append(d.list[:0], d.alternateHead)
+	for i := range d.Alternates {
+		a := &d.Alternates[i]
+		rows = append(rows, d.alternateRows.Of(i, alternateShown{
+			a.Point, a.Name, say.Tenths(a.DistanceNM), angle.Whole(a.HeadingMagnetic), say.LongMinutes(a.Minutes), say.LongMinutes(a.ReserveHeldMinutes),
+			a.ETA, a.Problem,
+		}, d.alternates.Row))
+	}
+	d.list = rows
+	return rows
+}
+
+func (p *page) alternateColumns() []frame.Column[alternateShown] {
+	value := func(text func(alternateShown) string) func(alternateShown) frame.Cell {
+		return func(a alternateShown) frame.Cell { return in(p.theme.Value, text(a)) }
+	}
+	type column = frame.Column[alternateShown]
+	return []column{
+		{Width: 4, Cell: value(func(a alternateShown) string { return frame.Clean(a.point) })},
+		{Width: 3, Grow: 8, Rank: 4, Cell: value(func(a alternateShown) string { return frame.Clean(a.name) })},
+		{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: value(func(a alternateShown) string { return say.Tenth(a.distanceNM) })},
+		{Head: "HDG", Width: 3, Right: true, Cell: value(func(a alternateShown) string { return say.Degrees(float64(a.heading)) })},
+		{Head: "in", Width: 6, Right: true, Cell: value(func(a alternateShown) string { return say.Long(a.minutes) })},
+		{Head: "ETA", Width: 9, Rank: 3, Cell: value(func(a alternateShown) string { return say.Time(a.eta) })},
+		{Head: "fuel", Width: 8, Grow: 20, Rank: 1, Cell: func(a alternateShown) frame.Cell {
+			if a.problem != "" {
+				return in(p.theme.Warning, frame.Clean(a.problem))
 			}
-			return in(d.theme.Value, say.Long(a.ReserveHeldMinutes))
-		}})
-	return panel{title: "DIVERT", least: 3, rows: rows}
+			return in(p.theme.Value, say.Long(a.held))
+		}},
+	}
+}
+
+// reportShown is a report to read out.
+type reportShown struct {
+	text  string
+	width int
 }
 
 func (d *drawing) reportPanel(width int) panel {
 	if d.Report == nil {
 		return panel{}
 	}
-	return panel{title: "REPORT", least: 2, rows: frame.Wrap(frame.Clean(d.Report.Text), width)}
+	return d.report.Of(reportShown{d.Report.Text, width}, d.drawReport)
+}
+
+func (p *page) drawReport(s reportShown) panel {
+	return panel{title: "REPORT", least: 2, rows: frame.Wrap(frame.Clean(s.text), s.width)}
 }
 
 // logPanel is the last entries, the newest first.
 func (d *drawing) logPanel(width int) panel {
 	const most = 12
+	return d.log.Of(d.Entries[max(0, len(d.Entries)-most):], width, d.drawLog)
+}
+
+// drawLog lists entries in the order of their numbers, the newest first.
+func (p *page) drawLog(entries []flight.Entry, width int) panel {
+	newest := slices.Clone(entries)
+	slices.Reverse(newest)
 	role := func(e *flight.Entry) theme.Role {
 		if e.Voided {
-			return d.theme.Done
+			return p.theme.Done
 		}
-		return d.theme.Value
+		return p.theme.Value
 	}
 	type column = frame.Column[*flight.Entry]
-	return panel{title: "LOG", least: 2, rows: listed(d, width, newestFirst(d.Entries, most),
-		column{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(d.theme.Label, say.Time(e.Event.T)) }},
+	return panel{title: "LOG", least: 2, rows: listed(p, width, newest,
+		column{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(p.theme.Label, say.Time(e.Event.T)) }},
 		column{Width: 10, Grow: 90, Cell: func(e *flight.Entry) frame.Cell {
 			if e.Voided {
 				return in(role(e), "VOID "+frame.Clean(e.Text))
 			}
 			return in(role(e), frame.Clean(e.Text))
 		}})}
-}
-
-// newestFirst lists the last entries, at most so many, the newest first. They come in the order of their numbers.
-func newestFirst(entries []flight.Entry, most int) []flight.Entry {
-	newest := slices.Clone(entries[max(0, len(entries)-most):])
-	slices.Reverse(newest)
-	return newest
 }

@@ -15,7 +15,7 @@ const on = 'X'
 // told apart at a glance.
 
 // small draws each character three pixels wide, narrower for points, and six high.
-var small = map[rune][2 * BigSmall]string{
+var small = map[rune][]string{
 	'0': {" X ", "X X", "X X", "X X", "X X", " X "},
 	'1': {" X ", "XX ", " X ", " X ", " X ", "XXX"},
 	'2': {"XX ", "  X", "  X", " X ", "X  ", "XXX"},
@@ -36,7 +36,7 @@ var small = map[rune][2 * BigSmall]string{
 }
 
 // large draws each character five pixels wide, narrower for points, and ten high, with strokes twice as thick.
-var large = map[rune][2 * BigLarge]string{
+var large = map[rune][]string{
 	'0': {" XXX ", "XXXXX", "XX XX", "XX XX", "XX XX", "XX XX", "XX XX", "XX XX", "XXXXX", " XXX "},
 	'1': {"  XX ", " XXX ", "XXXX ", "  XX ", "  XX ", "  XX ", "  XX ", "  XX ", " XXXX", " XXXX"},
 	'2': {" XXX ", "XXXXX", "XX XX", "   XX", "   XX", "  XX ", " XX  ", "XX   ", "XXXXX", "XXXXX"},
@@ -62,34 +62,31 @@ func Big(text string, height int, glyphs Glyphs) []string {
 	if height < BigLarge && !glyphs.Halves {
 		return segments(text)
 	}
-	rows := make([]string, min(max(height, BigSmall), BigLarge))
-	if height < BigLarge {
-		rows = rows[:BigSmall]
+	rows := make([]string, BigSmall, BigLarge)
+	if height >= BigLarge {
+		rows = rows[:BigLarge]
 	}
-	shapes := make([][]string, 0, len(text))
-	for _, r := range text {
-		shapes = append(shapes, shape(r, height))
-	}
-	var line strings.Builder
+	const mostBytes, mostCells = 3, 6 // of a cell, of a character with what parts it from the next
+	var drawn strings.Builder         // all rows, one after the other
+	drawn.Grow(mostBytes * mostCells * len(text) * len(rows))
 	for row := range rows {
-		line.Reset()
-		const mostBytes, mostCells = 3, 6 // of a cell, of a character with what parts it from the next
-		line.Grow(mostBytes * mostCells * len(shapes))
-		for i, drawn := range shapes {
+		from := drawn.Len()
+		for i, r := range text {
 			if i > 0 {
-				line.WriteByte(' ')
+				drawn.WriteByte(' ')
 			}
-			for x := range drawn[0] {
-				line.WriteString(halves(drawn[2*row][x] == on, drawn[2*row+1][x] == on, glyphs))
+			pixels := shape(r, height)
+			for x := range pixels[0] {
+				drawn.WriteString(halves(pixels[2*row][x] == on, pixels[2*row+1][x] == on, &glyphs))
 			}
 		}
-		rows[row] = line.String()
+		rows[row] = drawn.String()[from:]
 	}
 	return rows
 }
 
 // halves is a cell of which the upper half is drawn, the lower, both or neither. Without half blocks a cell is drawn or not.
-func halves(upper, lower bool, glyphs Glyphs) string {
+func halves(upper, lower bool, glyphs *Glyphs) string {
 	switch {
 	case upper && lower, (upper || lower) && !glyphs.Halves:
 		return glyphs.Full
@@ -104,7 +101,7 @@ func halves(upper, lower bool, glyphs Glyphs) string {
 // BigWidth returns the width of the rows of Big.
 func BigWidth(text string, height int) int {
 	width := 0
-	for i, r := range []rune(text) {
+	for i, r := range text {
 		if i > 0 {
 			width++
 		}
@@ -115,18 +112,14 @@ func BigWidth(text string, height int) int {
 
 // shape is the pixels of a character.
 func shape(r rune, height int) []string {
+	shapes := small
 	if height >= BigLarge {
-		drawn, ok := large[r]
-		if !ok {
-			drawn = large['?']
-		}
-		return drawn[:]
+		shapes = large
 	}
-	drawn, ok := small[r]
-	if !ok {
-		drawn = small['?']
+	if drawn, ok := shapes[r]; ok {
+		return drawn
 	}
-	return drawn[:]
+	return shapes['?']
 }
 
 // strokes draw the small size without half blocks, each digit from strokes like those of a pocket calculator.

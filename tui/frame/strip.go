@@ -29,6 +29,14 @@ type text struct {
 // NewStrip returns a blank row of width cells.
 func NewStrip(width int) *Strip { return &Strip{filled: make([]uint8, max(width, 0))} }
 
+// Clear makes it a blank row of width cells again.
+func (s *Strip) Clear(width int) {
+	width = max(width, 0)
+	s.filled = slices.Grow(s.filled[:0], width)[:width]
+	clear(s.filled)
+	s.fills, s.texts = s.fills[:0], s.texts[:0]
+}
+
 // Fill draws a character one cell wide from a column up to, not including, another. Texts stay in front of it; what filled the cells before
 // does not. A row has room for 255 different fillings; what comes after them looks like the last.
 func (s *Strip) Fill(from, to int, character string, style Style) {
@@ -95,16 +103,32 @@ func (s *Strip) Row() string {
 		return Fit("", len(s.filled))
 	}
 	var row Row
-	const bytesOfRoles = 8 // per text, on an average
-	row.Grow(len(s.filled) + len(s.filled)/2 + 2*bytesOfRoles*len(s.texts))
+	s.AddTo(&row, 0)
+	return row.String()
+}
+
+// bytes is how long the row may be.
+func (s *Strip) bytes() int {
+	bytes := len(s.filled)
+	for i := range s.texts {
+		bytes += len(s.texts[i].text) + len(s.texts[i].style.On()) + len(s.texts[i].style.Off())
+	}
+	for i := range s.fills {
+		bytes += len(s.fills[i].style.On()) + len(s.fills[i].style.Off()) + len(s.fills[i].character)*len(s.filled)
+	}
+	return bytes
+}
+
+// AddTo appends the row to another that is being made, with room for so many bytes behind it.
+func (s *Strip) AddTo(row *Row, behind int) {
+	row.Grow(s.bytes() + behind)
 	x := 0
 	for _, t := range s.texts {
-		s.filling(&row, x, t.x)
+		s.filling(row, x, t.x)
 		row.Add(t.text, t.style)
 		x = t.x + t.width
 	}
-	s.filling(&row, x, len(s.filled))
-	return row.String()
+	s.filling(row, x, len(s.filled))
 }
 
 // filling adds what fills the columns from one up to another.

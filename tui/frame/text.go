@@ -210,7 +210,8 @@ func Short(texts []string, most int) []string {
 	return short
 }
 
-const spaces = "                                                                                                    "
+const spaces = "                                                                                                    " +
+	"                                                                                                    "
 
 // blank returns cells spaces, none for a negative number.
 func blank(cells int) string {

@@ -55,7 +55,7 @@ type Screen interface {
 	Choices(s flight.Snapshot) []Choice
 
 	// Rows draws the screen: exactly size.Height rows of exactly size.Width cells. It changes nothing that a second call
-	// could see.
+	// could see; the list is the screen's, which may use it again in the next call.
 	Rows(s flight.Snapshot, size Size, t theme.Theme) []string
 }
 

@@ -67,6 +67,22 @@ on-blocks 09:53:38
 // Demo is the moments in a flight of the demo plan, reckoned by the program itself.
 func Demo(t *testing.T) []Moment {
 	t.Helper()
+	moments, _ := fly(t, flown)
+	return moments
+}
+
+// DemoCruise is the same flight in cruise after 08:46:00, when the QNH of the broadcast was set, with nothing to be done for some minutes.
+func DemoCruise(t testing.TB) *flight.State {
+	t.Helper()
+	before, _, found := strings.Cut(flown, "qnh 1015 08:46:00\n")
+	require.True(t, found)
+	_, state := fly(t, before+"qnh 1016 08:46:00\n")
+	return state
+}
+
+// fly types a flight of the demo plan, and has its moments and what it comes to.
+func fly(t testing.TB, flown string) ([]Moment, *flight.State) {
+	t.Helper()
 	state := DemoFlight(t)
 	at := func(clock string) time.Time { return Clock(clock).AddDate(0, 0, 6) } // the day of the demo plan
 	moments := []Moment{{"before-start", state.At(at("08:21:00"))}}
@@ -93,11 +109,11 @@ func Demo(t *testing.T) []Moment {
 		event.N, event.Rec = n, event.T
 		require.NoError(t, state.Apply(event), line)
 	}
-	return moments
+	return moments, state
 }
 
 // DemoFlight is a flight of the demo plan in which nothing has been recorded but the clock.
-func DemoFlight(t *testing.T) *flight.State {
+func DemoFlight(t testing.TB) *flight.State {
 	t.Helper()
 	p, problems := plan.Load(plans.DemoFile, plans.FS.ReadFile)
 	require.NotNil(t, p, fmt.Sprint(problems))
