@@ -14,19 +14,20 @@ import (
 // routeAt is the whole route: the departure, every checkpoint and leg's end in order. The points that a diversion left out stand
 // before the diversion.
 func (f *ahead) routeAt(t time.Time) []RoutePoint {
-	l := f.lookAt(t)
-	if f.checkpointOverdue(t) {
-		l = nil // how late it is at least is another every second
-	}
-	rows := keep(l, func(k *kept) *keptPart[time.Duration, []RoutePoint] { return &k.route }, f.delay(t), func() []RoutePoint { return f.makeRoute(t) })
+	rows := keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []RoutePoint] { return &k.route }, f.delay(t), func() []RoutePoint { return f.makeRoute(t) })
 	advised := f.advisedAt(t)
-	if advised == nil {
+	overdue := func(r RoutePoint) bool { return r.Actual == nil && r.Revised != nil && r.Revised.Before(t) }
+	late := f.flying() && !f.complete && slices.ContainsFunc(rows, overdue)
+	if advised == nil && !late {
 		return rows
 	}
 	rows = slices.Clone(rows)
 	for i := range rows {
-		if rows[i].Leg == f.leg {
+		if advised != nil && rows[i].Leg == f.leg {
 			rows[i].HeadingMagnetic = advised
+		}
+		if late && overdue(rows[i]) { // how late it is at least is another every second
+			rows[i].difference(t)
 		}
 	}
 	return rows
@@ -34,12 +35,6 @@ func (f *ahead) routeAt(t time.Time) []RoutePoint {
 
 // place is where on the legs a row of the route is.
 func (r *RoutePoint) place() place { return place{r.Leg, r.AfterNM} }
-
-// checkpointOverdue reports whether a checkpoint of the leg being flown should have been passed and is still looked for.
-func (f *ahead) checkpointOverdue(t time.Time) bool {
-	n := f.nextCheckpoint(t)
-	return n != nil && n.OverdueSeconds != nil
-}
 
 func (f *ahead) makeRoute(t time.Time) []RoutePoint {
 	first := f.legs[0].line()
@@ -50,7 +45,7 @@ func (f *ahead) makeRoute(t time.Time) []RoutePoint {
 	if departed.Actual == nil {
 		departed.Revised = ref(shown(f.anchor.at.Add(f.delay(t))))
 	}
-	departed.difference(t)
+	departed.difference(time.Time{})
 	rows := []RoutePoint{departed}
 	for i := range f.legs {
 		if l := &f.legs[i]; !f.takenUp(l) {
@@ -100,7 +95,7 @@ func (f *ahead) times(row *RoutePoint, planned, actual, t time.Time) {
 			row.SigmaSeconds = ref(f.etaSigmaSeconds(at, t))
 		}
 	}
-	row.difference(t)
+	row.difference(time.Time{})
 }
 
 // etaSigmaSeconds is one standard error of a time ahead, as it looks at a moment. Where the route point before it is overdue by more than is
@@ -114,9 +109,10 @@ func (f *ahead) etaSigmaSeconds(to place, t time.Time) float64 {
 	return seconds
 }
 
-// difference sets a row's time against the plan's: what is overdue is as late as it is by now at least, and nobody knows of a checkpoint that must
-// have been missed.
+// difference sets a row's time against the plan's: what is overdue at a moment is as late as it is by then at least, and nobody knows of a
+// checkpoint that must have been missed.
 func (r *RoutePoint) difference(t time.Time) {
+	r.DifferenceSeconds = nil
 	switch {
 	case r.Planned.IsZero():
 	case r.Actual != nil:
