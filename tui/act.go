@@ -138,7 +138,9 @@ func (r *Root) store(e flight.Event) bool {
 	}
 	r.look()
 	if recorded.By != "" { // what the program or a feed records leaves alone what the pilot is typing
-		r.mention(r.echo(recorded))
+		if r.storage.News == "" {
+			r.mention(r.echo(recorded))
+		}
 		return true
 	}
 	r.own = ownEcho{text: r.echo(recorded), at: r.clock.Wall()}
@@ -147,7 +149,7 @@ func (r *Root) store(e flight.Event) bool {
 	}
 	r.said = r.own.text
 	if r.storage.News != "" {
-		r.mention(r.storage.News)
+		r.said = r.storage.News + " · " + r.own.text
 	}
 	if recorded.Act.MayBeEarlier() {
 		r.earlier = nil
@@ -203,7 +205,7 @@ func (r *Root) look() (changed bool) {
 		r.trouble = r.storage.Moved
 	}
 	if r.storage.News != "" {
-		r.mention(r.storage.News)
+		r.said, r.own = r.storage.News, ownEcho{} // which may have been that nothing is on disk
 	}
 	return r.storage != before
 }

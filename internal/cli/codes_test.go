@@ -45,6 +45,7 @@ func TestAFaultHasOneExitCodeInAllCommands(t *testing.T) {
 	lines := strings.Split(string(journal), "\n")
 	lines[3] = strings.Replace(lines[3], `"`, `#`, 1)
 	write("damaged.jsonl", strings.Join(lines, "\n"))
+	write("torn.jsonl", string(journal[:len(journal)-40]))
 	write("other.jsonl", "a shopping list\n")
 	write("empty.jsonl", "")
 	write("endless.jsonl", strings.Repeat("x", 17<<20))
@@ -65,7 +66,7 @@ func TestAFaultHasOneExitCodeInAllCommands(t *testing.T) {
 	const good, fault, refused = exitGood, exitFault, exitUsage
 	type codes map[string]int
 	// What is read is a journal, a plan or a track. A plan that is none does not hold, as one with a wrong figure does not: it is text that a person writes.
-	ofJournals := codes{"flight.jsonl": good, "damaged.jsonl": fault, "other.jsonl": refused, "empty.jsonl": refused, "endless.jsonl": refused, "missing": refused, "demo.yaml": refused}
+	ofJournals := codes{"flight.jsonl": good, "damaged.jsonl": fault, "torn.jsonl": fault, "other.jsonl": refused, "empty.jsonl": refused, "endless.jsonl": refused, "missing": refused, "demo.yaml": refused}
 	ofPlans := codes{"demo.yaml": good, "other.jsonl": fault, "empty.jsonl": fault, "endless.jsonl": refused, "missing": refused, "folder": refused, "flight.jsonl": refused}
 	ofTracks := codes{"track.gpx": good, "damaged.gpx": good, "other.jsonl": refused, "empty.jsonl": refused, "missing": refused, "folder": refused}
 	for _, c := range []struct {

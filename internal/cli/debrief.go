@@ -116,9 +116,6 @@ func (l *logs) read(name string) (debrief.Log, error) {
 		return log, err
 	}
 	log.Notes = append(log.Notes, damageNotes(contents)...)
-	if contents.Torn != nil {
-		log.Notes = append(log.Notes, "The last line was never finished and is left out.")
-	}
 	return log, l.fill(&log, name, contents)
 }
 

@@ -85,12 +85,15 @@ func damageNotes(contents journal.Contents) (notes []string) {
 		}
 		notes = append(notes, fmt.Sprintf("Line %d is damaged and left out (%s); the rest is used.", damage.Line, damage.Text))
 	}
+	if contents.Torn != nil {
+		notes = append(notes, "The last line was never finished and is left out.")
+	}
 	return notes
 }
 
 // damaged is how a command ends that has used a journal with damage in it: said, and a fault.
 func damaged(contents journal.Contents) error {
-	if len(contents.Damages) > 0 {
+	if len(contents.Damages) > 0 || contents.Torn != nil {
 		return errFound
 	}
 	return nil

@@ -12,6 +12,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // A Page is markup in the making. The zero value is empty and ready.
@@ -27,7 +28,17 @@ func Class(value string) Attribute { return Attribute{"class", value} }
 func (p *Page) Raw(markup string) { p.text.WriteString(markup) }
 
 // Text appends text.
-func (p *Page) Text(text string) { p.text.WriteString(html.EscapeString(text)) }
+func (p *Page) Text(text string) { p.text.WriteString(escape(text)) }
+
+// escape makes text of any characters text of a page, in which control characters have no place (HTML Living Standard, 13.1.4).
+func escape(text string) string {
+	return html.EscapeString(strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) && r != '\n' && r != '\t' {
+			return -1
+		}
+		return r
+	}, text))
+}
 
 // Line ends a line of the source, for whoever reads it.
 func (p *Page) Line() { p.text.WriteByte('\n') }
@@ -43,7 +54,7 @@ func (p *Page) Open(name string, attributes ...Attribute) {
 		p.text.WriteByte(' ')
 		p.text.WriteString(a.Name)
 		p.text.WriteString(`="`)
-		p.text.WriteString(html.EscapeString(a.Value))
+		p.text.WriteString(escape(a.Value))
 		p.text.WriteByte('"')
 	}
 	p.text.WriteByte('>')

@@ -16,7 +16,7 @@ import (
 func TestWhatIsWritten(t *testing.T) {
 	var p markup.Page
 	p.Open("tr", markup.Class("leg"), markup.Attribute{Name: "title", Value: `5 "nm" < 6`}, markup.Class(""))
-	p.Element("td", "A&B")
+	p.Element("td", "A\x1b&\x00B")
 	p.Raw("<td/>")
 	p.Close("tr")
 	require.Equal(t, `<tr class="leg" title="5 &#34;nm&#34; &lt; 6"><td>A&amp;B</td><td/></tr>`, p.String())
