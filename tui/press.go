@@ -160,8 +160,8 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Theme, r.nextTheme},
 		{g.Bell, r.bell},
 		{g.Divert, func() { r.open(screen.Divert) }},
-		{g.Papers, func() { r.open(screen.Papers) }},
-		{g.Help, r.help},
+		{g.Papers, func() { r.read(screen.Papers) }},
+		{g.Help, func() { r.read(screen.Help) }},
 		{g.Hands, r.changeHands},
 		{g.Check, func() { r.fulfil([]screen.Intent{cockpit.Check(r.seat)}) }},
 		{g.Close, r.close},
@@ -400,12 +400,12 @@ func (r *Root) bell() {
 	}
 }
 
-func (r *Root) help() {
-	if r.front == screen.Help {
-		r.open(r.behind)
-		return
+// read opens what is only read, or closes it with the same key.
+func (r *Root) read(name screen.Name) {
+	if r.front == name {
+		name = r.behind
 	}
-	r.open(screen.Help)
+	r.open(name)
 }
 
 func (r *Root) changeHands() {
@@ -423,7 +423,7 @@ func (r *Root) close() {
 		r.earlier = nil
 	case r.marked().Row:
 		r.unmark()
-	case r.front == screen.Help:
+	case isRead(r.front):
 		r.open(r.behind)
 	default:
 		r.open(screen.Flying)

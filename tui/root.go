@@ -107,7 +107,7 @@ type Root struct {
 	question keys.Question
 	screens  []screen.Screen
 	front    screen.Name
-	behind   screen.Name // where closing the help leads
+	behind   screen.Name // where closing the help or the papers leads
 
 	snapshot flight.Snapshot
 	seat     practice.Seat // at the moment of the Snapshot; of practice alone
@@ -240,13 +240,19 @@ func (r *Root) screen(name screen.Name) screen.Screen {
 	return nil
 }
 
-// open turns to a screen.
+// open turns to a screen; what is only read begins with its first page.
 func (r *Root) open(name screen.Name) {
 	if r.screen(name) == nil || name == r.front {
 		return
 	}
-	if r.front != screen.Help {
+	if !isRead(r.front) {
 		r.behind = r.front
 	}
 	r.front, r.menu = name, nil
+	if isRead(name) {
+		r.unmark()
+	}
 }
+
+// isRead reports whether a screen is only read, and closes to the one behind it.
+func isRead(name screen.Name) bool { return name == screen.Help || name == screen.Papers }

@@ -214,7 +214,7 @@ func TestAnOpenQuestionIsNotLost(t *testing.T) {
 func TestAKeyThatCanNotBeUsedNowSaysSo(t *testing.T) {
 	r := newRig(t, "08:20:00", nil)
 	r.keys("p")
-	r.shows("p (passing the next point, or the marked one, now) can't be used now")
+	r.shows("p (passing next or marked point) can't be used now")
 	require.Empty(t, r.recorded)
 }
 

@@ -42,25 +42,25 @@ func All(own plan.Cards) []Card {
 			Key: "lost", Title: "LOST", Own: own.Lost,
 			Steps: []string{
 				"fly the aeroplane; note the time, hold a heading",
-				"compass and gyro agree? the last passing, the heading and the time since: where must it be?",
+				"do compass and gyro agree? from the last passing, by heading and time since: where must you be?",
 				"climb for sight, radio and radar, if cloud and airspace allow it",
 				"tune two beacons, identify, take bearings; log them here as fixes",
-				"find a line feature and follow it to something sure: map to ground, then ground to map",
+				"find a line feature, follow it to something certain; read from ground to map",
 				"call early on the frequency in use; no answer: 121.5, transponder 7700 if in distress",
 				"fuel and daylight: how long is there?",
-				"not found in time: choose a place to land while there is power, fuel and light",
+				"position not found in time: choose a place to land while there is power, fuel and light",
 			},
 		},
 		{
 			// Transponder code 7600 and the light signals: ICAO Annex 2, appendix 1, and Doc 8168 volume III.
 			Key: "radio-failure", Title: "RADIO FAILURE", Own: own.RadioFailure,
 			Steps: []string{
-				"volume, squelch, headset plugs, the other set, the frequency before, circuit breakers",
+				"check volume, squelch, headset plugs, the other set, the previous frequency, circuit breakers",
 				"transponder 7600",
 				"transmit blind: position, level, intention",
-				"stay in visual conditions; land at the nearest suitable aerodrome, report as soon as that can be",
+				"stay in visual conditions; land at the nearest suitable aerodrome, report by the quickest means",
 				"at an aerodrome with a tower look for light signals: green steady, land; red steady, give way and circle; " +
-					"red flashes, do not land; green flashes, return for landing; white flashes, land here and taxi to the apron",
+					"red flashes, unsafe, do not land; green flashes, return for landing; white flashes, land here and taxi to the apron",
 			},
 		},
 		{
@@ -70,7 +70,7 @@ func All(own plan.Cards) []Card {
 				"fullest tank, pump as the handbook says, mixture leaned; is one tank leaking or the selector between two?",
 				"power and airspeed for range or endurance",
 				"nearest aerodrome with final reserve: divert now, early",
-				"committed to an aerodrome and any delay means landing below final reserve: say MINIMUM FUEL",
+				"committed to an aerodrome, and any delay may mean landing below final reserve: say MINIMUM FUEL",
 				"landing below final reserve is predicted at the nearest aerodrome where a safe landing can be made: say MAYDAY MAYDAY MAYDAY FUEL",
 				"land while there is power to choose where",
 			},
@@ -98,7 +98,7 @@ func PreDeparture(s *sheet.Sheet) Card {
 	for _, pair := range s.Tanks.AboveLimitAtStart {
 		add("%s; %s", pair.Text, pair.Hint)
 	}
-	add("clock against a reference: UTC")
+	add("clock checked against a reference, UTC")
 	add("QNH set, altimeter shows the elevation: planned %s", say.QNHInBoth(p.Conditions.QNH))
 	for _, tank := range p.Aircraft.Fuel.Tanks {
 		add("fuel dipped, %s: planned %s", tank.Name, say.AmountIn(p.Fuel.OnBoard[tank.Name], string(p.Aircraft.Fuel.Unit)))

@@ -45,7 +45,7 @@ func TestPreDeparture(t *testing.T) {
 	assert.Contains(t, card.Steps[0], "above the imbalance limit", "loudly and first")
 	for _, said := range []string{
 		"fuel dipped, left: planned 30.0 L", "selector on right", "QNH set", "1016 hPa, 30.00 inHg", "NAV1 LKM tuned and identified",
-		"within 4° on the ground, 6° in the air", "clock against a reference",
+		"within 4° on the ground, 6° in the air", "clock checked against a reference",
 	} {
 		assert.Contains(t, text, said)
 	}

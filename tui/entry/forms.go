@@ -50,7 +50,7 @@ func bare(flight.Event) (words, bool) { return nil, true }
 func flightForms() []Form {
 	return []Form{
 		{
-			Verb: "passing", Usage: "POINT [MILES left|right]", Does: "a point is passed, abeam or overhead", Example: "passing KVN 0.8 left 10:42:30",
+			Verb: "passing", Usage: "POINT [MILES left|right]", Does: "overhead a point, or abeam", Example: "passing KVN 0.8 left 10:42:30",
 			act: flight.Passing, also: []string{"overhead", "abeam"}, names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) {
 				e.Point = r.name("the point", r.names.points)
@@ -61,22 +61,22 @@ func flightForms() []Form {
 			write: func(e flight.Event) (words, bool) { return words{quote(e.Point)}.side(e.OffTrack), true },
 		},
 		{
-			Verb: "tank", Usage: "NAME", Does: "a tank is selected", Example: "tank left 2 min ago", act: flight.TankChange, names: []func(names) []string{tanks},
+			Verb: "tank", Usage: "NAME", Does: "the tank in use", Example: "tank left 2 min ago", act: flight.TankChange, names: []func(names) []string{tanks},
 			read:  func(r *reader, e *flight.Event) { e.Tank = r.name("the tank", r.names.tanks) },
 			write: func(e flight.Event) (words, bool) { return words{quote(e.Tank)}, true },
 		},
 		{
-			Verb: "done", Usage: "[PROMPT]", Does: "what the first prompt asks for is done", Example: "done 90 s ago", act: flight.Done,
+			Verb: "done", Usage: "[PROMPT]", Does: "the first prompt is done", Example: "done 90 s ago", act: flight.Done,
 			read:  func(r *reader, e *flight.Event) { *e = r.first().Answer.Event() },
 			write: func(e flight.Event) (words, bool) { return words{quote(e.Prompt)}, true },
 		},
 		{
-			Verb: "skip", Usage: "[PROMPT]", Does: "the first prompt is left undone", Example: "skip", act: flight.Skipped, also: []string{"skipped"},
+			Verb: "skip", Usage: "[PROMPT]", Does: "the first prompt is left out", Example: "skip", act: flight.Skipped, also: []string{"skipped"},
 			read:  func(r *reader, e *flight.Event) { e.Prompt = r.first().ID },
 			write: func(e flight.Event) (words, bool) { return words{quote(e.Prompt)}, true },
 		},
 		{
-			Verb: "snooze", Usage: "[MINUTES] [PROMPT]", Does: "the first prompt comes back in 2 minutes, or so many", Example: "snooze 5",
+			Verb: "snooze", Usage: "[MINUTES] [PROMPT]", Does: "the first prompt again later", Example: "snooze 5",
 			act: flight.Snoozed, also: []string{"snoozed"}, read: readSnooze,
 			write: func(e flight.Event) (words, bool) { return append(words{}.number(e.Minutes), quote(e.Prompt)), true },
 		},
@@ -163,7 +163,7 @@ func readQNH(r *reader, e *flight.Event) {
 func valueForms() []Form {
 	return []Form{
 		{
-			Verb: "steer", Usage: "HEADING", Does: "the heading you steer, magnetic", Example: "steer 094", act: flight.Steering, also: []string{"steering", "heading"},
+			Verb: "steer", Usage: "HEADING", Does: "magnetic heading steered", Example: "steer 094", act: flight.Steering, also: []string{"steering", "heading"},
 			read: func(r *reader, e *flight.Event) { e.Heading = r.figure("the heading", "heading") },
 			write: func(e flight.Event) (words, bool) {
 				if e.Heading == nil {
@@ -173,7 +173,7 @@ func valueForms() []Form {
 			},
 		},
 		{
-			Verb: "gauges", Usage: "TANK QUANTITY …", Does: "what the fuel gauges show", Example: "gauges left 40 right 44",
+			Verb: "gauges", Usage: "TANK QUANTITY …", Does: "fuel gauges", Example: "gauges left 40 right 44",
 			act: flight.Gauges, names: []func(names) []string{tanks, nil, tanks, nil, tanks}, read: readGauges,
 			write: func(e flight.Event) (words, bool) {
 				var w words
@@ -184,7 +184,7 @@ func valueForms() []Form {
 			},
 		},
 		{
-			Verb: "qnh", Usage: "HPA", Does: "the altimeter setting, or in inches: qnh 29.92", Example: "qnh 1019", act: flight.Altimeter, also: []string{"altimeter"},
+			Verb: "qnh", Usage: "HPA", Does: "altimeter setting, or 29.92", Example: "qnh 1019", act: flight.Altimeter, also: []string{"altimeter"},
 			read: readQNH,
 			write: func(e flight.Event) (words, bool) {
 				if e.QNH != nil && e.Inches {
@@ -200,7 +200,7 @@ func valueForms() []Form {
 		Form{Verb: "altitude", Usage: "FEET", Does: "the altitude you fly", Example: "altitude 4200", act: flight.Altitude}.
 			one("the altitude", "altitude", func(e *flight.Event) **float64 { return &e.Altitude }),
 		{
-			Verb: "wind", Usage: "FROM/KNOTS", Does: "a reported wind, true; it replaces the forecast", Example: "wind 250/22", act: flight.WindReported, read: readWind,
+			Verb: "wind", Usage: "FROM/KNOTS", Does: "a reported wind, true", Example: "wind 250/22", act: flight.WindReported, read: readWind,
 			write: func(e flight.Event) (words, bool) {
 				if e.WindFrom == nil || e.WindSpeed == nil {
 					return nil, false
@@ -209,7 +209,7 @@ func valueForms() []Form {
 			},
 		},
 		{
-			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, from a meter or for a new power", Example: "flow 23.6 power 65", act: flight.Flow,
+			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, power", Example: "flow 23.6 power 65", act: flight.Flow,
 			read: func(r *reader, e *flight.Event) {
 				e.Flow = r.figure("the flow", "flow")
 				if r.word("power") != "" {
@@ -226,15 +226,15 @@ func valueForms() []Form {
 func receiverForms() []Form {
 	return []Form{
 		{
-			Verb: "tuned", Usage: "RECEIVER BEACON", Does: "a receiver is on a beacon", Example: "tuned NAV1 GRN", also: []string{"tune"},
+			Verb: "tuned", Usage: "RECEIVER BEACON", Does: "a receiver tuned", Example: "tuned NAV1 GRN", also: []string{"tune"},
 			act: flight.Tuned, names: []func(names) []string{receivers, beacons}, read: readReceiver, write: writeReceiver,
 		},
 		{
-			Verb: "identified", Usage: "RECEIVER BEACON", Does: "the ident was heard", Example: "identified NAV1 GRN",
+			Verb: "identified", Usage: "RECEIVER BEACON", Does: "its ident heard", Example: "identified NAV1 GRN",
 			act: flight.Identified, names: []func(names) []string{receivers, beacons}, read: readReceiver, write: writeReceiver,
 		},
 		{
-			Verb: "vor-check", Usage: "RECEIVER [BEACON] SHOWN for DUE", Does: "a VOR check: what it shows, and what it should", Example: "vor-check NAV1 236 for 234",
+			Verb: "vor-check", Usage: "RECEIVER [BEACON] SHOWN for DUE", Does: "a VOR check: shown, for due", Example: "vor-check NAV1 236 for 234",
 			act: flight.VORCheck, names: []func(names) []string{receivers, beacons}, read: readVORCheck,
 			write: func(e flight.Event) (words, bool) {
 				w := words{quote(e.Receiver)}
@@ -259,25 +259,29 @@ func radioForms() []Form {
 	}
 	return []Form{
 		{
-			Verb: "squawk", Usage: "CODE", Does: "the transponder code that you were given", Example: "squawk 4271", act: flight.Cleared,
+			Verb: "squawk", Usage: "CODE", Does: "the code you were given", Example: "squawk 4271", act: flight.Cleared,
 			read: func(r *reader, e *flight.Event) { e.Kind, e.Squawk = flight.ClearedSquawk, r.next("the code").text },
 			write: func(e flight.Event) (words, bool) {
 				return words{e.Squawk}, e.Kind == flight.ClearedSquawk && e.Frequency == nil && e.Text == ""
 			},
 		},
 		{
-			Verb: "contact", Usage: "[NAME] FREQUENCY", Does: "whom to call next, and where", Example: "contact Erran Tower 118.275", act: flight.Cleared, text: true,
+			Verb: "contact", Usage: "[NAME] FREQUENCY", Does: "call next", Example: "contact Erran Tower 118.275", act: flight.Cleared,
 			read: readContact,
 			write: func(e flight.Event) (words, bool) {
 				if e.Kind != flight.ClearedContact || e.Frequency == nil || e.Squawk != "" {
 					return nil, false
 				}
-				return words{strings.TrimSpace(say.Voice(*e.Frequency) + " " + e.Text)}, true
+				text := e.Text
+				if ends := strings.Fields(strings.ToLower(text)); len(ends) > 0 && endsInTime(ends[len(ends)-1]) {
+					text = `"` + strings.ReplaceAll(text, `"`, "'") + `"`
+				}
+				return words{strings.TrimSpace(say.Voice(*e.Frequency) + " " + text)}, true
 			},
 		},
-		text(Form{Verb: "atis", Usage: "TEXT", Does: "what the recorded broadcast said", Example: "atis D 240/12 9999 1019"}, flight.ClearedATIS),
+		text(Form{Verb: "atis", Usage: "TEXT", Does: "as broadcast", Example: "atis D 240/12 9999 1019"}, flight.ClearedATIS),
 		text(Form{
-			Verb: "cleared", Usage: "TEXT", Does: "a clearance as it was read to you", Example: "cleared to enter controlled airspace not above 2000 ft",
+			Verb: "cleared", Usage: "TEXT", Does: "a clearance", Example: "cleared not above 2000 ft",
 			also: []string{"clearance"},
 		}, flight.ClearedClearance),
 	}
@@ -350,11 +354,11 @@ func readWind(r *reader, e *flight.Event) {
 func navigationForms() []Form {
 	return []Form{
 		{
-			Verb: "fix", Usage: "BEACON [MILES dme] [DEGREES radial|relative], or at LAT LON", Does: "where you are, from a beacon or a place",
+			Verb: "fix", Usage: "BEACON [MILES dme] [DEGREES radial|relative], or at LAT LON", Does: "position",
 			Example: "fix KVN 12.5 dme 096 radial", act: flight.Fix, names: []func(names) []string{beacons}, read: readFix, write: writeFix,
 		},
 		{
-			Verb: "bearing", Usage: "BEACON DEGREES [radial]", Does: "a bearing check: a bearing from the nose, or a radial, then a second one", Example: "bearing OBN 270",
+			Verb: "bearing", Usage: "BEACON DEGREES [radial]", Does: "a bearing check", Example: "bearing OBN 270",
 			act: flight.Bearing, names: []func(names) []string{beacons}, read: readBearing,
 			write: func(e flight.Event) (words, bool) {
 				w := words{quote(e.Beacon)}.number(e.Relative).number(e.Radial)
@@ -366,7 +370,7 @@ func navigationForms() []Form {
 		},
 		{
 			Verb: "off-track", Usage: "MILES left|right [after MILES] [back MILES]",
-			Does:    "how far from the track; after: from the leg's start; back: in how many to be on it again",
+			Does:    "off track, to be back on it in 10 nm",
 			Example: "off-track 0.8 left back 10", act: flight.Fix, also: []string{"offtrack"},
 			read: func(r *reader, e *flight.Event) {
 				e.OffTrack = r.side(r.number("the distance off track", 0, flight.RangeOf("offtrack").High))
@@ -382,7 +386,7 @@ func navigationForms() []Form {
 			},
 		},
 		{
-			Verb: "divert", Usage: "POINT, or at LAT LON", Does: "fly a diversion from here, now", Example: "divert STR", act: flight.Divert, names: []func(names) []string{points},
+			Verb: "divert", Usage: "POINT, or at LAT LON", Does: "a diversion from here", Example: "divert STR", act: flight.Divert, names: []func(names) []string{points},
 			read: func(r *reader, e *flight.Event) {
 				if r.word("at") != "" {
 					e.At = r.position()
@@ -396,17 +400,17 @@ func navigationForms() []Form {
 			write: func(e flight.Event) (words, bool) { return writeDivert(e), e.Rejoin == nil },
 		},
 		{
-			Verb: "direct", Usage: "POINT", Does: "straight to a point ahead on the plan, then on as planned", Example: "direct GRN", names: []func(names) []string{points},
+			Verb: "direct", Usage: "POINT", Does: "straight there, then on", Example: "direct GRN", names: []func(names) []string{points},
 			act: flight.Divert, also: []string{"rejoin"}, read: readDirect,
 			write: func(e flight.Event) (words, bool) { return writeDivert(e), e.Rejoin != nil },
 		},
 		{
-			Verb: "hold", Usage: "POINT", Does: "wait at a point", Example: "hold GRN", act: flight.Hold, names: []func(names) []string{points},
+			Verb: "hold", Usage: "POINT", Does: "hold at a point", Example: "hold GRN", act: flight.Hold, names: []func(names) []string{points},
 			read:  func(r *reader, e *flight.Event) { e.Point = r.name("the point", r.names.points) },
 			write: func(e flight.Event) (words, bool) { return words{quote(e.Point)}, true },
 		},
 		{
-			Verb: "cross", Usage: "POINT [FEET] [TIME]", Does: "cross a point ahead at a level, at a time; without either: no longer", Example: "cross GRN 2500 10:50",
+			Verb: "cross", Usage: "POINT [FEET] [TIME]", Does: "at a level, time", Example: "cross GRN 2500 10:50",
 			act: flight.Cross, names: []func(names) []string{points}, whole: parseCross,
 			write: func(e flight.Event) (words, bool) {
 				w := words{quote(e.Point)}.number(e.Altitude)
@@ -500,32 +504,32 @@ func journalForms() []Form {
 		}
 		return f
 	}
-	rate := Form{Verb: "rate", Usage: "TIMES", Does: "how fast the flight clock runs, 0.5 to 16", Example: "rate 4", act: flight.Clock}.
+	rate := Form{Verb: "rate", Usage: "TIMES", Does: "flight clock, 0.5 to 16 times", Example: "rate 4", act: flight.Clock}.
 		one("the rate", "rate", func(e *flight.Event) **float64 { return &e.Rate })
 	rate.write = func(e flight.Event) (words, bool) {
 		return words{}.number(e.Rate), e.Rate != nil && e.Set == nil && e.Paused == nil
 	}
 	return []Form{
 		{
-			Verb: "note", Usage: "TEXT", Does: "a remark", Example: "note two gliders right of track", act: flight.NoteText, text: true,
+			Verb: "note", Usage: "TEXT", Does: "a remark", Example: "note gliders to the right", act: flight.NoteText, text: true,
 			read:  func(r *reader, e *flight.Event) { e.Text = r.text() },
 			write: func(e flight.Event) (words, bool) { return words{e.Text}, true },
 		},
 		{
-			Verb: "void", Usage: "ENTRY", Does: "an entry was wrong and counts no more", Example: "void 12", act: flight.Void,
+			Verb: "void", Usage: "ENTRY", Does: "an entry was wrong", Example: "void 12", act: flight.Void,
 			read:  func(r *reader, e *flight.Event) { e.Event = r.entry() },
 			write: func(e flight.Event) (words, bool) { return words{strconv.Itoa(e.Event)}, true },
 		},
 		{
 			// It is not written again: its entry has the line.
-			Verb: "amend", Usage: "ENTRY TIME, or ENTRY and the line anew", Does: "an entry's time or values were others", Example: "amend 12 10:42:30",
+			Verb: "amend", Usage: "ENTRY TIME, or ENTRY and the line anew", Does: "its time or values", Example: "amend 12 10:42:30",
 			act: flight.Amend, whole: parseAmend,
 		},
 		rate,
 		paused(Form{Verb: "pause", Does: "the flight clock stands", Example: "pause"}, true),
 		paused(Form{Verb: "run", Does: "the flight clock runs on", Example: "run"}, false),
 		{
-			Verb: "set", Usage: "TIME", Does: "what the flight clock reads now", Example: "set 10:42:30", act: flight.Clock,
+			Verb: "set", Usage: "TIME", Does: "the flight clock now", Example: "set 10:42:30", act: flight.Clock,
 			whole: func(tokens []token, _ flight.Snapshot, c times) (flight.Event, error) {
 				_, at, err := c.split(tokens)
 				if err == nil && (len(tokens) != 1 || at.IsZero()) {
@@ -544,7 +548,7 @@ func journalForms() []Form {
 			},
 		},
 		{
-			Verb: "hands", Usage: "on|off", Does: "practice: you log, or the program does", Example: "hands on", act: flight.Hands,
+			Verb: "hands", Usage: "on|off", Does: "practice: who logs", Example: "hands on", act: flight.Hands,
 			read: func(r *reader, e *flight.Event) {
 				if e.Hands = r.word("on", "off"); e.Hands == "" {
 					r.fail(`"on" or "off" is missing`)

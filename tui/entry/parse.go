@@ -469,6 +469,9 @@ func (c times) split(tokens []token) (rest []token, at time.Time, err error) {
 	}
 }
 
+// endsInTime reports whether split would take a last word for the time of the act.
+func endsInTime(word string) bool { return word == "now" || word == "ago" || looksLikeTime(word) }
+
 // ago takes "2 min", "2min", "90 s" or "1:30" off the end.
 func (c times) ago(tokens []token) (rest []token, at time.Time, err error) {
 	for words := min(2, len(tokens)); words >= 1; words-- {

@@ -53,10 +53,10 @@ func TestEveryLiveKeyAndEveryActIsNamed(t *testing.T) {
 		seen := strings.Join(leafed(help.New(sections), screentest.Cruise(), size, 38), " ")
 		for _, binding := range keys.NewGlobal().All() {
 			if len(binding.Help().Key) > 1 || binding.Help().Key > "9" || binding.Help().Key < "1" {
-				require.Contains(t, seen, binding.Help().Desc, "%v", size)
+				require.Contains(t, seen, " "+keys.First(binding)+" ", "%v", size)
 			}
 		}
-		require.Contains(t, seen, "1 to 6 flying, route, radio, tanks")
+		require.Contains(t, seen, "1 to 6 the screens named at the top")
 		require.NotContains(t, seen, "can't be used now")
 		require.NotContains(t, seen, "Elsewhere")
 		for _, form := range entry.Forms() {
@@ -65,6 +65,37 @@ func TestEveryLiveKeyAndEveryActIsNamed(t *testing.T) {
 		require.Contains(t, seen, "passing GRN 0.8 left")
 	}
 	require.Len(t, leafed(help.New(sections), screentest.Cruise(), screen.Size{Width: 200, Height: 56}, 38), 1, "one screen where it fits")
+}
+
+// In a window of 80×24 the first page holds every key of the screen, and three pages everything.
+func TestTheFirstPageHoldsTheKeys(t *testing.T) {
+	pages := leafed(help.New(sections), screentest.Cruise(), screen.Size{Width: 80, Height: 20}, 38)
+	require.Len(t, pages, 3)
+	for _, section := range keys.Sections(keys.NewGlobal())[:4] {
+		require.Contains(t, pages[0], section.Title)
+		for _, binding := range section.Keys {
+			if name := keys.First(binding); name < "1" || name > "9" {
+				require.Contains(t, " "+pages[0], " "+name+" ")
+			}
+		}
+	}
+}
+
+// A card stands on one page, in one column, where it fits into any.
+func TestCardsAreNotBroken(t *testing.T) {
+	s := screentest.Cruise()
+	s.Lists = cards.All(plan.Cards{Lost: []string{"the owner's own step"}})
+	for _, size := range []screen.Size{{Width: 80, Height: 20}, {Width: 120, Height: 32}} {
+		pages := leafed(help.NewPapers(), s, size, 58)
+		for _, card := range s.Lists {
+			whole := false
+			for _, page := range pages {
+				page = strings.ReplaceAll(page, " - ", " ")
+				whole = whole || strings.Contains(page, strings.Join(card.Lines(), " "))
+			}
+			require.True(t, whole, "%s, %v", card.Title, size)
+		}
+	}
 }
 
 func TestPagesStopAtTheEnds(t *testing.T) {

@@ -15,12 +15,12 @@ import (
 // NewPapers returns the screen of what a pilot has on paper: what was written down of ATIS and clearance, the plan's remarks, the list before
 // departure, and the cards.
 func NewPapers() *Screen {
-	return &Screen{name: screen.Papers, lines: paperLines, column: 58, list: keys.NewList()}
+	return &Screen{name: screen.Papers, blocks: paperBlocks, column: 58, list: keys.NewList()}
 }
 
-// paperLines are the papers in lines of a width: in want of fuel its card, what was written down, on the ground the list before departure, then
+// paperBlocks are the papers in lines of a width: in want of fuel its card, what was written down, on the ground the list before departure, then
 // the rest.
-func paperLines(s flight.Snapshot, width int, t theme.Theme) (lines []string) {
+func paperBlocks(s flight.Snapshot, width int, t theme.Theme) (blocks []block) {
 	first := ""
 	switch {
 	case s.Phase == flight.BeforeStart || s.Phase == flight.Taxi:
@@ -31,30 +31,32 @@ func paperLines(s flight.Snapshot, width int, t theme.Theme) (lines []string) {
 	add := func(wanted func(key string) bool) {
 		for _, card := range s.Lists {
 			if wanted(card.Key) {
-				lines = cardLines(lines, card, width, t)
+				blocks = append(blocks, cardBlock(card, width, t))
 			}
 		}
 	}
 	add(func(key string) bool { return key == first && key == "low-fuel" })
-	lines = titled(lines, "WRITTEN DOWN", width, t)
+	var written []string
 	if len(s.Cleared) == 0 && len(s.VORChecks) == 0 {
-		lines = stepLines(lines, "nothing yet: e, then atis, cleared, squawk or contact and what was said", width)
+		written = stepLines(written, "nothing yet: e, then atis, cleared, squawk or contact and what was said", width)
 	}
 	for i := range s.Cleared {
-		lines = stepLines(lines, say.Time(s.Cleared[i].At)+" "+s.Cleared[i].Line, width)
+		written = stepLines(written, say.Time(s.Cleared[i].At)+" "+s.Cleared[i].Line, width)
 	}
 	for i := range s.VORChecks {
-		lines = stepLines(lines, checkText(&s.VORChecks[i]), width)
+		written = stepLines(written, checkText(&s.VORChecks[i]), width)
 	}
+	blocks = append(blocks, titled("WRITTEN DOWN", width, t, written...))
 	add(func(key string) bool { return key == first && key == "pre-departure" })
 	if len(s.Remarks) > 0 {
-		lines = titled(lines, "REMARKS OF THE PLAN", width, t)
+		var remarks []string
 		for _, remark := range s.Remarks {
-			lines = stepLines(lines, remark, width)
+			remarks = stepLines(remarks, remark, width)
 		}
+		blocks = append(blocks, titled("REMARKS OF THE PLAN", width, t, remarks...))
 	}
 	add(func(key string) bool { return key != first && key != "pre-departure" })
-	return lines
+	return blocks
 }
 
 // checkText is a check of a VOR receiver: "09:02:11Z VOR check NAV1 KVN: 121 for 118, limit 4° on the ground".
@@ -70,15 +72,15 @@ func checkText(c *flight.VORCheckNow) string {
 		c.LimitDeg, where, verdict)
 }
 
-func cardLines(lines []string, card cards.Card, width int, t theme.Theme) []string {
-	lines = titled(lines, card.Title, width, t)
+func cardBlock(card cards.Card, width int, t theme.Theme) block {
+	var lines []string
 	for _, step := range append(append([]string{}, card.Own...), card.Steps...) {
 		lines = stepLines(lines, step, width)
 	}
 	for _, line := range frame.Wrap(cards.Closing, max(1, width-3)) {
 		lines = append(lines, "   "+t.Muted.Render(line))
 	}
-	return lines
+	return titled(card.Title, width, t, lines...)
 }
 
 // stepLines adds one step, whose further lines are set in.

@@ -50,31 +50,31 @@ type Global struct {
 // NewGlobal returns the global keys, all enabled.
 func NewGlobal() Global {
 	g := Global{
-		Done:    New("what is asked for first, or what is marked, is done", " "),
-		Passing: New("passing the next point, or the marked one, now", "p"),
-		Tank:    New("the next tank, or the marked one, is selected now", "t"),
-		Skip:    New("skip what is asked for first, or what is marked", "x"),
-		Later:   New("the same again in 2 minutes", "z"),
+		Done:    New("first or marked prompt: done", " "),
+		Passing: New("passing next or marked point", "p"),
+		Tank:    New("tank changed, next or marked", "t"),
+		Skip:    New("first or marked prompt: skip", "x"),
+		Later:   New("ask again in 2 minutes", "z"),
 		Yes:     New("yes: record what the feed shows", "y"),
 		No:      New("no: it was not so", "n"),
 		Undo:    New("undo the last entry", "u"),
 
-		Earlier: New("it was earlier: give the time, then the key; p is then the point that fits the time", "b"),
-		Entry:   New("enter: a letter as below, or any words", "e"),
-		Choices: New("what can be done with what is marked", "enter"),
+		Earlier: New("it was earlier: time, then key", "b"),
+		Entry:   New("enter: a letter, or any words", "e"),
+		Choices: New("what can be done with the mark", "enter"),
 
 		Slower: New("clock slower", "-"),
 		Faster: New("clock faster", "+", "="),
 		Pause:  New("pause or run the clock", "0"),
 		Set:    New("set the clock", "c"),
 
-		Divert: New("diversion: the alternates, heading, distance, turn", "d"),
-		Papers: New("papers: what was written down, remarks, lists and cards", "r"),
-		Theme:  New("light: terminal, day, dusk, plain", "l"),
+		Divert: New("diversion: the alternates", "d"),
+		Papers: New("papers: ATIS, clearance, cards", "r"),
+		Theme:  New("light: day, dusk, plain, own", "l"),
 		Bell:   New("bell on or off", "m"),
 		Hands:  New("hands on or off", "h"),
-		Check:  New("quick check: ten figures by the clock, or end it", "k"),
-		Help:   New("keys and what can be entered", "?", "f1"),
+		Check:  New("quick check of ten figures", "k"),
+		Help:   New("keys and what can be typed", "?", "f1"),
 		Close:  New("close, drop the mark, back", "esc"),
 		Quit:   New("quit", "q", "ctrl+c"),
 	}
@@ -108,7 +108,7 @@ func (g Global) Without(others []key.Binding) Global {
 }
 
 func (g *Global) acts() []*key.Binding {
-	return []*key.Binding{&g.Done, &g.Passing, &g.Tank, &g.Skip, &g.Later, &g.Yes, &g.No, &g.Undo, &g.Earlier, &g.Entry, &g.Choices}
+	return []*key.Binding{&g.Done, &g.Passing, &g.Tank, &g.Skip, &g.Later, &g.Yes, &g.No, &g.Undo, &g.Earlier, &g.Entry, &g.Choices, &g.Check}
 }
 
 func (g *Global) clock() []*key.Binding {
@@ -120,7 +120,7 @@ func (g *Global) screen() []*key.Binding {
 	for i := range g.Screens {
 		screens = append(screens, &g.Screens[i])
 	}
-	return append(screens, &g.Divert, &g.Papers, &g.Theme, &g.Bell, &g.Hands, &g.Check, &g.Help, &g.Close, &g.Quit)
+	return append(screens, &g.Divert, &g.Papers, &g.Theme, &g.Bell, &g.Hands, &g.Help, &g.Close, &g.Quit)
 }
 
 func (g *Global) all() []*key.Binding { return slices.Concat(g.acts(), g.clock(), g.screen()) }
@@ -158,9 +158,9 @@ func Letters() []Letter {
 		{'s', "steer", "steer: the heading you steer"},
 		{'f', "fix", "fix: from a beacon or a place"},
 		{'o', "off-track", "off track: how far"},
-		{'g', "gauges", "gauges: what the fuel gauges show"},
+		{'g', "gauges", "gauges: what they show"},
 		{'q', "qnh", "QNH: the altimeter setting"},
-		{'i', "ias", "indicated airspeed: what you read"},
+		{'i', "ias", "indicated airspeed, as read"},
 		{'w', "wind", "wind: as reported to you"},
 		{'n', "note", "note: a remark"},
 	}
@@ -309,9 +309,9 @@ func (s Section) Live() Section {
 // Sections are the root's own keys; a screen's come after them.
 func Sections(g Global) []Section {
 	return []Section{
-		{"What you did, recorded at the moment of the key", g.Acts()},
-		{"After e, one letter, or the words themselves", Usable(g.Entry.Enabled(), letters())},
+		{"Recorded at the moment of the key", g.Acts()},
 		{"The flight clock", g.Clock()},
+		{"After e, a letter or any words", Usable(g.Entry.Enabled(), letters())},
 		{"The screen", g.Screen()},
 		{"While the entry line is open", NewLine().All()},
 		{"While enter has opened the choices", NewMenu().All()},
