@@ -237,7 +237,8 @@ func (a Act) known() *row {
 // Mark is the letter of an act on a time-line.
 func (a Act) Mark() string { return a.known().mark }
 
-// RevisesETAs reports whether ETAs may be others after an act.
+// RevisesETAs reports whether an act tells something new of what the ETAs hang on. After others the way may be reckoned anew, from where the
+// flight has come to, with what was known before.
 func (a Act) RevisesETAs() bool { return a.known().etas }
 
 // Takes are the fields that an act may carry, by their JSON names.

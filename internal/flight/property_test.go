@@ -245,28 +245,6 @@ func TestIncrementalStateEqualsFoldFromScratch(t *testing.T) {
 	})
 }
 
-// What is not said to revise ETAs leaves the time of every point ahead as it was.
-func TestOnlyActsThatSaySoReviseETAs(t *testing.T) {
-	revised := func(s flight.Snapshot) (etas []string) {
-		for _, row := range s.Route {
-			if row.Revised != nil {
-				etas = append(etas, row.Point+" "+row.Revised.String())
-			}
-		}
-		return etas
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		state := flight.New(lochs(), "live")
-		for _, e := range journal(t, lochs()) {
-			before := revised(state.At(e.Rec))
-			require.NoError(t, state.Apply(e))
-			if !e.Act.RevisesETAs() && e.Act != flight.Landed && e.Act != flight.OnBlocks { // these end the flight
-				require.Equal(t, before, revised(state.At(e.Rec)), flight.Describe(e))
-			}
-		}
-	})
-}
-
 // A voided entry is as if it had never been made, but for its place in the list of entries.
 func TestVoidedEntryIsAsIfNeverMade(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
