@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -164,13 +165,32 @@ func newRoot(env Env) *cobra.Command {
 	root.RunE = func(cmd *cobra.Command, _ []string) error {
 		return practiceFlight(cmd.Context(), env, "", practiceFlags{screenFlags: screen, watch: true})
 	}
-	root.AddCommand(
-		newFly(env), newPractice(env), newDrill(env),
-		newNew(env), newCheck(env), newSheet(env), newLogbook(env),
-		newStatus(env), newWatch(env), newReplay(env), newDebrief(env),
-		newImport(env), newExport(env), newSum(env), newMan(env),
-	)
+	root.AddCommand(commandsFor(env)...)
 	return root
+}
+
+// commandsFor are the commands that a command line can need: the one that its first word names, none for the version, else all. A command and its
+// flags take their time to make, the sums above all.
+func commandsFor(env Env) (commands []*cobra.Command) {
+	if slices.Equal(env.Args, []string{"--version"}) {
+		return nil
+	}
+	makers := []struct {
+		name string
+		of   func(Env) *cobra.Command
+	}{
+		{"fly", newFly}, {"practice", newPractice}, {"drill", newDrill},
+		{"new", newNew}, {"check", newCheck}, {"sheet", newSheet}, {"logbook", newLogbook},
+		{"status", newStatus}, {"watch", newWatch}, {"replay", newReplay}, {"debrief", newDebrief},
+		{"import", newImport}, {"export", newExport}, {"sum", newSum},
+	}
+	for _, maker := range makers {
+		if len(env.Args) > 0 && env.Args[0] == maker.name {
+			return []*cobra.Command{maker.of(env)}
+		}
+		commands = append(commands, maker.of(env))
+	}
+	return append(commands, newMan(env))
 }
 
 // noCommand refuses a word that is no command, with the nearest ones.
@@ -188,7 +208,9 @@ func noCommand(root *cobra.Command, args []string) error {
 // Commands lists every command but the root, for documentation and its tests.
 func Commands() []*cobra.Command {
 	var commands []*cobra.Command
-	for _, command := range newRoot(Process()).Commands() {
+	every := Process()
+	every.Args = nil
+	for _, command := range newRoot(every).Commands() {
 		if command.IsAvailableCommand() && command.Name() != "completion" && command.Name() != "help" {
 			commands = append(commands, command)
 		}
