@@ -185,7 +185,8 @@ func TestFuelStatesAreThoseOfTheirDefinition(t *testing.T) {
 		for _, way := range s.WaysOut {
 			if way.Aerodrome() && (way.Minutes > 0 || way.DistanceNM < flight.NearNM) {
 				aerodromes++
-				kept = kept || !way.BelowReserve()
+				asFlown := s.Destination != nil && way.Point == s.Destination.Point && !s.Destination.BelowReserve()
+				kept = kept || !way.BelowReserve() || asFlown
 				elsewhere = elsewhere || !way.BelowReserve() && (s.Destination == nil || way.Point != s.Destination.Point)
 			}
 		}
