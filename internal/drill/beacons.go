@@ -1,7 +1,6 @@
 package drill
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/legclock/internal/air"
@@ -9,6 +8,8 @@ import (
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/radio"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 func radialTasks() [3][]task {
@@ -56,11 +57,11 @@ func flag(course, radial float64) Exercise {
 	}
 	e := Exercise{
 		Task: "flag", Tool: InTheHead,
-		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", say.Degrees(radial))},
+		Given:    []Given{toward("course selected", course, "magnetic"), {"the aircraft is on radial", say.Degrees(radial)}},
 		Question: "What does the flag show?", Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("radial %s leads FROM the station; the course selected is %.0f° off it", say.Degrees(radial), off),
-			fmt.Sprintf("%s 90°: %s", compared, sense),
+			"radial " + say.Degrees(radial) + " leads FROM the station; the course selected is " + say.Angle.Say(off, 0) + " off it",
+			compared + " 90°: " + sense.String(),
 		},
 	}
 	e.Form, e.Answers = choose(sense.String(), "TO", "FROM")
@@ -92,29 +93,43 @@ func radialFromNeedle(course float64, sense string, needleDeg float64) Exercise 
 	e := Exercise{
 		Task: "radial", Tool: InTheHead,
 		Given: []Given{
-			toward("course selected", course, "magnetic"), given("the flag", "%s", sense),
-			given("the needle stands off by", "%s", sayAngle(needleDeg, 0)),
+			toward("course selected", course, "magnetic"),
+			{"the flag", sense},
+			{"the needle stands off by", sayAngle(needleDeg, 0)},
 		},
 		Question: "On which radial is the aircraft?",
 		Form:     directionForm("magnetic"), Answers: only(radial), Tolerance: adding(),
 	}
-	line := course
-	if sense == radio.To.String() {
-		line = angle.Reciprocal(course)
-		e.Steps = append(e.Steps, fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), say.Degrees(line)))
-	} else {
-		e.Steps = append(e.Steps, "FROM: the line of the course is the radial "+say.Degrees(line))
-	}
+	var w sums.Working
+	line := lineOfCourse(&w, course, sense)
 	off := angle.Turn(line, radial)
 	if needleDeg != 0 {
-		e.Steps = append(e.Steps, fmt.Sprintf("the needle points %s, facing along the course: the aircraft stands %s of the line", say.LeftRight(needleDeg), say.LeftRight(-needleDeg)),
-			fmt.Sprintf("%s = %s", sum(line, off), say.Degrees(radial)))
+		w.Line("the needle points %s, facing along the course: the aircraft stands %s of the line", say.LeftRight(needleDeg), say.LeftRight(-needleDeg))
+		w.Turned("radial", line, off, radial)
 	}
+	e.Steps = w.Plain()
 	e.slip(Reciprocal, angle.Reciprocal(radial), "that is the reciprocal: a radial counts FROM the station")
 	e.slip(WrongWay, line-off, "off to the wrong side: the needle points to the line, the aircraft is on the other side of it")
 	e.slip(Reciprocal, angle.Reciprocal(line-off), "that is the reciprocal: a radial counts FROM the station")
 	e.slip(StepLeftOut, line, "that is the line of the course: the needle is left out")
 	return e
+}
+
+// lineOfCourse works out the radial on which the line of a course lies.
+func lineOfCourse(w *sums.Working, course float64, sense string) (radial float64) {
+	if sense != radio.To.String() {
+		w.Line("FROM, the line of the course lies on the radial %s", say.Degrees(course))
+		return course
+	}
+	return reciprocal(w, "TO, the line of the course lies on the radial", course)
+}
+
+// reciprocal works the opposite direction out.
+func reciprocal(w *sums.Working, label string, direction float64) float64 {
+	opposite := angle.Reciprocal(direction)
+	w.Decimals(0, opposite)
+	w.Turned(label, direction, reciprocalOf(direction), opposite)
+	return opposite
 }
 
 // reciprocalOf is what leads to the reciprocal without leaving the circle: 180 added or taken away.
@@ -127,16 +142,15 @@ func reciprocalOf(direction float64) float64 {
 
 // courseInbound asks which course leads to the station with the needle in the right sense.
 func courseInbound(radial float64) Exercise {
-	course := angle.Reciprocal(radial)
+	var w sums.Working
+	w.Line("inbound is against the radial, with TO")
+	course := reciprocal(&w, "course", radial)
 	e := Exercise{
 		Task: "course inbound", Tool: InTheHead,
-		Given:    []Given{given("the aircraft is on radial", "%s", say.Degrees(radial)), {"it flies", "to the station"}},
+		Given:    []Given{{"the aircraft is on radial", say.Degrees(radial)}, {"it flies", "to the station"}},
 		Question: "What course is selected, so that turning towards the needle is right?",
 		Form:     directionForm("magnetic"), Answers: only(course), Tolerance: adding(),
-		Steps: []string{
-			"inbound is against the radial, with TO",
-			fmt.Sprintf("%s = %s", sum(radial, reciprocalOf(radial)), say.Degrees(course)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(Reciprocal, radial, "that shows FROM and the needle works the wrong way round: inbound is the reciprocal of the radial")
 	return e
@@ -147,20 +161,15 @@ func needle(course, radial float64) Exercise {
 	sense, off := radio.CourseReading(course, radial)
 	e := Exercise{
 		Task: "needle", Tool: InTheHead,
-		Given:    []Given{toward("course selected", course, "magnetic"), given("the aircraft is on radial", "%s", say.Degrees(radial))},
+		Given:    []Given{toward("course selected", course, "magnetic"), {"the aircraft is on radial", say.Degrees(radial)}},
 		Question: "How many degrees to which side does the needle stand?",
 		Form:     Form{Kind: Turn}, Answers: only(off), Tolerance: adding(),
 	}
-	line := course
-	if sense == radio.To {
-		line = angle.Reciprocal(course)
-		e.Steps = []string{fmt.Sprintf("TO: the line of the course is the radial %s = %s", sum(course, reciprocalOf(course)), say.Degrees(line))}
-	} else {
-		e.Steps = []string{"FROM: the line of the course is the radial " + say.Degrees(line)}
-	}
-	e.Steps = append(e.Steps,
-		fmt.Sprintf("facing along the course the aircraft stands %.0f° %s of it", math.Abs(off), say.LeftRight(-off)),
-		"the needle points to the line: "+sayAngle(off, 0))
+	var w sums.Working
+	lineOfCourse(&w, course, sense.String())
+	w.Line("facing along the course the aircraft stands %s of it", sayAngle(-off, 0))
+	w.Line("the needle points to the line: %s", sayAngle(off, 0))
+	e.Steps = w.Plain()
 	e.slip(WrongWay, -off, "the needle points to the line, the aircraft is on the other side of it; with TO look towards the station")
 	return e
 }
@@ -168,6 +177,8 @@ func needle(course, radial float64) Exercise {
 // radialOfBearing asks for the radial of a true bearing.
 func radialOfBearing(bearingTrue, variation float64) Exercise {
 	radial := deadreckon.MagneticFromTrue(bearingTrue, variation)
+	var w sums.Working
+	w.Magnetic("radial", bearingTrue, variation, radial)
 	e := Exercise{
 		Task: "radial of a bearing", Tool: InTheHead,
 		Given: []Given{
@@ -175,7 +186,7 @@ func radialOfBearing(bearingTrue, variation float64) Exercise {
 		},
 		Question: "On which radial is the place?",
 		Form:     directionForm("magnetic"), Answers: only(radial), Tolerance: adding(),
-		Steps: []string{fmt.Sprintf("%s: %s = %s", takenOff(variation), sum(bearingTrue, -variation), say.Degrees(radial))},
+		Steps: w.Plain(),
 	}
 	e.slip(MagneticForTrue, bearingTrue, "that is the true bearing: radials count from the station's magnetic north")
 	e.slip(MagneticForTrue, deadreckon.TrueFromMagnetic(bearingTrue, variation), "variation to the wrong side: west is added, east taken away")
@@ -195,11 +206,12 @@ func lineSide(heading, course, radial float64) Exercise {
 		Task: "side of the line", Tool: InTheHead,
 		Given: []Given{
 			toward("heading", heading, "magnetic"), toward("course selected", course, "magnetic"),
-			given("the flag", "%s", sense), given("the needle stands off by", "%s", sayAngle(off, 0)),
+			{"the flag", sense.String()},
+			{"the needle stands off by", sayAngle(off, 0)},
 		},
 		Question: "To which side must the aircraft turn to reach the line of the course?", Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("heading %s is %.0f° from the course %s", say.Degrees(heading), math.Abs(angle.Turn(heading, course)), say.Degrees(course)),
+			"heading " + say.Degrees(heading) + " is " + say.Angle.Say(math.Abs(angle.Turn(heading, course)), 0) + " from the course " + say.Degrees(course),
 			"less than 90°: turn towards the needle, " + answer,
 		},
 	}
@@ -235,22 +247,27 @@ func relativeTasks() [3][]task {
 }
 
 func adfGiven(heading, relative float64) []Given {
-	return []Given{toward("heading", heading, "magnetic"), given("relative bearing", "%s", say.Degrees(relative))}
+	return []Given{toward("heading", heading, "magnetic"), {"relative bearing", say.Degrees(relative)}}
 }
 
-// qdmStep adds a relative bearing to a heading.
-func qdmStep(heading, relative, qdm float64) string {
-	return fmt.Sprintf("QDM, heading and relative bearing: %s = %s", sum(heading, relative), say.Degrees(qdm))
+// adfWorking adds a relative bearing to a heading for the QDM and, where that is asked for, works out the QDR.
+func adfWorking(w *sums.Working, heading, relative, qdm float64, qdr bool) {
+	w.Turned("QDM, heading and relative bearing", heading, relative, qdm)
+	if qdr {
+		reciprocal(w, "QDR, the other way", qdm)
+	}
 }
 
 // bearingTo asks for the QDM.
 func bearingTo(heading, relative float64) Exercise {
 	qdm := radio.QDM(heading, relative)
+	var w sums.Working
+	adfWorking(&w, heading, relative, qdm, false)
 	e := Exercise{
 		Task: "QDM", Tool: InTheHead, Given: adfGiven(heading, relative),
 		Question: "What is the QDM, the magnetic bearing to the beacon?",
 		Form:     directionForm("magnetic"), Answers: only(qdm), Tolerance: adding(),
-		Steps: []string{qdmStep(heading, relative, qdm)},
+		Steps: w.Plain(),
 	}
 	e.slip(Reciprocal, angle.Reciprocal(qdm), "that is the QDR, the bearing FROM the beacon")
 	e.slip(WrongWay, angle.Wrap360(heading-relative), "taken away instead of added")
@@ -261,14 +278,13 @@ func bearingTo(heading, relative float64) Exercise {
 // bearingFrom asks for the QDR.
 func bearingFrom(heading, relative float64) Exercise {
 	qdm, qdr := radio.QDM(heading, relative), radio.QDR(heading, relative)
+	var w sums.Working
+	adfWorking(&w, heading, relative, qdm, true)
 	e := Exercise{
 		Task: "QDR", Tool: InTheHead, Given: adfGiven(heading, relative),
 		Question: "What is the QDR, the magnetic bearing from the beacon?",
 		Form:     directionForm("magnetic"), Answers: only(qdr), Tolerance: adding(),
-		Steps: []string{
-			qdmStep(heading, relative, qdm),
-			fmt.Sprintf("QDR, the other way: %s = %s", sum(qdm, reciprocalOf(qdm)), say.Degrees(qdr)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(Reciprocal, qdm, "that is the QDM, the bearing TO the beacon")
 	e.slip(WrongWay, angle.Reciprocal(heading-relative), "taken away instead of added")
@@ -278,12 +294,14 @@ func bearingFrom(heading, relative float64) Exercise {
 // relativeOf asks what the needle will show.
 func relativeOf(heading, qdm float64) Exercise {
 	relative := radio.RelativeBearing(heading, qdm)
+	var w sums.Working
+	w.Turned("QDM - heading", qdm, -float64(angle.Whole(heading)), relative)
 	e := Exercise{
 		Task: "relative bearing", Tool: InTheHead,
 		Given:    []Given{toward("heading", heading, "magnetic"), toward("QDM", qdm, "magnetic")},
 		Question: "What relative bearing does the needle show?",
 		Form:     directionForm("relative"), Answers: only(relative), Tolerance: adding(),
-		Steps: []string{fmt.Sprintf("QDM - heading: %s = %s", sum(qdm, -float64(angle.Whole(heading))), say.Degrees(relative))},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongWay, angle.Wrap360(heading-qdm), "turned round: from the bearing the heading is taken away")
 	e.slip(Reciprocal, angle.Reciprocal(relative), "that is the tail of the needle")
@@ -294,15 +312,14 @@ func relativeOf(heading, qdm float64) Exercise {
 func trueBearingFrom(heading, relative, variation float64) Exercise {
 	qdm, qdr := radio.QDM(heading, relative), radio.QDR(heading, relative)
 	qte := deadreckon.TrueFromMagnetic(qdr, variation)
+	var w sums.Working
+	adfWorking(&w, heading, relative, qdm, true)
+	w.True("QTE", qdr, variation, qte)
 	e := Exercise{
 		Task: "QTE", Tool: InTheHead, Given: append(adfGiven(heading, relative), eastward("variation", variation)),
 		Question: "What is the QTE, the true bearing from the beacon, to draw on the chart?",
 		Form:     directionForm("true"), Answers: only(qte), Tolerance: adding(),
-		Steps: []string{
-			qdmStep(heading, relative, qdm),
-			fmt.Sprintf("QDR, the other way: %s = %s", sum(qdm, reciprocalOf(qdm)), say.Degrees(qdr)),
-			fmt.Sprintf("%s: %s = %s", putOn(variation), sum(qdr, variation), say.Degrees(qte)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(Reciprocal, angle.Reciprocal(qte), "that is the true bearing TO the beacon")
 	e.slip(MagneticForTrue, qdr, "that is the QDR: variation is left out")
@@ -315,17 +332,17 @@ func trueBearingFrom(heading, relative, variation float64) Exercise {
 func bearingToByCompass(compass, deviation, relative float64) Exercise {
 	heading := angle.Wrap360(compass + deviation)
 	qdm := radio.QDM(heading, relative)
+	var w sums.Working
+	w.True("heading magnetic", compass, deviation, heading)
+	adfWorking(&w, heading, relative, qdm, false)
 	e := Exercise{
 		Task: "QDM by compass", Tool: InTheHead,
 		Given: []Given{
-			toward("heading", compass, "compass"), eastward("deviation", deviation), given("relative bearing", "%s", say.Degrees(relative)),
+			toward("heading", compass, "compass"), eastward("deviation", deviation), {"relative bearing", say.Degrees(relative)},
 		},
 		Question: "What is the QDM, the magnetic bearing to the beacon?",
 		Form:     directionForm("magnetic"), Answers: only(qdm), Tolerance: adding(),
-		Steps: []string{
-			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), say.Degrees(heading)),
-			qdmStep(heading, relative, qdm),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(Reciprocal, angle.Reciprocal(qdm), "that is the QDR, the bearing FROM the beacon")
 	e.slip(StepLeftOut, qdm-deviation, "deviation is left out")
@@ -359,39 +376,35 @@ func aTenth() Tolerance { return Tolerance{By: 0.1, Why: "a DME shows tenths of 
 // overhead asks what a DME shows overhead.
 func overhead(heightFt float64) Exercise {
 	reading := radio.SlantRangeNM(0, heightFt)
+	var w sums.Working
+	w.Line("overhead only the height is left, and a mile has about 6000 ft (6076)")
+	w.Decimals(1, reading)
+	w.HeightInMiles(heightFt)
 	e := Exercise{
 		Task: "overhead", Tool: InTheHead,
 		Given:    []Given{feet("height above the station", heightFt), {"the aircraft is", "overhead"}},
 		Question: "What does the DME show?",
 		Form:     numberForm("nm", 1), Answers: only(reading), Tolerance: aTenth(),
-		Steps: []string{
-			"overhead only the height is left, and a mile has about 6000 ft (6076)",
-			fmt.Sprintf("%s / 6076 = %.1f nm", figure(heightFt), reading),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, 0, "zero is the distance over the ground: a DME measures slantwise")
 	e.slip(WrongFigure, heightFt/1000, "thousands of feet are not miles: a mile has about 6000 ft")
 	return e
 }
 
-// inMiles works a height out in miles.
-func inMiles(heightFt float64) string {
-	return fmt.Sprintf("height: %s / 6076 = %.2f nm", figure(heightFt), heightFt/air.FeetPerNM)
-}
-
 // groundDistance asks for the distance over the ground of a DME reading.
 func groundDistance(slantNM, heightFt float64) Exercise {
 	ground, _ := radio.GroundRangeNM(slantNM, heightFt)
-	height := heightFt / air.FeetPerNM
+	var w sums.Working
+	w.Decimals(1, ground)
+	height := w.HeightInMiles(heightFt)
+	w.Leg("over the ground", slantNM, height, ground)
 	e := Exercise{
 		Task: "ground distance", Tool: SlideRule,
 		Given:    []Given{miles("the DME shows", slantNM), feet("height above the station", heightFt)},
 		Question: "How far is the station over the ground?",
 		Form:     numberForm("nm", 1), Answers: only(ground), Tolerance: aTenth(),
-		Steps: []string{
-			inMiles(heightFt),
-			fmt.Sprintf("root(%s × %s - %.2f × %.2f) = %.1f nm", figure(slantNM), figure(slantNM), height, height, ground),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, slantNM, "that is the slant range: the height is still in it")
 	e.slip(WrongFigure, slantNM-height, "height taken from the range: they are two sides of a right triangle, square them")
@@ -402,16 +415,16 @@ func groundDistance(slantNM, heightFt float64) Exercise {
 // slantDistance asks what a DME shows at a distance over the ground.
 func slantDistance(groundNM, heightFt float64) Exercise {
 	reading := radio.SlantRangeNM(groundNM, heightFt)
-	height := heightFt / air.FeetPerNM
+	var w sums.Working
+	w.Decimals(1, reading)
+	height := w.HeightInMiles(heightFt)
+	w.Slant("slant range", groundNM, height, reading)
 	e := Exercise{
 		Task: "slant range", Tool: SlideRule,
 		Given:    []Given{miles("distance over the ground", groundNM), feet("height above the station", heightFt)},
 		Question: "What does the DME show?",
 		Form:     numberForm("nm", 1), Answers: only(reading), Tolerance: aTenth(),
-		Steps: []string{
-			inMiles(heightFt),
-			fmt.Sprintf("root(%s × %s + %.2f × %.2f) = %.1f nm", figure(groundNM), figure(groundNM), height, height, reading),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, groundNM, "that is the distance over the ground: a DME measures slantwise")
 	e.slip(WrongFigure, groundNM+height, "height and distance added: they are two sides of a right triangle, square them")
@@ -423,7 +436,9 @@ func groundDistanceAt(slantNM, altitudeFt, elevationFt float64) Exercise {
 	e := groundDistance(slantNM, altitudeFt-elevationFt)
 	e.Task = "ground distance from altitude"
 	e.Given = []Given{miles("the DME shows", slantNM), feet("altitude", altitudeFt), feet("elevation of the station", elevationFt)}
-	e.Steps = append([]string{fmt.Sprintf("above the station: %s - %s = %s ft", figure(altitudeFt), figure(elevationFt), figure(altitudeFt-elevationFt))}, e.Steps...)
+	var w sums.Working
+	w.Line("above the station: %s - %s = %s", num(altitudeFt), num(elevationFt), worked.Feet(altitudeFt-elevationFt))
+	e.Steps = append(w.Plain(), e.Steps...)
 	wrong, _ := radio.GroundRangeNM(slantNM, altitudeFt)
 	e.slip(WrongFigure, wrong, "the altitude taken for the height above the station")
 	return e

@@ -1,13 +1,14 @@
 package drill
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 func bearingTasks() [3][]task {
@@ -52,7 +53,7 @@ func toStation(minutes, degrees, tasKt float64) deadreckon.ToStation {
 
 func checkGiven(seconds, degreesChanged float64) []Given {
 	return []Given{
-		{"the bearing was first", "on the wing tip"}, degrees("it then changed by", degreesChanged), given("in", "%s s", figure(seconds)),
+		{"the bearing was first", "on the wing tip"}, degrees("it then changed by", degreesChanged), {"in", figure(seconds) + " s"},
 	}
 }
 
@@ -64,7 +65,10 @@ func stationMinutes(seconds, degreesChanged float64, tool Tool) Exercise {
 		Question: "How long is it to the station in still air?",
 		Form:     Form{Kind: Span}, Answers: either(s.MinutesRule, s.MinutesExact), Tolerance: tool.within(s.MinutesRule, 0.1),
 	}
-	e.Steps = e.stationSteps(seconds, degreesChanged, s)
+	var w sums.Working
+	w.ByRule(seconds, degreesChanged, s.MinutesRule, say.SaySpan(s.MinutesRule))
+	w.Precisely(seconds, degreesChanged, s.MinutesExact, say.SaySpan(s.MinutesExact))
+	e.Steps = w.Plain()
 	e.slipMinutes()
 	e.slip(SixtyForgotten, s.MinutesRule/60, "the minutes divided by the degrees: it is the SECONDS that give minutes")
 	e.slip(UpsideDown, 60*degreesChanged/seconds, "degrees divided by seconds: the slower the change, the farther")
@@ -72,13 +76,25 @@ func stationMinutes(seconds, degreesChanged float64, tool Tool) Exercise {
 	return e
 }
 
-func (e Exercise) stationSteps(seconds, degreesChanged float64, s deadreckon.ToStation) []string {
-	return []string{
-		fmt.Sprintf("seconds / degrees: %s / %s = %s min", figure(seconds), figure(degreesChanged), figure(s.MinutesRule)),
-		fmt.Sprintf("%s min = %s", figure(s.MinutesRule), say.SaySpan(s.MinutesRule)),
-		fmt.Sprintf("exactly: %s / 60 / sin(%s) = %s min", figure(seconds), figure(degreesChanged), figure(s.MinutesExact)),
-		fmt.Sprintf("%s min = %s", figure(s.MinutesExact), say.SaySpan(s.MinutesExact)),
-	}
+// stationWorking works out by the rule and exactly what follows from the minutes to the station.
+func stationWorking(w *sums.Working, seconds, degreesChanged float64, s deadreckon.ToStation, follows func(minutes float64, exactly bool)) []string {
+	w.ByRule(seconds, degreesChanged, s.MinutesRule, "")
+	follows(s.MinutesRule, false)
+	w.Precisely(seconds, degreesChanged, s.MinutesExact, "")
+	follows(s.MinutesExact, true)
+	return w.Plain()
+}
+
+// stationDistances work out the distance to the station.
+func stationDistances(w *sums.Working, seconds, degreesChanged, tasKt float64, s deadreckon.ToStation) []string {
+	w.Decimals(1, s.DistanceRuleNM, s.DistanceExactNM)
+	return stationWorking(w, seconds, degreesChanged, s, func(minutes float64, exactly bool) {
+		distance := s.DistanceRuleNM
+		if exactly {
+			distance = s.DistanceExactNM
+		}
+		w.Distance("distance", tasKt, minutes, distance)
+	})
 }
 
 // stationDistance asks for the distance to the station.
@@ -89,13 +105,7 @@ func stationDistance(seconds, degreesChanged, tasKt float64) Exercise {
 		Question: "How far is the station in still air?",
 		Form:     numberForm("nm", 1), Answers: either(s.DistanceRuleNM, s.DistanceExactNM), Tolerance: SlideRule.within(s.DistanceRuleNM, 0.2),
 	}
-	steps := e.stationSteps(seconds, degreesChanged, s)
-	e.Steps = []string{
-		steps[0],
-		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesRule), s.DistanceRuleNM),
-		steps[2],
-		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesExact), s.DistanceExactNM),
-	}
+	e.Steps = stationDistances(&sums.Working{}, seconds, degreesChanged, tasKt, s)
 	e.slip(StepLeftOut, s.MinutesRule, "that is the time in minutes: the miles follow from the airspeed")
 	e.slip(StepLeftOut, deadreckon.Distance(tasKt, seconds/60), "that is the distance flown during the check")
 	e.slipFactorOfTen()
@@ -105,6 +115,10 @@ func stationDistance(seconds, degreesChanged, tasKt float64) Exercise {
 // isosceles asks for the distance to a station whose bearing has doubled.
 func isosceles(relative, minutes, tasKt float64) Exercise {
 	_, distance := deadreckon.Isosceles(minutes, tasKt)
+	var w sums.Working
+	w.Decimals(1, distance)
+	w.Line("the bearing has doubled: the way to the station is as long as the way flown")
+	w.Distance("distance", tasKt, minutes, distance)
 	e := Exercise{
 		Task: "doubled bearing", Tool: SlideRule,
 		Given: []Given{
@@ -113,10 +127,7 @@ func isosceles(relative, minutes, tasKt float64) Exercise {
 		},
 		Question: "How far is the station now, in still air?",
 		Form:     numberForm("nm", 1), Answers: only(distance), Tolerance: SlideRule.within(distance, 0.1),
-		Steps: []string{
-			"the bearing has doubled: the way to the station is as long as the way flown",
-			fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(minutes), distance),
-		},
+		Steps: w.Plain(),
 	}
 	e.slipReadAsDecimals(minutes, func(misread float64) float64 { return deadreckon.Distance(tasKt, misread) })
 	e.slip(WrongFigure, deadreckon.Distance(tasKt, 60*minutes/relative), "the rule for the wing tip: it does not hold here")
@@ -133,13 +144,11 @@ func stationFuel(seconds, degreesChanged, flowPerHour float64, unit string) Exer
 		Question: "How much fuel does the way to the station take?",
 		Form:     numberForm(unit, 1), Answers: either(rule, exact), Tolerance: SlideRule.within(rule, 0.1),
 	}
-	steps := e.stationSteps(seconds, degreesChanged, s)
-	e.Steps = []string{
-		steps[0],
-		fmt.Sprintf("%s × %s / 60 = %s", figure(flowPerHour), figure(s.MinutesRule), sayNumber(rule, 1, unit)),
-		steps[2],
-		fmt.Sprintf("%s × %s / 60 = %s", figure(flowPerHour), figure(s.MinutesExact), sayNumber(exact, 1, unit)),
-	}
+	var w sums.Working
+	w.Decimals(1, rule, exact)
+	e.Steps = stationWorking(&w, seconds, degreesChanged, s, func(minutes float64, _ bool) {
+		w.Fuel("fuel", flowPerHour, minutes, fuelFor(minutes, flowPerHour), unit)
+	})
 	e.slip(StepLeftOut, fuelFor(seconds/60, flowPerHour), "that is the fuel used during the check")
 	e.slipFactorOfTen()
 	return e
@@ -154,20 +163,16 @@ func stationByRadials(radial1, radial2, first, second, tasKt float64) Exercise {
 		Task: "radials", Tool: SlideRule,
 		Given: []Given{
 			toward("heading", heading, "magnetic"), knots("true airspeed", tasKt),
-			given("at "+say.SayTimeOfDay(first), "radial %s", say.Degrees(radial1)), given("at "+say.SayTimeOfDay(second), "radial %s", say.Degrees(radial2)),
+			{"at " + say.SayTimeOfDay(first), "radial " + say.Degrees(radial1)},
+			{"at " + say.SayTimeOfDay(second), "radial " + say.Degrees(radial2)},
 		},
 		Question: "How far is the VOR at the second time, in still air?",
 		Form:     numberForm("nm", 1), Answers: either(s.DistanceRuleNM, s.DistanceExactNM), Tolerance: SlideRule.within(s.DistanceRuleNM, 0.2),
 	}
 	seconds := math.Round(60 * (second - first))
-	steps := e.stationSteps(seconds, math.Abs(change), s)
-	e.Steps = []string{
-		fmt.Sprintf("from %s to %s: %.0f° in %s s", say.Degrees(radial1), say.Degrees(radial2), math.Abs(change), figure(seconds)),
-		steps[0],
-		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesRule), s.DistanceRuleNM),
-		steps[2],
-		fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(tasKt), figure(s.MinutesExact), s.DistanceExactNM),
-	}
+	var w sums.Working
+	w.Line("from %s to %s: %s in %s s", say.Degrees(radial1), say.Degrees(radial2), say.Angle.Say(math.Abs(change), 0), figure(seconds))
+	e.Steps = stationDistances(&w, seconds, math.Abs(change), tasKt, s)
 	e.slip(StepLeftOut, s.MinutesRule, "that is the time in minutes: the miles follow from the airspeed")
 	e.slip(StepLeftOut, deadreckon.Distance(tasKt, second-first), "that is the distance flown during the check")
 	e.slipFactorOfTen()
@@ -181,6 +186,11 @@ func stationByTwoBearings(first, second, minutes, tasKt float64) Exercise {
 	if err != nil {
 		panic("drill: " + err.Error())
 	}
+	var w sums.Working
+	w.Decimals(2, run)
+	w.Decimals(1, b.Distance2NM)
+	w.Distance("run", tasKt, minutes, run)
+	w.Line("run × sin(first) / sin(change): %s × sin(%s) / sin(%s - %s) = %s", num(run), num(first), num(second), num(first), worked.Miles(b.Distance2NM))
 	e := Exercise{
 		Task: "two bearings", Tool: SlideRule,
 		Given: []Given{
@@ -189,11 +199,7 @@ func stationByTwoBearings(first, second, minutes, tasKt float64) Exercise {
 		},
 		Question: "How far is the beacon now, in still air?",
 		Form:     numberForm("nm", 1), Answers: only(b.Distance2NM), Tolerance: SlideRule.within(b.Distance2NM, 0.2),
-		Steps: []string{
-			fmt.Sprintf("run: %s × %s / 60 = %.2f nm", figure(tasKt), figure(minutes), run),
-			fmt.Sprintf("run × sin(first) / sin(change): %.2f × sin(%s) / sin(%s - %s) = %.1f nm",
-				run, figure(first), figure(second), figure(first), b.Distance2NM),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongFigure, b.Distance1NM, "that was the distance at the first bearing")
 	e.slip(StepLeftOut, run, "that is the run between the bearings")
@@ -311,9 +317,10 @@ func (l Live) Questions(start, stop float64) (minutes, distance Exercise, err er
 		e.Topic, e.Level, e.Seed = BearingChange, l.Level, l.Seed
 		e.Task += ", live"
 		e.Given = []Given{
-			given("off the nose", "%.0f°, then %.0f°", t.First, t.Then), given("in", "%s s", figure(t.Seconds)), knots("true airspeed", l.TASKt),
+			{"off the nose", say.Angle.Say(t.First, 0) + ", then " + say.Angle.Say(t.Then, 0)}, {"in", figure(t.Seconds) + " s"}, knots("true airspeed", l.TASKt),
 		}
-		e.Steps = append(e.Steps[:2:2], l.truth(*e, t)...)
+		byRule := len(e.Steps) / 2 // the rest says it exactly
+		e.Steps = append(e.Steps[:byRule:byRule], l.truth(*e, t)...)
 		e.sortMistakes()
 	}
 	return minutes, distance, nil
@@ -322,16 +329,16 @@ func (l Live) Questions(start, stop float64) (minutes, distance Exercise, err er
 // truth says how far off the rule was, and why.
 func (l Live) truth(e Exercise, t Timed) []string {
 	rule, real := e.Answers[0], e.Answers[1]
-	steps := []string{fmt.Sprintf("really it was %s: the check is out by %.0f %%", e.Say(real.Reply), 100*math.Abs(rule.Value/real.Value-1))}
+	var w sums.Working
+	w.Line("really it was %s: the check is out by %s", e.Say(real.Reply), say.Share(math.Abs(rule.Value/real.Value-1)))
 	if l.Wind.SpeedKt > 0 {
 		head, across := l.Wind.Along(l.Heading)
 		way := "on the nose"
 		if head < 0 {
 			way = "on the tail"
 		}
-		steps = append(steps, fmt.Sprintf("there was a wind that the check knows nothing of: %.0f kt %s, %.0f kt from the %s",
-			math.Abs(head), way, math.Abs(across), say.LeftRight(across)))
+		w.Line("there was a wind that the check knows nothing of: %s %s, %s from the %s", say.Knots(math.Abs(head)), way, say.Knots(math.Abs(across)), say.LeftRight(across))
 	}
-	return append(steps, fmt.Sprintf("the needle is read to a degree: one in %.0f is %.0f %%; the rule itself says up to 5 %% too much",
-		t.Changed(), 100/t.Changed()))
+	w.Line("the needle is read to a degree: one in %s is %s; the rule itself says up to 5 % too much", say.Whole(t.Changed()), say.Share(1/t.Changed()))
+	return w.Plain()
 }

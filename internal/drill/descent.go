@@ -1,10 +1,11 @@
 package drill
 
 import (
-	"fmt"
-
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 func descentTasks() [3][]task {
@@ -36,18 +37,23 @@ func descentTasks() [3][]task {
 	}
 }
 
+func descentRate(ftPerMin float64) Given { return Given{"rate", say.Rate.Say(ftPerMin, twoDecimals)} }
+
 // circuitFt is the height above the aerodrome at which the exercises arrive.
 const circuitFt = 1000
 
 // descentByRule asks for the distance of a descent by the rule of 3 nm for 1,000 ft.
 func descentByRule(fromFt, toFt float64) Exercise {
 	distance := deadreckon.DescentDistanceRuleNM(fromFt - toFt)
+	var w sums.Working
+	w.Decimals(0, distance)
+	w.Line("3 × (%s - %s) / 1000 = %s", num(fromFt), num(toFt), worked.Miles(distance))
 	e := Exercise{
 		Task: "rule", Tool: InTheHead,
 		Given:    []Given{feet("from", fromFt), feet("to", toFt), {"rule", "3 nm for each 1000 ft"}},
 		Question: "How far before the place does the descent begin?",
 		Form:     numberForm("nm", 0), Answers: only(distance), Tolerance: InTheHead.within(distance, 0.5),
-		Steps: []string{fmt.Sprintf("3 × (%s - %s) / 1000 = %.0f nm", figure(fromFt), figure(toFt), distance)},
+		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, deadreckon.DescentDistanceRuleNM(fromFt), "counted down to sea level: it ends at the height wanted")
 	e.slip(UpsideDown, (fromFt-toFt)/1000/3, "divided by three: 3 nm go with each 1000 ft")
@@ -59,11 +65,13 @@ func descentMinutes(fromFt, toFt, rateFtPerMin float64) Exercise {
 	minutes, _ := deadreckon.LevelChange(toFt-fromFt, rateFtPerMin, 0)
 	e := Exercise{
 		Task: "minutes", Tool: InTheHead,
-		Given:    []Given{feet("from", fromFt), feet("to", toFt), given("rate", "%s ft/min", figure(rateFtPerMin))},
+		Given:    []Given{feet("from", fromFt), feet("to", toFt), descentRate(rateFtPerMin)},
 		Question: "How long does the descent take?",
 		Form:     Form{Kind: Span}, Answers: only(minutes), Tolerance: InTheHead.within(minutes, 0.1),
 	}
-	e.Steps = e.timeSteps(fmt.Sprintf("(%s - %s) / %s", figure(fromFt), figure(toFt), figure(rateFtPerMin)), minutes)
+	var w sums.Working
+	w.Took(minutes, e.Say(Reply{Value: minutes}), "(%s - %s) / %s", num(fromFt), num(toFt), num(rateFtPerMin))
+	e.Steps = w.Plain()
 	e.slip(StepLeftOut, fromFt/rateFtPerMin, "counted down to sea level: it ends at the height wanted")
 	e.slip(UpsideDown, 60*rateFtPerMin/(fromFt-toFt), "rate divided by height: the height goes on top")
 	e.slipFactorOfTen()
@@ -73,29 +81,30 @@ func descentMinutes(fromFt, toFt, rateFtPerMin float64) Exercise {
 func arrivalGiven(fromFt, elevationFt, rateFtPerMin float64) []Given {
 	return []Given{
 		feet("cruise", fromFt), feet("aerodrome elevation", elevationFt), feet("circuit above it", circuitFt),
-		given("rate", "%s ft/min", figure(rateFtPerMin)),
+		descentRate(rateFtPerMin),
 	}
 }
 
-// arrivalSteps works out the height to lose and how long that takes.
-func arrivalSteps(fromFt, elevationFt, rateFtPerMin, minutes float64) []string {
+// arrival works out the height to lose and how long that takes, which is said so where that is a step of its own.
+func arrival(w *sums.Working, fromFt, elevationFt, rateFtPerMin, minutes float64, said string) {
 	height := fromFt - elevationFt - circuitFt
-	return []string{
-		fmt.Sprintf("to lose: %s - %s - %d = %s ft", figure(fromFt), figure(elevationFt), circuitFt, figure(height)),
-		fmt.Sprintf("%s / %s = %s min", figure(height), figure(rateFtPerMin), figure(minutes)),
-	}
+	w.Line("to lose: %s - %s - %s = %s", num(fromFt), num(elevationFt), circuitFt, worked.Feet(height))
+	w.Took(minutes, said, "time: %s / %s", num(height), num(rateFtPerMin))
 }
 
 // topOfDescent asks for the distance of the top of descent from the aerodrome.
 func topOfDescent(fromFt, elevationFt, rateFtPerMin, groundspeedKt float64) Exercise {
 	minutes, distance := deadreckon.LevelChange(elevationFt+circuitFt-fromFt, rateFtPerMin, groundspeedKt)
+	var w sums.Working
+	w.Decimals(1, distance)
+	arrival(&w, fromFt, elevationFt, rateFtPerMin, minutes, "")
+	w.Distance("distance", groundspeedKt, minutes, distance)
 	e := Exercise{
 		Task: "distance", Tool: SlideRule,
 		Given:    append(arrivalGiven(fromFt, elevationFt, rateFtPerMin), knots("groundspeed", groundspeedKt)),
 		Question: "How far before the aerodrome does the descent begin?",
 		Form:     numberForm("nm", 1), Answers: only(distance), Tolerance: SlideRule.within(distance, 0.2),
-		Steps: append(arrivalSteps(fromFt, elevationFt, rateFtPerMin, minutes),
-			fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(groundspeedKt), figure(minutes), distance)),
+		Steps: w.Plain(),
 	}
 	to := func(heightFt float64) float64 {
 		_, distance := deadreckon.LevelChange(heightFt, rateFtPerMin, groundspeedKt)
@@ -112,15 +121,16 @@ func topOfDescent(fromFt, elevationFt, rateFtPerMin, groundspeedKt float64) Exer
 // rateForThreeDegrees asks for the rate of descent on a path of 3 degrees.
 func rateForThreeDegrees(groundspeedKt float64) Exercise {
 	rule, exact := deadreckon.RateForAngle(3, groundspeedKt)
+	var w sums.Working
+	w.Decimals(0, rule, exact)
+	w.Line("5 × groundspeed: 5 × %s = %s", num(groundspeedKt), num(rule).In(say.Rate))
+	w.Line("exactly: %s × tan(3) × %s / 60 = %s", worked.Rounded(air.FeetPerNM, 0), num(groundspeedKt), num(exact).In(say.Rate))
 	e := Exercise{
 		Task: "rate", Tool: InTheHead,
 		Given:    []Given{knots("groundspeed", groundspeedKt), degrees("path", 3)},
 		Question: "What rate of descent is that?",
 		Form:     numberForm("ft/min", 0), Answers: either(rule, exact), Tolerance: ruleOfThumb(10),
-		Steps: []string{
-			fmt.Sprintf("5 × groundspeed: 5 × %s = %.0f ft/min", figure(groundspeedKt), rule),
-			fmt.Sprintf("exactly: 6076 × tan(3) × %s / 60 = %.0f ft/min", figure(groundspeedKt), exact),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(SixtyForgotten, 3*100*groundspeedKt, "that is in an hour: 300 ft a mile, and a minute has a sixtieth of the groundspeed")
 	e.slip(StepLeftOut, 300, "that is feet to the mile, not to the minute")
@@ -138,9 +148,10 @@ func topOfDescentAt(eta, fromFt, elevationFt, rateFtPerMin float64) Exercise {
 		Form:     timeForm(eta - minutes), Answers: only(eta - minutes), Tolerance: Tolerance{By: 0.5, Why: "a time is said to the minute"},
 	}
 	span := say.SaySpan(minutes)
-	e.Steps = append(arrivalSteps(fromFt, elevationFt, rateFtPerMin, minutes),
-		fmt.Sprintf("%s min = %s", figure(minutes), span),
-		fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(eta), span, e.Say(Reply{Value: eta - minutes})))
+	var w sums.Working
+	arrival(&w, fromFt, elevationFt, rateFtPerMin, minutes, span)
+	w.Line("%s - %s = %s", say.SayTimeOfDay(eta), span, e.Say(Reply{Value: eta - minutes}))
+	e.Steps = w.Plain()
 	e.slip(WrongWay, eta+minutes, "added to the ETA: the descent comes before it")
 	e.slip(StepLeftOut, eta-(fromFt-circuitFt)/rateFtPerMin, "the elevation is left out: the circuit is counted from the ground")
 	e.slip(StepLeftOut, eta-(fromFt-elevationFt)/rateFtPerMin, "counted down to the ground: it ends at circuit height")
@@ -150,19 +161,20 @@ func topOfDescentAt(eta, fromFt, elevationFt, rateFtPerMin float64) Exercise {
 // topOfDescentBefore asks for the distance of the top of descent when the aircraft has to be level some miles before.
 func topOfDescentBefore(fromFt, toFt, rateFtPerMin, groundspeedKt, levelNM float64) Exercise {
 	minutes, distance := deadreckon.LevelChange(toFt-fromFt, rateFtPerMin, groundspeedKt)
+	var w sums.Working
+	w.Decimals(1, distance, distance+levelNM)
+	w.Took(minutes, "", "time: (%s - %s) / %s", num(fromFt), num(toFt), num(rateFtPerMin))
+	w.Distance("distance", groundspeedKt, minutes, distance)
+	w.Line("before the beacon: %s + %s = %s", num(distance), num(levelNM), worked.Miles(distance+levelNM))
 	e := Exercise{
 		Task: "level before", Tool: SlideRule,
 		Given: []Given{
-			feet("from", fromFt), feet("to", toFt), given("rate", "%s ft/min", figure(rateFtPerMin)),
+			feet("from", fromFt), feet("to", toFt), descentRate(rateFtPerMin),
 			knots("groundspeed", groundspeedKt), miles("to be level before the beacon by", levelNM),
 		},
 		Question: "How far before the beacon does the descent begin?",
 		Form:     numberForm("nm", 1), Answers: only(distance + levelNM), Tolerance: SlideRule.within(distance, 0.2),
-		Steps: []string{
-			fmt.Sprintf("(%s - %s) / %s = %s min", figure(fromFt), figure(toFt), figure(rateFtPerMin), figure(minutes)),
-			fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(groundspeedKt), figure(minutes), distance),
-			fmt.Sprintf("%.1f + %s = %.1f nm", distance, figure(levelNM), distance+levelNM),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, distance, "the miles in level flight are left out")
 	e.slip(WrongWay, distance-levelNM, "the miles in level flight taken away: they come on top")
@@ -174,15 +186,16 @@ func topOfDescentBefore(fromFt, toFt, rateFtPerMin, groundspeedKt, levelNM float
 func rateToMakeGood(heightFt, distanceNM, groundspeedKt float64) Exercise {
 	rate := deadreckon.RateForDistance(heightFt, distanceNM, groundspeedKt)
 	minutes := deadreckon.Minutes(distanceNM, groundspeedKt)
+	var w sums.Working
+	w.Decimals(0, rate)
+	w.Took(minutes, "", "time: 60 × %s / %s", num(distanceNM), num(groundspeedKt))
+	w.Line("rate: %s / %s = %s", num(heightFt), num(minutes), num(rate).In(say.Rate))
 	e := Exercise{
 		Task: "rate to make good", Tool: SlideRule,
 		Given:    []Given{feet("to lose", heightFt), miles("within", distanceNM), knots("groundspeed", groundspeedKt)},
 		Question: "What rate of descent does it take?",
 		Form:     numberForm("ft/min", 0), Answers: only(rate), Tolerance: SlideRule.within(rate, 10),
-		Steps: []string{
-			fmt.Sprintf("60 × %s / %s = %s min", figure(distanceNM), figure(groundspeedKt), figure(minutes)),
-			fmt.Sprintf("%s / %s = %.0f ft/min", figure(heightFt), figure(minutes), rate),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, heightFt/distanceNM, "that is feet to the mile, not to the minute")
 	e.slip(UpsideDown, heightFt*groundspeedKt/distanceNM, "that is in an hour: a minute has a sixtieth of it")

@@ -1,13 +1,13 @@
 package drill
 
 import (
-	"fmt"
-
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 func diversionTasks() [3][]task {
@@ -65,7 +65,9 @@ func diversionMinutes(track, tasKt float64, w air.Wind, distanceNM float64) Exer
 	e.Given[0].Name = "track to the field"
 	e.Form, e.Answers = Form{Kind: Span}, only(minutes)
 	e.Tolerance = InTheHead.within(0, 0.1)
-	e.Steps = append(e.Steps, e.timeSteps(fmt.Sprintf("60 × %s / %.0f", figure(distanceNM), t.GroundspeedKt), minutes)...)
+	var steps sums.Working
+	steps.Took(minutes, e.Say(Reply{Value: minutes}), "time: 60 × %s / %s", num(distanceNM), worked.Rounded(t.GroundspeedKt, 0))
+	e.Steps = append(e.Steps, steps.Plain()...)
 	against, _ := w.Along(track)
 	e.slip(Reciprocal, deadreckon.Minutes(distanceNM, tasKt+against), "the wind taken the wrong way round: it is given by where it comes FROM")
 	e.slip(StepLeftOut, deadreckon.Minutes(distanceNM, tasKt), "that is the time at the true airspeed: the wind is not in it yet")
@@ -77,15 +79,16 @@ func diversionMinutes(track, tasKt float64, w air.Wind, distanceNM float64) Exer
 func fuelAfterMinutes(usable, flowPerHour, minutes float64) Exercise {
 	usable = tidy(usable)
 	used := fuel.Burned(minutes, flowPerHour)
+	var w sums.Working
+	w.Decimals(1, usable-used)
+	w.Fuel("used", flowPerHour, minutes, used, litres)
+	w.Line("left: %s - %s = %s", num(usable), num(used), worked.Amount(usable-used, litres))
 	e := Exercise{
 		Task: "fuel after minutes", Tool: InTheHead,
 		Given:    []Given{amount("usable fuel", usable, litres), amount("flow", flowPerHour, litres+anHour), lasting("to the field", minutes)},
 		Question: "You divert to a field. How much usable fuel remains there?",
 		Form:     numberForm(litres, 1), Answers: only(usable - used), Tolerance: InTheHead.within(0, 0.1),
-		Steps: []string{
-			fmt.Sprintf("used: %s × %s / 60 = %s", figure(flowPerHour), figure(minutes), fuelText(used, litres)),
-			fmt.Sprintf("left: %s - %s = %s", figure(usable), figure(used), sayNumber(usable-used, 1, litres)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, used, "that is what the way takes: what is LEFT is asked")
 	e.slip(WrongWay, usable+used, "added instead of taken away")
@@ -104,7 +107,9 @@ func diversionETA(now, track, tasKt float64, w air.Wind, distanceNM float64) Exe
 		Tolerance: Tolerance{By: max(0.03*minutes, 1), Why: "an ETA is said to the minute; 2 kt of the wind side and the slide rule's own error are 3 %"},
 	}
 	e.Given[1].Name = "track to the field"
-	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps(1)...), e.etaSteps(now, minutes, fmt.Sprintf("60 × %s / %.1f", figure(distanceNM), t.GroundspeedKt), twoDecimals)...)
+	steps := t.working(1)
+	steps.Took(minutes, spanOf(minutes), "time: 60 × %s / %s", num(distanceNM), num(t.GroundspeedKt))
+	e.Steps = e.at(steps, "ETA", now, minutes).Plain()
 	e.slipETA(now, minutes)
 	e.slip(StepLeftOut, now+deadreckon.Minutes(distanceNM, tasKt), "at the true airspeed: the wind is not in it yet")
 	if back, err := deadreckon.HeadingFor(angle.Reciprocal(track), tasKt, w); err == nil {
@@ -118,6 +123,11 @@ func fuelOnArrival(usable, distanceNM, groundspeedKt, flowPerHour float64, unit 
 	usable = tenth(usable)
 	minutes := deadreckon.Minutes(distanceNM, groundspeedKt)
 	used := fuel.Burned(minutes, flowPerHour)
+	var w sums.Working
+	w.Decimals(1, minutes, used, usable-used)
+	w.Took(minutes, "", "time: 60 × %s / %s", num(distanceNM), num(groundspeedKt))
+	w.Fuel("used", flowPerHour, minutes, used, unit)
+	w.Line("left: %s - %s = %s", num(usable), num(used), worked.Amount(usable-used, unit))
 	e := Exercise{
 		Task: "fuel on arrival", Tool: SlideRule,
 		Given: []Given{
@@ -125,11 +135,7 @@ func fuelOnArrival(usable, distanceNM, groundspeedKt, flowPerHour float64, unit 
 		},
 		Question: "You divert to a field. How much usable fuel remains overhead?",
 		Form:     numberForm(unit, 1), Answers: only(usable - used), Tolerance: Tolerance{By: max(0.03*used, 0.1), Why: "3 % of what is used: two settings of the slide rule"},
-		Steps: []string{
-			fmt.Sprintf("60 × %s / %s = %.1f min", figure(distanceNM), figure(groundspeedKt), minutes),
-			fmt.Sprintf("used: %s × %.1f / 60 = %s", figure(flowPerHour), minutes, sayNumber(used, 1, unit)),
-			fmt.Sprintf("left: %s - %s = %s", figure(usable), say.Fixed(used, 1), sayNumber(usable-used, 1, unit)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, used, "that is what the way takes: what is LEFT is asked")
 	e.slip(MinutesAsDecimals, usable-flowPerHour*minutes/100, "minutes read as decimals: there are 60 in the hour, not 100")
@@ -153,11 +159,13 @@ func extraOnArrival(track, tasKt float64, w air.Wind, distanceNM, usable, flowPe
 		Tolerance: Tolerance{By: max(0.03*minutes+0.02*endurance, 1), Why: "2 % of the endurance and 3 % of the way: so far the slide rule reads"},
 	}
 	e.Given[0].Name = "track to the field"
-	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps(1)...),
-		fmt.Sprintf("on the way: 60 × %s / %.1f = %.1f min", figure(distanceNM), t.GroundspeedKt, minutes),
-		fmt.Sprintf("endurance: %s / %s × 60 = %.1f min", figure(usable), figure(flowPerHour), endurance),
-		fmt.Sprintf("beyond the reserve: %.1f - %.1f - %s = %.0f min", endurance, minutes, figure(reserveMinutes), extra),
-		fmt.Sprintf("%.0f min = %s", extra, e.Say(Reply{Value: extra})))
+	steps := t.working(1)
+	steps.Decimals(1, minutes, endurance)
+	steps.Decimals(0, extra)
+	steps.Took(minutes, "", "on the way: 60 × %s / %s", num(distanceNM), num(t.GroundspeedKt))
+	steps.Line("endurance: %s / %s × 60 = %s min", num(usable), num(flowPerHour), num(endurance))
+	steps.Took(extra, e.Say(Reply{Value: extra}), "beyond the reserve: %s - %s - %s", num(endurance), num(minutes), num(reserveMinutes))
+	e.Steps = steps.Plain()
 	e.slipMinutes()
 	e.slip(StepLeftOut, endurance-minutes, "the final reserve is still in it")
 	e.slip(StepLeftOut, endurance-reserveMinutes, "that is from now: the way to the field has to come off")
@@ -171,6 +179,11 @@ func latestDiversion(now, usable, flowPerHour, distanceNM, groundspeedKt, reserv
 	minutes := deadreckon.Minutes(distanceNM, groundspeedKt)
 	endurance := fuel.EnduranceMinutes(usable, flowPerHour)
 	wait := endurance - reserveMinutes - minutes
+	var w sums.Working
+	w.Line("endurance: %s / %s × 60 = %s min", num(usable), num(flowPerHour), num(endurance))
+	w.Took(minutes, "", "on the way: 60 × %s / %s", num(distanceNM), num(groundspeedKt))
+	w.Took(wait, say.SaySpan(wait), "to stay: %s - %s - %s", num(endurance), num(reserveMinutes), num(minutes))
+	w.Line("%s + %s = %s", say.SayTimeOfDay(now), say.SaySpan(wait), say.SayTimeOfDay(now+wait))
 	e := Exercise{
 		Task: "latest divert time", Tool: SlideRule,
 		Given: []Given{
@@ -180,13 +193,7 @@ func latestDiversion(now, usable, flowPerHour, distanceNM, groundspeedKt, reserv
 		Question: "You hold overhead. When do you leave for the alternate at the latest, to be there with the final reserve?",
 		Form:     timeForm(now + wait), Answers: only(now + wait),
 		Tolerance: Tolerance{By: max(0.02*endurance, 1), Why: "2 % of the endurance, as the slide rule reads, and at least a minute"},
-		Steps: []string{
-			fmt.Sprintf("endurance: %s / %s × 60 = %s min", figure(usable), figure(flowPerHour), figure(endurance)),
-			fmt.Sprintf("on the way: 60 × %s / %s = %s min", figure(distanceNM), figure(groundspeedKt), figure(minutes)),
-			fmt.Sprintf("to stay: %s - %s - %s = %s min", figure(endurance), figure(reserveMinutes), figure(minutes), figure(wait)),
-			fmt.Sprintf("%s min = %s", figure(wait), say.SaySpan(wait)),
-			fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(now), say.SaySpan(wait), say.SayTimeOfDay(now+wait)),
-		},
+		Steps:     w.Plain(),
 	}
 	e.latest(now + wait)
 	e.slip(StepLeftOut, now+endurance-minutes, "the final reserve is still in it")

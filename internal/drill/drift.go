@@ -1,11 +1,9 @@
 package drill
 
 import (
-	"fmt"
-
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
 )
 
 func driftTasks() [3][]task {
@@ -36,15 +34,15 @@ func driftTasks() [3][]task {
 // driftFrom asks for the drift from heading and track.
 func driftFrom(heading, track float64) Exercise {
 	drift := deadreckon.Drift(heading, track)
+	var w sums.Working
+	w.Line("drift leads from the heading to the track")
+	w.Between("drift", heading, track)
 	e := Exercise{
 		Task: "drift", Tool: InTheHead,
 		Given:    []Given{toward("heading", heading, "true"), toward("track made good", track, "true")},
 		Question: "What is the drift, to which side?",
 		Form:     Form{Kind: Turn}, Answers: only(drift), Tolerance: adding(),
-		Steps: []string{
-			"drift leads from the heading to the track",
-			fmt.Sprintf("from %s to %s: %s", say.Degrees(heading), say.Degrees(track), sayAngle(drift, 0)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongWay, -drift, "that is the correction: drift is the side to which the wind takes the aircraft")
 	return e
@@ -53,15 +51,15 @@ func driftFrom(heading, track float64) Exercise {
 // headingAgainstDrift asks for the heading that makes good a track when the drift, right positive, is known.
 func headingAgainstDrift(track, drift float64) Exercise {
 	heading := angle.Wrap360(track - drift)
+	var w sums.Working
+	w.Line("the nose goes to the other side than the drift: %s", sayAngle(-drift, 0))
+	w.Turned("heading", track, -drift, heading)
 	e := Exercise{
 		Task: "heading against drift", Tool: InTheHead,
-		Given:    []Given{toward("track wanted", track, "true"), given("drift expected", "%s", sayAngle(drift, 0))},
+		Given:    []Given{toward("track wanted", track, "true"), {"drift expected", sayAngle(drift, 0)}},
 		Question: "What is the true heading?",
 		Form:     directionForm("true"), Answers: only(heading), Tolerance: adding(),
-		Steps: []string{
-			"the nose goes to the other side than the drift: " + sayAngle(-drift, 0),
-			fmt.Sprintf("%s = %s", sum(track, -drift), say.Degrees(heading)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongWay, track+drift, "with the drift instead of against it")
 	e.slip(Reciprocal, angle.Reciprocal(heading), "that is the reciprocal")
@@ -71,15 +69,15 @@ func headingAgainstDrift(track, drift float64) Exercise {
 // trackWithDrift asks for the track of a heading with a drift, right positive.
 func trackWithDrift(heading, drift float64) Exercise {
 	track := angle.Wrap360(heading + drift)
+	var w sums.Working
+	w.Line("the track lies on the side of the drift")
+	w.Turned("track", heading, drift, track)
 	e := Exercise{
 		Task: "track with drift", Tool: InTheHead,
-		Given:    []Given{toward("heading", heading, "true"), given("drift", "%s", sayAngle(drift, 0))},
+		Given:    []Given{toward("heading", heading, "true"), {"drift", sayAngle(drift, 0)}},
 		Question: "What is the track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
-		Steps: []string{
-			"the track lies on the side of the drift",
-			fmt.Sprintf("%s = %s", sum(heading, drift), say.Degrees(track)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongWay, heading-drift, "drift to the wrong side: left drift is taken from the heading")
 	e.slip(Reciprocal, angle.Reciprocal(track), "that is the reciprocal")
@@ -90,17 +88,17 @@ func trackWithDrift(heading, drift float64) Exercise {
 func magneticHeading(track, correction, variation float64) Exercise {
 	heading := angle.Wrap360(track + correction)
 	magnetic := deadreckon.MagneticFromTrue(heading, variation)
+	var w sums.Working
+	w.Turned("heading true", track, correction, heading)
+	w.Magnetic("heading magnetic", heading, variation, magnetic)
 	e := Exercise{
 		Task: "magnetic heading", Tool: InTheHead,
 		Given: []Given{
-			toward("track", track, "true"), given("wind correction", "%s", sayAngle(correction, 0)), eastward("variation", variation),
+			toward("track", track, "true"), {"wind correction", sayAngle(correction, 0)}, eastward("variation", variation),
 		},
 		Question: "What is the magnetic heading?",
 		Form:     directionForm("magnetic"), Answers: only(magnetic), Tolerance: adding(),
-		Steps: []string{
-			fmt.Sprintf("heading: %s = %s true", sum(track, correction), say.Degrees(heading)),
-			fmt.Sprintf("%s: %s = %s", takenOff(variation), sum(heading, -variation), say.Degrees(magnetic)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slipChain(magnetic, correction, variation, 0)
 	return e
@@ -124,17 +122,17 @@ func (e *Exercise) slipChain(right, correction, variation, deviation float64) {
 func trueTrack(headingMagnetic, drift, variation float64) Exercise {
 	heading := deadreckon.TrueFromMagnetic(headingMagnetic, variation)
 	track := angle.Wrap360(heading + drift)
+	var w sums.Working
+	w.True("heading true", headingMagnetic, variation, heading)
+	w.Turned("track", heading, drift, track)
 	e := Exercise{
 		Task: "true track", Tool: InTheHead,
 		Given: []Given{
-			toward("heading", headingMagnetic, "magnetic"), eastward("variation", variation), given("drift", "%s", sayAngle(drift, 0)),
+			toward("heading", headingMagnetic, "magnetic"), eastward("variation", variation), {"drift", sayAngle(drift, 0)},
 		},
 		Question: "What is the true track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
-		Steps: []string{
-			fmt.Sprintf("%s: %s = %s true", putOn(variation), sum(headingMagnetic, variation), say.Degrees(heading)),
-			fmt.Sprintf("%s = %s", sum(heading, drift), say.Degrees(track)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongWay, track-2*drift, "drift to the wrong side")
 	e.slip(MagneticForTrue, track-variation, "that is the magnetic track: variation is left out")
@@ -144,32 +142,25 @@ func trueTrack(headingMagnetic, drift, variation float64) Exercise {
 	return e
 }
 
-// putOn says what is done with a variation or a deviation on the way from compass to true.
-func putOn(east float64) string {
-	if east < 0 {
-		return "west is taken away"
-	}
-	return "east is added"
-}
-
 // compassHeading asks for the compass heading from a true track; the deviation is east positive, as variation is.
 func compassHeading(track, correction, variation, deviation float64) Exercise {
 	heading := angle.Wrap360(track + correction)
 	magnetic := deadreckon.MagneticFromTrue(heading, variation)
 	compass := deadreckon.CompassFromMagnetic(magnetic, deviation)
+	var w sums.Working
+	w.Turned("heading true", track, correction, heading)
+	w.Magnetic("heading magnetic", heading, variation, magnetic)
+	w.Magnetic("heading compass", magnetic, deviation, compass)
 	e := Exercise{
 		Task: "compass heading", Tool: InTheHead,
 		Given: []Given{
-			toward("track", track, "true"), given("wind correction", "%s", sayAngle(correction, 0)),
+			toward("track", track, "true"),
+			{"wind correction", sayAngle(correction, 0)},
 			eastward("variation", variation), eastward("deviation", deviation),
 		},
 		Question: "What is the compass heading?",
 		Form:     directionForm("compass"), Answers: only(compass), Tolerance: adding(),
-		Steps: []string{
-			fmt.Sprintf("heading: %s = %s true", sum(track, correction), say.Degrees(heading)),
-			fmt.Sprintf("variation, %s: %s = %s magnetic", takenOff(variation), sum(heading, -variation), say.Degrees(magnetic)),
-			fmt.Sprintf("deviation, %s: %s = %s", takenOff(deviation), sum(magnetic, -deviation), say.Degrees(compass)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slipChain(compass, correction, variation, deviation)
 	return e
@@ -180,19 +171,20 @@ func trackFromCompass(compass, deviation, variation, drift float64) Exercise {
 	magnetic := angle.Wrap360(compass + deviation)
 	heading := deadreckon.TrueFromMagnetic(magnetic, variation)
 	track := angle.Wrap360(heading + drift)
+	var w sums.Working
+	w.True("heading magnetic", compass, deviation, magnetic)
+	w.True("heading true", magnetic, variation, heading)
+	w.Turned("track", heading, drift, track)
 	e := Exercise{
 		Task: "track from compass", Tool: InTheHead,
 		Given: []Given{
 			toward("heading", compass, "compass"), eastward("deviation", deviation),
-			eastward("variation", variation), given("drift", "%s", sayAngle(drift, 0)),
+			eastward("variation", variation),
+			{"drift", sayAngle(drift, 0)},
 		},
 		Question: "What is the true track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: adding(),
-		Steps: []string{
-			fmt.Sprintf("deviation, %s: %s = %s magnetic", putOn(deviation), sum(compass, deviation), say.Degrees(magnetic)),
-			fmt.Sprintf("variation, %s: %s = %s true", putOn(variation), sum(magnetic, variation), say.Degrees(heading)),
-			fmt.Sprintf("drift: %s = %s", sum(heading, drift), say.Degrees(track)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongWay, track-2*drift, "drift to the wrong side")
 	e.slip(MagneticForTrue, track-2*variation, "variation to the wrong side: from magnetic to true west is taken away, east added")

@@ -1,13 +1,12 @@
 package drill
 
 import (
-	"fmt"
-
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
 )
 
 func equalTimeTasks() [3][]task {
@@ -53,20 +52,22 @@ func onAndBack(onKt, backKt float64) []Given {
 	return []Given{knots("groundspeed on", onKt), knots("groundspeed back", backKt)}
 }
 
-// equalTimeStep works out the distance of the point from the start.
-func equalTimeStep(distanceNM, onKt, backKt, fromStartNM float64) string {
-	on, back := figure(tenth(onKt)), figure(tenth(backKt)) // a knot of one of them would be nearly a mile
-	return fmt.Sprintf("distance × back / (on + back): %s × %s / (%s + %s) = %.1f nm", figure(distanceNM), back, on, back, fromStartNM)
+// equalTime works out the distance of the point from the start. A knot of one of the groundspeeds would be nearly a mile.
+func equalTime(w *sums.Working, distanceNM, onKt, backKt, fromStartNM float64) {
+	w.Decimals(1, fromStartNM)
+	w.EqualTime(distanceNM, tenth(onKt), tenth(backKt), fromStartNM)
 }
 
 // equalTimeDistance asks for the distance of the point of equal time from the start.
 func equalTimeDistance(distanceNM, onKt, backKt float64, tool Tool) Exercise {
 	fromStart, _ := deadreckon.EqualTime(distanceNM, onKt, backKt)
+	var w sums.Working
+	equalTime(&w, distanceNM, onKt, backKt, fromStart)
 	e := Exercise{
 		Task: "distance", Tool: tool, Given: append([]Given{miles("from start to destination", distanceNM)}, onAndBack(onKt, backKt)...),
 		Question: "How far from the start is it as long on as back?",
 		Form:     numberForm("nm", 1), Answers: only(fromStart), Tolerance: tool.within(fromStart, 0.5),
-		Steps: []string{equalTimeStep(distanceNM, onKt, backKt, fromStart)},
+		Steps: w.Plain(),
 	}
 	e.slipEqualTime(distanceNM, fromStart)
 	return e
@@ -89,7 +90,7 @@ func equalTimeSide(onKt, backKt float64) Exercise {
 		Task: "side", Tool: InTheHead, Given: onAndBack(onKt, backKt),
 		Question: "Where is the point from which it is as long on as back?", Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("%.0f kt on, %.0f kt back: %s", onKt, backKt, wind),
+			say.Knots(onKt) + " on, " + say.Knots(backKt) + " back: " + wind,
 			"the wind moves the point towards where it comes from: " + answer,
 		},
 	}
@@ -108,27 +109,35 @@ func equalTimeMinutes(distanceNM, onKt, backKt float64) Exercise {
 		Form:     spanForm(minutes), Answers: only(minutes),
 	}
 	e.Tolerance = e.tolerableTime(minutes)
-	e.Steps = append([]string{equalTimeStep(distanceNM, onKt, backKt, fromStart)},
-		e.timeSteps(fmt.Sprintf("60 × %.1f / %s", fromStart, figure(onKt)), minutes)...)
+	var w sums.Working
+	equalTime(&w, distanceNM, onKt, backKt, fromStart)
+	w.Took(minutes, e.Say(Reply{Value: minutes}), "time: 60 × %s / %s", num(fromStart), num(onKt))
+	e.Steps = w.Plain()
 	e.slipMinutes()
 	e.slip(WrongFigure, either, "that is the time from there, on or back, not the time to get there")
 	e.slip(StepLeftOut, deadreckon.Minutes(distanceNM/2, onKt), "half-way: that holds without wind only")
 	return e
 }
 
+// noReturnPoint works out the time to the point of no return, and the distance.
+func noReturnPoint(w *sums.Working, enduranceMinutes, outKt, homeKt, minutes, distanceNM float64) {
+	w.Decimals(1, minutes, distanceNM)
+	w.NoReturn(enduranceMinutes, outKt, homeKt, minutes, "")
+	w.Distance("distance", outKt, minutes, distanceNM)
+}
+
 // noReturn asks for the point of no return.
 func noReturn(enduranceMinutes, outKt, homeKt float64) Exercise {
 	distance, minutes := deadreckon.NoReturn(enduranceMinutes, outKt, homeKt)
+	var w sums.Working
+	noReturnPoint(&w, enduranceMinutes, outKt, homeKt, minutes, distance)
 	e := Exercise{
 		Task: "PNR", Tool: SlideRule,
 		Given:    []Given{lasting("endurance, the reserve taken off", enduranceMinutes), knots("groundspeed out", outKt), knots("groundspeed home", homeKt)},
 		Question: "How far out can the aircraft go and still come home?",
 		Form:     numberForm("nm", 1), Answers: only(distance),
 		Tolerance: Tolerance{By: max(0.03*distance, 0.5), Why: "two settings of the slide rule, one after the other: 3 %"},
-		Steps: []string{
-			fmt.Sprintf("endurance × home / (out + home): %s × %s / (%s + %s) = %.1f min", figure(enduranceMinutes), figure(homeKt), figure(outKt), figure(homeKt), minutes),
-			fmt.Sprintf("%s × %.1f / 60 = %.1f nm", figure(outKt), minutes, distance),
-		},
+		Steps:     w.Plain(),
 	}
 	e.slip(StepLeftOut, deadreckon.Distance(outKt, enduranceMinutes), "that is how far it goes without coming home")
 	e.slip(StepLeftOut, deadreckon.Distance(outKt, enduranceMinutes/2), "half the time out: that holds without wind only")
@@ -141,8 +150,8 @@ func noReturn(enduranceMinutes, outKt, homeKt float64) Exercise {
 }
 
 // equalTimeInWind asks for the point of equal time when the groundspeeds have to be found first.
-func equalTimeInWind(distanceNM, track, tasKt float64, w air.Wind) Exercise {
-	on, back := solve(track, tasKt, w), solve(angle.Reciprocal(track), tasKt, w)
+func equalTimeInWind(distanceNM, track, tasKt float64, wind air.Wind) Exercise {
+	on, back := solve(track, tasKt, wind), solve(angle.Reciprocal(track), tasKt, wind)
 	fromStart, _ := deadreckon.EqualTime(distanceNM, on.GroundspeedKt, back.GroundspeedKt)
 	e := Exercise{
 		Task: "distance in wind", Tool: SlideRule,
@@ -151,14 +160,18 @@ func equalTimeInWind(distanceNM, track, tasKt float64, w air.Wind) Exercise {
 		Form:     numberForm("nm", 1), Answers: only(fromStart),
 		Tolerance: Tolerance{By: max(0.03*fromStart, 0.5), Why: "2 kt of the wind side and the slide rule's own error: 3 %"},
 	}
+	var w sums.Working
 	for _, way := range []struct {
 		name string
 		triangle
 	}{{"on", on}, {"back", back}} {
-		e.Steps = append(append(append(e.Steps, way.name+", track "+say.Degrees(way.track)), way.acrossSteps()...), way.groundspeedSteps(1)...)
-		e.Steps = append(e.Steps, way.windSide())
+		w.Line("%s, track %s", way.name, say.Degrees(way.track))
+		way.correction(&w)
+		way.groundspeed(&w, 1)
+		w.Line("%s", way.windSide())
 	}
-	e.Steps = append(e.Steps, equalTimeStep(distanceNM, on.GroundspeedKt, back.GroundspeedKt, fromStart))
+	equalTime(&w, distanceNM, on.GroundspeedKt, back.GroundspeedKt, fromStart)
+	e.Steps = w.Plain()
 	e.slipEqualTime(distanceNM, fromStart)
 	return e
 }
@@ -176,11 +189,11 @@ func noReturnByFuel(total, unusable, flowPerHour, reserveMinutes, outKt, homeKt 
 		amount("fuel in the tanks", total, unit), amount("of it unusable", unusable, unit), amount("flow", flowPerHour, unit+anHour),
 		lasting("reserve", reserveMinutes), knots("groundspeed out", outKt), knots("groundspeed home", homeKt),
 	}
-	e.Steps = []string{
-		fmt.Sprintf("endurance: (%s - %s) / %s × 60 - %s = %.0f min", figure(total), figure(unusable), figure(flowPerHour), figure(reserveMinutes), minutes),
-		fmt.Sprintf("endurance × home / (out + home): %.0f × %s / (%s + %s) = %.1f min", minutes, figure(homeKt), figure(outKt), figure(homeKt), out),
-		fmt.Sprintf("%s × %.1f / 60 = %.1f nm", figure(outKt), out, distance),
-	}
+	var w sums.Working
+	w.Decimals(0, minutes)
+	w.Line("endurance: (%s - %s) / %s × 60 - %s = %s min", num(total), num(unusable), num(flowPerHour), num(reserveMinutes), num(minutes))
+	noReturnPoint(&w, minutes, outKt, homeKt, out, distance)
+	e.Steps = w.Plain()
 	withReserve, _ := deadreckon.NoReturn(minutes+reserveMinutes, outKt, homeKt)
 	e.slip(StepLeftOut, withReserve, "the reserve is still in it")
 	return e

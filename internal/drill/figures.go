@@ -10,6 +10,7 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/worked"
 )
 
 // draw draws the figures of an exercise. What it draws from a seed never changes: only the generator's own output is used.
@@ -61,30 +62,39 @@ const twoDecimals = 2
 // figure writes a number with as many decimals as it needs, two at most.
 func figure(value float64) string { return say.SayNumber(value, twoDecimals) }
 
-// given is a figure with its name.
-func given(name, format string, values ...any) Given {
-	return Given{name, fmt.Sprintf(format, values...)}
+// The figures of a working, as the sums have them.
+var num = worked.Number
+
+func miles(name string, distanceNM float64) Given {
+	return Given{name, say.Distance.Say(distanceNM, twoDecimals)}
 }
 
-func miles(name string, distanceNM float64) Given { return given(name, "%s nm", figure(distanceNM)) }
+func knots(name string, speedKt float64) Given {
+	return Given{name, say.Speed.Say(speedKt, twoDecimals)}
+}
 
-func knots(name string, speedKt float64) Given { return given(name, "%s kt", figure(speedKt)) }
+func feet(name string, heightFt float64) Given {
+	return Given{name, say.Height.Say(heightFt, twoDecimals)}
+}
 
-func feet(name string, heightFt float64) Given { return given(name, "%s ft", figure(heightFt)) }
-
-func degrees(name string, value float64) Given { return given(name, "%s°", figure(value)) }
+func degrees(name string, value float64) Given { return Given{name, say.Angle.Say(value, twoDecimals)} }
 
 // toward is a direction with its north: true, magnetic or compass.
 func toward(name string, direction float64, north string) Given {
-	return given(name, "%s %s", say.Degrees(direction), north)
+	return Given{name, say.Degrees(direction) + " " + north}
 }
 
 func windGiven(w air.Wind) Given {
-	return given("wind", "%s/%02.0f true", say.Degrees(w.FromTrue), w.SpeedKt)
+	return Given{"wind", sayWind(w.FromTrue, w.SpeedKt) + " true"}
 }
 
 // eastward is a variation or a deviation with its letter.
 func eastward(name string, value float64) Given { return Given{name, say.SayEast(value, 2)} }
+
+// sayWind is a wind as forecasts write it, its speed in two digits: "240/08".
+func sayWind(fromTrue, speedKt float64) string {
+	return fmt.Sprintf("%s/%02.0f", say.Degrees(fromTrue), speedKt)
+}
 
 func atTime(name string, minutesOfDay float64) Given {
 	return Given{name, say.SayTimeOfDay(minutesOfDay)}
@@ -94,19 +104,16 @@ func atTime(name string, minutesOfDay float64) Given {
 func lasting(name string, minutes float64) Given { return Given{name, say.SayTaken(minutes)} }
 
 func amount(name string, quantity float64, unit string) Given {
-	return Given{name, fuelText(quantity, unit)}
+	return Given{name, say.Quantity{Unit: unit}.Say(quantity, twoDecimals)}
 }
-
-// fuelText is an amount of fuel, or a flow, with as many decimals as it needs: "37.5 L".
-func fuelText(quantity float64, unit string) string { return figure(quantity) + " " + unit }
 
 // aside is a distance off track with its side.
 func aside(name string, offNM float64) Given {
-	return given(name, "%s of track", say.Distance.SaySide(offNM, 2))
+	return Given{name, say.Distance.SaySide(offNM, twoDecimals) + " of track"}
 }
 
 func sayPosition(p earth.Position) string {
-	return fmt.Sprintf("%s %s", sayHalf(p.Lat, "N", "S"), sayHalf(p.Lon, "E", "W"))
+	return sayHalf(p.Lat, "N", "S") + " " + sayHalf(p.Lon, "E", "W")
 }
 
 func sayHalf(degrees float64, positive, negative string) string {

@@ -80,7 +80,7 @@ func (f Form) Say(r Reply) string {
 	case Number:
 		return sayNumber(r.Value, f.Decimals, f.Unit)
 	case WindForm:
-		return fmt.Sprintf("%s/%02.0f", say.Degrees(r.Value), r.SpeedKt)
+		return sayWind(r.Value, r.SpeedKt)
 	case Choice:
 		if i := int(r.Value); i >= 0 && i < len(f.Choices) {
 			return f.Choices[i]

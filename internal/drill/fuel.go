@@ -1,12 +1,13 @@
 package drill
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 // volume is a unit of fuel with what a light aircraft burns and holds in it.
@@ -73,14 +74,6 @@ func unitOfFlow(flowPerHour float64) string {
 
 func fuelFor(minutes, flowPerHour float64) float64 { return fuel.Burned(minutes, flowPerHour) }
 
-// hoursSteps works a time out in hours and as it is said.
-func (e Exercise) hoursSteps(sum string, minutes float64) []string {
-	return []string{
-		fmt.Sprintf("%s = %s h", sum, figure(minutes/60)),
-		fmt.Sprintf("%s h = %s", figure(minutes/60), e.Say(Reply{Value: minutes})),
-	}
-}
-
 // hoursWithin is the tolerance of an endurance.
 func hoursWithin(tool Tool, minutes float64) Tolerance { return tool.within(minutes, 1) }
 
@@ -93,7 +86,10 @@ func endurance(usable, flowPerHour float64, unit string, tool Tool) Exercise {
 		Question: "How long does it last?",
 		Form:     Form{Kind: Hours}, Answers: only(minutes), Tolerance: hoursWithin(tool, minutes),
 	}
-	e.Steps = e.hoursSteps(fmt.Sprintf("%s / %s", figure(usable), figure(flowPerHour)), minutes)
+	var w sums.Working
+	w.Line("%s / %s = %s h", num(usable), num(flowPerHour), num(minutes/60))
+	w.Line("%s h = %s", num(minutes/60), e.Say(Reply{Value: minutes}))
+	e.Steps = w.Plain()
 	e.slipMinutes()
 	e.slip(UpsideDown, 60*flowPerHour/usable, "flow divided by quantity: the quantity goes on top")
 	e.slipFactorOfTen()
@@ -103,12 +99,15 @@ func endurance(usable, flowPerHour float64, unit string, tool Tool) Exercise {
 // burned asks how much is used in a time.
 func burned(minutes, flowPerHour float64, unit string, tool Tool) Exercise {
 	used := fuel.Burned(minutes, flowPerHour)
+	var w sums.Working
+	w.Decimals(1, used)
+	w.Fuel("used", flowPerHour, minutes, used, unit)
 	e := Exercise{
 		Task: "used", Tool: tool,
 		Given:    []Given{lasting("time", minutes), amount("flow", flowPerHour, unit+anHour)},
 		Question: "How much fuel is used?",
 		Form:     numberForm(unit, 1), Answers: only(used), Tolerance: tool.within(used, 0.1),
-		Steps: []string{fmt.Sprintf("%s × %s / 60 = %s", figure(flowPerHour), figure(minutes), sayNumber(used, 1, unit))},
+		Steps: w.Plain(),
 	}
 	e.slipReadAsDecimals(minutes, func(misread float64) float64 { return fuel.Burned(misread, flowPerHour) })
 	e.slip(MinutesAsDecimals, flowPerHour*minutes/100, "minutes read as decimals: there are 60 in the hour, not 100")
@@ -131,10 +130,12 @@ func enduranceToReserve(total, unusable, flowPerHour, reserveMinutes float64, un
 		Question: "How long can the aircraft fly and still land with the reserve?",
 		Form:     Form{Kind: Hours}, Answers: only(minutes), Tolerance: hoursWithin(SlideRule, whole),
 	}
-	e.Steps = append([]string{fmt.Sprintf("usable: %s - %s = %s", figure(total), figure(unusable), fuelText(usable, unit))},
-		fmt.Sprintf("%s / %s × 60 = %.0f min", figure(usable), figure(flowPerHour), whole),
-		fmt.Sprintf("less the reserve: %.0f - %s = %.0f min", whole, figure(reserveMinutes), minutes),
-		fmt.Sprintf("%.0f min = %s", minutes, e.Say(Reply{Value: minutes})))
+	var w sums.Working
+	w.Decimals(0, whole, minutes)
+	w.Line("usable: %s - %s = %s", num(total), num(unusable), worked.Amount(usable, unit))
+	w.Line("endurance: %s / %s × 60 = %s min", num(usable), num(flowPerHour), num(whole))
+	w.Took(minutes, e.Say(Reply{Value: minutes}), "less the reserve: %s - %s", num(whole), num(reserveMinutes))
+	e.Steps = w.Plain()
 	e.slipMinutes()
 	e.slip(StepLeftOut, whole, "that is the whole endurance: the reserve is still in it")
 	e.slip(StepLeftOut, fuel.MinutesToReserve(total, flowPerHour, reserveMinutes), "what cannot be used is still in it")
@@ -145,15 +146,16 @@ func enduranceToReserve(total, unusable, flowPerHour, reserveMinutes float64, un
 // flowFound asks for the flow from two gauge readings.
 func flowFound(before, after, minutes float64, unit string) Exercise {
 	flow := fuel.MeasuredFlowPerHour(before, after, minutes)
+	var w sums.Working
+	w.Decimals(1, flow)
+	w.Line("used: %s - %s = %s", num(before), num(after), worked.Amount(before-after, unit))
+	w.Line("flow: 60 × %s / %s = %s", num(before-after), num(minutes), worked.Amount(flow, unit+anHour))
 	e := Exercise{
 		Task: "flow", Tool: SlideRule,
 		Given:    []Given{amount("gauges then", before, unit), amount("gauges now", after, unit), lasting("time between", minutes)},
 		Question: "What is the flow?",
 		Form:     numberForm(unit+anHour, 1), Answers: only(flow), Tolerance: SlideRule.within(flow, 0.1),
-		Steps: []string{
-			fmt.Sprintf("used: %s - %s = %s", figure(before), figure(after), fuelText(before-after, unit)),
-			fmt.Sprintf("60 × %s / %s = %s", figure(before-after), figure(minutes), sayNumber(flow, 1, unit+anHour)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(MinutesAsDecimals, 100*(before-after)/minutes, "minutes read as decimals: there are 60 in the hour, not 100")
 	e.slip(SixtyForgotten, (before-after)/minutes, "that is the flow in a minute")
@@ -167,6 +169,10 @@ func flowFound(before, after, minutes float64, unit string) Exercise {
 func fuelForDistance(distanceNM, groundspeedKt, flowPerHour float64, unit string) Exercise {
 	minutes := deadreckon.Minutes(distanceNM, groundspeedKt)
 	used := fuel.Burned(minutes, flowPerHour)
+	var w sums.Working
+	w.Decimals(1, minutes, used)
+	w.Took(minutes, "", "time: 60 × %s / %s", num(distanceNM), num(groundspeedKt))
+	w.Fuel("used", flowPerHour, minutes, used, unit)
 	e := Exercise{
 		Task: "fuel for a distance", Tool: SlideRule,
 		Given: []Given{
@@ -174,10 +180,7 @@ func fuelForDistance(distanceNM, groundspeedKt, flowPerHour float64, unit string
 		},
 		Question: "How much fuel does it take?",
 		Form:     numberForm(unit, 1), Answers: only(used), Tolerance: SlideRule.within(used, 0.1),
-		Steps: []string{
-			fmt.Sprintf("60 × %s / %s = %.1f min", figure(distanceNM), figure(groundspeedKt), minutes),
-			fmt.Sprintf("%s × %.1f / 60 = %s", figure(flowPerHour), minutes, sayNumber(used, 1, unit)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(UpsideDown, flowPerHour*groundspeedKt/distanceNM, "groundspeed divided by distance: the distance goes on top")
 	e.slip(MinutesAsDecimals, flowPerHour*minutes/100, "minutes read as decimals: there are 60 in the hour, not 100")
@@ -199,12 +202,13 @@ func timeLeftByGauge(before, after, minutes, reserveMinutes float64, unit string
 		Question: "How long can the flight go on, at the same flow, and end with the reserve?",
 		Form:     Form{Kind: Hours}, Answers: only(left), Tolerance: Tolerance{By: max(0.03*whole, 1), Why: "two settings of the slide rule, one after the other: 3 %"},
 	}
-	e.Steps = []string{
-		fmt.Sprintf("flow: 60 × (%s - %s) / %s = %s", figure(before), figure(after), figure(minutes), sayNumber(flow, 2, unit+anHour)),
-		fmt.Sprintf("lasts: %s / %s × 60 = %.0f min", figure(after), say.Fixed(flow, 2), whole),
-		fmt.Sprintf("less the reserve: %.0f - %s = %.0f min", whole, figure(reserveMinutes), left),
-		fmt.Sprintf("%.0f min = %s", left, e.Say(Reply{Value: left})),
-	}
+	var w sums.Working
+	w.Decimals(2, flow)
+	w.Decimals(0, whole, left)
+	w.Line("flow: 60 × (%s - %s) / %s = %s", num(before), num(after), num(minutes), worked.Amount(flow, unit+anHour))
+	w.Line("lasts: %s / %s × 60 = %s min", num(after), num(flow), num(whole))
+	w.Took(left, e.Say(Reply{Value: left}), "less the reserve: %s - %s", num(whole), num(reserveMinutes))
+	e.Steps = w.Plain()
 	e.slipMinutes()
 	e.slip(StepLeftOut, whole, "that is until the tanks are dry: the reserve is still in it")
 	e.slip(WrongFigure, fuel.MinutesToReserve(before, flow, reserveMinutes), "counted from the first reading, not from now")
@@ -329,7 +333,10 @@ func untilLimit(p pair, flowPerHour, limit float64, tool Tool) Exercise {
 		Form:     spanForm(minutes), Answers: only(minutes),
 	}
 	e.Tolerance = e.tolerableTime(minutes)
-	e.Steps = append(limitSteps(p, limit), e.timeSteps(fmt.Sprintf("60 × %s / %s", figure(limit+lead), figure(flowPerHour)), minutes)...)
+	var w sums.Working
+	p.toLimit(&w, limit)
+	w.Took(minutes, e.Say(Reply{Value: minutes}), "time: 60 × %s / %s", num(limit+lead), num(flowPerHour))
+	e.Steps = w.Plain()
 	e.slipMinutes()
 	if lead != 0 {
 		e.slip(WrongWay, fuel.EnduranceMinutes(limit-lead, flowPerHour), "the difference there is now counted the wrong way")
@@ -341,23 +348,20 @@ func untilLimit(p pair, flowPerHour, limit float64, tool Tool) Exercise {
 	return e
 }
 
-// limitSteps works out how much may be burned from the tank in use.
-func limitSteps(p pair, limit float64) []string {
+// toLimit works out how much may be burned from the tank in use.
+func (p pair) toLimit(w *sums.Working, limit float64) {
 	fed, _ := p.fed()
 	other, _ := p.other()
 	switch lead := fed - other; {
 	case lead > 0:
-		return []string{
-			fmt.Sprintf("the tank in use holds more: %s - %s = %s %s", figure(fed), figure(other), figure(lead), p.unit),
-			fmt.Sprintf("first to level, then to the limit: %s + %s = %s %s", figure(lead), figure(limit), figure(limit+lead), p.unit),
-		}
+		w.Line("the tank in use holds more: %s - %s = %s", num(fed), num(other), worked.Amount(lead, p.unit))
+		w.Line("first to level, then to the limit: %s + %s = %s", num(lead), num(limit), worked.Amount(limit+lead, p.unit))
 	case lead < 0:
-		return []string{
-			fmt.Sprintf("the tank in use holds less already: %s - %s = %s %s", figure(other), figure(fed), figure(-lead), p.unit),
-			fmt.Sprintf("what is left to the limit: %s - %s = %s %s", figure(limit), figure(-lead), figure(limit+lead), p.unit),
-		}
+		w.Line("the tank in use holds less already: %s - %s = %s", num(other), num(fed), worked.Amount(-lead, p.unit))
+		w.Line("what is left to the limit: %s - %s = %s", num(limit), num(-lead), worked.Amount(limit+lead, p.unit))
+	default:
+		w.Line("the tanks are level: %s may be burned", worked.Amount(limit, p.unit))
 	}
-	return []string{fmt.Sprintf("the tanks are level: %s %s may be burned", figure(limit), p.unit)}
 }
 
 // tankToSelect asks which tank brings the imbalance down.
@@ -366,13 +370,13 @@ func tankToSelect(p pair) Exercise {
 	if p.right > p.left {
 		answer = rightTank
 	}
+	var w sums.Working
+	w.Line("imbalance: %s - %s = %s", num(max(p.left, p.right)), num(min(p.left, p.right)), worked.Amount(fuel.Imbalance(p.left, p.right), p.unit))
+	w.Line("burn from the fullest tank: %s", answer)
 	e := Exercise{
 		Task: "tank", Tool: InTheHead, Given: p.given()[:2],
 		Question: "Which tank has to feed the engine to bring the imbalance down?", Tolerance: exactly(),
-		Steps: []string{
-			fmt.Sprintf("imbalance: %s - %s = %s %s", figure(max(p.left, p.right)), figure(min(p.left, p.right)), figure(fuel.Imbalance(p.left, p.right)), p.unit),
-			"burn from the fullest tank: " + answer,
-		},
+		Steps: w.Plain(),
 	}
 	e.Form, e.Answers = choose(answer, leftTank, rightTank)
 	e.slip(WrongWay, 1-e.Answers[0].Value, "that one is the emptier: feeding from it makes the imbalance grow")
@@ -392,21 +396,34 @@ func latestChange(p pair, flowPerHour, limit, now, extra float64) Exercise {
 		Question: "When is the next change due at the latest?",
 		Form:     timeForm(now + minutes), Answers: only(now + minutes), Tolerance: Tolerance{By: 1, Why: "a change is planned to the minute"},
 	}
-	margin, perHour := []string(nil), figure(flowPerHour)
 	if extra > 0 {
 		e.Task = "latest change with a margin"
-		e.Given = append(e.Given, given("allow for a burn higher by", "%.0f %%", 100*extra))
-		perHour = say.Fixed(flowPerHour*(1+extra), 2)
-		margin = []string{fmt.Sprintf("flow with the margin: %s × %s = %s %s/h", figure(flowPerHour), figure(1+extra), perHour, p.unit)}
+		e.Given = append(e.Given, Given{"allow for a burn higher by", say.Share(extra)})
 		e.slip(StepLeftOut, now+fuel.EnduranceMinutes(limit+lead, flowPerHour), "the margin is left out")
 		e.slip(WrongWay, now+fuel.EnduranceMinutes(limit+lead, flowPerHour*(1-extra)), "the margin taken off the flow: it has to be put on")
 	}
-	e.Steps = append(append(limitSteps(p, limit), margin...), e.etaSteps(now, minutes, fmt.Sprintf("60 × %s / %s", figure(limit+lead), perHour), twoDecimals)...)
+	e.Steps = e.latestWorking(p, flowPerHour, limit, now, extra).Plain()
 	e.latest(now + minutes)
 	e.slip(WrongWay, now+fuel.EnduranceMinutes(limit-lead, flowPerHour*(1+extra)), "the difference there is now counted the wrong way")
 	e.slip(StepLeftOut, now+fuel.EnduranceMinutes(limit, flowPerHour*(1+extra)), "the difference there is now is left out")
 	e.slipETA(now, minutes)
 	return e
+}
+
+// latestWorking works out the time of the next change.
+func (e Exercise) latestWorking(p pair, flowPerHour, limit, now, extra float64) *sums.Working {
+	fed, _ := p.fed()
+	other, _ := p.other()
+	left, burn := limit+fed-other, flowPerHour*(1+extra)
+	minutes := fuel.EnduranceMinutes(left, burn)
+	var w sums.Working
+	p.toLimit(&w, limit)
+	if extra > 0 {
+		w.Decimals(2, burn)
+		w.Line("flow with the margin: %s × %s = %s", num(flowPerHour), num(1+extra), worked.Amount(burn, p.unit+anHour))
+	}
+	w.Took(minutes, spanOf(minutes), "time: 60 × %s / %s", num(left), num(burn))
+	return e.at(&w, "the change", now, minutes)
 }
 
 // changes are two changes of tank and the time since: how long on the first tank, on the other, and on the first again.
@@ -460,8 +477,9 @@ func (c changes) given() []Given {
 	return append(rows, atTime("now", at+c.minutes[2]), amount("flow", c.flowPerHour, c.unit+anHour))
 }
 
-// steps work out how long each tank has fed and what is left in it, to so many decimals: the first to feed, then the other.
-func (c changes) steps(decimals int) (first, second []string) {
+// working works out how long each tank has fed and what is left in it, to so many decimals: of the first to feed and, where both are asked
+// for, of the other.
+func (c changes) working(decimals int, both bool) *sums.Working {
 	firstThen, secondThen := c.after()
 	if c.onRight {
 		firstThen, secondThen = secondThen, firstThen
@@ -474,16 +492,19 @@ func (c changes) steps(decimals int) (first, second []string) {
 			from += c.minutes[i]
 		}
 	}
-	fed := func(name, times string, minutes, quantity, left float64) []string {
-		return []string{
-			fmt.Sprintf("%s feeds: %s = %s min", name, times, figure(minutes)),
-			fmt.Sprintf("%s: %s - %s × %s / 60 = %s", name, figure(quantity), figure(c.flowPerHour), figure(minutes), sayNumber(left, decimals, c.unit)),
-		}
+	var w sums.Working
+	fed := func(name, times string, minutes, quantity, left float64) {
+		w.Decimals(decimals, left)
+		w.Line("%s feeds: %s = %s min", name, times, num(minutes))
+		w.Line("%s: %s - %s × %s / 60 = %s", name, num(quantity), num(c.flowPerHour), num(minutes), worked.Amount(left, c.unit))
 	}
 	quantity, name := c.fed()
 	other, otherName := c.other()
-	return fed(name, fmt.Sprintf("%s - %s + %s - %s", at[1], at[0], at[3], at[2]), c.minutes[0]+c.minutes[2], quantity, firstThen),
-		fed(otherName, fmt.Sprintf("%s - %s", at[2], at[1]), c.minutes[1], other, secondThen)
+	fed(name, at[1]+" - "+at[0]+" + "+at[3]+" - "+at[2], c.minutes[0]+c.minutes[2], quantity, firstThen)
+	if both {
+		fed(otherName, at[2]+" - "+at[1], c.minutes[1], other, secondThen)
+	}
+	return &w
 }
 
 // tankWithin is the tolerance of what is left in a tank.
@@ -496,15 +517,14 @@ func quantityAfter(c changes) Exercise {
 	p, flowPerHour, minutes := c.pair, c.flowPerHour, c.minutes
 	left, right := c.after()
 	fed, name := p.fed()
-	steps, _ := c.steps(1)
 	answer := left
 	if p.onRight {
 		answer = right
 	}
 	e := Exercise{
 		Task: "quantity", Tool: SlideRule, Given: c.given(),
-		Question: fmt.Sprintf("How much does the %s tank hold now?", name),
-		Form:     numberForm(p.unit, 1), Answers: only(answer), Tolerance: tankWithin(fed - answer), Steps: steps,
+		Question: "How much does the " + name + " tank hold now?",
+		Form:     numberForm(p.unit, 1), Answers: only(answer), Tolerance: tankWithin(fed - answer), Steps: c.working(1, false).Plain(),
 	}
 	e.slip(StepLeftOut, fed-fuel.Burned(minutes[0], flowPerHour), "the time since the last change is left out")
 	e.slip(WrongFigure, fed-fuel.Burned(minutes[1], flowPerHour), "the time on the other tank taken")
@@ -518,12 +538,14 @@ func imbalanceAfter(c changes) Exercise {
 	p, flowPerHour, minutes := c.pair, c.flowPerHour, c.minutes
 	left, right := c.after()
 	imbalance := fuel.Imbalance(left, right)
-	first, second := c.steps(2)
+	w := c.working(2, true)
+	w.Decimals(1, imbalance)
+	w.Line("imbalance: %s - %s = %s", num(math.Max(left, right)), num(math.Min(left, right)), worked.Amount(imbalance, p.unit))
 	e := Exercise{
 		Task: "imbalance", Tool: SlideRule, Given: c.given(),
 		Question: "What is the imbalance?",
 		Form:     numberForm(p.unit, 1), Answers: only(imbalance), Tolerance: tankWithin(fuel.Burned(minutes[0]+minutes[1]+minutes[2], flowPerHour)),
-		Steps: append(append(first, second...), fmt.Sprintf("%s - %s = %s", say.Fixed(math.Max(left, right), 2), say.Fixed(math.Min(left, right), 2), sayNumber(imbalance, 1, p.unit))),
+		Steps: w.Plain(),
 	}
 	levelStart := math.Abs(imbalance - math.Abs(p.left-p.right))
 	e.slip(StepLeftOut, levelStart, "the difference at the start is left out")

@@ -1,9 +1,10 @@
 package drill
 
 import (
-	"fmt"
 	"math"
 	"time"
+
+	"example.com/legclock/internal/sums"
 )
 
 // Stretch is what a pilot has logged of the way between two points of a leg.
@@ -29,30 +30,19 @@ func (t Tolerance) widened(sigma float64) Tolerance {
 	return t
 }
 
-// The exercises of a practice flight are made from its own figures, as they stand in the log: miles to a tenth, times to a second. What
-// is right is the sum from those figures and, where it is known, what comes of the wind found.
-
-// asPrinted is a working with the fewest decimals, of its figures and of those on the way to them, with which every line comes out from the
-// figures that it prints: those of a flight are not drawn so that two and one do.
-func asPrinted(steps func(onTheWay, decimals int) []string) (lines []string) {
-	for decimals := 1; decimals <= 4; decimals++ {
-		for onTheWay := 1; onTheWay <= 6; onTheWay++ {
-			if lines = steps(onTheWay, decimals); comeOut(lines) {
-				return lines
-			}
-		}
-	}
-	return lines
-}
+// The exercises of a practice flight are made from its own figures, as they stand in the log: miles to a tenth, times to a second. They are
+// not drawn so that their workings come out with the usual decimals: these have those that they need. What is right is the sum from those
+// figures and, where it is known, what comes of the wind found.
 
 // GroundspeedInFlight asks for the groundspeed over a stretch.
 func GroundspeedInFlight(s Stretch) Exercise {
 	s = s.logged()
 	e := groundspeedFromPassing(s.DistanceNM, timeInMinutes(s.First), timeInMinutes(s.Second), SlideRule)
-	e.Steps = asPrinted(func(onTheWay, decimals int) []string { // a speed at half a knot needs its decimal
-		first, second := timeInMinutes(s.First), timeInMinutes(s.Second)
-		return append([]string{elapsed(first, second)}, speedSteps(s.DistanceNM, second-first, onTheWay, decimals-1)...)
-	})
+	first, second := timeInMinutes(s.First), timeInMinutes(s.Second)
+	var w sums.Working
+	w.Line("%s", elapsed(first, second))
+	speedOver(&w, s.DistanceNM, second-first, 0)
+	e.Steps = w.Text()
 	e.Given = s.given()
 	e.Question = "What is the groundspeed from " + s.From + " to " + s.To + "?"
 	if s.crooked() {
@@ -69,9 +59,7 @@ func ETAInFlight(s Stretch, place string, toGoNM float64, found Best) Exercise {
 	s = s.logged()
 	toGoNM = tenth(toGoNM)
 	e := etaFromPassings(timeInMinutes(s.First), timeInMinutes(s.Second), s.DistanceNM, toGoNM, SlideRule)
-	e.Steps = asPrinted(func(onTheWay, decimals int) []string {
-		return e.passingsSteps(timeInMinutes(s.First), timeInMinutes(s.Second), s.DistanceNM, toGoNM, onTheWay, decimals)
-	})
+	e.Steps = e.passingsWorking(timeInMinutes(s.First), timeInMinutes(s.Second), s.DistanceNM, toGoNM).Text()
 	e.Given = append(s.given(), miles("from "+s.To+" on", toGoNM))
 	e.Question = "When " + place + "?"
 	if !found.At.IsZero() {
@@ -86,7 +74,8 @@ func ETAInFlight(s Stretch, place string, toGoNM float64, found Best) Exercise {
 func TurnInFlight(offNM, flownNM, toGoNM float64, to string) Exercise {
 	offNM, flownNM, toGoNM = tenth(offNM), tenth(flownNM), tenth(toGoNM)
 	e := turnToEnd(offNM, flownNM, toGoNM)
-	e.Steps = asPrinted(func(onTheWay, _ int) []string { return turnSteps(offNM, flownNM, toGoNM, onTheWay, 0) })
+	w := turnWorking(offNM, flownNM, toGoNM)
+	e.Steps = w.Text()
 	e.Question = "What turn leads straight to " + to + "?"
 	return e.inFlight(OneInSixty)
 }
@@ -125,10 +114,7 @@ func LatestChangeInFlight(t TankPair, now time.Time) (e Exercise, ok bool) {
 	}
 	e.Question = "When is the limit of imbalance reached if nothing is changed?"
 	e.Answers, e.Tolerance.Limit = only(*e.Tolerance.Limit), nil
-	e.Steps = asPrinted(func(_, decimals int) []string {
-		start, left := timeInMinutes(now), t.Limit+fed-other
-		return append(limitSteps(p, t.Limit), e.etaSteps(start, e.Answers[0].Value-start, fmt.Sprintf("60 × %s / %s", figure(left), figure(flow)), decimals)...)
-	})
+	e.Steps = e.latestWorking(p, flow, t.Limit, timeInMinutes(now), 0).Text()
 	e.Tolerance = e.Tolerance.widened(t.SigmaMinutes)
 	return e.inFlight(TankChanges), true
 }

@@ -96,7 +96,7 @@ func TestQuestionsOfACheck(t *testing.T) {
 			last := e.Steps[len(e.Steps)-1]
 			require.Contains(t, last, "10 %")
 		}
-		require.Equal(t, l.Level == Several, len(minutes.Steps) > 4, "the wind is told at the end: %q", minutes.Steps)
+		require.Equal(t, l.Level == Several, len(minutes.Steps) > 3, "the wind is told at the end: %q", minutes.Steps)
 	})
 }
 

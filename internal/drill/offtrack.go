@@ -1,12 +1,12 @@
 package drill
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
-	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 func offTrackTasks() [3][]task {
@@ -37,15 +37,16 @@ func aDegree() Tolerance { return ruleOfThumb(1) }
 // trackError asks for the track error angle.
 func trackError(offNM, flownNM float64) Exercise {
 	rule, exact := deadreckon.OneInSixty(offNM, flownNM)
+	var w sums.Working
+	w.Decimals(0, rule, exact)
+	w.OneInSixty("track error", offNM, flownNM, worked.Degrees(rule))
+	w.Exactly(offNM, flownNM, worked.Degrees(exact))
 	e := Exercise{
 		Task: "track error", Tool: InTheHead,
 		Given:    []Given{miles("off track", offNM), miles("flown", flownNM)},
 		Question: "What is the track error, in degrees?",
 		Form:     numberForm("°", 0), Answers: either(rule, exact), Tolerance: aDegree(),
-		Steps: []string{
-			fmt.Sprintf("60 × %s / %s = %.0f°", figure(offNM), figure(flownNM), rule),
-			fmt.Sprintf("exactly: atan(%s / %s) = %.0f°", figure(offNM), figure(flownNM), exact),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(UpsideDown, flownNM/offNM, "that is how many miles to each mile off: 60 stands on top")
 	e.slip(SixtyForgotten, offNM, "the miles taken for degrees: that holds after 60 nm only")
@@ -55,15 +56,16 @@ func trackError(offNM, flownNM float64) Exercise {
 // offsetAfter asks how far off track an angle leads.
 func offsetAfter(angleDeg, flownNM float64) Exercise {
 	rule, exact := deadreckon.OffsetAt(angleDeg, flownNM)
+	var w sums.Working
+	w.Decimals(1, rule, exact)
+	w.Line("%s × %s / 60 = %s", num(angleDeg), num(flownNM), worked.Miles(rule))
+	w.Line("exactly: %s × tan(%s) = %s", num(flownNM), num(angleDeg), worked.Miles(exact))
 	e := Exercise{
 		Task: "off track", Tool: InTheHead,
 		Given:    []Given{degrees("off the track by", angleDeg), miles("flown so", flownNM)},
 		Question: "How far off track is the aircraft?",
 		Form:     numberForm("nm", 1), Answers: either(rule, exact), Tolerance: ruleOfThumb(max(0.1, 0.05*rule)),
-		Steps: []string{
-			fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(angleDeg), figure(flownNM), rule),
-			fmt.Sprintf("exactly: %s × tan(%s) = %.1f nm", figure(flownNM), figure(angleDeg), exact),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(SixtyForgotten, angleDeg, "the degrees taken for miles: that holds after 60 nm only")
 	e.slip(UpsideDown, 60*angleDeg/flownNM, "60 belongs below: one mile in 60 to the degree")
@@ -75,27 +77,38 @@ func offTrackGiven(offNM, flownNM, toGoNM float64) []Given {
 	return []Given{aside("the aircraft is", offNM), miles("flown", flownNM), miles("to go", toGoNM)}
 }
 
-// turnSteps works out both angles and the turn, each to so many decimals.
-func turnSteps(offNM, flownNM, toGoNM float64, ofAngles, ofTurn int) []string {
+// turnByRule works out both angles and the turn.
+func turnByRule(w *sums.Working, o deadreckon.OffTrack, offNM, flownNM, toGoNM float64) {
+	w.Decimals(1, o.TrackErrorRule, o.ClosingRule)
+	w.OneInSixty("track error", offNM, flownNM, worked.Degrees(math.Abs(o.TrackErrorRule)))
+	w.OneInSixty("closing angle", offNM, toGoNM, worked.Degrees(math.Abs(o.ClosingRule)))
+	w.Both("both, towards the track", o.TrackErrorRule, o.ClosingRule, o.TurnRule())
+}
+
+// turnExactly works out the turn by both angles as they are.
+func turnExactly(w *sums.Working, o deadreckon.OffTrack, offNM, flownNM, toGoNM float64) {
+	off := num(math.Abs(offNM))
+	w.Line("exactly: atan(%s / %s) + atan(%s / %s) = %s", off, num(flownNM), off, num(toGoNM), worked.Sided(o.TurnExact()))
+}
+
+// turnWorking works out the turn by the rule and exactly.
+func turnWorking(offNM, flownNM, toGoNM float64) (w sums.Working) {
 	o := deadreckon.OffTrackBy(offNM, flownNM, toGoNM)
-	off := math.Abs(offNM)
-	return []string{
-		fmt.Sprintf("track error: 60 × %s / %s = %.*f°", figure(off), figure(flownNM), ofAngles, math.Abs(o.TrackErrorRule)),
-		fmt.Sprintf("closing angle: 60 × %s / %s = %.*f°", figure(off), figure(toGoNM), ofAngles, math.Abs(o.ClosingRule)),
-		fmt.Sprintf("both, towards the track: %.*f + %.*f = %s", ofAngles, math.Abs(o.TrackErrorRule), ofAngles, math.Abs(o.ClosingRule), sayAngle(o.TurnRule(), ofTurn)),
-		fmt.Sprintf("exactly: atan(%s / %s) + atan(%s / %s) = %s",
-			figure(off), figure(flownNM), figure(off), figure(toGoNM), sayAngle(o.TurnExact(), ofTurn)),
-	}
+	w.Decimals(0, o.TurnRule(), o.TurnExact())
+	turnByRule(&w, o, offNM, flownNM, toGoNM)
+	turnExactly(&w, o, offNM, flownNM, toGoNM)
+	return w
 }
 
 // turnToEnd asks for the turn that leads to the end of the leg.
 func turnToEnd(offNM, flownNM, toGoNM float64) Exercise {
 	o := deadreckon.OffTrackBy(offNM, flownNM, toGoNM)
+	w := turnWorking(offNM, flownNM, toGoNM)
 	e := Exercise{
 		Task: "turn", Tool: SlideRule, Given: offTrackGiven(offNM, flownNM, toGoNM),
 		Question: "What turn leads straight to the end of the leg?",
 		Form:     Form{Kind: Turn}, Answers: either(o.TurnRule(), o.TurnExact()), Tolerance: aDegree(),
-		Steps: turnSteps(offNM, flownNM, toGoNM, 1, 0),
+		Steps: w.Plain(),
 	}
 	e.slipTurn(o, func(turn float64) float64 { return turn })
 	return e
@@ -112,16 +125,18 @@ func (e *Exercise) slipTurn(o deadreckon.OffTrack, result func(turn float64) flo
 func turnToRegain(offNM, flownNM float64) Exercise {
 	r := deadreckon.RegainTrack(offNM, flownNM, flownNM)
 	o := deadreckon.OffTrackBy(offNM, flownNM, flownNM)
+	var w sums.Working
+	w.Decimals(1, o.TrackErrorRule)
+	w.Decimals(0, r.FirstTurnRule, r.FirstTurnExact)
+	w.OneInSixty("track error", offNM, flownNM, worked.Degrees(math.Abs(o.TrackErrorRule)))
+	w.Line("twice that, towards the track: 2 × %s = %s", num(math.Abs(o.TrackErrorRule)), worked.Sided(r.FirstTurnRule))
+	w.Line("exactly: 2 × atan(%s / %s) = %s", num(math.Abs(offNM)), num(flownNM), worked.Sided(r.FirstTurnExact))
 	e := Exercise{
 		Task: "regain", Tool: SlideRule,
 		Given:    []Given{aside("the aircraft is", offNM), miles("flown", flownNM)},
 		Question: "What turn brings it back onto the track after as many miles again?",
 		Form:     Form{Kind: Turn}, Answers: either(r.FirstTurnRule, r.FirstTurnExact), Tolerance: aDegree(),
-		Steps: []string{
-			fmt.Sprintf("track error: 60 × %s / %s = %.1f°", figure(math.Abs(offNM)), figure(flownNM), math.Abs(o.TrackErrorRule)),
-			fmt.Sprintf("twice that, towards the track: 2 × %.1f = %s", math.Abs(o.TrackErrorRule), sayAngle(r.FirstTurnRule, 0)),
-			fmt.Sprintf("exactly: 2 × atan(%s / %s) = %s", figure(math.Abs(offNM)), figure(flownNM), sayAngle(r.FirstTurnExact, 0)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongWay, -r.FirstTurnRule, "away from the track: off to the right means a turn to the left")
 	e.slip(StepLeftOut, -o.TrackErrorRule, "the track error alone: that flies parallel to the track, double it to close")
@@ -132,16 +147,19 @@ func turnToRegain(offNM, flownNM float64) Exercise {
 func headingToEnd(headingMagnetic, offNM, flownNM, toGoNM float64) Exercise {
 	o := deadreckon.OffTrackBy(offNM, flownNM, toGoNM)
 	turned := func(turn float64) float64 { return angle.Wrap360(headingMagnetic + turn) }
-	steps := turnSteps(offNM, flownNM, toGoNM, 1, 1)
+	var w sums.Working
+	w.Decimals(1, o.TurnRule(), o.TurnExact())
+	w.Decimals(0, turned(o.TurnRule()), turned(o.TurnExact()))
+	turnByRule(&w, o, offNM, flownNM, toGoNM)
+	w.Turned("heading", headingMagnetic, o.TurnRule(), turned(o.TurnRule()))
+	turnExactly(&w, o, offNM, flownNM, toGoNM)
+	w.Turned("heading exactly", headingMagnetic, o.TurnExact(), turned(o.TurnExact()))
 	e := Exercise{
 		Task: "heading", Tool: SlideRule,
 		Given:    append([]Given{toward("heading so far", headingMagnetic, "magnetic")}, offTrackGiven(offNM, flownNM, toGoNM)...),
 		Question: "What is the new heading to the end of the leg?",
 		Form:     directionForm("magnetic"), Answers: either(turned(o.TurnRule()), turned(o.TurnExact())), Tolerance: aDegree(),
-		Steps: append(steps[:3:3],
-			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnRule()), say.Degrees(turned(o.TurnRule()))),
-			steps[3],
-			fmt.Sprintf("%s = %s", sum(headingMagnetic, o.TurnExact()), say.Degrees(turned(o.TurnExact())))),
+		Steps: w.Plain(),
 	}
 	e.slipTurn(o, turned)
 	e.slip(Reciprocal, angle.Reciprocal(turned(o.TurnRule())), "that is the reciprocal")
@@ -154,7 +172,14 @@ func headingOnceBack(headingMagnetic, offNM, flownNM float64) Exercise {
 	o := deadreckon.OffTrackBy(offNM, flownNM, flownNM)
 	turned := func(turn float64) float64 { return angle.Wrap360(headingMagnetic + turn) }
 	rule, exact := turned(r.FirstTurnRule+r.ThenTurnRule), turned(r.FirstTurnExact+r.ThenTurnExact)
-	off := math.Abs(o.TrackErrorRule)
+	var w sums.Working
+	w.Decimals(1, o.TrackErrorRule, r.FirstTurnRule, r.FirstTurnRule+r.ThenTurnRule, r.FirstTurnExact+r.ThenTurnExact)
+	w.Decimals(0, rule, exact)
+	w.OneInSixty("track error", offNM, flownNM, worked.Degrees(math.Abs(o.TrackErrorRule)))
+	w.Line("twice that, towards the track, now: 2 × %s = %s", num(math.Abs(o.TrackErrorRule)), worked.Sided(r.FirstTurnRule))
+	w.Turned("then half of it back, heading", headingMagnetic, r.FirstTurnRule+r.ThenTurnRule, rule)
+	w.Exactly(offNM, flownNM, worked.Degrees(math.Abs(r.FirstTurnExact+r.ThenTurnExact)))
+	w.Turned("heading exactly", headingMagnetic, r.FirstTurnExact+r.ThenTurnExact, exact)
 	e := Exercise{
 		Task: "heading once back", Tool: SlideRule,
 		Given: []Given{
@@ -162,13 +187,7 @@ func headingOnceBack(headingMagnetic, offNM, flownNM float64) Exercise {
 		},
 		Question: "It turns by twice the track error and meets the track after as many miles again. What heading holds it then?",
 		Form:     directionForm("magnetic"), Answers: either(rule, exact), Tolerance: aDegree(),
-		Steps: []string{
-			fmt.Sprintf("track error: 60 × %s / %s = %.1f°", figure(math.Abs(offNM)), figure(flownNM), off),
-			fmt.Sprintf("twice that towards the track now: 2 × %.1f = %s", off, sayAngle(r.FirstTurnRule, 1)),
-			fmt.Sprintf("then half of it back: %s = %s", sum(headingMagnetic, r.FirstTurnRule+r.ThenTurnRule), say.Degrees(rule)),
-			fmt.Sprintf("exactly: atan(%s / %s) = %.1f°", figure(math.Abs(offNM)), figure(flownNM), math.Abs(r.FirstTurnExact+r.ThenTurnExact)),
-			fmt.Sprintf("%s = %s", sum(headingMagnetic, r.FirstTurnExact+r.ThenTurnExact), say.Degrees(exact)),
-		},
+		Steps: w.Plain(),
 	}
 	e.slip(WrongWay, turned(-r.FirstTurnRule-r.ThenTurnRule), "away from the track: off to the right means a turn to the left")
 	e.slip(StepLeftOut, turned(r.FirstTurnRule), "that is the heading to close: half the turn comes off again on the track")

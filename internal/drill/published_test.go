@@ -233,10 +233,10 @@ func Example_timeAndDistanceCheck() {
 	v := e.Mark("7.5", 0)
 	fmt.Println("7.5 is", v.Outcome+":", v.Mistake.Text)
 	// Output:
-	// seconds / degrees: 75 / 10 = 7.5 min
-	// 120 × 7.5 / 60 = 15.0 nm
+	// by the rule, seconds / degrees: 75 / 10 = 7.5 min
+	// distance: 120 × 7.5 / 60 = 15.0 nm
 	// exactly: 75 / 60 / sin(10) = 7.2 min
-	// 120 × 7.2 / 60 = 14.4 nm
+	// distance: 120 × 7.2 / 60 = 14.4 nm
 	// 15 nm is right
 	// 7.5 is wrong: that is the time in minutes: the miles follow from the airspeed
 }

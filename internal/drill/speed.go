@@ -6,6 +6,8 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 func speedTasks() [3][]task {
@@ -58,7 +60,9 @@ func timeForDistance(distanceNM, groundspeedKt float64, tool Tool) Exercise {
 		Form:     spanForm(minutes), Answers: only(minutes),
 	}
 	e.Tolerance = e.tolerableTime(minutes)
-	e.Steps = e.timeSteps(fmt.Sprintf("60 × %s / %s", figure(distanceNM), figure(groundspeedKt)), minutes)
+	var w sums.Working
+	w.Took(minutes, e.Say(Reply{Value: minutes}), "time: 60 × %s / %s", num(distanceNM), num(groundspeedKt))
+	e.Steps = w.Plain()
 	e.slipMinutes()
 	e.slip(UpsideDown, 60*groundspeedKt/distanceNM/60, "groundspeed divided by distance: the distance goes on top")
 	e.slip(SixtyForgotten, distanceNM/groundspeedKt, "hours taken for minutes: distance / groundspeed is in hours")
@@ -76,38 +80,35 @@ func (e Exercise) tolerableTime(minutes float64) Tolerance {
 	return e.Tool.within(minutes, least)
 }
 
-// timeSteps works a length of time out: in minutes, and then as it is said.
-func (e Exercise) timeSteps(sum string, minutes float64) []string {
-	return []string{
-		fmt.Sprintf("%s = %s min", sum, figure(minutes)),
-		fmt.Sprintf("%s min = %s", figure(minutes), e.Say(Reply{Value: minutes})),
-	}
-}
-
 // inMinutes is the step from a length of time in minutes and seconds to minutes and their decimals; none where it is in whole minutes.
-func inMinutes(minutes float64, decimals int) []string {
-	if minutes == math.Trunc(minutes) {
-		return nil
+func inMinutes(w *sums.Working, minutes float64) {
+	if minutes != math.Trunc(minutes) {
+		w.Line("%s = %s min", say.SaySpan(minutes), num(minutes))
 	}
-	return []string{fmt.Sprintf("%s = %s min", say.SaySpan(minutes), say.SayNumber(minutes, decimals))}
 }
 
-// speedSteps works a speed out, with so many decimals of the minutes and of the speed.
-func speedSteps(distanceNM, minutes float64, decimals, ofSpeed int) []string {
-	return append(inMinutes(minutes, decimals),
-		fmt.Sprintf("60 × %s / %s = %.*f kt", figure(distanceNM), say.SayNumber(minutes, decimals), ofSpeed, deadreckon.Groundspeed(distanceNM, minutes)))
+// speedOver works a speed out, to so many decimals.
+func speedOver(w *sums.Working, distanceNM, minutes float64, decimals int) {
+	speed := deadreckon.Groundspeed(distanceNM, minutes)
+	w.Decimals(decimals, speed)
+	inMinutes(w, minutes)
+	w.Groundspeed(distanceNM, minutes, speed)
 }
 
 // distanceInTime asks how far a time leads.
 func distanceInTime(groundspeedKt, minutes float64, tool Tool) Exercise {
 	distance := deadreckon.Distance(groundspeedKt, minutes)
+	var w sums.Working
+	w.Decimals(1, distance)
+	inMinutes(&w, minutes)
+	w.Distance("distance", groundspeedKt, minutes, distance)
 	e := Exercise{
 		Task: "distance", Tool: tool,
 		Given:    []Given{knots("groundspeed", groundspeedKt), lasting("time", minutes)},
 		Question: "How far is it?",
 		Form:     numberForm("nm", 1), Answers: only(distance),
 		Tolerance: tool.within(distance, 0.1),
-		Steps:     append(inMinutes(minutes, twoDecimals), fmt.Sprintf("%s × %s / 60 = %.1f nm", figure(groundspeedKt), figure(minutes), distance)),
+		Steps:     w.Plain(),
 	}
 	e.slipReadAsDecimals(minutes, func(misread float64) float64 { return deadreckon.Distance(groundspeedKt, misread) })
 	e.slip(UpsideDown, deadreckon.Minutes(groundspeedKt, minutes), "divided by the time: the longer, the farther")
@@ -133,13 +134,15 @@ func (e *Exercise) slipReadAsDecimals(minutes float64, sum func(misread float64)
 // speedOverDistance asks for the speed over a distance in a time.
 func speedOverDistance(distanceNM, minutes float64, tool Tool) Exercise {
 	speed := deadreckon.Groundspeed(distanceNM, minutes)
+	var w sums.Working
+	speedOver(&w, distanceNM, minutes, 0)
 	e := Exercise{
 		Task: "speed", Tool: tool,
 		Given:    []Given{miles("distance", distanceNM), lasting("time", minutes)},
 		Question: "What is the groundspeed?",
 		Form:     numberForm("kt", 0), Answers: only(speed),
 		Tolerance: tool.within(speed, 1),
-		Steps:     speedSteps(distanceNM, minutes, twoDecimals, 0),
+		Steps:     w.Plain(),
 	}
 	e.slipSpeed(distanceNM, minutes)
 	return e
@@ -159,11 +162,12 @@ func timeForLegs(legsNM [3]float64, groundspeedKt float64, tool Tool) Exercise {
 	total := legsNM[0] + legsNM[1] + legsNM[2]
 	e := timeForDistance(total, groundspeedKt, tool)
 	e.Task, e.Question = "time of legs", "How long do all three take?"
-	sum := fmt.Sprintf("%s + %s + %s", figure(legsNM[0]), figure(legsNM[1]), figure(legsNM[2]))
 	e.Given = []Given{
 		miles("first leg", legsNM[0]), miles("second leg", legsNM[1]), miles("third leg", legsNM[2]), knots("groundspeed", groundspeedKt),
 	}
-	e.Steps = append([]string{fmt.Sprintf("%s = %s nm", sum, figure(total))}, e.Steps...)
+	var w sums.Working
+	w.Line("all three: %s + %s + %s = %s", num(legsNM[0]), num(legsNM[1]), num(legsNM[2]), worked.Miles(total))
+	e.Steps = append(w.Plain(), e.Steps...)
 	e.slip(StepLeftOut, deadreckon.Minutes(legsNM[0]+legsNM[1], groundspeedKt), "the last leg left out")
 	return e
 }
@@ -215,7 +219,7 @@ func groundspeedFromPassing(distanceNM, first, second float64, tool Tool) Exerci
 
 // elapsed is the step from two times of day to the time between.
 func elapsed(first, second float64) string {
-	return fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(second), say.SayTimeOfDay(first), say.SaySpan(second-first))
+	return "it took: " + say.SayTimeOfDay(second) + " - " + say.SayTimeOfDay(first) + " = " + say.SaySpan(second-first)
 }
 
 // groundspeedFromTwoMarks asks for the groundspeed between two places on a leg.
@@ -227,7 +231,9 @@ func groundspeedFromTwoMarks(firstNM, secondNM, first, second float64, tool Tool
 		miles("the dam, after the start of the leg", firstNM), atTime("passed the dam", first),
 		miles("the bridge, after the start of the leg", secondNM), atTime("passed the bridge", second),
 	}
-	e.Steps = append([]string{fmt.Sprintf("%s - %s = %s nm", figure(secondNM), figure(firstNM), figure(distance))}, e.Steps...)
+	var w sums.Working
+	w.Line("flown: %s - %s = %s", num(secondNM), num(firstNM), worked.Miles(distance))
+	e.Steps = append(w.Plain(), e.Steps...)
 	e.slip(StepLeftOut, deadreckon.Groundspeed(secondNM, second-first), "the distance counted from the start of the leg, not from the first mark")
 	return e
 }
@@ -243,8 +249,10 @@ func minutesToNextPoint(flownNM, minutes, toGoNM float64, tool Tool) Exercise {
 		Form:     spanForm(next), Answers: only(next),
 	}
 	e.Tolerance = e.tolerableTime(next)
-	e.Steps = append(speedSteps(flownNM, minutes, twoDecimals, 1),
-		e.timeSteps(fmt.Sprintf("60 × %s / %.1f", figure(toGoNM), speed), next)...)
+	var w sums.Working
+	speedOver(&w, flownNM, minutes, 1)
+	w.Took(next, e.Say(Reply{Value: next}), "time: 60 × %s / %s", num(toGoNM), num(speed))
+	e.Steps = w.Plain()
 	e.slipMinutes()
 	e.slipReadAsDecimals(minutes, func(misread float64) float64 {
 		return deadreckon.Minutes(toGoNM, deadreckon.Groundspeed(flownNM, misread))
@@ -295,20 +303,21 @@ func etaAtGroundspeed(passed, distanceNM, groundspeedKt float64, tool Tool) Exer
 		Question: "What is the ETA at the bridge?",
 		Form:     timeForm(passed + minutes), Answers: only(passed + minutes), Tolerance: aMinute(tool),
 	}
-	e.Steps = e.etaSteps(passed, minutes, fmt.Sprintf("60 × %s / %s", figure(distanceNM), figure(groundspeedKt)), twoDecimals)
+	var w sums.Working
+	w.Took(minutes, spanOf(minutes), "time: 60 × %s / %s", num(distanceNM), num(groundspeedKt))
+	e.Steps = e.at(&w, "ETA", passed, minutes).Plain()
 	e.slipETA(passed, minutes)
 	e.slip(UpsideDown, passed+deadreckon.Minutes(groundspeedKt, distanceNM)/60, "groundspeed divided by distance: the distance goes on top")
 	return e
 }
 
-// etaSteps works a time of day out from the sum of the minutes to it, given to so many decimals.
-func (e Exercise) etaSteps(passed, minutes float64, sum string, decimals int) []string {
-	span := sayWhole(say.SaySpan, minutes)
-	return []string{
-		fmt.Sprintf("%s = %s min", sum, say.SayNumber(minutes, decimals)),
-		fmt.Sprintf("%s min = %s", say.SayNumber(minutes, decimals), span),
-		fmt.Sprintf("%s + %s = %s", say.SayTimeOfDay(passed), span, e.Say(Reply{Value: passed + minutes})),
-	}
+// spanOf is a length of time as it is added to a time of day.
+func spanOf(minutes float64) string { return sayWhole(say.SaySpan, minutes) }
+
+// at adds a length of time to a time of day: the ETA, or whatever is then.
+func (e Exercise) at(w *sums.Working, what string, passed, minutes float64) *sums.Working {
+	w.Line("%s: %s + %s = %s", what, say.SayTimeOfDay(passed), spanOf(minutes), e.Say(Reply{Value: passed + minutes}))
+	return w
 }
 
 // slipETA adds the mistakes of adding minutes to a time of day.
@@ -336,7 +345,9 @@ func etaByRatio(passed, planned, actual, plannedToGo float64, tool Tool) Exercis
 		Question: "What is the ETA at the bridge, same track and wind?",
 		Form:     timeForm(passed + minutes), Answers: only(passed + minutes), Tolerance: aMinute(tool),
 	}
-	e.Steps = e.etaSteps(passed, minutes, fmt.Sprintf("%s × %s / %s", figure(plannedToGo), figure(actual), figure(planned)), twoDecimals)
+	var w sums.Working
+	w.Took(minutes, spanOf(minutes), "time: %s × %s / %s", num(plannedToGo), num(actual), num(planned))
+	e.Steps = e.at(&w, "ETA", passed, minutes).Plain()
 	e.slipETA(passed, minutes)
 	e.slip(StepLeftOut, passed+plannedToGo, "the planned time added as it stood: the plan was wrong by a ratio, and still is")
 	e.slip(StepLeftOut, passed+plannedToGo+actual-planned, "the delay so far carried over: it grows with the way to go")
@@ -357,17 +368,22 @@ func etaFromPassings(first, second, flownNM, toGoNM float64, tool Tool) Exercise
 		Question: "What is the ETA at the castle, same track and wind?",
 		Form:     timeForm(second + minutes), Answers: only(second + minutes), Tolerance: aMinute(tool),
 	}
-	e.Steps = e.passingsSteps(first, second, flownNM, toGoNM, 1, twoDecimals)
+	e.Steps = e.passingsWorking(first, second, flownNM, toGoNM).Plain()
 	e.slipETA(second, minutes)
 	e.slip(WrongFigure, first+minutes, "counted from the first passing, not from the last")
 	e.slip(UpsideDown, second+deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, second-first)), "the two distances changed over")
 	return e
 }
 
-// passingsSteps works it out, the groundspeed to so many decimals and the minutes of which it is made to two more, the minutes to go to so many.
-func (e Exercise) passingsSteps(first, second, flownNM, toGoNM float64, ofSpeed, ofMinutes int) []string {
+// passingsWorking works it out, the groundspeed to a tenth and the minutes of which it is made to three places.
+func (e Exercise) passingsWorking(first, second, flownNM, toGoNM float64) *sums.Working {
 	taken := second - first
 	speed := deadreckon.Groundspeed(flownNM, taken)
-	steps := append([]string{elapsed(first, second)}, speedSteps(flownNM, taken, ofSpeed+2, ofSpeed)...)
-	return append(steps, e.etaSteps(second, deadreckon.Minutes(toGoNM, speed), fmt.Sprintf("60 × %s / %.*f", figure(toGoNM), ofSpeed, speed), ofMinutes)...)
+	minutes := deadreckon.Minutes(toGoNM, speed)
+	var w sums.Working
+	w.Line("%s", elapsed(first, second))
+	w.UpTo(3, taken)
+	speedOver(&w, flownNM, taken, 1)
+	w.Took(minutes, spanOf(minutes), "time: 60 × %s / %s", num(toGoNM), num(speed))
+	return e.at(&w, "ETA", second, minutes)
 }

@@ -1,13 +1,14 @@
 package drill
 
 import (
-	"fmt"
 	"math"
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 func sunsetTasks() [3][]task {
@@ -87,19 +88,16 @@ func (e evening) given() []Given {
 // oneMinute is the tolerance of a time that is added to or taken from another.
 func oneMinute() Tolerance { return Tolerance{By: 0.5, Why: "whole minutes, added and taken away"} }
 
-// difference is the step from an earlier time of day to a later one.
-func difference(later, earlier float64) string {
-	return fmt.Sprintf("%s - %s = %s", say.SayTimeOfDay(later), say.SayTimeOfDay(earlier), say.SayHours(later-earlier))
-}
-
 // marginToSunset asks how long before sunset the flight ends.
 func marginToSunset(e evening, eta float64) Exercise {
 	margin := e.sunset - eta
+	var w sums.Working
+	w.Line("%s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayTimeOfDay(eta), say.SayHours(margin))
 	x := Exercise{
 		Task: "margin", Tool: InTheHead, Given: append(e.given(), atTime("ETA", eta)),
 		Question: "How long before sunset does the flight arrive?",
 		Form:     Form{Kind: Hours}, Answers: only(margin), Tolerance: oneMinute(),
-		Steps: []string{difference(e.sunset, eta)},
+		Steps: w.Plain(),
 	}
 	x.slipMargin(e, eta, margin)
 	return x
@@ -120,7 +118,7 @@ func marginOnArrival(e evening, now, toGoMinutes float64) Exercise {
 	x := marginToSunset(e, eta)
 	x.Task = "margin on arrival"
 	x.Given = append(e.given(), atTime("now", now), lasting("still to go", toGoMinutes))
-	x.Steps = append([]string{fmt.Sprintf("ETA: %s + %s = %s", say.SayTimeOfDay(now), say.SayHours(toGoMinutes), say.SayTimeOfDay(eta))}, x.Steps...)
+	x.Steps = append([]string{"ETA: " + say.SayTimeOfDay(now) + " + " + say.SayHours(toGoMinutes) + " = " + say.SayTimeOfDay(eta)}, x.Steps...)
 	x.slip(StepLeftOut, e.sunset-now, "that is from now: the way still to go has to come off")
 	return x
 }
@@ -128,16 +126,17 @@ func marginOnArrival(e evening, now, toGoMinutes float64) Exercise {
 // latestOffBlocks asks for the latest time to leave.
 func latestOffBlocks(e evening, flightMinutes, taxiMinutes, marginMinutes float64) Exercise {
 	latest := e.sunset - marginMinutes - flightMinutes - taxiMinutes
+	arrival := say.SayTimeOfDay(e.sunset - marginMinutes)
+	var w sums.Working
+	w.Line("arrival: %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), arrival)
+	w.Line("off blocks: %s - %s - %s = %s", arrival, say.SayHours(flightMinutes), say.SayHours(taxiMinutes), say.SayTimeOfDay(latest))
 	x := Exercise{
 		Task: "latest off blocks", Tool: InTheHead,
 		Given: append(e.given(), lasting("flight time", flightMinutes), lasting("taxi before take-off", taxiMinutes),
 			lasting("to arrive before sunset by", marginMinutes)),
 		Question: "When is the flight off blocks at the latest?",
 		Form:     timeForm(latest), Answers: only(latest), Tolerance: oneMinute(),
-		Steps: []string{
-			fmt.Sprintf("arrival: %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), say.SayTimeOfDay(e.sunset-marginMinutes)),
-			fmt.Sprintf("%s - %s - %s = %s", say.SayTimeOfDay(e.sunset-marginMinutes), say.SayHours(flightMinutes), say.SayHours(taxiMinutes), say.SayTimeOfDay(latest)),
-		},
+		Steps: w.Plain(),
 	}
 	x.latest(latest)
 	x.slip(StepLeftOut, latest+taxiMinutes, "that is the time of take-off: taxiing comes before")
@@ -156,17 +155,16 @@ func marginInLocalTime(e evening, eta float64) Exercise {
 	local := e
 	local.sunset += e.offsetMinutes
 	local.dusk += e.offsetMinutes
-	zone := fmt.Sprintf("UTC %s %.0f h", sign(e.offsetMinutes), math.Abs(e.offsetMinutes)/60)
+	zone := worked.Plus(e.offsetMinutes/60).String() + " h"
 	x.Given = []Given{
 		{"destination", sayPosition(e.place)},
 		{"local date", e.date.Format("2 January 2006")},
-		{"local time is", zone},
+		{"local time is", "UTC " + zone},
 		{"sunset", sayLocal(local.sunset)},
 		{"end of civil twilight", sayLocal(local.dusk)},
 		atTime("ETA", eta),
 	}
-	x.Steps = append([]string{fmt.Sprintf("sunset: %s local, less (%s %.0f h) is %s",
-		sayLocal(local.sunset), sign(e.offsetMinutes), math.Abs(e.offsetMinutes)/60, say.SayTimeOfDay(e.sunset))}, x.Steps...)
+	x.Steps = append([]string{"sunset: " + sayLocal(local.sunset) + " local, less (" + zone + ") is " + say.SayTimeOfDay(e.sunset)}, x.Steps...)
 	x.slip(StepLeftOut, math.Abs(math.Remainder(local.sunset-eta, minutesPerDay)), "local time and UTC mixed up: bring both to UTC first")
 	x.slip(WrongWay, math.Abs(math.Remainder(local.sunset+e.offsetMinutes-eta, minutesPerDay)), "the zone counted the wrong way: from local time to UTC it is taken away")
 	return x
@@ -189,9 +187,10 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 		Question: "When does the flight turn round for home at the latest?",
 		Form:     timeForm(turn), Answers: only(turn), Tolerance: Tolerance{By: max(0.02*out, 1), Why: "the slide rule's 2 %, and at least a minute"},
 	}
-	x.Steps = append([]string{
-		fmt.Sprintf("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), say.SayTimeOfDay(airborne), say.SayHours(available)),
-	}, x.etaSteps(airborne, out, fmt.Sprintf("time × home / (out + home): %s × %s / (%s + %s)", figure(available), figure(homeKt), figure(outKt), figure(homeKt)), twoDecimals)...)
+	var w sums.Working
+	w.Line("time there is: %s - %s - %s = %s", say.SayTimeOfDay(e.sunset), say.SayHours(marginMinutes), say.SayTimeOfDay(airborne), say.SayHours(available))
+	w.NoReturn(available, outKt, homeKt, out, spanOf(out))
+	x.Steps = x.at(&w, "the turn", airborne, out).Plain()
 	x.Given[0].Name = "home"
 	x.latest(turn)
 	x.slip(StepLeftOut, airborne+available/2, "half the time: that holds without wind only")

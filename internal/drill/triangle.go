@@ -1,13 +1,14 @@
 package drill
 
 import (
-	"fmt"
 	"math"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/sums"
+	"example.com/legclock/internal/worked"
 )
 
 func headingTasks() [3][]task {
@@ -81,30 +82,38 @@ func (t triangle) given() []Given {
 	return []Given{toward("track", t.track, "true"), knots("true airspeed", t.tas), windGiven(t.wind)}
 }
 
-// correctionSteps works out the correction and the heading.
-func (t triangle) correctionSteps() []string {
-	off := angle.Turn(t.track, t.wind.FromTrue)
-	steps := append(t.acrossSteps(), clockCode(off, t.tas, t.wind)...)
-	return append(steps, t.windSide(), fmt.Sprintf("heading: %s = %s", sum(t.track, t.CorrectionDeg), say.Degrees(t.HeadingTrue)))
+// working works out the correction, the heading and the groundspeed, to so many decimals.
+func (t triangle) working(decimals int) *sums.Working {
+	var w sums.Working
+	t.heading(&w)
+	t.groundspeed(&w, decimals)
+	return &w
 }
 
-// acrossSteps works out the correction by trigonometry.
-func (t triangle) acrossSteps() []string {
-	off := angle.Turn(t.track, t.wind.FromTrue)
+// heading works out the correction and the heading.
+func (t triangle) heading(w *sums.Working) {
+	t.correction(w)
+	clockCode(w, angle.Turn(t.track, t.wind.FromTrue), t.tas, t.wind)
+	w.Line("%s", t.windSide())
+	w.Decimals(0, t.HeadingTrue)
+	w.Turned("heading true", t.track, t.CorrectionDeg, t.HeadingTrue)
+}
+
+// correction works out the correction by trigonometry.
+func (t triangle) correction(w *sums.Working) {
 	_, across := t.wind.Along(t.track)
-	return []string{
-		fmt.Sprintf("the wind comes from %.0f° %s of the track", math.Abs(off), say.LeftRight(off)),
-		fmt.Sprintf("across the track: %s × sin(%.0f) = %.1f kt", figure(t.wind.SpeedKt), math.Abs(off), math.Abs(across)),
-		fmt.Sprintf("correction into the wind: asin(%.1f / %s) = %s", math.Abs(across), figure(t.tas), sayAngle(t.CorrectionDeg, 1)),
-	}
+	w.Decimals(1, across, t.CorrectionDeg)
+	off := w.WindOff("", "track", t.track, t.wind)
+	w.Across("", "track", t.wind.SpeedKt, off, across)
+	w.Correction("", across, t.tas, t.CorrectionDeg)
 }
 
 // clockCode is the correction in the head: the wind abeam by 1 in 60, 60 × wind / true airspeed, and of that a quarter of the hour for
 // each 15° that the wind is off the track, all of it from 60° on (taught as the clock code; common practice, no source).
-func clockCode(off, tasKt float64, wind air.Wind) (steps []string) {
+func clockCode(w *sums.Working, off, tasKt float64, wind air.Wind) {
 	acute := math.Round(math.Abs(off))
 	if acute > 90 {
-		steps = append(steps, fmt.Sprintf("from the nearer end of the line: 180 - %.0f = %.0f°", acute, 180-acute))
+		w.Line("from the nearer end of the line: 180 - %s = %s", num(acute), worked.Degrees(180-acute))
 		acute = 180 - acute
 	}
 	rule := "in the head, by the clock code"
@@ -112,75 +121,43 @@ func clockCode(off, tasKt float64, wind air.Wind) (steps []string) {
 		rule += ", all of it beyond 60°"
 	}
 	minutes := min(acute, 60)
-	return append(steps, fmt.Sprintf("%s: %.0f / 60 × (60 × %s / %s) = %.0f°", rule, minutes, figure(wind.SpeedKt), figure(tasKt),
-		math.Round(minutes*wind.SpeedKt/tasKt)))
+	w.Line("%s: %s / 60 × (60 × %s / %s) = %s", rule, num(minutes), num(wind.SpeedKt), num(tasKt), worked.Degrees(math.Round(minutes*wind.SpeedKt/tasKt)))
 }
 
 // windSide is the triangle on the wind side of a circular slide rule with a sliding grid: the dot stands for the wind, the lines for degrees
 // and the arcs for knots (as it is taught with the dot above the centre for a heading and below it for a track; from memory).
 func (t triangle) windSide() string {
-	return fmt.Sprintf("wind side: %s at the index, dot %.0f kt above the centre; then %s at the index, dot on the %.0f kt arc: it lies %s, and the centre is at %.0f kt",
-		say.Degrees(t.wind.FromTrue), t.wind.SpeedKt, say.Degrees(t.track), t.tas, sayAngle(t.CorrectionDeg, 0), t.GroundspeedKt)
+	return "wind side: " + say.Degrees(t.wind.FromTrue) + " at the index, dot " + say.Knots(t.wind.SpeedKt) + " above the centre; then " +
+		say.Degrees(t.track) + " at the index, dot on the " + say.Knots(t.tas) + " arc: it lies " + sayAngle(t.CorrectionDeg, 0) + ", and the centre is at " +
+		say.Knots(t.GroundspeedKt)
 }
 
-// groundspeedSteps works out the groundspeed, to so many decimals.
-func (t triangle) groundspeedSteps(decimals int) []string {
-	off := math.Abs(angle.Turn(t.track, t.wind.FromTrue))
+// groundspeed works out the groundspeed, to so many decimals.
+func (t triangle) groundspeed(w *sums.Working, decimals int) {
 	against, _ := t.wind.Along(t.track)
-	return []string{
-		fmt.Sprintf("along the track: %s × cos(%.0f) = %s", figure(t.wind.SpeedKt), off, sayAlong(against)),
-		fmt.Sprintf("groundspeed: %s × cos(%.1f) - %s = %.*f kt", figure(t.tas), math.Abs(t.CorrectionDeg), bracket(against), decimals, t.GroundspeedKt),
-	}
-}
-
-// sayAlong says a headwind, or a tailwind as a negative one.
-func sayAlong(headwindKt float64) string {
-	if headwindKt < 0 {
-		return fmt.Sprintf("%.1f kt, behind", headwindKt)
-	}
-	return fmt.Sprintf("%.1f kt, ahead", headwindKt)
-}
-
-// sum writes a direction with an angle added and a full circle more or less where it is needed: "355 + 20 - 360".
-func sum(direction, add float64) string {
-	text := fmt.Sprintf("%s %s %s", say.Degrees(direction), sign(add), say.SayNumber(math.Abs(add), 1))
-	shown := float64(angle.Whole(direction))
-	switch total := math.Round(shown + add); {
-	case total > 360:
-		text += " - 360"
-	case total < 1:
-		text += " + 360"
-	}
-	return text
-}
-
-func sign(value float64) string {
-	if value < 0 {
-		return "-"
-	}
-	return "+"
-}
-
-// bracket puts a negative number in brackets.
-func bracket(value float64) string {
-	if value < 0 {
-		return fmt.Sprintf("(%.1f)", value)
-	}
-	return fmt.Sprintf("%.1f", value)
+	w.Decimals(1, against)
+	w.Decimals(decimals, t.GroundspeedKt)
+	w.Along("", "track", t.wind.SpeedKt, angle.Turn(t.track, t.wind.FromTrue), against)
+	w.GroundspeedAlong("", t.tas, t.CorrectionDeg, against, t.GroundspeedKt)
 }
 
 // groundspeedAlong asks for the groundspeed with the wind on the nose or on the tail.
 func groundspeedAlong(track, tasKt float64, w air.Wind) Exercise {
 	t := solve(track, tasKt, w)
 	against, _ := w.Along(track)
+	end := "nose"
+	if against < 0 {
+		end = "tail"
+	}
+	var steps sums.Working
+	steps.Decimals(0, t.GroundspeedKt)
+	steps.Line("the wind is on the %s", end)
+	steps.Line("groundspeed: %s %s = %s", num(tasKt), worked.Minus(against), worked.Knots(t.GroundspeedKt))
 	e := Exercise{
 		Task: "along", Tool: InTheHead, Given: t.given(),
 		Question: "What is the groundspeed?",
 		Form:     numberForm("kt", 0), Answers: only(t.GroundspeedKt), Tolerance: InTheHead.within(0, 1),
-		Steps: []string{"the wind is on the nose", fmt.Sprintf("%s - %s = %.0f kt", figure(tasKt), figure(against), t.GroundspeedKt)},
-	}
-	if against < 0 {
-		e.Steps = []string{"the wind is on the tail", fmt.Sprintf("%s + %s = %.0f kt", figure(tasKt), figure(-against), t.GroundspeedKt)}
+		Steps: steps.Plain(),
 	}
 	e.slip(Reciprocal, tasKt+against, "the wind taken the wrong way round: it is given by where it comes FROM")
 	e.slip(StepLeftOut, tasKt, "that is the true airspeed: the wind is not in it yet")
@@ -200,7 +177,7 @@ func correctionSide(track float64, w air.Wind) Exercise {
 		Question:  "On which side of the track must the nose point to stay on it?",
 		Tolerance: exactly(),
 		Steps: []string{
-			fmt.Sprintf("from %s the wind comes from %.0f° to the %s of %s", say.Degrees(w.FromTrue), math.Abs(off), say.LeftRight(off), say.Degrees(track)),
+			"from " + say.Degrees(w.FromTrue) + " the wind comes from " + say.Angle.Say(math.Abs(off), 0) + " to the " + say.LeftRight(off) + " of " + say.Degrees(track),
 			"the nose goes into the wind: " + answer,
 		},
 	}
@@ -214,15 +191,16 @@ func correctionAcross(track, tasKt float64, w air.Wind) Exercise {
 	t := solve(track, tasKt, w)
 	_, across := w.Along(track)
 	rule, _ := deadreckon.OneInSixty(across, tasKt)
+	var steps sums.Working
+	steps.Decimals(0, rule, t.CorrectionDeg)
+	steps.Line("the wind is straight across, from the %s", say.LeftRight(across))
+	steps.Line("60 × %s / %s = %s", num(math.Abs(across)), num(tasKt), worked.Sided(rule))
+	steps.Line("exactly: asin(%s / %s) = %s", num(math.Abs(across)), num(tasKt), worked.Sided(t.CorrectionDeg))
 	e := Exercise{
 		Task: "across", Tool: InTheHead, Given: t.given(),
 		Question: "How many degrees to which side must the nose point off the track?",
 		Form:     Form{Kind: Turn}, Answers: either(rule, t.CorrectionDeg), Tolerance: ruleOfThumb(1),
-		Steps: []string{
-			fmt.Sprintf("the wind is straight across, from the %s", say.LeftRight(across)),
-			fmt.Sprintf("60 × %s / %s = %s", figure(math.Abs(across)), figure(tasKt), sayAngle(rule, 0)),
-			fmt.Sprintf("exactly: asin(%s / %s) = %s", figure(math.Abs(across)), figure(tasKt), sayAngle(t.CorrectionDeg, 0)),
-		},
+		Steps: steps.Plain(),
 	}
 	e.slip(WrongWay, -rule, "corrected away from the wind: the nose goes INTO it")
 	return e
@@ -231,11 +209,13 @@ func correctionAcross(track, tasKt float64, w air.Wind) Exercise {
 // headingTrue asks for the heading to steer.
 func headingTrue(track, tasKt float64, w air.Wind) Exercise {
 	t := solve(track, tasKt, w)
+	var steps sums.Working
+	t.heading(&steps)
 	e := Exercise{
 		Task: "heading", Tool: SlideRule, Given: t.given(),
 		Question: "What is the true heading?",
 		Form:     directionForm("true"), Answers: only(t.HeadingTrue), Tolerance: windSide(),
-		Steps: t.correctionSteps(),
+		Steps: steps.Plain(),
 	}
 	e.slipHeading(t, 0)
 	return e
@@ -260,7 +240,7 @@ func groundspeedInWind(track, tasKt float64, w air.Wind) Exercise {
 		Task: "groundspeed", Tool: SlideRule, Given: t.given(),
 		Question: "What is the groundspeed?",
 		Form:     numberForm("kt", 0), Answers: only(t.GroundspeedKt), Tolerance: windSide(),
-		Steps: append(t.correctionSteps(), t.groundspeedSteps(0)...),
+		Steps: t.working(0).Plain(),
 	}
 	if back, err := deadreckon.HeadingFor(angle.Reciprocal(track), tasKt, w); err == nil {
 		e.slip(Reciprocal, back.GroundspeedKt, "the wind taken the wrong way round: it is given by where it comes FROM")
@@ -273,22 +253,18 @@ func groundspeedInWind(track, tasKt float64, w air.Wind) Exercise {
 func headingMagneticInWind(track, tasKt float64, w air.Wind, variation float64) Exercise {
 	t := solve(track, tasKt, w)
 	magnetic := deadreckon.MagneticFromTrue(t.HeadingTrue, variation)
+	var steps sums.Working
+	steps.Decimals(0, magnetic)
+	t.heading(&steps)
+	steps.Magnetic("heading magnetic", t.HeadingTrue, variation, magnetic)
 	e := Exercise{
 		Task: "magnetic heading", Tool: SlideRule, Given: append(t.given(), eastward("variation", variation)),
 		Question: "What is the magnetic heading?",
 		Form:     directionForm("magnetic"), Answers: only(magnetic), Tolerance: windSide(),
-		Steps: append(t.correctionSteps(), fmt.Sprintf("%s: %s = %s", takenOff(variation), sum(t.HeadingTrue, -variation), say.Degrees(magnetic))),
+		Steps: steps.Plain(),
 	}
 	e.slipHeading(t, variation)
 	return e
-}
-
-// takenOff says what is done with a variation or a deviation on the way from true to compass.
-func takenOff(east float64) string {
-	if east < 0 {
-		return "west is added"
-	}
-	return "east is taken away"
 }
 
 // legTimeInWind asks how long a leg takes.
@@ -301,8 +277,9 @@ func legTimeInWind(track, tasKt float64, w air.Wind, distanceNM float64) Exercis
 		Form:     spanForm(minutes), Answers: only(minutes),
 		Tolerance: Tolerance{By: max(0.03*minutes, 0.1), Why: "2 kt of the wind side and the slide rule's own error: 3 %"},
 	}
-	e.Steps = append(append(t.correctionSteps(), t.groundspeedSteps(1)...),
-		e.timeSteps(fmt.Sprintf("60 × %s / %.1f", figure(distanceNM), t.GroundspeedKt), minutes)...)
+	steps := t.working(1)
+	steps.Took(minutes, e.Say(Reply{Value: minutes}), "time: 60 × %s / %s", num(distanceNM), num(t.GroundspeedKt))
+	e.Steps = steps.Plain()
 	e.slipMinutes()
 	e.slip(StepLeftOut, deadreckon.Minutes(distanceNM, tasKt), "that is the time at the true airspeed: the wind is not in it yet")
 	if back, err := deadreckon.HeadingFor(angle.Reciprocal(track), tasKt, w); err == nil {
@@ -323,7 +300,7 @@ func trackMadeGood(heading, tasKt float64, w air.Wind) Exercise {
 		Task: "track made good", Tool: SlideRule, Given: madeGoodGiven(heading, tasKt, w),
 		Question: "What is the track made good?",
 		Form:     directionForm("true"), Answers: only(track), Tolerance: windSide(),
-		Steps: driftSteps(heading, tasKt, w),
+		Steps: drifted(heading, tasKt, w, false),
 	}
 	e.slip(WrongWay, heading-deadreckon.Drift(heading, track), "drift to the wrong side: the wind blows the aircraft away from where it comes from")
 	e.slip(StepLeftOut, heading, "that is the heading: the wind is not in it yet")
@@ -334,14 +311,11 @@ func trackMadeGood(heading, tasKt float64, w air.Wind) Exercise {
 // groundspeedMadeGood asks for the groundspeed on a heading.
 func groundspeedMadeGood(heading, tasKt float64, w air.Wind) Exercise {
 	_, speed := deadreckon.TrackFor(heading, tasKt, w)
-	head, across := w.Along(heading)
 	e := Exercise{
 		Task: "groundspeed made good", Tool: SlideRule, Given: madeGoodGiven(heading, tasKt, w),
 		Question: "What is the groundspeed?",
 		Form:     numberForm("kt", 0), Answers: only(speed), Tolerance: windSide(),
-		Steps: append(driftSteps(heading, tasKt, w),
-			fmt.Sprintf("along the heading: %s - %s = %.1f kt", figure(tasKt), bracket(head), tasKt-head),
-			fmt.Sprintf("groundspeed: root(%.1f × %.1f + %.1f × %.1f) = %.0f kt", tasKt-head, tasKt-head, math.Abs(across), math.Abs(across), speed)),
+		Steps: drifted(heading, tasKt, w, true),
 	}
 	_, other := deadreckon.TrackFor(angle.Reciprocal(heading), tasKt, w)
 	e.slip(Reciprocal, other, "the wind taken the wrong way round: it is given by where it comes FROM")
@@ -349,22 +323,28 @@ func groundspeedMadeGood(heading, tasKt float64, w air.Wind) Exercise {
 	return e
 }
 
-// driftSteps works out where a heading leads.
-func driftSteps(heading, tasKt float64, w air.Wind) []string {
-	track, groundspeed := deadreckon.TrackFor(heading, tasKt, w)
+// drifted works out where a heading leads: on which track and, where that is asked for, how fast.
+func drifted(heading, tasKt float64, wind air.Wind, fast bool) []string {
+	track, groundspeed := deadreckon.TrackFor(heading, tasKt, wind)
 	drift := deadreckon.Drift(heading, track)
-	off := angle.Turn(heading, w.FromTrue)
-	head, across := w.Along(heading)
-	steps := append([]string{
-		fmt.Sprintf("the wind comes from %.0f° %s of the heading", math.Abs(off), say.LeftRight(off)),
-		fmt.Sprintf("across: %s × sin(%.0f) = %.1f kt", figure(w.SpeedKt), math.Abs(off), math.Abs(across)),
-		fmt.Sprintf("along: %s × cos(%.0f) = %s", figure(w.SpeedKt), math.Abs(off), sayAlong(head)),
-	}, clockCode(off, tasKt, w)...)
-	return append(steps,
-		fmt.Sprintf("wind side: %s at the index, dot %.0f kt below the centre; then %s at the index, the centre on the %.0f kt arc: the dot lies %s, at %.0f kt",
-			say.Degrees(w.FromTrue), w.SpeedKt, say.Degrees(heading), tasKt, sayAngle(drift, 0), groundspeed),
-		fmt.Sprintf("drift away from the wind: atan(%.1f / (%s - %s)) = %s", math.Abs(across), figure(tasKt), bracket(head), sayAngle(drift, 1)),
-		fmt.Sprintf("track: %s = %s", sum(heading, drift), say.Degrees(track)))
+	head, across := wind.Along(heading)
+	var w sums.Working
+	w.Decimals(1, head, across, tasKt-head, drift)
+	w.Decimals(0, track, groundspeed)
+	off := w.WindOff("", "heading", heading, wind)
+	w.Across("", "heading", wind.SpeedKt, off, across)
+	w.Along("", "heading", wind.SpeedKt, off, head)
+	clockCode(&w, off, tasKt, wind)
+	w.Line("wind side: %s at the index, dot %s below the centre; then %s at the index, the centre on the %s arc: the dot lies %s, at %s",
+		say.Degrees(wind.FromTrue), say.Knots(wind.SpeedKt), say.Degrees(heading), say.Knots(tasKt), sayAngle(drift, 0), say.Knots(groundspeed))
+	along := w.Against(tasKt, head)
+	if fast {
+		w.Vector("groundspeed", along, across, groundspeed)
+		return w.Plain()
+	}
+	w.Off("drift, away from the wind", across, along, drift)
+	w.Turned("track", heading, drift, track)
+	return w.Plain()
 }
 
 func windTasks() [3][]task {
@@ -455,29 +435,27 @@ func (f flown) steps() []string {
 	w := f.wind()
 	said := Form{Kind: WindForm}.Say(Reply{w.FromTrue, w.SpeedKt})
 	drift := deadreckon.Drift(f.heading, f.track)
+	var lines sums.Working
+	lines.Decimals(0, w.SpeedKt)
 	if drift == 0 {
 		way := "from ahead"
 		if f.groundspeed > f.tas {
 			way = "from behind"
 		}
-		return []string{
-			"no drift: the wind is along the heading",
-			fmt.Sprintf("%s: %s - %s = %.0f kt", way, figure(max(f.tas, f.groundspeed)), figure(min(f.tas, f.groundspeed)), w.SpeedKt),
-			"the wind is " + said,
-		}
+		lines.Line("no drift: the wind is along the heading")
+		lines.Line("%s: %s - %s = %s", way, num(max(f.tas, f.groundspeed)), num(min(f.tas, f.groundspeed)), worked.Knots(w.SpeedKt))
+		lines.Line("the wind is %s", said)
+		return lines.Plain()
 	}
 	head, across := w.Along(f.heading)
 	from := angle.Turn(f.heading, w.FromTrue)
-	return []string{
-		fmt.Sprintf("wind side: %s at the index, the centre on the %.0f kt arc, a dot where %s meets the %s kt arc; turned until the dot stands below the centre: %s at the index, %.0f kt",
-			say.Degrees(f.heading), f.tas, sayAngle(drift, 0), figure(f.groundspeed), say.Degrees(w.FromTrue), w.SpeedKt),
-		fmt.Sprintf("drift: from %s to %s is %s", say.Degrees(f.heading), say.Degrees(f.track), sayAngle(drift, 0)),
-		fmt.Sprintf("across the heading: %s × sin(%.0f) = %.1f kt, from the %s", figure(f.groundspeed), math.Abs(drift), math.Abs(across), say.LeftRight(across)),
-		fmt.Sprintf("along the heading: %s - %s × cos(%.0f) = %s", figure(f.tas), figure(f.groundspeed), math.Abs(drift), sayAlong(head)),
-		fmt.Sprintf("strength: root(%.1f × %.1f + %.1f × %.1f) = %.0f kt",
-			math.Abs(across), math.Abs(across), math.Abs(head), math.Abs(head), w.SpeedKt),
-		fmt.Sprintf("it comes from %.0f° %s of the heading: the wind is %s", math.Abs(from), say.LeftRight(from), said),
-	}
+	lines.Decimals(1, head, across)
+	lines.Line("wind side: %s at the index, the centre on the %s arc, a dot where %s meets the %s arc; turned until the dot stands below the centre: %s at the index, %s",
+		say.Degrees(f.heading), say.Knots(f.tas), sayAngle(drift, 0), worked.Knots(f.groundspeed), say.Degrees(w.FromTrue), say.Knots(w.SpeedKt))
+	lines.WindAcross(f.tas, f.groundspeed, f.heading, f.track, w)
+	lines.Vector("wind speed", head, across, w.SpeedKt)
+	lines.Line("it comes from %s of the heading: the wind is %s", sayAngle(from, 0), said)
+	return lines.Plain()
 }
 
 // windFoundMagnetic asks for the true wind from magnetic directions and a stretch with its time.
@@ -492,11 +470,11 @@ func windFoundMagnetic(f flown, distanceNM, minutes, variation float64) Exercise
 		toward("track made good", trackMagnetic, "magnetic"), eastward("variation", variation),
 		miles("distance", distanceNM), lasting("time", minutes),
 	}
-	e.Steps = append([]string{
-		fmt.Sprintf("groundspeed: 60 × %s / %s = %s kt", figure(distanceNM), figure(minutes), figure(f.groundspeed)),
-		fmt.Sprintf("heading: %s = %s true", sum(headingMagnetic, variation), say.Degrees(f.heading)),
-		fmt.Sprintf("track: %s = %s true", sum(trackMagnetic, variation), say.Degrees(f.track)),
-	}, f.steps()...)
+	var steps sums.Working
+	steps.Groundspeed(distanceNM, minutes, f.groundspeed)
+	steps.True("heading true", headingMagnetic, variation, f.heading)
+	steps.True("track true", trackMagnetic, variation, f.track)
+	e.Steps = append(steps.Plain(), f.steps()...)
 	w := f.wind()
 	const text = "that is the wind from magnetic north: winds aloft are true"
 	e.slipWind(MagneticForTrue, air.Wind{FromTrue: deadreckon.MagneticFromTrue(w.FromTrue, variation), SpeedKt: w.SpeedKt}, text)

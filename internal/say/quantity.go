@@ -113,8 +113,11 @@ func ParseModelHeight(text string) (heightFt float64, err error) {
 
 // Say writes a figure with its unit and at most so many decimals.
 func (q Quantity) Say(value float64, decimals int) string {
-	return SayNumber(value, decimals) + unitAfter(q.Unit)
+	return q.Behind(SayNumber(value, decimals))
 }
+
+// Behind puts the unit behind a figure that is written already.
+func (q Quantity) Behind(figure string) string { return figure + unitAfter(q.Unit) }
 
 func unitAfter(unit string) string {
 	if unit == "" || unit == "°" {

@@ -62,8 +62,8 @@ func airAt(level say.Level, qnh *float64, temperature *say.Temperature) atLevel 
 }
 
 // temperatureLine says how warm the air is against standard.
-func (w *working) temperatureLine(a atLevel) {
-	w.line("above standard: %s - %s = %s °C", num(a.temperatureC), fig(a.temperatureC-a.deviationC), num(a.deviationC))
+func (w *Working) temperatureLine(a atLevel) {
+	w.Line("above standard: %s - %s = %s °C", num(a.temperatureC), fig(a.temperatureC-a.deviationC), num(a.deviationC))
 }
 
 // TAS asks for the true airspeed of a calibrated one.
@@ -83,18 +83,18 @@ func (t TAS) Sum() (Sum, error) {
 			"this is faster than sound, for which the sum does not hold")
 	}
 	rule := air.TASRule(t.CASKt, a.pressureAltitudeFt)
-	var w working
-	w.line("pressure altitude: %s ft at %s hPa is %s ft", num(a.altitudeFt), num(a.qnhHPa), num(a.pressureAltitudeFt))
+	var w Working
+	w.Line("pressure altitude: %s ft at %s hPa is %s ft", num(a.altitudeFt), num(a.qnhHPa), num(a.pressureAltitudeFt))
 	w.temperatureLine(a)
-	w.line("by the rule: %s × (1 + 0.02 × %s / 1000) = %s kt", num(t.CASKt), fig(a.pressureAltitudeFt), num(rule))
-	w.line("exactly, density %s of that at sea level: %s kt", num(air.DensityRatio(a.pressureAltitudeFt, a.temperatureC)), num(tas))
+	w.Line("by the rule: %s × (1 + 0.02 × %s / 1000) = %s kt", num(t.CASKt), fig(a.pressureAltitudeFt), num(rule))
+	w.Line("exactly, density %s of that at sea level: %s kt", num(air.DensityRatio(a.pressureAltitudeFt, a.temperatureC)), num(tas))
 	return Sum{
 		Name: "tas", Title: "True airspeed",
 		Given: []Figure{
 			speedGiven("calibrated airspeed", "cas_kt", t.CASKt), levelFigure("level", "", t.Level), qnhFigure(t.QNHHPa), temperatureFigure(t.Temperature),
 		},
 		Rule:    "add 2 % for each 1000 ft of pressure altitude; exactly by pressure and temperature, with compressibility",
-		Working: w,
+		Working: w.Text(),
 		Answers: []Figure{
 			speed("true airspeed", "tas_kt", tas), speed("by the rule", "tas_rule_kt", rule),
 			feet("pressure altitude", "pressure_altitude_ft", a.pressureAltitudeFt),
@@ -112,8 +112,8 @@ type Altitude struct {
 	Temperature *say.Temperature // optional: standard
 }
 
-// feetPerHPa is the figure of the rule near sea level.
-const feetPerHPa = 27
+// FeetPerHPa is the figure of the rule near sea level.
+const FeetPerHPa = 27
 
 // Sum works out the three altitudes.
 func (q Altitude) Sum() (Sum, error) {
@@ -121,19 +121,19 @@ func (q Altitude) Sum() (Sum, error) {
 	density, densityRule := air.DensityAltitudeFt(a.pressureAltitudeFt, a.temperatureC), air.DensityAltitudeRuleFt(a.pressureAltitudeFt, a.temperatureC)
 	height := air.TrueAltitudeFt(a.pressureAltitudeFt, a.qnhHPa, a.deviationC)
 	heightRule := air.TrueAltitudeRuleFt(a.altitudeFt, a.deviationC)
-	var w working
+	var w Working
 	pressureRule := q.pressureLines(&w, a)
 	w.temperatureLine(a)
-	w.line("density altitude by the rule: %s + 120 × (%s - (15 - 2 × %s / 1000)) = %s ft", num(a.pressureAltitudeFt), num(a.temperatureC),
+	w.Line("density altitude by the rule: %s + 120 × (%s - (15 - 2 × %s / 1000)) = %s ft", num(a.pressureAltitudeFt), num(a.temperatureC),
 		fig(a.pressureAltitudeFt), num(densityRule))
-	w.line("density altitude exactly: %s ft", num(density))
-	w.line("true altitude by the rule: %s × (1 + 0.004 × %s) = %s ft", num(a.altitudeFt), fig(a.deviationC), num(heightRule))
-	w.line("true altitude exactly: %s ft", num(height))
+	w.Line("density altitude exactly: %s ft", num(density))
+	w.Line("true altitude by the rule: %s × (1 + 0.004 × %s) = %s ft", num(a.altitudeFt), fig(a.deviationC), num(heightRule))
+	w.Line("true altitude exactly: %s ft", num(height))
 	return Sum{
 		Name: "altitude", Title: "Pressure, density and true altitude",
 		Given:   []Figure{levelFigure("level", "", q.Level), qnhFigure(q.QNHHPa), temperatureFigure(q.Temperature)},
 		Rule:    "27 ft for each hPa from 1013.25; 120 ft of density altitude for each °C above standard; 4 % of true altitude for each 10 °C",
-		Working: w,
+		Working: w.Text(),
 		Answers: []Figure{
 			feet("altitude on QNH", "altitude_ft", a.altitudeFt), feet("pressure altitude", "pressure_altitude_ft", a.pressureAltitudeFt),
 			feet("by the rule", "pressure_altitude_rule_ft", pressureRule), feet("density altitude", "density_altitude_ft", density),
@@ -146,15 +146,15 @@ func (q Altitude) Sum() (Sum, error) {
 }
 
 // pressureLines work out the pressure altitude, or of a flight level the altitude on QNH.
-func (q Altitude) pressureLines(w *working, a atLevel) (ruleFt float64) {
+func (q Altitude) pressureLines(w *Working, a atLevel) (ruleFt float64) {
 	if q.Level.FlightLevel {
-		w.line("altitude by the rule: %s - %s × (1013.25 - %s) = %s ft", num(a.pressureAltitudeFt), feetPerHPa, num(a.qnhHPa),
-			num(a.pressureAltitudeFt-air.PressureAltitudeRuleFt(0, a.qnhHPa, feetPerHPa)))
-		w.line("altitude exactly: %s ft", num(a.altitudeFt))
+		w.Line("altitude by the rule: %s - %s × (1013.25 - %s) = %s ft", num(a.pressureAltitudeFt), FeetPerHPa, num(a.qnhHPa),
+			num(a.pressureAltitudeFt-air.PressureAltitudeRuleFt(0, a.qnhHPa, FeetPerHPa)))
+		w.Line("altitude exactly: %s ft", num(a.altitudeFt))
 		return unknown
 	}
-	ruleFt = air.PressureAltitudeRuleFt(a.altitudeFt, a.qnhHPa, feetPerHPa)
-	w.line("pressure altitude by the rule: %s + %s × (1013.25 - %s) = %s ft", num(a.altitudeFt), feetPerHPa, num(a.qnhHPa), num(ruleFt))
-	w.line("pressure altitude exactly: %s ft", num(a.pressureAltitudeFt))
+	ruleFt = air.PressureAltitudeRuleFt(a.altitudeFt, a.qnhHPa, FeetPerHPa)
+	w.PressureRule(a.altitudeFt, a.qnhHPa, ruleFt)
+	w.Line("pressure altitude exactly: %s ft", num(a.pressureAltitudeFt))
 	return ruleFt
 }

@@ -11,6 +11,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/worked"
 )
 
 // Descent asks when to leave a level, or at what rate. One of RateFtPerMin, AngleDeg and WithinNM is given.
@@ -32,7 +33,7 @@ func (d Descent) Sum() (Sum, error) {
 		Rule:   "minutes = height / rate, distance = groundspeed × minutes / 60; as taught, 3 nm for each 1000 ft; 5 × groundspeed is a path of 3°",
 		Source: "FAA Instrument Procedures Handbook, 3 nm for 1000 ft; the groundspeed is that of the descent, with the wind half-way down",
 	}
-	var w working
+	var w Working
 	height, before, err := d.height(&w, &s)
 	if err != nil {
 		return Sum{}, err
@@ -54,7 +55,7 @@ func (d Descent) Sum() (Sum, error) {
 		s.Notes = append(s.Notes, fmt.Sprintf("a light single does not descend at %s ft/min for long: make the top of descent earlier", num(math.Round(way.rateFtPerMin))))
 	}
 	s.Answers = d.answers(way)
-	s.Working = w
+	s.Working = w.Text()
 	return s, nil
 }
 
@@ -71,20 +72,20 @@ func (d Descent) given() []Figure {
 type wayDown struct{ heightFt, rateFtPerMin, rateRule, minutes, beforeNM, taughtNM float64 }
 
 // way works out where the level is left, with a level part before the point.
-func (d Descent) way(w *working, way *wayDown, levelNM float64) {
+func (d Descent) way(w *Working, way *wayDown, levelNM float64) {
 	minutes, along := deadreckon.LevelChange(way.heightFt, way.rateFtPerMin, d.GroundspeedKt)
-	w.line("time: %s / %s = %s min%s", num(way.heightFt), num(way.rateFtPerMin), num(minutes), andSpan(minutes))
-	w.distanceLine("distance", d.GroundspeedKt, minutes, along)
+	w.Took(minutes, inSecondsToo(minutes), "time: %s / %s", num(way.heightFt), num(way.rateFtPerMin))
+	w.Distance("distance", d.GroundspeedKt, minutes, along)
 	if levelNM > 0 {
-		w.line("before the point: %s + %s = %s nm", num(along), num(levelNM), num(along+levelNM))
+		w.Line("before the point: %s + %s = %s nm", num(along), num(levelNM), num(along+levelNM))
 	}
 	way.minutes, way.beforeNM = minutes, along+levelNM
 	way.taughtNM = deadreckon.DescentDistanceRuleNM(way.heightFt) + levelNM
-	w.line("as taught: 3 × %s / 1000 + %s = %s nm", num(way.heightFt), num(levelNM), num(way.taughtNM))
+	w.Line("as taught: 3 × %s / 1000 + %s = %s nm", num(way.heightFt), num(levelNM), num(way.taughtNM))
 }
 
 // height is what is to be lost, and the level distance before the point.
-func (d Descent) height(w *working, s *Sum) (heightFt, beforeNM float64, err error) {
+func (d Descent) height(w *Working, s *Sum) (heightFt, beforeNM float64, err error) {
 	ways := 0
 	for _, given := range []*float64{d.RateFtPerMin, d.AngleDeg, d.WithinNM} {
 		if given != nil {
@@ -110,28 +111,28 @@ func (d Descent) height(w *working, s *Sum) (heightFt, beforeNM float64, err err
 		s.Notes = append(s.Notes, "no QNH given: "+say.QNHInBoth(air.StandardQNH)+" taken between flight level and altitude")
 	}
 	if d.From.FlightLevel != d.To.FlightLevel {
-		w.line("on QNH %s: from %s ft to %s ft", num(qnh), num(from), num(to))
+		w.Line("on QNH %s: from %s ft to %s ft", num(qnh), num(from), num(to))
 	}
-	w.line("height: %s - %s = %s ft", num(from), fig(to), num(from-to))
+	w.Line("height: %s - %s = %s ft", num(from), fig(to), num(from-to))
 	return from - to, beforeNM, nil
 }
 
 // rate is the one that was given or is wanted, exactly and, of a path, by the rule.
-func (d Descent) rate(w *working, heightFt, beforeNM float64) (ftPerMin, rule float64) {
+func (d Descent) rate(w *Working, heightFt, beforeNM float64) (ftPerMin, rule float64) {
 	switch {
 	case d.RateFtPerMin != nil:
 		return *d.RateFtPerMin, unknown
 	case d.AngleDeg != nil:
 		rule, exact := deadreckon.RateForAngle(*d.AngleDeg, d.GroundspeedKt)
-		w.line("rate by the rule: %s × 100 × %s / 60 = %s ft/min", num(*d.AngleDeg), num(d.GroundspeedKt), num(rule))
-		w.line("rate exactly: %s × tan(%s) × %s / 60 = %s ft/min", num(air.FeetPerNM), num(*d.AngleDeg), num(d.GroundspeedKt), num(exact))
+		w.Line("rate by the rule: %s × 100 × %s / 60 = %s ft/min", num(*d.AngleDeg), num(d.GroundspeedKt), num(rule))
+		w.Line("rate exactly: %s × tan(%s) × %s / 60 = %s ft/min", num(air.FeetPerNM), num(*d.AngleDeg), num(d.GroundspeedKt), num(exact))
 		return exact, rule
 	}
 	left := *d.WithinNM - beforeNM
 	if left <= 0 {
 		return unknown, unknown
 	}
-	w.minutesLine("time", left, d.GroundspeedKt, deadreckon.Minutes(left, d.GroundspeedKt))
+	w.Time("time", left, d.GroundspeedKt, deadreckon.Minutes(left, d.GroundspeedKt))
 	return deadreckon.RateForDistance(heightFt, left, d.GroundspeedKt), unknown
 }
 
@@ -187,16 +188,16 @@ func (h Hold) Sum() (Sum, error) {
 	if err := h.check(); err != nil {
 		return Sum{}, err
 	}
-	var w working
+	var w Working
 	delay := h.delay(&w)
 	held, patterns, used := unknown, unknown, say.Fuel{Amount: unknown}
 	if delay >= 0 {
 		held, patterns = delay, delay/patternMinutes
-		w.line("patterns of %s min: %s / %s = %s", patternMinutes, num(delay), patternMinutes, num(patterns))
+		w.Line("patterns of %s min: %s / %s = %s", patternMinutes, num(delay), patternMinutes, num(patterns))
 	}
 	if h.Flow != nil && delay >= 0 {
 		used = burned(delay, *h.Flow)
-		w.fuelLine("fuel", h.Flow, delay, used)
+		w.Fuel("fuel", h.Flow.Amount, delay, used.Amount, used.Unit)
 	}
 	longest := h.longest(&w)
 	short := max(0, -longest)
@@ -228,7 +229,7 @@ func (h Hold) Sum() (Sum, error) {
 		speed("or groundspeed from here", "groundspeed_kt", slower), speed("which is a true airspeed of", "tas_kt", tas),
 		trueDirection("heading", "heading", heading), magneticDirection("heading", "heading", w.magneticOf("heading", heading, h.Variation)),
 	}
-	s.Working = w
+	s.Working = w.Text()
 	return s, nil
 }
 
@@ -275,18 +276,18 @@ func (h Hold) check() error {
 }
 
 // delay is how much time is to be lost, in minutes; negative where it is to be made up.
-func (h Hold) delay(w *working) float64 {
+func (h Hold) delay(w *Working) float64 {
 	if h.DelayMinutes != nil {
-		w.spanLine("delay", *h.DelayMinutes)
+		w.Span("delay", *h.DelayMinutes)
 		return *h.DelayMinutes
 	}
 	minutes := h.Arrive.Sub(h.ETA).Minutes()
-	w.line("delay: %s - %s = %s min", say.Time(h.Arrive), say.Time(h.ETA), num(minutes))
+	w.Line("delay: %s - %s = %s min", say.Time(h.Arrive), say.Time(h.ETA), num(minutes))
 	return minutes
 }
 
 // longest is how long the fuel above final reserve lasts.
-func (h Hold) longest(w *working) float64 {
+func (h Hold) longest(w *Working) float64 {
 	if h.Fuel == nil {
 		return unknown
 	}
@@ -295,12 +296,12 @@ func (h Hold) longest(w *working) float64 {
 		reserve = *h.ReserveMinutes
 	}
 	longest := fuel.MinutesToReserve(h.Fuel.Amount, h.Flow.Amount, reserve)
-	w.line("longest: 60 × %s / %s - %s = %s min", num(h.Fuel.Amount), num(h.Flow.Amount), num(reserve), num(longest))
+	w.Line("longest: 60 × %s / %s - %s = %s min", num(h.Fuel.Amount), num(h.Flow.Amount), num(reserve), num(longest))
 	return longest
 }
 
 // slower is the groundspeed that arrives at the time wanted.
-func (h Hold) slower(w *working, delayMinutes float64) float64 {
+func (h Hold) slower(w *Working, delayMinutes float64) float64 {
 	if h.ToGoNM == nil {
 		return unknown
 	}
@@ -309,14 +310,14 @@ func (h Hold) slower(w *working, delayMinutes float64) float64 {
 	if !known(minutes) || !known(needed) {
 		return unknown
 	}
-	w.minutesLine("time to go", *h.ToGoNM, *h.GroundspeedKt, minutes)
-	w.line("groundspeed from here: 60 × %s / (%s %s) = %s kt", num(*h.ToGoNM), num(minutes), plus(delayMinutes), num(needed))
+	w.Time("time to go", *h.ToGoNM, *h.GroundspeedKt, minutes)
+	w.Line("groundspeed from here: 60 × %s / (%s %s) = %s kt", num(*h.ToGoNM), num(minutes), plus(delayMinutes), num(needed))
 	return needed
 }
 
 // airspeed is the true airspeed, and the heading, that make a groundspeed good along the track: the vector of the ground less that of the
 // wind.
-func (h Hold) airspeed(w *working, groundspeedKt float64) (tasKt, headingTrue float64, err error) {
+func (h Hold) airspeed(w *Working, groundspeedKt float64) (tasKt, headingTrue float64, err error) {
 	if h.Track == nil || !known(groundspeedKt) {
 		return unknown, unknown, nil
 	}
@@ -324,11 +325,14 @@ func (h Hold) airspeed(w *working, groundspeedKt float64) (tasKt, headingTrue fl
 	if err != nil {
 		return unknown, unknown, err
 	}
-	headwind, crosswind := w.windAlong("", "track", trackTrue, *h.Wind)
+	headwind, crosswind := h.Wind.Along(trackTrue)
+	off := w.WindOff("", "track", trackTrue, *h.Wind)
+	w.Across("", "track", h.Wind.SpeedKt, off, crosswind)
+	w.Along("", "track", h.Wind.SpeedKt, off, headwind)
 	along := groundspeedKt + headwind
 	tasKt = math.Hypot(along, crosswind)
-	w.line("through the air along the track: %s %s = %s kt", num(groundspeedKt), plus(headwind), num(along))
-	w.line("true airspeed: root(%s × %s + %s × %s) = %s kt", fig(along), fig(along), fig(crosswind), fig(crosswind), num(tasKt))
+	w.Line("through the air along the track: %s %s = %s kt", num(groundspeedKt), plus(headwind), num(along))
+	w.Vector("true airspeed", along, crosswind, tasKt)
 	headingTrue = angle.Wrap360(trackTrue + angle.Direction(along, crosswind))
 	return tasKt, headingTrue, nil
 }
@@ -352,14 +356,14 @@ func (r Reserve) Sum() (Sum, error) {
 	if err := r.check(); err != nil {
 		return Sum{}, err
 	}
-	var w working
+	var w Working
 	night := false
 	if r.Night != nil {
 		night = *r.Night
 	} else {
 		altitude := earth.SunAltitude(*r.At, r.Arrive)
 		night = altitude < earth.CivilTwilightAltitude
-		w.line("height of the sun at %s: %s°, night below %s°", say.Time(r.Arrive), num(altitude), earth.CivilTwilightAltitude)
+		w.Line("height of the sun at %s: %s°, night below %s°", say.Time(r.Arrive), num(altitude), earth.CivilTwilightAltitude)
 	}
 	flow := func(at fuel.ReserveFlow) float64 {
 		switch {
@@ -375,9 +379,9 @@ func (r Reserve) Sum() (Sum, error) {
 	needed := say.Fuel{Amount: unknown}
 	if r.Flow != nil {
 		needed = say.Fuel{Amount: quantity, Unit: r.Flow.Unit}
-		w.line("fuel: %s × %s / 60 = %s", num(flow(applies.At)), num(applies.Minutes), sayFuel(needed))
+		w.Line("fuel: %s × %s / 60 = %s", num(flow(applies.At)), num(applies.Minutes), worked.Amount(needed.Amount, needed.Unit))
 	}
-	s.Working = w
+	s.Working = w.Text()
 	s.Answers = []Figure{
 		span("final reserve", "final_reserve_minutes", applies.Minutes), fuelFigure("final reserve fuel", "final_reserve_fuel", needed), yes("night", "night", night),
 	}

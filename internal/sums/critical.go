@@ -7,6 +7,7 @@ import (
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/worked"
 )
 
 // Ways are the groundspeeds on and back along a track: given themselves, or by the track, the true airspeed and the wind.
@@ -34,7 +35,7 @@ func (y Ways) figures() []Figure {
 }
 
 // speeds are the two groundspeeds. A problem says why one of them does not exist.
-func (y Ways) speeds(w *working) (onKt, backKt float64, problem string, err error) {
+func (y Ways) speeds(w *Working) (onKt, backKt float64, problem string, err error) {
 	byWind := y.Track != nil && y.TASKt != nil && y.Wind != nil
 	bySpeed := y.OnKt != nil && y.BackKt != nil
 	mixed := (y.Track != nil || y.TASKt != nil || y.Wind != nil) && (y.OnKt != nil || y.BackKt != nil)
@@ -79,7 +80,7 @@ func (e EqualTime) Sum() (Sum, error) {
 		Rule:   "from the start: distance × back / (on + back); a wind moves the point towards where it comes from",
 		Source: "AFM 51-40, equal time point; for one wind and level, turns not counted",
 	}
-	var w working
+	var w Working
 	on, back, problem, err := e.Ways.speeds(&w)
 	if err != nil {
 		return Sum{}, err
@@ -89,17 +90,17 @@ func (e EqualTime) Sum() (Sum, error) {
 	toEnd, minutesTo := unknown, unknown
 	if known(point) {
 		toEnd = e.DistanceNM - point
-		w.line("from the start: %s × %s / (%s + %s) = %s nm", num(e.DistanceNM), num(back), num(on), num(back), num(point))
-		w.line("to the end: %s - %s = %s nm", num(e.DistanceNM), num(point), num(toEnd))
-		w.minutesLine("from there, either way", point, back, minutes)
+		w.EqualTime(e.DistanceNM, on, back, point)
+		w.Line("to the end: %s - %s = %s nm", num(e.DistanceNM), num(point), num(toEnd))
+		w.Time("from there, either way", point, back, minutes)
 		out := on
 		if e.OutKt != nil {
 			out = *e.OutKt
 		}
 		minutesTo = deadreckon.Minutes(point, out)
-		w.minutesLine("to the point", point, out, minutesTo)
+		w.Time("to the point", point, out, minutesTo)
 	}
-	s.Working = w
+	s.Working = w.Text()
 	s.Answers = []Figure{
 		miles("from the start", "from_start_nm", point), miles("to the end", "to_end_nm", toEnd), span("from there, either way", "minutes", minutes),
 		span("to the point", "to_point_minutes", minutesTo), speed("groundspeed on", "on_kt", on), speed("groundspeed back", "back_kt", back),
@@ -127,7 +128,7 @@ func (n NoReturn) Sum() (Sum, error) {
 	if err := n.check(); err != nil {
 		return Sum{}, err
 	}
-	var w working
+	var w Working
 	on, back, problem, err := n.Ways.speeds(&w)
 	if err != nil {
 		return Sum{}, err
@@ -140,7 +141,7 @@ func (n NoReturn) Sum() (Sum, error) {
 	if problem == "" {
 		distance, minutes = n.point(&w, left, on, back)
 	}
-	s.Problem, s.Working = problem, w
+	s.Problem, s.Working = problem, w.Text()
 	if n.ReserveMinutes == nil {
 		s.Notes = append(s.Notes, noReserve)
 	}
@@ -160,16 +161,16 @@ func (n NoReturn) given() []Figure {
 }
 
 // point works out the point from what is left above the reserve: minutes, or fuel where that was given.
-func (n NoReturn) point(w *working, left, onKt, backKt float64) (distanceNM, minutes float64) {
+func (n NoReturn) point(w *Working, left, onKt, backKt float64) (distanceNM, minutes float64) {
 	if n.Fuel == nil {
 		distanceNM, minutes = deadreckon.NoReturn(left, onKt, backKt)
-		w.line("out: %s × %s / (%s + %s) = %s min%s", num(left), num(backKt), num(onKt), num(backKt), num(minutes), andSpan(minutes))
-		w.distanceLine("distance", onKt, minutes, distanceNM)
+		w.NoReturn(left, onKt, backKt, minutes, inSecondsToo(minutes))
+		w.Distance("distance", onKt, minutes, distanceNM)
 		return distanceNM, minutes
 	}
 	distanceNM, minutes = deadreckon.NoReturnByFuel(left, n.Flow.Amount, onKt, n.flowBack().Amount, backKt)
-	w.line("distance: %s / (%s / %s + %s / %s) = %s nm", num(left), num(n.Flow.Amount), num(onKt), num(n.flowBack().Amount), num(backKt), num(distanceNM))
-	w.minutesLine("out", distanceNM, onKt, minutes)
+	w.Line("distance: %s / (%s / %s + %s / %s) = %s nm", num(left), num(n.Flow.Amount), num(onKt), num(n.flowBack().Amount), num(backKt), num(distanceNM))
+	w.Time("out", distanceNM, onKt, minutes)
 	return distanceNM, minutes
 }
 
@@ -226,23 +227,23 @@ func (n NoReturn) flowBack() say.Fuel {
 }
 
 // aboveReserve is what may be flown: minutes, or fuel where that was given.
-func (n NoReturn) aboveReserve(w *working) float64 {
+func (n NoReturn) aboveReserve(w *Working) float64 {
 	left, kept := valueOf(n.EnduranceMinutes), 0.0
 	if n.ReserveMinutes != nil {
 		kept = *n.ReserveMinutes
 	}
 	if n.Fuel == nil {
-		w.spanLine("endurance", left)
+		w.Span("endurance", left)
 		if kept > 0 {
-			w.line("less the reserve: %s - %s = %s min", num(left), num(kept), num(left-kept))
+			w.Line("less the reserve: %s - %s = %s min", num(left), num(kept), num(left-kept))
 		}
 		return left - kept
 	}
 	reserve := burned(kept, n.flowBack())
 	left = n.Fuel.Amount - reserve.Amount
 	if kept > 0 {
-		w.line("reserve: %s × %s / 60 = %s", num(n.flowBack().Amount), num(kept), sayFuel(reserve))
-		w.line("less the reserve: %s - %s = %s", num(n.Fuel.Amount), num(reserve.Amount), sayFuel(say.Fuel{Amount: left, Unit: n.Fuel.Unit}))
+		w.Fuel("reserve", n.flowBack().Amount, kept, reserve.Amount, reserve.Unit)
+		w.Line("less the reserve: %s - %s = %s", num(n.Fuel.Amount), num(reserve.Amount), worked.Amount(left, n.Fuel.Unit))
 	}
 	return left
 }

@@ -8,6 +8,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/worked"
 )
 
 // Divert asks what it takes to go straight from one place to another.
@@ -33,7 +34,7 @@ func (d Divert) Sum() (Sum, error) {
 	}
 	way := earth.Inverse(d.From, d.To)
 	s.Notes = wayNotes(way)
-	var w working
+	var w Working
 	if way.DistanceNM == 0 {
 		way.AzimuthStart, way.AzimuthEnd = unknown, unknown
 		s.Problem = "it is the place where you are"
@@ -44,7 +45,7 @@ func (d Divert) Sum() (Sum, error) {
 	if err != nil {
 		return Sum{}, err
 	}
-	s.Working, s.Problem = w, answer.problem
+	s.Working, s.Problem = w.Text(), answer.problem
 	s.Answers = d.answers(way, answer)
 	s.Notes = append(s.Notes, d.lightNotes(answer.minutes)...)
 	if d.Fuel != nil && d.ReserveMinutes == nil {
@@ -72,18 +73,18 @@ func unknownWay() wayFlown {
 	}
 }
 
-func (d Divert) way(w *working, way earth.Geodesic) (wayFlown, error) {
+func (d Divert) way(w *Working, way earth.Geodesic) (wayFlown, error) {
 	a := unknownWay()
 	middle, track := earth.NewLine(d.From, d.To).At(way.DistanceNM / 2)
 	a.trackTrue = track
-	w.line("half-way at %s the track is %s°", middle, dir(track))
+	w.Line("half-way at %s the track is %s°", middle, dir(track))
 	if date := d.date(); date != nil {
 		variation, err := earth.Variation(middle, 0, date.At)
 		if err != nil {
 			return a, outsideModel(err)
 		}
 		a.variation = &variation
-		w.line("variation half-way: %s", say.SayEast(variation, 2))
+		w.Line("variation half-way: %s", say.SayEast(variation, 2))
 	}
 	var err error
 	if a.steer, err = w.heading("", track, d.TASKt, d.Wind); err != nil {
@@ -99,20 +100,20 @@ func (d Divert) way(w *working, way earth.Geodesic) (wayFlown, error) {
 }
 
 // rest is the fuel that is left, and how long it lasts past the reserve.
-func (d Divert) rest(w *working, a *wayFlown) {
+func (d Divert) rest(w *Working, a *wayFlown) {
 	a.left = say.Fuel{Amount: d.Fuel.Amount - a.used.Amount, Unit: d.Fuel.Unit}
-	w.line("left: %s - %s = %s", num(d.Fuel.Amount), fig(a.used.Amount), sayFuel(a.left))
+	w.Line("left: %s - %s = %s", num(d.Fuel.Amount), fig(a.used.Amount), worked.Amount(a.left.Amount, a.left.Unit))
 	if a.left.Amount < 0 {
 		a.problem = "the endurance is " + sayMinutes(fuel.EnduranceMinutes(d.Fuel.Amount, d.Flow.Amount)) + " only"
 		return
 	}
 	a.enduranceMinutes = fuel.EnduranceMinutes(a.left.Amount, d.Flow.Amount)
-	w.line("endurance: 60 × %s / %s = %s min", num(a.left.Amount), num(d.Flow.Amount), num(a.enduranceMinutes))
+	w.Line("endurance: 60 × %s / %s = %s min", num(a.left.Amount), num(d.Flow.Amount), num(a.enduranceMinutes))
 	if d.ReserveMinutes == nil {
 		return
 	}
 	a.spareMinutes = a.enduranceMinutes - *d.ReserveMinutes
-	w.line("over the reserve: %s - %s = %s min", num(a.enduranceMinutes), num(*d.ReserveMinutes), num(a.spareMinutes))
+	w.Line("over the reserve: %s - %s = %s min", num(a.enduranceMinutes), num(*d.ReserveMinutes), num(a.spareMinutes))
 	if a.spareMinutes < 0 {
 		a.problem = "the final reserve is not kept: " + sayMinutes(a.enduranceMinutes) + " of " + sayMinutes(*d.ReserveMinutes) + " are left"
 	}

@@ -22,12 +22,12 @@ func ExampleHeading() {
 	//          true airspeed  120 kt
 	//          wind           045/40 true
 	// rule     sin(wind correction) = crosswind / true airspeed, into the wind; groundspeed = true airspeed × cos(wind correction) - headwind
-	// working  wind from the track: 045 - 090 = -45°
-	//          headwind: 40 × cos(-45) = 28.28 kt
-	//          crosswind, from the right positive: 40 × sin(-45) = -28.28 kt
-	//          wind correction, right positive: asin(-28.28 / 120) = -13.63°
-	//          heading true: 090 - 13.63 = 076.37°
-	//          groundspeed: 120 × cos(-13.633) - 28.2843 = 88.33 kt
+	// working  wind off the track: 090 - 045 = 45° left
+	//          across the track: 40 × sin(45) = 28.2843 kt from the left
+	//          correction into the wind: asin(28.2843 / 120) = 13.633° left
+	//          heading true: 090 - 13.633 = 076.37
+	//          along the track: 40 × cos(45) = 28.2843 kt, ahead
+	//          groundspeed: 120 × cos(13.633) - 28.2843 = 88.33 kt
 	// answer   heading          076 true
 	//          wind correction  13.6° left
 	//          groundspeed      88 kt

@@ -9,6 +9,7 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/worked"
 )
 
 // Groundspeed asks for the third of distance, time and groundspeed; two of them are given.
@@ -27,7 +28,7 @@ func (g Groundspeed) Sum() (Sum, error) {
 		Rule:   "groundspeed = 60 × distance / minutes, turned round for the other two",
 		Source: "PHAK navigation chapter, basic calculations; the mean over the whole distance, exact",
 	}
-	var w working
+	var w Working
 	distance, minutes, groundspeed, err := g.solve(&w)
 	if err != nil {
 		return Sum{}, err
@@ -35,12 +36,12 @@ func (g Groundspeed) Sum() (Sum, error) {
 	toGo := unknown
 	if g.ToGoNM != nil && known(groundspeed) {
 		toGo = deadreckon.Minutes(*g.ToGoNM, groundspeed)
-		w.minutesLine("to go", *g.ToGoNM, groundspeed, toGo)
+		w.Time("to go", *g.ToGoNM, groundspeed, toGo)
 	}
 	used := say.Fuel{Amount: unknown}
 	if g.Flow != nil && known(minutes) {
 		used = burned(minutes, *g.Flow)
-		w.fuelLine("fuel", g.Flow, minutes, used)
+		w.Fuel("fuel", g.Flow.Amount, minutes, used.Amount, used.Unit)
 	}
 	switch {
 	case !known(groundspeed):
@@ -48,7 +49,7 @@ func (g Groundspeed) Sum() (Sum, error) {
 	case !known(minutes), g.ToGoNM != nil && !known(toGo):
 		s.Problem = "without a groundspeed it takes for ever"
 	}
-	s.Working = w
+	s.Working = w.Text()
 	s.Answers = []Figure{
 		speed("groundspeed", "groundspeed_kt", groundspeed), span("time", "minutes", minutes), miles("distance", "distance_nm", distance),
 		span("time to go", "to_go_minutes", toGo), fuelFigure("fuel", "fuel", used),
@@ -65,22 +66,22 @@ func (g Groundspeed) given() []Figure {
 }
 
 // solve works out the one of the three that is not given.
-func (g Groundspeed) solve(w *working) (distanceNM, minutes, groundspeedKt float64, err error) {
+func (g Groundspeed) solve(w *Working) (distanceNM, minutes, groundspeedKt float64, err error) {
 	distanceNM, minutes, groundspeedKt = valueOf(g.DistanceNM), valueOf(g.Minutes), valueOf(g.GroundspeedKt)
 	switch {
 	case g.DistanceNM != nil && g.Minutes != nil && g.GroundspeedKt == nil:
 		groundspeedKt = deadreckon.Groundspeed(distanceNM, minutes)
-		w.spanLine("time", minutes)
+		w.Span("time", minutes)
 		if known(groundspeedKt) {
-			w.line("groundspeed: 60 × %s / %s = %s kt", num(distanceNM), num(minutes), num(groundspeedKt))
+			w.Groundspeed(distanceNM, minutes, groundspeedKt)
 		}
 	case g.DistanceNM != nil && g.GroundspeedKt != nil && g.Minutes == nil:
 		minutes = deadreckon.Minutes(distanceNM, groundspeedKt)
-		w.minutesLine("time", distanceNM, groundspeedKt, minutes)
+		w.Time("time", distanceNM, groundspeedKt, minutes)
 	case g.Minutes != nil && g.GroundspeedKt != nil && g.DistanceNM == nil:
 		distanceNM = deadreckon.Distance(groundspeedKt, minutes)
-		w.spanLine("time", minutes)
-		w.distanceLine("distance", groundspeedKt, minutes, distanceNM)
+		w.Span("time", minutes)
+		w.Distance("distance", groundspeedKt, minutes, distanceNM)
 	default:
 		err = unfit("give two, for example 11.5 nm in 7:20, and the third is worked out", "of distance, time and groundspeed two are needed, no more and no fewer")
 	}
@@ -108,7 +109,7 @@ func (l Legs) Sum() (Sum, error) {
 	if err := l.check(); err != nil {
 		return Sum{}, err
 	}
-	var w working
+	var w Working
 	legs := make([]float64, len(l.DistancesNM)) // minutes, in whole seconds
 	total, totalNM := 0.0, 0.0
 	for i, distance := range l.DistancesNM {
@@ -120,7 +121,7 @@ func (l Legs) Sum() (Sum, error) {
 		if !known(minutes) {
 			minutes = unknown
 		}
-		w.minutesLine(fmt.Sprintf("leg %d", i+1), distance, speed, minutes)
+		w.Time(fmt.Sprintf("leg %d", i+1), distance, speed, minutes)
 		legs[i] = math.Round(60*minutes) / 60
 		total += legs[i]
 		totalNM += distance
@@ -130,16 +131,16 @@ func (l Legs) Sum() (Sum, error) {
 		for i, minutes := range legs {
 			spans[i] = sayMinutes(minutes)
 		}
-		w.line("total: %s = %s min", strings.Join(spans, " + "), num(total))
+		w.Line("total: %s = %s min", strings.Join(spans, " + "), num(total))
 	}
 	used := say.Fuel{Amount: unknown}
 	if l.Flow != nil && known(total) {
 		used = burned(total, *l.Flow)
-		w.fuelLine("fuel", l.Flow, total, used)
+		w.Fuel("fuel", l.Flow.Amount, total, used.Amount, used.Unit)
 	}
 	s.Given = l.given()
 	s.Answers = append(l.etas(&w, legs), miles("total distance", "total_nm", totalNM), span("total time", "total_minutes", total), fuelFigure("total fuel", "total_fuel", used))
-	s.Working = w
+	s.Working = w.Text()
 	return s, nil
 }
 
@@ -191,7 +192,7 @@ func (l Legs) given() []Figure {
 }
 
 // etas are each leg's time and planned ETA, and of what is still ahead the two ways to revise it.
-func (l Legs) etas(w *working, legs []float64) []Figure {
+func (l Legs) etas(w *Working, legs []float64) []Figure {
 	var figures, carried, byRatio []Figure
 	planned := make([]time.Time, len(legs))
 	at := l.Leave
@@ -214,11 +215,11 @@ func (l Legs) etas(w *working, legs []float64) []Figure {
 		}
 		actual := l.Passed[last].Sub(began).Minutes()
 		if l.Passed[last].UTC().YearDay() == planned[last].UTC().YearDay() { // else times of day alone do not tell
-			w.line("late at %s: %s - %s = %s min", last+1, say.Time(l.Passed[last]), say.Time(planned[last]), num(late))
+			w.Line("late at %s: %s - %s = %s min", last+1, say.Time(l.Passed[last]), say.Time(planned[last]), num(late))
 		}
 		if legs[last] > 0 {
 			ratio = actual / legs[last]
-			w.line("ratio: %s / %s = %s", num(actual), num(legs[last]), ratioOf(ratio))
+			w.Line("ratio: %s / %s = %s", num(actual), num(legs[last]), worked.Factor(ratio))
 		}
 	}
 	ahead := 0.0
@@ -233,7 +234,7 @@ func (l Legs) etas(w *working, legs []float64) []Figure {
 			carriedOver = planned[i].Add(inSeconds(late))
 			if known(ratio) {
 				scaled = l.Passed[last].Add(inSeconds(ahead * ratio))
-				w.line("by ratio, to %s: %s × %s = %s min", i+1, num(ahead), ratioOf(ratio), num(ahead*ratio))
+				w.Line("by ratio, to %s: %s × %s = %s min", i+1, num(ahead), worked.Factor(ratio), num(ahead*ratio))
 			}
 		}
 		carried = append(carried, moment(fmt.Sprintf("ETA %d, delay carried over", i+1), fmt.Sprintf("leg_%d_eta_carried_over", i+1), carriedOver))

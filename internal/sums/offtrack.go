@@ -6,6 +6,7 @@ import (
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/internal/worked"
 )
 
 // OffTrack asks what to turn after an offset from the track.
@@ -33,13 +34,13 @@ func (o OffTrack) Sum() (Sum, error) {
 		Rule:   "angle = 60 × off track / distance; the track error flies parallel, the closing angle added to it meets the track",
 		Source: "PHAK and the European private pilot's syllabus; distances along the track; the rule says 5 % too much, past 15° a degree and more",
 	}
-	var w working
+	var w Working
 	rule, exact := deadreckon.OneInSixty(o.OffNM, o.FlownNM)
-	w.oneInSixty("track error", o.OffNM, o.FlownNM, rule, exact)
+	w.angle("track error", o.OffNM, o.FlownNM, rule, exact, worked.Sided)
 	s.Answers = ruleAndExact("track error", "track_error", rule, exact)
 	s.Answers = append(s.Answers, o.toEnd(&w)...)
 	s.Answers = append(s.Answers, o.back(&w)...)
-	s.Working = w
+	s.Working = w.Text()
 	if o.poor() {
 		s.Notes = append(s.Notes, "an angle is past 15°, where the rule no longer holds: take the exact figure")
 	}
@@ -81,40 +82,40 @@ func ruleAndExact(label, name string, rule, exact float64) []Figure {
 	return figures
 }
 
-func (w *working) oneInSixty(label string, offNM, alongNM, rule, exact float64) {
+// angle works an angle out by the rule, as far as that holds, and exactly.
+func (w *Working) angle(label string, offNM, alongNM, rule, exact float64, figure func(degrees float64) worked.Figure) {
 	if math.Abs(60*offNM) <= 90*alongNM {
-		w.line("%s, right positive: 60 × %s / %s = %s°", label, num(offNM), num(alongNM), num(rule))
+		w.OneInSixty(label, offNM, alongNM, figure(rule))
 	}
-	w.line("exactly: atan(%s / %s) = %s°", num(offNM), num(alongNM), num(exact))
+	w.Exactly(offNM, alongNM, figure(exact))
 }
 
+// unsided is an angle that closes with the track from either side.
+func unsided(angle float64) worked.Figure { return worked.Degrees(math.Abs(angle)) }
+
 // toEnd are the answers for the way straight to the end of the leg; unknown without a distance to go.
-func (o OffTrack) toEnd(w *working) []Figure {
+func (o OffTrack) toEnd(w *Working) []Figure {
 	closing, closingExact, turn, turnExact := unknown, unknown, unknown, unknown
 	if o.ToGoNM != nil {
 		by := deadreckon.OffTrackBy(o.OffNM, o.FlownNM, *o.ToGoNM)
 		closing, closingExact, turn, turnExact = by.ClosingRule, by.ClosingExact, by.TurnRule(), by.TurnExact()
-		w.oneInSixty("closing angle", o.OffNM, *o.ToGoNM, closing, closingExact)
-		w.turnLine("turn", by.TrackErrorRule, closing, turn)
-		w.turnLine("turn exactly", by.TrackErrorExact, closingExact, turnExact)
+		w.angle("closing angle", o.OffNM, *o.ToGoNM, closing, closingExact, unsided)
+		w.Both("both, towards the track", by.TrackErrorRule, closing, turn)
+		w.Both("both exactly", by.TrackErrorExact, closingExact, turnExact)
 	}
 	figures := append(ruleAndExact("closing angle", "closing_angle", closing, closingExact), ruleAndExact("turn to the end", "turn", turn, turnExact)...)
 	return append(figures, o.steer(w, "heading to the end", "", turn, turnExact)...)
 }
 
-func (w *working) turnLine(label string, trackError, closing, turn float64) {
-	w.line("%s, right positive: -(%s %s) = %s°", label, num(trackError), plus(closing), num(turn))
-}
-
 // back are the answers for the way back onto the track; unknown without a distance for it.
-func (o OffTrack) back(w *working) []Figure {
+func (o OffTrack) back(w *Working) []Figure {
 	r := deadreckon.Regain{FirstTurnRule: unknown, FirstTurnExact: unknown, ThenTurnRule: unknown, ThenTurnExact: unknown}
 	if o.RegainNM != nil {
 		r = deadreckon.RegainTrack(o.OffNM, o.FlownNM, *o.RegainNM)
 		by := deadreckon.OffTrackBy(o.OffNM, o.FlownNM, *o.RegainNM)
-		w.oneInSixty("on track again, turn by", o.OffNM, *o.RegainNM, r.ThenTurnRule, r.ThenTurnExact)
-		w.turnLine("turn now", by.TrackErrorRule, by.ClosingRule, r.FirstTurnRule)
-		w.turnLine("turn now exactly", by.TrackErrorExact, by.ClosingExact, r.FirstTurnExact)
+		w.angle("on track again, turn by", o.OffNM, *o.RegainNM, r.ThenTurnRule, r.ThenTurnExact, worked.Sided)
+		w.Both("turn now, towards the track", by.TrackErrorRule, by.ClosingRule, r.FirstTurnRule)
+		w.Both("turn now exactly", by.TrackErrorExact, by.ClosingExact, r.FirstTurnExact)
 	}
 	figures := append(ruleAndExact("turn now", "first_turn", r.FirstTurnRule, r.FirstTurnExact), o.steer(w, "heading back", "first_", r.FirstTurnRule, r.FirstTurnExact)...)
 	figures = append(figures, ruleAndExact("on track again, turn", "then_turn", r.ThenTurnRule, r.ThenTurnExact)...)
@@ -130,14 +131,14 @@ func (o OffTrack) steered() say.Direction {
 }
 
 // steer are the headings after a turn from the one steered so far, if that is known.
-func (o OffTrack) steer(w *working, label, name string, turn, turnExact float64) []Figure {
+func (o OffTrack) steer(w *Working, label, name string, turn, turnExact float64) []Figure {
 	so := o.steered()
 	turned := func(by float64) say.Direction {
 		return say.Direction{Degrees: angle.Wrap360(so.Degrees + by), North: so.North}
 	}
 	rule, exact := turned(turn), turned(turnExact)
 	if known(rule.Degrees) {
-		w.line("%s: %s %s = %s°", label, dir(so.Degrees), plus(turn), dir(rule.Degrees))
+		w.Turned(label, so.Degrees, turn, rule.Degrees)
 	}
 	figures := []Figure{either(label, name+"heading", rule), either("  exactly", name+"heading_exact", exact)}
 	if math.Abs(turn-turnExact) < 1 {

@@ -31,12 +31,12 @@ func (d Distance) Sum() (Sum, error) {
 	}
 	way := earth.Inverse(d.From, d.To)
 	middle, track := earth.NewLine(d.From, d.To).At(way.DistanceNM / 2)
-	var w working
-	w.line("from %s to %s", decimal(d.From), decimal(d.To))
+	var w Working
+	w.Line("from %s to %s", decimal(d.From), decimal(d.To))
 	if way.DistanceNM == 0 {
 		way.AzimuthStart, way.AzimuthEnd, track = unknown, unknown, unknown
 	} else {
-		w.line("half-way at %s the track is %s°, at the start %s°, at the end %s°", middle, dir(track), dir(way.AzimuthStart), dir(way.AzimuthEnd))
+		w.Line("half-way at %s the track is %s°, at the start %s°, at the end %s°", middle, dir(track), dir(way.AzimuthStart), dir(way.AzimuthEnd))
 	}
 	variation, err := d.variation(&w, middle)
 	if err != nil {
@@ -45,7 +45,7 @@ func (d Distance) Sum() (Sum, error) {
 	minutes := unknown
 	if d.GroundspeedKt != nil {
 		minutes = deadreckon.Minutes(way.DistanceNM, *d.GroundspeedKt)
-		w.minutesLine("time", way.DistanceNM, *d.GroundspeedKt, minutes)
+		w.Time("time", way.DistanceNM, *d.GroundspeedKt, minutes)
 	}
 	if d.GroundspeedKt != nil && !known(minutes) {
 		s.Problem = "without a groundspeed it takes for ever"
@@ -56,7 +56,7 @@ func (d Distance) Sum() (Sum, error) {
 		fineTrack("track at the start", "start", way.AzimuthStart), fineTrack("track at the end", "end", way.AzimuthEnd), place("half-way", "middle", middle),
 		span("time", "minutes", minutes),
 	}
-	s.Working, s.Notes = w, wayNotes(way)
+	s.Working, s.Notes = w.Text(), wayNotes(way)
 	return s, nil
 }
 
@@ -85,7 +85,7 @@ func dateFigure(date *say.Date) Figure {
 }
 
 // variation at a place, if a date is given.
-func (d Distance) variation(w *working, at earth.Position) (*float64, error) {
+func (d Distance) variation(w *Working, at earth.Position) (*float64, error) {
 	if d.Date == nil {
 		return nil, nil
 	}
@@ -93,7 +93,7 @@ func (d Distance) variation(w *working, at earth.Position) (*float64, error) {
 	if err != nil {
 		return nil, outsideModel(err)
 	}
-	w.line("variation half-way: %s", say.SayEast(variation, 2))
+	w.Line("variation half-way: %s", say.SayEast(variation, 2))
 	return &variation, nil
 }
 
@@ -122,13 +122,13 @@ func (d Variation) Sum() (Sum, error) {
 	if err != nil {
 		return Sum{}, outsideModel(err)
 	}
-	var w working
-	w.line("decimal year %s", say.SayNumber(earth.DecimalYear(d.Date.At), 3))
-	w.line("horizontal field %s nT, of it %s nT north and %s nT east", say.SayNumber(field.HorizontalNT, 0), say.SayNumber(field.NorthNT, 0), say.SayNumber(field.EastNT, 0))
+	var w Working
+	w.Line("decimal year %s", say.SayNumber(earth.DecimalYear(d.Date.At), 3))
+	w.Line("horizontal field %s nT, of it %s nT north and %s nT east", say.SayNumber(field.HorizontalNT, 0), say.SayNumber(field.NorthNT, 0), say.SayNumber(field.EastNT, 0))
 	if field.NorthNT > 0 {
-		w.line("variation, east positive: atan(%s / %s) = %s°", num(field.EastNT), num(field.NorthNT), num(field.Variation))
+		w.Line("variation, east positive: atan(%s / %s) = %s°", num(field.EastNT), num(field.NorthNT), num(field.Variation))
 	}
-	s.Working = w
+	s.Working = w.Text()
 	s.Answers = []Figure{
 		variationFigure(field.Variation),
 		figure("a year changes it by", "variation_per_year", field.VariationPerYear, func(value float64) string { return say.SayEast(value, 2) }),
@@ -173,10 +173,10 @@ func (q Sun) Sum() (Sum, error) {
 		day = earth.SunAround(q.At, q.Date.At)
 		altitude = earth.SunAltitude(q.At, q.Date.At)
 	}
-	var w working
-	w.line("the solar day from %s to %s", say.Moment(day.Begins), say.Moment(day.Ends))
-	w.line("highest at %s, %s° above the horizon; at the midnight after it %s°", say.Moment(day.Transit.At), num(day.NoonAltitude), num(day.MidnightAltitude))
-	s.Working = w
+	var w Working
+	w.Line("the solar day from %s to %s", say.Moment(day.Begins), say.Moment(day.Ends))
+	w.Line("highest at %s, %s° above the horizon; at the midnight after it %s°", say.Moment(day.Transit.At), num(day.NoonAltitude), num(day.MidnightAltitude))
+	s.Working = w.Text()
 	s.Answers = []Figure{
 		event("civil dawn", "civil_dawn", day.CivilDawn), event("sunrise", "sunrise", day.Sunrise), event("highest", "transit", day.Transit),
 		event("sunset", "sunset", day.Sunset), event("civil dusk", "civil_dusk", day.CivilDusk),
@@ -229,14 +229,14 @@ func (p Position) Sum() (Sum, error) {
 		Source: "geodesics: Karney 2013, to a micrometre; variation: WMM2025 at sea level; a DME reads the slant range: legclock sum slant",
 	}
 	variation := p.Variation
-	var w working
+	var w Working
 	if p.Date != nil && variation == nil {
 		value, err := earth.Variation(p.From, 0, p.Date.At)
 		if err != nil {
 			return Sum{}, outsideModel(err)
 		}
 		variation = &value
-		w.line("variation there: %s", say.SayEast(value, 2))
+		w.Line("variation there: %s", say.SayEast(value, 2))
 	}
 	if bearing.North == say.Magnetic && variation == nil {
 		return Sum{}, unfit("give the variation, of a VOR its station declination (variation 3W), or the date, or count the "+label+" from true north: 096T",
@@ -247,9 +247,9 @@ func (p Position) Sum() (Sum, error) {
 		return Sum{}, err
 	}
 	at, azimuthEnd := earth.Direct(p.From, bearingTrue, p.DistanceNM)
-	w.line("from %s on %s°, %s nm", decimal(p.From), dir(bearingTrue), num(p.DistanceNM))
-	w.line("to %s, arriving on %s°", decimal(at), dir(azimuthEnd))
-	s.Working = w
+	w.Line("from %s on %s°, %s nm", decimal(p.From), dir(bearingTrue), num(p.DistanceNM))
+	w.Line("to %s, arriving on %s°", decimal(at), dir(azimuthEnd))
+	s.Working = w.Text()
 	s.Answers = []Figure{
 		place("position", "position", at), trueDirection("bearing from there back", "back", angle.Reciprocal(azimuthEnd)),
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/radio"
 	"example.com/legclock/internal/say"
@@ -41,8 +40,8 @@ func (q Station) Sum() (Sum, error) {
 		bearing("relative bearing", "relative_1", q.relative(0)), bearing("then", "relative_2", q.relative(1)),
 		span("in", "between_minutes", q.Minutes), speedGiven("true airspeed", "tas_kt", valueOf(q.TASKt)), flowFigure("flow", "flow_per_hour", q.Flow), fuelUnit(q.Flow),
 	}}
-	var w working
-	w.spanLine("time", q.Minutes)
+	var w Working
+	w.Span("time", q.Minutes)
 	switch {
 	case q.ChangeDeg != nil:
 		return q.byChange(s, w)
@@ -65,7 +64,7 @@ func bearing(label, name string, degrees float64) Figure {
 
 const stillAir = "in still air: in a wind the relative bearings count from the track, and the speed is the groundspeed"
 
-func (q Station) byChange(s Sum, w working) (Sum, error) {
+func (q Station) byChange(s Sum, w Working) (Sum, error) {
 	s.Title = "Time to a beacon by its change of bearing from abeam"
 	s.Rule = "minutes = 60 × minutes flown / degrees, distance = true airspeed × minutes / degrees; exactly, run / sin(degrees)"
 	s.Source = "PHAK navigation chapter and Instrument Flying Handbook; " + stillAir + "; from 0 to 5 % too much up to 30°"
@@ -74,11 +73,11 @@ func (q Station) byChange(s Sum, w working) (Sum, error) {
 		return unsolved(s, err, q.answers(unknown, unknown, unknown, unknown, nil))
 	}
 	change := math.Abs(*q.ChangeDeg)
-	w.line("by the rule: 60 × %s / %s = %s min%s", num(q.Minutes), num(change), num(by.MinutesRule), andSpan(by.MinutesRule))
-	w.line("exactly: %s / sin(%s) = %s min", num(q.Minutes), num(change), num(by.MinutesExact))
+	w.ByRule(60*q.Minutes, change, by.MinutesRule, inSecondsToo(by.MinutesRule))
+	w.Precisely(60*q.Minutes, change, by.MinutesExact, inSecondsToo(by.MinutesExact))
 	if q.TASKt != nil {
-		w.distanceLine("distance by the rule", *q.TASKt, by.MinutesRule, by.DistanceRuleNM)
-		w.distanceLine("distance exactly", *q.TASKt, by.MinutesExact, by.DistanceExactNM)
+		w.Distance("distance by the rule", *q.TASKt, by.MinutesRule, by.DistanceRuleNM)
+		w.Distance("distance exactly", *q.TASKt, by.MinutesExact, by.DistanceExactNM)
 	}
 	s.Answers = q.answers(by.MinutesRule, by.MinutesExact, by.DistanceRuleNM, by.DistanceExactNM, &w)
 	if by.Poor {
@@ -89,26 +88,26 @@ func (q Station) byChange(s Sum, w working) (Sum, error) {
 			s.Notes = append(s.Notes, "with 1° less of change the rule says "+sayMinutes(less.MinutesRule)+": read the bearings to the degree")
 		}
 	}
-	s.Working = w
+	s.Working = w.Text()
 	return s, nil
 }
 
-func (q Station) byDoubling(s Sum, w working) (Sum, error) {
+func (q Station) byDoubling(s Sum, w Working) (Sum, error) {
 	s.Title = "Time to a beacon whose bearing from the nose has doubled"
 	s.Rule = "the way to the beacon is as long as the way flown: two equal sides of a triangle"
 	s.Source = "Instrument Flying Handbook, isosceles triangle method; exact " + stillAir
 	minutes, distance := deadreckon.Isosceles(q.Minutes, q.speed())
-	w.line("as long again: %s", sayMinutes(minutes))
+	w.Line("as long again: %s", sayMinutes(minutes))
 	if q.TASKt != nil {
-		w.distanceLine("distance", *q.TASKt, minutes, distance)
+		w.Distance("distance", *q.TASKt, minutes, distance)
 	}
 	s.Answers = q.answers(unknown, minutes, unknown, distance, &w)
 	s.Notes = []string{"a small first bearing, or one read a degree wrong, makes the distance uncertain: start with 30° or more"}
-	s.Working = w
+	s.Working = w.Text()
 	return s, nil
 }
 
-func (q Station) byTwo(s Sum, w working) (Sum, error) {
+func (q Station) byTwo(s Sum, w Working) (Sum, error) {
 	s.Title = "Time to a beacon by two bearings from the nose"
 	s.Rule = "distance now = run × sin(first bearing) / sin(change of bearing)"
 	s.Source = "law of sines; exact " + stillAir
@@ -117,16 +116,16 @@ func (q Station) byTwo(s Sum, w working) (Sum, error) {
 	if err != nil {
 		return unsolved(s, err, q.answers(unknown, unknown, unknown, unknown, nil))
 	}
-	w.line("change: %s - %s = %s°", dir(second), dir(first), num(second-first))
-	w.line("now: %s × sin(%s) / sin(%s) = %s min%s", num(q.Minutes), num(first), fig(second-first), num(by.Distance2NM), andSpan(by.Distance2NM))
+	w.Line("change: %s - %s = %s°", dir(second), dir(first), num(second-first))
+	w.Took(by.Distance2NM, inSecondsToo(by.Distance2NM), "now: %s × sin(%s) / sin(%s)", num(q.Minutes), num(first), fig(second-first))
 	s.Answers = q.answers(unknown, by.Distance2NM, unknown, deadreckon.Distance(q.speed(), by.Distance2NM), &w)
 	if q.TASKt != nil {
-		w.distanceLine("distance", *q.TASKt, by.Distance2NM, deadreckon.Distance(*q.TASKt, by.Distance2NM))
+		w.Distance("distance", *q.TASKt, by.Distance2NM, deadreckon.Distance(*q.TASKt, by.Distance2NM))
 	}
 	s.Answers = append(s.Answers,
 		miles("distance at the first bearing", "first_distance_nm", deadreckon.Distance(q.speed(), by.Distance1NM)),
 		miles("distance abeam", "abeam_nm", deadreckon.Distance(q.speed(), by.AbeamNM)))
-	s.Working = w
+	s.Working = w.Text()
 	s.Notes = q.bearingNotes(second)
 	return s, nil
 }
@@ -144,7 +143,7 @@ func (q Station) bearingNotes(second float64) []string {
 // speed is the true airspeed; unknown where none is given.
 func (q Station) speed() float64 { return valueOf(q.TASKt) }
 
-func (q Station) answers(minutesRule, minutes, distanceRule, distance float64, w *working) []Figure {
+func (q Station) answers(minutesRule, minutes, distanceRule, distance float64, w *Working) []Figure {
 	used := say.Fuel{Amount: unknown}
 	counted := minutesRule // by the rule, on the safe side
 	if !known(counted) {
@@ -152,7 +151,7 @@ func (q Station) answers(minutesRule, minutes, distanceRule, distance float64, w
 	}
 	if q.Flow != nil && known(counted) {
 		used = burned(counted, *q.Flow)
-		w.fuelLine("fuel", q.Flow, counted, used)
+		w.Fuel("fuel", q.Flow.Amount, counted, used.Amount, used.Unit)
 	}
 	return []Figure{
 		span("time by the rule", "minutes_rule", minutesRule), span("time exactly", "minutes", minutes),
@@ -185,26 +184,25 @@ func (q Slant) Sum() (Sum, error) {
 		Rule:   "slant² = ground² + height²",
 		Source: "a right-angled triangle on a flat earth; AIM 1-1-7: a DME may be out by half a mile or 3 %; beyond 1 nm for each 1000 ft the two are as good as one",
 	}
-	height := q.HeightFt / air.FeetPerNM
-	var w working
-	w.line("height: %s / %s = %s nm", num(q.HeightFt), num(air.FeetPerNM), num(height))
+	var w Working
+	height := w.HeightInMiles(q.HeightFt)
 	slant, ground, overhead := valueOf(q.SlantNM), valueOf(q.GroundNM), false
 	if q.SlantNM != nil {
 		ground, overhead = radio.GroundRangeNM(slant, q.HeightFt)
 		if overhead {
 			s.Notes = append(s.Notes, "the reading is no longer than the height: overhead")
 		} else {
-			w.line("ground: root(%s × %s - %s × %s) = %s nm", num(slant), num(slant), num(height), num(height), num(ground))
+			w.Leg("ground", slant, height, ground)
 		}
 	} else {
 		slant, overhead = radio.SlantRangeNM(ground, q.HeightFt), ground == 0
-		w.line("slant: root(%s × %s + %s × %s) = %s nm", num(ground), num(ground), num(height), num(height), num(slant))
+		w.Slant("slant", ground, height, slant)
 	}
 	if sight := radio.LineOfSightNM(q.HeightFt, 0); slant > 2*sight+20 {
 		s.Notes = append(s.Notes, fmt.Sprintf("from %s above it a station is in sight to some %s: was the distance read right?", say.Height.Say(q.HeightFt, 0), say.Distance.Say(sight, 0)))
 	}
 	answer := quantity(say.Distance, 2)
-	s.Working = w
+	s.Working = w.Text()
 	s.Answers = []Figure{
 		answer("over the ground", "ground_nm", ground), answer("DME", "dme_nm", slant), answer("the DME may be out by", "dme_error_nm", radio.DMEErrorNM(slant)),
 		yes("overhead", "overhead", overhead),

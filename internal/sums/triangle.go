@@ -42,7 +42,7 @@ func (h Heading) Sum() (Sum, error) {
 	if err := h.check(); err != nil {
 		return Sum{}, err
 	}
-	var w working
+	var w Working
 	trackTrue, err := w.trueOf("track", h.Track, h.Variation)
 	if err != nil {
 		return Sum{}, err
@@ -58,7 +58,7 @@ func (h Heading) Sum() (Sum, error) {
 	if h.Variation != nil {
 		trackMagnetic = deadreckon.MagneticFromTrue(trackTrue, *h.Variation)
 	}
-	s.Working = w
+	s.Working = w.Text()
 	s.Answers = []Figure{
 		trueDirection("heading", "heading", steer.HeadingTrue), magneticDirection("heading", "heading", magnetic),
 		figure("heading", "heading_compass", compass, func(degrees float64) string { return say.Degrees(degrees) + " compass" }),
@@ -89,42 +89,35 @@ func (h Heading) check() error {
 
 // heading solves the triangle and works it out, as far as there is a solution: without one the heading is unknown, without headway the
 // groundspeed. What it is for stands before each line.
-func (w *working) heading(what string, trackTrue, tasKt float64, wind air.Wind) (deadreckon.Heading, error) {
-	headwind, crosswind := w.windAlong(what, "track", trackTrue, wind)
+func (w *Working) heading(what string, trackTrue, tasKt float64, wind air.Wind) (deadreckon.Heading, error) {
+	headwind, crosswind := wind.Along(trackTrue)
+	off := w.WindOff(what, "track", trackTrue, wind)
+	w.Across(what, "track", wind.SpeedKt, off, crosswind)
 	steer, err := deadreckon.HeadingFor(trackTrue, tasKt, wind)
 	if steer == (deadreckon.Heading{}) && err != nil {
 		return deadreckon.Heading{CorrectionDeg: unknown, HeadingTrue: unknown, GroundspeedKt: unknown}, err
 	}
-	w.line("%swind correction, right positive: asin(%s / %s) = %s°", what, num(crosswind), num(tasKt), num(steer.CorrectionDeg))
-	w.line("%sheading true: %s %s = %s°", what, dir(trackTrue), plus(steer.CorrectionDeg), dir(steer.HeadingTrue))
-	w.line("%sgroundspeed: %s × cos(%s) %s = %s kt", what, num(tasKt), num(steer.CorrectionDeg), minus(headwind), num(steer.GroundspeedKt))
+	w.Correction(what, crosswind, tasKt, steer.CorrectionDeg)
+	w.Turned(what+"heading true", trackTrue, steer.CorrectionDeg, steer.HeadingTrue)
+	w.Along(what, "track", wind.SpeedKt, off, headwind)
+	w.GroundspeedAlong(what, tasKt, steer.CorrectionDeg, headwind, steer.GroundspeedKt)
 	if err != nil {
 		steer.GroundspeedKt = unknown
 	}
 	return steer, err
 }
 
-// windAlong works out the parts of a wind along a direction, a track or a heading, and across it.
-func (w *working) windAlong(what, direction string, degreesTrue float64, wind air.Wind) (headwindKt, crosswindKt float64) {
-	headwindKt, crosswindKt = wind.Along(degreesTrue)
-	toWind := angle.Turn(degreesTrue, wind.FromTrue)
-	w.line("%swind from the %s: %s - %s = %s°", what, direction, dir(wind.FromTrue), dir(degreesTrue), num(toWind))
-	w.line("%sheadwind: %s × cos(%s) = %s kt", what, num(wind.SpeedKt), num(toWind), num(headwindKt))
-	w.line("%scrosswind, from the right positive: %s × sin(%s) = %s kt", what, num(wind.SpeedKt), num(toWind), num(crosswindKt))
-	return headwindKt, crosswindKt
-}
-
 // leg works out the time and the fuel of a leg, as far as they are asked for and exist.
-func (w *working) leg(distanceNM *float64, groundspeedKt float64, flow *say.Fuel) (minutes float64, used say.Fuel) {
+func (w *Working) leg(distanceNM *float64, groundspeedKt float64, flow *say.Fuel) (minutes float64, used say.Fuel) {
 	used.Amount = unknown
 	if distanceNM == nil || !known(groundspeedKt) {
 		return unknown, used
 	}
 	minutes = deadreckon.Minutes(*distanceNM, groundspeedKt)
-	w.minutesLine("time", *distanceNM, groundspeedKt, minutes)
+	w.Time("time", *distanceNM, groundspeedKt, minutes)
 	if flow != nil {
 		used = burned(minutes, *flow)
-		w.fuelLine("fuel", flow, minutes, used)
+		w.Fuel("fuel", flow.Amount, minutes, used.Amount, flow.Unit)
 	}
 	return minutes, used
 }
@@ -135,7 +128,7 @@ func burned(minutes float64, flow say.Fuel) say.Fuel {
 }
 
 // trueOf turns a direction that was given into one counted from true north, the north meant where none was said, and works it out.
-func (w *working) trueOf(name string, d say.Direction, variation *float64) (degreesTrue float64, err error) {
+func (w *Working) trueOf(name string, d say.Direction, variation *float64) (degreesTrue float64, err error) {
 	if d.North != say.Magnetic {
 		return d.Degrees, nil
 	}
@@ -144,27 +137,27 @@ func (w *working) trueOf(name string, d say.Direction, variation *float64) (degr
 			"a magnetic "+name+" and a true wind need the variation between them")
 	}
 	degreesTrue = deadreckon.TrueFromMagnetic(d.Degrees, *variation)
-	w.line("%s true: %s %s = %s°", name, dir(d.Degrees), plus(*variation), dir(degreesTrue))
+	w.True(name+" true", d.Degrees, *variation, degreesTrue)
 	return degreesTrue, nil
 }
 
 // magneticOf turns a true direction into a magnetic one, if the variation is known, and works it out.
-func (w *working) magneticOf(name string, degreesTrue float64, variation *float64) (degreesMagnetic float64) {
+func (w *Working) magneticOf(name string, degreesTrue float64, variation *float64) (degreesMagnetic float64) {
 	if variation == nil || !known(degreesTrue) {
 		return unknown
 	}
 	degreesMagnetic = deadreckon.MagneticFromTrue(degreesTrue, *variation)
-	w.line("%s magnetic: %s %s = %s°", name, dir(degreesTrue), minus(*variation), dir(degreesMagnetic))
+	w.Magnetic(name+" magnetic", degreesTrue, *variation, degreesMagnetic)
 	return degreesMagnetic
 }
 
 // compassOf turns a magnetic heading into what the compass shows, if the deviation is known, and works it out.
-func (w *working) compassOf(headingMagnetic float64, deviation *float64) (headingCompass float64) {
+func (w *Working) compassOf(headingMagnetic float64, deviation *float64) (headingCompass float64) {
 	if deviation == nil || !known(headingMagnetic) {
 		return unknown
 	}
 	headingCompass = deadreckon.CompassFromMagnetic(headingMagnetic, *deviation)
-	w.line("heading compass: %s %s = %s°", dir(headingMagnetic), minus(*deviation), dir(headingCompass))
+	w.Magnetic("heading compass", headingMagnetic, *deviation, headingCompass)
 	return headingCompass
 }
 
@@ -178,15 +171,15 @@ type Track struct {
 
 // Sum works the wind triangle for the track and the groundspeed.
 func (t Track) Sum() (Sum, error) {
-	var w working
+	var w Working
 	headingTrue, err := w.trueOf("heading", t.Heading, t.Variation)
 	if err != nil {
 		return Sum{}, err
 	}
 	track, groundspeed := deadreckon.TrackFor(headingTrue, t.TASKt, t.Wind)
 	drift := deadreckon.Drift(headingTrue, track)
-	w.drift(headingTrue, t.TASKt, t.Wind, drift, groundspeed)
-	w.line("track true: %s %s = %s°", dir(headingTrue), plus(drift), dir(track))
+	w.Drift(headingTrue, t.TASKt, t.Wind)
+	w.Turned("track true", headingTrue, drift, track)
 	magnetic := w.magneticOf("track", track, t.Variation)
 	s := Sum{
 		Name: "track", Title: "The track made good on a heading in a wind",
@@ -195,7 +188,7 @@ func (t Track) Sum() (Sum, error) {
 			variationFigure(valueOf(t.Variation)),
 		},
 		Rule:    "add the way through the air and the way of the air, along the heading and across it",
-		Working: w,
+		Working: w.Text(),
 		Answers: []Figure{
 			trueDirection("track", "track", track), magneticDirection("track", "track", magnetic),
 			side("drift", "drift_deg", drift), speed("groundspeed", "groundspeed_kt", groundspeed),
@@ -209,30 +202,21 @@ func (t Track) Sum() (Sum, error) {
 			trueDirection("track", "track", unknown), magneticDirection("track", "track", unknown), side("drift", "drift_deg", unknown),
 			speed("groundspeed", "groundspeed_kt", 0),
 		}
-		s.Working = w[:0]
+		s.Working = nil
 	}
 	return s, nil
 }
 
-// drift works out what a wind does to a heading.
-func (w *working) drift(headingTrue, tasKt float64, wind air.Wind, driftDeg, groundspeedKt float64) {
-	headwind, crosswind := w.windAlong("", "heading", headingTrue, wind)
-	along := tasKt - headwind
-	w.line("along the heading: %s %s = %s kt", num(tasKt), minus(headwind), num(along))
-	w.line("groundspeed: root(%s × %s + %s × %s) = %s kt", fig(along), fig(along), fig(crosswind), fig(crosswind), num(groundspeedKt))
-	w.arcLine("drift, right positive", -crosswind, along, driftDeg)
-}
-
-// arcLine works out the angle of a vector by its parts across and along a direction.
-func (w *working) arcLine(label string, across, along, degrees float64) {
-	switch {
-	case along > 0:
-		w.line("%s: atan(%s / %s) = %s°", label, num(across), num(along), num(degrees))
-	case along < 0:
-		w.line("%s: 180 + atan(%s / %s) = %s°", label, num(across), fig(along), num(degrees))
-	default:
-		w.line("%s: straight across, %s°", label, num(math.Copysign(90, across)))
-	}
+// Drift works out what a wind does to a heading.
+func (w *Working) Drift(headingTrue, tasKt float64, wind air.Wind) {
+	track, groundspeed := deadreckon.TrackFor(headingTrue, tasKt, wind)
+	headwind, crosswind := wind.Along(headingTrue)
+	off := w.WindOff("", "heading", headingTrue, wind)
+	w.Across("", "heading", wind.SpeedKt, off, crosswind)
+	w.Along("", "heading", wind.SpeedKt, off, headwind)
+	along := w.Against(tasKt, headwind)
+	w.Vector("groundspeed", along, crosswind, groundspeed)
+	w.Off("drift, away from the wind", crosswind, along, deadreckon.Drift(headingTrue, track))
 }
 
 // Wind asks for the wind between what was steered and what was made good.
@@ -244,7 +228,7 @@ type Wind struct {
 
 // Sum works the wind triangle for the wind.
 func (f Wind) Sum() (Sum, error) {
-	var w working
+	var w Working
 	headingTrue, err := w.trueOf("heading", f.Heading, f.Variation)
 	if err != nil {
 		return Sum{}, err
@@ -254,7 +238,7 @@ func (f Wind) Sum() (Sum, error) {
 		return Sum{}, err
 	}
 	wind := deadreckon.WindFor(headingTrue, f.TASKt, trackTrue, f.GroundspeedKt)
-	w.found(headingTrue, f.TASKt, trackTrue, f.GroundspeedKt, wind)
+	w.WindFound(headingTrue, f.TASKt, trackTrue, f.GroundspeedKt)
 	drift := deadreckon.Drift(headingTrue, trackTrue)
 	windFrom := wind.FromTrue
 	if wind.SpeedKt == 0 {
@@ -270,25 +254,32 @@ func (f Wind) Sum() (Sum, error) {
 			variationFigure(valueOf(f.Variation)),
 		},
 		Rule:    "the way over the ground less the way through the air, along the track and across it",
-		Working: w,
+		Working: w.Text(),
 		Answers: []Figure{from, speed("wind", "wind_kt", wind.SpeedKt), side("drift", "drift_deg", drift)},
 		Notes:   windNotes(headingTrue, f.TASKt, trackTrue, f.GroundspeedKt),
 		Source:  triangleSource,
 	}, nil
 }
 
-func (w *working) found(headingTrue, tasKt, trackTrue, groundspeedKt float64, wind air.Wind) {
-	correction := -deadreckon.Drift(headingTrue, trackTrue)
-	headwind, crosswind := wind.Along(trackTrue)
-	w.line("wind correction, right positive: %s - %s = %s°", dir(headingTrue), dir(trackTrue), num(correction))
-	w.line("headwind: %s × cos(%s) - %s = %s kt", num(tasKt), num(correction), num(groundspeedKt), num(headwind))
-	w.line("crosswind, from the right positive: %s × sin(%s) = %s kt", num(tasKt), num(correction), num(crosswind))
-	w.line("wind speed: root(%s × %s + %s × %s) = %s kt", fig(headwind), fig(headwind), fig(crosswind), fig(crosswind), num(wind.SpeedKt))
+// WindFound works out the wind by its parts across the heading and along it.
+func (w *Working) WindFound(headingTrue, tasKt, trackTrue, groundspeedKt float64) {
+	wind := deadreckon.WindFor(headingTrue, tasKt, trackTrue, groundspeedKt)
+	headwind, crosswind := w.WindAcross(tasKt, groundspeedKt, headingTrue, trackTrue, wind)
+	w.Vector("wind speed", headwind, crosswind, wind.SpeedKt)
 	if wind.SpeedKt > 0 {
-		toWind := angle.Turn(trackTrue, wind.FromTrue)
-		w.arcLine("from the track", crosswind, headwind, toWind)
-		w.line("wind from: %s %s = %s°", dir(trackTrue), plus(toWind), dir(wind.FromTrue))
+		off := angle.Turn(headingTrue, wind.FromTrue)
+		w.Off("off the heading", crosswind, headwind, off)
+		w.Turned("wind from", headingTrue, off, wind.FromTrue)
 	}
+}
+
+// WindAcross works out from the drift the part of a wind across the heading, and the part along it.
+func (w *Working) WindAcross(tasKt, groundspeedKt, headingTrue, trackTrue float64, wind air.Wind) (headwindKt, crosswindKt float64) {
+	headwindKt, crosswindKt = wind.Along(headingTrue)
+	drift := num(math.Abs(w.Between("drift", headingTrue, trackTrue)))
+	w.Line("across the heading: %s × sin(%s) = %s%s", num(groundspeedKt), drift, kt(math.Abs(crosswindKt)), fromSide(crosswindKt))
+	w.Line("along the heading: %s - %s × cos(%s) = %s, %s", num(tasKt), num(groundspeedKt), drift, kt(headwindKt), aheadOrBehind(headwindKt))
+	return headwindKt, crosswindKt
 }
 
 // windNotes say how far a small error of what was given moves the wind.

@@ -1,11 +1,11 @@
-// Package worked reads the lines of a working as a student does, and says where one does not come out.
+// Package worked writes the lines of a working, and reads them as a student does.
 //
-// It knows nothing of what a sum is about. A line is "label: 60 × 11.5 / 7.33 = 94.09 kt"; whatever stands between two "=" is
-// reckoned and has to agree with the next, within what the rounding of every figure shown allows and no more. Degrees stand in sin,
-// cos, tan, asin, acos and atan, "root" is the square root, 7:20 is minutes and seconds, 10:42:30Z a time of day; words and units are
-// passed over, and what ends in ° counts round the circle.
+// It knows nothing of what a sum is about. A line is "label: 60 × 11.5 / 7.33 = 94.09 kt": its figures have the decimals with which it comes
+// out for whoever reckons it through as it stands. Whatever stands between two "=" has to be the next, rounded to its last place. Degrees stand in
+// sin, cos, tan, asin, acos and atan, "root" is the square root, 7:20 is minutes and seconds, 10:42:30Z a time of day; words and units
+// are passed over, and directions count round the circle.
 //
-// Tests check with it; the drill draws figures whose workings come out as they are printed.
+// The sums write their workings so; the drill does too, and draws figures with which the usual decimals do.
 package worked
 
 import (
@@ -17,31 +17,8 @@ import (
 	"example.com/legclock/internal/pattern"
 )
 
-// Check reckons a line through. A line without "=" has nothing to reckon.
-func Check(line string) error {
-	parts := strings.Split(line, " = ")
-	if len(parts) == 1 {
-		return nil
-	}
-	parts[0] = parts[0][strings.LastIndex(parts[0], ": ")+1:]
-	for i := 1; i < len(parts); i++ {
-		left, err := reckon(parts[i-1])
-		if err != nil {
-			return fmt.Errorf("%q: %w", line, err)
-		}
-		right, err := reckon(parts[i])
-		if err != nil {
-			return fmt.Errorf("%q: %w", line, err)
-		}
-		if !left.meets(right, strings.Contains(parts[i], "°")) {
-			return fmt.Errorf("%q: %s lies from %.6g to %.6g, not at %s", line, strings.TrimSpace(parts[i-1]), left.low, left.high, parts[i])
-		}
-	}
-	return nil
-}
-
 // Recompute reckons a line from the figures as they stand on the page, as whoever reads it does: what follows an "=" has to be what
-// stands before it, rounded to its own last place. Check is for figures that were rounded on the way.
+// stands before it, rounded to its own last place.
 func Recompute(line string) error {
 	parts := strings.Split(hoursAndMinutes().ReplaceAllStringFunc(line, inMinutes), " = ")
 	parts[0] = parts[0][strings.LastIndex(parts[0], ": ")+1:]
@@ -72,54 +49,10 @@ func inMinutes(text string) string {
 	return fmt.Sprintf("%d min", 60*hours+minutes)
 }
 
-// bounds are where a value lies when every figure in it is rounded.
-type bounds struct{ low, high float64 }
-
-func (b bounds) meets(other bounds, circular bool) bool {
-	if math.IsInf(b.high-b.low, 0) {
-		return true
-	}
-	shift := 0.0
-	if circular {
-		shift = 360 * math.Round(((b.low+b.high)-(other.low+other.high))/720)
-	}
-	slack := 1e-6 * math.Max(1, math.Abs(b.high))
-	return b.low-slack <= other.high+shift && other.low+shift <= b.high+slack
-}
-
-// reckon finds the bounds of an expression from all ways to round its figures: every sum here is steady in each of its figures, so
-// that the extremes lie at the corners.
-func reckon(text string) (bounds, error) {
-	e := parse(text)
-	if len(e.figures) == 0 {
-		return bounds{}, fmt.Errorf("there is no figure in %q", text)
-	}
-	if len(e.figures) > 12 {
-		return bounds{}, fmt.Errorf("there are too many figures in %q", text)
-	}
-	b := bounds{math.Inf(1), math.Inf(-1)}
-	values := make([]float64, len(e.figures))
-	for corner := range 1 << len(e.figures) {
-		for i, f := range e.figures {
-			values[i] = f.value + f.rounding*float64(corner>>i&1*2-1)
-		}
-		if value := e.at(values); !math.IsNaN(value) {
-			b.low, b.high = min(b.low, value), max(b.high, value)
-		}
-	}
-	if b.low > b.high {
-		return b, fmt.Errorf("%q has no value", text)
-	}
-	return b, nil
-}
-
-// figure is a number as it stands, and how far it may have been rounded.
-type figure struct{ value, rounding float64 }
-
-// expression is an expression whose figures can be moved.
+// expression is what stands beside an "=".
 type expression struct {
 	tokens  []string
-	figures []figure
+	figures []float64
 	place   float64 // the unit of the last place of its first figure
 }
 
@@ -146,18 +79,13 @@ func parse(text string) expression {
 	return e
 }
 
-// figureOf reads a number, a span or a time of day. Numbers are shown with two decimals, those below one with four unless they are
-// directions, which have three digits before the point; times to the second.
-func figureOf(text string) figure {
-	const second = 1.0 / 60
+// figureOf reads a number, a span or a time of day, in minutes.
+func figureOf(text string) float64 {
 	plain, ofDay := strings.CutSuffix(text, "Z")
 	parts := strings.Split(plain, ":")
 	if len(parts) == 1 {
-		value, _ := strconv.ParseFloat(text, 64) // digits and a point
-		if value < 1 && !strings.HasPrefix(text, "00") {
-			return figure{value, 0.00005}
-		}
-		return figure{value, 0.005}
+		value, _ := strconv.ParseFloat(plain, 64) // digits and a point
+		return value
 	}
 	unit, value := 1.0, 0.0
 	if len(parts) == 3 || ofDay {
@@ -168,7 +96,7 @@ func figureOf(text string) figure {
 		value += amount * unit
 		unit /= 60
 	}
-	return figure{value, second / 2}
+	return value
 }
 
 // lastPlace is the unit of the last place of a figure; a second for times.
@@ -180,18 +108,9 @@ func lastPlace(text string) float64 {
 	return math.Pow(10, -float64(len(decimals)))
 }
 
-// value is that of the figures as they stand.
+// value is what the expression comes to.
 func (e expression) value() float64 {
-	values := make([]float64, len(e.figures))
-	for i, f := range e.figures {
-		values[i] = f.value
-	}
-	return e.at(values)
-}
-
-// at is the value of an expression for figures of one's own.
-func (e expression) at(values []float64) float64 {
-	r := &reader{tokens: e.tokens, values: values}
+	r := &reader{tokens: e.tokens, values: e.figures}
 	return r.sum()
 }
 
