@@ -12,6 +12,7 @@ import (
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/internal/tanks"
+	"example.com/legclock/internal/values"
 )
 
 // leastFlow is what an engine that runs uses at least, in any unit an hour.
@@ -160,6 +161,7 @@ func (f *fold) replanned(at time.Time) fold {
 	later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)
 	later.makePrompts(at)
 	later.prompts.were = queueBefore{}
+	later.latestTurns = &values.Found[[]turnBy]{} // they are as of that moment
 	return later
 }
 
