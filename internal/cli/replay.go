@@ -221,6 +221,6 @@ func (p *player) findMoments() {
 	}
 	p.moments = nil
 	for _, m := range p.debrief.Moments(p.tape.Records()) {
-		p.moments = append(p.moments, line.Moment{At: m.At, Kind: line.Kind(m.Kind), Mark: m.Do.Mark(), Text: m.Text})
+		p.moments = append(p.moments, line.Moment{At: m.At, Kind: line.Kind(m.Kind), Mark: m.Act.Mark(), Text: m.Text})
 	}
 }

@@ -26,7 +26,7 @@ const (
 type Moment struct {
 	At   time.Time // flight time at which it shows: an entry's is that of its making
 	Kind string
-	Do   flight.Act // an entry's act
+	Act  flight.Act // an entry's act
 	Text string
 }
 
@@ -34,7 +34,7 @@ type Moment struct {
 func (f *Flight) Moments(records []flight.Record) []Moment {
 	var moments []Moment
 	add := func(at time.Time, kind string, do flight.Act, format string, values ...any) {
-		moments = append(moments, Moment{At: at, Kind: kind, Do: do, Text: fmt.Sprintf(format, values...)})
+		moments = append(moments, Moment{At: at, Kind: kind, Act: do, Text: fmt.Sprintf(format, values...)})
 	}
 	for _, r := range records {
 		if r.Act == flight.Position || f.byTrack() && r.Act == flight.Clock {

@@ -66,7 +66,7 @@ const QuickCheckEnd = "end"
 const Damaged = Act("damaged")
 
 // Event is one line of a journal: what was done and when. T is flight time; Rec is when it was recorded by the machine's
-// clock. Only the fields that belong to Do are set.
+// clock. Only the fields that belong to Act are set.
 type Event struct {
 	N   int       `json:"n"`
 	T   time.Time `json:"t"`
@@ -247,7 +247,7 @@ func (e *Event) asAmended(with json.RawMessage) *Event {
 	return &changed
 }
 
-// amended is the event with the fields of an amendment put in. N, Rec and Do stay.
+// amended is the event with the fields of an amendment put in. N, Rec and Act stay.
 func (e Event) amended(with json.RawMessage) (Event, error) {
 	var raw map[string]json.RawMessage
 	if err := json.Unmarshal(with, &raw); err != nil {

@@ -45,12 +45,12 @@ func (s *Screen) Unmark() { s.mark = "" }
 
 // Choices are what can be entered of the tanks, and what is shown of them.
 func (s *Screen) Choices(snapshot flight.Snapshot) []screen.Choice {
-	hung := inOrder(snapshot.Tanks.Tanks)
-	if len(hung) == 0 {
+	leftToRight := inOrder(snapshot.Tanks.Tanks)
+	if len(leftToRight) == 0 {
 		return nil
 	}
 	var choices []screen.Choice
-	if marked := hung[s.index(snapshot, hung)]; !marked.Selected {
+	if marked := leftToRight[s.index(snapshot, leftToRight)]; !marked.Selected {
 		choices = append(choices, screen.Wants(frame.Clean(marked.Name)+" is selected now", "select", screen.SelectTank(marked.Name)))
 	}
 	line, _ := entry.Write(flight.Event{Act: flight.Gauges, Tanks: map[string]float64{snapshot.Tanks.Tanks[0].Name: 0}})
@@ -69,21 +69,21 @@ func (s *Screen) Choices(snapshot flight.Snapshot) []screen.Choice {
 
 // Press moves the mark.
 func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
-	hung := inOrder(snapshot.Tanks.Tanks)
-	if to, moved := s.list.Move(msg, s.index(snapshot, hung), len(hung)-1, 1); moved && len(hung) > 1 {
-		s.mark = hung[to].Name
+	leftToRight := inOrder(snapshot.Tanks.Tanks)
+	if to, moved := s.list.Move(msg, s.index(snapshot, leftToRight), len(leftToRight)-1, 1); moved && len(leftToRight) > 1 {
+		s.mark = leftToRight[to].Name
 	}
 	return nil
 }
 
 // index is where the mark stands: on its tank, else on the one to be changed to next, else on the one in use.
-func (s *Screen) index(snapshot flight.Snapshot, hung []flight.TankNow) int {
+func (s *Screen) index(snapshot flight.Snapshot, leftToRight []flight.TankNow) int {
 	names := []string{s.mark}
 	if change := snapshot.Tanks.NextChange; change != nil {
 		names = append(names, change.To)
 	}
 	for _, name := range append(names, snapshot.Tanks.Selected) {
-		if i := slices.IndexFunc(hung, func(t flight.TankNow) bool { return t.Name == name }); i >= 0 && name != "" {
+		if i := slices.IndexFunc(leftToRight, func(t flight.TankNow) bool { return t.Name == name }); i >= 0 && name != "" {
 			return i
 		}
 	}
@@ -109,7 +109,7 @@ func inOrder(tanks []flight.TankNow) []flight.TankNow {
 			return 0
 		}
 	}
-	hung := slices.Clone(tanks)
-	slices.SortStableFunc(hung, func(a, b flight.TankNow) int { return place(a) - place(b) })
-	return hung
+	leftToRight := slices.Clone(tanks)
+	slices.SortStableFunc(leftToRight, func(a, b flight.TankNow) int { return place(a) - place(b) })
+	return leftToRight
 }
