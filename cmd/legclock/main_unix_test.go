@@ -23,7 +23,7 @@ import (
 	"example.com/legclock/plans"
 )
 
-// program is the built binary. It has the race detector where the tests have.
+// program is the built binary, as it is released. It has the race detector where the tests have.
 var (
 	program string
 	raced   bool
@@ -35,8 +35,11 @@ func TestMain(m *testing.M) {
 		panic(err)
 	}
 	program = filepath.Join(folder, "legclock")
-	build := exec.Command("go", "build", "-race="+strconv.FormatBool(raced), "-o", program, ".")
+	build := exec.Command("go", "build", "-race="+strconv.FormatBool(raced), "-ldflags=-s -w", "-o", program, ".")
 	build.Stderr = os.Stderr
+	if !raced {
+		build.Env = append(os.Environ(), "CGO_ENABLED=0")
+	}
 	if err := build.Run(); err != nil {
 		panic(err)
 	}
