@@ -193,7 +193,7 @@ func (s Flights) pictures() []picture {
 		}
 		if len(values) >= fewestForTrend {
 			says := fmt.Sprintf("A dot is a flight, %s is better; the line is the median of five flights one after the other.", figure.better)
-			drawn = append(drawn, picture{Title: figure.name, Says: says, SVG: drawOverDays(figure.name, figure.unit, values, starts, names, false)})
+			drawn = append(drawn, picture{Title: strings.ToUpper(figure.name[:1]) + figure.name[1:], Says: says, SVG: drawOverDays(figure.name, figure.unit, values, starts, names, false)})
 		}
 	}
 	return drawn

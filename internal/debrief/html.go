@@ -49,7 +49,11 @@ func (p page) write(w io.Writer) error {
 		h.table(p.Remarks)
 	}
 	h.pictures(p.Pictures)
-	h.Raw("<div class=\"tables\">\n")
+	if p.Log == "" { // of several flights: the tables are as wide as the page and go on over several
+		h.Raw("<div class=\"tables wide\">\n")
+	} else {
+		h.Raw("<div class=\"tables\">\n")
+	}
 	for _, t := range p.Tables {
 		h.table(t)
 	}

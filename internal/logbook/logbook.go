@@ -128,11 +128,12 @@ func first(have *time.Time, t time.Time) *time.Time {
 	return &t
 }
 
+// between is a time in whole minutes, from the minute of one time to that of the other, so that a line's times and spans add up as they are written.
 func between(from, until *time.Time) *float64 {
 	if from == nil || until == nil || until.Before(*from) {
 		return nil
 	}
-	minutes := until.Sub(*from).Minutes()
+	minutes := until.Truncate(time.Minute).Sub(from.Truncate(time.Minute)).Minutes()
 	return &minutes
 }
 

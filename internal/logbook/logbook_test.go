@@ -73,6 +73,23 @@ func TestLineAgainstHandSums(t *testing.T) {
 	assert.Error(t, logbook.Write(&out, nil, "pdf"))
 }
 
+// Times are written as a clock shows them, cut off at the minute, and the spans follow from what is written: 20:31:59 to 21:40:01 is 1:09, from
+// 20:31 to 21:40.
+func TestALineAddsUpAsItIsWritten(t *testing.T) {
+	s, events := evening(t)
+	for i := range events {
+		switch events[i].Act {
+		case flight.OffBlocks:
+			events[i].T = events[i].T.Truncate(time.Minute).Add(59 * time.Second)
+		case flight.OnBlocks:
+			events[i].T = events[i].T.Truncate(time.Minute).Add(time.Second)
+		}
+	}
+	line, err := logbook.Of(s, "live", events)
+	require.NoError(t, err)
+	assert.InDelta(t, 69, *line.BlockMinutes, 1e-9)
+}
+
 // What was not logged stays empty; without blocks the night is that of the airborne time.
 func TestWhatWasNotLoggedIsNotGuessed(t *testing.T) {
 	s, events := evening(t)

@@ -248,6 +248,9 @@ func (w *World) Outside(t time.Time) string {
 	c := w.to(t)
 	state := map[sheet.Phase]string{sheet.Climb: "climbing", sheet.Cruise: "level", sheet.Descent: "descending"}[c.phase]
 	at := fmt.Sprintf("%s at %s", state, say.Feet(math.Round(c.altitudeFt/50)*50))
+	if now.steered { // who steers by hand sees from every screen what is steered
+		at += ", compass " + say.Degrees(w.compassOf(c.magnetic))
+	}
 	if next == "" {
 		return at
 	}

@@ -2,6 +2,7 @@ package help
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/legclock/internal/cards"
 	"example.com/legclock/internal/flight"
@@ -68,7 +69,8 @@ func checkText(c *flight.VORCheckNow) string {
 	if !c.Within() {
 		verdict = ": OVER THE LIMIT"
 	}
-	return fmt.Sprintf("%s VOR check %s %s: %s for %s, limit %.0f° %s%s", say.Time(c.At), c.Receiver, c.Beacon, say.Degrees(c.Reading), say.Degrees(c.Expected),
+	of := strings.TrimSpace(c.Receiver + " " + c.Beacon)
+	return fmt.Sprintf("%s VOR check %s: %s for %s, limit %.0f° %s%s", say.Time(c.At), of, say.Degrees(c.Reading), say.Degrees(c.Expected),
 		c.LimitDeg, where, verdict)
 }
 
