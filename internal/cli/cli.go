@@ -187,10 +187,20 @@ func commandsFor(env Env) (commands []*cobra.Command) {
 		name string
 		of   func(Env) *cobra.Command
 	}{
-		{"fly", newFly}, {"practice", newPractice}, {"drill", newDrill},
-		{"new", newNew}, {"check", newCheck}, {"sheet", newSheet}, {"logbook", newLogbook},
-		{"status", newStatus}, {"watch", newWatch}, {"replay", newReplay}, {"debrief", newDebrief},
-		{"import", newImport}, {"export", newExport}, {"sum", newSum},
+		{"fly", newFly},
+		{"practice", newPractice},
+		{"drill", newDrill},
+		{"new", newNew},
+		{"check", newCheck},
+		{"sheet", newSheet},
+		{"logbook", newLogbook},
+		{"status", newStatus},
+		{"watch", newWatch},
+		{"replay", newReplay},
+		{"debrief", newDebrief},
+		{"import", newImport},
+		{"export", newExport},
+		{"sum", newSum},
 	}
 	for _, maker := range makers {
 		if len(env.Args) > 0 && env.Args[0] == maker.name {
