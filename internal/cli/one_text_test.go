@@ -264,7 +264,7 @@ func TestOneFactOneText(t *testing.T) {
 				if i%5 != 4 && i+1 < len(f.events) {
 					continue
 				}
-				at := state.Setting().At(event.Rec).Add(2*time.Minute + 400*time.Millisecond)
+				at := state.Setting().At(event.Rec).Add(2*time.Minute + 700*time.Millisecond)
 				s := state.At(at)
 				known := facts{}
 				known.of(t, s.At, s)

@@ -28,6 +28,11 @@ var lochs = sync.OnceValue(func() *sheet.Sheet {
 
 // journal draws the events of a flight as a pilot might log it: in some order, some late, some wrong, some voided or amended.
 func journal(t *rapid.T, s *sheet.Sheet) []flight.Event {
+	return journalOf(t, s, append(flight.Acts(), flight.Airborne, flight.Passing, flight.Passing, flight.Passing, flight.TankChange, "icing"))
+}
+
+// journalOf draws the events of a flight in which these acts are done.
+func journalOf(t *rapid.T, s *sheet.Sheet, acts []flight.Act) []flight.Event {
 	start := s.Plan.OffBlocks.Add(-10 * time.Minute)
 	rate := 1.0
 	events := []flight.Event{{N: 1, T: start, Rec: start, Act: flight.Clock, Set: &start, Rate: &rate}}
@@ -40,7 +45,7 @@ func journal(t *rapid.T, s *sheet.Sheet) []flight.Event {
 		if rapid.IntRange(0, 5).Draw(t, "late?") == 0 {
 			e.T = now.Add(-time.Duration(rapid.IntRange(1, 600).Draw(t, "ago")) * time.Second)
 		}
-		act(t, s, state.At(now), &e)
+		act(t, s, state.At(now), acts, &e)
 		e.Confirmed = rapid.Bool().Draw(t, "confirmed")
 		if state.Check(e) != nil && rapid.IntRange(0, 3).Draw(t, "nonetheless?") != 0 {
 			continue
@@ -54,14 +59,12 @@ func journal(t *rapid.T, s *sheet.Sheet) []flight.Event {
 }
 
 // act draws what was done: mostly what a flight does next.
-func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, e *flight.Event) {
+func act(t *rapid.T, s *sheet.Sheet, snapshot flight.Snapshot, acts []flight.Act, e *flight.Event) {
 	float := func(low, high float64) *float64 {
 		value := rapid.Float64Range(low, high).Draw(t, "value")
 		return &value
 	}
-	e.Act = rapid.SampledFrom(append(flight.Acts(),
-		flight.Airborne, flight.Passing, flight.Passing, flight.Passing, flight.TankChange, "icing",
-	)).Draw(t, "do")
+	e.Act = rapid.SampledFrom(acts).Draw(t, "do")
 	switch e.Act {
 	case flight.Passing:
 		e.Point = rapid.SampledFrom([]string{"DAM", "railway", "KVN", "two lakes", "GRN", "OBN", "DUN", "STR", "nowhere"}).Draw(t, "point")

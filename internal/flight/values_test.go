@@ -105,6 +105,25 @@ func TestNothingThatChangesIsShared(t *testing.T) {
 	})
 }
 
+// An act that is done again and again never changes what was taken before: none writes into a list or a book that a clone has too.
+func TestNoActChangesAClone(t *testing.T) {
+	for _, do := range flight.Acts() {
+		for seed := range 8 {
+			events := rapid.Custom(func(t *rapid.T) []flight.Event {
+				return journalOf(t, lochs(), []flight.Act{do, do, do, flight.Airborne})
+			}).Example(seed)
+			state, err := flight.Fold(lochs(), "live", events[:len(events)/2], nil)
+			require.NoError(t, err)
+			clone := state.Clone()
+			before := sum(clone)
+			for _, e := range events[len(events)/2:] {
+				require.NoError(t, state.Apply(e))
+			}
+			require.Equal(t, before, sum(clone), "%s changed a clone", do)
+		}
+	}
+}
+
 // What is kept from one look to the next never shows: a flight that has been looked at, by several at a time, answers as one that nobody has.
 func TestLooksAreOfTheMoment(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
