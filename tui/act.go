@@ -82,7 +82,7 @@ func (r *Root) recordAsking(e flight.Event, question string) {
 		r.store(e)
 		return
 	}
-	r.asked = &asked{text: question, stays: true, yes: func() {
+	r.asked = &asked{text: question, ofLine: r.line != nil, yes: func() {
 		e.Confirmed = doubt != nil
 		if err := r.check(e); err != nil { // other entries may have come between
 			r.refuse(err.Error())

@@ -48,7 +48,7 @@ func (r *Root) passing() {
 		return
 	}
 	text := fmt.Sprintf("%s was not logged. Is this %s?", frame.Clean(was.point), frame.Clean(point))
-	r.asked = &asked{text: text, stays: true, yes: func() { r.record(passing) }}
+	r.asked = &asked{text: text, yes: func() { r.record(passing) }}
 }
 
 // meant is the point that the passing key means: the marked one, else with a time given the one that fits it, else the next; chosen says that it

@@ -37,8 +37,8 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 		if key.Matches(msg, r.question.No) {
 			return terminal.Effect{Redraw: true}
 		}
-		if question.stays && r.line == nil { // what is still on the entry line can't be lost
-			r.waiting = question
+		if !question.quits && !question.ofLine {
+			r.waiting = append(r.waiting, question)
 		}
 	}
 	effect := terminal.Effect{Redraw: true}
@@ -60,15 +60,28 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	return effect
 }
 
-// askAgain puts a question that another key came before, once that key has done its own.
+// askAgain puts the last question that another key came before, once that key has done its own.
 func (r *Root) askAgain() {
-	if r.waiting == nil || r.line != nil {
+	if r.line != nil || len(r.waiting) == 0 {
 		return
 	}
-	if r.asked == nil || r.asked.text == r.waiting.text { // the same key again: its first time counts
-		r.asked = r.waiting
-		r.waiting = nil
+	at := len(r.waiting) - 1
+	if r.asked != nil {
+		at = slices.IndexFunc(r.waiting, func(q *asked) bool { return q.text == r.asked.text })
 	}
+	if at >= 0 { // with the same key pressed again its first time counts
+		r.asked = r.waiting[at]
+		r.waiting = slices.Delete(r.waiting, at, at+1)
+	}
+}
+
+// ask puts a question that no key gave rise to, once what is open is done with: a finger on its way to that is not to answer this.
+func (r *Root) ask(q *asked) {
+	if r.asked != nil || r.line != nil {
+		r.waiting = slices.Insert(r.waiting, 0, q)
+		return
+	}
+	r.asked = q
 }
 
 // unusable says so when a key is one of the root's or of the screen's in front, but can't be used now.
@@ -143,9 +156,9 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Done, r.done},
 		{g.Passing, r.passing},
 		{g.Tank, r.tank},
-		{g.Skip, func() { r.withPrompt(screen.Skip) }},
+		{g.Skip, func() { r.withPrompt("to be skipped", screen.Skip) }},
 		{g.Later, func() {
-			r.withPrompt(func(p flight.Prompt) screen.Intent { return screen.Snooze(p, entry.SnoozeMinutes) })
+			r.withPrompt("to be put off", func(p flight.Prompt) screen.Intent { return screen.Snooze(p, entry.SnoozeMinutes) })
 		}},
 		{g.Yes, r.takeOffer},
 		{g.No, func() { r.record(flight.Event{Act: flight.Skipped, Prompt: r.snapshot.Offer.ID}) }},
@@ -259,38 +272,43 @@ func (r *Root) choices() []screen.Choice {
 	return choices
 }
 
-func (r *Root) withPrompt(intent func(flight.Prompt) screen.Intent) {
-	if p, ok := r.prompt(); ok {
+func (r *Root) withPrompt(done string, intent func(flight.Prompt) screen.Intent) {
+	if p, ok := r.unhurried(done); ok {
 		r.unmark()
 		r.fulfil([]screen.Intent{intent(p)})
 	}
 }
 
-// haste is how long after the first prompt has changed the key that answers it is taken to have been meant for the one before.
+// haste is how long after the prompt that the keys mean has become another a key is taken to have been meant for the one before.
 const haste = time.Second
 
-// done answers the prompt that the keys mean; the first one not in haste.
+// done answers the prompt that the keys mean.
 func (r *Root) done() {
-	p, ok := r.prompt()
-	if !ok {
-		return
+	if p, ok := r.unhurried("done"); ok {
+		r.unmark()
+		r.answer(p)
 	}
-	if first, _ := r.first(); first.ID == p.ID && r.clock.Wall().Sub(r.changed) < haste {
-		r.said = fmt.Sprintf("%q has just come first: press again if it is done", p.Text)
-		return
-	}
-	r.unmark()
-	r.answer(p)
 }
 
-// answer records what a prompt asks for; long before its time only after a yes.
-func (r *Root) answer(p flight.Prompt) {
-	if !p.Hasty {
-		r.record(p.Answer.Event())
-		return
+// unhurried is the prompt that the keys mean, unless it has just come first: then it is said what to do if the key was meant.
+func (r *Root) unhurried(word string) (p flight.Prompt, ok bool) {
+	if p, ok = r.prompt(); !ok {
+		return p, false
 	}
-	text := fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, say.Time(p.Due))
-	r.asked = &asked{text: text, yes: func() { r.record(p.Answer.Event()) }}
+	if first, _ := r.first(); first.ID == p.ID && r.clock.Wall().Sub(r.changed) < haste {
+		r.said = fmt.Sprintf("%q has just come first: press again if it is %s", p.Text, word)
+		return p, false
+	}
+	return p, true
+}
+
+// answer records what a prompt asks for; long before its time only after a yes, as of when it was pressed.
+func (r *Root) answer(p flight.Prompt) {
+	question := ""
+	if p.Hasty {
+		question = fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, say.Time(p.Due))
+	}
+	r.recordAsking(p.Answer.Event(), question)
 }
 
 // takeOffer records the passing that the feed shows, at its moment.

@@ -129,7 +129,7 @@ type Root struct {
 	line    *entry.Line // open, or nil
 	menu    *menu       // open, or nil
 	asked   *asked      // waits for a yes, or nil
-	waiting *asked      // was asked, another key came: asked again when that is done, or nil
+	waiting []*asked    // were asked, another key or question came: asked again when that is done, the last first
 	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
 	earlier *time.Time  // the time of the next act, if it was not now
 	said    string      // one line, until the next key
@@ -138,17 +138,17 @@ type Root struct {
 	trouble string      // an act that could not be taken; stays until one can
 	feed    *Feed       // as it stands; nil without one
 	started bool        // a key has been pressed
-	changed time.Time   // by the machine's clock: when the first prompt became another
+	changed time.Time   // by the machine's clock: when time made another prompt the one that the keys mean
 	drawn   *drawn      // the last frame
 }
 
-// asked is a question and what a yes does. One that stays is an entry that waits to be confirmed, at the time it was made: it is asked until it
-// is answered, whatever keys come between.
+// asked is a question and what a yes does. It is asked until it is answered, whatever keys come between: what it is about counts from when it was
+// first asked. A pilot who goes on has not quit, and what is still on the entry line needs no question to be kept.
 type asked struct {
-	text  string
-	stays bool
-	yes   func()
-	quits bool // a yes ends the program, and does nothing else
+	text   string
+	yes    func()
+	quits  bool // a yes ends the program, and does nothing else
+	ofLine bool // what is on the entry line waits for it
 }
 
 // ownEcho is what was echoed of an act of the pilot's own, at a moment of the machine's clock.
@@ -235,10 +235,15 @@ func (r *Root) Typing() bool { return r.line != nil && r.asked == nil }
 func (r *Root) refresh() {
 	before := r.snapshot.Next
 	first, prompted := r.first()
+	meant, _ := r.prompt()
 	r.snapshot = r.flight.At(r.clock.Now())
 	r.seat = r.mode.pilot.Seat(r.snapshot)
 	r.noticeDropped(before)
-	if now, _ := r.first(); prompted && now.ID != first.ID {
+	if !prompted {
+		return
+	}
+	firstNow, _ := r.first()
+	if meantNow, _ := r.prompt(); firstNow.ID != first.ID || meantNow.ID != meant.ID {
 		r.changed = r.clock.Wall()
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -11,6 +12,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/earth"
@@ -65,9 +67,16 @@ func (r *rig) Look() tui.Storage {
 // day is that of the demo plan.
 func day(text string) time.Time { return screentest.Clock(text).AddDate(0, 0, 6) }
 
+// demoFlight is the demo's before anything is done.
+var (
+	demo       sync.Once
+	demoFlight *flight.State
+)
+
 // newRig starts at a time before off-blocks; change may set options.
 func newRig(t *testing.T, at string, change func(*tui.Options, *rig)) *rig {
-	r := &rig{t: t, flight: &watched{State: screentest.DemoFlight(t)}, hand: clock.NewHand(day(at))}
+	demo.Do(func() { demoFlight = screentest.DemoFlight(t) })
+	r := &rig{t: t, flight: &watched{State: demoFlight.Clone()}, hand: clock.NewHand(day(at))}
 	r.clock = clock.New(clock.Real(day(at)), r.hand.Wall)
 	o := tui.Options{Flight: r.flight, Mode: tui.Live(r, nil), Clock: r.clock, Theme: "plain", Profile: termenv.Ascii}
 	if change != nil {
@@ -151,8 +160,12 @@ func TestOneKeyOneAct(t *testing.T) {
 	r.keys("u")
 	require.Equal(t, 4, r.last().Event, "the entry before")
 
+	r.pass(time.Second)
 	r.keys("x")
 	require.Equal(t, flight.Skipped, r.last().Act)
+	r.keys("z")
+	require.Equal(t, flight.Skipped, r.last().Act, "another has just come first")
+	r.pass(time.Second)
 	r.keys("z")
 	require.Equal(t, flight.Snoozed, r.last().Act)
 }
@@ -209,6 +222,63 @@ func TestAnOpenQuestionIsNotLost(t *testing.T) {
 	require.Equal(t, "DAM", r.last().Point)
 	require.Equal(t, pressed, r.last().T)
 	require.NotContains(t, r.screen(), "Is this DAM?")
+}
+
+// question is the question that is open; empty: none is.
+func (r *rig) question() string {
+	for _, row := range screentest.Bare(r.Rows(240, 36)) {
+		if text := strings.TrimSpace(row); strings.HasSuffix(text, " y / n") {
+			return strings.TrimSpace(strings.TrimSuffix(text, " y / n"))
+		}
+	}
+	return ""
+}
+
+// Whatever keys and ticks come, each question is asked until it has been answered or, with what is on the entry line, is asked anew by it. To
+// quit is the one that going on answers.
+func TestNoQuestionIsLost(t *testing.T) {
+	pressed := []string{
+		" ", "p", "t", "u", "x", "z", "b2 min ago<enter>", "epassing FNW<enter>", "esteer 050 09:30<enter>", "eflow 90<enter>", "edivert QLB<enter>",
+		"enote cloud<enter>", "evoid 3<enter>", "d<enter><enter>", "1", "2", "3", "4", "5", "<down>", "<up>", "<enter>", "q", "y", "n", "<esc>", "e",
+	}
+	rapid.Check(t, func(rt *rapid.T) {
+		r := airborne(t, nil)
+		open, ofLine := map[string]bool{}, map[string]bool{}
+		look := func(typing bool) {
+			text := r.question()
+			ofLine[text] = ofLine[text] || typing
+			if text != "" && !strings.HasPrefix(text, "Quit") && !ofLine[text] {
+				open[text] = true
+			}
+		}
+		for range rapid.IntRange(1, 12).Draw(rt, "many") {
+			r.pass(time.Duration(rapid.IntRange(0, 300).Draw(rt, "seconds")) * time.Second)
+			look(false)
+			for _, key := range keysOf(rapid.SampledFrom(pressed).Draw(rt, "keys")) {
+				if asked := r.question(); asked != "" && (key == "y" || key == "n" || key == "<esc>") {
+					delete(open, asked)
+				}
+				typing := r.Typing() || ofLine[r.question()]
+				if r.keys(key).Command != nil {
+					return // it ends
+				}
+				look(typing)
+			}
+		}
+		for range 100 {
+			delete(open, r.question())
+			r.keys("<esc>")
+			if r.question() == "" && !r.Typing() {
+				break
+			}
+		}
+		require.Empty(rt, open, "asked and neither answered nor asked again")
+	})
+}
+
+// keysOf are the keys of what is typed, one by one.
+func keysOf(typed string) []string {
+	return regexp.MustCompile(`<[^>]+>|.`).FindAllString(typed, -1)
 }
 
 func TestAKeyThatCanNotBeUsedNowSaysSo(t *testing.T) {

@@ -46,10 +46,10 @@ func (r *Root) moved(by time.Duration) {
 	if r.mode.practised {
 		return // an invented flight has a clock of its own
 	}
-	r.asked = &asked{text: text + ": n keeps the flight's time. Take the machine's?", stays: true, yes: func() {
+	r.ask(&asked{text: text + ": n keeps the flight's time. Take the machine's?", yes: func() {
 		set := r.clock.Now().Add(by)
 		r.store(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
-	}}
+	}})
 }
 
 // slept records that the machine slept. A real flight went on meanwhile; a simulator on the same machine did not, and the pilot says so. An
@@ -70,7 +70,7 @@ func (r *Root) slept(slept time.Duration) {
 		return
 	}
 	r.mention(text + "; the flight's time went on")
-	r.asked = &asked{text: text + ": n keeps the flight's time, which went on. Did the simulator sleep too?", stays: true, yes: func() { back() }}
+	r.ask(&asked{text: text + ": n keeps the flight's time, which went on. Did the simulator sleep too?", yes: func() { back() }})
 }
 
 // resumed says how long the screen was away and what is due now.

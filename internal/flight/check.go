@@ -257,7 +257,7 @@ func (s *State) checkPrompt(e Event) error {
 	if o := s.fold.offerAt(); o != nil && e.Act == Skipped && e.Prompt == o.ID {
 		return nil
 	}
-	queue := &s.fold.withRounds(e.T).prompts
+	queue := &s.looking(e.T).withRounds(e.T).prompts
 	for _, prompt := range queue.made {
 		if prompt.ID == e.Prompt {
 			return nil

@@ -108,6 +108,16 @@ func newFold(s *sheet.Sheet, places places) fold {
 	return f
 }
 
+// learn takes in the next event, of which was learnt at a later moment, until when it was taken to be so much later than it is; the zero time where it
+// was known at its own.
+func (f *fold) learn(e Event, at time.Time, later time.Duration) {
+	if !at.IsZero() {
+		f.prompts.learnt = learnt{at, later, f.queueAt(at)}
+	}
+	f.take(e)
+	f.prompts.learnt = learnt{}
+}
+
 // take takes in the next event. Events that mean nothing here, of a newer version or with figures that nothing can have, change nothing.
 func (f *fold) take(e Event) {
 	if CheckRanges(&e) != nil {

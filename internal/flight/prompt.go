@@ -31,8 +31,10 @@ type pending struct {
 // prompts is the queue of what is to be done, and what became of it.
 type prompts struct {
 	made     []pending
-	were     queueBefore         // the event being folded
-	answered values.List[Prompt] // oldest first
+	were     queueBefore            // the event being folded
+	learnt   learnt                 // of the event being folded
+	earliest values.Book[time.Time] // that a prompt may be due: what it hangs on was learnt then
+	answered values.List[Prompt]    // oldest first
 	closed   values.Book[bool]
 	snoozed  values.Book[time.Time] // until; zero: no more
 	opened   values.Book[time.Time] // due times of prompts that the way ahead no longer tells
@@ -196,20 +198,19 @@ func (f *fold) makePrompts(t time.Time) {
 	for i := range q.made {
 		open := &q.made[i]
 		was, known := q.were.find(open.ID, i)
-		if !known {
-			continue
-		}
 		now := f.dueAt(open, t)
 		earliest := was.due
 		if earliest.After(t) {
 			earliest = t
 		}
 		switch {
+		case !known:
 		case !was.due.After(t) && open.at == nil && (was.fixed || open.Kind == PromptTune) && now.Sub(t) < time.Minute:
 			open.moveTo(was.due)
 		case now.Before(earliest) && open.Kind != PromptTurn: // that is its ETA, whatever it is
 			open.moveTo(open.Due.Add(earliest.Sub(now)))
 		}
+		q.notBeforeLearnt(open, i, f.dueAt(open, t))
 	}
 	for i, open := range before {
 		if open.round == "" || open.again {
@@ -218,6 +219,36 @@ func (f *fold) makePrompts(t time.Time) {
 		if was, known := q.were.find(open.ID, i); known && !was.due.Add(patient).After(t) && !q.closed.Has(open.ID) && !q.asks(open.ID) {
 			q.miss(open, was.due)
 		}
+	}
+}
+
+// learnt is when an event became known, where that was after it, and how much later it was taken to be until then.
+type learnt struct {
+	at    time.Time
+	later time.Duration
+	queue queueBefore // as it was at that moment, by what stands before the event
+}
+
+// notBeforeLearnt moves a prompt, about where it stands in the queue and due at a time, that an event entered late or amended would have made due
+// before anybody knew of that.
+func (q *prompts) notBeforeLearnt(open *pending, about int, due time.Time) {
+	if open.Kind == PromptTurn { // that is its ETA, whatever it is
+		return
+	}
+	if l := q.learnt; !l.at.IsZero() && due.Before(l.at) {
+		from := l.at
+		switch was, known := l.queue.find(open.ID, about); {
+		case known && was.due.Before(from):
+			from = was.due
+		case !known && l.later > 0:
+			from = earliest(from, due.Add(l.later))
+		}
+		if due.Before(from) {
+			q.earliest = q.earliest.With(open.ID, from)
+		}
+	}
+	if from, bound := q.earliest.Find(open.ID); bound && due.Before(from) {
+		open.moveTo(open.Due.Add(from.Sub(due)))
 	}
 }
 
@@ -231,6 +262,7 @@ func (open *pending) moveTo(due time.Time) {
 
 // queueBefore is the queue just before an event, and by how much its times were delayed then.
 type queueBefore struct {
+	at    time.Time
 	made  []pending
 	leg   int           // on this nothing is delayed; -1: no such leg
 	delay time.Duration // elsewhere
@@ -243,7 +275,7 @@ type wasDue struct {
 }
 
 func (f *fold) queueAt(t time.Time) queueBefore {
-	q := queueBefore{made: f.prompts.made, leg: -1, delay: f.delay(t)}
+	q := queueBefore{at: t, made: f.prompts.made, leg: -1, delay: f.delay(t)}
 	if f.flying() && f.holding.IsZero() {
 		q.leg = f.leg
 	}
@@ -251,13 +283,17 @@ func (f *fold) queueAt(t time.Time) queueBefore {
 }
 
 func (q *queueBefore) due(open *pending) wasDue {
+	due := open.Due
 	switch {
 	case open.at == nil:
 		return wasDue{open.Due, true}
-	case open.at.leg == q.leg:
-		return wasDue{open.Due, false}
+	case open.at.leg != q.leg:
+		due = due.Add(q.delay)
 	}
-	return wasDue{open.Due.Add(q.delay), false}
+	if open.passing { // that has not been logged
+		due = latest(due, q.at)
+	}
+	return wasDue{due, false}
 }
 
 // find looks for a prompt by its name, beginning where it is most likely: about where it stands in the queue that was made anew.
@@ -361,6 +397,9 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		one, prompt := &order[i], &list[i]
 		*prompt = one.open.delayed(one.delay)
 		prompt.Due, prompt.State, prompt.Announce, prompt.Snoozed, prompt.Hasty = one.due, one.state, one.announce, one.snoozed, one.hasty
+		if prompt.over != nil {
+			prompt.Over = f.nameAt(*prompt.over)
+		}
 		if prompt.Kind == PromptDescent && prompt.State != Coming {
 			f.steeper(prompt, t)
 		}
@@ -369,6 +408,17 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		}
 	}
 	return list
+}
+
+// nameAt is the name of a point on the legs.
+func (f *flown) nameAt(at place) string {
+	line := f.legs[at.leg].line()
+	for _, checkpoint := range line.Checkpoints {
+		if checkpoint.AfterNM == at.afterNM {
+			return checkpoint.Name
+		}
+	}
+	return line.To.Ident
 }
 
 // delayed is a prompt with its times moved by a delay, to the whole second.

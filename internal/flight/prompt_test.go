@@ -1,6 +1,7 @@
 package flight_test
 
 import (
+	"encoding/json"
 	"testing"
 	"time"
 
@@ -22,29 +23,93 @@ func open(s flight.Snapshot) map[string]flight.Prompt {
 }
 
 // A prompt's due time never moves into the past of the moment at which that is learnt: what was to come is due then at the earliest, what
-// was due already stays so.
+// was due already stays so. So it is with an entry made late and with an amendment, if no other stands after it, which would be folded anew. A void
+// makes it as if the entry had never been made.
 func TestNoPromptBecomesDueInThePast(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		events := journal(t, lochs())
 		state := flight.New(lochs(), "live")
-		latest := events[0].T
-		for _, e := range events {
-			before := open(state.At(e.T))
+		records, err := flight.Records(events)
+		require.NoError(t, err)
+		for i, e := range events {
+			now := records[i].RecordedAt
+			before := open(state.At(now))
 			require.NoError(t, state.Apply(e))
-			if e.T.Before(latest) || e.Act == flight.Void || e.Act == flight.Amend || e.Act == flight.Clock {
-				continue // the flight is folded anew, as if it had been known all along
+			if e.Act == flight.Void || e.Act == flight.Clock || othersAfter(events[:i+1]) {
+				continue
 			}
-			latest = e.T
-			for id, prompt := range open(state.At(e.T)) {
+			for id, prompt := range open(state.At(now)) {
 				was, known := before[id]
 				if !known || was.Snoozed || was.Kind == flight.PromptTurn { // whose due time is an ETA
 					continue
 				}
-				earliest := e.T
+				earliest := now
 				if was.Due.Before(earliest) {
 					earliest = was.Due
 				}
-				require.False(t, prompt.Due.Before(earliest.Add(-time.Second)), "%s was due %s and after %s at %s is due %s", id, was.Due, e.Act, e.T, prompt.Due)
+				require.False(t, prompt.Due.Before(earliest.Add(-time.Second)), "%s was due %s and after %s at %s, made %s, is due %s", id, was.Due, e.Act, e.T, now, prompt.Due)
+			}
+		}
+	})
+}
+
+// othersAfter reports whether entries stand after the last one or, where that is an amendment, after the one that it is of.
+func othersAfter(events []flight.Event) bool {
+	last := events[len(events)-1]
+	own, from := last.N, last.T
+	if last.Act == flight.Amend {
+		own, from = last.Event, earlier(from, events[last.Event-1].T)
+		var with struct{ T time.Time }
+		if json.Unmarshal(last.With, &with) == nil {
+			from = earlier(from, with.T)
+		}
+	}
+	for _, e := range events[:len(events)-1] {
+		if e.N != own && (e.T.After(from) || e.Act == flight.Amend || e.Act == flight.Void) {
+			return true
+		}
+	}
+	return false
+}
+
+func earlier(a, b time.Time) time.Time {
+	if b.Before(a) {
+		return b
+	}
+	return a
+}
+
+// Whatever is due can be answered, skipped and put off, and nothing else goes with it but what the same act answers.
+func TestWhateverIsDueCanBeAnsweredSkippedAndPutOff(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		now := last(events).Add(time.Duration(rapid.IntRange(0, 2400).Draw(t, "later")) * time.Second)
+		due := open(state.At(now))
+		for id, prompt := range due {
+			if prompt.State == flight.Coming {
+				continue
+			}
+			for _, e := range []flight.Event{prompt.Answer.Event(), {Act: flight.Skipped, Prompt: id}, {Act: flight.Snoozed, Prompt: id, Minutes: ref(2.0)}} {
+				after := state.Clone()
+				e.N, e.T, e.Rec, e.Confirmed = len(events)+1, now, now, true
+				require.NoError(t, after.Check(e), "%s of %s", e.Act, id)
+				require.NoError(t, after.Apply(e))
+				left := open(after.At(now))
+				still, isOpen := left[id]
+				if e.Act == flight.Snoozed {
+					require.True(t, isOpen && still.Snoozed && still.State == flight.Coming, "%s put off: %v", id, still)
+				} else {
+					require.False(t, isOpen, "%s of %s leaves it open", e.Act, id)
+				}
+				if e.Act != flight.Done && e.Act != flight.Skipped && e.Act != flight.Snoozed {
+					continue
+				}
+				for other, beside := range due {
+					_, kept := left[other]
+					require.True(t, kept || beside.Text == prompt.Text, "%s of %s took %s with it", e.Act, id, other) // a check comes again
+				}
 			}
 		}
 	})

@@ -427,8 +427,10 @@ type Prompt struct {
 	Hasty bool `json:"-"`
 	// Answer is what one key records.
 	Answer Answer `json:"-"`
+	// Over is the point ahead at whose passing it is asked for, however overdue that is; empty: it is due at a time.
+	Over string `json:"-"`
 
-	over *place // ahead, at whose passing it is asked for, however overdue that is; nil: at a time
+	over *place // where Over is; nil where that is empty
 }
 
 // Open reports whether a prompt still asks for something.

@@ -119,6 +119,9 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 		Text:  fmt.Sprintf("by wind %s ±%.0f %s; no MSA is known off the route", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(string(d.Wind.Source))),
 		Style: d.theme.Label,
 	}
+	if p := d.Position; p != nil && p.FlownSinceNM != nil {
+		last = frame.Cell{Text: fmt.Sprintf("from %s, not logged: %s flown since it was due", frame.Clean(d.Leg.To), say.Miles(*p.FlownSinceNM)), Style: d.theme.Caution}
+	}
 	if row := arrival.WayOut(way, d.theme); row.Wrong {
 		last = frame.Cell{Text: " " + row.Judgement + " ", Style: row.Look}
 	}

@@ -497,7 +497,12 @@ func (p *page) alternateColumns() []frame.Column[alternateShown] {
 		{Width: 4, Cell: value(func(a alternateShown) string { return frame.Clean(a.point) })},
 		{Width: 3, Grow: 8, Rank: 4, Cell: value(func(a alternateShown) string { return frame.Clean(a.name) })},
 		{Head: "nm", Width: 5, Right: true, Rank: 2, Cell: value(func(a alternateShown) string { return say.Tenth(a.distanceNM) })},
-		{Head: "HDG", Width: 3, Right: true, Cell: value(func(a alternateShown) string { return say.Degrees(float64(a.heading)) })},
+		{Head: "HDG", Width: 3, Right: true, Cell: value(func(a alternateShown) string {
+			if a.distanceNM < flight.NearNM {
+				return say.Unknown
+			}
+			return say.Degrees(float64(a.heading))
+		})},
 		{Head: "in", Width: 6, Right: true, Cell: value(func(a alternateShown) string { return say.Long(a.minutes) })},
 		{Head: "ETA", Width: 9, Rank: 3, Cell: value(func(a alternateShown) string { return say.Time(a.eta) })},
 		{Head: "fuel", Width: 8, Grow: 20, Rank: 1, Cell: func(a alternateShown) frame.Cell {

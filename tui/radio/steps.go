@@ -58,7 +58,11 @@ func (d *drawing) promptStep(p flight.Prompt) *step {
 	for i, line := range p.Detail {
 		detail[i] = frame.Clean(line)
 	}
-	s := &step{due: &p.Due, when: d.when(p.Due), what: frame.Clean(p.Text), detail: strings.Join(detail, ", "), role: d.theme.Value}
+	when := d.when(p.Due)
+	if p.Over != "" && p.State == flight.Coming && p.Due.Sub(d.At) < time.Second { // that is overdue
+		when = "over " + frame.Clean(p.Over)
+	}
+	s := &step{due: &p.Due, when: when, what: frame.Clean(p.Text), detail: strings.Join(detail, ", "), role: d.theme.Value}
 	switch {
 	case p.State == flight.Late:
 		s.state, s.role = "LATE", d.theme.Late
