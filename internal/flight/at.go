@@ -84,12 +84,12 @@ func (f *ahead) phaseAt(t time.Time) FlightPhase {
 }
 
 // secondsSince is the time from a moment to another in seconds; nil before the first is known.
-func secondsSince(from, to time.Time) *float64 {
+func secondsSince(from, to time.Time, room *float64) *float64 {
 	if from.IsZero() || to.Before(from) {
 		return nil
 	}
-	seconds := to.Sub(from).Seconds()
-	return &seconds
+	*room = to.Sub(from).Seconds()
+	return room
 }
 
 // ended is a moment, or a later end if that has come.
@@ -101,12 +101,13 @@ func ended(t, end time.Time) time.Time {
 }
 
 func (f *flown) clocksAt(t time.Time) Clocks {
+	room := new([3]float64)
 	c := Clocks{
-		AirborneSeconds: secondsSince(f.airborne, ended(t, f.landed)),
-		BlockSeconds:    secondsSince(f.offBlocks, ended(t, f.onBlocks)),
+		AirborneSeconds: secondsSince(f.airborne, ended(t, f.landed), &room[0]),
+		BlockSeconds:    secondsSince(f.offBlocks, ended(t, f.onBlocks), &room[1]),
 	}
 	if !f.complete {
-		c.LegSeconds = secondsSince(f.legs[f.leg].started, ended(t, f.landed))
+		c.LegSeconds = secondsSince(f.legs[f.leg].started, ended(t, f.landed), &room[2])
 	}
 	return c
 }
@@ -204,14 +205,14 @@ func (f *ahead) reckonedPosition(t time.Time) *PositionNow {
 		AfterNM: n.afterNM, ToGoNM: l.line().DistanceNM - n.afterNM, AltitudeFt: n.point.AltitudeFt, By: f.anchor.by,
 		UncertaintyNM: believed.sigma(believed.covariance[alongNM][alongNM]), UncertaintyAcrossNM: onTrackSigmaNM,
 	}
-	if f.offTrack != nil || f.steering() != nil {
+	if f.offTrack != nil || f.steers.Len() > 0 {
 		now.UncertaintyAcrossNM = believed.sigma(believed.covariance[acrossNM][acrossNM])
 	}
 	strayNM := n.overdue.Hours() * f.outlook.trajectory[n.point.Piece].Heading.GroundspeedKt
 	if !f.holding.IsZero() {
 		strayNM = holdReachNM
 	} else if strayNM > now.UncertaintyNM {
-		now.FlownSinceNM = &strayNM
+		now.FlownSinceNM = ref(strayNM)
 	}
 	now.UncertaintyNM, now.UncertaintyAcrossNM = math.Hypot(now.UncertaintyNM, strayNM), math.Hypot(now.UncertaintyAcrossNM, strayNM)
 	if now.OffTrackNM = f.besideNM(n, t); now.OffTrackNM != nil {
@@ -309,13 +310,13 @@ func (f *ahead) steerPiece(t time.Time) (sheet.Piece, bool) {
 
 func (f *ahead) steerAt(t time.Time) Steer {
 	l := &f.legs[f.leg]
-	s := Steer{PlannedHeading: ref(l.plannedHeading), Steering: f.steering(), TrackMagnetic: ref(l.line().TrackMagnetic)}
+	room := &struct{ planned, heading, track, drift, nextHeading, nextTrack float64 }{planned: l.plannedHeading, track: l.line().TrackMagnetic}
+	s := Steer{PlannedHeading: &room.planned, Steering: f.steering(), TrackMagnetic: &room.track}
 	if piece, ok := f.steerPiece(t); ok {
 		at := place{f.leg, (piece.FromNM + piece.ToNM) / 2}
-		heading := f.magneticOn(at, piece.Heading.HeadingTrue)
-		track := f.magneticOn(at, piece.TrackTrue)
-		s.HeadingMagnetic, s.TrackMagnetic = &heading, &track
-		s.Drift = ref(angle.Turn(heading, track))
+		room.heading, room.track = f.magneticOn(at, piece.Heading.HeadingTrue), f.magneticOn(at, piece.TrackTrue)
+		room.drift = angle.Turn(room.heading, room.track)
+		s.HeadingMagnetic, s.Drift = &room.heading, &room.drift
 	}
 	if advised := f.advisedAt(t); advised != nil && s.HeadingMagnetic != nil && angle.Whole(*advised) != angle.Whole(*s.HeadingMagnetic) {
 		s.HeadingMagnetic, s.WasMagnetic = advised, s.HeadingMagnetic
@@ -331,9 +332,11 @@ func (f *ahead) steerAt(t time.Time) Steer {
 	}
 	if !l.last() {
 		next := f.legs[f.leg+1].line()
-		s.NextTrack = ref(next.TrackMagnetic)
+		room.nextTrack = next.TrackMagnetic
+		s.NextTrack = &room.nextTrack
 		if piece, ok := f.outlook.cruisePiece(f.leg + 1); ok {
-			s.NextHeading = ref(f.magneticOn(place{leg: f.leg + 1}, piece.Heading.HeadingTrue))
+			room.nextHeading = f.magneticOn(place{leg: f.leg + 1}, piece.Heading.HeadingTrue)
+			s.NextHeading = &room.nextHeading
 		}
 	}
 	return s
@@ -350,7 +353,7 @@ func (f *ahead) groundspeedAt(t time.Time) GroundspeedNow {
 	}
 	g.Sum = f.sum
 	if n := len(f.marks); n > 1 {
-		g.MeasuredKt, _ = sumOf(f.marks[n-2], f.marks[n-1])
+		g.MeasuredKt, _, _ = madeGood(f.marks[n-2], f.marks[n-1])
 	}
 	if g.UsedKt == 0 && g.MeasuredKt != nil {
 		g.UsedKt = *g.MeasuredKt

@@ -170,7 +170,7 @@ func (f *ahead) nextAt(t time.Time) *NextPoint {
 		return nil
 	}
 	next.Point, next.Name = l.line().To.Ident, l.line().To.Title()
-	return next
+	return &next
 }
 
 // nextCheckpoint is the next point where that is a checkpoint; nil: it is the leg's end.
@@ -186,7 +186,7 @@ func (f *ahead) nextCheckpoint(t time.Time) *NextPoint {
 			continue
 		}
 		next.Point, next.Name, next.IsCheckpoint = checkpoint.Name, f.pointTitle(checkpoint.Name), true
-		return next
+		return &next
 	}
 	return nil
 }
@@ -196,12 +196,12 @@ func missedAfter(sigmaSeconds float64) time.Duration {
 	return max(2*time.Minute, time.Duration(3*sigmaSeconds*float64(time.Second)))
 }
 
-func (f *ahead) next(at place, planned, t time.Time) (*NextPoint, bool) {
+func (f *ahead) next(at place, planned, t time.Time) (next NextPoint, ok bool) {
 	eta, ok := f.eta(at, t)
 	if !ok {
-		return nil, false
+		return next, false
 	}
-	next := &NextPoint{ETA: eta, ETASigmaSeconds: f.etaSigmaSeconds(at, t), Planned: planned, ToGoNM: at.afterNM}
+	next = NextPoint{ETA: eta, ETASigmaSeconds: f.etaSigmaSeconds(at, t), Planned: planned, ToGoNM: at.afterNM}
 	if !planned.IsZero() {
 		next.DifferenceSeconds = latest(eta, shown(t)).Sub(planned).Seconds()
 	}
@@ -218,7 +218,12 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 	end := f.destination()
 	l := &f.legs[end.leg]
 	point := l.line().To
-	d := &DestinationNow{Point: point.Ident, Name: point.Title(), Planned: l.planned, ReserveMinutes: f.sheet.Fuel.ReserveMinutes}
+	room := &struct {
+		DestinationNow
+		daylight [2]float64
+	}{}
+	d := &room.DestinationNow
+	d.Point, d.Name, d.Planned, d.ReserveMinutes = point.Ident, point.Title(), l.planned, f.sheet.Fuel.ReserveMinutes
 	usable := f.countedUsableAt(t)
 	eta, ok := f.eta(end, t)
 	switch {
@@ -233,7 +238,7 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 	}
 	d.FuelSigma = f.fuelSigma(usable-d.Fuel, d.ETASigmaSeconds, t)
 	d.ReserveHeldMinutes, d.ExtraFuel, d.ExtraMinutes = f.onArrival(d.Fuel, f.enduranceFlow(t))
-	d.BeforeSunsetMinutes, d.BeforeDarkMinutes = f.daylight(point, d.ETA, &[2]float64{})
+	d.BeforeSunsetMinutes, d.BeforeDarkMinutes = f.daylight(point, d.ETA, &room.daylight)
 	return d
 }
 

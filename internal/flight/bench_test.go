@@ -92,15 +92,41 @@ func BenchmarkAt(b *testing.B) {
 
 // A look a second after the last, in cruise, while nothing happens.
 func BenchmarkCruise(b *testing.B) {
-	s := lochs()
-	events := []flight.Event{{N: 1, T: s.Airborne, Rec: s.Airborne, Act: flight.Airborne}}
-	state, err := flight.Fold(s, "live", events, nil)
-	require.NoError(b, err)
-	const from, seconds = 9 * time.Minute, 120
-	second := 0
+	look := inCruise(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		state.At(s.Airborne.Add(from + time.Duration(second%seconds)*time.Second))
+		look()
+	}
+}
+
+func TestALookInCruiseIsMadeOfLittle(t *testing.T) {
+	const most = 20 // allocations
+	require.LessOrEqual(t, testing.AllocsPerRun(240, inCruise(t)), float64(most))
+}
+
+// inCruise looks at a flight a second after the last look, for two minutes in which nothing is to be done and nothing is overdue.
+func inCruise(t testing.TB) func() {
+	const passed, seconds = 7 * time.Minute, 120
+	s := lochs()
+	state, n := flight.New(s, flight.Live), 0
+	apply := func(after time.Duration, e flight.Event) {
+		n++
+		e.N, e.T = n, s.Airborne.Add(after)
+		e.Rec = e.T
+		require.NoError(t, state.Apply(e))
+	}
+	apply(0, flight.Event{Act: flight.Airborne})
+	apply(6*time.Minute, flight.Event{Act: flight.LevelOff})
+	apply(passed, flight.Event{Act: flight.Passing, Point: "DAM"})
+	from := s.Airborne.Add(passed)
+	for _, p := range state.At(from).Prompts {
+		if p.Open() && p.Due.Before(from.Add(seconds*time.Second)) {
+			apply(passed, flight.Event{Act: flight.Skipped, Prompt: p.ID})
+		}
+	}
+	second := 0
+	return func() {
+		state.At(from.Add(time.Duration(second%seconds) * time.Second))
 		second++
 	}
 }

@@ -82,7 +82,7 @@ func (f *ahead) cruise() tanks.Cruise {
 func (f *ahead) findCruise() tanks.Cruise {
 	var c tanks.Cruise
 	if flow, told := f.flows[sheet.Cruise]; told {
-		c.Told = &flow
+		c.Told = ref(flow)
 	}
 	for i, piece := range f.outlook.trajectory {
 		if piece.Phase == sheet.Cruise {
@@ -159,6 +159,7 @@ func (f *fold) replanned(at time.Time) fold {
 	later.prompts.were = later.queueAt(at)
 	later.keepOpened(at)
 	later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)
+	later.latestTurns = &values.Found[[]turnBy]{} // they are of when the changes were planned
 	later.makePrompts(at)
 	later.prompts.were = queueBefore{}
 	later.latestTurns = &values.Found[[]turnBy]{} // they are as of that moment
@@ -379,14 +380,14 @@ func (f *flown) tankLines(quantities []float64, imbalance float64) []string {
 // tanksAt is the fuel as it will be, beside what it is and was.
 func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
 	k, now, waiting := &f.tanks, TanksNow{TankFigures: figures}, f.waiting(t)
-	if at := k.LimitAt(); !at.IsZero() {
-		now.LimitAt = ref(shown(at.Add(waiting)))
+	limits := &[...]time.Time{k.LimitAt(), k.DryAt(), k.WithinLimitAt(), f.reserveTouchedAt(t)}
+	for i, at := range [...]**time.Time{&now.LimitAt, &now.DryAt, &now.WithinLimitAt, &now.ReserveTouchedAt} {
+		if !limits[i].IsZero() {
+			*at = &limits[i]
+		}
 	}
-	if at := k.DryAt(); !at.IsZero() {
-		now.DryAt = ref(shown(at.Add(waiting)))
-	}
-	if at := k.WithinLimitAt(); !at.IsZero() {
-		now.WithinLimitAt = ref(shown(at.Add(waiting)))
+	for i := range limits[:3] {
+		limits[i] = shown(limits[i].Add(waiting))
 	}
 	now.Planned = slices.Clip(f.changesAt(t))
 	now.Trends = []FuelTrend{}
@@ -397,7 +398,7 @@ func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
 		}
 		now.Trends = append(now.Trends, FuelTrend{severity, trend.Text})
 	}
-	now.ReserveTouchedAt, now.LatestDivert = f.reserveTouchedAt(t), f.latestDivertAt(t)
+	now.LatestDivert = f.latestDivertAt(t)
 	now.Ahead = k.Ahead(t, waiting, f.engineUses)
 	if len(now.Planned) > 0 {
 		now.NextChange = &now.Planned[0]

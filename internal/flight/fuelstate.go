@@ -52,27 +52,28 @@ func (f *flown) onArrival(usable, flow float64) (enduranceMinutes, extraFuel, ex
 
 // landing is an aerodrome within reach of the fuel.
 type landing struct {
+	there       bool // there is one
 	point, name string
 	fuel, extra float64
 }
 
 // landings are the aerodromes that can be landed at: where the way ends and those straight from here, the one with most fuel on arrival first.
-func landings(s *Snapshot) (toward, best, other *landing) {
+func landings(s *Snapshot) (toward, best, other landing) {
 	for i := range s.WaysOut {
 		way := &s.WaysOut[i]
 		if !way.Aerodrome() || way.Minutes == 0 && way.DistanceNM >= NearNM { // no wind lets it be reached
 			continue
 		}
-		one := &landing{way.Point, way.Name, way.Fuel, way.ExtraFuel}
+		one := landing{true, way.Point, way.Name, way.Fuel, way.ExtraFuel}
 		if d := s.Destination; d != nil && d.Point == way.Point {
-			toward = &landing{d.Point, d.Name, d.Fuel, d.ExtraFuel} // as it is flown
+			toward = landing{true, d.Point, d.Name, d.Fuel, d.ExtraFuel} // as it is flown
 			if toward.fuel > one.fuel {
 				one = toward
 			}
-		} else if other == nil || one.fuel > other.fuel {
+		} else if !other.there || one.fuel > other.fuel {
 			other = one
 		}
-		if best == nil || one.fuel > best.fuel {
+		if !best.there || one.fuel > best.fuel {
 			best = one
 		}
 	}
@@ -89,16 +90,16 @@ func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
 	}
 	toward, best, other := landings(s)
 	unit := say.Unit(s.Tanks.Unit)
-	state := func(name string, at *landing, why string) *FuelState {
+	state := func(name string, at landing, why string) *FuelState {
 		return &FuelState{Name: name, Point: at.point, PointName: at.name, Fuel: at.fuel, ExtraFuel: at.extra, Why: why, Say: f.fuelCall(name, at, s)}
 	}
 	switch {
-	case best == nil:
+	case !best.there:
 		return nil
 	case best.extra < 0:
 		return state(MaydayFuel, best, fmt.Sprintf("at best %s of %s %s final reserve, on arrival at %s",
 			say.Amount(max(0, best.fuel)), say.Amount(f.sheet.Fuel.Reserve), unit, best.name))
-	case toward == nil || toward.extra < 0 || other != nil && other.extra >= 0:
+	case !toward.there || toward.extra < 0 || other.there && other.extra >= 0:
 		return nil
 	}
 	if spare := toward.extra / f.enduranceFlow(s.At) * 60; spare < minimumFuelMinutes {
@@ -108,7 +109,7 @@ func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
 }
 
 // fuelCall is what to say over the radio.
-func (f *fuelled) fuelCall(name string, at *landing, s *Snapshot) string {
+func (f *fuelled) fuelCall(name string, at landing, s *Snapshot) string {
 	var parts []string
 	if name == MaydayFuel {
 		parts = append(parts, "MAYDAY MAYDAY MAYDAY FUEL")
@@ -130,7 +131,7 @@ func (f *fuelled) fuelCall(name string, at *landing, s *Snapshot) string {
 		parts = append(parts, where, f.levelText(s.At))
 	}
 	if d := s.Diversion; d != nil && !d.Rejoins {
-		at = &landing{name: d.Name}
+		at = landing{name: d.Name}
 	}
 	return strings.Join(append(parts, "landing "+at.name, "endurance "+say.ReportLong(s.Tanks.EnduranceMinutes)), ", ")
 }

@@ -296,21 +296,21 @@ func (f *flown) sumUp(to mark) {
 	if len(f.marks) == 0 {
 		return
 	}
-	if _, sum := sumOf(f.marks[len(f.marks)-1], to); sum != "" {
-		f.sum = sum
+	speedKt, distanceNM, took := madeGood(f.marks[len(f.marks)-1], to)
+	if speedKt == nil {
+		return
+	}
+	f.sum = fmt.Sprintf("%s in %s = %s", say.Miles(distanceNM), say.Duration(took), say.Knots(*speedKt))
+	if to.changing {
+		f.sum += ", not level"
 	}
 }
 
-// sumOf is the groundspeed between two passings on one leg, with its sum as a pilot does it; nil where something came between.
-func sumOf(from, to mark) (groundspeedKt *float64, sum string) {
-	distance, took := to.afterNM-from.afterNM, to.at.Sub(from.at)
-	if !to.clean || from.leg != to.leg || took <= 0 || distance <= 0 {
-		return nil, ""
+// madeGood is the groundspeed between two passings on one leg; nil where something came between.
+func madeGood(from, to mark) (groundspeedKt *float64, distanceNM float64, took time.Duration) {
+	distanceNM, took = to.afterNM-from.afterNM, to.at.Sub(from.at)
+	if !to.clean || from.leg != to.leg || took <= 0 || distanceNM <= 0 {
+		return nil, distanceNM, took
 	}
-	speed := deadreckon.Groundspeed(distance, took.Minutes())
-	sum = fmt.Sprintf("%s in %s = %s", say.Miles(distance), say.Duration(took), say.Knots(speed))
-	if to.changing {
-		sum += ", not level"
-	}
-	return &speed, sum
+	return ref(deadreckon.Groundspeed(distanceNM, took.Minutes())), distanceNM, took
 }

@@ -22,7 +22,8 @@ import (
 type vantage struct {
 	at              time.Time
 	from            earth.Position
-	headingMagnetic *float64
+	headingMagnetic float64
+	flying          bool // there is a heading
 	declination     float64
 	wind            air.Wind
 	tasKt           float64
@@ -47,7 +48,7 @@ func (f *fuelled) vantageAt(t time.Time) (v vantage, ok bool) {
 	}
 	v.wind, _ = f.outlook.air.Layers.At(altitudeFt)
 	if n, flying := f.here(t); flying {
-		v.headingMagnetic = ref(f.headingMagnetic(n))
+		v.headingMagnetic, v.flying = f.headingMagnetic(n), true
 	}
 	return v, true
 }
@@ -143,8 +144,8 @@ func (f *fuelled) wayOut(point plan.Point, v vantage, room *wayOutRoom) Alternat
 		return a
 	}
 	a.HeadingMagnetic = deadreckon.MagneticFromTrue(heading.HeadingTrue, v.declination)
-	if v.headingMagnetic != nil {
-		room.turn, a.Turn = angle.Turn(*v.headingMagnetic, a.HeadingMagnetic), &room.turn
+	if v.flying {
+		room.turn, a.Turn = angle.Turn(v.headingMagnetic, a.HeadingMagnetic), &room.turn
 	}
 	a.Minutes = deadreckon.Minutes(a.DistanceNM, heading.GroundspeedKt)
 	a.ETA = shown(plus(v.at, a.Minutes))
@@ -361,18 +362,18 @@ func (f *fuelled) latestDivert(turn turnBy, t time.Time) LatestDivertNow {
 	return b
 }
 
-// reserveTouchedAt is when, on the way and then circling at its end, nothing but the reserve is left.
-func (f *fuelled) reserveTouchedAt(t time.Time) *time.Time {
+// reserveTouchedAt is when, on the way and then circling at its end, nothing but the reserve is left; the zero time after landing.
+func (f *fuelled) reserveTouchedAt(t time.Time) time.Time {
 	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
-		return nil
+		return time.Time{}
 	}
 	above, extra := f.aboveReserve(t), f.tanks.ExcessPerHour()
 	if above <= 0 {
-		return ref(shown(t))
+		return shown(t)
 	}
 	a := f.outlook
 	if f.complete || len(a.trajectory) == 0 {
-		return ref(shown(plus(t, fuel.EnduranceMinutes(above, f.circlingFlow()+extra))))
+		return shown(plus(t, fuel.EnduranceMinutes(above, f.circlingFlow()+extra)))
 	}
 	n, flying := f.here(t)
 	burned := func(m float64) float64 {
@@ -384,7 +385,7 @@ func (f *fuelled) reserveTouchedAt(t time.Time) *time.Time {
 	}
 	total := a.trajectory.TotalMinutes()
 	if rest := above - burned(total); rest >= 0 {
-		return ref(shown(plus(start, total-n.minutes+fuel.EnduranceMinutes(rest, f.circlingFlow()+extra))))
+		return shown(plus(start, total-n.minutes+fuel.EnduranceMinutes(rest, f.circlingFlow()+extra)))
 	}
 	from, to := n.minutes, total
 	for range 20 {
@@ -394,7 +395,7 @@ func (f *fuelled) reserveTouchedAt(t time.Time) *time.Time {
 			to = middle
 		}
 	}
-	return ref(shown(plus(start, to-n.minutes)))
+	return shown(plus(start, to-n.minutes))
 }
 
 // critical are the places on the way ahead at which a way back is decided, in minutes from the anchor; NaN for one that is not ahead.
