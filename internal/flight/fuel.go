@@ -159,7 +159,6 @@ func (f *fold) replanned(at time.Time) fold {
 	later.prompts.were = later.queueAt(at)
 	later.keepOpened(at)
 	later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)
-	later.latestTurns = &values.Found[[]turnBy]{} // they are of when the changes were planned
 	later.makePrompts(at)
 	later.prompts.were = queueBefore{}
 	later.latestTurns = &values.Found[[]turnBy]{} // they are as of that moment

@@ -69,7 +69,9 @@ func Plan(request Request) (Schedule, error) {
 		return schedule, nil
 	}
 	for i := range schedule.Broken {
-		schedule.Broken[i].Hint = p.hint(schedule.Broken[i])
+		if schedule.Broken[i].unhinted = request.HintsLater; !request.HintsLater {
+			schedule.Broken[i].Hint = p.hint(schedule.Broken[i])
+		}
 	}
 	gravest := schedule.Broken[0]
 	return schedule, &gravest
@@ -304,6 +306,7 @@ type Request struct {
 	SinceChangeMinutes float64   // how long it has been in use
 	Burns              []Burn
 	Rules              Rules
+	HintsLater         bool // what would let a broken rule be kept takes long to find, and is left to Broken.Hinted
 }
 
 // problem says what is wrong with a request that can't be reckoned with at all, or nil.
@@ -529,6 +532,16 @@ type Broken struct {
 	By        float64 // how far: a quantity above the limit or missing, or minutes too long; 0 for RuleQuietTime
 	Text      string  // what is wrong, with the tank and the part of the flight; no times, which are the caller's to word
 	Hint      string  // what would make it right
+
+	unhinted bool // see Request.HintsLater
+}
+
+// Hinted is what would let the rule be kept, for a request that left it to be found later: that request is to be given.
+func (b Broken) Hinted(request Request) string {
+	if !b.unhinted {
+		return b.Hint
+	}
+	return newProblem(request).hint(b)
 }
 
 // Error is the text, the minute and the hint in one line.

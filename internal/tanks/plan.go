@@ -8,6 +8,7 @@ import (
 
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // planned is what is to be done with the tanks until landing, from the quantities, the flows and the times as they were at a moment.
@@ -15,7 +16,7 @@ type planned struct {
 	at       time.Time // minute 0 of the schedule
 	schedule fuel.Schedule
 	basis    basis    // that it was found for
-	problem  string   // what is wrong with it
+	problem  *problem // what is wrong with it; nil: nothing
 	moments  []Moment // by the schedule
 	limitAt  time.Time
 	dryAt    time.Time
@@ -52,7 +53,7 @@ func (k *Tanks) plan(t time.Time, burns []fuel.Burn, burn Burn, overdue bool) {
 	k.PlanNothing(t)
 	request, err := k.request(t, burns, burn)
 	if err != nil {
-		k.planned.problem = err.Error()
+		k.planned.problem = unhinted(err)
 		return
 	}
 	schedule, ok := k.kept(request, last, t)
@@ -88,7 +89,32 @@ func (k *Tanks) PlanNothing(t time.Time) { k.planned = planned{at: t, basis: k.p
 func (k *Tanks) PlannedAt() time.Time { return k.planned.at }
 
 // Problem is what is wrong with the changes to come; empty: nothing.
-func (k *Tanks) Problem() string { return k.planned.problem }
+func (k *Tanks) Problem() string { return k.planned.problem.String() }
+
+// problem is what is wrong with the changes to come. What would mend it takes as long to find as they do, and is found when it is first read.
+type problem struct {
+	text    string
+	broken  fuel.Broken
+	request fuel.Request // in which that is broken
+	whole   *values.Found[string]
+}
+
+// unhinted is a problem that nothing is known to mend.
+func unhinted(err error) *problem {
+	return &problem{text: err.Error(), whole: &values.Found[string]{}}
+}
+
+func (p *problem) String() string {
+	if p == nil {
+		return ""
+	}
+	return p.whole.Get(func() string {
+		if hint := p.broken.Hinted(p.request); hint != "" {
+			return p.text + ": " + hint
+		}
+		return p.text
+	})
+}
 
 // LimitAt is when the imbalance limit is reached if nothing is changed; the zero time if it is not.
 func (k *Tanks) LimitAt() time.Time { return k.planned.limitAt }
@@ -129,15 +155,13 @@ func (k *Tanks) Changes() []Change {
 // found is the best schedule, with what is wrong with it; ok is false where there is none.
 func (k *Tanks) found(request fuel.Request, t time.Time) (schedule fuel.Schedule, ok bool) {
 	k.planned.basis = k.basisOf(request, t)
+	request.HintsLater = true
 	schedule, err := fuel.Calmly(request)
 	var broken *fuel.Broken
 	if errors.As(err, &broken) {
-		k.planned.problem = broken.Text
-		if broken.Hint != "" {
-			k.planned.problem += ": " + broken.Hint
-		}
+		k.planned.problem = &problem{broken.Text, *broken, request, &values.Found[string]{}}
 	} else if err != nil {
-		k.planned.problem = err.Error()
+		k.planned.problem = unhinted(err)
 		return schedule, false
 	}
 	return schedule, true
