@@ -17,7 +17,7 @@ import (
 )
 
 // labels are the words of the flying screen that a pilot finds by their place.
-var labels = regexp.MustCompile(`STEER|NEXT|\bIN\b|LATE BY|\bLEG\b|\bETA\b|\bTANK\b|AHEAD|\bGS\b|WIND|LANDING|FUEL|TANKS|RADIO|REPORT|\bLOG\b|CLEARED|DIVERT|\bQNH\b|\bMSA\b`)
+var labels = regexp.MustCompile(`STEER|NEXT|\bIN\b|LATE BY|\bLEG\b|\bETA\b|\bTANK\b|AHEAD|\bGS\b|WIND|ARRIVAL|FUEL|TANKS|RADIO|REPORT|\bLOG\b|CLEARED|DIVERT|\bQNH\b|\bMSA\b`)
 
 // placed are the places of the labels in a frame: row, column, word. IN and LATE BY are two words of one label.
 func placed(rows []string) [][3]any {

@@ -50,7 +50,7 @@ func TestAFeedShowsAPassingAndMayBeLost(t *testing.T) {
 	screen := testkit.Start(t, w.command("fly", plans.DemoFile, "--log", log, "--start", "08:25", "--rate", "16", "--feed", "tcp://"+listener.Addr().String()), 100, 30)
 	connection, err := listener.Accept()
 	require.NoError(t, err)
-	screen.AwaitText("LANDING")
+	screen.AwaitText("ARRIVAL")
 	answer(screen, "recorded off blocks")
 	screen.Type("c08:30\r")
 	screen.AwaitText("recorded clock set 08:30:00Z")

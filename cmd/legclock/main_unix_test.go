@@ -242,7 +242,7 @@ func TestEndingsLeaveTheTerminalAndTheJournalWhole(t *testing.T) {
 			w := newWorld(t)
 			w.run("new", "round.yaml")
 			s := testkit.Start(t, w.command("fly", "round.yaml", "--start", "13:05"), 100, 30)
-			s.AwaitText("LANDING")
+			s.AwaitText("ARRIVAL")
 			answer(s, "recorded off blocks")
 			end.by(s)
 			assert.Equal(t, end.code, s.Wait())
@@ -262,7 +262,7 @@ func TestSeveralKeysInOneReadAreSeveralActs(t *testing.T) {
 	w := newWorld(t)
 	w.run("new", "round.yaml")
 	s := testkit.Start(t, w.command("fly", "round.yaml", "--start", "13:05"), 100, 30)
-	s.AwaitText("LANDING")
+	s.AwaitText("ARRIVAL")
 	s.Type("++-") // 2, 4, 2
 	s.Await("the rate", func(screen string) bool { return strings.Contains(screen, "×2") })
 	rates := 0
@@ -276,7 +276,7 @@ func TestSeveralKeysInOneReadAreSeveralActs(t *testing.T) {
 	s.Resize(20, 5)
 	s.AwaitText("LEG --") // whatever the size
 	s.Resize(100, 30)
-	s.AwaitText("LANDING")
+	s.AwaitText("ARRIVAL")
 }
 
 // TestOneWriterAtATime opens the same journal twice.
@@ -284,7 +284,7 @@ func TestOneWriterAtATime(t *testing.T) {
 	w := newWorld(t)
 	w.run("new", "round.yaml")
 	first := testkit.Start(t, w.command("fly", "round.yaml", "--start", "13:05", "--log", "a.jsonl"), 100, 30)
-	first.AwaitText("LANDING")
+	first.AwaitText("ARRIVAL")
 	second := testkit.Start(t, w.command("fly", "round.yaml", "--resume", "--log", "a.jsonl"), 100, 30)
 	assert.Equal(t, 2, second.Wait())
 	assert.Contains(t, second.Text(), "is being written by process")

@@ -22,7 +22,7 @@ func TestAnothersFlightIsWatched(t *testing.T) {
 	w.run("new", "round.yaml")
 	fly := func(args ...string) *testkit.Session {
 		s := testkit.Start(t, w.command(append([]string{"fly", "round.yaml", "--log", "shared.jsonl"}, args...)...), 100, 30)
-		s.AwaitText("LANDING")
+		s.AwaitText("ARRIVAL")
 		return s
 	}
 	journal := filepath.Join(w.state, "shared.jsonl")

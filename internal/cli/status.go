@@ -330,7 +330,7 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 			say.Amount(burn.ReckonedPerHour), certain)
 	}
 	if d := s.Destination; d != nil {
-		row("at landing", "%s ±%s %s usable", say.Amount(d.Fuel), say.Amount(d.FuelSigma), unit)
+		row("on arrival", "%s ±%s %s usable", say.Amount(d.Fuel), say.Amount(d.FuelSigma), unit)
 	}
 	if t.ReserveTouchedAt != nil {
 		row("reserve", "only that is left at %s", say.TimeOf(t.ReserveTouchedAt))

@@ -254,8 +254,12 @@ func (q *prompts) notBeforeLearnt(open *pending, about int, due time.Time) {
 
 // moveTo gives a prompt another due time, and is patient from there. When a tank is late follows from what is in it.
 func (open *pending) moveTo(due time.Time) {
-	if open.LateAt != nil && open.Kind != PromptTank {
+	switch {
+	case open.LateAt == nil:
+	case open.Kind != PromptTank:
 		open.LateAt = ref(open.LateAt.Add(due.Sub(open.Due)))
+	default: // not before it is due
+		open.LateAt = ref(latest(*open.LateAt, due))
 	}
 	open.Due = due
 }

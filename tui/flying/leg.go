@@ -134,18 +134,33 @@ type alongShown struct {
 	level                 levelShown
 }
 
-// levelShown is the level of a leg.
+// levelShown is the level of a leg, or the one that a descent leads to.
 type levelShown struct {
-	altitudeFt float64
+	altitudeFt known
+	down       bool
 	altimetry  flight.Altimetry
 	safeFt     known
+}
+
+func (d *drawing) levelNow() levelShown {
+	s := levelShown{known{d.Leg.AltitudeFt, d.Phase != flight.Arrived}, false, d.Altimetry, knownOf(d.Leg.SafeAltitudeFt)}
+	if down := d.Descent; down != nil && down.Begun && s.altitudeFt.is {
+		s.altitudeFt.value, s.down = down.ToFt, true
+	}
+	return s
 }
 
 // levelTexts are the level, the altimeter setting and the lowest safe altitude; what is not known is empty.
 type levelTexts struct{ level, qnh, safe string }
 
 func drawLevel(s levelShown) levelTexts {
-	texts := levelTexts{level: say.Feet(s.altitudeFt)}
+	var texts levelTexts
+	if s.altitudeFt.is {
+		texts.level = say.Feet(s.altitudeFt.value)
+	}
+	if s.down {
+		texts.level = "down to " + texts.level
+	}
 	if s.altimetry.QNH > 0 {
 		texts.qnh = say.QNH(s.altimetry.QNH, s.altimetry.Inches)
 	}
@@ -159,7 +174,7 @@ func drawLevel(s levelShown) levelTexts {
 func (d *drawing) along() string {
 	shown := alongShown{
 		to: d.Leg.To, distanceNM: d.Leg.DistanceNM, off: d.backToTrack(),
-		level: levelShown{d.Leg.AltitudeFt, d.Altimetry, knownOf(d.Leg.SafeAltitudeFt)},
+		level: d.levelNow(),
 	}
 	if p := d.Position; p != nil {
 		shown.there, shown.by = true, p.By
@@ -190,7 +205,9 @@ func (p *page) drawAlong(s alongShown) string {
 	line.add(phrase{t.Value, way})
 	line.add(s.off.phrases[:s.off.many]...)
 	level := p.levels.Of(s.level, drawLevel)
-	line.add(phrase{t.Value, level.level})
+	if level.level != "" {
+		line.add(phrase{t.Value, level.level})
+	}
 	if level.qnh != "" {
 		line.add(phrase{t.Label, "QNH"}, phrase{t.Value, level.qnh})
 	}

@@ -100,9 +100,9 @@ func (d *drawing) landing(full bool) string {
 
 func (p *page) drawLanding(s landingShown) string {
 	if !s.there {
-		return p.line(p.labelled("LANDING", phrase{p.theme.Muted, "not known"}))
+		return p.line(p.labelled("ARRIVAL", phrase{p.theme.Muted, "not known"}))
 	}
-	eta := p.labelled("LANDING", p.note(frame.Clean(s.point)+" "+say.Time(s.eta)+" "+say.PlusMinus(s.sigma)+", "+say.Against(s.against)))
+	eta := p.labelled("ARRIVAL", p.note(frame.Clean(s.point)+" "+say.Time(s.eta)+" "+say.PlusMinus(s.sigma)+", "+say.Against(s.against)))
 	if s.fuel == (fuelShown{}) {
 		return p.line(eta, []phrase{p.daylight(s)})
 	}

@@ -133,7 +133,7 @@ func (d *drawing) facts(width int) []string {
 				role = d.theme.Warning
 			}
 		}
-		add("LANDING", text, role)
+		add("ARRIVAL", text, role)
 	}
 	label := "DIVERT"
 	for _, latest := range k.LatestDivert {
