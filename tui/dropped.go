@@ -14,10 +14,10 @@ type dropped struct {
 	at          time.Time
 }
 
-// noticeDropped says so when time alone has changed what the passing key means.
+// noticeDropped says so when time alone has changed what the passing key means, where there is one.
 func (r *Root) noticeDropped(before *flight.NextPoint) {
 	next := r.snapshot.Next
-	if before == nil || next == nil || before.Point == next.Point || r.snapshot.At.Before(before.ETA) || r.behindUs(before.Point) {
+	if !r.mode.records || before == nil || next == nil || before.Point == next.Point || r.snapshot.At.Before(before.ETA) || r.behindUs(before.Point) {
 		return
 	}
 	r.dropped = &dropped{before.Point, next.Point, r.clock.Wall()}

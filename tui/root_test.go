@@ -170,6 +170,19 @@ func TestOneKeyOneAct(t *testing.T) {
 	require.Equal(t, flight.Snoozed, r.last().Act)
 }
 
+// Who only looks on has no passing key that could come to mean something else.
+func TestWhoLooksOnIsNotToldOfThePassingKey(t *testing.T) {
+	r := newRig(t, "08:30:00", func(o *tui.Options, r *rig) {
+		o.Mode = tui.Watch(nil)
+		require.NoError(t, r.flight.Apply(flight.Event{N: 2, T: day("08:30:00"), Rec: day("08:30:00"), Act: flight.Airborne, Confirmed: true}))
+	})
+	for r.flight.At(r.clock.Now()).Next.Point == "JNC" {
+		r.pass(time.Second)
+		require.NotContains(t, r.screen(), "p is now")
+	}
+	require.Equal(t, "DAM", r.flight.At(r.clock.Now()).Next.Point)
+}
+
 // When time alone changes what the passing key means, that is said, and a finger on its way is asked.
 func TestThePassingKeyDoesNotChangeUnderTheFinger(t *testing.T) {
 	r := airborne(t, nil)
