@@ -1,0 +1,178 @@
+package tui_test
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui/screentest"
+)
+
+// A passing that waits for a yes is asked for again after other keys, and counts from when it was pressed.
+func TestAnOpenQuestionIsNotLost(t *testing.T) {
+	r := airborne(t, nil)
+	for r.flight.At(r.clock.Now()).Next.Point == "JNC" {
+		r.pass(time.Second)
+	}
+	r.keys("p")
+	pressed := r.clock.Now()
+	r.shows("JNC was not logged. Is this DAM?")
+	r.pass(10 * time.Second)
+	r.keys("enote cloud ahead")
+	require.NotContains(t, r.screen(), "Is this DAM?", "the entry line is in use")
+	r.keys("<enter>")
+	require.Equal(t, flight.NoteText, r.last().Act)
+	r.shows("JNC was not logged. Is this DAM?")
+	r.keys("2")
+	r.shows("JNC was not logged. Is this DAM?")
+	r.keys("y")
+	require.Equal(t, "DAM", r.last().Point)
+	require.Equal(t, pressed, r.last().T)
+	require.NotContains(t, r.screen(), "Is this DAM?")
+}
+
+// question is the question that is open; empty: none is.
+func (r *rig) question() string {
+	for _, row := range screentest.Bare(r.Rows(240, 36)) {
+		if text := strings.TrimSpace(row); strings.HasSuffix(text, " y / n") {
+			return strings.TrimSpace(strings.TrimSuffix(text, " y / n"))
+		}
+	}
+	return ""
+}
+
+// Whatever keys and ticks come, each question is asked until it has been answered or, with what is on the entry line, is asked anew by it. To
+// quit is the one that going on answers.
+func TestNoQuestionIsLost(t *testing.T) {
+	pressed := []string{
+		" ", "p", "t", "u", "x", "z", "b2 min ago<enter>", "epassing FNW<enter>", "esteer 050 09:30<enter>", "eflow 90<enter>", "edivert QLB<enter>",
+		"enote cloud<enter>", "evoid 3<enter>", "d<enter><enter>", "1", "2", "3", "4", "5", "<down>", "<up>", "<enter>", "q", "y", "n", "<esc>", "e",
+	}
+	rapid.Check(t, func(rt *rapid.T) {
+		r := airborne(t, nil)
+		open, ofLine := map[string]bool{}, map[string]bool{}
+		look := func(typing bool) {
+			text := r.question()
+			ofLine[text] = ofLine[text] || typing
+			if text != "" && !strings.HasPrefix(text, "Quit") && !ofLine[text] {
+				open[text] = true
+			}
+		}
+		for range rapid.IntRange(1, 12).Draw(rt, "many") {
+			r.pass(time.Duration(rapid.IntRange(0, 300).Draw(rt, "seconds")) * time.Second)
+			look(false)
+			for _, key := range keysOf(rapid.SampledFrom(pressed).Draw(rt, "keys")) {
+				if asked := r.question(); asked != "" && (key == "y" || key == "n" || key == "<esc>") {
+					delete(open, asked)
+				}
+				typing := r.Typing() || ofLine[r.question()]
+				if r.keys(key).Command != nil {
+					return // it ends
+				}
+				look(typing)
+			}
+		}
+		for range 100 {
+			delete(open, r.question())
+			r.keys("<esc>")
+			if r.question() == "" && !r.Typing() {
+				break
+			}
+		}
+		require.Empty(rt, open, "asked and neither answered nor asked again")
+	})
+}
+
+// keysOf are the keys of what is typed, one by one.
+func keysOf(typed string) []string {
+	return regexp.MustCompile(`<[^>]+>|.`).FindAllString(typed, -1)
+}
+
+func TestADoubtAsks(t *testing.T) {
+	r := airborne(t, nil)
+	doubtful := "esteer 050 09:30<enter>"
+	r.keys(doubtful)
+	require.Len(t, r.recorded, 2)
+	r.shows("Record it all the same?")
+	require.False(t, r.Typing(), "keys go to the question")
+	r.keys("n")
+	require.Len(t, r.recorded, 2)
+	r.shows("enter > steer 050 09:30")
+	require.True(t, r.Typing(), "what was typed is still there")
+	r.keys("<enter>y")
+	require.Len(t, r.recorded, 3)
+	require.True(t, r.last().Confirmed)
+	require.False(t, r.Typing())
+}
+
+// A pilot who goes on has answered no: the key that came is not lost to the question.
+func TestAnyOtherKeyAnswersNoAndCounts(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("esteer 050 09:30<enter>")
+	r.keys("<esc><esc>")
+	r.pass(4 * time.Minute)
+	r.keys("q")
+	r.shows("Quit during the flight?")
+	effect := r.keys("p")
+	require.Nil(t, effect.Command)
+	require.Equal(t, flight.Passing, r.last().Act)
+}
+
+// TestOffBlocksByAKeyPressedInHasteAsks: minutes that a flight has are taken at once, an hour is asked about.
+func TestOffBlocksByAKeyPressedInHasteAsks(t *testing.T) {
+	for at, asks := range map[string]bool{"07:25:00": true, "08:09:58": true, "08:09:59": false, "08:20:30": false, "08:40:00": false} {
+		r := newRig(t, at, nil)
+		r.pass(time.Second)
+		r.keys(" ")
+		if asks {
+			require.Empty(t, r.recorded, at)
+			r.shows("is not due before 08:25:00Z. Is it done already?")
+			r.keys("y")
+		}
+		require.Equal(t, flight.OffBlocks, r.last().Act, at)
+	}
+}
+
+func TestQuitAsksInFlightOnly(t *testing.T) {
+	require.NotNil(t, newRig(t, "08:24:00", nil).keys("q").Command)
+	r := airborne(t, nil)
+	require.Nil(t, r.keys("<ctrl+c>").Command)
+	require.Nil(t, r.keys("n").Command)
+	require.NotNil(t, r.keys("qy").Command)
+}
+
+// However long a question is, what answers it can be seen at 80 columns.
+func TestWhatAnswersAQuestionIsAlwaysSeen(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("epassing FNW<enter>")
+	require.Contains(t, ansi.Strip(strings.Join(r.Rows(80, 24), "\n")), " y / n")
+	require.Contains(t, ansi.Strip(strings.Join(r.Rows(80, 24), "\n")), "y yes")
+	r.keys("y")
+	require.Equal(t, "FNW", r.last().Point)
+}
+
+func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("   ") // the receivers
+	for r.last().Act != flight.Done {
+		r.pass(20 * time.Second)
+		r.keys(" ")
+		require.Less(t, len(r.recorded), 20)
+	}
+	before := len(r.recorded)
+	r.keys(" ")
+	require.Len(t, r.recorded, before)
+	r.shows("has just come first: press again if it is done") // the answer before this one changed what the key means
+	r.pass(time.Second)
+	r.keys(" ")
+	require.Len(t, r.recorded, before)
+	r.shows("is not due before")
+	r.keys("y")
+	require.Len(t, r.recorded, before+1)
+}
