@@ -42,6 +42,21 @@ func (l line) equals() int {
 	return n
 }
 
+// each calls visit for each of a line's figures with what stands before it and how many "=" follow, and returns what stands behind the last.
+func (l line) each(visit func(i int, before string, following int)) (rest string) {
+	following, rest := l.equals(), l.format
+	for i, figure := range l.figures {
+		before, after, _ := strings.Cut(rest, "%s")
+		following -= strings.Count(before, equals)
+		rest = after
+		visit(i, before, following)
+		if _, ok := figure.(Figure); !ok {
+			following -= strings.Count(fmt.Sprint(figure), equals)
+		}
+	}
+	return rest
+}
+
 // Line adds a line, unless it divides by a figure that is too small to be shown. Its figures are those made here, and texts.
 func (l *Lines) Line(format string, figures ...any) {
 	added := line{format, figures, make([]bool, len(figures))}
@@ -51,19 +66,13 @@ func (l *Lines) Line(format string, figures ...any) {
 	if l.found == nil {
 		l.found = map[float64]bool{}
 	}
-	following := added.equals()
-	behind := following
-	for i, figure := range figures {
-		var before string
-		before, format, _ = strings.Cut(format, "%s")
-		following -= strings.Count(before, equals)
-		if f, ok := figure.(Figure); ok {
+	behind := added.equals()
+	added.each(func(i int, _ string, following int) {
+		if f, ok := figures[i].(Figure); ok {
 			added.found[i] = following < behind || l.found[key(f.value)]
 			l.found[key(f.value)] = added.found[i]
-		} else {
-			following -= strings.Count(fmt.Sprint(figure), equals)
 		}
-	}
+	})
 	l.lines = append(l.lines, added)
 }
 
@@ -135,17 +144,11 @@ func (l *Lines) refine(of line, more map[float64]int) {
 		if !comesOut(l.spelled(of, more, extra)) {
 			continue
 		}
-		following, format := of.equals(), of.format
-		for _, figure := range of.figures {
-			var before string
-			before, format, _ = strings.Cut(format, "%s")
-			following -= strings.Count(before, equals)
-			if f, ok := figure.(Figure); ok {
+		of.each(func(i int, _ string, following int) {
+			if f, ok := of.figures[i].(Figure); ok {
 				more[key(f.value)] = min(more[key(f.value)]+extra*following, mostPlaces)
-			} else {
-				following -= strings.Count(fmt.Sprint(figure), equals)
 			}
-		}
+		})
 		return
 	}
 }
@@ -160,28 +163,22 @@ func (l *Lines) all(more map[float64]int) []string {
 
 // spelled fills in a line's figures, each %s in turn: with the decimals more that they need, and so many for each "=" that follows.
 func (l *Lines) spelled(of line, more map[float64]int, extra int) string {
-	following := of.equals()
 	var b strings.Builder
-	format := of.format
-	behind := following
-	for i, value := range of.figures {
-		before, after, _ := strings.Cut(format, "%s")
-		following -= strings.Count(before, equals)
+	behind := of.equals()
+	rest := of.each(func(i int, before string, following int) {
 		b.WriteString(before)
-		format = after
-		if f, ok := value.(Figure); ok {
-			if as, ok := l.decimals[key(f.value)]; ok && of.found[i] {
-				f.places, f.noughts = as.decimals, as.noughts && following < behind
-			}
-			f.places += min(more[key(f.value)]+extra*following, mostPlaces)
-			b.WriteString(f.String())
-		} else {
-			text := fmt.Sprint(value)
-			following -= strings.Count(text, equals)
-			b.WriteString(text)
+		f, ok := of.figures[i].(Figure)
+		if !ok {
+			b.WriteString(fmt.Sprint(of.figures[i]))
+			return
 		}
-	}
-	return b.String() + format
+		if as, ok := l.decimals[key(f.value)]; ok && of.found[i] {
+			f.places, f.noughts = as.decimals, as.noughts && following < behind
+		}
+		f.places += min(more[key(f.value)]+extra*following, mostPlaces)
+		b.WriteString(f.String())
+	})
+	return b.String() + rest
 }
 
 // Spelled is a figure that is found as it usually stands in these lines.
