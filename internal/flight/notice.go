@@ -98,12 +98,12 @@ func (f *fuelled) heavy(s *Snapshot, limit float64) string {
 	}
 	if f.airborne.IsZero() {
 		for _, pair := range s.Tanks.Pairs {
-			first, second := f.tank(pair.First), f.tank(pair.Second)
-			switch {
-			case pair.First == s.Tanks.HeavySide:
-				text += ": " + sheet.LevelBeforeTakeOff(second, first, s.Tanks.Quantities[pair.Second], s.Tanks.Imbalance-limit, f.tanks.Unit())
-			case pair.Second == s.Tanks.HeavySide:
-				text += ": " + sheet.LevelBeforeTakeOff(first, second, s.Tanks.Quantities[pair.First], s.Tanks.Imbalance-limit, f.tanks.Unit())
+			light, heavy := pair.First, pair.Second
+			if light == s.Tanks.HeavySide {
+				light, heavy = heavy, light
+			}
+			if heavy == s.Tanks.HeavySide {
+				text += ": " + sheet.LevelBeforeTakeOff(f.tank(light), f.tank(heavy), s.Tanks.Quantities[light], s.Tanks.Imbalance-limit, f.tanks.Unit())
 			}
 		}
 		if within != "" {

@@ -330,6 +330,9 @@ func (f *fold) add(open pending) {
 	if q.closed.Has(open.ID) {
 		return
 	}
+	if open.passing {
+		open.over = open.at
+	}
 	if due, kept := q.opened.Find(open.ID); kept && open.at != nil {
 		open.Due, open.at = due, nil
 	}

@@ -67,11 +67,7 @@ func (f *fold) checkPrompt(id string, check plan.Check, due time.Time, at *place
 	if check.Text != "" {
 		prompt.Detail = []string{check.Text}
 	}
-	passing := at != nil && check.Passing != ""
-	if passing {
-		prompt.over = at
-	}
-	f.add(pending{Prompt: prompt, at: at, passing: passing})
+	f.add(pending{Prompt: prompt, at: at, passing: at != nil && check.Passing != ""})
 }
 
 // noteCruise remembers when the first climb ended, before the way ahead is reckoned from a later place.

@@ -147,11 +147,7 @@ func (f *fold) promptContacts() {
 		if contact.For != "" {
 			prompt.Detail = []string{contact.For}
 		}
-		passing := at != nil && contact.At != "" && contact.BeforeNM == nil
-		if passing {
-			prompt.over = at
-		}
-		f.add(pending{Prompt: prompt, at: at, passing: passing})
+		f.add(pending{Prompt: prompt, at: at, passing: at != nil && contact.At != "" && contact.BeforeNM == nil})
 	}
 }
 
