@@ -373,15 +373,13 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 		changing: a.levelChangeMinutes(end) - a.levelChangeMinutes(start),
 	}
 	hours, rightOf, off := s.minutes/60, piece.TrackTrue+90, piece.Heading.CorrectionDeg
-	told := f.steering()
-	if told == nil { // as the program gives it
-		told = f.offTrack.advisedFrom(middle.AfterNM)
+	offTrack := func(magnetic float64) float64 {
+		return angle.Turn(piece.TrackTrue, deadreckon.TrueFromMagnetic(magnetic, f.declinationAt(place{f.leg, middle.AfterNM})))
 	}
-	if told != nil {
-		off = angle.Turn(piece.TrackTrue, deadreckon.TrueFromMagnetic(*told, f.declinationAt(place{f.leg, middle.AfterNM})))
-	}
-	if f.steering() != nil {
-		off += f.retrimmed(piece, middle.AltitudeFt)
+	if told, ok := f.steered(); ok {
+		off = offTrack(told.magnetic) + f.retrimmed(told, piece, middle.AltitudeFt)
+	} else if advised := f.offTrack.advisedFrom(middle.AfterNM); advised != nil {
+		off = offTrack(*advised)
 	}
 	wind, _ := f.forecast.Layers.At(middle.AltitudeFt)
 	north, east := wind.Components()
@@ -396,16 +394,13 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 
 // retrimmed is by how many degrees the heading has been moved to the right since it was told, as who holds a track with it does: at another
 // airspeed, and in the wind of another level, the correction is another one.
-func (f *ahead) retrimmed(piece sheet.Piece, altitudeFt float64) float64 {
-	told := f.steers.All()[f.steers.Len()-1]
-	wind, _ := f.outlook.mean.air(f.forecast).Layers.At(told.altitudeFt)
-	then, err := deadreckon.HeadingFor(piece.TrackTrue, told.tasKt, wind)
-	if told.tasKt == 0 || err != nil {
-		return 0
-	}
-	wind, _ = f.outlook.mean.air(f.forecast).Layers.At(altitudeFt)
-	now, err := deadreckon.HeadingFor(piece.TrackTrue, piece.TASKt, wind)
-	if err != nil {
+func (f *ahead) retrimmed(told steer, piece sheet.Piece, altitudeFt float64) float64 {
+	layers := f.outlook.mean.air(f.forecast).Layers
+	windThen, _ := layers.At(told.altitudeFt)
+	windNow, _ := layers.At(altitudeFt)
+	then, errThen := deadreckon.HeadingFor(piece.TrackTrue, told.tasKt, windThen)
+	now, errNow := deadreckon.HeadingFor(piece.TrackTrue, piece.TASKt, windNow)
+	if errThen != nil || errNow != nil { // a speed that is not known is unflyable
 		return 0
 	}
 	return now.CorrectionDeg - then.CorrectionDeg

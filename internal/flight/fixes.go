@@ -259,10 +259,18 @@ func (f *ahead) headingMagnetic(n now) float64 {
 
 // steering is the heading told on this leg; nil when none was.
 func (f *flown) steering() *float64 {
-	if n := f.steers.Len(); n > 0 {
-		return ref(f.steers.All()[n-1].magnetic)
+	if told, ok := f.steered(); ok {
+		return ref(told.magnetic)
 	}
 	return nil
+}
+
+// steered is the last of the headings told on this leg; ok is false where none was.
+func (f *flown) steered() (told steer, ok bool) {
+	if n := f.steers.Len(); n > 0 {
+		return f.steers.All()[n-1], true
+	}
+	return told, false
 }
 
 func (f *flown) declinationAt(at place) float64 {
