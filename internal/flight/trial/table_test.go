@@ -405,6 +405,8 @@ func TestTable(t *testing.T) {
 	sheets := trialPlans(t)
 	fmt.Print(heading)
 	for _, r := range trials() {
-		fmt.Print(r.fly(t, sheets, *flights, true).lines(r.name))
+		if !r.other { // of which nothing knows how it was drawn, so that there is no best possible
+			fmt.Print(r.fly(t, sheets, *flights, true).lines(r.name))
+		}
 	}
 }
