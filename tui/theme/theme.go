@@ -12,8 +12,9 @@
 //	plain     no colour at all: bold, underline and reverse
 //
 // While all is well there is no colour. Amber is due or near a limit, red is late or beyond one, and one accent is for what can be acted on;
-// none without its word, which is the screens' job. Lettering has a contrast of at least 4.5:1 on its ground, and the grounds of what is well,
-// due and late one of at least 3:1 from each other, so that they are told apart without seeing hues. With NO_COLOR every theme falls back to plain.
+// none without its word, which is the screens' job. Lettering has a contrast of at least 4.5:1 on its ground, and what is well, due and late one of
+// at least 3:1 from each other, so that they are told apart without seeing hues: by their grounds, or on the terminal's own, which can be any, by a
+// line along the band. With NO_COLOR every theme falls back to plain.
 //
 // A Role is two strings, made once. Role.Render joins them around the text; it measures nothing and does not nest.
 package theme

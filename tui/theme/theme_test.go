@@ -175,21 +175,48 @@ func TestLetteringCanBeRead(t *testing.T) {
 	}
 }
 
-// States are told apart by how light their grounds are, so without seeing hues: 3:1 by the success criterion 1.4.11 of WCAG 2.2, for the page, what is
-// due and what is late from each other. On the terminal's own ground that holds for a black one; a white one leaves 2.3:1 for what is due, whose
-// word is bold.
+// States are told apart without seeing hues: by 3:1 at least, success criterion 1.4.11 of WCAG 2.2. What is due and what is late are told from each
+// other by how light their grounds are; either is told from the page by its ground, or by its line, which belongs to neither the page nor what is
+// well, against its own ground. The terminal's own ground can be any: every grey is tried, and some well-known tints (from memory).
 func TestStatesAreToldApartWithoutHues(t *testing.T) {
+	black, white := [3]float64{}, [3]float64{1, 1, 1}
+	grounds := [][3]float64{{0.16, 0.17, 0.21}, {0, 0.17, 0.21}, {0.99, 0.96, 0.89}, {0.19, 0.04, 0.14}}
+	for grey := range 256 {
+		level := float64(grey) / 255
+		grounds = append(grounds, [3]float64{level, level, level})
+	}
 	for _, theme := range []Theme{Terminal(termenv.TrueColor), Day(termenv.TrueColor), Dusk(termenv.TrueColor)} {
-		page := [3]float64{}
+		pages := grounds
 		if theme.page != (Role{}) {
-			_, page = colours(t, after(theme.page.On()))
+			_, page := colours(t, after(theme.page.On()))
+			pages = [][3]float64{page}
 		}
 		for _, pair := range [][2]Role{{theme.Due, theme.Late}, {theme.Caution, theme.Warning}} {
-			_, due := colours(t, after(theme.page.On()+pair[0].On()))
-			_, late := colours(t, after(theme.page.On()+pair[1].On()))
-			assert.GreaterOrEqual(t, contrast(page, due), 3.0, "%s: due", theme.Name)
-			assert.GreaterOrEqual(t, contrast(page, late), 3.0, "%s: late", theme.Name)
-			assert.GreaterOrEqual(t, contrast(due, late), 3.0, "%s: due and late", theme.Name)
+			var fills [2][3]float64
+			for i, role := range pair {
+				look := after(theme.page.On() + role.On())
+				var line [3]float64
+				line, fills[i] = colours(t, look)
+				assert.GreaterOrEqual(t, contrast(line, fills[i]), 4.5, "%s: its text", theme.Name)
+				lined := strings.Contains(look, "[4;") || strings.Contains(look, ";4;")
+				for _, page := range pages {
+					byFill := contrast(page, fills[i])
+					byLine := 1.0
+					if lined {
+						byLine = contrast(line, fills[i])
+						if page == black || page == white { // it stands out from the page too, or the ground does
+							byLine = contrast(line, page)
+						}
+					}
+					assert.GreaterOrEqual(t, max(byFill, byLine), 3.0, "%s on %v: %q", theme.Name, page, look)
+				}
+			}
+			assert.GreaterOrEqual(t, contrast(fills[0], fills[1]), 3.0, "%s: due and late", theme.Name)
+		}
+	}
+	for name, role := range roles(Terminal(termenv.TrueColor)) { // the line means nothing else
+		if !slices.Contains([]string{"Due", "Late", "Caution", "Warning", "Entry"}, name) {
+			assert.NotRegexp(t, `[[;]4[;m]`, role.On(), name)
 		}
 	}
 }

@@ -55,17 +55,19 @@ var (
 )
 
 // Terminal leaves the terminal its own colours, whatever they are. What is due, late or to be acted on brings its ground along, so that its
-// lettering can be read on any. Grounds that were 3 to 1 apart from each other and from a black and from a white page too would need luminances
-// (WCAG 2.1) from 0.1 to 0.3 that are 3 to 1 apart, and there are none: these are for a dark page. On a white one amber is 2.1 to 1 from the page,
-// its black lettering 10 to 1 from the amber, and the word says it; theme day holds all of them on white.
+// lettering can be read on any. No amber and red are 3 to 1 apart from each other and from a black and from a white page too: that would need two
+// luminances (WCAG 2.2) from 0.1 to 0.3 that are 3 to 1 apart, and there are none. So amber and red are 3 to 1 from each other, and what tells
+// either from the page, whatever that is, is a line in the colour of its lettering along the band's lower edge. Sixteen colours have no such
+// line: what they are is the terminal's business, and the Linux console shows a line as a colour of its own, which can't be read on amber.
 func Terminal(profile termenv.Profile) Theme {
 	if profile == termenv.Ascii {
 		return named("terminal", Plain())
 	}
+	edged := profile != termenv.ANSI
 	return palette{
 		accent:      look{fore: white, back: colour{"#0060b0", "4"}, bold: true},
-		due:         look{fore: black, back: colour{"#e0a800", "3"}, bold: true},
-		late:        look{fore: white, back: colour{"#c00000", "1"}, bold: true},
+		due:         look{fore: black, back: colour{"#e0a800", "3"}, bold: true, underline: edged},
+		late:        look{fore: white, back: colour{"#c00000", "1"}, bold: true, underline: edged},
 		selected:    look{reverse: true},
 		faintIsDone: true,
 	}.theme("terminal", profile)
