@@ -247,7 +247,7 @@ func (r *Root) setClock(e flight.Event) {
 		r.refuse("nothing can be recorded here: this flight is only shown")
 		return
 	case !r.mode.setsClock:
-		r.refuse("this clock is another's")
+		r.refuse("this clock is someone else's")
 		return
 	}
 	if _, err := r.clock.Change(clock.Change{Rate: e.Rate, Paused: e.Paused, Set: e.Set}); err != nil {

@@ -36,9 +36,9 @@ const (
 func ExitCodes() [][2]string {
 	return [][2]string{
 		{"0", "it did what was asked"},
-		{"1", "it found a fault: a plan that does not hold or is none, a journal that is damaged, of which the rest was used, one of several journals that can't be read, " +
+		{"1", "it found a fault: a plan that does not hold or is not one, a journal that is damaged, of which the rest was used, one of several journals that can't be read, " +
 			"a track without a flight, a sum without an answer, a wrong answer; or it could not write what was asked for"},
-		{"2", "it was used wrongly or refused, or what it was given can't be read: missing, a folder, too large, no journal; or there is no terminal for the full screen"},
+		{"2", "it was used wrongly or refused, or what it was given can't be read: missing, a folder, too large, not a journal; or there is no terminal for the full screen"},
 		{"70", "it crashed, and named the file that tells of it"},
 		{"128 and more", "a signal ended it: 129 a lost terminal, 130 ^C, 141 output that nobody reads any more, 143 a request to end"},
 	}

@@ -124,7 +124,7 @@ func (f drillFlags) topics(args []string) ([]drill.Topic, error) {
 		return nil, usage(fmt.Sprintf("levels are 1 to %d", len(drill.Levels())), "--level %d is not known", f.level)
 	}
 	if f.count < 0 {
-		return nil, usage("leave out --count for no end", "--count %d is below nought", f.count)
+		return nil, usage("leave out --count for no end", "--count %d is below zero", f.count)
 	}
 	return topics, nil
 }

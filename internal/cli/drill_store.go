@@ -54,7 +54,7 @@ func (a attempts) Load() (drill.Progress, error) {
 			err = addAttempt(&progress, line)
 		}
 		if err != nil {
-			return progress, usage("move the file away to begin anew, or correct the line", "%s:%d: %v", a.path, i+1, err)
+			return progress, usage("move the file away to start afresh, or correct the line", "%s:%d: %v", a.path, i+1, err)
 		}
 	}
 	return progress, nil
@@ -93,7 +93,7 @@ func strictly(line []byte, into any) error {
 	decoder := json.NewDecoder(bytes.NewReader(line))
 	decoder.DisallowUnknownFields()
 	if err := decoder.Decode(into); err != nil {
-		return fmt.Errorf("%q is no line of this file: %w", line, err)
+		return fmt.Errorf("%q is not a line of this file: %w", line, err)
 	}
 	return nil
 }

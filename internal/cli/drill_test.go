@@ -174,8 +174,8 @@ func TestDamageIsNamedWithItsLine(t *testing.T) {
 	good := `{"at":"2026-06-15T18:00:00Z","topic":"eta","level":1,"seed":1,"task":"ETA","right":true,"seconds":20}` + "\n"
 	for content, says := range map[string]string{
 		"{\"drill\":2}\n":                                                 ":1: version 2 of the drill's progress is not known, only 1",
-		"{\"drill\":1,\"x\":1}\n":                                         `:1: "{\"drill\":1,\"x\":1}" is no line of this file: json: unknown field "x"`,
-		"{\"drill\":1}\n" + good + "nonsense\n":                           `:3: "nonsense" is no line of this file`,
+		"{\"drill\":1,\"x\":1}\n":                                         `:1: "{\"drill\":1,\"x\":1}" is not a line of this file: json: unknown field "x"`,
+		"{\"drill\":1}\n" + good + "nonsense\n":                           `:3: "nonsense" is not a line of this file`,
 		"{\"drill\":1}\n" + strings.Replace(good, "eta", "knitting", 1):   `:2: there is no topic "knitting"`,
 		"{\"drill\":1}\n" + strings.Replace(good, `l":1`, `l":9`, 1):      ":2: there is no level 9",
 		"{\"drill\":1}\n" + strings.Replace(good, "seconds", "second", 1): `unknown field "second"`,

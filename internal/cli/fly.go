@@ -85,7 +85,7 @@ func (r *request) setPlan(env Env, args []string) error {
 			return r.flyable(env, last)
 		}
 	} else if len(args) > 1 {
-		return usage("legclock fly PLAN --resume LOG", "%s is no journal", intake.Quote(last))
+		return usage("legclock fly PLAN --resume LOG", "%s is not a journal", intake.Quote(last))
 	}
 	l, err := loadPlan(env, name)
 	if err != nil {

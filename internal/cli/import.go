@@ -135,7 +135,7 @@ func timeTrack(env Env, track *feed.Track, start string, offBlocks time.Time) er
 // isFlight refuses a track without a flight along the plan.
 func isFlight(found feed.Found, withinNM float64) error {
 	if found.Airborne.IsZero() && !found.BeginsInFlight {
-		return &fault{exitFault, "there is no flight in the track: it is never fast for long", ""}
+		return &fault{exitFault, "there is no flight in the track: it never moves fast for long", ""}
 	}
 	if len(found.Passings) > 0 {
 		return nil
@@ -311,7 +311,7 @@ func (t tracks) choose(flag, asked string) (feed.Track, error) {
 		}
 	}
 	if len(fit) == 0 && asked == "" {
-		return feed.Track{}, &fault{exitFault, "there is no flight in the track: it is never fast for long", ""}
+		return feed.Track{}, &fault{exitFault, "there is no flight in the track: it never moves fast for long", ""}
 	}
 	hint := fmt.Sprintf("take one with %s: its number, its day or its name\n%s", flag, strings.TrimRight(t.list(), "\n"))
 	switch {

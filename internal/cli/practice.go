@@ -35,7 +35,7 @@ func newPractice(env Env) *cobra.Command {
 	flags := practiceFlags{}
 	command := &cobra.Command{
 		Use:   "practice [PLAN]",
-		Short: "Fly a plan by hand through a wind that is not told, and be marked",
+		Short: "Fly a plan by hand through a hidden wind, and be marked",
 		Long: "practice flies a plan, or the invented demo, through a wind drawn around the forecast, with gusts, a compass, gauges and\n" +
 			"needles that are a little out. You steer, log what goes by, change tanks and beacons, and are asked for figures before the\n" +
 			"program shows its own. With --watch the program flies and logs until h takes over. The same seed gives the same flight;\n" +
@@ -54,7 +54,7 @@ func newPractice(env Env) *cobra.Command {
 	flags.people.register(command)
 	command.Flags().StringVar(&flags.log, "log", "", "the journal to write (default: a new one in the state folder)")
 	command.Flags().Uint64Var(&flags.seed, "seed", 0, "what the hidden wind is drawn from (default: a new one each time)")
-	command.Flags().StringVar(&flags.lesson, "lesson", "", "a flight with one difficulty, told when it is over; see the list above")
+	command.Flags().StringVar(&flags.lesson, "lesson", "", "a flight with one difficulty, named when it is over; see the list above")
 	_ = command.RegisterFlagCompletionFunc("lesson", completeLesson) // the flag is there
 	command.Flags().BoolVar(&flags.resume, "resume", false, "go on with an unfinished flight without asking: of this plan, or of the journal in its place")
 	command.Flags().BoolVar(&flags.watch, "watch", false, "let the program fly and log at first; h takes over")

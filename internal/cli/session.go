@@ -45,11 +45,11 @@ type request struct {
 	people
 }
 
-// people are whose flight it is: any text, may be a code. They go into the journal, and the debrief tells flights apart by them.
+// people are whose flight it is: any text, or a code. They go into the journal, and the debrief tells flights apart by them.
 type people struct{ pilot, instructor string }
 
 func (p *people) register(command *cobra.Command) {
-	command.Flags().StringVar(&p.pilot, "pilot", "", "whose flight it is: any text, may be a code (default: the plan's)")
+	command.Flags().StringVar(&p.pilot, "pilot", "", "whose flight it is: any text, or a code (default: the plan's)")
 	command.Flags().StringVar(&p.instructor, "instructor", "", "whose pupil the pilot is (default: the plan's)")
 }
 

@@ -20,7 +20,7 @@ func newSum(env Env) *cobra.Command {
 		Use:   "sum NAME …",
 		Short: "Do one navigator's sum, with its working",
 		Long: "sum does one sum and shows what was given, the rule, the working and the answer; --json prints the figures unrounded.\n" +
-			"Figures stand in their places or behind their names, with or without dashes; units may be written. It ends with 1 when\n" +
+			"Figures go in their places or after their names, with or without dashes; units may be written. It ends with 1 when\n" +
 			"there is no solution, such as a wind in which no heading holds the track.",
 		Example: "  legclock sum heading 090 tas 120 wind 045/40\n  legclock sum groundspeed 11.5 nm in 7:20\n  legclock sum offtrack 2 left after 20 to go 20 --json",
 		RunE: func(command *cobra.Command, args []string) error {
@@ -124,7 +124,7 @@ func (c sumCommand) order() string {
 	if len(placed) == 0 {
 		return "Names may be written without their dashes."
 	}
-	return "Names may be written without their dashes. Without names, before them, may stand: " + strings.Join(placed, ", ") + "."
+	return "Names may be written without their dashes. Without names, and before them, you can write: " + strings.Join(placed, ", ") + "."
 }
 
 func (c sumCommand) run(env Env, command *cobra.Command, args []string) error {
@@ -273,7 +273,7 @@ func several[T any](target *[]T, parse func(string) (T, error)) func(string) err
 			values = append(values, value)
 		}
 		if len(values) == 0 {
-			return &say.Misread{Text: text, Wrong: "is no list"}
+			return &say.Misread{Text: text, Wrong: "is not a list"}
 		}
 		*target = values
 		return nil
@@ -287,7 +287,7 @@ func parsePlace(text string) (earth.Position, error) {
 		return position, nil
 	}
 	wrong, right, _ := strings.Cut(strings.TrimPrefix(err.Error(), fmt.Sprintf("position %q: ", text)), "; ")
-	return earth.Position{}, &say.Misread{Text: text, Wrong: "is no position: " + wrong, Right: right}
+	return earth.Position{}, &say.Misread{Text: text, Wrong: "is not a position: " + wrong, Right: right}
 }
 
 // arguments are what a sum is given, sorted: what stood first without a name, and the rest by name.
@@ -393,9 +393,9 @@ func (w *arguments) fill(takes []parameter) error {
 		text, given := w.named[p.name]
 		switch {
 		case given && p.value == "" && text != "":
-			return usage(fmt.Sprintf("leave %q away, or put the name of what it is before it", text), "%s stands alone, without %q", p.name, text)
+			return usage(fmt.Sprintf("leave %q away, or put the name of what it is before it", text), "%s goes alone, without %q", p.name, text)
 		case given && p.value != "" && text == "":
-			return usage(fmt.Sprintf("write the figure behind it (%s)", p.value), "%s has no value", p.name)
+			return usage(fmt.Sprintf("write the figure after it (%s)", p.value), "%s has no value", p.name)
 		case given:
 			if err := p.read(text); err != nil {
 				return of(p, err)

@@ -51,11 +51,11 @@ func headingSum() sumCommand {
 	var q sums.Heading
 	return sumCommand{
 		name: "heading", short: "What to steer for a track in a wind",
-		long: "heading solves the wind triangle for the heading and the groundspeed. A track counts from true north, or with M behind it from\n" +
+		long: "heading solves the wind triangle for the heading and the groundspeed. A track counts from true north, or with M after it from\n" +
 			"magnetic north; then the variation is needed. With the distance it gives the time, with a flow the fuel.",
 		examples: []string{"090 tas 120 wind 045/40", "045M 130 190/30 variation 15E", "--track 295 --tas 102 --wind 240/18 --variation 0.5E --distance 36.5 --flow 8 --json"},
 		takes: []parameter{
-			inPlace(parameter{name: "track", value: "090", help: "true, or magnetic with M behind it", read: into(&q.Track, say.ParseDirection)}),
+			inPlace(parameter{name: "track", value: "090", help: "true, or magnetic with M after it", read: into(&q.Track, say.ParseDirection)}),
 			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
 			inPlace(windParameter(into(&q.Wind, say.ParseWind))),
 			variationParameter(&q.Variation),
@@ -71,10 +71,10 @@ func trackSum() sumCommand {
 	var q sums.Track
 	return sumCommand{
 		name: "track", short: "The track made good on a heading in a wind",
-		long:     "track solves the wind triangle for the track and the groundspeed made good on a heading, true or, with M behind it, magnetic.",
+		long:     "track solves the wind triangle for the track and the groundspeed made good on a heading, true or, with M after it, magnetic.",
 		examples: []string{"090 tas 160 wind 240/24", "355M 90 120/20 variation 3W"},
 		takes: []parameter{
-			inPlace(parameter{name: "heading", value: "090", help: "true, or magnetic with M behind it", read: into(&q.Heading, say.ParseDirection)}),
+			inPlace(parameter{name: "heading", value: "090", help: "true, or magnetic with M after it", read: into(&q.Heading, say.ParseDirection)}),
 			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
 			inPlace(windParameter(into(&q.Wind, say.ParseWind))),
 			variationParameter(&q.Variation),
@@ -90,9 +90,9 @@ func windSum() sumCommand {
 		long:     "wind solves the wind triangle for the wind, from heading and true airspeed, track made good and groundspeed.",
 		examples: []string{"heading 296 tas 225 track 310 groundspeed 250", "085 95 105 87"},
 		takes: []parameter{
-			inPlace(parameter{name: "heading", value: "090", help: "steered, true, or magnetic with M behind it", read: into(&q.Heading, say.ParseDirection)}),
+			inPlace(parameter{name: "heading", value: "090", help: "steered, true, or magnetic with M after it", read: into(&q.Heading, say.ParseDirection)}),
 			inPlace(tasParameter(into(&q.TASKt, say.Speed.Parse))),
-			inPlace(parameter{name: "track", value: "090", help: "made good, true, or magnetic with M behind it", read: into(&q.Track, say.ParseDirection)}),
+			inPlace(parameter{name: "track", value: "090", help: "made good, true, or magnetic with M after it", read: into(&q.Track, say.ParseDirection)}),
 			inPlace(groundspeedParameter(into(&q.GroundspeedKt, say.Speed.Parse))),
 			variationParameter(&q.Variation),
 		},
@@ -212,7 +212,7 @@ func offTrackSum() sumCommand {
 			{name: "to-go", also: []string{"togo"}, value: "nm", help: "to the end of the leg", placed: true, read: maybe(&q.ToGoNM, say.Distance.Parse)},
 			{name: "leg", also: []string{"of"}, value: "nm", help: "the whole leg, instead of to-go", read: maybe(&legNM, say.Distance.Parse)},
 			{name: "regain", value: "nm", help: "be back on the track after so many miles along it", read: maybe(&q.RegainNM, say.Distance.Parse)},
-			{name: "heading", value: "094", help: "steered so far, magnetic, or true with T behind it", read: maybe(&q.Heading, say.ParseDirection)},
+			{name: "heading", value: "094", help: "steered so far, magnetic, or true with T after it", read: maybe(&q.Heading, say.ParseDirection)},
 		},
 		sum: func() (sums.Sum, error) {
 			if legNM != nil {
@@ -361,12 +361,12 @@ func positionSum() sumCommand {
 	var q sums.Position
 	return sumCommand{
 		name: "position", short: "The place on a bearing at a distance",
-		long: "position gives the place on a bearing, or a radial, at a distance from another. A bearing is true, or with M behind it magnetic; a radial is\n" +
+		long: "position gives the place on a bearing, or a radial, at a distance from another. A bearing is true, or with M after it magnetic; a radial is\n" +
 			"magnetic. Then the variation is needed, of a VOR its station declination, or the date for the magnetic model's.",
 		examples: []string{"N52 21 W002 24 328.9 38.69", "56.373,-3.862 096M 25 variation 2.5W", "N52 21 W002 24 radial 329 distance 38.7 variation 2W", "from 52.35,-2.4 bearing 329M distance 38.7 date 2026-05-15 --json"},
 		takes: []parameter{
 			inPlace(parameter{name: "from", value: "position", help: placeForms, read: into(&q.From, parsePlace)}),
-			{name: "bearing", also: []string{"track"}, value: "096", help: "from there, true, or magnetic with M behind it", placed: true, read: maybe(&q.Bearing, say.ParseDirection)},
+			{name: "bearing", also: []string{"track"}, value: "096", help: "from there, true, or magnetic with M after it", placed: true, read: maybe(&q.Bearing, say.ParseDirection)},
 			inPlace(parameter{name: "distance", value: "nm", help: "over the ground, in nm", read: into(&q.DistanceNM, say.Distance.Parse)}),
 			{name: "radial", value: "096", help: "of a VOR, instead of the bearing: magnetic, with the station declination for variation", read: maybe(&q.Radial, say.ParseDirection)},
 			variationParameter(&q.Variation),
@@ -434,7 +434,7 @@ func momentOfToday(env Env) func(string) (time.Time, error) {
 	return func(text string) (time.Time, error) {
 		at, err := parseMoment(text, env.Now().UTC())
 		if err != nil {
-			err = &say.Misread{Text: text, Wrong: "is no time of day", Right: timeForms}
+			err = &say.Misread{Text: text, Wrong: "is not a time of day", Right: timeForms}
 		}
 		return at, err
 	}
@@ -503,7 +503,7 @@ func holdSum(env Env) sumCommand {
 			{name: "reserve", value: "45", help: "minutes kept, at the flow of the hold", read: maybe(&q.ReserveMinutes, say.ParseSpan), span: minutesAndSeconds},
 			{name: "to-go", also: []string{"togo"}, value: "nm", help: "for how much slower to fly instead", read: maybe(&q.ToGoNM, say.Distance.Parse)},
 			groundspeedParameter(maybe(&q.GroundspeedKt, say.Speed.Parse)),
-			{name: "track", value: "045", help: "true, or magnetic with M behind it: for the airspeed", read: maybe(&q.Track, say.ParseDirection)},
+			{name: "track", value: "045", help: "true, or magnetic with M after it: for the airspeed", read: maybe(&q.Track, say.ParseDirection)},
 			windParameter(maybe(&q.Wind, say.ParseWind)),
 			variationParameter(&q.Variation),
 		},
@@ -519,7 +519,7 @@ func reserveSum(env Env) sumCommand {
 	said := func(night bool) func(string) error {
 		return func(string) error {
 			if q.Night != nil && *q.Night != night {
-				return &say.Misread{Wrong: "day and night are both said", Right: "say one of them"}
+				return &say.Misread{Wrong: "day and night are both given", Right: "give one of them"}
 			}
 			q.Night = &night
 			return nil
@@ -527,7 +527,7 @@ func reserveSum(env Env) sumCommand {
 	}
 	return sumCommand{
 		name: "reserve", short: "Which final reserve applies",
-		long: "reserve gives the largest published final reserve for an arrival by day or by night, which is said or follows from the place and the time,\n" +
+		long: "reserve gives the largest published final reserve for an arrival by day or by night, which is stated or follows from the place and the time,\n" +
 			"the rules that ask for it and, with the flow, the fuel.",
 		examples: []string{"night flow 8 gal/h", "day flow 24 l/h", "at 52.7,-1.2 arrive 2026-05-15T20:45:00Z flow 8 gal/h --json"},
 		takes: []parameter{

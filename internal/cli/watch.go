@@ -32,7 +32,7 @@ func newWatch(env Env) *cobra.Command {
 	flags := screenFlags{}
 	command := &cobra.Command{
 		Use:   "watch LOG",
-		Short: "Watch another's flight as it is written",
+		Short: "Watch someone else's flight as it is written",
 		Long: "watch shows a flight on the flying screens while another process flies it: in a second terminal, over a shared folder, or over\n" +
 			"ssh, where LOG is - for what comes through a pipe. It only reads. When the other one ends or crashes it waits, and goes on when\n" +
 			"the flight is resumed.",
@@ -63,7 +63,7 @@ func newWatch(env Env) *cobra.Command {
 			w := &watching{name: name}
 			options := tui.Options{
 				Flight: state, Mode: tui.Watch(w), Clock: clock.New(state.Setting(), writers.wall), Silent: flags.silent,
-				Notice: "this flight is another's: it is only shown",
+				Notice: "this flight is someone else's: it is only shown",
 			}
 			if err := runScreens(command.Context(), env, options, flags, name, func(program *terminal.Program) {
 				program.Go(func() { follow(program, source, writers, w) })
@@ -174,7 +174,7 @@ func follow(program *terminal.Program, from source, writers *writersClock, w *wa
 		case errors.Is(err, io.EOF):
 			text = "NOTHING MORE COMES: the program that sent the journal has ended"
 		default:
-			text = fmt.Sprintf("%v: end this watch and begin it anew", err)
+			text = fmt.Sprintf("%v: end this watch and start it again", err)
 		}
 		switch {
 		case text != "":

@@ -16,7 +16,7 @@ import (
 type Log struct {
 	Name              string // as the report is to call it
 	Mode              flight.Mode
-	Pilot, Instructor string // any text, may be a code; empty: not said
+	Pilot, Instructor string // any text, or a code; empty: not said
 	Sheet             *sheet.Sheet
 	Events            []flight.Event
 

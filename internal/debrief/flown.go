@@ -251,7 +251,7 @@ func saysLevel(f *Flight) (float64, Lesson) {
 	lesson := Lesson{
 		Danger: leads, At: worst.OffLevelAt,
 		Text:   fmt.Sprintf("From %s to %s the aircraft was %s %s its level of %s.", worst.From, worst.To, say.Feet(math.Abs(*worst.OffLevelFt)), side, say.Feet(*worst.LevelFt)),
-		Advice: "Trim once the speed stands, and take the altimeter into every scan: correct at 50 ft, not at 200.",
+		Advice: "Trim once the speed has settled, and take the altimeter into every scan: correct at 50 ft, not at 200.",
 	}
 	if worst.BelowMSAFt != nil {
 		lesson.Danger = endangers

@@ -309,7 +309,7 @@ func saysOffTrack(f *Flight) (float64, Lesson) {
 		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s.", worst.From, worst.To, say.OffTrack(farthest))
 	}
 	if off := worst.TurnOffTrackNM; off != nil && *worst.TurnLateSeconds >= worthTurnSeconds && *off >= math.Abs(farthest)/2 {
-		lesson.Text += fmt.Sprintf(" It came of the turn at %s, made %s late.", worst.From, say.Span(*worst.TurnLateSeconds))
+		lesson.Text += fmt.Sprintf(" It came from the turn at %s, made %s late.", worst.From, say.Span(*worst.TurnLateSeconds))
 		if worst.TurnCostMinutes != nil {
 			lesson.Minutes = math.Max(0, *worst.TurnCostMinutes)
 			lesson.Text += fmt.Sprintf(" That cost %s.", say.Span(lesson.Minutes*60))
@@ -384,7 +384,7 @@ func saysTakeOff(f *Flight) (float64, Lesson) {
 }
 
 func saysBeacon(f *Flight) (float64, Lesson) {
-	n, lesson := 0, Lesson{Danger: leads, Advice: "Tune, identify, then use: without its ident a needle can be another station's, or none."}
+	n, lesson := 0, Lesson{Danger: leads, Advice: "Tune, identify, then use: without its ident a needle can be another station's, or point at nothing."}
 	for _, beacon := range f.Discipline.Beacons {
 		if !beacon.UsedUnverified {
 			continue
@@ -459,7 +459,7 @@ func saysEnteredLate(f *Flight) (float64, Lesson) {
 	d := f.Discipline
 	return float64(d.EnteredLate) / worthEnteredLate, Lesson{
 		Danger: keeps, Text: fmt.Sprintf("%s made more than half a minute after the fact, at most %s.", say.Counted(d.EnteredLate, "entry was", "entries were"), say.Span(d.WorstEnteredLate)),
-		Advice: "Press the key first and write afterwards: the time is what can't be had again.",
+		Advice: "Press the key first and write afterwards: the time is what you can't get back.",
 	}
 }
 

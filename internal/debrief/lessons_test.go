@@ -96,7 +96,7 @@ func TestATurnMadeLateIsTheCause(t *testing.T) {
 			assert.Less(t, *leg.FlownOffTrackNM, 0.0, "east of a leg south is left of it")
 			assert.Equal(t, 3, off.Danger)
 			assert.Less(t, slices.Index(f.Lessons, off), slices.Index(f.Lessons, lesson), "ten miles off track comes before minutes")
-			assert.Contains(t, off.Text, "It came of the turn at A")
+			assert.Contains(t, off.Text, "It came from the turn at A")
 		}
 	}
 }

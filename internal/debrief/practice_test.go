@@ -67,7 +67,7 @@ func TestALessonIsToldFirst(t *testing.T) {
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, f.Write(&b, "text"))
-	_, after, found := strings.Cut(b.String(), "THE LESSON\na fuel gauge stands still: calculate beside what you read.\n")
+	_, after, found := strings.Cut(b.String(), "THE LESSON\na fuel gauge sticks: keep your own calculation beside what it shows.\n")
 	require.True(t, found)
 	assert.Contains(t, strings.SplitN(after, "\n\n", 2)[0], "the left gauge stood still, at 40")
 	assert.Contains(t, after, "THE TRUTH THAT WAS HIDDEN")

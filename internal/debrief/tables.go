@@ -97,7 +97,7 @@ func (f *Flight) legsTable() table {
 func (f *Flight) headingsTable() table {
 	t := table{
 		Title: "Legs: heading, drift, wind", Left: 2,
-		Note:  "Headings are magnetic: planned, given by the program, said to be steered. Drift R is to the right. Wind is from, true; ± is one standard error of a component.",
+		Note:  "Headings are magnetic: planned, given by the program, logged as steered. Drift R is to the right. Wind is from, true; ± is one standard error of a component.",
 		Heads: []string{"from", "to", "track", "plan", "given", "steered", "drift plan", "found", "forecast", "found", "±"},
 	}
 	for _, leg := range f.Legs {

@@ -377,7 +377,7 @@ func aTenth() Tolerance { return Tolerance{By: 0.1, Why: "a DME shows tenths of 
 func overhead(heightFt float64) Exercise {
 	reading := radio.SlantRangeNM(0, heightFt)
 	var w sums.Working
-	w.Line("overhead only the height is left, and a mile has about 6000 ft (6076)")
+	w.Line("overhead only the height is left, and a mile is about 6000 ft (6076)")
 	w.Decimals(1, reading)
 	w.HeightInMiles(heightFt)
 	e := Exercise{
@@ -388,7 +388,7 @@ func overhead(heightFt float64) Exercise {
 		Steps: w.Plain(),
 	}
 	e.slip(StepLeftOut, 0, "zero is the distance over the ground: a DME measures slantwise")
-	e.slip(WrongFigure, heightFt/1000, "thousands of feet are not miles: a mile has about 6000 ft")
+	e.slip(WrongFigure, heightFt/1000, "thousands of feet are not miles: a mile is about 6000 ft")
 	return e
 }
 

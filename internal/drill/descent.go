@@ -145,7 +145,7 @@ func topOfDescentAt(eta, fromFt, elevationFt, rateFtPerMin float64) Exercise {
 		Task: "time", Tool: InTheHead,
 		Given:    append([]Given{atTime("ETA overhead", eta)}, arrivalGiven(fromFt, elevationFt, rateFtPerMin)...),
 		Question: "When does the descent begin?",
-		Form:     timeForm(eta - minutes), Answers: only(eta - minutes), Tolerance: Tolerance{By: 0.5, Why: "a time is said to the minute"},
+		Form:     timeForm(eta - minutes), Answers: only(eta - minutes), Tolerance: Tolerance{By: 0.5, Why: "a time is given to the minute"},
 	}
 	span := say.SaySpan(minutes)
 	var w sums.Working

@@ -104,7 +104,7 @@ func diversionETA(now, track, tasKt float64, w air.Wind, distanceNM float64) Exe
 		Task: "ETA", Tool: SlideRule, Given: append([]Given{atTime("now", now)}, append(t.given(), miles("to the field", distanceNM))...),
 		Question: "You turn for a field. What is the ETA there?",
 		Form:     timeForm(now + minutes), Answers: only(now + minutes),
-		Tolerance: Tolerance{By: max(0.03*minutes, 1), Why: "an ETA is said to the minute; 2 kt of the wind side and the slide rule's own error are 3 %"},
+		Tolerance: Tolerance{By: max(0.03*minutes, 1), Why: "an ETA is given to the minute; 2 kt of the wind side and the slide rule's own error are 3 %"},
 	}
 	e.Given[1].Name = "track to the field"
 	steps := t.working(1)

@@ -52,7 +52,7 @@ func driftFrom(heading, track float64) Exercise {
 func headingAgainstDrift(track, drift float64) Exercise {
 	heading := angle.Wrap360(track - drift)
 	var w sums.Working
-	w.Line("the nose goes to the other side than the drift: %s", sayAngle(-drift, 0))
+	w.Line("the nose goes to the side opposite the drift: %s", sayAngle(-drift, 0))
 	w.Turned("heading", track, -drift, heading)
 	e := Exercise{
 		Task: "heading against drift", Tool: InTheHead,

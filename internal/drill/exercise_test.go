@@ -234,7 +234,7 @@ func TestAnEmptyAnswerIsNotKnownAndNonsenseDoesNotCount(t *testing.T) {
 	v := e.Mark("no idea", 0)
 	assert.Equal(t, Unreadable, v.Outcome)
 	assert.False(t, v.Outcome.Counts())
-	assert.Equal(t, `"no idea" is no figure with a side; write 2 left or R 2, in °`, v.Problem)
+	assert.Equal(t, `"no idea" is not a figure with a side; write 2 left or R 2, in °`, v.Problem)
 	v = e.Mark("12", 0)
 	assert.Equal(t, `"12" has no side: left or right?; write 2 left or R 2, in °`, v.Problem)
 }

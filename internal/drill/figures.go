@@ -182,7 +182,7 @@ func windSide() Tolerance {
 
 // rule is the tolerance of a rule of thumb and of the figure it stands for.
 func ruleOfThumb(by float64) Tolerance {
-	return Tolerance{By: by, Why: "by the rule or exactly, rounded as it is said"}
+	return Tolerance{By: by, Why: "by the rule or exactly, rounded as stated"}
 }
 
 // exactly is the tolerance of a choice.

@@ -66,12 +66,12 @@ func TestWhatIsNoAnswerIsRefusedInWords(t *testing.T) {
 		form       Form
 		text, says string
 	}{
-		{Form{Kind: Span}, "7:75", `"7:75" is no time: after a colon stand two digits, 00 to 59; write 7:20, 7.3 min, 7m20s or 75 s`},
+		{Form{Kind: Span}, "7:75", `"7:75" is not a time: two digits follow a colon, 00 to 59; write 7:20, 7.3 min, 7m20s or 75 s`},
 		{Form{Kind: Hours}, "3", `"3" could be hours or minutes; write 4:20, 4.33 h, 4 h 20 or 260 min`},
-		{timeForm(600), "10:67", `"10:67" is no time of day: hours go to 23, minutes and seconds to 59; write 10:42, 1042 or 42`},
-		{timeForm(600), "67", `"67" is no time: minutes go to 59; write 10:42, 1042 or 42`},
-		{timeForm(600), "24:10", `"24:10" is no time of day: hours go to 23, minutes and seconds to 59; write 10:42, 1042 or 42`},
-		{timeForm(600), "soon", `"soon" is no time of day; write 10:42, 1042 or 42`},
+		{timeForm(600), "10:67", `"10:67" is not a time of day: hours go to 23, minutes and seconds to 59; write 10:42, 1042 or 42`},
+		{timeForm(600), "67", `"67" is not a time: minutes go to 59; write 10:42, 1042 or 42`},
+		{timeForm(600), "24:10", `"24:10" is not a time of day: hours go to 23, minutes and seconds to 59; write 10:42, 1042 or 42`},
+		{timeForm(600), "soon", `"soon" is not a time of day; write 10:42, 1042 or 42`},
 		{directionForm("magnetic"), "405", `"405" lies outside 0 to 360; write a direction from 001 to 360, with M or T for its north: 045M`},
 		{directionForm("magnetic"), "094 T", `"094 T" is needed magnetic, not true; write 094, magnetic`},
 		{directionForm("compass"), "094M", `"094M" is needed compass, not magnetic; write 094, compass`},

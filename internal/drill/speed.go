@@ -257,7 +257,7 @@ func minutesToNextPoint(flownNM, minutes, toGoNM float64, tool Tool) Exercise {
 	e.slipReadAsDecimals(minutes, func(misread float64) float64 {
 		return deadreckon.Minutes(toGoNM, deadreckon.Groundspeed(flownNM, misread))
 	})
-	e.slip(UpsideDown, deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, minutes)), "the two distances changed over")
+	e.slip(UpsideDown, deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, minutes)), "the two distances swapped")
 	e.slipFactorOfTen()
 	return e
 }
@@ -289,9 +289,9 @@ func etaTasks() [3][]task {
 // aMinute is the tolerance of an ETA, which is said to the minute.
 func aMinute(tool Tool) Tolerance {
 	if tool == InTheHead {
-		return Tolerance{By: 0.5, Why: "an ETA is said to the minute, and the figures come out even"}
+		return Tolerance{By: 0.5, Why: "an ETA is given to the minute, and the figures come out even"}
 	}
-	return Tolerance{By: 1, Why: "an ETA is said to the minute, and the slide rule may be a little out"}
+	return Tolerance{By: 1, Why: "an ETA is given to the minute, and the slide rule may be a little out"}
 }
 
 // etaAtGroundspeed asks for the ETA at the next point.
@@ -371,7 +371,7 @@ func etaFromPassings(first, second, flownNM, toGoNM float64, tool Tool) Exercise
 	e.Steps = e.passingsWorking(first, second, flownNM, toGoNM).Plain()
 	e.slipETA(second, minutes)
 	e.slip(WrongFigure, first+minutes, "counted from the first passing, not from the last")
-	e.slip(UpsideDown, second+deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, second-first)), "the two distances changed over")
+	e.slip(UpsideDown, second+deadreckon.Minutes(flownNM, deadreckon.Groundspeed(toGoNM, second-first)), "the two distances swapped")
 	return e
 }
 

@@ -195,7 +195,7 @@ func latestTurn(e evening, airborne, marginMinutes, outKt, homeKt float64) Exerc
 	x.latest(turn)
 	x.slip(StepLeftOut, airborne+available/2, "half the time: that holds without wind only")
 	_, swapped := deadreckon.NoReturn(available, homeKt, outKt)
-	x.slip(UpsideDown, airborne+swapped, "out and home changed over: the slow way takes the longer part")
+	x.slip(UpsideDown, airborne+swapped, "out and home swapped: the slow way takes the longer part")
 	_, whole := deadreckon.NoReturn(available+marginMinutes, outKt, homeKt)
 	x.slip(StepLeftOut, airborne+whole, "the margin before sunset is left out")
 	return x

@@ -20,7 +20,7 @@ func (p Position) Valid() bool { return math.Abs(p.Lat) <= 90 && math.Abs(p.Lon)
 // String gives the position in degrees and hundredths of a minute (about 20 m), as ParsePosition reads it: "N56 22.40 W003 51.70".
 func (p Position) String() string {
 	if !p.Valid() {
-		return fmt.Sprintf("no position (%v, %v)", p.Lat, p.Lon)
+		return fmt.Sprintf("not a position (%v, %v)", p.Lat, p.Lon)
 	}
 	return degreesAndMinutes(p.Lat, 'N', 'S', 2) + " " + degreesAndMinutes(p.Lon, 'E', 'W', 3)
 }

@@ -132,7 +132,7 @@ func TestStringCarriesAndKeepsItsWidth(t *testing.T) {
 		{earth.Position{Lat: 55.99999, Lon: -9.99999}, "N56 00.00 W010 00.00"},
 		{earth.Position{Lat: -1e-9, Lon: -1e-9}, "N00 00.00 E000 00.00"},
 		{earth.Position{Lat: -90, Lon: 180}, "S90 00.00 E180 00.00"},
-		{earth.Position{Lat: math.NaN(), Lon: 4}, "no position (NaN, 4)"},
+		{earth.Position{Lat: math.NaN(), Lon: 4}, "not a position (NaN, 4)"},
 	} {
 		assert.Equal(t, c.want, c.p.String())
 	}

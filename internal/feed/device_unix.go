@@ -42,7 +42,7 @@ func setLine(file *os.File, baud int) error {
 		line, err := unix.IoctlGetTermios(int(descriptor), ioctlGet)
 		if err != nil {
 			if baud != 0 {
-				failed = fmt.Errorf("%s is no serial line", file.Name())
+				failed = fmt.Errorf("%s is not a serial line", file.Name())
 			}
 			return
 		}

@@ -238,7 +238,7 @@ func TestReceiverWithoutPosition(t *testing.T) {
 
 func TestNonsenseIsSaid(t *testing.T) {
 	readings := follow(t, "-", func(f *Following) { f.Stdin = strings.NewReader(strings.Repeat("\x8f\xff\x00\n", 30)) })
-	assert.Contains(t, until(t, readings, NoPosition).Text, `no sentence: it begins with "$"`)
+	assert.Contains(t, until(t, readings, NoPosition).Text, `not a sentence: it begins with "$"`)
 }
 
 func TestFileIsDeliveredAtItsPace(t *testing.T) {
@@ -296,7 +296,7 @@ func TestSources(t *testing.T) {
 		assert.Equal(t, c.name, got.String())
 	}
 	for _, c := range []struct{ text, want string }{
-		{"", "no feed"},
+		{"", "not a feed"},
 		{"http://host:80", `"http" is not known`},
 		{"tcp://host", `port "": it is 1 to 65535`},
 		{"tcp://host:0", `port "0": it is 1 to 65535`},

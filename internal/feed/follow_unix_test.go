@@ -59,7 +59,7 @@ func TestUnpluggedLineIsTriedAgain(t *testing.T) {
 
 func TestWhatIsNoSerialLineIsSaid(t *testing.T) {
 	readings := follow(t, "serial:///dev/null", nil)
-	assert.Equal(t, "/dev/null is no serial line", until(t, readings, Lost).Text)
+	assert.Equal(t, "/dev/null is not a serial line", until(t, readings, Lost).Text)
 }
 
 func TestNamedPipeOutlivesItsWriters(t *testing.T) {

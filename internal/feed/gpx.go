@@ -129,7 +129,7 @@ func (g *gpxReader) nothingMore() error {
 			return nil
 		}
 		if start, ok := token.(xml.StartElement); ok {
-			return fmt.Errorf("<%s> begins behind the end of the first GPX document, </gpx>: save each flight to a file of its own", start.Name.Local)
+			return fmt.Errorf("<%s> begins after the end of the first GPX document, </gpx>: save each flight to a file of its own", start.Name.Local)
 		}
 	}
 }

@@ -143,5 +143,5 @@ func TestASecondDocumentIsSaid(t *testing.T) {
 	const one = `<gpx><trk><trkseg><trkpt lat="1" lon="2"><time>2026-05-15T13:05:12Z</time></trkpt></trkseg></trk></gpx>`
 	recorded, err := ReadTracks(strings.NewReader(strings.Replace(one, "<gpx>", `<gpx version="1.1" creator="test">`, 1)+"\n"+one), time.Date(2026, 5, 15, 0, 0, 0, 0, time.UTC))
 	require.NoError(t, err)
-	require.Contains(t, recorded.Torn, "begins behind the end of the first GPX document")
+	require.Contains(t, recorded.Torn, "begins after the end of the first GPX document")
 }

@@ -184,7 +184,7 @@ type Sentence struct {
 }
 
 // errNoSentence is the error of a line that has no sentence in it.
-var errNoSentence = errors.New(`no sentence: it begins with "$"`)
+var errNoSentence = errors.New(`not a sentence: it begins with "$"`)
 
 // Checksum is the exclusive or of the bytes between "$" and "*".
 func Checksum(body string) byte {

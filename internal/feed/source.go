@@ -44,7 +44,7 @@ type Source struct {
 func ParseSource(text string) (Source, error) {
 	switch {
 	case text == "":
-		return Source{}, fmt.Errorf("no feed: %s", sourceForms)
+		return Source{}, fmt.Errorf("not a feed: %s", sourceForms)
 	case text == kindStdin:
 		return Source{kind: kindStdin, name: "standard input"}, nil
 	case !strings.Contains(text, "://"):

@@ -81,11 +81,11 @@ func (f *flown) stationDirection(ident string, radial float64, n now) float64 {
 func (f *flown) spoiling(c *bearingCheck) string {
 	const steady = 2 // degrees
 	if f.leg != c.leg {
-		return "another leg was begun in between: begin it anew"
+		return "another leg was begun in between: begin again"
 	}
 	for _, steer := range f.steers.All() {
 		if steer.at.After(c.startedAt) && math.Abs(angle.Turn(c.heading, steer.magnetic)) > steady {
-			return "the heading was changed in between: begin it anew"
+			return "the heading was changed in between: begin again"
 		}
 	}
 	return ""

@@ -73,7 +73,7 @@ func TestBearingCheckAgainstPublishedFigures(t *testing.T) {
 			if !math.IsNaN(c.distanceBest) {
 				require.InDelta(t, c.distanceBest, check.Result.DistanceExactNM, 0.005)
 			}
-			require.InDelta(t, check.Result.DistanceExactNM, *check.Result.DistanceInWindNM, 0.01, "still air is no wind")
+			require.InDelta(t, check.Result.DistanceExactNM, *check.Result.DistanceInWindNM, 0.01, "still air is not a wind")
 			require.Empty(t, check.Notes)
 		})
 	}

@@ -207,7 +207,7 @@ func (s *State) checkDivert(e Event) error {
 				aerodromes = append(aerodromes, candidate.Ident)
 			}
 		}
-		return refuse("there are "+strings.Join(aerodromes, ", ")+"; \"direct\" goes to a point ahead on the plan", "%s is no aerodrome, and a diversion ends at one", e.To)
+		return refuse("there are "+strings.Join(aerodromes, ", ")+"; \"direct\" goes to a point ahead on the plan", "%s is not an aerodrome, and a diversion ends at one", e.To)
 	}
 	ahead := p.aheadOnPlan()
 	if leg, found := ahead[e.To]; e.Rejoin != nil && (!found || *e.Rejoin < leg) {
@@ -366,7 +366,7 @@ func (s *State) doubtPassing(e Event) error {
 	case !ok:
 		return doubt("%s is not on this route: it counts as a position", e.Point)
 	case behind:
-		return doubt("%s lies behind: %s was passed last", e.Point, p.lastPassed.name)
+		return doubt("%s is behind you: %s was passed last", e.Point, p.lastPassed.name)
 	case e.T.Before(p.lastPassed.at):
 		return doubt("%s is before %s was passed, %s", say.Time(e.T), p.lastPassed.name, say.Time(p.lastPassed.at))
 	case found.leg > p.leg:

@@ -24,9 +24,9 @@ type TooLarge struct{ Most int64 } // bytes
 func (t *TooLarge) Error() string {
 	const kibi, mebi = 1 << 10, 1 << 20
 	if t.Most >= mebi {
-		return fmt.Sprintf("it is larger than %d MiB: nothing of its kind is", t.Most/mebi)
+		return fmt.Sprintf("it is larger than %d MiB: no file of its kind is that large", t.Most/mebi)
 	}
-	return fmt.Sprintf("it is larger than %d KiB: nothing of its kind is", t.Most/kibi)
+	return fmt.Sprintf("it is larger than %d KiB: no file of its kind is that large", t.Most/kibi)
 }
 
 // Open opens a file for reading. A pipe that nobody writes to reads as empty; a folder is an error.

@@ -30,7 +30,7 @@ func TestWhatIsTooLargeIsRefusedBeforeMemoryGrows(t *testing.T) {
 	source := &endless{}
 	_, err := intake.All(source, most)
 	require.ErrorAs(t, err, &large)
-	require.EqualError(t, err, "it is larger than 1 MiB: nothing of its kind is")
+	require.EqualError(t, err, "it is larger than 1 MiB: no file of its kind is that large")
 	require.Less(t, source.read, 2*most)
 
 	source = &endless{}
@@ -39,7 +39,7 @@ func TestWhatIsTooLargeIsRefusedBeforeMemoryGrows(t *testing.T) {
 	require.EqualValues(t, most, n)
 
 	_, err = intake.All(strings.NewReader("12345"), 4)
-	require.EqualError(t, err, "it is larger than 0 KiB: nothing of its kind is")
+	require.EqualError(t, err, "it is larger than 0 KiB: no file of its kind is that large")
 	whole, err := intake.All(strings.NewReader("1234"), 4)
 	require.NoError(t, err)
 	require.Equal(t, "1234", string(whole))

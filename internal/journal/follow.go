@@ -159,7 +159,7 @@ func (s *Stream) repeated(line []byte) error {
 		var event flight.Event
 		err := parseEvent(open(line).body, &event)
 		if err == nil && !reflect.DeepEqual(event, before) {
-			err = fmt.Errorf("entry %d is not the one that came before: this is another journal", s.again+1)
+			err = fmt.Errorf("entry %d is not the one that came before: this is a different journal", s.again+1)
 		}
 		if err != nil {
 			return s.parser.damage("%v", err)

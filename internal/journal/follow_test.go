@@ -139,9 +139,9 @@ func TestAStreamNamesItsDamage(t *testing.T) {
 		says string
 		read int
 	}{
-		"no journal":      {[][]byte{[]byte("hello\n")}, "no journal header", 0},
+		"no journal":      {[][]byte{[]byte("hello\n")}, "not a journal header", 0},
 		"nothing":         {nil, "ended before a header", 0},
-		"another journal": {[][]byte{l[0], l[1], l[2], l[0], l[1], other[2]}, "another journal", 2},
+		"another journal": {[][]byte{l[0], l[1], l[2], l[0], l[1], other[2]}, "a different journal", 2},
 	} {
 		t.Run(name, func(t *testing.T) {
 			events, err := all(t, iotest.OneByteReader(bytes.NewReader(bytes.Join(test.sent, nil))))
@@ -160,9 +160,9 @@ func TestAStreamGoesOnBehindDamage(t *testing.T) {
 		says string
 		read []string
 	}{
-		"rubbish": {[][]byte{l[0], l[1], []byte("rubbish\n"), l[3]}, "is no entry", []string{"KVN", "", "OBN"}},
+		"rubbish": {[][]byte{l[0], l[1], []byte("rubbish\n"), l[3]}, "is not an entry", []string{"KVN", "", "OBN"}},
 		"a gap":   {[][]byte{l[0], l[2], l[3]}, "1 missing", []string{"", "GRN", "OBN"}},
-		"again":   {[][]byte{l[0], l[1], []byte("rubbish\n"), l[0], l[1], l[2], l[3]}, "is no entry", []string{"KVN", "", "OBN"}},
+		"again":   {[][]byte{l[0], l[1], []byte("rubbish\n"), l[0], l[1], l[2], l[3]}, "is not an entry", []string{"KVN", "", "OBN"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s, err := journal.ReadStream(bytes.NewReader(bytes.Join(test.sent, nil)), "-")

@@ -223,9 +223,9 @@ func TestDamageNamesTheLineAndTheRestServes(t *testing.T) {
 		line, want string
 		old        bool
 	}{
-		"garbage":                 {"hello", `:3: "hello" is no entry`, false},
-		"garbage in an old one":   {"hello", `:3: "hello" is no entry`, true},
-		"empty line":              {"", `:3: "" is no entry`, true},
+		"garbage":                 {"hello", `:3: "hello" is not an entry`, false},
+		"garbage in an old one":   {"hello", `:3: "hello" is not an entry`, true},
+		"empty line":              {"", `:3: "" is not an entry`, true},
 		"number repeated":         {strings.Replace(entry, `"n":2`, `"n":1`, 1), ":3: entry number 1 where 2 must follow", true},
 		"number of nowhere":       {strings.Replace(entry, `"n":2`, `"n":7`, 1), ":3: entry number 7 where 2 must follow", true},
 		"no act":                  {strings.Replace(entry, `,"do":"note"`, ``, 1), ":3: entry 2 does not say what was done", true},
@@ -347,13 +347,13 @@ func TestHeaderFaults(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"empty":           {"", ":1: no header"},
 		"cut off":         {string(text[:40]), ":1: no header"},
-		"something else":  {"{}\n", ":1: \"{}\" is no journal header"},
+		"something else":  {"{}\n", ":1: \"{}\" is not a journal header"},
 		"newer version":   {strings.Replace(string(text), `"legclock":1`, `"legclock":2`, 1), ":1: journal version 2: this program reads version 1"},
 		"no plan":         {`{"legclock":1,"opened":"2026-06-14T09:02:11Z","mode":"live"}` + "\n", ":1: the header has no plan"},
 		"plan tampered":   {strings.Replace(string(text), "KVN", "KVM", 1), ":1: the plan in the header has been changed"},
-		"endless":         {strings.Repeat("x", journal.MaxLine+2), ":1: no journal: its first line has more than"},
-		"no line at all":  {"\n", ":1: \"\" is no journal header"},
-		"an entry's line": {`{"n":1,"do":"note"}` + "\n", "is no journal header"},
+		"endless":         {strings.Repeat("x", journal.MaxLine+2), ":1: not a journal: its first line has more than"},
+		"no line at all":  {"\n", ":1: \"\" is not a journal header"},
+		"an entry's line": {`{"n":1,"do":"note"}` + "\n", "is not a journal header"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := journal.Read(strings.NewReader(c.text), "flight.jsonl")

@@ -26,7 +26,7 @@ type Header struct {
 	Mode       flight.Mode `json:"mode"`             // live, practice or import
 	Seed       *uint64     `json:"seed,omitempty"`   // practice: what the hidden wind is drawn from
 	Lesson     string      `json:"lesson,omitempty"` // practice: the one difficulty that the flight has
-	Pilot      string      `json:"pilot,omitempty"`  // any text, may be a code
+	Pilot      string      `json:"pilot,omitempty"`  // any text, or a code
 	Instructor string      `json:"instructor,omitempty"`
 	Plan       *plan.Plan  `json:"plan"`
 	PlanSHA256 string      `json:"plan_sha256"` // of the bytes of the plan as they stand in the file
@@ -97,7 +97,7 @@ func parseHeader(line []byte) (Header, error) {
 	header := raw.Header
 	switch {
 	case raw.Version == nil:
-		return header, fmt.Errorf("%q is no journal header: it must be an object that begins with {\"legclock\":%d", short(line), Version)
+		return header, fmt.Errorf("%q is not a journal header: it must be an object that begins with {\"legclock\":%d", short(line), Version)
 	case *raw.Version != Version:
 		return header, fmt.Errorf("journal version %d: this program reads version %d", *raw.Version, Version)
 	case err != nil:
@@ -119,7 +119,7 @@ func parseHeader(line []byte) (Header, error) {
 
 func parseEvent(line []byte, event *flight.Event) error {
 	if err := event.UnmarshalJSON(line); err != nil { // without json.Unmarshal, which would look through all of it before
-		return fmt.Errorf("%q is no entry: %w", short(line), err)
+		return fmt.Errorf("%q is not an entry: %w", short(line), err)
 	}
 	return nil
 }

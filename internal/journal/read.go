@@ -85,7 +85,7 @@ func (p *parser) read(r io.Reader) error {
 		case errors.Is(err, io.EOF):
 			return p.headless()
 		case errors.As(err, &large) && p.line == 0:
-			return p.damage("no journal: its first line has more than %d bytes", MaxLine)
+			return p.damage("not a journal: its first line has more than %d bytes", MaxLine)
 		case errors.As(err, &large) && large.Most == MaxLine:
 			p.spoil("a line of %d bytes: nothing in a journal is that long", length)
 			p.contents.Size += length
@@ -173,7 +173,7 @@ func (p *parser) add(line, next []byte) error {
 		p.contents.Damages = append(p.contents.Damages, &Damage{File: p.name, Line: 1, Text: "the header has been changed"})
 		p.place(event, o, next)
 	case !follows && !broken && event.N == len(p.contents.Events)+1:
-		p.spoil("the line does not follow the one before it: one of them was put in, exchanged or changed")
+		p.spoil("the line does not follow the one before it: one of them was inserted, swapped or changed")
 	default:
 		p.place(event, o, next)
 	}
@@ -250,7 +250,7 @@ func (p *parser) header(line []byte, o opened) error {
 			header, err = parseHeader(o.body)
 		}
 		if err == nil {
-			p.contents.Damages = append(p.contents.Damages, p.damage("the line end of the header is damaged: the entry behind it can't be read"))
+			p.contents.Damages = append(p.contents.Damages, p.damage("the line end of the header is damaged: the entry after it can't be read"))
 			p.contents.Header, p.broken = header, true
 			return nil
 		}

@@ -299,7 +299,7 @@ func (w *Writer) write() error {
 func (w *Writer) sync() error {
 	err := w.file.Sync()
 	if err != nil && unsyncable(err) {
-		w.caution = "its folder can't be told to write at once: the last entries may be lost with the machine"
+		w.caution = "its folder can't be synced to the disk: the last entries may be lost if the machine stops"
 		return nil
 	}
 	return err
@@ -460,7 +460,7 @@ func (w *Writer) writeAnew(folder string) error {
 		}
 		w.drop()
 		w.path, w.stored, w.entries = lost, stored, entries
-		return fmt.Errorf("%w; writing it anew: %w", w.left, err)
+		return fmt.Errorf("%w; writing it again: %w", w.left, err)
 	}
 	return fmt.Errorf("%w; there is no free name beside it", w.left)
 }

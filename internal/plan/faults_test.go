@@ -383,10 +383,10 @@ func TestFaultsOfFuel(t *testing.T) {
 			`plan.yaml:8:20: error: fuel.on_board.left: 60.57 is more than the tank holds, 57 (at most the capacity)`,
 		}},
 		"a unit that is none": {"{left: 48,", "{left: 48 kg,", []string{
-			`plan.yaml:8:20: error: fuel.on_board.left: "48 kg" is no quantity of fuel (a number, with a unit of its own where that is not the aircraft's: 30 usgal; the units are litre, usgal and impgal)`,
+			`plan.yaml:8:20: error: fuel.on_board.left: "48 kg" is not a quantity of fuel (a number, with a unit of its own where that is not the aircraft's: 30 usgal; the units are litre, usgal and impgal)`,
 		}},
 		"a unit without a number": {"{left: 48,", "{left: some usgal,", []string{
-			`plan.yaml:8:20: error: fuel.on_board.left: "some usgal" is no quantity of fuel (0 to 5000)`,
+			`plan.yaml:8:20: error: fuel.on_board.left: "some usgal" is not a quantity of fuel (0 to 5000)`,
 		}},
 		"less than nothing": {"{left: 48,", "{left: -1,", []string{`plan.yaml:8:20: error: fuel.on_board.left: -1 is out of range (0 to 5000)`}},
 		"unknown tank": {"{left: 48,", "{lefd: 48,", []string{
@@ -407,7 +407,7 @@ func TestFaultsOfFuel(t *testing.T) {
 		"reserve of nothing":     {"reserve_minutes: 45", "reserve_minutes: 0", nil}, // what is published depends on the arrival: the sheet says it
 		"alternate not given":    {"  alternate: DUN\n", "", []string{`plan.yaml:7:1: note: fuel.alternate: not given: DUN, the first of the alternates, is used`}},
 		"unknown alternate":      {"alternate: DUN\n", "alternate: DUM\n", []string{`plan.yaml:12:14: error: fuel.alternate: there is no point "DUM" (did you mean "DUN"?)`}},
-		"alternate no aerodrome": {"alternate: DUN\n", "alternate: KVN\n", []string{`plan.yaml:12:14: error: fuel.alternate: KVN is no aerodrome: it is of kind vor-dme (a point of kind aerodrome)`}},
+		"alternate no aerodrome": {"alternate: DUN\n", "alternate: KVN\n", []string{`plan.yaml:12:14: error: fuel.alternate: KVN is not an aerodrome: it is of kind vor-dme (a point of kind aerodrome)`}},
 		"alternate the destination": {"alternate: DUN\n", "alternate: STR\n", []string{
 			`plan.yaml:12:14: caution: fuel.alternate: the alternate is the destination itself (another aerodrome)`,
 		}},
@@ -420,11 +420,11 @@ func TestFaultsOfTheRoute(t *testing.T) {
 			`plan.yaml:28:9: error: route.from: there is no point "SRT" (did you mean "STR"?)`,
 		}},
 		"start in the air": {"  from: STR", "  from: DAM", []string{
-			`plan.yaml:28:9: caution: route.from: the route begins at DAM, which is no aerodrome but of kind visual (a point of kind aerodrome)`,
+			`plan.yaml:28:9: caution: route.from: the route begins at DAM, which is not an aerodrome but of kind visual (a point of kind aerodrome)`,
 			`plan.yaml:33:21: error: route.legs[0].checkpoints[0]: "DAM" is an end of the leg, not a checkpoint on it (another name)`,
 		}},
 		"end in the air": {"    - to: STR\n      altitude: FL045\n", "    - to: OBN\n      altitude: FL045\n", []string{
-			`plan.yaml:37:11: caution: route.legs[1].to: the route ends at OBN, which is no aerodrome but of kind ndb (a point of kind aerodrome)`,
+			`plan.yaml:37:11: caution: route.legs[1].to: the route ends at OBN, which is not an aerodrome but of kind ndb (a point of kind aerodrome)`,
 			`plan.yaml:44:29: error: checks[3].before: the route passes no point "STR" (one of DAM, railway, KVN, OBN)`,
 		}},
 		"unknown point": {"    - to: KVN", "    - to: KMN", []string{
@@ -441,7 +441,7 @@ func TestFaultsOfTheRoute(t *testing.T) {
 		}},
 		"unknown alternates": {"alternates: [DUN]", "alternates: [STR, DOM, K25]", []string{
 			`plan.yaml:39:21: error: route.alternates[1]: there is no point "DOM" (one of STR, DUN)`,
-			`plan.yaml:39:26: error: route.alternates[2]: K25 is no aerodrome: it is of kind fix (a point of kind aerodrome)`,
+			`plan.yaml:39:26: error: route.alternates[2]: K25 is not an aerodrome: it is of kind fix (a point of kind aerodrome)`,
 		}},
 		"unknown checkpoint": {"checkpoints: [DAM,", "checkpoints: [DMA,", []string{
 			`plan.yaml:33:21: error: route.legs[0].checkpoints[0]: there is no point "DMA" (did you mean "DAM"?)`,
@@ -495,10 +495,10 @@ func TestFaultsOfLevels(t *testing.T) {
 			`plan.yaml:31:17: error: route.legs[0].altitude: the climb to 3500 ft begins at -122 ft of pressure altitude, below the climb table, which begins at 1000 ft (a table that begins at sea level)`,
 		}},
 		"semicircular rule": {"altitude: 3500", "altitude: 4000", []string{
-			`plan.yaml:31:17: caution: route.legs[0].altitude: 4000 ft is no cruising level under visual rules on a magnetic track of 074 (14 CFR 91.159, ICAO Annex 2 appendix 3: odd thousands and 500 ft above 3000 ft) (3500 ft or 5500 ft)`,
+			`plan.yaml:31:17: caution: route.legs[0].altitude: 4000 ft is not a cruising level under visual rules on a magnetic track of 074 (14 CFR 91.159, ICAO Annex 2 appendix 3: odd thousands and 500 ft above 3000 ft) (3500 ft or 5500 ft)`,
 		}},
 		"semicircular rule for a flight level": {"altitude: FL045", "altitude: FL055", []string{
-			`plan.yaml:38:17: caution: route.legs[1].altitude: FL055 is no cruising level under visual rules on a magnetic track of 254 (14 CFR 91.159, ICAO Annex 2 appendix 3: even thousands and 500 ft above 3000 ft) (FL045 or FL065)`,
+			`plan.yaml:38:17: caution: route.legs[1].altitude: FL055 is not a cruising level under visual rules on a magnetic track of 254 (14 CFR 91.159, ICAO Annex 2 appendix 3: even thousands and 500 ft above 3000 ft) (FL045 or FL065)`,
 		}},
 	})
 }
@@ -513,7 +513,7 @@ func TestFaultsOfRadio(t *testing.T) {
 			`plan.yaml:35:36: error: route.legs[0].radio[0].beacon: there is no point "KNV" (did you mean "KVN"?)`,
 		}},
 		"no beacon": {nav, "{receiver: NAV1, beacon: DAM}", []string{
-			`plan.yaml:35:36: error: route.legs[0].radio[0].beacon: DAM is no beacon: it is of kind visual (one of KVN, OBN)`,
+			`plan.yaml:35:36: error: route.legs[0].radio[0].beacon: DAM is not a beacon: it is of kind visual (one of KVN, OBN)`,
 		}},
 		"vor on an adf": {nav, "{receiver: ADF, beacon: KVN}", []string{
 			`plan.yaml:35:22: error: route.legs[0].radio[0].receiver: ADF does not receive KVN, which is of kind vor-dme (tune it on NAV1 or DME)`,

@@ -31,7 +31,7 @@ type Plan struct {
 	Version     int        `json:"plan"`
 	Title       string     `json:"title"`
 	OffBlocks   time.Time  `json:"off_blocks"`      // UTC
-	Pilot       string     `json:"pilot,omitempty"` // whose flight it is: any text, may be a code
+	Pilot       string     `json:"pilot,omitempty"` // whose flight it is: any text, or a code
 	Instructor  string     `json:"instructor,omitempty"`
 	TaxiMinutes float64    `json:"taxi_minutes"`
 	Aircraft    Aircraft   `json:"aircraft"`

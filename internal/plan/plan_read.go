@@ -172,12 +172,12 @@ func (v value) amount(units map[string]fuel.Unit) float64 {
 	}
 	unit, err := fuel.ParseUnit(strings.TrimSpace(name))
 	if err != nil {
-		v.fail(fmt.Sprintf("%q is no quantity of fuel", text), "a number, with a unit of its own where that is not the aircraft's: 30 usgal; the units are litre, usgal and impgal")
+		v.fail(fmt.Sprintf("%q is not a quantity of fuel", text), "a number, with a unit of its own where that is not the aircraft's: 30 usgal; the units are litre, usgal and impgal")
 		return math.NaN()
 	}
 	quantity, wrong := parseNumber(number)
 	if wrong != nil || !fuelQuantity.holds(quantity) {
-		v.fail(fmt.Sprintf("%q is no quantity of fuel", text), fuelQuantity.advice())
+		v.fail(fmt.Sprintf("%q is not a quantity of fuel", text), fuelQuantity.advice())
 		return math.NaN()
 	}
 	units[v.key.Value] = unit

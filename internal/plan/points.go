@@ -372,7 +372,7 @@ func (l *csvList) row(cells []string) *yaml.Node {
 		switch {
 		case cell == "":
 		case i >= len(l.header):
-			l.fail(i, fmt.Sprintf("%q stands in a column without a name", cell), csvWanted)
+			l.fail(i, fmt.Sprintf("%q is in a column without a name", cell), csvWanted)
 		case l.header[i] == "":
 		case l.header[i] == "lat" || l.header[i] == "lon":
 			at[l.header[i]] = l.node(yaml.ScalarNode, i, cell)

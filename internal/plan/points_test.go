@@ -93,7 +93,7 @@ func TestFaultsOfLists(t *testing.T) {
 			`trips/p.csv: error: the file is empty (a header of key names: ident,name,kind,lat,lon,frequency,elevation,range)`,
 		}},
 		"cell too many": {"p.csv", "ident,kind,lat,lon\nONE,visual,1,2,3\n", []string{
-			`trips/p.csv:2:16: error: "3" stands in a column without a name (a header of key names: ident,name,kind,lat,lon,frequency,elevation,range)`,
+			`trips/p.csv:2:16: error: "3" is in a column without a name (a header of key names: ident,name,kind,lat,lon,frequency,elevation,range)`,
 		}},
 		"columns count characters": {"p.csv", "ident,name,kind,lat,lon\nÅRE,Årefjället,visual,91,2\n", []string{
 			`trips/p.csv:2:23: error: points[0].at[0]: 91 is out of range (-90 to 90 degrees: the latitude comes first, north positive)`,

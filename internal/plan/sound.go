@@ -23,9 +23,9 @@ func (p *Plan) Sound() error {
 	s.aircraft(p.Aircraft)
 	for name, quantity := range p.Fuel.OnBoard {
 		s.within("fuel on board", quantity, fuelQuantity)
-		s.holds(p.Aircraft.Fuel.TankIndex(name) >= 0, "fuel on board in %q, which is no tank", name)
+		s.holds(p.Aircraft.Fuel.TankIndex(name) >= 0, "fuel on board in %q, which is not a tank", name)
 	}
-	s.holds(p.Aircraft.Fuel.TankIndex(p.Fuel.StartOn) >= 0, "start_on %q, which is no tank", p.Fuel.StartOn)
+	s.holds(p.Aircraft.Fuel.TankIndex(p.Fuel.StartOn) >= 0, "start_on %q, which is not a tank", p.Fuel.StartOn)
 	s.within("reserve_minutes", p.Fuel.ReserveMinutes, reserveTime)
 	s.within("contingency_percent", p.Fuel.ContingencyPercent, contingency)
 	s.conditions(p.Conditions)
@@ -166,7 +166,7 @@ func (s *soundness) points(points []Point) {
 func (s *soundness) route(p *Plan) {
 	known := func(ident, what string) Point {
 		point, ok := p.Point(ident)
-		s.holds(ok, "%s %q, which is no point of it", what, ident)
+		s.holds(ok, "%s %q, which is not a point of it", what, ident)
 		return point
 	}
 	s.few("legs", len(p.Route.Legs))

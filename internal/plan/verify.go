@@ -343,6 +343,6 @@ func (d *draft) verifyAerodrome(path, ident string) {
 	case !known:
 		d.failAt(path, meant(ident, d.points.idents(func(kind Kind) bool { return kind == Aerodrome })), "there is no point %q", ident)
 	case entry.Kind != Aerodrome && entry.Kind != "":
-		d.failAt(path, fmt.Sprintf("a point of kind %s", Aerodrome), "%s is no aerodrome: it is of kind %s", ident, entry.Kind)
+		d.failAt(path, fmt.Sprintf("a point of kind %s", Aerodrome), "%s is not an aerodrome: it is of kind %s", ident, entry.Kind)
 	}
 }

@@ -54,7 +54,7 @@ func (d *draft) verifyRoute() {
 // verifyEnd checks that the route begins or ends at an aerodrome.
 func (d *draft) verifyEnd(path, ident, does string) {
 	if entry, known := d.points.find(ident); known && entry.Kind != Aerodrome && entry.Kind != "" {
-		d.cautionAt(path, "a point of kind aerodrome", "the route %s at %s, which is no aerodrome but of kind %s", does, ident, entry.Kind)
+		d.cautionAt(path, "a point of kind aerodrome", "the route %s at %s, which is not an aerodrome but of kind %s", does, ident, entry.Kind)
 	}
 }
 
@@ -168,7 +168,7 @@ func (d *draft) verifyTuning(path string, step RadioStep) {
 	switch {
 	case !known || beacon.Kind == "" || step.Receiver == "":
 	case !beacon.Kind.IsBeacon():
-		d.failAt(path+".beacon", oneOf(d.points.idents(Kind.IsBeacon)), "%s is no beacon: it is of kind %s", step.Beacon, beacon.Kind)
+		d.failAt(path+".beacon", oneOf(d.points.idents(Kind.IsBeacon)), "%s is not a beacon: it is of kind %s", step.Beacon, beacon.Kind)
 	case !Receives(step.Receiver, beacon.Kind):
 		d.failAt(path+".receiver", d.receiversOf(beacon.Kind), "%s does not receive %s, which is of kind %s", step.Receiver, step.Beacon, beacon.Kind)
 	case course && beacon.Kind == NDB: // the QDM or QDR to hold
@@ -336,7 +336,7 @@ func (d *draft) verifySemicircular(line legLine, level Level) {
 		below, above = below/100, above/100
 	}
 	d.cautionAt(line.path+".altitude", fmt.Sprintf(unit+" or "+unit, below, above),
-		"%s is no cruising level under visual rules on a magnetic track of %03d (14 CFR 91.159, ICAO Annex 2 appendix 3: %s thousands and 500 ft above 3000 ft)",
+		"%s is not a cruising level under visual rules on a magnetic track of %03d (14 CFR 91.159, ICAO Annex 2 appendix 3: %s thousands and 500 ft above 3000 ft)",
 		level, whole, halfOf(whole))
 }
 

@@ -260,7 +260,7 @@ func (x *exam) last() *Marked {
 		At: c.at, Text: c.Question, Outcome: c.outcome(), Comment: c.Comment(c.verdict), Steps: slices.Clone(c.Steps), Points: c.points,
 		Seconds: c.verdict.Took.Seconds(), Quick: c.series > 0,
 	}
-	if marked.Quick { // the truth is told when the flight is over
+	if marked.Quick { // the truth is shown when the flight is over
 		marked.Comment = []string{}
 		if side := c.side(); side != "" && c.verdict.Outcome == drill.Wrong {
 			marked.Comment = append(marked.Comment, c.verdict.Read+" is "+side)

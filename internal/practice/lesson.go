@@ -46,7 +46,7 @@ func (l Lesson) Title() string {
 	case WrongForecast:
 		return "the wind is not the forecast's: find it and believe it"
 	case StuckGauge:
-		return "a fuel gauge stands still: calculate beside what you read"
+		return "a fuel gauge sticks: keep your own calculation beside what it shows"
 	case BeaconOff:
 		return "a beacon goes off the air: see it, and use another"
 	case TankForgotten:
@@ -323,7 +323,7 @@ func (w *World) tellGauge(end time.Time, add adding) {
 	if !ok {
 		return
 	}
-	add(at, "the %s gauge stood still, at %.0f", tank, reading)
+	add(at, "the %s gauge stuck at %.0f", tank, reading)
 	for i, t := range w.taken {
 		logged, read := t.Tanks[tank]
 		if t.Act != flight.Gauges || !read || w.void[i+1] || t.at.Before(at) {
@@ -361,14 +361,14 @@ func (w *World) tellBeacon(end time.Time, add adding, first finding) {
 		name = e.Receiver
 	}
 	if e, ok := first(at, func(e flight.Event) bool { return e.Act == flight.Identified && e.Beacon == w.silent }); ok {
-		add(e.T, "it stands in the log as identified: nothing was to be heard")
+		add(e.T, "the log has it as identified, and there was nothing to hear")
 	}
 	if e, ok := first(at, func(e flight.Event) bool { return e.Act == flight.Tuned && e.Beacon != w.silent && e.Receiver == name }); ok {
 		add(e.T, "%s was tuned to %s instead", e.Receiver, e.Beacon)
 	}
 	for i, t := range w.taken {
 		if t.Act == flight.Fix && t.Beacon == w.silent && !w.void[i+1] && !t.at.Before(at) {
-			add(t.T, "a fix from it stands in the log: no needle could show that")
+			add(t.T, "the log has a fix from it, which no needle could show")
 		}
 	}
 }

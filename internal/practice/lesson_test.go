@@ -109,7 +109,7 @@ func TestAStuckGaugeStands(t *testing.T) {
 	names := w.sheet.Plan.Aircraft.Fuel.Tanks
 	n.does(70.1, flight.Event{Act: flight.Gauges, Tanks: map[string]float64{names[w.stuckTank].Name: stood}})
 	assert.Contains(t, n.story(71), "you logged what it showed")
-	assert.Contains(t, n.story(71), "gauge stood still")
+	assert.Contains(t, n.story(71), "gauge stuck at")
 }
 
 func TestABeaconOffTheAirIsSilent(t *testing.T) {
@@ -133,7 +133,7 @@ func TestABeaconOffTheAirIsSilent(t *testing.T) {
 	n.does(began+3, flight.Event{Act: flight.Identified, Receiver: receiver, Beacon: w.silent})
 	story := n.story(began + 5)
 	assert.Contains(t, story, w.silent+" went off the air\n"+receiver+" was tuned to it")
-	assert.Contains(t, story, "nothing was to be heard")
+	assert.Contains(t, story, "nothing to hear")
 }
 
 // Every lesson can be flown by the demo, is named, and its journal tells the same flight again.

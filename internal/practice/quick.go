@@ -186,7 +186,7 @@ func (f *Flight) placesAhead(s flight.Snapshot) []placeAhead {
 	if last := len(legs) - 1; s.Leg.Index < last {
 		leg := legs[s.Leg.Index]
 		beyond := w.sheet.Route.DistanceNM() - leg.StartNM - leg.DistanceNM
-		places = append(places, placeAhead{name: legs[last].To.Ident, at: leg.To.At, beyond: beyond, leg: last, lies: say.Miles(beyond) + " behind " + leg.To.Ident})
+		places = append(places, placeAhead{name: legs[last].To.Ident, at: leg.To.At, beyond: beyond, leg: last, lies: say.Miles(beyond) + " beyond " + leg.To.Ident})
 	}
 	return places
 }
@@ -389,13 +389,13 @@ func (c closed) side() string {
 func (f *Flight) refuseQuick(e flight.Event) error {
 	switch {
 	case e.Text == flight.QuickCheckEnd && !f.exam.quick.goes:
-		return &flight.Refusal{Text: "no quick check goes on"}
+		return &flight.Refusal{Text: "no quick check is running"}
 	case e.Text == flight.QuickCheckEnd:
 		return nil
 	case e.Text != "":
 		return &flight.Refusal{Text: fmt.Sprintf("a quick check can't be %q", e.Text), Hint: "leave the text out, or write " + flight.QuickCheckEnd}
 	case f.exam.quick.goes:
-		return &flight.Refusal{Text: "a quick check goes on already"}
+		return &flight.Refusal{Text: "a quick check is running already"}
 	}
 	if _, _, _, all := f.quickFigures(e.T); len(all) == 0 {
 		return &flight.Refusal{Text: "there is no figure to ask for just now", Hint: "a quick check asks in the air, with the engine running"}

@@ -137,7 +137,7 @@ func TestWhatElseIsAskedWaitsForTheQuickCheck(t *testing.T) {
 		return r.Check(flight.Event{Act: flight.QuickCheck, Text: text, T: r.at(minutes), Rec: r.at(minutes)})
 	}
 	require.ErrorContains(t, refused(1, ""), "in the air")
-	require.ErrorContains(t, refused(9, "end"), "no quick check goes on")
+	require.ErrorContains(t, refused(9, "end"), "no quick check is running")
 	require.ErrorContains(t, refused(9, "slowly"), `can't be "slowly"`)
 	n := &navigator{rig: r}
 	for n.exam.open == nil {
@@ -146,7 +146,7 @@ func TestWhatElseIsAskedWaitsForTheQuickCheck(t *testing.T) {
 	ordinary := n.exam.open.ID
 	n.does(n.minute, flight.Event{Act: flight.QuickCheck})
 	require.NotEqual(t, ordinary, n.exam.open.ID)
-	require.ErrorContains(t, refused(n.minute, ""), "goes on already")
+	require.ErrorContains(t, refused(n.minute, ""), "is running already")
 	n.does(n.minute, flight.Event{Act: flight.QuickCheck, Text: flight.QuickCheckEnd})
 	assert.Equal(t, ordinary, n.exam.open.ID)
 	assert.False(t, n.View(n.at(n.minute)).Seat.Check.Goes)

@@ -253,7 +253,7 @@ func (w *World) history(r *Report, end time.Time) {
 			stands = standing
 			text := "the engine ran again"
 			if stands {
-				text = "the engine stood: the " + w.sheet.Plan.Aircraft.Fuel.Tanks[c.tank].Name + " tank was empty"
+				text = "the engine stopped: the " + w.sheet.Plan.Aircraft.Fuel.Tanks[c.tank].Name + " tank was empty"
 			}
 			r.Happenings = append(r.Happenings, Happening{t, text})
 		}

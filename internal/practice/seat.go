@@ -178,7 +178,7 @@ func (w *World) trouble(c craft) string {
 	case c.standing > 0 && usable > 0:
 		return fmt.Sprintf("fuel from the %s tank: the engine is catching", name)
 	case c.standing > 0:
-		return fmt.Sprintf("THE ENGINE STANDS: the %s tank is empty. Select a tank with fuel (t)", name)
+		return fmt.Sprintf("THE ENGINE HAS STOPPED: the %s tank is empty. Select a tank with fuel (t)", name)
 	case w.falters(c):
 		return fmt.Sprintf("fuel pressure falls, the engine falters: the %s tank is all but empty (t)", name)
 	default:

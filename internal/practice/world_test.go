@@ -147,7 +147,7 @@ func TestAnEmptyTankStopsTheEngineAndAnotherRestartsIt(t *testing.T) {
 	burn := (2*s.Plan.Aircraft.TaxiFlow + (stood-2)*26) / 60 // climb at 29 to 27 litres an hour, cruise at 22
 	assert.InDelta(t, 6, burn, 0.6, "what was usable, at some 26 litres an hour")
 	assert.Equal(t, "falters", r.View(r.at(stood-0.3)).Seat.Panel.Engine)
-	assert.Contains(t, r.View(r.at(stood+0.1)).Seat.Trouble, "THE ENGINE STANDS: the right tank is empty")
+	assert.Contains(t, r.View(r.at(stood+0.1)).Seat.Trouble, "THE ENGINE HAS STOPPED: the right tank is empty")
 	assert.Equal(t, "stands", r.View(r.at(stood+0.1)).Seat.Panel.Engine)
 	high := r.craft(stood).altitudeFt
 	assert.InDelta(t, high-glideFtMin, r.craft(stood+1).altitudeFt, 20)

@@ -57,7 +57,7 @@ func CheckVoiceFrequency(mhz float64) error {
 	for !isVoiceChannel(above) {
 		above++
 	}
-	return fmt.Errorf("%g MHz is no voice channel: the nearest are %.3f and %.3f", mhz, float64(below)/1000, float64(above)/1000)
+	return fmt.Errorf("%g MHz is not a voice channel: the nearest are %.3f and %.3f", mhz, float64(below)/1000, float64(above)/1000)
 }
 
 // isVoiceChannel takes a name in kHz; 20 and 70 are 25 kHz channels without their last digit, as 122.12 for 122.125.

@@ -102,5 +102,5 @@ func TestVoiceChannels(t *testing.T) {
 	for _, mhz := range []float64{118.045, 118.095, 118.001, 118.06001, 117.975, 137, 0, -1, 118.195} {
 		assert.Error(t, radio.CheckVoiceFrequency(mhz), "%v", mhz)
 	}
-	assert.EqualError(t, radio.CheckVoiceFrequency(118.045), "118.045 MHz is no voice channel: the nearest are 118.040 and 118.050")
+	assert.EqualError(t, radio.CheckVoiceFrequency(118.045), "118.045 MHz is not a voice channel: the nearest are 118.040 and 118.050")
 }

@@ -39,7 +39,7 @@ func ParseWind(text string) (air.Wind, error) {
 		}
 		return air.Wind{FromTrue: angle.Wrap360(from), SpeedKt: speed}, nil
 	}
-	return air.Wind{}, misread(text, right, "is no wind")
+	return air.Wind{}, misread(text, right, "is not a wind")
 }
 
 // Level is a height above sea level by an altimeter on QNH, or a flight level.
@@ -113,7 +113,7 @@ func ParseTemperature(text string) (Temperature, error) {
 	}
 	value, unit, ok := split(stated)
 	if !ok {
-		return Temperature{}, misread(text, right, "is no temperature")
+		return Temperature{}, misread(text, right, "is not a temperature")
 	}
 	switch strings.TrimSpace(strings.TrimPrefix(unit, "°")) {
 	case "", "c", "celsius":

@@ -56,7 +56,7 @@ func ParseDirection(text string) (Direction, error) {
 	const right = "write a direction from 001 to 360, with M or T for its north: 045M"
 	degrees, rest, ok := split(plain(text))
 	if !ok {
-		return Direction{}, misread(text, right, "is no direction")
+		return Direction{}, misread(text, right, "is not a direction")
 	}
 	if degrees < 0 || degrees > 360 {
 		return Direction{}, misread(text, right, "lies outside 0 to 360")
@@ -72,7 +72,7 @@ func ParseDirection(text string) (Direction, error) {
 	case "m", "mag", "magnetic":
 		direction.North = Magnetic
 	default:
-		return Direction{}, misread(text, right, "has %q behind it", rest)
+		return Direction{}, misread(text, right, "has %q after it", rest)
 	}
 	return direction, nil
 }
@@ -94,7 +94,7 @@ func (q Quantity) ParseSide(text string) (float64, error) {
 	case strings.HasPrefix(stated, "-"):
 		return 0, misread(text, right, "has a sign in place of its side")
 	case !number || unit != "" && !IsUnit(unit) && !HasComma(stated):
-		return 0, misread(text, right, "is no figure with a side")
+		return 0, misread(text, right, "is not a figure with a side")
 	case errors.As(err, &wrong):
 		return 0, misread(text, right, "%s", wrong.Wrong)
 	case side == 0 && value != 0:
@@ -150,7 +150,7 @@ func ParseEast(text string) (float64, error) {
 	value, rest, ok := split(stated)
 	switch {
 	case !ok || !slices.Contains([]string{"", "°", "deg", "degrees"}, rest):
-		return 0, misread(text, right, "is no variation")
+		return 0, misread(text, right, "is not a variation")
 	case math.Abs(value) > 180:
 		return 0, misread(text, right, "lies outside 180° W to 180° E")
 	}
@@ -164,7 +164,7 @@ func ParseDeviation(text string) (float64, error) {
 	value, err := ParseEast(text)
 	switch {
 	case err != nil:
-		return 0, misread(text, right, "is no deviation")
+		return 0, misread(text, right, "is not a deviation")
 	case value != 0 && !lettered().MatchString(plain(text)):
 		return 0, misread(text, right, "has no letter")
 	}

@@ -158,7 +158,7 @@ func ParseQNH(text string) (hPa float64, inches bool, err error) {
 	const right = "write 1019, 1019 hPa or 29.92 in"
 	value, unit, ok := split(plain(text))
 	if !ok {
-		return 0, false, misread(text, right, "is no altimeter setting")
+		return 0, false, misread(text, right, "is not an altimeter setting")
 	}
 	inches = slices.Contains([]string{"in", "inhg", "in hg", "inches"}, unit)
 	switch {
@@ -266,7 +266,7 @@ func parseFuel(text, stated, right string) (Fuel, error) {
 	value, said, ok := split(stated)
 	switch {
 	case !ok:
-		return Fuel{}, misread(text, right, "is no amount of fuel")
+		return Fuel{}, misread(text, right, "is not an amount of fuel")
 	case value < 0 || value > mostFuel:
 		return Fuel{}, misread(text, right, "lies outside 0 to %d", mostFuel)
 	case said == "":

@@ -30,19 +30,19 @@ func ParseTimeOfDay(text string) (TimeOfDay, error) {
 	if bareMinutes().MatchString(stated) {
 		past, _ := strconv.Atoi(stated) // one or two digits
 		if past > 59 {
-			return TimeOfDay{}, misread(text, right, "is no time: minutes go to 59")
+			return TimeOfDay{}, misread(text, right, "is not a time: minutes go to 59")
 		}
 		return TimeOfDay{Minutes: float64(past)}, nil
 	}
 	parts := clockTime().FindStringSubmatch(stated)
 	if parts == nil {
-		return TimeOfDay{}, misread(text, right, "is no time of day")
+		return TimeOfDay{}, misread(text, right, "is not a time of day")
 	}
 	seconds := 0
 	for i, part := range parts[1:] {
 		amount, _ := strconv.Atoi("0" + part) // digits, or none
 		if i == 0 && amount > 23 || amount > 59 {
-			return TimeOfDay{}, misread(text, right, "is no time of day: hours go to 23, minutes and seconds to 59")
+			return TimeOfDay{}, misread(text, right, "is not a time of day: hours go to 23, minutes and seconds to 59")
 		}
 		seconds = 60*seconds + amount
 	}
@@ -101,7 +101,7 @@ func ParseDate(text string) (Date, error) {
 	}
 	moment, err := time.Parse(time.RFC3339, strings.ToUpper(text))
 	if err != nil {
-		return Date{}, misread(text, right, "is no date")
+		return Date{}, misread(text, right, "is not a date")
 	}
 	return Date{At: moment.UTC(), Moment: true}, nil
 }
@@ -169,7 +169,7 @@ func readColons(parts []string, byHours bool) (minutes float64, wrong string) {
 		}
 		amount, _ := strconv.Atoi(part) // digits alone
 		if i > 0 && (len(part) != 2 || amount > 59) {
-			return 0, "is no time: after a colon stand two digits, 00 to 59"
+			return 0, "is not a time: two digits follow a colon, 00 to 59"
 		}
 		minutes += float64(amount) * unit
 		unit /= 60
@@ -179,7 +179,7 @@ func readColons(parts []string, byHours bool) (minutes float64, wrong string) {
 
 // readParts reads amounts with their units, the largest first. The last unit may be left out.
 func readParts(text string, byHours bool) (minutes float64, wrong string) {
-	const noSpan = "is no length of time"
+	const noSpan = "is not a length of time"
 	smaller := math.Inf(1)
 	for first := true; first || text != ""; first = false {
 		part := spanPart().FindStringSubmatch(text)

@@ -179,7 +179,7 @@ func TestFlightLevelByTheQNHOfTheAir(t *testing.T) {
 	assert.Equal(t, 4000.0, way.OnLeg(1)[0].FromFt, "an altitude stays what it is")
 }
 
-// TestNoCircuit: a destination that is no aerodrome is reached at the level; so is one whose circuit is higher.
+// TestNoCircuit: a destination that is not an aerodrome is reached at the level; so is one whose circuit is higher.
 func TestNoCircuit(t *testing.T) {
 	p := bent(4000, 1000, bentLeg{30, 4000})
 	p.Points[1].Kind = plan.Visual

@@ -165,7 +165,7 @@ func (q Sun) Sum() (Sum, error) {
 	}
 	const firstYear, lastYear = 1900, 2100 // "some decades about 2000" of the source
 	if year := q.Date.At.Year(); year < firstYear || year > lastYear {
-		return Sum{}, unfit(fmt.Sprintf("give a date from %d to %d, for example 2026-06-21", firstYear, lastYear), fmt.Sprintf("the place of the sun is not known well enough in the year %d", year))
+		return Sum{}, unfit(fmt.Sprintf("give a date from %d to %d, for example 2026-06-21", firstYear, lastYear), fmt.Sprintf("the position of the sun is not known well enough in the year %d", year))
 	}
 	altitude := unknown
 	day := earth.Sun(q.At, q.Date.At)

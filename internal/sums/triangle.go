@@ -187,7 +187,7 @@ func (t Track) Sum() (Sum, error) {
 			eitherGiven("heading", "heading", t.Heading.Or(say.True)), speedGiven("true airspeed", "tas_kt", t.TASKt), windFigure(t.Wind),
 			variationFigure(valueOf(t.Variation)),
 		},
-		Rule:    "add the way through the air and the way of the air, along the heading and across it",
+		Rule:    "add the way through the air and the way the air moves, along the heading and across it",
 		Working: w.Text(),
 		Answers: []Figure{
 			trueDirection("track", "track", track), magneticDirection("track", "track", magnetic),

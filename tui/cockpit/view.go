@@ -473,7 +473,7 @@ func (d *drawing) quickRows() []string {
 func (d *drawing) checkRows() []string {
 	c := d.Seat.Check
 	return []string{"", d.title(d.width, "CHECK",
-		d.value(fmt.Sprintf("%d of %d right in %s; the truth is told when the flight is over", c.Right, c.Asked, say.Span(c.Seconds))))}
+		d.value(fmt.Sprintf("%d of %d right in %s; the truth is shown when the flight is over", c.Right, c.Asked, say.Span(c.Seconds))))}
 }
 
 func (d *drawing) outcomeRole(outcome string) theme.Role {

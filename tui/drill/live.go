@@ -82,7 +82,7 @@ func (m *Model) stopwatch(msg tea.KeyMsg) terminal.Effect {
 	m.live.running = false
 	minutes, distance, err := m.live.Questions((m.live.started - m.live.began).Seconds(), m.since(m.live.began))
 	if err != nil {
-		m.said = err.Error() + "; start it anew"
+		m.said = err.Error() + "; start again"
 		return terminal.Effect{Redraw: true}
 	}
 	m.waiting = []drill.Exercise{distance}

@@ -137,7 +137,7 @@ func (m *Model) resumed(msg terminal.Resumed) {
 	m.askedAt += msg.Away
 	if m.mode == timing {
 		m.begin(choosing)
-		m.said = "the needle went on without you: begin the check anew"
+		m.said = "the needle went on without you: begin the check again"
 	}
 }
 

@@ -60,7 +60,7 @@ func TestWhatCannotBeReadStaysInTheLine(t *testing.T) {
 	r := newRig(t, func(o *Options) { o.Begin, o.Wish.Topic = true, drill.ETA })
 	r.keys("10:99<enter>")
 	assert.True(t, r.Typing())
-	assert.Contains(t, r.shown(100, 24), `"10:99" is no time of day`)
+	assert.Contains(t, r.shown(100, 24), `"10:99" is not a time of day`)
 	assert.Contains(t, r.shown(100, 24), "10:99_")
 	assert.Empty(t, r.attempts)
 	r.keys("<erase>" + r.right() + "<enter>")
@@ -203,7 +203,7 @@ func TestAPoorCheckIsBegunAnew(t *testing.T) {
 	r.keys("<down><enter><space>")
 	r.tickNeedle(2 * time.Second)
 	r.keys("<space>")
-	assert.Contains(t, r.shown(120, 24), "let it move by 5 at least; start it anew")
+	assert.Contains(t, r.shown(120, 24), "let it move by 5 at least; start again")
 	assert.Equal(t, timing, r.mode)
 	chain := r.live.chain
 	r.tickNeedle(time.Hour)

@@ -66,7 +66,7 @@ func TestVoidAndAmend(t *testing.T) {
 	ask = screentest.Press(s, snapshot, ":its time")[0].(screen.Ask)
 	require.Equal(t, "09:42:00", ask.Text)
 	_, err = ask.Parse("late", snapshot)
-	require.ErrorContains(t, err, `"late" is no entry`)
+	require.ErrorContains(t, err, `"late" is not an entry`)
 }
 
 // What is void, or was never the pilot's to change, can't be changed.

@@ -91,7 +91,7 @@ func TestParse(t *testing.T) {
 func TestParseErrors(t *testing.T) {
 	for line, want := range map[string]string{
 		"":                          "nothing was typed",
-		"stear 094":                 `"stear" is no entry; the nearest is "steer"`,
+		"stear 094":                 `"stear" is not an entry; the nearest is "steer"`,
 		"ta left":                   `"ta" could be tank or tas`,
 		"steer":                     `steer: the heading is missing; write "steer 094"`,
 		"steer abc":                 `steer: the heading: "abc" is not a number; write "steer 094"`,

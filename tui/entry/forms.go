@@ -522,7 +522,7 @@ func journalForms() []Form {
 		},
 		{
 			// It is not written again: its entry has the line.
-			Verb: "amend", Usage: "ENTRY TIME, or ENTRY and the line anew", Does: "its time or values", Example: "amend 12 10:42:30",
+			Verb: "amend", Usage: "ENTRY TIME, or ENTRY and the line again", Does: "its time or values", Example: "amend 12 10:42:30",
 			act: flight.Amend, whole: parseAmend,
 		},
 		rate,

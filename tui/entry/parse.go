@@ -92,7 +92,7 @@ func formOf(verb string) (Form, error) {
 	case 1:
 		return begins[0], nil
 	case 0:
-		return Form{}, fmt.Errorf("%q is no entry; the nearest is %q", verb, nearest(verb))
+		return Form{}, fmt.Errorf("%q is not an entry; the nearest is %q", verb, nearest(verb))
 	default:
 		return Form{}, fmt.Errorf("%q could be %s", verb, listOr(begins))
 	}

@@ -173,7 +173,7 @@ func keyBlocks(sections []keys.Section, snapshot flight.Snapshot, width int, t t
 		}
 		blocks = append(blocks, titled(section.Title, width, t, lines...))
 	}
-	blocks = append(blocks, titled("When it was, behind what is typed", width, t, pair("10:42", "10:42:30, 2 min ago, 90 s ago", width, t)...))
+	blocks = append(blocks, titled("When it was, after what is typed", width, t, pair("10:42", "10:42:30, 2 min ago, 90 s ago", width, t)...))
 	for i, form := range entry.Forms() {
 		lines := pair(form.ExampleIn(snapshot), form.Does, width, t)
 		if i == 0 {

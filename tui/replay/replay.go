@@ -283,11 +283,11 @@ func (l *Line) Ask(s flight.Snapshot) []screen.Intent {
 		return append(set(s.At), screen.Say{Text: "what now? It stops where something was to be done; the arrows go from one to the next"})
 	case l.open && !l.told:
 		l.cover(false)
-		return append(set(s.At), screen.Say{Text: "told: what was to be done; space goes on"})
+		return append(set(s.At), screen.Say{Text: "this was to be done; space goes on"})
 	}
 	l.asking, l.open = false, false
 	l.cover(false)
-	return append(set(s.At), screen.Say{Text: "nothing is asked any more"})
+	return append(set(s.At), screen.Say{Text: "it asks nothing from now on"})
 }
 
 // cover hides what is to be done, or shows it.
@@ -335,7 +335,7 @@ func (l *Line) askRows(width, rows int, t theme.Theme) []string {
 	case l.open && l.told:
 		label, role, texts = "TO BE DONE", t.Label, questions[l.asked-1].Answer
 	case l.open:
-		texts = []string{fmt.Sprintf("question %d of %d: a tells, e keeps what was said, space goes on", l.asked, len(questions))}
+		texts = []string{fmt.Sprintf("question %d of %d: a shows it, e keeps what was said, space goes on", l.asked, len(questions))}
 	}
 	drawn := make([]string, rows)
 	const x = 13

@@ -218,13 +218,13 @@ func (r *Runner) time(text string) (time.Time, error) {
 			return time.Date(day.Year(), day.Month(), day.Day(), t.Hour(), t.Minute(), t.Second(), 0, time.UTC), nil
 		}
 	}
-	return time.Time{}, fmt.Errorf("%q is no time: give it as 09:42 or 09:42:30", text)
+	return time.Time{}, fmt.Errorf("%q is not a time: give it as 09:42 or 09:42:30", text)
 }
 
 func parseSpan(text string) (time.Duration, error) {
 	var m, s int
 	if n, err := fmt.Sscanf(text, "%d:%d", &m, &s); n != 2 || err != nil {
-		return 0, fmt.Errorf("%q is no length of time: give it as 2:00", text)
+		return 0, fmt.Errorf("%q is not a length of time: give it as 2:00", text)
 	}
 	return time.Duration(m)*time.Minute + time.Duration(s)*time.Second, nil
 }
