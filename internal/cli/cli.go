@@ -178,7 +178,7 @@ func newRoot(env Env) *cobra.Command {
 }
 
 // commandsFor are the commands that a command line can need: the one that its first word names, none for the version, else all. A command and its
-// flags take their time to make, the sums above all.
+// flags take their time to make, the twenty sums above all.
 func commandsFor(env Env) (commands []*cobra.Command) {
 	if slices.Equal(env.Args, []string{"--version"}) {
 		return nil
@@ -206,6 +206,8 @@ func commandsFor(env Env) (commands []*cobra.Command) {
 		if len(env.Args) > 0 && env.Args[0] == maker.name {
 			return []*cobra.Command{maker.of(env)}
 		}
+	}
+	for _, maker := range makers {
 		commands = append(commands, maker.of(env))
 	}
 	return append(commands, newMan(env))

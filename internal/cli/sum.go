@@ -27,10 +27,13 @@ func newSum(env Env) *cobra.Command {
 			return noSum(command, args)
 		},
 	}
-	for _, sum := range [][]sumCommand{windSums(), speedSums(env), bearingSums(), criticalSums(), placeSums(env), arrivalSums(env)} {
-		for _, one := range sum {
-			command.AddCommand(one.command(env))
-		}
+	all := slices.Concat(windSums(), speedSums(env), bearingSums(), criticalSums(), placeSums(env), arrivalSums(env))
+	named := func(one sumCommand) bool { return len(env.Args) > 1 && one.name == env.Args[1] }
+	if i := slices.IndexFunc(all, named); i >= 0 {
+		all = all[i : i+1] // as commandsFor
+	}
+	for _, one := range all {
+		command.AddCommand(one.command(env))
 	}
 	return command
 }

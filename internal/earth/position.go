@@ -311,11 +311,17 @@ const (
 	commaToken
 )
 
-// unitMarks are the marks for degrees, minutes and seconds as keyboards and typesetters give them.
-var unitMarks = map[rune]rune{
-	'°': '°', 'º': '°', '˚': '°',
-	'\'': '\'', '′': '\'', '’': '\'', 'ʹ': '\'',
-	'"': '"', '″': '"', '”': '"', 'ʺ': '"',
+// unitMark is the mark for degrees, minutes or seconds that a character of keyboards and typesetters stands for; 0 for none.
+func unitMark(r rune) rune {
+	switch r {
+	case '°', 'º', '˚':
+		return '°'
+	case '\'', '′', '’', 'ʹ':
+		return '\''
+	case '"', '″', '”', 'ʺ':
+		return '"'
+	}
+	return 0
 }
 
 func positionTokens(text string) ([]positionToken, error) {
@@ -337,11 +343,11 @@ func positionTokens(text string) ([]positionToken, error) {
 		case strings.ContainsRune("NSEWnsew", r):
 			tokens = append(tokens, positionToken{kind: letterToken, letter: byte(unicode.ToUpper(r))})
 			i++
-		case unitMarks[r] != 0:
+		case unitMark(r) != 0:
 			if len(tokens) == 0 || tokens[len(tokens)-1].kind != figureToken || tokens[len(tokens)-1].figure.mark != 0 {
 				return nil, fmt.Errorf("%q does not follow a figure", string(r))
 			}
-			tokens[len(tokens)-1].figure.mark = unitMarks[r]
+			tokens[len(tokens)-1].figure.mark = unitMark(r)
 			i++
 		default:
 			read, next, err := readFigure(runes, i)

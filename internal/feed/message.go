@@ -44,15 +44,25 @@ const (
 	variationTo = 180
 )
 
-// decoders read the sentences that matter to a hand-flown aircraft.
-var decoders = map[string]func(*fields, *Message){
-	"RMC": decodeRMC,
-	"GGA": decodeGGA,
-	"GLL": decodeGLL,
-	"VTG": decodeVTG,
-	"ZDA": decodeZDA,
-	"HDT": decodeHDT,
-	"HDG": decodeHDG,
+// decoder reads a sentence that matters to a hand-flown aircraft; nil for any other.
+func decoder(kind string) func(*fields, *Message) {
+	switch kind {
+	case "RMC":
+		return decodeRMC
+	case "GGA":
+		return decodeGGA
+	case "GLL":
+		return decodeGLL
+	case "VTG":
+		return decodeVTG
+	case "ZDA":
+		return decodeZDA
+	case "HDT":
+		return decodeHDT
+	case "HDG":
+		return decodeHDG
+	}
+	return nil
 }
 
 // ParseMessage reads one line of NMEA 0183. A sentence of another kind is no error: its Message is not Known.
@@ -62,8 +72,8 @@ func ParseMessage(line string) (Message, error) {
 		return Message{}, err
 	}
 	message := Message{Talker: sentence.Talker, Type: sentence.Type}
-	decode, known := decoders[sentence.Type]
-	if !known || sentence.Talker == "" {
+	decode := decoder(sentence.Type)
+	if decode == nil || sentence.Talker == "" {
 		return message, nil
 	}
 	message.Known = true

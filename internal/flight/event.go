@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"example.com/legclock/internal/earth"
@@ -156,7 +157,7 @@ func (a Answer) Event() Event {
 }
 
 // fields maps the JSON name of every field of an Event to its index in the struct.
-var fields = func() map[string]int {
+var fields = sync.OnceValue(func() map[string]int {
 	byName := map[string]int{}
 	event := reflect.TypeFor[Event]()
 	for i := range event.NumField() {
@@ -165,7 +166,7 @@ var fields = func() map[string]int {
 		}
 	}
 	return byName
-}()
+})
 
 // plainEvent is an Event without its own JSON methods.
 type plainEvent Event
@@ -213,7 +214,7 @@ func (e *Event) decode(data []byte) error {
 func (e *Event) set(raw map[string]json.RawMessage) error {
 	event := reflect.ValueOf(e).Elem()
 	for _, name := range slices.Sorted(maps.Keys(raw)) {
-		index, known := fields[name]
+		index, known := fields()[name]
 		if !known {
 			unknown := maps.Clone(e.Unknown)
 			if unknown == nil {

@@ -47,14 +47,15 @@ var parameters = []parameter{
 	{Range{"a frequency", lowestMHz, highestMHz, "MHz"}, "frequency", func(e *Event) **float64 { return &e.Frequency }},
 }
 
-// parameterOf are the same by their JSON names.
-var parameterOf = func() map[string]*parameter {
-	byName := make(map[string]*parameter, len(parameters))
+// parameterOf is the parameter of a JSON name; nil if none has it.
+func parameterOf(field string) *parameter {
 	for i := range parameters {
-		byName[parameters[i].field] = &parameters[i]
+		if parameters[i].field == field {
+			return &parameters[i]
+		}
 	}
-	return byName
-}()
+	return nil
+}
 
 // gaugeRange is of the reading of a fuel gauge: more than any light aircraft has in one tank, in any unit.
 var gaugeRange = Range{"a gauge reading", 0, 9999, "in any unit"}
@@ -64,7 +65,7 @@ const firstYear, lastYear = 1900, 2199
 
 // RangeOf is what a figure must lie within, by its JSON name.
 func RangeOf(field string) Range {
-	if p := parameterOf[field]; p != nil {
+	if p := parameterOf(field); p != nil {
 		return p.Range
 	}
 	if field == "tanks" {

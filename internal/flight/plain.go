@@ -36,7 +36,7 @@ func (e *Event) scan(line []byte) bool {
 
 // scanValue reads the value of a field and returns what follows it; nothing where it is not plain.
 func (e *Event) scanValue(name, rest []byte) []byte {
-	if figure := parameterOf[string(name)]; figure != nil {
+	if figure := parameterOf(string(name)); figure != nil {
 		text, after := plainNumber(rest)
 		value, err := strconv.ParseFloat(string(text), 64)
 		if err != nil {

@@ -71,22 +71,26 @@ const (
 )
 
 // patience is how long after its due time a kind of prompt is late; 0: never.
-var patience = map[PromptKind]time.Duration{
-	PromptTurn:     time.Minute,
-	PromptTune:     soon,
-	PromptIdentify: soon,
-	PromptTank:     patient,
-	PromptConfirm:  soon,
-	PromptCheck:    patient,
-	PromptGyro:     patient,
-	PromptQNH:      patient,
-	PromptReport:   patient,
-	PromptContact:  patient,
-	PromptDescent:  soon,
+func (k PromptKind) patience() time.Duration {
+	switch k {
+	case PromptTurn:
+		return time.Minute
+	case PromptTune, PromptIdentify, PromptConfirm, PromptDescent:
+		return soon
+	case PromptTank, PromptCheck, PromptGyro, PromptQNH, PromptReport, PromptContact:
+		return patient
+	}
+	return 0
 }
 
-// early are the kinds that are announced earlier.
-var early = map[PromptKind]bool{PromptAct: true, PromptTurn: true, PromptTank: true, PromptDescent: true, PromptLevel: true, PromptContact: true}
+// lead is how long before its due time a kind of prompt is announced.
+func (k PromptKind) lead() time.Duration {
+	switch k {
+	case PromptAct, PromptTurn, PromptTank, PromptDescent, PromptLevel, PromptContact:
+		return announceEarly
+	}
+	return announce
+}
 
 // priority is the order of prompts that are due at the same moment: flying first, then navigating, then talking.
 var priority = []PromptKind{
@@ -349,7 +353,7 @@ func (open *pending) fillIn() {
 		open.Detail = []string{}
 	}
 	if open.LateAt == nil {
-		if wait := patience[open.Kind]; wait > 0 {
+		if wait := open.Kind.patience(); wait > 0 {
 			late := open.Due.Add(wait)
 			open.LateAt = &late
 		}
@@ -443,7 +447,7 @@ func (open *pending) lateAt() time.Time {
 	switch {
 	case open.outlook != nil:
 		unsure := time.Duration(2 * open.outlook.sigmaMinutes(*open.at) * float64(time.Minute))
-		return open.Due.Add(max(patience[PromptTurn], unsure))
+		return open.Due.Add(max(PromptTurn.patience(), unsure))
 	case open.LateAt != nil:
 		return *open.LateAt
 	}
@@ -465,10 +469,7 @@ func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stan
 	if until := q.snoozed.At(open.ID); !until.IsZero() && until.After(s.due) {
 		s.due, s.snoozed = until, t.Before(until)
 	}
-	lead := announce
-	if early[open.Kind] {
-		lead = announceEarly
-	}
+	lead := open.Kind.lead()
 	waits := delay > 0 && !open.Due.Add(delay).Before(t) // what it waits for has not come
 	late := open.lateAt()
 	switch {

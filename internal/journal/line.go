@@ -41,13 +41,14 @@ const (
 	checkLen   = len(checkStart) + 16 + len(checkEnd)
 )
 
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+// castagnoli is the library's own table, which it makes when it is first asked for.
+func castagnoli() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) }
 
 // seal puts the check into a line and returns the line and its checksum, which the next line's check goes on from.
 func seal(line []byte, before uint32) (sealed []byte, sum uint32) {
 	body := bytes.TrimSuffix(line, []byte("}"))
-	sum = crc32.Checksum(body, castagnoli)
-	return fmt.Appendf(body[:len(body):len(body)], "%s%08x%08x%s", checkStart, sum, crc32.Update(before, castagnoli, body), checkEnd), sum
+	sum = crc32.Checksum(body, castagnoli())
+	return fmt.Appendf(body[:len(body):len(body)], "%s%08x%08x%s", checkStart, sum, crc32.Update(before, castagnoli(), body), checkEnd), sum
 }
 
 // opened is a line taken apart.
@@ -61,10 +62,10 @@ type opened struct {
 func open(line []byte) opened {
 	at := len(line) - checkLen
 	if at < 0 || !bytes.HasPrefix(line[at:], []byte(checkStart)) || !bytes.HasSuffix(line, []byte(checkEnd)) {
-		return opened{body: line, sum: crc32.Checksum(bytes.TrimSuffix(line, []byte("}")), castagnoli)}
+		return opened{body: line, sum: crc32.Checksum(bytes.TrimSuffix(line, []byte("}")), castagnoli())}
 	}
 	return opened{
-		body: append(line[:at:at], '}'), sum: crc32.Checksum(line[:at], castagnoli), checked: true,
+		body: append(line[:at:at], '}'), sum: crc32.Checksum(line[:at], castagnoli()), checked: true,
 		check: line[at+len(checkStart) : len(line)-len(checkEnd)],
 	}
 }
@@ -74,7 +75,7 @@ func (o opened) whole() bool { return isSum(o.check[:8], o.sum) }
 
 // follows reports whether the line stands where it was written: behind the line of that checksum.
 func (o opened) follows(before uint32) bool {
-	return isSum(o.check[8:], crc32.Update(before, castagnoli, bytes.TrimSuffix(o.body, []byte("}"))))
+	return isSum(o.check[8:], crc32.Update(before, castagnoli(), bytes.TrimSuffix(o.body, []byte("}"))))
 }
 
 // isSum reports whether a text is a checksum in eight hexadecimal digits.

@@ -81,9 +81,9 @@ func ParseDirection(text string) (Direction, error) {
 func (q Quantity) ParseSide(text string) (float64, error) {
 	right := fmt.Sprintf("write 2 left or R 2, in %s", q.Unit)
 	stated, side := plain(text), 0.0
-	for word, sign := range sides {
-		if rest, ok := cutWord(stated, word); ok {
-			stated, side = rest, sign
+	for _, of := range sides {
+		if rest, ok := cutWord(stated, of.word); ok {
+			stated, side = rest, of.sign
 			break
 		}
 	}
@@ -103,7 +103,10 @@ func (q Quantity) ParseSide(text string) (float64, error) {
 	return side*value + 0, nil
 }
 
-var sides = map[string]float64{"left": -1, "l": -1, "right": 1, "r": 1}
+var sides = []struct {
+	word string
+	sign float64
+}{{"left", -1}, {"l", -1}, {"right", 1}, {"r", 1}}
 
 // cutWord takes a word off the beginning or the end, where no other letter touches it. "of track" may follow it.
 func cutWord(text, word string) (rest string, ok bool) {

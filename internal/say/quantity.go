@@ -230,15 +230,35 @@ type Fuel struct {
 	Unit   string // "l", "gal", "imp gal", "kg", "lb"; empty where none was said
 }
 
-var fuelUnits = map[string][]string{
-	"l":       {"l", "litre", "litres", "liter", "liters"},
-	"gal":     {"gal", "us gal", "usgal", "usg", "gallon", "gallons", "us gallons"},
-	"imp gal": {"imp gal", "impgal", "imperial gallons"},
-	"kg":      {"kg", "kilograms"},
-	"lb":      {"lb", "lbs", "pounds"},
+// fuelUnit is the unit that a word stands for, empty where it is none.
+func fuelUnit(word string) string {
+	switch word {
+	case "l", "litre", "litres", "liter", "liters":
+		return "l"
+	case "gal", "us gal", "usgal", "usg", "gallon", "gallons", "us gallons":
+		return "gal"
+	case "imp gal", "impgal", "imperial gallons":
+		return "imp gal"
+	case "kg", "kilograms":
+		return "kg"
+	case "lb", "lbs", "pounds":
+		return "lb"
+	}
+	return ""
 }
 
-var flowUnits = map[string]string{"lph": "l", "gph": "gal", "pph": "lb"}
+// flowUnit is the unit an hour of which a word stands for, empty where it stands for none.
+func flowUnit(word string) string {
+	switch word {
+	case "lph":
+		return "l"
+	case "gph":
+		return "gal"
+	case "pph":
+		return "lb"
+	}
+	return ""
+}
 
 const mostFuel = 9999
 
@@ -251,8 +271,8 @@ func ParseFuel(text string) (Fuel, error) {
 func ParseFlow(text string) (Fuel, error) {
 	const right = "write 8, 8 gal/h, 30 l/h or 48 lb/h"
 	stated := plain(text)
-	if value, unit, ok := split(stated); ok && flowUnits[unit] != "" {
-		return parseFuel(text, SayNumber(value, 6)+" "+flowUnits[unit], right)
+	if value, said, ok := split(stated); ok && flowUnit(said) != "" {
+		return parseFuel(text, SayNumber(value, 6)+" "+flowUnit(said), right)
 	}
 	for _, hour := range []string{"/h", "/hr", "/hour", " an hour", " per hour"} {
 		if amount, ok := strings.CutSuffix(stated, hour); ok {
@@ -272,10 +292,8 @@ func parseFuel(text, stated, right string) (Fuel, error) {
 	case said == "":
 		return Fuel{Amount: value}, nil
 	}
-	for unit, words := range fuelUnits {
-		if slices.Contains(words, said) {
-			return Fuel{Amount: value, Unit: unit}, nil
-		}
+	if unit := fuelUnit(said); unit != "" {
+		return Fuel{Amount: value, Unit: unit}, nil
 	}
 	return Fuel{}, misread(text, right, "has %q for a unit", said)
 }

@@ -14,8 +14,10 @@ const on = 'X'
 // A pixel is half a cell high, which makes it about square. The digits are round and fill their height, so that 0 and 8, 1 and 7, 5 and 6 are
 // told apart at a glance.
 
+// The shapes stand in arrays by character, which need no filling before main.
+
 // small draws each character three pixels wide, narrower for points, and six high.
-var small = map[rune][]string{
+var small = [...][]string{
 	'0': {" X ", "X X", "X X", "X X", "X X", " X "},
 	'1': {" X ", "XX ", " X ", " X ", " X ", "XXX"},
 	'2': {"XX ", "  X", "  X", " X ", "X  ", "XXX"},
@@ -36,7 +38,7 @@ var small = map[rune][]string{
 }
 
 // large draws each character five pixels wide, narrower for points, and ten high, with strokes twice as thick.
-var large = map[rune][]string{
+var large = [...][]string{
 	'0': {" XXX ", "XXXXX", "XX XX", "XX XX", "XX XX", "XX XX", "XX XX", "XX XX", "XXXXX", " XXX "},
 	'1': {"  XX ", " XXX ", "XXXX ", "  XX ", "  XX ", "  XX ", "  XX ", "  XX ", " XXXX", " XXXX"},
 	'2': {" XXX ", "XXXXX", "XX XX", "   XX", "   XX", "  XX ", " XX  ", "XX   ", "XXXXX", "XXXXX"},
@@ -112,18 +114,22 @@ func BigWidth(text string, height int) int {
 
 // shape is the pixels of a character.
 func shape(r rune, height int) []string {
-	shapes := small
 	if height >= BigLarge {
-		shapes = large
+		return of(large[:], r)
 	}
-	if drawn, ok := shapes[r]; ok {
-		return drawn
+	return of(small[:], r)
+}
+
+// of is the shape of a character, of a question mark for one that has none.
+func of(shapes [][]string, r rune) []string {
+	if int(r) < len(shapes) && shapes[r] != nil {
+		return shapes[r]
 	}
 	return shapes['?']
 }
 
 // strokes draw the small size without half blocks, each digit from strokes like those of a pocket calculator.
-var strokes = map[rune][BigSmall]string{
+var strokes = [...][]string{
 	'0': {" _ ", "| |", "|_|"}, '1': {"   ", " | ", " | "}, '2': {" _ ", " _|", "|_ "}, '3': {" _ ", " _|", " _|"}, '4': {"   ", "|_|", "  |"},
 	'5': {" _ ", "|_ ", " _|"}, '6': {" _ ", "|_ ", "|_|"}, '7': {" _ ", "  |", "  |"}, '8': {" _ ", "|_|", "|_|"}, '9': {" _ ", "|_|", " _|"},
 	'h': {"   ", "|_ ", "| |"}, ':': {" ", ".", "."}, '.': {" ", " ", "."}, '-': {"   ", " _ ", "   "}, '+': {"   ", "_|_", " | "},
@@ -133,10 +139,7 @@ var strokes = map[rune][BigSmall]string{
 func segments(text string) []string {
 	rows := make([]string, BigSmall)
 	for i, r := range []rune(text) {
-		drawn, ok := strokes[r]
-		if !ok {
-			drawn = strokes['?']
-		}
+		drawn := of(strokes[:], r)
 		for y := range rows {
 			if i > 0 {
 				rows[y] += " "
