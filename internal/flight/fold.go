@@ -109,13 +109,19 @@ func newFold(s *sheet.Sheet, places places) fold {
 }
 
 // learn takes in the next event, of which was learnt at a later moment, until when it was taken to be so much later than it is; the zero time where it
-// was known at its own.
+// was known at its own. It stays the one learnt last until the next: what is planned again up to that moment was not known before it either.
 func (f *fold) learn(e Event, at time.Time, later time.Duration) {
-	if !at.IsZero() {
-		f.prompts.learnt = learnt{at, later, f.queueAt(at)}
+	if at.IsZero() {
+		f.prompts.learnt = learnt{}
+	} else {
+		seen := f
+		if planned, due := f.replannedAt(at); due {
+			again := f.replanned(planned)
+			seen = &again
+		}
+		f.prompts.learnt = learnt{at, later, seen.withRounds(at).queueAt(at)}
 	}
 	f.take(e)
-	f.prompts.learnt = learnt{}
 }
 
 // take takes in the next event. Events that mean nothing here, of a newer version or with figures that nothing can have, change nothing.

@@ -156,6 +156,9 @@ func (f *fold) replannedAt(t time.Time) (at time.Time, due bool) {
 // replanned is the flight with the changes of tank planned again at a moment.
 func (f *fold) replanned(at time.Time) fold {
 	later := *f
+	if !at.Before(later.prompts.learnt.at) {
+		later.prompts.learnt = learnt{}
+	}
 	later.prompts.were = later.queueAt(at)
 	later.keepOpened(at)
 	later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)

@@ -143,6 +143,11 @@ func (f *fold) missRounds(t time.Time) {
 			q.missMore(check, t, until)
 		}
 		f.repeat(check, t)
+		for i := range q.made {
+			if open := &q.made[i]; open.round == check.key {
+				q.notBeforeLearnt(open, i, f.dueAt(open, t))
+			}
+		}
 	}
 }
 
