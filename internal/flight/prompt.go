@@ -183,12 +183,15 @@ func (q *prompts) passedAtLatest(point string, at time.Time) {
 	}
 }
 
+// roomForPrompts is how many more prompts there may be than were, for the queue to be made in one piece.
+const roomForPrompts = 4
+
 // makePrompts makes the queue anew. A prompt that was due already keeps its due time, and none becomes due before the moment at which that
 // is learnt. A repeating check that is late when the flight comes to have no more of it was missed.
 func (f *fold) makePrompts(t time.Time) {
 	q := &f.prompts
 	before := q.made
-	q.made = q.made[:0:0]
+	q.made = make([]pending, 0, len(before)+roomForPrompts)
 	f.promptActs(t)
 	f.promptWishedDescent(t)
 	f.promptTurns()

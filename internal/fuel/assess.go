@@ -33,7 +33,8 @@ type problem struct {
 
 func newProblem(request Request) *problem {
 	request.Quantities = slices.Clone(request.Quantities)
-	p := &problem{request: request, line: newTimeline(request.Burns), pairs: request.pairs(), factors: []float64{1}}
+	p := &problem{request: request, line: newTimeline(request.Burns), pairs: request.pairs(), factors: make([]float64, 1, 2), usable: make([]float64, 0, len(request.Tanks))}
+	p.factors[0] = 1
 	for i, tank := range request.Tanks {
 		p.usable = append(p.usable, Usable(request.Quantities[i], tank.Unusable))
 	}
@@ -46,9 +47,10 @@ func newProblem(request Request) *problem {
 // trace is what a course comes to with some multiple of the planned burn.
 type trace struct {
 	knots   []knot
-	dryTank int     // the first tank that was in use without usable fuel
-	dryAt   float64 // minutes; +Inf if none was
-	missing float64 // burn that the tanks in use couldn't feed
+	slab    []float64 // of which the knots' quantities are made
+	dryTank int       // the first tank that was in use without usable fuel
+	dryAt   float64   // minutes; +Inf if none was
+	missing float64   // burn that the tanks in use couldn't feed
 }
 
 // landing is the last knot.
@@ -75,17 +77,17 @@ func (t *trace) feed(minutes, flowPerMinute float64, tanks []Tank) {
 
 func (t *trace) append(minutes, burn float64) {
 	from := t.landing()
-	quantities := slices.Clone(from.quantities)
+	start := len(t.slab)
+	t.slab = append(t.slab, from.quantities...)
+	quantities := t.slab[start:len(t.slab):len(t.slab)]
 	quantities[from.fed] = max(0, quantities[from.fed]-burn)
 	t.knots = append(t.knots, knot{minutes, quantities, from.fed})
 }
 
 // reckon follows a course with a multiple of the planned burn.
 func (p *problem) reckon(c course, factor float64) trace {
-	t := trace{
-		knots: make([]knot, 1, 2+len(p.line.stretches)+len(c.stops)),
-		dryAt: math.Inf(1),
-	}
+	most := 2 + len(p.line.stretches) + len(c.stops)
+	t := trace{knots: make([]knot, 1, most), slab: make([]float64, 0, most*len(p.usable)), dryAt: math.Inf(1)}
 	t.knots[0] = knot{0, p.request.Quantities, c.start}
 	next := 0
 	for _, s := range p.line.stretches {
@@ -120,6 +122,9 @@ func (p *problem) schedule(c course) Schedule {
 		LandsWithReserve:      usableOnLanding >= p.request.Rules.LandingReserve-tolerance && planned.missing == 0,
 		HoldsExtraBurn:        extra.missing == 0,
 		pairs:                 p.pairs, track: planned.knots,
+	}
+	if len(c.stops) > 0 {
+		s.Changes = make([]Change, 0, len(c.stops))
 	}
 	for _, st := range c.stops {
 		quantities := s.QuantitiesAt(st.at)

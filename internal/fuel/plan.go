@@ -210,14 +210,12 @@ type beginning struct {
 // beginnings returns the ways to begin that break the imbalance limit least before the first choice comes, the fuller
 // tank first.
 func (p *problem) beginnings(t terms) []beginning {
-	tanks := p.fullerFirst()
-	since := 0.0
-	if p.request.Selected != FreeToChoose {
-		tanks = []int{p.request.Selected}
-		since = p.request.SinceChangeMinutes
+	tanks, since := []int{p.request.Selected}, p.request.SinceChangeMinutes
+	if p.request.Selected == FreeToChoose {
+		tanks, since = p.fullerFirst(), 0
 	}
 	from := t.line.firstChange()
-	var all []beginning
+	all := make([]beginning, 0, len(tanks))
 	least := math.Inf(1)
 	for _, tank := range tanks {
 		b := beginning{tank: tank, from: from, burned: t.line.burnAt(from), deadline: max(t.longest-since, from)}
@@ -234,9 +232,9 @@ func (p *problem) breachBefore(b beginning, limit float64) float64 {
 		return 0
 	}
 	var breach float64
+	knots := []knot{{quantities: p.request.Quantities}, {minutes: b.from, quantities: slices.Clone(p.request.Quantities)}}
 	for _, factor := range p.factors {
-		knots := []knot{{quantities: p.request.Quantities}, {minutes: b.from, quantities: slices.Clone(p.request.Quantities)}}
-		knots[1].quantities[b.tank] -= min(factor*b.burned, p.usable[b.tank])
+		knots[1].quantities[b.tank] = p.request.Quantities[b.tank] - min(factor*b.burned, p.usable[b.tank])
 		for _, pair := range p.pairs {
 			_, by := aboveEnvelope(knots, pair, limit)
 			breach = max(breach, by)

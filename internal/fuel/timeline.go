@@ -27,7 +27,7 @@ type timeline struct {
 }
 
 func newTimeline(burns []Burn) timeline {
-	var line timeline
+	line := timeline{stretches: make([]stretch, 0, len(burns))}
 	for _, burn := range burns {
 		line.add(burn.Minutes, burn.FlowPerHour/minutesPerHour, burn.ChangeAllowed, burn.Phase)
 	}
@@ -45,7 +45,7 @@ func (l *timeline) add(minutes, flowPerMinute float64, changeAllowed bool, phase
 
 // merged joins neighbours that differ in nothing but their phase.
 func (l timeline) merged() timeline {
-	var out timeline
+	out := timeline{stretches: make([]stretch, 0, len(l.stretches))}
 	for _, s := range l.stretches {
 		if last := len(out.stretches) - 1; last >= 0 &&
 			out.stretches[last].flowPerMinute == s.flowPerMinute && out.stretches[last].changeAllowed == s.changeAllowed {
@@ -238,7 +238,8 @@ func asFarAsItGoes(one int, usable [2]float64, factor, room float64) [][]burnLim
 		}
 		return fedLimit(byOther, byOne, most)
 	}
-	sets := [][]burnLimit{{fed(-factor, factor, room), fed(0, factor, room+usable[one])}}
+	sets := make([][]burnLimit, 1, 2)
+	sets[0] = []burnLimit{fed(-factor, factor, room), fed(0, factor, room+usable[one])}
 	if usable[other]-usable[one] <= room {
 		sets = append(sets, []burnLimit{fed(-factor, 0, room-usable[other])})
 	}
@@ -256,10 +257,10 @@ type band struct {
 
 // bandOf is the band for a limit, widened by a slack. Where the extra burn may run a tank dry the ends are those of the planned burn,
 // and the sets of the extra burn stand beside them.
-func (s *twoTanks) bandOf(t terms, limit, slack float64) band {
+func (s *twoTanks) bandOf(t *terms, limit, slack float64) band {
 	var b band
 	pair, factors := [2]int{0, 1}, s.factors
-	if factor := s.dryFactor(t); factor > 0 && !math.IsInf(limit, 1) {
+	if factor := s.dryFactor(*t); factor > 0 && !math.IsInf(limit, 1) {
 		usable := [2]float64{s.usable[0], s.usable[1]}
 		difference := s.request.Quantities[0] - s.request.Quantities[1]
 		b.dry[0] = asFarAsItGoes(0, usable, factor, limit-difference+slack)
@@ -283,12 +284,15 @@ func (b *band) keepsDry(tank int, burn, shift float64) bool {
 	return len(b.dry[tank]) == 0
 }
 
+// noLimits are the one piece of a band that low and high say all of.
+var noLimits = [][]burnLimit{nil}
+
 // dryPieces are the convex sets of which one must be kept: every choice of one set for each tank.
 func (b *band) dryPieces() [][]burnLimit {
 	if b.dry[0] == nil {
-		return [][]burnLimit{nil}
+		return noLimits
 	}
-	var pieces [][]burnLimit
+	pieces := make([][]burnLimit, 0, len(b.dry[0])*len(b.dry[1]))
 	for _, first := range b.dry[0] {
 		for _, second := range b.dry[1] {
 			pieces = append(pieces, slices.Concat(first, second))

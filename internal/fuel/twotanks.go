@@ -47,7 +47,10 @@ func newTwoTanks(p *problem) *twoTanks { return &twoTanks{problem: p} }
 func shiftOf(tank int) float64 { return float64(2*tank - 1) }
 
 func (s *twoTanks) solve(t terms) (course, bool) {
-	s.prepare(t, looseSlack)
+	if !s.prepare(t) {
+		return course{}, false
+	}
+	s.widen(looseSlack)
 	changes, ok := s.fewest()
 	if !ok {
 		return course{}, false
@@ -56,11 +59,11 @@ func (s *twoTanks) solve(t terms) (course, bool) {
 		s.fullest = fullest
 		if t.anyCourse {
 			s.fullest = false
-		} else if fullest && !s.canLandOnFullest(t, changes) {
+		} else if fullest && !s.canLandOnFullest(changes) {
 			continue
 		}
 		for _, slack := range []float64{lineSlack, looseSlack} {
-			s.prepare(t, slack)
+			s.widen(slack)
 			if !t.anyCourse && !math.IsInf(t.maxImbalance, 1) && t.landingLimit == t.maxImbalance {
 				s.lowestImbalance(changes)
 			}
@@ -69,22 +72,27 @@ func (s *twoTanks) solve(t terms) (course, bool) {
 			}
 		}
 	}
-	s.prepare(t, looseSlack) // rounding has undone the narrowing
+	s.widen(looseSlack) // rounding has undone the narrowing
 	return s.latest(changes)
 }
 
 // canLandOnFullest reports whether a course with so many changes can land on the fullest tank.
-func (s *twoTanks) canLandOnFullest(t terms, changes int) bool {
-	s.prepare(t, lineSlack)
+func (s *twoTanks) canLandOnFullest(changes int) bool {
+	s.widen(lineSlack)
 	s.addLevels(changes)
 	_, _, ok := s.reach(s.starts(), changes, lineSlack)
 	return ok
 }
 
-// prepare turns terms, widened by a slack, into what the shift has to keep.
-func (s *twoTanks) prepare(t terms, slack float64) {
+// prepare takes what follows from terms as they are. It reports whether any shift at all leaves enough in the tanks on landing: else no
+// course has to be looked for.
+func (s *twoTanks) prepare(t terms) bool {
 	t.line = t.line.merged()
-	s.terms, s.slack, s.levelled = t, slack, nil
+	s.terms, s.fullest = t, false
+	s.findEnds(looseSlack)
+	if s.ends[0][0] > s.ends[0][1] && s.ends[1][0] > s.ends[1][1] {
+		return false
+	}
 	s.stretches = s.stretches[:0]
 	for _, stretch := range t.line.stretches {
 		if stretch.changeAllowed {
@@ -92,11 +100,24 @@ func (s *twoTanks) prepare(t terms, slack float64) {
 		}
 	}
 	s.beginnings = s.problem.beginnings(t)
+	return true
+}
+
+// widen turns the terms, widened by a slack, into what the shift has to keep.
+func (s *twoTanks) widen(slack float64) {
+	t := &s.terms
+	s.slack, s.levelled = slack, nil
 	s.band = s.bandOf(t, t.maxImbalance, slack)
 	s.landing = s.band
 	if t.landingLimit != t.maxImbalance {
 		s.landing = s.bandOf(t, t.landingLimit, slack)
 	}
+	s.findEnds(slack)
+}
+
+// findEnds finds between which the shift must be on landing, by the last tank, for what must be left in the tanks.
+func (s *twoTanks) findEnds(slack float64) {
+	t := &s.terms
 	surplus := s.usable[0] - s.usable[1]
 	for last := range s.ends {
 		used := [2]float64{s.usable[0] / t.fuelFactor, s.usable[1] / t.fuelFactor}

@@ -15,9 +15,9 @@ import (
 type planned struct {
 	at       time.Time // minute 0 of the schedule
 	schedule fuel.Schedule
-	basis    basis    // that it was found for
-	problem  *problem // what is wrong with it; nil: nothing
-	moments  []Moment // by the schedule
+	basis    basis                   // that it was found for
+	problem  *problem                // what is wrong with it; nil: nothing
+	moments  *values.Found[[]Moment] // by the schedule; nil where there is none
 	limitAt  time.Time
 	dryAt    time.Time
 }
@@ -70,9 +70,7 @@ func (k *Tanks) plan(t time.Time, burns []fuel.Burn, burn Burn, overdue bool) {
 		}
 	}
 	k.planned.schedule = schedule
-	for _, minutes := range schedule.Knots() {
-		k.planned.moments = append(k.planned.moments, momentOf(plus(t, minutes), schedule.QuantitiesAt(minutes), k.pairs))
-	}
+	k.planned.moments = &values.Found[[]Moment]{}
 	k.findLimits(request)
 	if k.planned.limitAt.Equal(t) { // it is passed already: when is known from the last plan, or not at all
 		k.planned.limitAt = time.Time{}
@@ -84,6 +82,19 @@ func (k *Tanks) plan(t time.Time, burns []fuel.Burn, burn Burn, overdue bool) {
 
 // PlanNothing is the plan of a flight that has landed.
 func (k *Tanks) PlanNothing(t time.Time) { k.planned = planned{at: t, basis: k.planned.basis} }
+
+// momentsBetween are the moments between which all quantities go evenly by the schedule. They are found when first read.
+func (p *planned) momentsBetween(pairs [][2]int) []Moment {
+	if p.moments == nil {
+		return nil
+	}
+	return p.moments.Get(func() (moments []Moment) {
+		for _, minutes := range p.schedule.Knots() {
+			moments = append(moments, momentOf(plus(p.at, minutes), p.schedule.QuantitiesAt(minutes), pairs))
+		}
+		return moments
+	})
+}
 
 // PlannedAt is when the changes to come were planned.
 func (k *Tanks) PlannedAt() time.Time { return k.planned.at }
@@ -242,14 +253,14 @@ func (k *Tanks) Ahead(t time.Time, waiting time.Duration, burn Burn) []Moment {
 	p := &k.planned
 	overdue := k.Overdue(t)
 	if waiting == 0 && !overdue {
-		return slices.Clip(p.moments)
+		return slices.Clip(p.momentsBetween(k.pairs))
 	}
 	moved := make([]float64, len(k.quantities))
 	if overdue && waiting == 0 {
 		moved = k.unplanned(t, burn)
 	}
 	var later []Moment
-	for _, moment := range p.moments {
+	for _, moment := range p.momentsBetween(k.pairs) {
 		if waiting == 0 && !moment.At.After(t) {
 			continue
 		}
