@@ -73,6 +73,26 @@ func changeLeaf(t *rapid.T, value any) any {
 	return anyValue().Draw(t, "value")
 }
 
+// withVariations gives a plan, in half of all cases, variations of its own, which the kept journals have none of, and another year.
+func withVariations(t *rapid.T, value any) {
+	plan, ok := value.(map[string]any)
+	if !ok || rapid.Bool().Draw(t, "by the model") {
+		return
+	}
+	year := rapid.SampledFrom([]string{"1900", "2026", "2099", "2100", "2199", "2200"}).Draw(t, "year")
+	if day, ok := plan["off_blocks"].(string); ok && len(day) > len(year) {
+		plan["off_blocks"] = year + day[len(year):]
+	}
+	plan["variation"] = rapid.Float64Range(-180, 180).Draw(t, "variation")
+	if route, ok := plan["route"].(map[string]any); ok {
+		if legs, ok := route["legs"].([]any); ok && len(legs) > 0 {
+			if leg, ok := rapid.SampledFrom(legs).Draw(t, "leg").(map[string]any); ok {
+				leg["variation"] = rapid.Float64Range(-200, 200).Draw(t, "its own")
+			}
+		}
+	}
+}
+
 func decoded(t require.TestingT, line string) (object map[string]any) {
 	require.NoError(t, json.Unmarshal([]byte(line), &object))
 	return object
@@ -85,6 +105,7 @@ func anyJournal(t *rapid.T, kept [][]string) []byte {
 	header := decoded(t, source[0])
 	delete(header, "check")
 	if rapid.IntRange(0, 4).Draw(t, "plan too") == 0 {
+		withVariations(t, header["plan"])
 		for range rapid.IntRange(1, 3).Draw(t, "changes of the plan") {
 			header["plan"] = changeLeaf(t, header["plan"])
 		}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"example.com/legclock/internal/plan"
 )
 
 // Range is what a figure of an event must lie within, whoever gives it: the entry line, an imported track, a feed or a journal's file.
@@ -60,8 +62,8 @@ func parameterOf(field string) *parameter {
 // gaugeRange is of the reading of a fuel gauge: more than any light aircraft has in one tank, in any unit.
 var gaugeRange = Range{"a gauge reading", 0, 9999, "in any unit"}
 
-// Flights are of the years of whose air and earth anything is known.
-const firstYear, lastYear = 1900, 2199
+// Flights are of the years that a plan can be of; one of the last evening ends in the year after.
+const firstYear, lastYear = plan.FirstYear, plan.LastYear + 1
 
 // RangeOf is what a figure must lie within, by its JSON name.
 func RangeOf(field string) Range {

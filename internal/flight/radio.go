@@ -78,7 +78,7 @@ type places struct {
 }
 
 func placesOf(s *sheet.Sheet) places {
-	p := places{stations: stationDeclinations(s.Plan), days: map[string]sheet.Daylight{}, lists: append([]cards.Card{cards.PreDeparture(s)}, cards.All(s.Plan.Aircraft.Cards)...)}
+	p := places{stations: stationDeclinations(s), days: map[string]sheet.Daylight{}, lists: append([]cards.Card{cards.PreDeparture(s)}, cards.All(s.Plan.Aircraft.Cards)...)}
 	for _, point := range s.Plan.Points {
 		p.days[point.Ident] = sheet.DaylightAt(point, s.Arrival())
 	}
@@ -88,16 +88,15 @@ func placesOf(s *sheet.Sheet) places {
 	return p
 }
 
-// stationDeclinations are what the radials of a plan's beacons count from: the station's own or, where the plan does not give it,
-// the magnetic model's.
-func stationDeclinations(p *plan.Plan) map[string]float64 {
+// stationDeclinations are what bearings from a plan's beacons count from: the station's declination, at one without radials the variation.
+func stationDeclinations(s *sheet.Sheet) map[string]float64 {
 	declinations := map[string]float64{}
-	for _, point := range p.Points {
+	for _, point := range s.Plan.Points { // a sheet has been made from the plan: that of every place is known
 		switch {
-		case point.Declination != nil:
-			declinations[point.Ident] = *point.Declination
+		case point.Kind.HasRadials():
+			declinations[point.Ident], _, _ = s.Plan.StationDeclination(point)
 		case point.Kind.IsBeacon():
-			declinations[point.Ident], _ = earth.Variation(point.At, point.ElevationFt, p.OffBlocks)
+			declinations[point.Ident], _, _ = s.Route.VariationNear(point.At, point.ElevationFt)
 		}
 	}
 	return declinations

@@ -126,7 +126,7 @@ func TestFaultsOfKeysAndTypes(t *testing.T) {
 		}},
 		"unknown key without a near one": {"title: There", "colour: There", []string{
 			`plan.yaml:1:1: note: title: not given: "STR to STR" is used`,
-			`plan.yaml:2:1: error: colour: the key "colour" is not known here (one of plan, title, pilot, instructor, date, off_blocks, taxi_minutes, aircraft, fuel, conditions, points, points_files, route, checks, contacts, remarks)`,
+			`plan.yaml:2:1: error: colour: the key "colour" is not known here (one of plan, title, pilot, instructor, date, off_blocks, taxi_minutes, variation, aircraft, fuel, conditions, points, points_files, route, checks, contacts, remarks)`,
 		}},
 		"key twice": {"title: There and back", "title: There\ntitle: Back", []string{
 			`plan.yaml:3:1: error: title: the key "title" is given twice, first on line 2 (leave one of them out)`,
@@ -195,7 +195,7 @@ func TestFaultsOfNumbersAndTimes(t *testing.T) {
 			`plan.yaml:3:7: error: date: "2026-06-31" is not a date (year-month-day: 2026-06-14)`,
 		}},
 		"date without a magnetic model": {"2026-06-14", "2019-06-14", []string{
-			`plan.yaml:3:7: error: date: no magnetic field for 2019-06-14: WMM2025 holds from 2025 to the end of 2029 and is extrapolated to the end of 2099 (a date of those years)`,
+			`plan.yaml:3:7: error: date: no magnetic field for 2019-06-14: WMM2025 holds from 2025 to the end of 2029 and is extrapolated to the end of 2099 (give the variation of a chart, variation: 3W, for the whole flight or for each leg)`,
 		}},
 		"time without a colon": {`"09:10"`, `0910`, []string{`plan.yaml:4:13: error: off_blocks: "0910" is not a time (write "09:10")`}},
 		"no such time":         {`"09:10"`, `"24:10"`, []string{`plan.yaml:4:13: error: off_blocks: there is no time 24:10 (00:00 to 23:59:59)`}},

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -189,6 +190,26 @@ func (o *object) numberIfGiven(key string, q quantity) *float64 {
 	}
 	number := v.number(q)
 	return &number
+}
+
+// eastIfGiven reads a variation or a station declination: with its letter, or as a number that is positive to the east.
+func (o *object) eastIfGiven(key string) *float64 {
+	o.tell(key, "angle", eastward.bounds()+", or 180W to 180E", optional)
+	v, ok := o.get(key)
+	if !ok {
+		return nil
+	}
+	degrees := math.NaN()
+	if text, ok := v.scalar("3W, 0.5E or -3, east being positive"); ok {
+		var wrong *say.Misread
+		read, err := say.ParseEast(text)
+		if errors.As(err, &wrong) {
+			v.fail(wrong.Fault(), wrong.Right)
+		} else {
+			degrees = read
+		}
+	}
+	return &degrees
 }
 
 func (o *object) text(key, wanted string) string {
@@ -454,7 +475,7 @@ func editDistance(a, b string) int {
 	return last[len(to)]
 }
 
-const mostNames = 16 // as many as can be read in one line
+const mostNames = 18 // as many as can be read in one line
 
 // meant is the advice on a name that is not known: the nearest one, else the names there are.
 func meant(word string, known []string) string {

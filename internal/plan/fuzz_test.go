@@ -2,6 +2,7 @@ package plan
 
 import (
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -17,6 +18,7 @@ func FuzzLoad(f *testing.F) {
 	starterPlan, starterAircraft := Starter()
 	for _, seed := range [][]byte{
 		starterPlan, starterAircraft, []byte(goodPlan), []byte(goodAircraft), bad, nil,
+		[]byte(strings.Replace(goodPlan, "title:", "variation: 3.5W\ntitle:", 1)), []byte(strings.Replace(goodPlan, "- to: KVN", "- to: KVN\n      variation: -2", 1)),
 		[]byte("plan: 1\nroute: {legs: [{to: [}"), []byte("a: &a [*a]"), []byte("? {a: b}\n: c"), []byte("plan: !!binary aGk="),
 		[]byte("--- 1\n--- 2"), []byte("plan: 1\npoints: [{ident: [[1]]: 045}]"), []byte("\xff\xfe1\x00"), []byte("%YAML 9.9\n---\nplan: 1"),
 	} {

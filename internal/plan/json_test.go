@@ -59,7 +59,7 @@ func (d drawn) point() Point {
 
 func (d drawn) leg() Leg {
 	return Leg{
-		To: d.word(), Level: d.level(), SafeAltitudeFt: d.maybe(0, 10000),
+		To: d.word(), Level: d.level(), SafeAltitudeFt: d.maybe(0, 10000), Variation: d.maybe(-180, 180),
 		Checkpoints: some(d, func() Checkpoint { return Checkpoint{d.word(), d.word(), d.maybe(0, 100), d.flag()} }),
 		Radio: some(d, func() RadioStep {
 			return RadioStep{
@@ -102,7 +102,7 @@ func (d drawn) aircraft() Aircraft {
 func (d drawn) plan() *Plan {
 	off := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC).Add(time.Duration(rapid.IntRange(0, 365*24*3600).Draw(d.T, "off")) * time.Second)
 	return &Plan{
-		Version: 1, Title: d.word(), OffBlocks: off, TaxiMinutes: d.number(0, 30), Aircraft: d.aircraft(),
+		Version: 1, Title: d.word(), OffBlocks: off, TaxiMinutes: d.number(0, 30), Variation: d.maybe(-180, 180), Aircraft: d.aircraft(),
 		Fuel: Fuel{
 			OnBoard: map[string]float64{d.word(): d.number(0, 100)}, StartOn: d.word(), ReserveMinutes: d.number(0, 90),
 			ReserveSource: rapid.SampledFrom([]string{"", ReserveFromPlan}).Draw(d.T, "source"), ContingencyPercent: d.number(0, 10), Alternate: d.word(),

@@ -114,25 +114,6 @@ func TestWindsAndTablesAreSorted(t *testing.T) {
 	assert.Equal(t, 2000.0, plan.Aircraft.Cruise.Table[0].AltitudeFt)
 }
 
-func TestStationDeclination(t *testing.T) {
-	plan, _ := Load("plan.yaml", fileMap{"plan.yaml": goodPlan, "aircraft.yaml": goodAircraft}.read)
-	require.NotNil(t, plan)
-	kelvin, _ := plan.Point("KVN")
-	degrees, given, err := plan.StationDeclination(kelvin)
-	require.NoError(t, err)
-	assert.True(t, given)
-	assert.Equal(t, -2.5, degrees)
-	kelvin.Declination = nil
-	degrees, given, err = plan.StationDeclination(kelvin)
-	require.NoError(t, err)
-	assert.False(t, given)
-	want, _ := earth.Variation(kelvin.At, 1250, plan.OffBlocks)
-	assert.Equal(t, want, degrees)
-	plan.OffBlocks = time.Date(2019, 1, 1, 0, 0, 0, 0, time.UTC)
-	_, _, err = plan.StationDeclination(kelvin)
-	assert.Error(t, err)
-}
-
 func TestAFixFromABeaconWithoutItsDeclination(t *testing.T) {
 	lines := strings.Replace(goodPlan, "declination: -2.5, ", "", 1)
 	lines = strings.Replace(lines, "    - to: STR\n", "    - {to: K25, altitude: 3500}\n    - to: STR\n", 1)

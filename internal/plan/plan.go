@@ -34,6 +34,7 @@ type Plan struct {
 	Pilot       string     `json:"pilot,omitempty"` // whose flight it is: any text, or a code
 	Instructor  string     `json:"instructor,omitempty"`
 	TaxiMinutes float64    `json:"taxi_minutes"`
+	Variation   *float64   `json:"variation,omitempty"` // of the whole flight, degrees, east positive; nil: the magnetic model's
 	Aircraft    Aircraft   `json:"aircraft"`
 	Fuel        Fuel       `json:"fuel"`
 	Conditions  Conditions `json:"conditions"`
@@ -172,6 +173,7 @@ type Leg struct {
 	To             string       `json:"to"`
 	Level          Level        `json:"level"`
 	SafeAltitudeFt *float64     `json:"safe_altitude,omitempty"`
+	Variation      *float64     `json:"variation,omitempty"` // the leg's own, degrees, east positive; nil: the plan's
 	Checkpoints    []Checkpoint `json:"checkpoints,omitempty"`
 	Radio          []RadioStep  `json:"radio,omitempty"`
 }

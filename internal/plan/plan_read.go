@@ -73,6 +73,7 @@ func (r *reader) plan(root value) (d *draft, ok bool) {
 	d.Instructor = o.textIfGiven("instructor", "whose pupil the pilot is, or a code for that")
 	d.OffBlocks = readOffBlocks(o)
 	d.TaxiMinutes = o.numberOr("taxi_minutes", taxiTime, defaultTaxiMinutes)
+	d.Variation = o.eastIfGiven("variation")
 	d.readAircraft(o)
 	d.Plan.Fuel, d.onBoardIn = readFuel(o)
 	d.Conditions = readConditions(o)

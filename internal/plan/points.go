@@ -25,7 +25,7 @@ var (
 	direction   = quantity{unit: "degrees", low: 0, high: 360}
 	elevation   = quantity{unit: "ft", low: -1500, high: 20000}
 	circuit     = quantity{unit: "ft", low: 100, high: 5000, because: "a height above the elevation"}
-	declination = quantity{unit: "degrees", low: -180, high: 180, because: "east positive"}
+	eastward    = quantity{unit: "degrees", low: -180, high: 180, because: "east positive"}
 	beaconRange = quantity{unit: "nm", low: 0, high: 400, above: true}
 	fixDistance = quantity{unit: "nm", low: 0, high: 300, above: true}
 	frequency   = quantity{unit: "MHz, an NDB's in kHz", low: 100, high: 2000}
@@ -72,7 +72,7 @@ func readPoint(item value, ours bool) (entry pointEntry, ok bool) {
 		entry.CircuitFt, entry.circuitGiven = *given, true
 	}
 	entry.Frequency = readFrequency(o, entry.Kind)
-	entry.Declination = o.numberIfGiven("declination", declination)
+	entry.Declination = o.eastIfGiven("declination")
 	entry.RangeNM = orZero(o.numberIfGiven("range", beaconRange))
 	readMeasured(o, &entry)
 	entry.dropForeign(o, ours)

@@ -43,6 +43,7 @@ func readLeg(item value, before *Level) (leg Leg) {
 	leg.To = o.text("to", "a point")
 	leg.Level = readLevel(o, before)
 	leg.SafeAltitudeFt = o.numberIfGiven("safe_altitude", altitude)
+	leg.Variation = o.eastIfGiven("variation")
 	const checkpoint, step = "a point, or {name: railway, after: 8.5}", "{receiver: NAV1, beacon: KVN, course: inbound}"
 	for _, item := range o.list("checkpoints", 0, checkpoint) {
 		if read, ok := readCheckpoint(item, checkpoint); ok {

@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// Flights are of the years of whose air and earth anything is known.
-const firstYear, lastYear = 1900, 2199
+// Flights are of these years: beyond them the place of the sun is not known well enough.
+const FirstYear, LastYear = 1900, 2199
 
 // mostInList is how many entries a list of a plan may have that came from elsewhere than its file; points, how many of those.
 const mostInList, mostPoints = 1000, 200_000
@@ -18,8 +18,9 @@ func (p *Plan) Sound() error {
 	s := &soundness{}
 	s.holds(p.Version == 1, "version %d", p.Version)
 	year := p.OffBlocks.UTC().Year()
-	s.holds(year >= firstYear && year <= lastYear, "the year %d", year)
+	s.holds(year >= FirstYear && year <= LastYear, "the year %d", year)
 	s.within("taxi_minutes", p.TaxiMinutes, taxiTime)
+	s.withinIfGiven("variation", p.Variation, eastward)
 	s.aircraft(p.Aircraft)
 	for name, quantity := range p.Fuel.OnBoard {
 		s.within("fuel on board", quantity, fuelQuantity)
@@ -156,7 +157,7 @@ func (s *soundness) points(points []Point) {
 		s.within("elevation", point.ElevationFt, elevation)
 		s.within("circuit", point.CircuitFt, quantity{low: 0, high: circuit.high})
 		s.within("frequency", point.Frequency, quantity{low: 0, high: frequency.high})
-		s.withinIfGiven("declination", point.Declination, declination)
+		s.withinIfGiven("declination", point.Declination, eastward)
 		s.within("range", point.RangeNM, quantity{low: 0, high: beaconRange.high})
 		s.withinIfGiven("radial", point.Radial, direction)
 		s.within("distance", point.DistanceNM, quantity{low: 0, high: fixDistance.high})
@@ -180,6 +181,7 @@ func (s *soundness) route(p *Plan) {
 		s.within("flight_level", float64(leg.Level.FlightLevel), quantity{low: 0, high: 300})
 		s.holds((leg.Level.AltitudeFt > 0) != (leg.Level.FlightLevel > 0), "a leg with both an altitude and a flight level, or neither")
 		s.withinIfGiven("safe_altitude", leg.SafeAltitudeFt, altitude)
+		s.withinIfGiven("variation", leg.Variation, eastward)
 		s.few("checkpoints", len(leg.Checkpoints))
 		for _, checkpoint := range leg.Checkpoints {
 			s.withinIfGiven("after", checkpoint.AfterNM, distance)

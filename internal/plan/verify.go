@@ -14,10 +14,10 @@ import (
 // verify finishes a draft: it checks what one value says against the others and fills in what follows from them.
 func (d *draft) verify() {
 	d.takePoints()
-	d.verifyDate()
 	d.measureFixes()
 	d.verifyFuel()
 	d.verifyRoute()
+	d.verifyVariations()
 	d.verifyChecks()
 	d.verifyPointsInUse()
 	if _, titled := d.origin.plan.step("", "title"); !titled && d.Route.Destination() != "" {
@@ -54,35 +54,6 @@ func (d *draft) takePoints() {
 		d.origin.points[entry.Ident] = entry.from
 		d.Plan.Points = append(d.Plan.Points, entry.Point)
 	}
-}
-
-// verifyDate asks for a date of which the magnetic field is known, without which no heading can be had.
-func (d *draft) verifyDate() {
-	if d.OffBlocks.IsZero() {
-		return
-	}
-	start, _ := d.points.find(d.Route.From)
-	if start == nil {
-		start = &pointEntry{}
-	}
-	field, err := earth.Field(start.At, 0, d.OffBlocks)
-	switch {
-	case err != nil:
-		d.failAt("date", "a date of those years", "%v", err)
-	case field.BeyondYears > 0:
-		d.cautionAt("date", "compare the variations with a current chart",
-			"the magnetic model was made for the years to 2029 and is extrapolated: the variation may be out by %.1f° or more", field.VariationError())
-	}
-}
-
-// StationDeclination is the angle that the radials of a beacon count from, degrees, east positive: its own where the plan gives
-// it, else that of the magnetic field at the station on the day of the flight. given tells which.
-func (p *Plan) StationDeclination(station Point) (degrees float64, given bool, err error) {
-	if station.Declination != nil {
-		return *station.Declination, true, nil
-	}
-	degrees, err = earth.Variation(station.At, station.ElevationFt, p.OffBlocks)
-	return degrees, false, err
 }
 
 // measureFixes computes the places of the fixes that are given by radial and distance.
@@ -177,25 +148,6 @@ func (d *draft) verifyPointsInUse() {
 			d.noteAt(path+".range", "not given: line of sight alone counts")
 		}
 		d.verifyDeclination(path, entry, how)
-	}
-}
-
-// doubtfulDeclination is how far a station's own declination may be from the field around it: stations are turned to a new
-// declination rarely, so some degrees are usual, but more is rather a slip of the sign. Common practice, no source.
-const doubtfulDeclination = 5
-
-func (d *draft) verifyDeclination(path string, entry *pointEntry, how pointUse) {
-	if !entry.placed || !entry.Kind.HasRadials() {
-		return
-	}
-	field, err := earth.Variation(entry.At, entry.ElevationFt, d.OffBlocks)
-	switch {
-	case err != nil:
-	case entry.Declination == nil && how&measuredFrom != 0:
-		d.noteAt(path+".declination", "not given: %s of the magnetic field at the station is used for the fixes measured from it", say.SayEast(field, 1))
-	case entry.Declination != nil && math.Abs(*entry.Declination-field) > doubtfulDeclination:
-		d.cautionAt(path+".declination", "degrees, east positive, west negative",
-			"%s is far from the magnetic field at the station, %s", say.SayEast(*entry.Declination, 1), say.SayEast(field, 1))
 	}
 }
 

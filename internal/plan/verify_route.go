@@ -41,7 +41,7 @@ func (d *draft) verifyRoute() {
 		line := d.line(i, from, leg.To)
 		d.verifyLine(line, leg)
 		d.verifyLevel(i, line)
-		d.verifySemicircular(line, leg.Level)
+		d.verifySemicircular(i, line, leg.Level)
 		d.verifyCheckpoints(line, leg.Checkpoints)
 		d.verifyRadio(line, leg.Radio)
 		from = leg.To
@@ -193,14 +193,14 @@ func (d *draft) receiversOf(kind Kind) string {
 	return "tune it on " + strings.Join(fit, " or ")
 }
 
-// magneticTrack is the track to fly, magnetic, at mid-leg: the azimuth there less the declination there.
-func (d *draft) magneticTrack(line legLine, altitudeFt float64) (track float64, ok bool) {
+// magneticTrack is the track to fly, magnetic, at mid-leg: the azimuth there less the variation there.
+func (d *draft) magneticTrack(index int, line legLine, altitudeFt float64) (track float64, ok bool) {
 	if !line.placed() || !(line.lengthNM >= shortestLegNM) {
 		return 0, false
 	}
 	middle, azimuth := earth.NewLine(line.from.At, line.to.At).At(line.lengthNM / 2)
-	north, err := earth.Variation(middle, altitudeFt, d.OffBlocks)
-	return angle.Wrap360(deadreckon.MagneticFromTrue(azimuth, north)), err == nil
+	north, _, err := d.VariationOn(index, middle, altitudeFt)
+	return angle.Wrap360(deadreckon.MagneticFromTrue(azimuth, north)), err == nil && !math.IsNaN(north)
 }
 
 // verifyLevel checks a leg's level against the ground at its ends and against the aircraft's tables.
@@ -317,9 +317,9 @@ const (
 // verifySemicircular reminds of the cruising levels under visual rules: odd thousands and 500 ft on a magnetic track from 000 to
 // 179, even ones from 180 to 359 (14 CFR 91.159; ICAO Annex 2 appendix 3). The rules speak of whole degrees, so the track is rounded
 // first (common practice, no source), and of heights above the surface, which a plan doesn't know: sea level stands in.
-func (d *draft) verifySemicircular(line legLine, level Level) {
+func (d *draft) verifySemicircular(index int, line legLine, level Level) {
 	altitudeFt := level.AltitudeFtAt(d.Conditions.QNH)
-	track, ok := d.magneticTrack(line, altitudeFt)
+	track, ok := d.magneticTrack(index, line, altitudeFt)
 	if !ok || !(altitudeFt > semicircularAboveFt && altitudeFt < semicircularBelowFt) {
 		return
 	}

@@ -181,7 +181,7 @@ func (w *World) steer(c *craft) {
 	c.magnetic = angle.Wrap360(c.magnetic + max(-turnPerSecondDeg, min(angle.Turn(c.magnetic, want), turnPerSecondDeg)))
 	c.held = wandered(c.held, heldErrorDeg, heldSeconds, w.noise("hand", count))
 	if count%fieldEvery == 0 {
-		if field, err := earth.Variation(c.at, c.altitudeFt, w.sheet.Plan.OffBlocks); err == nil {
+		if field, _, err := w.sheet.Route.VariationNear(c.at, c.altitudeFt); err == nil {
 			c.field = field
 		}
 	}

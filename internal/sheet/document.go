@@ -158,7 +158,33 @@ func (s *Sheet) headingWords() []string {
 			say.Minute(p.OffBlocks), say.Minute(s.Airborne), s.Route.Destination().Ident, say.Minute(s.Arrival())),
 		fmt.Sprintf("QNH %s   ISA %+.0f°C   %s", say.QNHInBoth(conditions.QNH), conditions.ISADeviation, s.freezingWords()),
 		"wind °T " + strings.Join(winds, ", "),
+		"variation " + s.variationWords(),
 	}
+}
+
+// variationWords are the variations that the legs' magnetic directions are made with, and whose they are.
+func (s *Sheet) variationWords() string {
+	var words []string
+	for _, source := range []struct {
+		from plan.Source
+		name string
+	}{{plan.FromPlan, "the plan"}, {plan.FromModel, "the magnetic model"}} {
+		lowest, highest := math.Inf(1), math.Inf(-1)
+		for _, leg := range s.Legs {
+			if leg.VariationFrom == source.from {
+				lowest, highest = min(lowest, leg.Variation), max(highest, leg.Variation)
+			}
+		}
+		if lowest > highest {
+			continue
+		}
+		span := say.SayEast(lowest, 1)
+		if upTo := say.SayEast(highest, 1); upTo != span {
+			span += " to " + upTo
+		}
+		words = append(words, span+" by "+source.name)
+	}
+	return strings.Join(words, ", ")
 }
 
 func (s *Sheet) freezingWords() string {

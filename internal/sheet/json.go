@@ -78,7 +78,8 @@ type jsonLeg struct {
 	TrackMagnetic     float64          `json:"track_magnetic"`
 	CourseOutbound    *float64         `json:"course_outbound"`
 	CourseInbound     *float64         `json:"course_inbound"`
-	Variation         float64          `json:"variation"` // east positive
+	Variation         float64          `json:"variation"`      // east positive
+	VariationFrom     plan.Source      `json:"variation_from"` // plan or model
 	AltitudeFt        float64          `json:"altitude_ft"`
 	WindFrom          float64          `json:"wind_from"`
 	WindKt            float64          `json:"wind_kt"`
@@ -250,7 +251,7 @@ func (l Leg) json() jsonLeg {
 	leg := jsonLeg{
 		From: l.From.Ident, To: l.To.Ident, Kind: l.Kind, DistanceNM: l.DistanceNM,
 		TrackTrue: l.TrackTrue, TrackMagnetic: l.TrackMagnetic, CourseOutbound: l.CourseOutbound, CourseInbound: l.CourseInbound,
-		Variation: l.Variation, AltitudeFt: l.AltitudeFt, WindFrom: l.Wind.FromTrue, WindKt: l.Wind.SpeedKt, TASKt: l.TASKt,
+		Variation: l.Variation, VariationFrom: l.VariationFrom, AltitudeFt: l.AltitudeFt, WindFrom: l.Wind.FromTrue, WindKt: l.Wind.SpeedKt, TASKt: l.TASKt,
 		WindCorrectionDeg: l.CorrectionDeg, HeadingTrue: l.HeadingTrue, HeadingMagnetic: l.HeadingMagnetic,
 		GroundspeedKt: l.GroundspeedKt, Minutes: l.Minutes, ETA: l.ETA, Fuel: l.Fuel,
 		Checkpoints: make([]jsonCheckpoint, len(l.Checkpoints)), SafeAltitudeFt: l.SafeAltitudeFt,

@@ -56,7 +56,7 @@ func (r *Route) Direct(from earth.Position, altitudeFt float64, to plan.Point, l
 	here := plan.Point{Ident: "here", Name: "present position", Kind: plan.Fix, At: from}
 	diversion := *r.Plan
 	diversion.Route = plan.Route{From: here.Ident, Legs: []plan.Leg{{To: to.Ident, Level: level}}, Alternates: r.Plan.Route.Alternates}
-	layout := layout{plan: &diversion, stations: map[string]float64{}}
+	layout := layout{plan: &diversion, around: r, stations: map[string]float64{}}
 	leg := layout.leg(0, here, to)
 	for _, problem := range layout.problems {
 		if problem.Severity == plan.Error {
@@ -126,6 +126,35 @@ func (r *Route) VariationAt(leg int, afterNM float64) float64 {
 	return r.Legs[leg].TrackAt(afterNM).Variation
 }
 
+// VariationNear is the variation at a place off the legs, degrees, east positive: the plan's own, as on the leg whose middle is nearest, else
+// the magnetic model's. The error is of a model that knows nothing of the day.
+func (r *Route) VariationNear(at earth.Position, heightFt float64) (degrees float64, from plan.Source, err error) {
+	if leg := r.legNear(at); leg.VariationFrom == plan.FromPlan {
+		return leg.Variation, plan.FromPlan, nil
+	}
+	degrees, err = earth.Variation(at, heightFt, r.Plan.OffBlocks)
+	return degrees, plan.FromModel, err
+}
+
+// legNear is the leg whose variation holds at a place off the legs: that whose middle is nearest, where it matters which.
+func (r *Route) legNear(at earth.Position) *RouteLeg {
+	alike := true
+	for i := range r.Legs {
+		alike = alike && r.Legs[i].VariationFrom == r.Legs[0].VariationFrom && (r.Legs[i].Variation == r.Legs[0].Variation || r.Legs[i].VariationFrom == plan.FromModel)
+	}
+	nearest, nearestNM := &r.Legs[0], math.Inf(1)
+	for i := range r.Legs {
+		if alike {
+			break
+		}
+		leg := &r.Legs[i]
+		if apartNM := earth.Inverse(at, r.PositionAt(i, leg.DistanceNM/2)).DistanceNM; apartNM < nearestNM {
+			nearest, nearestNM = leg, apartNM
+		}
+	}
+	return nearest
+}
+
 // TrackAt is the part of the leg that a place lies on; the nearest for a place before or beyond the leg.
 func (l RouteLeg) TrackAt(afterNM float64) Track {
 	for _, track := range l.Tracks {
@@ -139,6 +168,7 @@ func (l RouteLeg) TrackAt(afterNM float64) Track {
 // layout collects what is wrong while legs are laid out.
 type layout struct {
 	plan     *plan.Plan
+	around   *Route             // of a diversion: the route that it leaves, whose variations hold
 	stations map[string]float64 // declinations taken so far, by ident
 	problems []plan.Problem
 }
@@ -169,7 +199,7 @@ func (l *layout) leg(index int, from, to plan.Point) RouteLeg {
 			from.Ident, to.Ident)
 		return leg
 	}
-	l.tracks(&leg)
+	l.tracks(index, &leg)
 	leg.CourseOutbound = l.course(leg, from, 0)
 	leg.CourseInbound = l.course(leg, to, leg.DistanceNM)
 	l.checkpoints(index, &leg)
@@ -178,29 +208,34 @@ func (l *layout) leg(index int, from, to plan.Point) RouteLeg {
 }
 
 // tracks cuts the leg into parts of one track each, and takes the azimuth and the variation at mid-leg.
-func (l *layout) tracks(leg *RouteLeg) {
+func (l *layout) tracks(index int, leg *RouteLeg) {
 	parts := math.Ceil(leg.DistanceNM / longestTrackNM)
 	for part := range int(parts) {
 		track := Track{FromNM: leg.DistanceNM * float64(part) / parts, ToNM: leg.DistanceNM * float64(part+1) / parts}
-		track.TrackTrue, track.Variation = l.middle(leg, (track.FromNM+track.ToNM)/2)
+		track.TrackTrue, track.Variation, _ = l.middle(index, leg, (track.FromNM+track.ToNM)/2)
 		leg.Tracks = append(leg.Tracks, track)
 	}
-	leg.TrackTrue, leg.Variation = l.middle(leg, leg.DistanceNM/2)
+	leg.TrackTrue, leg.Variation, leg.VariationFrom = l.middle(index, leg, leg.DistanceNM/2)
 	leg.TrackMagnetic = deadreckon.MagneticFromTrue(leg.TrackTrue, leg.Variation)
 }
 
-func (l *layout) middle(leg *RouteLeg, afterNM float64) (azimuthTrue, variation float64) {
+func (l *layout) middle(index int, leg *RouteLeg, afterNM float64) (azimuthTrue, variation float64, from plan.Source) {
 	at, azimuthTrue := leg.Line.At(afterNM)
-	variation, err := earth.Variation(at, leg.AltitudeFt, l.plan.OffBlocks)
+	var err error
+	if l.around != nil {
+		variation, from, err = l.around.VariationNear(at, leg.AltitudeFt)
+	} else {
+		variation, from, err = l.plan.VariationOn(index, at, leg.AltitudeFt)
+	}
 	if err != nil {
 		l.unknownField(err)
 	}
-	return azimuthTrue, variation
+	return azimuthTrue, variation, from
 }
 
 // unknownField says once that the magnetic model has no answer: a date outside its years.
 func (l *layout) unknownField(err error) {
-	problem := newProblem(l.plan, plan.Error, "date", "", "%v", err)
+	problem := newProblem(l.plan, plan.Error, "date", plan.GiveVariation, "%v", err)
 	if !slices.Contains(l.problems, problem) {
 		l.problems = append(l.problems, problem)
 	}
@@ -222,12 +257,19 @@ func (l *layout) stationDeclination(station plan.Point) float64 {
 		return declination
 	}
 	path := "points[" + station.Ident + "]"
-	declination, given, err := l.plan.StationDeclination(station)
+	whole := l.plan
+	if l.around != nil {
+		whole = l.around.Plan
+	}
+	declination, from, err := whole.StationDeclination(station)
 	l.stations[station.Ident] = declination
 	switch {
 	case err != nil:
 		l.unknownField(err)
-	case !given:
+	case from == plan.FromPlan:
+		l.add(plan.Note, path, "give it its published station declination",
+			"%s has no station declination: its radials are counted from the variation of the plan, %s", station.Ident, say.SayEast(declination, 1))
+	case from == plan.FromModel:
 		l.add(plan.Note, path, "give it its published station declination",
 			"%s has no station declination: its radials are counted from that of the magnetic model there, %s", station.Ident, say.SayEast(declination, 1))
 	}

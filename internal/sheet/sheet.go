@@ -47,7 +47,8 @@ type RouteLeg struct {
 	DistanceNM     float64
 	Tracks         []Track // without gaps from the leg's start to its end
 	TrackTrue      float64 // azimuth at mid-leg: the track to fly
-	Variation      float64 // east positive, at mid-leg, for height and date
+	Variation      float64 // east positive: the plan's own, or the magnetic model's at mid-leg, for height and date
+	VariationFrom  plan.Source
 	TrackMagnetic  float64
 	CourseOutbound *float64 // magnetic by the station's declination; nil: the point left has no radials
 	CourseInbound  *float64 // magnetic by the station's declination; nil: the point reached has no radials
