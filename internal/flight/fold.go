@@ -109,34 +109,28 @@ func newFold(s *sheet.Sheet, places places) fold {
 }
 
 // learn takes in the next event, of which was learnt at a later moment, until when it was taken to be so much later than it is; the zero time where it
-// was known at its own. It stays the one learnt last until the next: what is planned again up to that moment was not known before it either.
+// was known at its own. Events that mean nothing here, of a newer version or with figures that nothing can have, change nothing.
 func (f *fold) learn(e Event, at time.Time, later time.Duration) {
-	if at.IsZero() {
-		f.prompts.learnt = learnt{}
-	} else {
-		seen := f
-		if planned, due := f.replannedAt(at); due {
-			again := f.replanned(planned)
-			seen = &again
-		}
-		f.prompts.learnt = learnt{at, later, seen.withRounds(at).queueAt(at)}
-	}
-	f.take(e)
-}
-
-// take takes in the next event. Events that mean nothing here, of a newer version or with figures that nothing can have, change nothing.
-func (f *fold) take(e Event) {
 	if CheckRanges(&e) != nil {
 		return
 	}
 	if r, known := rowOf[e.Act]; known {
-		if at, due := f.replannedAt(e.T); due {
-			*f = f.replanned(at)
+		var taught learnt
+		if !at.IsZero() {
+			seen := f
+			if again, due := f.replanning(at); due {
+				planned := f.replanned(again)
+				seen = &planned
+			}
+			taught = learnt{at, later, seen.withRounds(at).queueAt(at)}
+		}
+		if again, due := f.replanning(e.T); due {
+			*f = f.replanned(again)
 		}
 		if later := f.withRounds(e.T); later != f {
 			*f = *later
 		}
-		f.prompts.were = f.queueAt(e.T)
+		f.prompts.were, f.prompts.learnt = f.queueAt(e.T), taught
 		f.keepOpened(e.T)
 		f.answer(e, r)
 		if r.fold == nil || r.fold(f, e) {

@@ -131,11 +131,17 @@ func (f *flown) system() *plan.FuelSystem { return &f.sheet.Plan.Aircraft.Fuel }
 // on the changes are planned again as often. So they are while a route point or a change of tank is overdue.
 const holdPlanned = time.Minute
 
-// replannedAt is the last moment up to another at which the changes of tank are planned again though nothing was logged, as the arrival moves or
-// a change is overdue; due is false where they stand as they are.
-func (f *fold) replannedAt(t time.Time) (at time.Time, due bool) {
+// replanning is a moment at which the changes of tank are planned again though nothing was logged, as the arrival moves or a change is overdue,
+// and whether the entry before it, of which was learnt later, was known to whoever looks: what it teaches is not due before it was learnt.
+type replanning struct {
+	at     time.Time
+	taught bool
+}
+
+// replanning is the last up to a moment; due is false where the changes stand as they are.
+func (f *fold) replanning(t time.Time) (last replanning, due bool) {
 	if !f.flying() {
-		return at, false
+		return last, false
 	}
 	since := f.holding
 	if since.IsZero() {
@@ -147,16 +153,17 @@ func (f *fold) replannedAt(t time.Time) (at time.Time, due bool) {
 		since = change
 	}
 	if since.IsZero() {
-		return at, false
+		return last, false
 	}
-	at = since.Add(t.Sub(since).Truncate(holdPlanned))
-	return at, at.After(f.tanks.PlannedAt()) && at.After(since)
+	last.at = since.Add(t.Sub(since).Truncate(holdPlanned))
+	last.taught = last.at.Before(f.prompts.learnt.at) && !t.Before(f.prompts.learnt.at)
+	return last, last.at.After(f.tanks.PlannedAt()) && last.at.After(since)
 }
 
-// replanned is the flight with the changes of tank planned again at a moment.
-func (f *fold) replanned(at time.Time) fold {
-	later := *f
-	if !at.Before(later.prompts.learnt.at) {
+// replanned is the flight with the changes of tank planned again.
+func (f *fold) replanned(again replanning) fold {
+	later, at := *f, again.at
+	if !again.taught {
 		later.prompts.learnt = learnt{}
 	}
 	later.prompts.were = later.queueAt(at)

@@ -43,9 +43,9 @@ func reckoned[T any](l *look, of func(*look) *lookPart[T], reckon func() T) T {
 // looking is the fold at which one looks at a moment.
 func (s *State) looking(t time.Time) *fold {
 	f, parts := &s.fold, s.kept
-	if at, due := f.replannedAt(t); due {
-		later := keep(&look{kept: s.kept}, func(k *kept) *keptPart[time.Time, replanned] { return &k.replanned }, at, func() replanned {
-			return replanned{s.fold.replanned(at), &kept{}}
+	if again, due := f.replanning(t); due {
+		later := keep(&look{kept: s.kept}, func(k *kept) *keptPart[replanning, replanned] { return &k.replanned }, again, func() replanned {
+			return replanned{s.fold.replanned(again), &kept{}}
 		})
 		f, parts = &later.fold, later.kept
 	}
@@ -80,7 +80,7 @@ type kept struct {
 	changes      keptPart[time.Duration, []TankChangeNow]
 	beacons      keptPart[time.Duration, []*BeaconNext] // the next of each receiver
 	onPlan       keptPart[struct{}, map[string]int]
-	replanned    keptPart[time.Time, replanned]
+	replanned    keptPart[replanning, replanned]
 }
 
 // replanned is the flight with the changes of tank planned again since the last event, and what is kept of it.

@@ -32,7 +32,7 @@ type pending struct {
 type prompts struct {
 	made     []pending
 	were     queueBefore            // the event being folded
-	learnt   learnt                 // of the event folded last
+	learnt   learnt                 // of the last event that was folded
 	earliest values.Book[time.Time] // that a prompt may be due: what it hangs on was learnt then
 	answered values.List[Prompt]    // oldest first
 	closed   values.Book[bool]

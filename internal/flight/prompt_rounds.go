@@ -144,7 +144,7 @@ func (f *fold) missRounds(t time.Time) {
 		}
 		f.repeat(check, t)
 		for i := range q.made {
-			if open := &q.made[i]; open.round == check.key {
+			if open := &q.made[i]; open.round == check.key && !t.Before(q.learnt.at) {
 				q.notBeforeLearnt(open, i, f.dueAt(open, t))
 			}
 		}
