@@ -140,8 +140,8 @@ const (
 	fineGridStates = 1 << 20
 	// roughGridStates does the same while it is being found out which rules can't be kept, which takes many plans.
 	roughGridStates = 1 << 16
-	// unseen marks a state that hasn't been reached.
-	unseen = math.MaxUint8
+	// hopeless, in place of the changes made, marks a state from which the flight takes more changes than may be made.
+	hopeless = math.MaxUint8
 )
 
 // grid finds the best course for more than two tanks with changes on a grid of burn. The package's documentation explains
@@ -149,9 +149,17 @@ const (
 type grid struct {
 	*problem
 	mostStates int
-	changes    []uint8   // by state: changes made to get there; unseen
-	second     []float64 // by state: what is least among the ways there with so few changes
-	parent     []int32   // by state: where it was reached from; −1 for the start
+	reached    []reached // by state
+	searches   uint16    // so far
+	leftOut    bool      // by the last search: a state from which the flight takes too many changes
+}
+
+// reached is how a search has come to a state: those of one point lie side by side, so that the memory is fetched once.
+type reached struct {
+	second  float64 // what is least among the ways there with so few changes
+	parent  int32   // the state it was reached from; −1 for the start
+	search  uint16  // by which; it has not been seen in any other
+	changes uint8   // made to get there
 }
 
 func newGrid(p *problem, mostStates int) *grid { return &grid{problem: p, mostStates: mostStates} }
@@ -165,7 +173,7 @@ func (g *grid) solve(t terms) (course, bool) {
 		if l == nil {
 			continue
 		}
-		f, ok := g.search(l, byHighestImbalance)
+		f, ok := g.fewest(l)
 		if !ok {
 			continue
 		}
@@ -180,7 +188,7 @@ func (g *grid) solve(t terms) (course, bool) {
 		return course{}, false
 	}
 	bestLattice.highestAllowed = best.second + lineSlack
-	if f, ok := g.search(bestLattice, byLateness); ok {
+	if f, ok := g.search(bestLattice, byLateness, best.changes); ok {
 		best = f
 	}
 	return g.course(bestLattice, best), true
@@ -189,7 +197,7 @@ func (g *grid) solve(t terms) (course, bool) {
 // course goes back from the last change to the start.
 func (g *grid) course(l *lattice, f found) course {
 	c := course{start: l.beginning.tank}
-	for state := f.state; state >= 0; state = g.parent[state] {
+	for state := f.state; state >= 0; state = g.reached[state].parent {
 		w := l.walkFrom(state)
 		c.stops = append(c.stops, stop{l.minutes[w.step], l.active[w.tank]})
 	}
@@ -197,13 +205,10 @@ func (g *grid) course(l *lattice, f found) course {
 	return c
 }
 
-func (g *grid) clear(states int) {
-	if cap(g.changes) < states {
-		g.changes, g.second, g.parent = make([]uint8, states), make([]float64, states), make([]int32, states)
-	}
-	g.changes, g.second, g.parent = g.changes[:states], g.second[:states], g.parent[:states]
-	for i := range g.changes {
-		g.changes[i] = unseen
+// unsee makes all of so many states unseen.
+func (g *grid) unsee(states int) {
+	if g.searches++; len(g.reached) < states || g.searches == math.MaxUint16 {
+		g.reached, g.searches = make([]reached, states), 1
 	}
 }
 
@@ -223,7 +228,21 @@ type found struct {
 	state   int32 // the last change; −1 if there is none
 }
 
-// search is one look over a lattice for the way with the fewest changes. States are followed in the order of the changes
+// fewest finds the way with the fewest changes and, of these, the lowest imbalance. Most often it takes few more than are certainly needed,
+// and a search that may make no more leaves out what can't end in time.
+func (g *grid) fewest(l *lattice) (found, bool) {
+	const few = 3
+	least := max(l.needed[0], l.stillNeeded(&[mostTanks]int{}, l.activeIndex(l.beginning.tank), 0))
+	for most := least; most < min(least+few, mostChanges); most++ {
+		if f, ok := g.search(l, byHighestImbalance, most); ok || !g.leftOut {
+			return f, ok
+		}
+	}
+	return g.search(l, byHighestImbalance, mostChanges)
+}
+
+// search is one look over a lattice for the way with the fewest changes, at most a given number. A state from which the flight certainly takes
+// more is left out, which changes nothing of the ways that don't go through it. States are followed in the order of the changes
 // made to get there and at least needed from there, and within that of the changes made, so that all the ways to a state
 // with the fewest changes have been seen before it is followed. No others count: what comes after a state doesn't depend
 // on how it was reached.
@@ -231,6 +250,7 @@ type search struct {
 	*grid
 	*lattice
 	aim   aim
+	most  int                                       // changes
 	queue [mostChanges + 1][mostChanges + 1][]int32 // by changes in all and changes made
 	made  int
 	from  int32
@@ -239,11 +259,12 @@ type search struct {
 	done  bool
 }
 
-func (g *grid) search(l *lattice, aim aim) (found, bool) {
-	g.clear(l.states)
-	s := search{grid: g, lattice: l, aim: aim, best: found{state: -1, second: math.Inf(1)}}
+func (g *grid) search(l *lattice, aim aim, most int) (found, bool) {
+	g.unsee(l.states)
+	g.leftOut = false
+	s := search{grid: g, lattice: l, aim: aim, most: most, best: found{state: -1, second: math.Inf(1)}}
 	s.queue[l.needed[0]][0] = []int32{-1}
-	for all := 0; all <= mostChanges && !s.done; all++ {
+	for all := 0; all <= most && !s.done; all++ {
 		for s.made = 0; s.made <= all; s.made++ {
 			for _, s.from = range s.queue[all][s.made] {
 				s.follow()
@@ -261,7 +282,7 @@ func (s *search) follow() {
 	s.walk = s.walkFrom(s.from)
 	switch {
 	case s.from >= 0:
-		s.walk.second = s.second[s.from]
+		s.walk.second = s.reached[s.from].second
 	case s.aim == byHighestImbalance:
 		s.walk.second = s.highestAtStart
 	}
@@ -271,21 +292,26 @@ func (s *search) follow() {
 // change notes that a tank can be changed to where the walk is.
 func (s *search) change(tank int) {
 	all := s.made + 1 + s.needed[s.walk.step]
-	if all > mostChanges {
+	if all > s.most {
+		s.leftOut = true
 		return
 	}
 	to, second, changes := s.walk.point+tank, s.walk.second, uint8(s.made+1)
 	if s.aim == byLateness {
 		second -= s.walk.minutes
 	}
-	switch {
-	case s.changes[to] == unseen:
-		s.changes[to] = changes
+	state := &s.reached[to]
+	switch unseen := state.search != s.searches; {
+	case unseen && s.made+1+s.stillNeeded(&s.walk.counts, tank, s.walk.step) > s.most:
+		*state = reached{search: s.searches, changes: hopeless} // whoever else comes here has made as many changes, or more
+		s.leftOut = true
+		return
+	case unseen:
 		s.queue[all][changes] = append(s.queue[all][changes], int32(to))
-	case s.changes[to] != changes || s.second[to] <= second:
+	case state.changes != changes || state.second <= second:
 		return
 	}
-	s.second[to], s.parent[to] = second, s.from
+	*state = reached{second, s.from, s.searches, changes}
 }
 
 // finish notes that the flight can be ended where the walk is.

@@ -165,6 +165,8 @@ type lattice struct {
 	needed     []int     // by step: changes that are certainly needed after one there
 
 	most    []int // by active tank: steps that it can feed
+	atMost  []int // the same, the last step of the flight in addition where that is short
+	atOnce  []int // by active tank: steps that it can feed from one change to the next, for the limit
 	strides []int
 	states  int // a state is a point and the tank just changed to
 
@@ -317,6 +319,19 @@ func (l *lattice) countNeeded() {
 		}
 		mostBurn = max(mostBurn, feeds)
 	}
+	inTime := l.stepsInTime()
+	for tank, most := range l.most {
+		if l.shortBy > 0 {
+			most++
+		}
+		atOnce := min(most, inTime)
+		for _, side := range l.pairsOf[tank] {
+			if p := l.pairs[side.pair]; p.outside == 0 {
+				atOnce = min(atOnce, int((p.high-p.low+l.shortBy)/l.stepBurn+tolerance))
+			}
+		}
+		l.atMost, l.atOnce = append(l.atMost, most), append(l.atOnce, max(1, atOnce))
+	}
 	mostMinutes := l.terms.longest
 	if l.lastChange >= 0 { // nothing can be done about the time after it
 		mostMinutes = max(mostMinutes, l.terms.line.end-l.minutes[l.lastChange])
@@ -325,6 +340,47 @@ func (l *lattice) countNeeded() {
 		byBurn := (float64(l.steps-step)*l.stepBurn - l.shortBy) / mostBurn
 		byMinutes := (l.terms.line.end - l.minutes[step]) / mostMinutes
 		l.needed[step] = int(min(max(0, math.Ceil(max(byBurn, byMinutes)-tolerance)-1), mostChanges))
+	}
+}
+
+// stepsInTime is the most steps that fit into the longest time on one tank. Nothing can be done about the time after the last change.
+func (l *lattice) stepsInTime() int {
+	most, from := l.steps-max(0, l.lastChange), 0
+	for step, minutes := range l.minutes {
+		for minutes > l.minutes[from]+l.terms.longest+tolerance {
+			from++
+		}
+		most = max(most, step-from)
+	}
+	return most
+}
+
+// stillNeeded is how many changes are certainly needed after one to a tank at a step, with so many steps fed by each: from what is left in
+// the tanks, and the most that each can feed at a time.
+func (l *lattice) stillNeeded(counts *[mostTanks]int, tank, step int) int {
+	rest := l.steps - step
+	if rest == 0 {
+		return 0
+	}
+	var left [mostTanks]int // by active tank: steps
+	for i, most := range l.atMost {
+		left[i] = most - counts[i]
+	}
+	for needed := 0; ; needed++ {
+		fed := min(left[tank], l.atOnce[tank])
+		left[tank] -= fed
+		if rest -= fed; rest <= 0 {
+			return needed
+		}
+		tank = 0
+		for other := range l.atMost {
+			if min(left[other], l.atOnce[other]) > min(left[tank], l.atOnce[tank]) {
+				tank = other
+			}
+		}
+		if left[tank] <= 0 {
+			return mostChanges + 1 // the fuel does not last
+		}
 	}
 }
 
@@ -341,11 +397,11 @@ func (l *lattice) addPairs(p *problem) {
 		}
 		lp.low, lp.high = p.band(pair, l.terms.maxImbalance, factors)
 		lp.low, lp.high = lp.low-lineSlack, lp.high+lineSlack
-		shift := l.shift(lp, [mostTanks]int{})
+		shift := l.shift(&lp, &[mostTanks]int{})
 		lp.outside = outside(shift, lp.low, lp.high)
 		if l.dryFactor > 0 {
 			limit := l.terms.maxImbalance + lineSlack
-			lp.outsideDry = outside(l.dryDifference(lp, [mostTanks]int{}, -1, 0), -limit, limit)
+			lp.outsideDry = outside(l.dryDifference(&lp, &[mostTanks]int{}, -1, 0), -limit, limit)
 		}
 		l.highestAtStart = max(l.highestAtStart, max(math.Abs(lp.difference), math.Abs(lp.difference+shift)))
 		if lp.one >= 0 {
@@ -371,7 +427,7 @@ func outside(figure, low, high float64) int {
 
 // dryDifference is the difference of a pair, one less other, with the extra burn as far as each tank's fuel goes. The tank in use
 // has fed that much less of the last step.
-func (l *lattice) dryDifference(p latticePair, counts [mostTanks]int, inUse int, short float64) float64 {
+func (l *lattice) dryDifference(p *latticePair, counts *[mostTanks]int, inUse int, short float64) float64 {
 	fed := func(tank int) float64 {
 		if tank < 0 {
 			return 0
@@ -395,7 +451,7 @@ func (l *lattice) activeIndex(tank int) int {
 }
 
 // burned is what an active tank has fed, without allowance for a short last step.
-func (l *lattice) burned(tank int, counts [mostTanks]int) float64 {
+func (l *lattice) burned(tank int, counts *[mostTanks]int) float64 {
 	if tank < 0 {
 		return 0
 	}
@@ -403,7 +459,7 @@ func (l *lattice) burned(tank int, counts [mostTanks]int) float64 {
 }
 
 // shift is the burn from the other tank of a pair less that from the one.
-func (l *lattice) shift(p latticePair, counts [mostTanks]int) float64 {
+func (l *lattice) shift(p *latticePair, counts *[mostTanks]int) float64 {
 	return l.burned(p.other, counts) - l.burned(p.one, counts)
 }
 
@@ -467,12 +523,12 @@ func (l *lattice) feedStep(w *walk, aim aim) bool {
 		short = l.shortBy
 	}
 	if w.counts[w.tank] > l.most[w.tank] &&
-		(short == 0 || (l.burned(w.tank, w.counts)-short)*l.terms.fuelFactor > l.usable[w.tank]+tolerance) {
+		(short == 0 || (l.burned(w.tank, &w.counts)-short)*l.terms.fuelFactor > l.usable[w.tank]+tolerance) {
 		return false
 	}
 	for _, side := range l.pairsOf[w.tank] {
 		p := &l.pairs[side.pair]
-		shift := l.shift(*p, w.counts) - side.way*short
+		shift := l.shift(p, &w.counts) - side.way*short
 		if !p.keeps(shift, &w.counts) || l.dryFactor > 0 && !l.keepsDry(p, w, short) {
 			return false
 		}
@@ -504,7 +560,7 @@ func (p *latticePair) onTheWay(side int, counts *[mostTanks]int) bool {
 // keepsDry does what keeps does for the extra burn, where that may run a tank dry.
 func (l *lattice) keepsDry(p *latticePair, w *walk, short float64) bool {
 	limit := l.terms.maxImbalance + lineSlack
-	side := outside(l.dryDifference(*p, w.counts, w.tank, short), -limit, limit)
+	side := outside(l.dryDifference(p, &w.counts, w.tank, short), -limit, limit)
 	return side == 0 || side == p.outsideDry && p.onTheWay(side, &w.counts)
 }
 
@@ -514,7 +570,7 @@ func (l *lattice) recovers(w *walk) bool {
 	for i := range l.pairs {
 		p := &l.pairs[i]
 		fuller := p.one
-		difference := p.difference + l.shift(*p, w.counts)
+		difference := p.difference + l.shift(p, &w.counts)
 		if difference < 0 {
 			fuller = p.other
 		}
@@ -531,7 +587,7 @@ func (l *lattice) recovers(w *walk) bool {
 
 // landsOnFullest reports whether no tank holds more usable fuel than the one in use.
 func (l *lattice) landsOnFullest(w *walk) bool {
-	left := func(tank int) float64 { return l.usable[tank] - l.burned(tank, w.counts) }
+	left := func(tank int) float64 { return l.usable[tank] - l.burned(tank, &w.counts) }
 	inUse := left(w.tank)
 	if w.step > 0 {
 		inUse += l.shortBy
@@ -549,7 +605,7 @@ func (l *lattice) landsWell(w *walk) bool {
 	if !l.terms.reserve {
 		return true
 	}
-	burned := l.burned(w.tank, w.counts)
+	burned := l.burned(w.tank, &w.counts)
 	if w.step > 0 {
 		burned -= l.shortBy
 	}
