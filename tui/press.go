@@ -448,9 +448,13 @@ func (r *Root) close() {
 	}
 }
 
-// quit asks while a flight is going on.
+// quit asks while a flight is going on, and while some of it is not on disk.
 func (r *Root) quit() tea.Cmd {
 	phase := r.snapshot.Phase
+	if r.storage.Kept > 0 {
+		r.asked = &asked{text: "Quit while " + say.Counted(r.storage.Kept, "entry is", "entries are") + " not on disk?", quits: true}
+		return nil
+	}
 	if !r.mode.records || phase == flight.BeforeStart || phase == flight.Arrived {
 		return tea.Quit
 	}

@@ -367,6 +367,9 @@ func TestWhatIsNotOnDiskIsKeptFoldedAndSaid(t *testing.T) {
 	require.NotContains(t, r.screen(), "recorded tank left")
 	r.keys("<esc>1")
 	r.shows(" NOT ON DISK")
+	r.keys("q")
+	r.shows("Quit while 1 entry is not on disk?")
+	r.keys("n")
 	r.storage = tui.Storage{News: "all is on disk again: 1 kept entry was written"}
 	r.Update(terminal.Tick{At: r.hand.Wall()})
 	r.shows("all is on disk again")

@@ -3,9 +3,13 @@
 package main_test
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -40,7 +44,23 @@ func (w world) acts(log string) (acts []flight.Act) {
 // TestTheJournalIsTakenAwayUnderARunningFlight does what an editor or a program that keeps folders alike does to a file.
 func TestTheJournalIsTakenAwayUnderARunningFlight(t *testing.T) {
 	for name, harm := range map[string]func(string) error{
-		"deleted":   os.Remove,
+		"deleted":              os.Remove,
+		"gone with its folder": func(path string) error { return os.RemoveAll(filepath.Dir(path)) },
+		"a folder now":         func(path string) error { return errors.Join(os.Remove(path), os.Mkdir(path, 0o755)) },
+		"a pipe now":           func(path string) error { return errors.Join(os.Remove(path), syscall.Mkfifo(path, 0o600)) },
+		"a link to nowhere":    func(path string) error { return errors.Join(os.Remove(path), os.Symlink("nowhere", path)) },
+		"a link to a copy": func(path string) error {
+			text, err := os.ReadFile(path)
+			return errors.Join(err, os.WriteFile(path+".copy", text, 0o644), os.Remove(path), os.Symlink(path+".copy", path))
+		},
+		"a link to /dev/zero": func(path string) error { return errors.Join(os.Remove(path), os.Symlink("/dev/zero", path)) },
+		"added to": func(path string) error {
+			file, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND, 0)
+			if err == nil {
+				_, err = file.WriteString("{}\n")
+			}
+			return errors.Join(err, file.Close())
+		},
 		"renamed":   func(path string) error { return os.Rename(path, path+"~") },
 		"truncated": func(path string) error { return os.Truncate(path, 100) },
 		"replaced": func(path string) error {
@@ -53,16 +73,45 @@ func TestTheJournalIsTakenAwayUnderARunningFlight(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			w := newWorld(t)
 			w.run("new", "round.yaml")
-			s := w.begin("a.jsonl")
-			require.NoError(t, harm(filepath.Join(w.state, "a.jsonl")))
-			s.AwaitText("the whole flight is now in a-2.jsonl")
+			s := w.begin("logs/a.jsonl")
+			require.NoError(t, harm(filepath.Join(w.state, "logs/a.jsonl")))
+			s.AwaitText("the whole flight is now in logs/a-2.jsonl")
 			s.Type("enlate\r")
 			s.AwaitText("recorded note: late")
 			require.NoError(t, s.Command.Process.Kill())
 			s.Wait()
-			assert.Equal(t, []flight.Act{flight.Clock, flight.OffBlocks, flight.NoteText}, w.acts("a-2.jsonl"))
+			assert.Equal(t, []flight.Act{flight.Clock, flight.OffBlocks, flight.NoteText}, w.acts("logs/a-2.jsonl"))
 		})
 	}
+}
+
+// TestWhatNoDiskTakesIsWrittenOut flies with files that may grow no more: the pilot is asked before leaving, and told the lines that make the journal whole.
+func TestWhatNoDiskTakesIsWrittenOut(t *testing.T) {
+	w := newWorld(t)
+	w.run("new", "round.yaml")
+	const blocksOfHalfAKilobyte = "16" // a header and some entries
+	limited := w.command("-c", "ulimit -f "+blocksOfHalfAKilobyte+` && exec "$0" fly round.yaml --start 13:05 --log a.jsonl`, w.command().Path)
+	limited.Path, limited.Args[0] = "/bin/sh", "/bin/sh"
+	s := testkit.Start(t, limited, 160, 40)
+	s.AwaitText("LEG")
+	notes := 0
+	for !strings.Contains(s.Text(), "NOT ON DISK") {
+		notes++
+		s.Type(fmt.Sprintf("enote %d%s\r", notes, strings.Repeat(" and so on", 18)))
+		s.AwaitText(fmt.Sprintf("note: %d", notes))
+		require.Less(t, notes, 100)
+	}
+	s.Type("q")
+	s.AwaitText("Quit while 1 entry is not on disk?")
+	s.Type("y")
+	require.Equal(t, 1, s.Wait())
+	require.Contains(t, s.Raw(), "a.jsonl: file too large")
+	line := regexp.MustCompile(`\{"n":\d+,.*"check":"[0-9a-f]+"\}`).FindString(strings.ReplaceAll(s.Raw(), "\r\n", "\n"))
+	path := filepath.Join(w.state, "a.jsonl")
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, []byte(string(text)+line+"\n"), 0o644))
+	require.Len(t, w.acts("a.jsonl"), 1+notes, "with that line it is whole and undamaged")
 }
 
 // TestNoUnfinishedFlightPassesInSilence kills a flight, harms what is left, and flies again.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -14,6 +15,7 @@ import (
 	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/say"
+	"example.com/legclock/tui/terminal"
 )
 
 type flyFlags struct {
@@ -163,7 +165,7 @@ func registerRate(command *cobra.Command, rate *float64, byDefault float64) {
 }
 
 // fly opens the journal, shows the screens until they end and frees the journal.
-func fly(ctx context.Context, env Env, r request, flags screenFlags) (err error) {
+func fly(ctx context.Context, env Env, r request, flags screenFlags) error {
 	if change := (clock.Change{Rate: &r.rate}); change.Check() != nil {
 		return usage(fmt.Sprintf("give --rate %g to %g", clock.MinRate, clock.MaxRate), "--rate %g is out of range", r.rate)
 	}
@@ -174,9 +176,11 @@ func fly(ctx context.Context, env Env, r request, flags screenFlags) (err error)
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, s.Close()) }()
-	if err := show(ctx, env, s, flags); err != nil {
-		return err
+	shown := show(ctx, env, s, flags)
+	closed := s.Close()
+	var crash *terminal.Crash
+	if !errors.As(shown, &crash) { // which names the file itself
+		fmt.Fprintf(env.Stderr, "the flight is in %s\nlegclock debrief and legclock replay show it again\n", intake.Quote(s.writer.Path()))
 	}
-	return s.damaged
+	return cmp.Or(errors.Join(shown, closed), s.damaged)
 }

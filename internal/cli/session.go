@@ -82,11 +82,16 @@ func (s *session) Look() tui.Storage {
 	return storage
 }
 
-// Close frees the journal. What could not be stored until now is written where it can be, and that is said.
+// Close frees the journal. What could not be stored until now is written where it can be, and that is said; what no disk takes is written out.
 func (s *session) Close() error {
 	err := s.writer.Close()
 	if moved := s.writer.Storage().Moved; moved != "" {
 		tell(s.env, "error", moved)
+	}
+	var lost *journal.Lost
+	if errors.As(err, &lost) {
+		fmt.Fprintf(s.env.Stderr, "%s\n", strings.Join(lost.Lines, "\n"))
+		return unwritten("the lines above make the file whole: copy them to the end of "+intake.Quote(lost.Path), "%v", err)
 	}
 	return err
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"slices"
@@ -90,12 +89,7 @@ func show(ctx context.Context, env Env, s *session, flags screenFlags) error {
 		defer end()
 		start = func(program *terminal.Program) { s.feed.start(following, program) }
 	}
-	err := runScreens(ctx, env, options, flags, s.writer.Path(), start)
-	var crash *terminal.Crash
-	if !errors.As(err, &crash) {
-		fmt.Fprintf(env.Stderr, "the flight is in %s\nlegclock debrief and legclock replay show it again\n", s.writer.Path())
-	}
-	return err
+	return runScreens(ctx, env, options, flags, s.writer.Path(), start)
 }
 
 // optionalFile is a file that may not have been asked for.

@@ -465,8 +465,21 @@ func (w *Writer) writeAnew(folder string) error {
 	return fmt.Errorf("%w; there is no free name beside it", w.left)
 }
 
-// Close stores what is not on disk yet, in the folder for temporary files if need be, releases the lock and closes the file. An error says
-// what is lost.
+// Lost is what Close could put on no disk: the lines, as they would stand at the end of the file.
+type Lost struct {
+	Path  string
+	Lines []string
+	Err   error
+}
+
+func (l *Lost) Error() string {
+	return fmt.Sprintf("not on disk: %s: %v", say.Counted(len(l.Lines), "entry", "entries"), l.Err)
+}
+
+func (l *Lost) Unwrap() error { return l.Err }
+
+// Close stores what is not on disk yet, in the folder for temporary files if need be, releases the lock and closes the file. Where nothing
+// could be stored the error is Lost.
 func (w *Writer) Close() error {
 	if w.closed {
 		return nil
@@ -487,7 +500,8 @@ func (w *Writer) Close() error {
 		w.file = nil
 	}
 	if w.trouble != nil {
-		return fmt.Errorf("not on disk, and lost: %s: %w", say.Counted(w.n-w.entries, "entry", "entries"), w.trouble)
+		lines := strings.Split(strings.TrimSuffix(string(w.text[w.stored:]), "\n"), "\n")
+		return &Lost{Path: w.path, Lines: lines, Err: w.trouble}
 	}
 	return err
 }

@@ -159,6 +159,36 @@ func TestWhatCantBeStoredAtTheEndGoesElsewhere(t *testing.T) {
 	require.Equal(t, []string{"KVN"}, pointsIn(t, filepath.Join(os.Getenv("TMPDIR"), "flight-2.jsonl")))
 }
 
+// A flight that ends while no disk takes anything hands back the lines that make its file whole.
+func TestWhatNoDiskTakesIsHandedBack(t *testing.T) {
+	t.Setenv("TMPDIR", t.TempDir())
+	faults := faultsOf()
+	path := filepath.Join(t.TempDir(), "flight.jsonl")
+	w, err := journal.CreateOn(faults, path, journal.Header{Mode: "live"}, somePlan(), wall)
+	require.NoError(t, err)
+	add(t, w, passing("KVN"))
+	faults.Fault = func(operation string) error {
+		if operation == "write" {
+			return syscall.ENOSPC
+		}
+		return nil
+	}
+	add(t, w, passing("GRN"))
+	add(t, w, passing("OBN"))
+	var lost *journal.Lost
+	require.ErrorAs(t, w.Close(), &lost)
+	require.ErrorIs(t, lost, syscall.ENOSPC)
+	require.Equal(t, path, lost.Path)
+	require.Len(t, lost.Lines, 2)
+	require.Equal(t, []string{"KVN"}, pointsIn(t, path))
+
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	whole := string(text) + strings.Join(lost.Lines, "\n") + "\n"
+	require.NoError(t, os.WriteFile(path, []byte(whole), 0o644))
+	require.Equal(t, []string{"KVN", "GRN", "OBN"}, pointsIn(t, path), "without a damage: the checks go on")
+}
+
 func TestCreateLeavesNothingOfAFileThatCouldNotBeWritten(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "flight.jsonl")
 	_, err := journal.CreateOn(faultsOf("write"), path, journal.Header{Mode: "live"}, somePlan(), wall)
