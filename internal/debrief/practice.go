@@ -157,7 +157,7 @@ func figuresTable(r *practice.Report) table {
 	for _, f := range r.Figures {
 		yours, took := f.Answer, say.Span(f.Seconds)
 		if yours == "" {
-			yours, took = f.Outcome, none
+			yours, took = string(f.Outcome), none
 		}
 		truth := f.Truth
 		if truth == "" {

@@ -269,15 +269,20 @@ func (x *exam) last() *Marked {
 	return marked
 }
 
-// outcome is what became of a question, in a word or two.
-func (c closed) outcome() string {
+// What may become of a question besides what becomes of an answer.
+const (
+	Slow       drill.Outcome = "right, but slow"
+	Unanswered drill.Outcome = "not answered"
+)
+
+func (c closed) outcome() drill.Outcome {
 	switch {
 	case c.lapsed:
-		return "not answered"
+		return Unanswered
 	case c.points == pointsRight:
-		return "right, but slow"
+		return Slow
 	default:
-		return string(c.verdict.Outcome)
+		return c.verdict.Outcome
 	}
 }
 

@@ -183,14 +183,14 @@ func TestPoints(t *testing.T) {
 	assert.Equal(t, pointsQuick, answer(ask(), 30, best).points)
 	slow := answer(ask(), 300, best)
 	assert.Equal(t, pointsRight, slow.points)
-	assert.Equal(t, "right, but slow", slow.outcome())
+	assert.Equal(t, Slow, slow.outcome())
 	near := answer(ask(), 30, off(-2))
 	assert.Equal(t, pointsNear, near.points)
-	assert.Equal(t, "wrong", near.outcome())
+	assert.Equal(t, drill.Wrong, near.outcome())
 	assert.Zero(t, answer(ask(), 30, off(-9)).points)
 	shown := answer(ask(), 30, func(question) string { return "" })
 	assert.Zero(t, shown.points)
-	assert.Equal(t, "not known", shown.outcome())
+	assert.Equal(t, drill.NotKnown, shown.outcome())
 
 	r := ask()
 	e := flight.Event{Act: flight.Answered, Prompt: r.exam.open.ID, Text: "soon", T: r.exam.open.asked, Rec: r.exam.open.wall}
@@ -229,7 +229,7 @@ func TestAQuestionThatIsNotAnsweredLapses(t *testing.T) {
 	require.Len(t, r.Figures, 1+len(n.exam.waiting))
 	assert.Zero(t, r.Points)
 	for _, f := range r.Figures {
-		assert.Equal(t, "not answered", f.Outcome)
+		assert.Equal(t, Unanswered, f.Outcome)
 		assert.Empty(t, f.Answer)
 		assert.NotEmpty(t, f.Best)
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/flight"
 )
 
@@ -125,7 +126,7 @@ func TestAQuickCheckKeepsTheTruthToItself(t *testing.T) {
 	require.Equal(t, askGroundspeed, first.kind)
 	n.does(n.minute, flight.Event{Act: flight.Answered, Prompt: first.ID, Text: "160"})
 	marked := n.View(n.at(n.minute)).Seat.Marked
-	assert.Equal(t, "wrong", marked.Outcome)
+	assert.Equal(t, drill.Wrong, marked.Outcome)
 	assert.Equal(t, []string{"160 kt is too much"}, marked.Comment)
 	assert.NotContains(t, marked.Steps, first.Say(first.Answers[0].Reply))
 }

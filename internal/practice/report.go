@@ -39,21 +39,21 @@ type Report struct {
 
 // Figure is one figure that was asked for.
 type Figure struct {
-	ID       string    `json:"id"`
-	Asked    time.Time `json:"asked"`
-	Name     string    `json:"name"` // in a few words
-	Question string    `json:"question"`
-	Answer   string    `json:"answer"` // as it was understood; empty: none was given
-	Outcome  string    `json:"outcome"`
-	Best     string    `json:"best"`  // the best that could be known then
-	Truth    string    `json:"truth"` // what was hidden; empty: it never came about
-	Seconds  float64   `json:"seconds"`
-	Par      float64   `json:"par_seconds"`
-	Points   int       `json:"points"`
-	Comment  []string  `json:"comment"`
-	Steps    []string  `json:"steps"`
-	Check    int       `json:"check,omitempty"` // the quick check that it belongs to, from 1
-	Kind     string    `json:"kind"`
+	ID       string        `json:"id"`
+	Asked    time.Time     `json:"asked"`
+	Name     string        `json:"name"` // in a few words
+	Question string        `json:"question"`
+	Answer   string        `json:"answer"` // as it was understood; empty: none was given
+	Outcome  drill.Outcome `json:"outcome"`
+	Best     string        `json:"best"`  // the best that could be known then
+	Truth    string        `json:"truth"` // what was hidden; empty: it never came about
+	Seconds  float64       `json:"seconds"`
+	Par      float64       `json:"par_seconds"`
+	Points   int           `json:"points"`
+	Comment  []string      `json:"comment"`
+	Steps    []string      `json:"steps"`
+	Check    int           `json:"check,omitempty"` // the quick check that it belongs to, from 1
+	Kind     string        `json:"kind"`
 	// OffTruth is how far the answer was from the truth, and Allowed how far it might be from what is right, in the unit of the figure: knots,
 	// miles, degrees, minutes.
 	OffTruth *float64 `json:"off_truth"`

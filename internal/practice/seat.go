@@ -8,6 +8,7 @@ import (
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/plan"
@@ -57,8 +58,18 @@ type Panel struct {
 	Receivers     []PanelReceiver
 	Gauges        []PanelGauge
 	Unit          string
-	Engine        string // "runs", "falters", "stands"
+	Engine        Engine
 }
+
+// Engine is how the engine runs, by its sound.
+type Engine string
+
+// How an engine runs.
+const (
+	EngineRuns    Engine = "runs"
+	EngineFalters Engine = "falters"
+	EngineStopped Engine = "stopped"
+)
 
 // PanelReceiver is one receiver with what its needle, flag or counter shows; nil: nothing.
 type PanelReceiver struct {
@@ -95,7 +106,7 @@ type OpenQuestion struct {
 // QuickCheck is how a quick check goes: figures of the moment, asked for one after the other and marked by the truth, which is told when the
 // flight is over.
 type QuickCheck struct {
-	Goes    bool // it goes on
+	Goes    bool // it is running
 	Count   int  // how many figures there are
 	Asked   int  // answered or given up so far
 	Right   int
@@ -106,7 +117,7 @@ type QuickCheck struct {
 type Marked struct {
 	At      time.Time
 	Text    string
-	Outcome string
+	Outcome drill.Outcome
 	Comment []string
 	Steps   []string
 	Points  int
@@ -193,7 +204,7 @@ func (w *World) panel(c craft) Panel {
 		Compass:       float64(angle.Whole(w.compassOf(c.magnetic+c.held) + jitterDeg*w.noise("compass", count))),
 		AltitudeFt:    20 * math.Round((c.altitudeFt+jitterFt*w.noise("altimeter", count))/20),
 		VerticalFtMin: 50 * math.Round(c.climbFtMin/50),
-		Unit:          w.sheet.Plan.Aircraft.Fuel.Unit, Receivers: []PanelReceiver{}, Gauges: []PanelGauge{}, Engine: "runs",
+		Unit:          w.sheet.Plan.Aircraft.Fuel.Unit, Receivers: []PanelReceiver{}, Gauges: []PanelGauge{}, Engine: EngineRuns,
 	}
 	if !c.flies {
 		p.AltitudeFt = math.Round(c.altitudeFt)
@@ -209,9 +220,9 @@ func (w *World) panel(c craft) Panel {
 	}
 	switch {
 	case c.standing > 0:
-		p.Engine = "stands"
+		p.Engine = EngineStopped
 	case w.falters(c):
-		p.Engine = "falters"
+		p.Engine = EngineFalters
 	}
 	for i, name := range w.sheet.Plan.Aircraft.Receivers {
 		p.Receivers = append(p.Receivers, w.shows(name, c.receivers[i], c, count))

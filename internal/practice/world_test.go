@@ -146,15 +146,15 @@ func TestAnEmptyTankStopsTheEngineAndAnotherRestartsIt(t *testing.T) {
 	require.NotZero(t, stood)
 	burn := (2*s.Plan.Aircraft.TaxiFlow + (stood-2)*26) / 60 // climb at 29 to 27 litres an hour, cruise at 22
 	assert.InDelta(t, 6, burn, 0.6, "what was usable, at some 26 litres an hour")
-	assert.Equal(t, "falters", r.View(r.at(stood-0.3)).Seat.Panel.Engine)
+	assert.Equal(t, EngineFalters, r.View(r.at(stood-0.3)).Seat.Panel.Engine)
 	assert.Contains(t, r.View(r.at(stood+0.1)).Seat.Trouble, "THE ENGINE HAS STOPPED: the right tank is empty")
-	assert.Equal(t, "stands", r.View(r.at(stood+0.1)).Seat.Panel.Engine)
+	assert.Equal(t, EngineStopped, r.View(r.at(stood+0.1)).Seat.Panel.Engine)
 	high := r.craft(stood).altitudeFt
 	assert.InDelta(t, high-glideFtMin, r.craft(stood+1).altitudeFt, 20)
 
 	r.does(stood+1, flight.Event{Act: flight.TankChange, Tank: "left"})
 	assert.Contains(t, r.View(r.at(stood+1.08)).Seat.Trouble, "catching")
-	assert.Equal(t, "runs", r.View(r.at(stood+1.3)).Seat.Panel.Engine)
+	assert.Equal(t, EngineRuns, r.View(r.at(stood+1.3)).Seat.Panel.Engine)
 	assert.Greater(t, r.craft(stood+3).altitudeFt, r.craft(stood+1.3).altitudeFt)
 	assert.InDelta(t, 2, r.craft(stood + 5).tanks[1], 1e-9, "what can't be used stays")
 }

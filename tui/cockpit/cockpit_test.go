@@ -118,7 +118,7 @@ func moments(t *testing.T) []moment {
 		{"climb", newSeat(t, nil).takeOff().View(clock("08:33:00"))},
 		{"asked", question},
 		{"marked", asked.View(clock("08:40:00"))},
-		{"engine-stands", dry.View(clock("08:48:50"))},
+		{"engine-stopped", dry.View(clock("08:48:50"))},
 		{"hands-off", watching.View(clock("08:25:05"))},
 		{"quick-check", quick.View(clock("08:40:25"))},
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/legclock/internal/drill"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/radio"
@@ -291,12 +292,12 @@ func (d *drawing) panel(width int) []string {
 func (d *drawing) engine() frame.Cell {
 	role := d.theme.Good
 	switch d.Seat.Panel.Engine {
-	case "falters":
+	case practice.EngineFalters:
 		role = d.theme.Caution
-	case "stands":
+	case practice.EngineStopped:
 		role = d.theme.Warning
 	}
-	return frame.Cell{Text: strings.ToUpper(d.Seat.Panel.Engine), Style: role}
+	return frame.Cell{Text: strings.ToUpper(string(d.Seat.Panel.Engine)), Style: role}
 }
 
 // receiver is what a receiver shows, in words, figures and a bar.
@@ -456,7 +457,7 @@ func (d *drawing) quickRows() []string {
 	if m := d.Seat.Marked; m != nil && m.Quick && check.Asked > 0 {
 		cells := []frame.Cell{
 			d.label(fmt.Sprintf("%s, %d right; before ", count, check.Right)),
-			{Text: strings.ToUpper(m.Outcome), Style: d.outcomeRole(m.Outcome)},
+			{Text: strings.ToUpper(string(m.Outcome)), Style: d.outcomeRole(m.Outcome)},
 			d.label(" in " + say.Span(m.Seconds)),
 		}
 		if len(m.Comment) > 0 {
@@ -476,11 +477,11 @@ func (d *drawing) checkRows() []string {
 		d.value(fmt.Sprintf("%d of %d right in %s; the truth is shown when the flight is over", c.Right, c.Asked, say.Span(c.Seconds))))}
 }
 
-func (d *drawing) outcomeRole(outcome string) theme.Role {
+func (d *drawing) outcomeRole(outcome drill.Outcome) theme.Role {
 	switch outcome {
-	case "right", "right, but slow":
+	case drill.Right, practice.Slow:
 		return d.theme.Good
-	case "wrong":
+	case drill.Wrong:
 		return d.theme.Warning
 	}
 	return d.theme.Caution
@@ -501,7 +502,7 @@ func (d *drawing) markedRows(most int) []string {
 	}
 	rows := []string{
 		"",
-		frame.Line(d.width, frame.Cell{Text: " " + strings.ToUpper(m.Outcome) + " ", Style: d.outcomeRole(m.Outcome)}, d.value(frame.Clean(m.Text)+"  "), d.label(d.points())),
+		frame.Line(d.width, frame.Cell{Text: " " + strings.ToUpper(string(m.Outcome)) + " ", Style: d.outcomeRole(m.Outcome)}, d.value(frame.Clean(m.Text)+"  "), d.label(d.points())),
 	}
 	if d.At.Sub(m.At) > shownFor {
 		return rows
