@@ -136,7 +136,7 @@ func (r *Root) store(e flight.Event) bool {
 	if recorded.Act == flight.Hands {
 		r.faceHands()
 	}
-	r.look()
+	r.checkStorage()
 	if recorded.By != "" { // what the program or a feed records leaves alone what the pilot is typing
 		if r.storage.News == "" {
 			r.mention(r.echo(recorded))
@@ -197,8 +197,8 @@ func (r *Root) echo(recorded flight.Event) string {
 	return "recorded " + flight.Describe(recorded) + " " + say.Time(recorded.T)
 }
 
-// look asks how the journal stands and reports whether that is to be shown: what came about is said.
-func (r *Root) look() (changed bool) {
+// checkStorage asks how the journal stands and reports whether that is to be shown: what came about is said.
+func (r *Root) checkStorage() (changed bool) {
 	before := r.storage
 	r.storage = r.mode.recorder.Look()
 	if r.storage.Moved != "" {

@@ -13,7 +13,7 @@ import (
 // tick looks at the clock. While the same second stands, nothing is taken and nothing drawn.
 func (r *Root) tick() terminal.Effect {
 	before := r.snapshot.At.Truncate(time.Second)
-	stored := r.look()
+	stored := r.checkStorage()
 	if slept := r.mode.machine.Slept(); slept != 0 {
 		r.slept(slept)
 		stored = true

@@ -217,7 +217,7 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 		row("cross", "%s", crossing)
 	}
 	if d := s.Descent; d != nil && d.NeededFtMin != nil {
-		row("descent", "%.0f ft/min from here for %s at %s", *d.NeededFtMin, say.Feet(d.ToFt), d.Point)
+		row("descent", "%s from here for %s at %s", say.FeetPerMinute(*d.NeededFtMin), say.Feet(d.ToFt), d.Point)
 	} else if d != nil {
 		row("descent", "top of descent %s, %s before %s, from %s to %s", say.Time(d.LeaveAt), say.Miles(d.BeforeNM), d.Point, say.Feet(d.FromFt), say.Feet(d.ToFt))
 	}

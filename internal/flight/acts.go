@@ -3,6 +3,8 @@ package flight
 import (
 	"math"
 	"time"
+
+	"example.com/legclock/internal/say"
 )
 
 // row is all that is to be known of an act, in one place. An act without a row, of a newer version, stands in the list of entries and
@@ -105,7 +107,7 @@ func init() {
 		},
 		{
 			act: Altitude, mark: ".", etas: true, takes: []string{"altitude"}, given: func(e Event) bool { return e.Altitude != nil }, lacks: "give the altitude in feet",
-			text: func(e Event) string { return "altitude " + number(e.Altitude, "%.0f ft") }, refused: inFlight, fold: (*fold).foldAltitude, effect: revised,
+			text: func(e Event) string { return "altitude " + given(e.Altitude, say.Feet) }, refused: inFlight, fold: (*fold).foldAltitude, effect: revised,
 		},
 		{
 			act: Altimeter, mark: "Q", etas: true, takes: []string{"qnh", "inches"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",

@@ -201,7 +201,7 @@ func (c *CrossingNow) Said(d *DescentNow) string {
 		}
 		text += fmt.Sprintf(" at %s", say.Feet(*c.AltitudeFt))
 		if d != nil && d.ToFt == *c.AltitudeFt && d.NeededFtMin != nil {
-			text += fmt.Sprintf(": %.0f ft/min from here", *d.NeededFtMin)
+			text += ": " + say.FeetPerMinute(*d.NeededFtMin) + " from here"
 		} else if d != nil && d.ToFt == *c.AltitudeFt {
 			text += ": top of descent " + say.Time(d.LeaveAt)
 		}

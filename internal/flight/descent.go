@@ -164,7 +164,7 @@ func (f *fold) promptWishedDescent(t time.Time) {
 	}
 	f.add(pending{at: &w.leave, Prompt: Prompt{
 		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, f.told.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("top of descent, to %s", say.Feet(w.toFt)), Due: w.leaveAt,
-		Detail: []string{fmt.Sprintf("%.0f ft/min, IAS %.0f, %s before %s", f.sheet.Plan.Aircraft.Descent.RateFtMin, f.sheet.Plan.Aircraft.Descent.IASKt,
+		Detail: []string{fmt.Sprintf("%s, IAS %.0f, %s before %s", say.FeetPerMinute(f.sheet.Plan.Aircraft.Descent.RateFtMin), f.sheet.Plan.Aircraft.Descent.IASKt,
 			say.Miles(w.distanceNM), f.told.wish.point)},
 	}})
 }
@@ -182,7 +182,7 @@ func (f *fold) steeper(prompt *Prompt, t time.Time) {
 	if d.NeededFtMin == nil || !d.Late {
 		return
 	}
-	line := fmt.Sprintf("late: %.0f ft/min from here for %s at %s", *d.NeededFtMin, say.Feet(d.ToFt), d.Point)
+	line := fmt.Sprintf("late: %s from here for %s at %s", say.FeetPerMinute(*d.NeededFtMin), say.Feet(d.ToFt), d.Point)
 	prompt.Detail = append([]string{line}, prompt.Detail...)
 }
 

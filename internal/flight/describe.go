@@ -51,11 +51,16 @@ func describeAmend(e Event) string {
 
 func always(text string) func(Event) string { return func(Event) string { return text } }
 
-func number(value *float64, format string) string {
+// given is a figure as it is written; empty where an entry has none.
+func given(value *float64, written func(float64) string) string {
 	if value == nil {
 		return ""
 	}
-	return fmt.Sprintf(format, *value)
+	return written(*value)
+}
+
+func number(value *float64, format string) string {
+	return given(value, func(figure float64) string { return fmt.Sprintf(format, figure) })
 }
 
 func describeOnBlocks(e Event) string {
@@ -72,7 +77,9 @@ func heading(value *float64) string {
 	return say.Degrees(*value)
 }
 
-func at(altitudeFt *float64) string { return number(altitudeFt, " at %.0f ft") }
+func at(altitudeFt *float64) string {
+	return given(altitudeFt, func(ft float64) string { return " at " + say.Feet(ft) })
+}
 
 func offTrack(rightNM *float64) string {
 	if rightNM == nil {
@@ -83,9 +90,9 @@ func offTrack(rightNM *float64) string {
 
 func describeAirspeed(e Event) string {
 	if e.TAS != nil {
-		return number(e.TAS, "TAS %.0f kt")
+		return "TAS " + say.Knots(*e.TAS)
 	}
-	return number(e.IAS, "IAS %.0f kt")
+	return given(e.IAS, func(kt float64) string { return "IAS " + say.Knots(kt) })
 }
 
 func describeGauges(e Event) string {
@@ -114,7 +121,7 @@ func describeFix(e Event) string {
 		parts = append(parts, number(e.Relative, "relative %03.0f"))
 	}
 	if e.After != nil {
-		parts = append(parts, number(e.After, "%.1f nm along"))
+		parts = append(parts, say.Miles(*e.After)+" along")
 	}
 	return strings.Join(parts, " ") + offTrack(e.OffTrack)
 }
@@ -206,7 +213,7 @@ func describeControls(e Event) string {
 	if e.Receiver != "" {
 		return "course " + e.Receiver + " " + heading(e.Course)
 	}
-	return "to altitude " + number(e.Altitude, "%.0f ft")
+	return "to altitude " + given(e.Altitude, say.Feet)
 }
 
 func describeAnswered(e Event) string {

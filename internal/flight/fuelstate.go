@@ -121,12 +121,12 @@ func (f *fuelled) fuelCall(name string, at landing, s *Snapshot) string {
 		return strings.Join(append(parts, MinimumFuel, "landing "+at.name), ", ")
 	}
 	if p := s.Position; p != nil && s.Next != nil {
-		where := fmt.Sprintf("%.0f miles before %s", p.ToGoNM, f.pointTitle(s.Leg.To))
+		where := say.ReportMiles(p.ToGoNM) + " before " + f.pointTitle(s.Leg.To)
 		switch {
 		case p.FlownSinceNM != nil:
 			where = f.pointTitle(s.Leg.To) + " overdue, position uncertain"
 		case p.FromEndNM != nil:
-			where = fmt.Sprintf("%.0f miles from %s", *p.FromEndNM, f.pointTitle(s.Leg.To))
+			where = say.ReportMiles(*p.FromEndNM) + " from " + f.pointTitle(s.Leg.To)
 		}
 		parts = append(parts, where, f.levelText(s.At))
 	}

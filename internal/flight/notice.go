@@ -75,7 +75,7 @@ func (f *fuelled) tankNotices(s *Snapshot, add notify) {
 			add(grave, "%s tank has no usable fuel left", tank.Name)
 		case !f.landed.IsZero():
 		case s.Tanks.FlowPerHour > 0 && left/s.Tanks.FlowPerHour*60 < lowMinutes && !changesBefore(s.Tanks, s.At.Add(minutes(left/s.Tanks.FlowPerHour*60))):
-			add(Alarm, "%s tank: endurance %.0f min", tank.Name, left/s.Tanks.FlowPerHour*60)
+			add(Alarm, "%s tank: endurance %s", tank.Name, say.Minutes(left/s.Tanks.FlowPerHour*60))
 		}
 	}
 	for _, trend := range s.Tanks.Trends {
@@ -136,13 +136,13 @@ func (f *flown) fuelNotices(s *Snapshot, add notify) {
 	case d.Fuel <= 0:
 		add(Alarm, "the fuel does not reach %s", d.Name)
 	case d.BelowReserve():
-		add(Alarm, "fuel on arrival at %s is %s %s below the final reserve of %.0f minutes", d.Name, say.Amount(-d.ExtraFuel), say.Unit(s.Tanks.Unit), d.ReserveMinutes)
+		add(Alarm, "fuel on arrival at %s is %s %s below the final reserve of %s", d.Name, say.Amount(-d.ExtraFuel), say.Unit(s.Tanks.Unit), say.Minutes(d.ReserveMinutes))
 	}
 	switch {
 	case d.BeforeDarkMinutes != nil && *d.BeforeDarkMinutes < 0:
-		add(Caution, "arrival at %s is %.0f minutes after the end of civil twilight", d.Name, -*d.BeforeDarkMinutes)
+		add(Caution, "arrival at %s is %s after the end of civil twilight", d.Name, say.Minutes(-*d.BeforeDarkMinutes))
 	case d.BeforeSunsetMinutes != nil && *d.BeforeSunsetMinutes < 0:
-		add(Caution, "arrival at %s is %.0f minutes after sunset", d.Name, -*d.BeforeSunsetMinutes)
+		add(Caution, "arrival at %s is %s after sunset", d.Name, say.Minutes(-*d.BeforeSunsetMinutes))
 	}
 }
 

@@ -246,7 +246,7 @@ func (f *fold) promptDescent() {
 	f.add(pending{at: &top, lead: new(time.Duration), Prompt: Prompt{
 		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend},
 		Detail: []string{
-			fmt.Sprintf("%.0f ft/min, %v, to %s%s", descent.RateFtMin, f.sheet.Setting(sheet.Descent, arrivalFt), say.Feet(arrivalFt), f.levelBefore()),
+			fmt.Sprintf("%s, %v, to %s%s", say.FeetPerMinute(descent.RateFtMin), f.sheet.Setting(sheet.Descent, arrivalFt), say.Feet(arrivalFt), f.levelBefore()),
 			fmt.Sprintf("altimeter: QNH of %s, now %s", f.legs[f.leg].way.route.Destination().Title(), f.qnh()),
 		},
 	}})

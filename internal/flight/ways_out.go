@@ -168,7 +168,7 @@ func (f *fuelled) wayOutProblem(a AlternateNow) string {
 	case a.BelowReserve():
 		return fmt.Sprintf("below final reserve: %s %s short", say.Amount(-a.ExtraFuel), f.tanks.Unit())
 	case a.BeforeDarkMinutes != nil && *a.BeforeDarkMinutes < 0:
-		return fmt.Sprintf("by night: %.0f minutes after civil twilight", -*a.BeforeDarkMinutes)
+		return "by night: " + say.Minutes(-*a.BeforeDarkMinutes) + " after civil twilight"
 	}
 	return ""
 }

@@ -131,6 +131,14 @@ func ReportLong(minutes float64) string {
 	return fmt.Sprintf("%s %02d", Counted(whole/60, "hour", "hours"), whole%60)
 }
 
+// Minutes is a span in a sentence, to the whole minute: "1 minute", "45 minutes".
+func Minutes(minutes float64) string { return Counted(int(math.Round(minutes)), "minute", "minutes") }
+
+// ReportMiles is a distance in a call to a station, to the whole mile: "1 mile", "12 miles".
+func ReportMiles(distanceNM float64) string {
+	return Counted(int(math.Round(distanceNM)), "mile", "miles")
+}
+
 // ReportMinute is a time as a report to a station says it, minutes past the hour to the nearest minute: "45".
 func ReportMinute(t time.Time) string { return t.Round(time.Minute).Format("04") }
 
@@ -206,6 +214,9 @@ func KnotsOf(speedKt *float64) string { return Or(speedKt, Knots) }
 
 // Feet is a height: "4000 ft".
 func Feet(altitudeFt float64) string { return fmt.Sprintf("%.0f ft", altitudeFt) }
+
+// FeetPerMinute is a rate of climb or descent: "500 ft/min".
+func FeetPerMinute(rateFtMin float64) string { return fmt.Sprintf("%.0f ft/min", rateFtMin) }
 
 // Wind is where the wind blows from, true, and its speed: "262/17".
 func Wind(fromTrue, speedKt float64) string {

@@ -120,7 +120,7 @@ func (s *Sheet) checkArrival() {
 	}
 	rate, planned := (descent[0].FromFt-descent[0].ToFt)/descent[0].Minutes, s.Plan.Aircraft.Descent.RateFtMin
 	if rate > planned*(1+steepDescentFraction) {
-		s.add(plan.Caution, path, "", "the descent to %s needs %.0f ft/min from the start, the aircraft's is %.0f", destination, math.Ceil(rate), planned)
+		s.add(plan.Caution, path, "", "the descent to %s needs %s from the start, the aircraft's is %s", destination, say.FeetPerMinute(math.Ceil(rate)), say.FeetPerMinute(planned))
 	}
 }
 

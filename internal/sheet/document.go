@@ -408,7 +408,7 @@ func (s *Sheet) beaconWords() []documentBeacon {
 		morse, _ := radio.Morse(beacon.Ident)
 		entry := documentBeacon{beacon.Ident, beacon.Title(), say.Frequency(beacon.Frequency), morse, ""}
 		if beacon.RangeNM > 0 {
-			entry.Range = fmt.Sprintf("%.0f nm", beacon.RangeNM)
+			entry.Range = say.Whole(beacon.RangeNM) + " nm"
 		}
 		beacons = append(beacons, entry)
 	}

@@ -83,15 +83,15 @@ func New(o Options) (*Model, error) {
 		return nil, err
 	}
 	m.choice = rowOf(o.Wish.Topic)
-	m.look()
+	m.readClocks()
 	if o.Begin {
 		m.next()
 	}
 	return m, nil
 }
 
-// look reads both clocks.
-func (m *Model) look() { m.at, m.now = m.Elapsed(), m.Now() }
+// readClocks notes what both clocks show now.
+func (m *Model) readClocks() { m.at, m.now = m.Elapsed(), m.Now() }
 
 // dress puts a theme on.
 func (m *Model) dress(name string) error {
@@ -114,7 +114,7 @@ func (m *Model) Typing() bool { return m.mode == asking }
 
 // Update routes a message.
 func (m *Model) Update(msg tea.Msg) terminal.Effect {
-	m.look()
+	m.readClocks()
 	switch msg := msg.(type) {
 	case tea.KeyMsg:
 		m.said = ""
