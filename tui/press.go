@@ -347,7 +347,7 @@ func (r *Root) tank() {
 // askEarlier asks when the next act was.
 func (r *Root) askEarlier() {
 	r.fulfil([]screen.Intent{screen.Ask{
-		Label: "when was it: 10:42, 10:42:30, 2 min ago",
+		Label: "when was it: 10:42, 10:42:30, 2 min ago", Accept: "take that time",
 		Parse: func(line string, s flight.Snapshot) ([]screen.Intent, error) {
 			at, err := entry.When(line, s.At)
 			if err != nil {
@@ -361,7 +361,7 @@ func (r *Root) askEarlier() {
 // askClock asks what the flight clock is to read.
 func (r *Root) askClock() {
 	r.fulfil([]screen.Intent{screen.Ask{
-		Label: "the flight clock reads now, 10:42 or 10:42:30",
+		Label: "the flight clock reads now, 10:42 or 10:42:30", Accept: "set the clock",
 		Parse: func(line string, s flight.Snapshot) ([]screen.Intent, error) {
 			at, err := entry.When(line, s.At)
 			if err != nil {

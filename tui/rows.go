@@ -80,16 +80,8 @@ func (r *Root) Rows(width, height int) []string {
 
 // finish is a row at its full width, on the page.
 func (d *drawn) finish(row string) string {
-	row = frame.Fit(row, d.width)
-	if d.theme.ASCII {
-		row = inASCII.Replace(row)
-	}
-	return d.theme.Page([]string{row})[0]
+	return d.theme.Page([]string{frame.Fit(row, d.width)})[0]
 }
-
-// inASCII stands in for the signs whose width depends on the terminal's locale (Unicode Standard Annex 11, ambiguous), cell for cell: what is cut
-// ends in ">", as where there is more to the right.
-var inASCII = strings.NewReplacer("±", "~", "·", "/", "×", "x", "°", " ", "…", ">", "²", "2", "³", "3", "½", "~", "•", "*", "–", "-", "—", "-", "’", "'")
 
 // pressing are the rows of what is late or over a limit, the worst first, each of them whole: the kept row, blank while all is well, and at most
 // so many more. One that the kept row is too short for stands below once more; where that takes too many rows, they run on as one text.
@@ -264,7 +256,7 @@ func (r *Root) legend(width int) string {
 	case r.asked != nil:
 		return frame.Keys(r.question.All(), width, r.theme.Key, r.theme.Muted)
 	case r.line != nil:
-		return frame.Keys(keys.NewLine().All(), width, r.theme.Key, r.theme.Muted)
+		return frame.Keys(r.line.Keys(), width, r.theme.Key, r.theme.Muted)
 	case r.menu != nil:
 		m := r.menu.keys
 		return frame.Keys([]key.Binding{m.Accept, key.NewBinding(key.WithKeys("up", "down"), key.WithHelp("up down", "choose")), m.Cancel}, width, r.theme.Key, r.theme.Muted)

@@ -105,11 +105,11 @@ func unreadable(name string, err error) error {
 	return usage("", "reading %s: %v", intake.Quote(name), err)
 }
 
-const timeForms = "times are 14:05, 14:05:30 or 2026-06-14T14:05:00Z, all UTC"
+const timeForms = "times are 14:05, 14:05:30, 1405 or 2026-06-14T14:05:00Z, all UTC"
 
-// parseMoment reads a time of the command line: 14:05, 14:05:30 (on the given day) or RFC 3339.
+// parseMoment reads a time of the command line: 14:05, 14:05:30, 1405 (on the given day) or RFC 3339.
 func parseMoment(text string, day time.Time) (time.Time, error) {
-	for _, layout := range []string{"15:04:05", "15:04", "15:04:05Z", "15:04Z"} {
+	for _, layout := range []string{"15:04:05", "15:04", "15:04:05Z", "15:04Z", "1504", "1504Z"} {
 		if clock, err := time.Parse(layout, text); err == nil {
 			return time.Date(day.Year(), day.Month(), day.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, time.UTC), nil
 		}

@@ -216,11 +216,22 @@ func describeControls(e Event) string {
 	return "to altitude " + given(e.Altitude, say.Feet)
 }
 
+// questionsOfPractice are the words for what a practice flight asks, by what comes before the number in a question's name.
+var questionsOfPractice = map[string]string{
+	"turn": "the turn to the leg's end", "groundspeed": "the groundspeed", "eta": "an ETA", "beacon": "the time to tune", "tank": "the limit of imbalance",
+	"check": "a quick check",
+}
+
 func describeAnswered(e Event) string {
-	if e.Text == "" {
-		return "shown: " + e.Prompt
+	kind, _, _ := strings.Cut(e.Prompt, "-")
+	question, known := questionsOfPractice[kind]
+	if !known {
+		question = e.Prompt
 	}
-	return fmt.Sprintf("answered %s: %s", e.Text, e.Prompt)
+	if e.Text == "" {
+		return "the answer was shown: " + question
+	}
+	return fmt.Sprintf("answered %s: %s", e.Text, question)
 }
 
 func describeQuickCheck(e Event) string {

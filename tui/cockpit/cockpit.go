@@ -117,7 +117,7 @@ func toAltitude(ft float64) screen.Intent {
 }
 
 func altitude() screen.Intent {
-	return screen.Ask{Label: "climb or descend to, in feet", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
+	return screen.Ask{Label: "climb or descend to, in feet", Accept: "fly to it", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
 		ft, err := say.Height.Parse(line)
 		if err != nil {
 			return nil, err
@@ -137,7 +137,7 @@ func course(p practice.Panel) screen.Intent {
 	if len(with) == 0 {
 		return screen.Say{Text: "no VOR is tuned: there is no course to select"}
 	}
-	return screen.Ask{Label: "course", Text: with[0] + " ", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
+	return screen.Ask{Label: "course", Text: with[0] + " ", Accept: "select it", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
 		name, degrees, ok := strings.Cut(strings.TrimSpace(line), " ")
 		if !ok {
 			return nil, fmt.Errorf("write the receiver and the course: %s 096", with[0])
@@ -168,7 +168,7 @@ func NextQuick(s practice.Seat) screen.Intent {
 }
 
 func answer(q practice.OpenQuestion) screen.Intent {
-	return screen.Ask{Label: "answer: " + q.Example, Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
+	return screen.Ask{Label: "answer: " + q.Example, Accept: "answer", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
 		if line = strings.TrimSpace(line); line == "" && !q.Quick {
 			return nil, errors.New("write an answer; esc closes, and enter then shows it")
 		}

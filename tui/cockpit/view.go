@@ -415,7 +415,7 @@ func (d *drawing) asked(size screen.Size) []string {
 		return []string{"", d.title(d.width, "HANDS OFF", d.value("the program flies and logs; "), frame.Cell{Text: "h", Style: d.theme.Key}, d.value(" takes over"))}
 	default:
 		return []string{
-			"", d.title(d.width, "YOU FLY", d.value("arrows steer and climb, enter sets, p passing, t tank, space what is due")),
+			"", d.title(d.width, "YOU FLY", d.value("arrows steer and climb, enter sets, p passing, t tank, space done")),
 		}
 	}
 }

@@ -78,6 +78,17 @@ func TestGoldenFrames(t *testing.T) {
 	})
 }
 
+// In ASCII the program's own signs are ASCII, whatever is in front.
+func TestASCII(t *testing.T) {
+	for name, prepare := range moments() {
+		r := newRig(t, func(o *Options) { o.ASCII = true })
+		prepare(r)
+		for _, width := range []int{40, 80, 160} {
+			require.NotRegexp(t, `[^\x00-\x7f]`, strings.Join(screentest.Bare(r.Rows(width, 30)), "\n"), name)
+		}
+	}
+}
+
 // Whatever is in front, at every size there are exactly as many rows as the terminal has, each exactly as wide.
 func TestRowsFillEverySize(t *testing.T) {
 	for name, prepare := range moments() {

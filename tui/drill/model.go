@@ -7,6 +7,7 @@
 package drill
 
 import (
+	"fmt"
 	"slices"
 	"time"
 
@@ -319,8 +320,11 @@ func (m *Model) write(msg tea.KeyMsg) terminal.Effect {
 	case msg.Type == tea.KeyBackspace && len(runes) > 0:
 		m.typed = string(runes[:len(runes)-1])
 	case msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace:
-		runes = append(runes, msg.Runes...)
-		m.typed = string(runes[:min(len(runes), longestAnswer)])
+		if runes = append(runes, msg.Runes...); len(runes) > longestAnswer {
+			m.said = fmt.Sprintf("no answer needs more than %d characters", longestAnswer)
+			break
+		}
+		m.typed = string(runes)
 	}
 	return terminal.Effect{Redraw: true}
 }

@@ -78,6 +78,26 @@ func TestParse(t *testing.T) {
 		"set 10:42:30":                       {Act: flight.Clock, Set: new(clock("10:42:30"))},
 		"hands off":                          {Act: flight.Hands, Hands: "off"},
 		"passing XYZ":                        {Act: flight.Passing, Point: "XYZ"},
+
+		// Four figures are the time where they can be nothing else.
+		"passing KVN 0940":                   {Act: flight.Passing, Point: "KVN", T: clock("09:40:00")},
+		"passing KVN 0.8 left at 0940z":      {Act: flight.Passing, Point: "KVN", OffTrack: new(-0.8), T: clock("09:40:00")},
+		"tank left 0940":                     {Act: flight.TankChange, Tank: "left", T: clock("09:40:00")},
+		"off blocks 0910":                    {Act: flight.OffBlocks, T: clock("09:10:00")},
+		"done 0940":                          {Act: flight.Tuned, Receiver: "NAV1", Beacon: "GRN", T: clock("09:40:00")},
+		"snooze 5 0940":                      {Act: flight.Snoozed, Prompt: "tune-1-NAV1-GRN", Minutes: new(5.0), T: clock("09:40:00")},
+		"gauges left 40 right 44 0940":       {Act: flight.Gauges, Tanks: map[string]float64{"left": 40, "right": 44}, T: clock("09:40:00")},
+		"qnh 1019 0940":                      {Act: flight.Altimeter, QNH: new(1019.0), T: clock("09:40:00")},
+		"level 4000 0940":                    {Act: flight.LevelOff, Altitude: new(4000.0), T: clock("09:40:00")},
+		"level 0940":                         {Act: flight.LevelOff, Altitude: new(940.0)},
+		"squawk 4271 0940":                   {Act: flight.Cleared, Kind: "squawk", Squawk: "4271", T: clock("09:40:00")},
+		"squawk 4271":                        {Act: flight.Cleared, Kind: "squawk", Squawk: "4271"},
+		"contact Erran tower 118.275 0940":   {Act: flight.Cleared, Kind: "contact", Frequency: new(118.275), Text: "Erran tower", T: clock("09:40:00")},
+		`contact 118.275 "Erran tower 0940"`: {Act: flight.Cleared, Kind: "contact", Frequency: new(118.275), Text: "Erran tower 0940"},
+		"cross GRN 2500":                     {Act: flight.Cross, Point: "GRN", Altitude: new(2500.0)},
+		"cross GRN 2500 1050":                {Act: flight.Cross, Point: "GRN", Altitude: new(2500.0), Wanted: new(clock("10:50:00"))},
+		"set 1042":                           {Act: flight.Clock, Set: new(clock("10:42:00"))},
+		"note gliders at 1042":               {Act: flight.NoteText, Text: "gliders at 1042"},
 	} {
 		t.Run(line, func(t *testing.T) {
 			got, err := entry.Parse(line, screentest.Cruise())
@@ -107,12 +127,13 @@ func TestParseErrors(t *testing.T) {
 		"gauges left 40 left 41":    `gauges: "left" is there twice; write "gauges left 40 right 44"`,
 		"gauges left":               `gauges: the quantity in left is missing; write "gauges left 40 right 44"`,
 		"passing KVN 0.8":           `passing: after 0.8 must stand "left" or "right" of track; write "passing KVN 0.8 left 10:42:30"`,
-		"passing KVN 25:10":         `passing: "25:10" is not a time of day: write "10:42" or "10:42:30", UTC; write "passing KVN 0.8 left 10:42:30"`,
+		"passing KVN 25:10":         `passing: "25:10" is not a time of day: write "10:42", "10:42:30" or "1042", UTC; write "passing KVN 0.8 left 10:42:30"`,
 		"tank left ago":             `tank: "ago" needs a span before it: write "2 min ago", "90 s ago" or "1:30 ago"; write "tank left 2 min ago"`,
 		"void 1.5":                  `void: entries have whole numbers, not 1.5; write "void 12"`,
 		"amend 99 10:42":            `amend: there is no entry 99; write "amend 12 10:42:30"`,
 		"amend 8 tank left":         `amend: entry 8 stays a "passing": void it and enter "tank" instead; write "amend 12 10:42:30"`,
 		"amend 8 passing KVN 09:34": "",
+		"passing KVN 2560":          `passing: the distance off track: 2560 is outside 0 to 100; write "passing KVN 0.8 left 10:42:30"`,
 		"set":                       `set: one time of day is needed; write "set 10:42:30"`,
 		"hands":                     `hands: "on" or "off" is missing; write "hands on"`,
 	} {
@@ -136,10 +157,13 @@ func TestTimesAroundMidnight(t *testing.T) {
 	at, err = entry.When("00:12:30", now.Add(-20*time.Minute))
 	require.NoError(t, err)
 	require.Equal(t, time.Date(2026, 6, 15, 0, 12, 30, 0, time.UTC), at)
+	at, err = entry.When("2358", now)
+	require.NoError(t, err)
+	require.Equal(t, time.Date(2026, 6, 14, 23, 58, 0, 0, time.UTC), at)
 }
 
 func TestWhenTakesNothingButATime(t *testing.T) {
-	for _, line := range []string{"", "soon", "10", "10:4x", "KVN 10:42", "-3 min ago", "1e3 min ago", "25 h ago"} {
+	for _, line := range []string{"", "soon", "10", "10:4x", "2460", "942", "KVN 10:42", "-3 min ago", "1e3 min ago", "25 h ago"} {
 		_, err := entry.When(line, clock("09:41:30"))
 		require.Error(t, err, line)
 	}

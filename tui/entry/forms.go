@@ -114,6 +114,10 @@ func (r *reader) first() flight.Prompt {
 		}
 		return r.names.prompts[0]
 	}
+	if isFourFigures(r.tokens[0]) { // no prompt is called so
+		r.fail("no prompt is called %s", r.tokens[0].text)
+		return flight.Prompt{}
+	}
 	id := r.next("the prompt").text
 	for _, p := range r.names.prompts {
 		if strings.EqualFold(p.ID, id) {
@@ -290,6 +294,10 @@ func radioForms() []Form {
 // readContact takes the frequency from before or behind the name.
 func readContact(r *reader, e *flight.Event) {
 	e.Kind = flight.ClearedContact
+	if last := len(r.tokens) - 1; last >= 0 && isFourFigures(r.tokens[last]) {
+		r.fail("%q is no part of a name", r.tokens[last].text)
+		return
+	}
 	for i := range r.tokens {
 		if _, err := say.ParseNumber(r.tokens[i].text); err == nil && strings.Contains(r.tokens[i].text, ".") {
 			frequency := r.tokens[i]
@@ -426,22 +434,21 @@ func navigationForms() []Form {
 
 // parseCross takes the time at the end of the line for the one that is wanted, not for that of the act.
 func parseCross(tokens []token, s flight.Snapshot, c times) (flight.Event, error) {
-	rest, at, err := c.split(tokens)
-	if err != nil {
-		return flight.Event{}, err
-	}
-	event, err := Form{act: flight.Cross, read: func(r *reader, e *flight.Event) {
+	form := Form{act: flight.Cross, read: func(r *reader, e *flight.Event) {
 		e.Point = r.name("the point", r.names.points)
 		r.word("at")
 		if r.more() {
 			e.Altitude = r.figure("the altitude", "altitude")
 			r.word("ft")
 		}
-	}}.fill(rest, s, time.Time{})
-	if !at.IsZero() {
-		event.Wanted = &at
-	}
-	return event, err
+	}}
+	return withTime(c, tokens, func(rest []token, at time.Time) (flight.Event, error) {
+		event, err := form.fill(rest, s, time.Time{})
+		if !at.IsZero() {
+			event.Wanted = &at
+		}
+		return event, err
+	})
 }
 
 func readBearing(r *reader, e *flight.Event) {
@@ -531,14 +538,12 @@ func journalForms() []Form {
 		{
 			Verb: "set", Usage: "TIME", Does: "the flight clock now", Example: "set 10:42:30", act: flight.Clock,
 			whole: func(tokens []token, _ flight.Snapshot, c times) (flight.Event, error) {
-				_, at, err := c.split(tokens)
-				if err == nil && (len(tokens) != 1 || at.IsZero()) {
-					err = errors.New("one time of day is needed")
-				}
-				if err != nil {
-					return flight.Event{}, err
-				}
-				return flight.Event{Act: flight.Clock, Set: &at}, nil
+				return withTime(c, tokens, func(rest []token, at time.Time) (flight.Event, error) {
+					if len(rest) > 0 || at.IsZero() {
+						return flight.Event{}, errors.New("one time of day is needed")
+					}
+					return flight.Event{Act: flight.Clock, Set: &at}, nil
+				})
 			},
 			write: func(e flight.Event) (words, bool) {
 				if e.Set == nil || e.Rate != nil || e.Paused != nil {

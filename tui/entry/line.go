@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/bubbles/cursor"
 	"github.com/charmbracelet/bubbles/key"
@@ -18,8 +19,8 @@ import (
 	"example.com/legclock/tui/theme"
 )
 
-// longest is the longest line that is taken, in characters.
-const longest = 400
+// longest is the longest line that can be typed, in characters: a page of remarks.
+const longest = 2000
 
 // Line is an open entry line. It holds what is typed until the root closes it, so that nothing is lost to a fault.
 type Line struct {
@@ -40,13 +41,16 @@ func NewLine(ask screen.Ask) *Line {
 	if l.ask.Label == "" {
 		l.ask.Label = "enter"
 	}
-	l.input.CharLimit = longest
 	l.input.Cursor.SetMode(cursor.CursorStatic)
 	l.input.KeyMap.Paste = key.NewBinding() // the terminal's own paste comes as text
 	l.input.SetValue(ask.Text)
 	l.input.CursorEnd()
 	l.input.Focus()
 	l.letters = ask.Text == "" && ask.Parse == nil
+	if ask.Accept != "" {
+		l.keys.Accept, l.keys.Cancel = keys.As(l.keys.Accept, ask.Accept), keys.As(l.keys.Cancel, "close")
+		l.keys.Complete.SetEnabled(false)
+	}
 	return l
 }
 
@@ -78,10 +82,22 @@ func (l *Line) Press(msg tea.KeyMsg, s flight.Snapshot) (Outcome, []screen.Inten
 		return Accepted, intents
 	}
 	l.fault = ""
+	if has := utf8.RuneCountInString(l.input.Value()); len(msg.Runes) > 0 && has+len(msg.Runes) > longest {
+		l.fault = l.full(has, len(msg.Runes))
+		return Typing, nil
+	}
 	if !l.letter(msg) {
 		l.input, _ = l.input.Update(msg)
 	}
 	return Typing, nil
+}
+
+// full says why so many characters are not taken by a line that has so many. What is there stays as it is.
+func (l *Line) full(has, more int) string {
+	if more == 1 {
+		return fmt.Sprintf("the line is full: it has %d characters. Record it, and go on in another", has)
+	}
+	return fmt.Sprintf("not pasted: the %d characters would make %d, and a line has room for %d", more, has+more, longest)
 }
 
 // letter takes a key while a first letter may stand for a verb, and reports whether that was all there is to it.
@@ -146,6 +162,9 @@ func (l *Line) read(s flight.Snapshot) ([]screen.Intent, error) {
 // Fault shows what is wrong with the line until the next key.
 func (l *Line) Fault(text string) { l.fault = text }
 
+// Keys are those that the line takes before it takes letters.
+func (l *Line) Keys() []key.Binding { return l.keys.All() }
+
 // Text is what is typed.
 func (l *Line) Text() string { return l.input.Value() }
 
@@ -205,8 +224,12 @@ func (l *Line) row(width int, t theme.Theme) string {
 	text := []rune(l.input.Value())
 	at := min(l.input.Position(), len(text))
 	before, after := string(text[:at]), string(text[at:])
-	for frame.Width(before) > max(room-1, 0) && len(before) > 0 {
-		before = string([]rune(before)[1:])
+	if room := max(room-1, 0); frame.Width(before) > room {
+		last := text[max(0, at-2*room):at] // marks take no cell, but few letters have one
+		for len(last) > 0 && frame.Width(string(last)) > room-1 {
+			last = last[1:]
+		}
+		before = frame.Shorten("…"+string(last), room)
 	}
 	under := "_"
 	if after != "" {

@@ -80,6 +80,29 @@ func TestLineKeepsWhatWasTypedAfterAFault(t *testing.T) {
 	require.Equal(t, entry.Closed, outcome)
 }
 
+// What has no room is refused whole and with words; what was typed stays.
+func TestNothingTypedIsCut(t *testing.T) {
+	s := screentest.Cruise()
+	l := entry.NewLine(screen.Ask{})
+	paste := func(text string) { l.Press(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}, s) }
+	remark := "note " + strings.Repeat("gliders ", 200)
+	paste(remark)
+	require.Equal(t, remark, l.Text())
+	paste(remark)
+	require.Equal(t, remark, l.Text())
+	shown := func() string { return strings.Join(l.Rows(s, 80, 3, theme.Theme{}), "\n") }
+	require.Contains(t, shown(), "not pasted: the 1605 characters would make 3210, and a line has room for 2000")
+	require.Contains(t, shown(), "enter > …", "its beginning is out of sight")
+	paste(strings.Repeat("x", 395))
+	full := l.Text()
+	press(l, s, "y")
+	require.Equal(t, full, l.Text())
+	require.Contains(t, shown(), "the line is full: it has 2000 characters. Record it, and go on in another")
+	_, intents := press(l, s, "enter")
+	require.Equal(t, strings.TrimPrefix(full, "note "), intents[0].(screen.Record).Event.Text)
+	require.Contains(t, strings.Join(entry.NewLine(screen.Ask{Text: strings.Repeat("long ", 500) + "end"}).Rows(s, 40, 1, theme.Theme{}), ""), " long end")
+}
+
 func TestLineGivesIntents(t *testing.T) {
 	s := screentest.Cruise()
 	outcome, intents := press(entry.NewLine(screen.Ask{Text: "steer 09"}), s, "4", "enter")

@@ -42,11 +42,7 @@ func (f Form) parse(tokens []token, s flight.Snapshot, c times) (flight.Event, e
 	if f.text {
 		return f.fill(tokens, s, time.Time{})
 	}
-	rest, at, err := c.split(tokens)
-	if err != nil {
-		return flight.Event{}, err
-	}
-	return f.fill(rest, s, at)
+	return withTime(c, tokens, func(rest []token, at time.Time) (flight.Event, error) { return f.fill(rest, s, at) })
 }
 
 func (f Form) fill(tokens []token, s flight.Snapshot, at time.Time) (flight.Event, error) {
@@ -432,19 +428,52 @@ const longestAgo = 24 * time.Hour
 // times is what a time in a line counts from: "ago" from now, a time of day on the day that puts it nearest to near.
 type times struct{ now, near time.Time }
 
-// When reads a line that is nothing but a time: "10:42", "10:42:30", "2 min ago", "90 s ago", "now".
+// When reads a line that is nothing but a time: "10:42", "10:42:30", "1042", "2 min ago", "90 s ago", "now".
 func When(line string, now time.Time) (time.Time, error) {
-	rest, at, err := times{now, now}.split(tokenise(line))
-	switch {
-	case err != nil:
-		return time.Time{}, err
-	case len(rest) > 0 || strings.TrimSpace(line) == "":
-		return time.Time{}, fmt.Errorf(`%q is not a time: write "10:42", "10:42:30", "2 min ago" or "90 s ago"`, strings.TrimSpace(line))
-	case at.IsZero():
-		return now, nil
-	default:
-		return at, nil
+	tokens := tokenise(line)
+	return withTime(times{now, now}, tokens, func(rest []token, at time.Time) (time.Time, error) {
+		switch {
+		case len(rest) > 0 || len(tokens) == 0:
+			return time.Time{}, fmt.Errorf(`%q is not a time: write "10:42", "10:42:30", "2 min ago" or "90 s ago"`, strings.TrimSpace(line))
+		case at.IsZero():
+			return now, nil
+		default:
+			return at, nil
+		}
+	})
+}
+
+// withTime hands the words before the time that a line ends in, and that time, to what reads the rest; without one it is zero. Four figures could be
+// anything: they are the time where the line can't be read otherwise.
+func withTime[Read any](c times, tokens []token, read func(rest []token, at time.Time) (Read, error)) (Read, error) {
+	rest, at, err := c.split(tokens)
+	if err != nil {
+		var none Read
+		return none, err
 	}
+	event, err := read(rest, at)
+	if last := len(tokens) - 1; err != nil && last >= 0 && isFourFigures(tokens[last]) {
+		if at, bad := c.timeOfDay(tokens[last].text); bad == nil {
+			if event, again := read(c.before(tokens, last), at); again == nil {
+				return event, nil
+			}
+		}
+	}
+	return event, err
+}
+
+// before are the words before a time, without the word that leads to it.
+func (c times) before(tokens []token, time int) []token {
+	if time > 0 && tokens[time-1].is("at") {
+		time--
+	}
+	return tokens[:time]
+}
+
+// isFourFigures reports whether a word can be a time of day without its colon.
+func isFourFigures(t token) bool {
+	figures := strings.TrimSuffix(strings.ToLower(t.text), "z")
+	return !t.quoted && len(figures) == 4 && strings.Trim(figures, "0123456789") == ""
 }
 
 // split takes a time off the end of a line; without one the time is zero.
@@ -460,17 +489,16 @@ func (c times) split(tokens []token) (rest []token, at time.Time, err error) {
 		return c.ago(rest)
 	case looksLikeTime(last):
 		at, err = c.timeOfDay(last)
-		if len(rest) > 0 && rest[len(rest)-1].is("at") {
-			rest = rest[:len(rest)-1]
-		}
-		return rest, at, err
+		return c.before(tokens, len(tokens)-1), at, err
 	default:
 		return tokens, time.Time{}, nil
 	}
 }
 
-// endsInTime reports whether split would take a last word for the time of the act.
-func endsInTime(word string) bool { return word == "now" || word == "ago" || looksLikeTime(word) }
+// endsInTime reports whether a last word could be taken for the time of the act.
+func endsInTime(word string) bool {
+	return word == "now" || word == "ago" || looksLikeTime(word) || isFourFigures(token{text: word})
+}
 
 // ago takes "2 min", "2min", "90 s" or "1:30" off the end.
 func (c times) ago(tokens []token) (rest []token, at time.Time, err error) {
@@ -506,5 +534,5 @@ func (c times) timeOfDay(text string) (time.Time, error) {
 	if at, err := say.ParseTimeOfDay(text); err == nil && at.HourSaid {
 		return at.Near(c.near), nil
 	}
-	return time.Time{}, fmt.Errorf(`%q is not a time of day: write "10:42" or "10:42:30", UTC`, text)
+	return time.Time{}, fmt.Errorf(`%q is not a time of day: write "10:42", "10:42:30" or "1042", UTC`, text)
 }

@@ -114,25 +114,28 @@ func Amend(line string, old flight.Event, s flight.Snapshot) (flight.Event, erro
 }
 
 func amendment(tokens []token, old flight.Event, s flight.Snapshot) (flight.Event, error) {
-	c := times{now: s.At, near: old.T}
-	rest, at, err := c.split(tokens)
-	if err != nil {
-		return flight.Event{}, err
-	}
 	if len(tokens) == 0 {
 		return flight.Event{}, errNothing
 	}
-	if len(rest) == 0 {
+	c := times{now: s.At, near: old.T}
+	return withTime(c, tokens, func(rest []token, at time.Time) (flight.Event, error) {
+		if len(rest) > 0 {
+			return amendedLine(mergeVerb(tokens), old, s, c)
+		}
 		if at.IsZero() {
 			at = s.At
 		}
 		return with(old, map[string]json.RawMessage{"t": timeJSON(at)})
-	}
-	form, err := formOf(mergeVerb(tokens)[0].text)
+	})
+}
+
+// amendedLine reads the line of an entry anew.
+func amendedLine(tokens []token, old flight.Event, s flight.Snapshot, c times) (flight.Event, error) {
+	form, err := formOf(tokens[0].text)
 	if err != nil {
 		return flight.Event{}, err
 	}
-	anew, err := form.parse(mergeVerb(tokens)[1:], s, c)
+	anew, err := form.parse(tokens[1:], s, c)
 	if err != nil {
 		return flight.Event{}, err
 	}

@@ -211,7 +211,7 @@ func (l *Line) stands(now time.Time) bool {
 }
 
 func (l *Line) askTime() []screen.Intent {
-	return []screen.Intent{screen.Ask{Label: "jump to 10:42 or 10:42:30", Parse: func(line string, s flight.Snapshot) ([]screen.Intent, error) {
+	return []screen.Intent{screen.Ask{Label: "jump to 10:42 or 10:42:30", Accept: "jump there", Parse: func(line string, s flight.Snapshot) ([]screen.Intent, error) {
 		at, err := when(line, s.At)
 		if err != nil {
 			return nil, err
@@ -233,7 +233,7 @@ func bounded(at, from, to time.Time) time.Time {
 
 // askRemark asks for words and keeps them.
 func (l *Line) askRemark(at time.Time) []screen.Intent {
-	return []screen.Intent{screen.Ask{Label: "remark at " + say.Time(at), Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
+	return []screen.Intent{screen.Ask{Label: "remark at " + say.Time(at), Accept: "keep it", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
 		before := l.flight.Moments()
 		if err := l.flight.Remark(at, strings.TrimSpace(line)); err != nil {
 			return nil, err

@@ -116,6 +116,8 @@ type Open struct{ Name Name }
 type Ask struct {
 	Label string // before the text: "amend 12"; empty: "enter"
 	Text  string
+	// Accept is what enter does with the line. Empty: it records the act that is typed, whose words tab finishes.
+	Accept string
 	// Parse turns the line into intents. Its error is shown, in one line, and nothing typed is lost. Nil: the line is read
 	// by the grammar of package entry, which covers every act of a flight.
 	Parse func(line string, s flight.Snapshot) ([]Intent, error)

@@ -21,7 +21,7 @@ off-blocks 08:25:10
 08:26:00 atis D 250/12 9999 QNH 1016 runway 27
 08:26:40 cleared VFR to Larkmere not above 3500 ft, report Larkmere
 squawk 4271 08:26:40
-contact Larkmere Information 124.750 08:26:50
+08:26:50 contact Larkmere Information 124.750
 -- written-down 08:27:10
 airborne 08:30:00
 tuned DME LKM 08:30:12

@@ -77,14 +77,21 @@ func (t Theme) Border() frame.Border {
 	return frame.Border{Glyphs: t.Glyphs(), Line: t.Frame, Title: t.Title}
 }
 
-// Page puts the page's colours under rows, in place, and returns them. It is the last step before painting; every row
-// must have its full width by then, or the terminal's own background shows.
+// Page puts the page's colours under rows, in place, and returns them; drawn with ASCII alone, they lose their last signs beyond it. It is the last
+// step before painting; every row must have its full width by then, or the terminal's own background shows.
 func (t Theme) Page(rows []string) []string {
 	for i, row := range rows {
+		if t.ASCII {
+			row = inASCII.Replace(row)
+		}
 		rows[i] = t.page.Render(row)
 	}
 	return rows
 }
+
+// inASCII stands in for the signs whose width depends on the terminal's locale (Unicode Standard Annex 11, ambiguous), cell for cell: what is cut
+// ends in ">", as where there is more to the right.
+var inASCII = strings.NewReplacer("±", "~", "·", "/", "×", "x", "°", " ", "…", ">", "²", "2", "³", "3", "½", "~", "•", "*", "–", "-", "—", "-", "’", "'")
 
 // Names lists the themes, the default first.
 func Names() []string { return []string{"terminal", "day", "dusk", "plain"} }
