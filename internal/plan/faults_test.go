@@ -131,6 +131,15 @@ func TestFaultsOfKeysAndTypes(t *testing.T) {
 		"key twice": {"title: There and back", "title: There\ntitle: Back", []string{
 			`plan.yaml:3:1: error: title: the key "title" is given twice, first on line 2 (leave one of them out)`,
 		}},
+		"a tag": {"title: There", "title: !!binary There", []string{
+			`plan.yaml:2:8: error: the tag !!binary is not read here (write the value alone, in quotes if it begins with !)`,
+		}},
+		"no UTF-8": {"title: There", "title: Th\xe8re", []string{
+			`plan.yaml:2: error: the file can't be understood near line 2: invalid trailing UTF-8 octet (save the file as UTF-8)`,
+		}},
+		"a value that is a file": {"  qnh: 1019", "  qnh: " + strings.Repeat("x", 100_000), []string{
+			`plan.yaml:14:8: error: conditions.qnh: "` + strings.Repeat("x", 299) + " … " + strings.Repeat("x", 83) + `" is not a number (850 to 1090 hPa: or 25 to 32 inHg)`,
+		}},
 		"missing key": {"  from: STR\n", "", []string{
 			`plan.yaml:27:1: error: route.from: the key "from" is missing (the aerodrome of departure)`,
 		}},
@@ -249,7 +258,7 @@ func TestFaultsOfVersionAndSyntax(t *testing.T) {
 			`plan.yaml:4: error: the file can't be understood near line 4: found unexpected end of stream (a quote that was opened is not closed)`,
 		}},
 		"control character": {"title: There and back", "title: There\x01", []string{
-			`plan.yaml: error: the file is not YAML: control characters are not allowed`,
+			`plan.yaml:2: error: the file can't be understood near line 2: control characters are not allowed (plain text, saved as UTF-8)`,
 		}},
 		"line break in a text": {"title: There and back", "title: |\n  There\n  and back", []string{
 			`plan.yaml:2:8: error: title: the text has a line break or another control character in it (one line of plain text)`,

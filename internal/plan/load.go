@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
@@ -125,12 +127,15 @@ func decode(decoder *yaml.Decoder, document *yaml.Node) (err error) {
 	return err
 }
 
-// plain refuses what would make a small file a large tree: aliases, and nesting without end.
+// plain refuses what would make a small file a large tree: aliases, and nesting without end; and tags, which would give a value another meaning.
 func (r *reader) plain(name string, node *yaml.Node, depth int) bool {
 	at := place{name, node.Line, node.Column}
 	switch {
 	case node.Kind == yaml.AliasNode:
 		r.add(at.problem(Error, fmt.Sprintf("the alias *%s is not read here", node.Value), "write the value out"))
+		return false
+	case node.Style&yaml.TaggedStyle != 0:
+		r.add(at.problem(Error, fmt.Sprintf("the tag %s is not read here", node.Tag), "write the value alone, in quotes if it begins with !"))
 		return false
 	case depth > deepestNode:
 		r.add(at.problem(Error, "the values are nested too deeply", ""))
@@ -158,6 +163,9 @@ func (r *reader) syntaxProblem(name string, err error) Problem {
 	if strings.HasPrefix(problem.Text, "did not find expected") && problem.Line > 0 {
 		problem.Line++ // for these messages yaml.v3 counts lines from 0
 	}
+	if problem.Line == 0 { // of a character that no line of a text has
+		problem.Line = 1 + slices.IndexFunc(r.sources[name].lines, func(line string) bool { return strings.ContainsFunc(line, foreignRune) })
+	}
 	if parts := unknownAnchor().FindStringSubmatch(problem.Text); parts != nil {
 		alias := "*" + parts[1]
 		problem.Line = 1 + slices.IndexFunc(r.sources[name].lines, func(line string) bool { return strings.Contains(line, alias) })
@@ -176,6 +184,11 @@ func (r *reader) syntaxProblem(name string, err error) Problem {
 	return problem
 }
 
+// foreignRune reports what YAML has in no text: control characters, and bytes that are no UTF-8.
+func foreignRune(c rune) bool {
+	return c == utf8.RuneError || unicode.IsControl(c) && c != '\t' && c != '\u0085'
+}
+
 // syntaxHints is what a pilot most likely did where the parser says so.
 var syntaxHints = []struct{ message, hint string }{
 	{"found character that cannot start any token", "indent with blanks, not tabs; a value that begins with @ % ` or a tab needs quotes"},
@@ -186,6 +199,8 @@ var syntaxHints = []struct{ message, hint string }{
 	{"found unexpected end of stream", "a quote that was opened is not closed"},
 	{"could not find expected ':'", "a key is followed by a colon and a blank"},
 	{"found unknown escape character", "a backslash in double quotes begins an escape; use single quotes"},
+	{"UTF-8", "save the file as UTF-8"},
+	{"control characters are not allowed", "plain text, saved as UTF-8"},
 	{"unknown anchor", "aliases are not read; a value that begins with * needs quotes"},
 }
 

@@ -34,7 +34,18 @@ func (p place) problem(severity Severity, text, hint string) Problem {
 	return Problem{Severity: severity, File: p.file, Line: p.line, Column: p.column, Text: text, Hint: hint}
 }
 
+// brief is a text with its middle left out where it is long: what it quotes may be a whole file.
+func brief(text string) string {
+	const most, ending = 400, 100
+	letters := []rune(text)
+	if len(letters) <= most {
+		return text
+	}
+	return string(letters[:most-ending]) + " … " + string(letters[len(letters)-ending:])
+}
+
 func (r *reader) add(problem Problem) {
+	problem.Path, problem.Text, problem.Hint = brief(problem.Path), brief(problem.Text), brief(problem.Hint)
 	if problem.Severity == Error {
 		r.errors++
 	}
