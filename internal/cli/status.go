@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"sync"
 	"text/tabwriter"
@@ -192,10 +193,15 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 		row("next", "%s at %s %s, %s", s.Next.Point, say.Time(s.Next.ETA), say.PlusMinus(s.Next.ETASigmaSeconds), say.Against(s.Next.DifferenceSeconds))
 	}
 	if d := s.Destination; d != nil {
-		row("arrival", "%s at %s %s, %s %s on arrival = %s, final reserve %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds), say.Amount(d.Fuel),
-			say.Unit(s.Tanks.Unit), say.Long(d.ReserveHeldMinutes), say.Long(d.ReserveMinutes))
+		row("arrival", "%s at %s %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds))
+		row("fuel", "%s", d.FuelSaid(&s, 0))
+		row("", "%s: %s", say.FinalReserve(s.FinalReserve.Fuel, s.Tanks.Unit), s.FinalReserve.Rule)
 		if d.BeforeSunsetMinutes != nil {
-			row("daylight", "%s before sunset", say.Long(*d.BeforeSunsetMinutes))
+			side := "before"
+			if *d.BeforeSunsetMinutes < 0 {
+				side = "after"
+			}
+			row("daylight", "%s %s sunset", say.Long(math.Abs(*d.BeforeSunsetMinutes)), side)
 		}
 	}
 }
@@ -212,6 +218,9 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 	}
 	if h := s.Holding; h != nil {
 		row("holding", "%s since %s, latest departure for the final reserve %s", h.Point, say.Time(h.Since), say.TimeOf(h.LeaveBy))
+	}
+	for _, h := range s.Holds {
+		row("held", "%s %s to %s, %s", h.Point, say.Time(h.From), say.Time(h.To), say.AmountIn(h.Fuel, s.Tanks.Unit))
 	}
 	if crossing := s.Crossing.Said(s.Descent); crossing != "" {
 		row("cross", "%s", crossing)
@@ -232,7 +241,8 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 		row("feed", "%s at %s", what, say.Time(o.At))
 	}
 	for _, way := range s.Alternates {
-		text := fmt.Sprintf("%s %s, %s, %s, %s on arrival", say.Degrees(way.HeadingMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA), say.Long(way.ReserveHeldMinutes))
+		text := fmt.Sprintf("%s %s, %s, %s, %s", say.Degrees(way.HeadingMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA),
+			way.FuelSaid(&s))
 		if way.Problem != "" {
 			text = way.Problem
 		}
@@ -284,7 +294,14 @@ func statusRoute(w io.Writer, s flight.Snapshot) error {
 		if point.Checkpoint {
 			name = "  " + name
 		}
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", name, say.Time(point.Planned), say.TimeOf(point.Revised), say.TimeOf(point.Actual),
+		actual := say.TimeOf(point.Actual)
+		switch {
+		case point.Left != nil:
+			actual = "left " + say.Time(point.Left.To)
+		case point.Diverted && point.Actual == nil:
+			actual = "left out"
+		}
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\t%s\n", name, say.Time(point.Planned), say.TimeOf(point.Revised), actual,
 			say.SignedOf(point.DifferenceSeconds))
 	}
 	return table.Flush()
@@ -320,7 +337,7 @@ func statusTanks(b *strings.Builder, s flight.Snapshot) {
 	if e.GaugesMinutes != nil {
 		endurance += fmt.Sprintf(", %s ±%.0f min by gauges", say.Long(*e.GaugesMinutes), *e.GaugesSigmaMinutes)
 	}
-	row("endurance", "%s (%s)", say.Long(t.EnduranceMinutes), endurance)
+	row("endurance", "%s (%s)", say.Endurance(t.EnduranceMinutes, e.At), endurance)
 	if burn := t.Burn; burn != nil {
 		certain := ""
 		if !burn.Counts {

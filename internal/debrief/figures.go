@@ -29,29 +29,30 @@ type Log struct {
 
 // Flight is what one flight teaches. Its JSON form is what programs read.
 type Flight struct {
-	Name         string           `json:"log"`
-	Title        string           `json:"title"`
-	Mode         flight.Mode      `json:"mode"`
-	Pilot        string           `json:"pilot,omitempty"`
-	Instructor   string           `json:"instructor,omitempty"`
-	Aircraft     string           `json:"aircraft"`
-	Registration string           `json:"registration,omitempty"`
-	Totals       Totals           `json:"totals"`
-	Legs         []Leg            `json:"legs"`
-	Passings     []Passing        `json:"passings"`
-	Flown        *Flown           `json:"flown"` // nil: nothing but the log tells
-	ETA          ETAErrors        `json:"eta"`
-	Arrival      []Estimate       `json:"arrival"` // the ETA at the destination as it was revised
-	Winds        []Wind           `json:"winds"`
-	Discipline   Discipline       `json:"discipline"`
-	Tanks        Tanks            `json:"tanks"`
-	Fuel         Fuel             `json:"fuel"`
-	Track        Track            `json:"track"`
-	Lessons      []Lesson         `json:"lessons"`
-	Remarks      []RemarkMade     `json:"remarks"`
-	Notes        []string         `json:"notes"`
-	Practice     *practice.Report `json:"practice,omitempty"` // what a practice flight hid
-	Caution      string           `json:"caution"`
+	Name         string             `json:"log"`
+	Title        string             `json:"title"`
+	Mode         flight.Mode        `json:"mode"`
+	Pilot        string             `json:"pilot,omitempty"`
+	Instructor   string             `json:"instructor,omitempty"`
+	Aircraft     string             `json:"aircraft"`
+	Registration string             `json:"registration,omitempty"`
+	Totals       Totals             `json:"totals"`
+	Legs         []Leg              `json:"legs"`
+	Holds        []flight.HoldFlown `json:"holds"` // between the legs, each with the leg that it was flown on
+	Passings     []Passing          `json:"passings"`
+	Flown        *Flown             `json:"flown"` // nil: nothing but the log tells
+	ETA          ETAErrors          `json:"eta"`
+	Arrival      []Estimate         `json:"arrival"` // the ETA at the destination as it was revised
+	Winds        []Wind             `json:"winds"`
+	Discipline   Discipline         `json:"discipline"`
+	Tanks        Tanks              `json:"tanks"`
+	Fuel         Fuel               `json:"fuel"`
+	Track        Track              `json:"track"`
+	Lessons      []Lesson           `json:"lessons"`
+	Remarks      []RemarkMade       `json:"remarks"`
+	Notes        []string           `json:"notes"`
+	Practice     *practice.Report   `json:"practice,omitempty"` // what a practice flight hid
+	Caution      string             `json:"caution"`
 }
 
 // Milestone is a moment of the whole flight, as planned and as it was.
@@ -80,12 +81,14 @@ type Totals struct {
 
 // Leg sets a leg's plan beside how it was flown.
 type Leg struct {
-	Index      int     `json:"index"`
-	From       string  `json:"from"`
-	To         string  `json:"to"`
-	Diversion  bool    `json:"diversion"`
-	LeftOut    bool    `json:"left_out"` // by a diversion
-	DistanceNM float64 `json:"distance_nm"`
+	Index     int    `json:"index"`
+	From      string `json:"from"`
+	To        string `json:"to"`
+	Diversion bool   `json:"diversion"`
+	LeftOut   bool   `json:"left_out"` // by a diversion
+	// LeftAfterMinutes is how long it was flown before it was left; nil: it was flown to its end, or not at all.
+	LeftAfterMinutes *float64 `json:"left_after_minutes"`
+	DistanceNM       float64  `json:"distance_nm"`
 
 	PlannedMinutes *float64 `json:"planned_minutes"`
 	ActualMinutes  *float64 `json:"actual_minutes"`
@@ -305,7 +308,8 @@ type TankPoint struct {
 	Imbalance  float64   `json:"imbalance"`
 }
 
-// Fuel sets plan, reckoning and measurement side by side. Totals count what the tanks hold, the unusable included.
+// Fuel sets plan, reckoning and measurement side by side. Block fuel and what gauges read count what the tanks hold, the unusable included; fuel
+// on arrival, overhead the destination, and after landing is the usable.
 type Fuel struct {
 	Unit             string     `json:"unit"`
 	Block            float64    `json:"block_fuel"`
@@ -318,8 +322,11 @@ type Fuel struct {
 	ReckonedThen     *float64   `json:"calculated_then"`
 	MeasuredBurn     *float64   `json:"measured_burn"`
 	ReckonedBurnThen *float64   `json:"calculated_burn_then"`
-	ReserveMinutes   float64    `json:"reserve_minutes"`
-	ReserveHeld      *float64   `json:"reserve_held_minutes"` // at the end of the flight
+	Reserve          float64    `json:"final_reserve"`
+	ReserveMinutes   float64    `json:"final_reserve_minutes"`
+	ReserveRule      string     `json:"final_reserve_rule"`
+	Landed           *float64   `json:"landed"`                   // usable after landing, else at the end of the log
+	ExtraMinutes     *float64   `json:"extra_minutes_on_landing"` // what of that is over the final reserve, in cruise; negative: it was broken into
 	MinimumBlock     float64    `json:"minimum_block_fuel"`
 }
 

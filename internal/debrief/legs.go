@@ -32,6 +32,19 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 		DistanceNM: row.LegDistanceNM, TrackMagnetic: row.TrackMagnetic,
 	}
 	m.planOf(&leg)
+	if row.Turned != nil {
+		leg.From = fromHere
+	}
+	held := 0.0
+	for _, hold := range m.last.Holds {
+		if hold.Leg == row.Leg {
+			held += hold.To.Sub(hold.From).Minutes()
+		}
+	}
+	if left := row.Left; left != nil {
+		leg.LeftAfterMinutes = finite(left.To.Sub(left.From).Minutes() - held)
+		return leg
+	}
 	seen, flown := m.standing.legs[row.Leg]
 	if !flown || row.Actual == nil {
 		return leg
@@ -39,8 +52,14 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 	leg.From = seen.From
 	if began := seen.StartedAt; began != nil {
 		leg.ActualGroundspeedKt = finite(row.GroundspeedKt)
+		if held > 0 { // its end started the leg's clock anew
+			began = from.Actual
+			if row.Turned != nil {
+				began = row.Turned
+			}
+		}
 		if sameTime(began, from.Actual) || sameTime(began, row.Turned) { // else its start was never logged
-			leg.ActualMinutes = minutesBetween(began, row.Actual)
+			leg.ActualMinutes = finite(row.Actual.Sub(*began).Minutes() - held)
 		}
 	}
 	if leg.Diversion && seen.PlannedMinutes > 0 {
@@ -62,6 +81,9 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 	m.causes(&leg, row, seen)
 	return leg
 }
+
+// fromHere is what a leg begins at that a diversion begins with.
+const fromHere = "here"
 
 func sameTime(a, b *time.Time) bool { return a != nil && b != nil && a.Equal(*b) }
 

@@ -110,13 +110,13 @@ func lessons(f *Flight) []Lesson {
 func (f *Flight) byTrack() bool { return f.Mode == flight.Import }
 
 func saysReserve(f *Flight) (float64, Lesson) {
-	held := f.Fuel.ReserveHeld
-	if held == nil || f.Fuel.ReserveMinutes <= 0 || *held >= f.Fuel.ReserveMinutes {
+	u := &f.Fuel
+	if u.Landed == nil || u.ExtraMinutes == nil || *u.ExtraMinutes >= 0 {
 		return 0, Lesson{}
 	}
 	return mostAbove, Lesson{
-		Danger: endangers, Minutes: f.Fuel.ReserveMinutes - *held, At: f.end(),
-		Text:   fmt.Sprintf("The flight ended with fuel for %s, below the final reserve of %s.", minutes(*held), minutes(f.Fuel.ReserveMinutes)),
+		Danger: endangers, Minutes: -*u.ExtraMinutes, At: f.end(),
+		Text:   fmt.Sprintf("The flight ended with %s usable, below the final reserve of %s.", say.AmountIn(*u.Landed, u.Unit), say.AmountIn(u.Reserve, u.Unit)),
 		Advice: "Decide by the latest divert time, before the final reserve is the only fuel left to decide with.",
 	}
 }

@@ -135,7 +135,7 @@ func TestATrackIsDebriefedOnWhatATrackTells(t *testing.T) {
 	assert.Zero(t, f.Discipline.PromptsAsked)
 	assert.Nil(t, f.Tanks.Limit)
 	assert.Empty(t, f.Tanks.Series)
-	assert.Nil(t, f.Fuel.ReserveHeld)
+	assert.Nil(t, f.Fuel.Landed)
 	assert.Nil(t, f.Row().PromptsInTime)
 	assert.Nil(t, f.Row().HighestImbalance)
 	for _, format := range []string{"text", "html"} {
@@ -183,7 +183,7 @@ func TestLessonsReadWellAtNoughtAndOne(t *testing.T) {
 			d.Beacons = append(d.Beacons, debrief.Beacon{Beacon: "LKM", Receiver: "NAV1", Used: &when, UsedFor: "a fix", UsedUnverified: true})
 		}
 		f.Tanks = debrief.Tanks{Unit: "litre", Limit: &limit, HighestAt: &when, HighestImbalance: *number(t, 0, 1, 9), MinutesAboveLimit: *number(t, 0, 0.2, 1, 12)}
-		f.Fuel.ReserveMinutes, f.Fuel.ReserveHeld = 45, number(t, 0, 1, 46)
+		f.Fuel.Reserve, f.Fuel.Landed, f.Fuel.ExtraMinutes = 12, number(t, 0, 1, 13), number(t, -30, -1, 0, 46)
 		f.Legs = []debrief.Leg{{
 			From: "QLB", To: "LKM", DistanceNM: 20, StartedAt: &when, PlannedMinutes: number(t, 10), ActualMinutes: number(t, 9, 10, 11, 12), PlannedGroundspeedKt: number(t, 100),
 			ActualGroundspeedKt: number(t, 99, 100), OffTrackNM: number(t, -1.04, -0.04, 0, 0.04, 1), FlownOffTrackNM: number(t, -2, -0.04, 0, 7), WindMinutes: number(t, -0.001, 0, 1),

@@ -105,7 +105,7 @@ func (m making) flight() *Flight {
 	p := m.log.Sheet.Plan
 	f := &Flight{
 		Name: m.log.Name, Title: p.Title, Mode: m.log.Mode, Pilot: m.log.Pilot, Instructor: m.log.Instructor, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
-		Legs: m.legs(), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
+		Legs: m.legs(), Holds: append([]flight.HoldFlown{}, m.last.Holds...), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
 		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Practice: m.log.Hidden, Caution: say.Caution,
 	}
 	f.Totals = m.totals(f.Legs)
@@ -133,7 +133,7 @@ func (f *Flight) leaveWhatNoTrackTells() {
 	f.Tanks = Tanks{Unit: f.Tanks.Unit, Names: f.Tanks.Names, Planned: f.Tanks.Planned, Made: []TankChange{}, Gauges: []Gauge{}, Series: []TankPoint{}}
 	f.Fuel = Fuel{
 		Unit: f.Fuel.Unit, Block: f.Fuel.Block, PlannedBurn: f.Fuel.PlannedBurn, PlannedArrival: f.Fuel.PlannedArrival,
-		ReserveMinutes: f.Fuel.ReserveMinutes, MinimumBlock: f.Fuel.MinimumBlock,
+		Reserve: f.Fuel.Reserve, ReserveMinutes: f.Fuel.ReserveMinutes, ReserveRule: f.Fuel.ReserveRule, MinimumBlock: f.Fuel.MinimumBlock,
 	}
 }
 

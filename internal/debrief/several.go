@@ -40,8 +40,7 @@ type Row struct {
 	AnswerSeconds    *float64 `json:"median_answer_seconds"`
 	HighestImbalance *float64 `json:"highest_imbalance_share"` // of the limit
 	MinutesAbove     float64  `json:"minutes_above_limit"`
-	ReserveHeld      *float64 `json:"reserve_held_minutes"`
-	ReserveMinutes   float64  `json:"reserve_minutes"`
+	ExtraMinutes     *float64 `json:"extra_minutes_on_landing"` // over the final reserve
 	First            string   `json:"lesson"`
 
 	Lessons []RowLesson `json:"lessons"`
@@ -60,7 +59,7 @@ func (f *Flight) Row() Row {
 	r := Row{
 		Name: f.Name, Title: f.Title, Pilot: f.Pilot, Instructor: f.Instructor, Aircraft: f.Registration, Notes: f.Notes, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
 		HandSeconds: f.ETA.HandMean, WithinSigma: f.ETA.Within1Sigma, AnswerSeconds: f.Discipline.MedianSeconds, MinutesAbove: f.Tanks.MinutesAboveLimit,
-		ReserveHeld: f.Fuel.ReserveHeld, ReserveMinutes: f.Fuel.ReserveMinutes,
+		ExtraMinutes: f.Fuel.ExtraMinutes,
 	}
 	if r.Start == nil {
 		r.Start = f.Totals.OffBlocks.Planned
@@ -321,7 +320,7 @@ func (s Flights) writeCSV(w io.Writer) error {
 	out.Row([]string{
 		"log", "title", "off_blocks", "actual_minutes", "late_seconds", "eta_error_seconds", "hand_error_seconds", "within_1_sigma",
 		"passings_logged_share", "prompts_in_time_share", "median_answer_seconds", "highest_imbalance_share", "minutes_above_limit",
-		"reserve_held_minutes", "problem", "notes", "pilot", "instructor", "aircraft",
+		"extra_minutes_on_landing", "problem", "notes", "pilot", "instructor", "aircraft",
 	}...)
 	for _, r := range s.Rows {
 		start := ""
@@ -331,7 +330,7 @@ func (s Flights) writeCSV(w io.Writer) error {
 		out.Row([]string{
 			r.Name, r.Title, start, number(r.ActualMinutes), number(r.LateSeconds), number(r.ETASeconds), number(r.HandSeconds), number(r.WithinSigma),
 			number(r.PassingsLogged), number(r.PromptsInTime), number(r.AnswerSeconds), number(r.HighestImbalance),
-			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ReserveHeld), r.Problem, strings.Join(r.Notes, " "), r.Pilot, r.Instructor, r.Aircraft,
+			strconv.FormatFloat(r.MinutesAbove, 'f', -1, 64), number(r.ExtraMinutes), r.Problem, strings.Join(r.Notes, " "), r.Pilot, r.Instructor, r.Aircraft,
 		}...)
 	}
 	return out.End()

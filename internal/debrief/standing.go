@@ -187,7 +187,7 @@ type known struct {
 type estimated struct {
 	at    time.Time
 	after string
-	// major is an estimate that a pilot makes: at take-off, at a passing, at a diversion.
+	// major is an estimate that a pilot makes: at take-off, at a passing, at a diversion, at the end of a hold.
 	major bool
 	rows  []flight.RoutePoint
 }
@@ -243,7 +243,7 @@ func (k *known) After(state *flight.State, r flight.Record) {
 }
 
 func isMajor(do flight.Act) bool {
-	return do == flight.Airborne || do == flight.Passing || do == flight.Divert
+	return do == flight.Airborne || do == flight.Passing || do == flight.Divert || do == flight.Unhold
 }
 
 // afterWhat names the point or the act that an estimate followed.

@@ -77,9 +77,22 @@ func (f *Flight) legsTable() table {
 		Title: "Legs: time and groundspeed", Left: 2, Note: "Groundspeeds are over the whole leg, climb and descent included.",
 		Heads: []string{"from", "to", "nm", "plan", "actual", "late", "GS plan, kt", "GS, kt", "off track"},
 	}
+	hold := func(leg int, atStart bool) {
+		for _, h := range f.Holds {
+			if h.Leg == leg && (h.AfterNM == 0) == atStart {
+				t.Rows = append(t.Rows, []string{"hold", h.Point, "", "", say.Between(h.From, h.To), say.Signed(h.To.Sub(h.From).Seconds()), "", "", ""})
+			}
+		}
+	}
 	for _, leg := range f.Legs {
+		hold(leg.Index, true)
 		if leg.LeftOut {
-			t.Rows = append(t.Rows, []string{leg.From, leg.To, say.Tenth(leg.DistanceNM), minutesOf(leg.PlannedMinutes), "left out", "", say.Or(leg.PlannedGroundspeedKt, say.Whole), "", ""})
+			actual := "left out"
+			if leg.LeftAfterMinutes != nil {
+				actual = "left after " + minutesOf(leg.LeftAfterMinutes)
+			}
+			t.Rows = append(t.Rows, []string{leg.From, leg.To, say.Tenth(leg.DistanceNM), minutesOf(leg.PlannedMinutes), actual, "", say.Or(leg.PlannedGroundspeedKt, say.Whole), "", ""})
+			hold(leg.Index, false)
 			continue
 		}
 		var late *float64
@@ -90,6 +103,7 @@ func (f *Flight) legsTable() table {
 			leg.From, leg.To, say.Tenth(leg.DistanceNM), minutesOf(leg.PlannedMinutes), minutesOf(leg.ActualMinutes), say.SignedOf(late),
 			say.Or(leg.PlannedGroundspeedKt, say.Whole), say.Or(leg.ActualGroundspeedKt, say.Whole), say.Or(leg.OffTrackNM, say.MilesAside),
 		})
+		hold(leg.Index, false)
 	}
 	return t
 }
@@ -172,11 +186,18 @@ func (f *Flight) fuelTable() table {
 		Note: fmt.Sprintf("Block fuel %s, minimum %s.", say.Amount(u.Block), say.Amount(u.MinimumBlock)),
 	}
 	t.Rows = append(t.Rows, []string{"burned to the destination", say.Amount(u.PlannedBurn), say.Or(u.ReckonedBurn, say.Tenth), ""})
-	t.Rows = append(t.Rows, []string{"fuel on arrival", say.Amount(u.PlannedArrival), say.Or(u.ReckonedArrival, say.Tenth), ""})
+	t.Rows = append(t.Rows, []string{"fuel on arrival, usable overhead", say.Amount(u.PlannedArrival), say.Or(u.ReckonedArrival, say.Tenth), ""})
 	if u.MeasuredAt != nil {
 		t.Rows = append(t.Rows, []string{"left at " + say.Time(*u.MeasuredAt), "", say.Or(u.ReckonedThen, say.Tenth), say.Or(u.Measured, say.Tenth)})
 	}
-	t.Rows = append(t.Rows, []string{"reserve, minutes", say.Whole(u.ReserveMinutes), say.Or(u.ReserveHeld, say.Whole), ""})
+	if u.Landed != nil && u.ExtraMinutes != nil {
+		t.Rows = append(t.Rows, []string{"usable after landing", "", say.Tenth(*u.Landed), ""})
+		stands := ", kept with " + say.Long(*u.ExtraMinutes) + " over it in cruise."
+		if *u.ExtraMinutes < 0 {
+			stands = ", NOT KEPT: " + say.Shortage(u.Reserve-*u.Landed, u.Unit) + " short."
+		}
+		t.Note += " Final reserve " + say.AmountIn(u.Reserve, u.Unit) + ", " + u.ReserveRule + stands
+	}
 	return t
 }
 

@@ -102,11 +102,11 @@ func (m making) fuel() Fuel {
 	s := m.log.Sheet
 	f := Fuel{
 		Unit: s.Fuel.Unit, Block: s.Fuel.Block, PlannedBurn: s.Fuel.Taxi + s.Fuel.Trip, MinimumBlock: s.Fuel.MinimumBlock,
-		PlannedArrival: s.Fuel.Block - s.Fuel.Taxi - s.Fuel.Trip, ReserveMinutes: s.Fuel.ReserveMinutes,
+		PlannedArrival: s.Fuel.OnArrival, Reserve: s.Fuel.Reserve, ReserveMinutes: s.Fuel.ReserveMinutes, ReserveRule: s.Fuel.ReserveRule,
 	}
 	if arrived := m.standing.arrived; arrived != nil && m.destination().Actual != nil && arrived.At.Equal(*m.destination().Actual) {
-		f.ReckonedArrival = ref(totalOf(arrived.Tanks.Tanks))
-		f.ReckonedBurn = ref(f.Block - *f.ReckonedArrival)
+		f.ReckonedArrival = ref(arrived.Tanks.TotalUsable)
+		f.ReckonedBurn = ref(f.Block - totalOf(arrived.Tanks.Tanks))
 	}
 	for i := len(m.standing.gauges) - 1; i >= 0 && f.MeasuredAt == nil; i-- {
 		read := m.standing.gauges[i]
@@ -120,12 +120,13 @@ func (m making) fuel() Fuel {
 		f.MeasuredAt, f.Measured, f.ReckonedThen = ref(read.at), finite(total), finite(read.total)
 		f.MeasuredBurn, f.ReckonedBurnThen = finite(f.Block-total), finite(f.Block-read.total)
 	}
-	if flow := s.Route.ReserveFlow(); flow > 0 && m.first(flight.Airborne) != nil {
+	if m.first(flight.Airborne) != nil {
 		usable := m.last.Tanks.TotalUsable
 		if landed := m.standing.landed; landed != nil {
 			usable = landed.Tanks.TotalUsable
 		}
-		f.ReserveHeld = finite(fuel.EnduranceMinutes(usable, flow))
+		f.Landed = finite(usable)
+		f.ExtraMinutes = finite((usable - s.Fuel.Reserve) / s.Fuel.CruiseFlow * 60)
 	}
 	return f
 }

@@ -135,7 +135,7 @@ func init() {
 			settle: (*fold).settleFlow,
 		},
 		{
-			act: Tuned, mark: "N", takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
+			act: Tuned, mark: "N", takes: []string{"receiver", "beacon", "prompt"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
 			text: func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon }, names: (*State).checkReceiver,
 			answers: func(e Event, prompt Prompt) bool { return prompt.Answer.Act == Tuned && sameReceiver(e, prompt) },
 			fold:    (*fold).foldTuned, effect: prompted,

@@ -20,7 +20,7 @@ func (s *State) At(t time.Time) Snapshot {
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode, Phase: now.Phase,
 		Leg: now.Leg, Clock: now.Clock, Steer: now.Steer, Position: now.Position, OffTrack: f.offTrackAt(t),
 		Groundspeed: now.Groundspeed, Wind: now.Wind, Altimetry: now.Altimetry,
-		Next: now.Next, Destination: now.Destination, FinalReserve: now.FinalReserve, Diversion: now.Diversion,
+		Next: now.Next, Destination: now.Destination, FinalReserve: now.FinalReserve, Diversion: now.Diversion, Holds: now.Holds,
 		WaysOut: f.waysOutAt(t), Critical: f.criticalAt(t), Crossing: f.crossingAt(t), Descent: f.descentAt(t), Route: now.Route,
 		Tanks: f.tanksAt(t, now.Tanks), Radio: f.radioAt(t), Bearing: f.bearingCheckAt(t), Offer: f.offerAt(),
 		Cleared: f.told.cleared, VORChecks: f.told.vorChecks, Remarks: f.sheet.Plan.Remarks, Lists: f.lists,
@@ -43,7 +43,7 @@ func (s *State) figures(f *fold, t time.Time) Figures {
 	return Figures{
 		Glance: s.glance(f, t), Phase: f.phaseAt(t), Diversion: f.diversionNow(), Position: f.positionAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH, Inches: f.inches},
 		Wind: f.windAt(t), Next: f.nextAt(t), Route: f.routeAt(t), Groundspeed: f.groundspeedAt(t), Destination: f.destinationAt(t),
-		FinalReserve: f.finalReserve(),
+		FinalReserve: f.finalReserve(), Holds: f.holds[:len(f.holds):len(f.holds)],
 	}
 }
 

@@ -66,8 +66,8 @@ func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rou
 		row.HeadingMagnetic = ref(f.magneticOn(place{index, piece.FromNM}, piece.Heading.HeadingTrue))
 		row.GroundspeedKt = piece.Heading.GroundspeedKt
 	}
-	if !l.started.IsZero() && l.actual.After(l.started) {
-		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM-l.startedNM, l.actual.Sub(l.started).Minutes())
+	if took := l.actual.Sub(l.begun) - l.held; !l.begun.IsZero() && !l.actual.IsZero() && took > 0 && line.DistanceNM > l.begunNM {
+		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM-l.begunNM, took.Minutes())
 	}
 	for i, checkpoint := range line.Checkpoints {
 		checked := row
@@ -76,7 +76,7 @@ func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rou
 		f.times(&checked, l.checkpointsPlanned[i], l.checkpointsActual[i], t)
 		rows = append(rows, checked)
 	}
-	row.Point, row.Name, row.AfterNM = line.To.Ident, line.To.Title(), line.DistanceNM
+	row.Point, row.Name, row.AfterNM, row.Left = line.To.Ident, line.To.Title(), line.DistanceNM, l.left
 	if l.local == 0 {
 		row.Turned = timeOf(l.way.from)
 	}
@@ -228,7 +228,7 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 	eta, ok := f.eta(end, t)
 	switch {
 	case !l.actual.IsZero():
-		d.ETA, d.Fuel = l.actual, usable
+		d.ETA, d.Fuel, d.Passed = l.actual, usable, true
 	case ok:
 		d.ETA, d.ETASigmaSeconds = eta, f.etaSigmaSeconds(end, t)
 		d.ToGoNM = f.toGoNM(t)
@@ -237,7 +237,7 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 		return nil
 	}
 	d.FuelSigma = f.fuelSigma(usable-d.Fuel, d.ETASigmaSeconds, t)
-	d.ReserveHeldMinutes, d.ExtraFuel, d.ExtraMinutes = f.onArrival(d.Fuel, f.enduranceFlow(t))
+	d.ReserveHeldMinutes, d.ExtraFuel, d.ExtraMinutes = f.onArrival(d.Fuel, f.arrivalFlow(t))
 	d.BeforeSunsetMinutes, d.BeforeDarkMinutes = f.daylight(point, d.ETA, &room.daylight)
 	return d
 }

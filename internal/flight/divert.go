@@ -68,6 +68,7 @@ func (f *fuelled) endHold(t time.Time) {
 		f.holds = append(slices.Clip(f.holds), HoldFlown{
 			Point: f.holdPoint, Leg: f.leg, AfterNM: f.anchor.afterNM, From: f.holding, To: t, Fuel: fuel.Burned(t.Sub(f.holding).Minutes(), f.circlingFlow()),
 		})
+		f.onLegs(f.leg, func(l *leg) { l.held += t.Sub(f.holding) })
 	}
 	f.holding = time.Time{}
 }
@@ -75,7 +76,7 @@ func (f *fuelled) endHold(t time.Time) {
 // holdingAt puts the hold being flown into a Snapshot that has its destination and crossing: the fuel that it takes, and when it must
 // end.
 func (f *fuelled) holdingAt(s *Snapshot) {
-	s.HoldAt, s.Holds = f.holdAt, f.holds[:len(f.holds):len(f.holds)]
+	s.HoldAt = f.holdAt
 	if f.holding.IsZero() {
 		return
 	}
@@ -138,7 +139,12 @@ func (f *fuelled) foldDivert(e Event) bool {
 	f.predict(e.T)
 	f.belief = f.supposed(f.belief, nil, 0).turned(angle.Turn(f.legs[f.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
 	f.belief.mean[alongNM], f.belief.mean[acrossNM] = 0, 0
+	flownNM := from.AfterNM
+	f.endHold(e.T)
 	f.legs = slices.Clone(f.legs)
+	if l := &f.legs[f.leg]; l.actual.IsZero() && e.T.After(l.begun) && !l.begun.IsZero() {
+		l.left = &LegLeft{From: l.begun, To: e.T, AfterNM: flownNM}
+	}
 	for i, l := range f.legs[f.leg:] {
 		l.leftOut = l.actual.IsZero()
 		f.legs[f.leg+i] = l
@@ -153,7 +159,6 @@ func (f *fuelled) foldDivert(e Event) bool {
 	}
 	f.leg, f.complete = w.first, false
 	f.anchor = anchor{place: place{leg: f.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: f.anchor.by}
-	f.endHold(e.T)
 	f.holdAt, f.descended, f.offTrack = "", time.Time{}, nil
 	f.startLeg(mark{place: f.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
 	f.evidence = nil

@@ -88,7 +88,7 @@ func (f *believed) startLeg(m mark) {
 	f.lastPassed = m
 	f.marks = []mark{m}
 	f.steers = values.List[steer]{}
-	f.onLegs(m.leg, func(l *leg) { l.started, l.startedNM = m.at, m.afterNM })
+	f.onLegs(m.leg, func(l *leg) { l.started, l.startedNM, l.begun, l.begunNM, l.held = m.at, m.afterNM, m.at, m.afterNM, 0 })
 	started := f.anchor
 	f.evidence = &started
 }

@@ -52,35 +52,65 @@ func (f *fuelled) countedUsableAt(t time.Time) float64 {
 	return f.tanks.CountedUsable(f.quantitiesAt(t))
 }
 
-// circlingFlow is the flow in a hold and in the circuit: holding or, where the aircraft gives none, cruise.
-func (f *flown) circlingFlow() float64 {
-	if holding := f.sheet.Plan.Aircraft.Holding; holding != nil {
-		return holding.FlowPerHour
+// holding is the part of a flight that its trajectory does not have: a hold, and circling overhead the destination.
+const holding sheet.Phase = "holding"
+
+// circling is the flow in a hold and in the circuit: of holding or, where the aircraft gives none, of cruise; and as it was told.
+func (f *believed) circling() tanks.Flow {
+	flow := tanks.Flow{At: string(holding), Table: f.sheet.Fuel.CruiseFlow}
+	switch set := f.sheet.Plan.Aircraft.Holding; {
+	case set != nil:
+		flow.Table = set.FlowPerHour
+	default:
+		flow.At = tanks.InCruise
 	}
-	return f.sheet.Route.ReserveFlow()
+	if told, given := f.flows[holding]; given {
+		flow.Told, flow.At = ref(told), string(holding)
+	}
+	return flow
 }
 
+// circlingFlow is the flow in a hold and in the circuit that is reckoned with.
+func (f *believed) circlingFlow() float64 { return f.circling().Used() }
+
 // flowNow is the flow at a moment; 0 when the engine stands.
-func (f *fuelled) flowNow(t time.Time) float64 {
+func (f *fuelled) flowNow(t time.Time) float64 { return f.engineFlow(f.presentFlow(t)) }
+
+// engineFlow is the flow of the engine, by the flow of the part of the flight being flown.
+func (f *fuelled) engineFlow(present tanks.Flow) float64 {
 	switch {
 	case !f.tanks.Running():
 		return 0
 	case !f.flying():
 		return f.sheet.Plan.Aircraft.TaxiFlow
 	}
-	if n, ok := f.here(t); ok && f.holding.IsZero() {
-		return f.outlook.trajectory[n.point.Piece].FlowPerHour
+	return present.Used()
+}
+
+// presentFlow is the flow that the endurance is reckoned at: that of the part of the flight being flown, on the ground that of cruise.
+func (f *ahead) presentFlow(t time.Time) tanks.Flow {
+	if !f.flying() || !f.onBlocks.IsZero() {
+		return f.cruise()
 	}
-	return f.circlingFlow()
+	n, ok := f.here(t)
+	if !ok || !f.holding.IsZero() {
+		return f.circling()
+	}
+	phase := f.outlook.trajectory[n.point.Piece].Phase
+	flow := tanks.Flow{At: string(phase), Table: f.outlook.tableFlow(n.point.Piece)}
+	if told, given := f.flows[phase]; given {
+		flow.Told = ref(told)
+	}
+	return flow
 }
 
 // cruise is the flow in cruise: by the table of the way ahead, else of the sheet's last cruise, else that of holding; and as it was told.
-func (f *ahead) cruise() tanks.Cruise {
-	return reckoned(f.look, func(l *look) *lookPart[tanks.Cruise] { return &l.cruise }, f.findCruise)
+func (f *ahead) cruise() tanks.Flow {
+	return reckoned(f.look, func(l *look) *lookPart[tanks.Flow] { return &l.cruise }, f.findCruise)
 }
 
-func (f *ahead) findCruise() tanks.Cruise {
-	var c tanks.Cruise
+func (f *ahead) findCruise() tanks.Flow {
+	c := tanks.Flow{At: tanks.InCruise}
 	if flow, told := f.flows[sheet.Cruise]; told {
 		c.Told = ref(flow)
 	}
@@ -96,7 +126,7 @@ func (f *ahead) findCruise() tanks.Cruise {
 			return c
 		}
 	}
-	c.Table = f.circlingFlow()
+	c.Table = f.sheet.Fuel.CruiseFlow
 	return c
 }
 
@@ -250,7 +280,10 @@ func (f *fuelled) foldFlow(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	phase := sheet.Cruise
-	if n, ok := f.here(e.T); ok {
+	switch n, ok := f.here(e.T); {
+	case f.standing():
+		phase = holding
+	case ok:
 		phase = n.point.Phase
 	}
 	flows := map[sheet.Phase]float64{}
@@ -314,10 +347,14 @@ func (s *State) doubtFlow(e Event) error {
 	const odd = 1.6 // times the flow of the table, or that part of it
 	p := &s.fold
 	n, flying := p.here(e.T)
-	if e.Flow == nil || !flying {
+	if e.Flow == nil || !flying && !p.standing() {
 		return nil
 	}
-	if table := p.outlook.tableFlow(n.point.Piece); *e.Flow > odd*table || *e.Flow < table/odd {
+	table := p.circling().Table
+	if !p.standing() {
+		table = p.outlook.tableFlow(n.point.Piece)
+	}
+	if *e.Flow > odd*table || *e.Flow < table/odd {
 		return doubt("a flow of %g where the table has %.1f %s/h", *e.Flow, table, p.tanks.Unit())
 	}
 	return nil
@@ -461,12 +498,12 @@ func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
 // tankFiguresAt is what is in the tanks and what became of it.
 func (f *fuelled) tankFiguresAt(t time.Time) TankFigures {
 	k := &f.tanks
-	quantities := f.quantitiesAt(t)
+	quantities, present := f.quantitiesAt(t), f.presentFlow(t)
 	now := TankFigures{
 		Unit: f.system().Unit, Selected: k.Selected(), SelectedSince: timeOf(k.Since()),
 		Quantities: map[string]float64{}, Imbalance: k.Imbalance(quantities), HeavySide: k.HeavySide(quantities), Pairs: k.PairsOf(quantities),
 		MaxImbalance: f.system().MaxImbalance, Made: k.Made(),
-		FlowPerHour: f.flowNow(t), TotalUsable: k.Usable(quantities), Endurance: k.EnduranceOf(quantities, f.cruise()), Burn: k.BurnFound(f.cruiseFlow()),
+		FlowPerHour: f.engineFlow(present), TotalUsable: k.Usable(quantities), Endurance: k.EnduranceOf(quantities, present), Burn: k.BurnFound(f.cruiseFlow()),
 		ScheduleProblem: k.Problem(), GaugeDisagreement: k.Disagreement(),
 		Readings: k.Readings(), History: k.History(),
 	}

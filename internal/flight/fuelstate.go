@@ -8,14 +8,13 @@ import (
 
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
-	"example.com/legclock/internal/tanks"
 )
 
 // FinalReserve is the fuel that is to be in the tanks after landing, whatever happens.
 type FinalReserve struct {
 	Minutes float64 `json:"minutes"`
 	Fuel    float64 `json:"fuel"`
-	Rule    string  `json:"rule"` // whose minimum it is
+	Rule    string  `json:"rule"` // whose minimum it is, and at what flow
 }
 
 // The states of fuel that are declared: ICAO Annex 6 Part I, 4.3.7.2, and Doc 4444, 15.5.4.
@@ -40,14 +39,23 @@ type FuelState struct {
 const minimumFuelMinutes = 10
 
 func (f *flown) finalReserve() FinalReserve {
-	return FinalReserve{Minutes: f.sheet.Fuel.ReserveMinutes, Fuel: f.sheet.Fuel.Reserve, Rule: f.sheet.Fuel.ReserveSource}
+	return FinalReserve{Minutes: f.sheet.Fuel.ReserveMinutes, Fuel: f.sheet.Fuel.Reserve, Rule: f.sheet.Fuel.ReserveRule}
 }
 
-// onArrival is what fuel on arrival comes to: the endurance then and what is over the final reserve, both at the flow that the endurance of
-// now is reckoned at.
+// onArrival is what fuel on arrival comes to: the endurance then and what is over the final reserve, both at the flow of cruise.
 func (f *flown) onArrival(usable, flow float64) (enduranceMinutes, extraFuel, extraMinutes float64) {
 	extraFuel = usable - f.sheet.Fuel.Reserve
 	return fuel.EnduranceMinutes(max(0, usable), flow), extraFuel, extraFuel / flow * 60
+}
+
+// FuelSaid is the fuel on arrival in words, with one standard error or, where that is 0, without.
+func (d *DestinationNow) FuelSaid(s *Snapshot, sigma float64) string {
+	return say.FuelOnArrival{Usable: d.Fuel, Sigma: sigma, Reserve: s.FinalReserve.Fuel, ExtraMinutes: d.ExtraMinutes, Unit: s.Tanks.Unit, Passed: d.Passed}.String()
+}
+
+// FuelSaid is the fuel on arrival in words.
+func (a *AlternateNow) FuelSaid(s *Snapshot) string {
+	return say.FuelOnArrival{Usable: a.Fuel, Reserve: s.FinalReserve.Fuel, ExtraMinutes: a.ExtraMinutes, Unit: s.Tanks.Unit}.String()
 }
 
 // landing is an aerodrome within reach of the fuel.
@@ -102,7 +110,7 @@ func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
 	case !toward.there || toward.extra < 0 || other.there && other.extra >= 0:
 		return nil
 	}
-	if spare := toward.extra / f.enduranceFlow(s.At) * 60; spare < minimumFuelMinutes {
+	if spare := toward.extra / f.arrivalFlow(s.At) * 60; spare < minimumFuelMinutes {
 		return state(MinimumFuel, toward, fmt.Sprintf("%s over the final reserve at %s, and no other aerodrome within it", say.Counted(int(math.Round(spare)), "minute", "minutes"), toward.name))
 	}
 	return nil
@@ -133,17 +141,17 @@ func (f *fuelled) fuelCall(name string, at landing, s *Snapshot) string {
 	if d := s.Diversion; d != nil && !d.Rejoins {
 		at = landing{name: d.Name}
 	}
-	return strings.Join(append(parts, "landing "+at.name, "endurance "+say.ReportLong(s.Tanks.EnduranceMinutes)), ", ")
+	return strings.Join(append(parts, "landing "+at.name, "endurance "+say.ReportLong(f.spokenEndurance(s.At))), ", ")
 }
 
-// enduranceFlow is the flow that the endurance is reckoned at: in cruise, by the witness that counts.
-func (f *fuelled) enduranceFlow(t time.Time) float64 {
-	cruise := f.cruise()
-	switch f.tanks.EnduranceOf(f.quantitiesAt(t), cruise).By {
-	case tanks.ByGauges:
-		return cruise.Used() + f.tanks.ExcessPerHour()
-	case tanks.ByMeter:
-		return *cruise.Told
-	}
-	return cruise.Table
+// spokenEndurance is the endurance as a station is told it, in minutes: in cruise, whatever part of the flight is flown. What is asked is how long
+// the aircraft can stay in the air, and nobody descends so long.
+func (f *fuelled) spokenEndurance(t time.Time) float64 {
+	return f.tanks.EnduranceOf(f.quantitiesAt(t), f.cruise()).CountsMinutes
+}
+
+// arrivalFlow is the flow that what is left on arrival, and what of it is over the final reserve, is reckoned at as time: that of cruise, by the
+// witness that counts.
+func (f *fuelled) arrivalFlow(t time.Time) float64 {
+	return f.tanks.EnduranceOf(f.quantitiesAt(t), f.cruise()).FlowPerHour
 }

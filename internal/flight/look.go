@@ -17,7 +17,7 @@ type look struct {
 	position   lookPart[*PositionNow]
 	offTrack   lookPart[*OffTrackNow]
 	quantities lookPart[[]float64]
-	cruise     lookPart[tanks.Cruise]
+	cruise     lookPart[tanks.Flow]
 	here       lookPart[hereNow]
 	belief     keptPart[time.Time, belief] // of the moment that was asked for last
 }

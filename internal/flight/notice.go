@@ -136,7 +136,7 @@ func (f *flown) fuelNotices(s *Snapshot, add notify) {
 	case d.Fuel <= 0:
 		add(Alarm, "the fuel does not reach %s", d.Name)
 	case d.BelowReserve():
-		add(Alarm, "fuel on arrival at %s is %s %s below the final reserve of %s", d.Name, say.Amount(-d.ExtraFuel), say.Unit(s.Tanks.Unit), say.Minutes(d.ReserveMinutes))
+		add(Alarm, "fuel on arrival at %s is %s below the final reserve of %s", d.Name, say.Shortage(-d.ExtraFuel, s.Tanks.Unit), say.Minutes(d.ReserveMinutes))
 	}
 	switch {
 	case d.BeforeDarkMinutes != nil && *d.BeforeDarkMinutes < 0:

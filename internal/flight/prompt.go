@@ -119,11 +119,12 @@ func (f *fold) answer(e Event, r *row) {
 	}
 	slices.SortStableFunc(asked, func(a, b pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
+	named := slices.IndexFunc(asked, func(open pending) bool { return open.ID == e.Prompt && open.Kind == PromptTune })
 	if set, tuned := f.told.receivers.Find(e.Receiver); e.Act == Identified && tuned && set.beacon.Ident == e.Beacon {
 		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
 	}
-	for _, open := range asked {
-		if closed[open.Kind] {
+	for i, open := range asked {
+		if closed[open.Kind] && (open.Kind != PromptTune || i > named) { // a course that is set on a beacon says that it is tuned
 			continue
 		}
 		closed[open.Kind] = true

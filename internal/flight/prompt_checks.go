@@ -276,7 +276,7 @@ func (f *fuelled) positionReport(t time.Time) *PositionReport {
 	if f.lastPassed.at.IsZero() || f.complete || !f.landed.IsZero() {
 		return nil
 	}
-	of := reportOf{minutes: int(f.tanks.EnduranceOf(f.quantitiesAt(t), f.cruise()).CountsMinutes)}
+	of := reportOf{minutes: int(f.spokenEndurance(t))}
 	of.eta, _ = f.eta(f.endOfLeg(), t)
 	l := f.lookAt(t)
 	if n, flying := f.here(t); flying && different(n.point.AltitudeFt, f.levelFt(f.leg)) {
@@ -318,7 +318,7 @@ func (f *fuelled) reportLines(t time.Time) []string {
 			lines = append(lines, fmt.Sprintf("%s %s", to.Title(), say.ReportMinute(eta)))
 		}
 	}
-	return append(lines, "endurance "+say.ReportLong(f.tanks.EnduranceOf(f.quantitiesAt(t), f.cruise()).CountsMinutes))
+	return append(lines, "endurance "+say.ReportLong(f.spokenEndurance(t)))
 }
 
 // pointTitle is the name of a point as it is spoken.

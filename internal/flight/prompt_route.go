@@ -165,7 +165,7 @@ func (f *fold) tunePending(id string, index int, step *sheet.RadioStep, courseOn
 	told := f.prompts.worded.Get(wording{f.legs[index].way, f.legs[index].local, step, courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
 	return pending{step: step, order: f.tuningOrder(index, step), Prompt: Prompt{
 		ID: id, Kind: PromptTune, Text: told.text, Number: told.number, Detail: told.detail, Due: due,
-		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident},
+		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident, Prompt: id},
 	}}
 }
 
@@ -245,11 +245,37 @@ func (f *believed) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) 
 	if courseOnly && step.CourseMagnetic != nil {
 		told.number = &PromptNumber{NumberCourse, *step.CourseMagnetic}
 		told.text = fmt.Sprintf("set %s course %s %s %s", step.Receiver, say.Degrees(*step.CourseMagnetic), reading.sense, step.Beacon.Ident)
+		if step.Beacon.Kind == plan.NDB { // an ADF has no course to set
+			side := "to"
+			if bearingHeld(step) == "QDR" {
+				side = "from"
+			}
+			told.text = fmt.Sprintf("hold %s %s %s %s", bearingHeld(step), say.Degrees(*step.CourseMagnetic), side, step.Beacon.Ident)
+		}
 	} else {
 		told.detail = append(told.detail, stationText(step.Beacon), "ident "+morse(step.Beacon.Ident))
 	}
-	told.detail = append(told.detail, reading.text(step.CourseMagnetic)...)
+	told.detail = append(told.detail, reading.text(step)...)
 	return told
+}
+
+// bearingHeld is what is held with an ADF where the plan gives a step a course: inbound a QDM, outbound a QDR; empty for other receivers.
+func bearingHeld(step *sheet.RadioStep) string {
+	switch {
+	case step.Beacon.Kind != plan.NDB || step.CourseMagnetic == nil:
+		return ""
+	case step.Course == plan.Outbound:
+		return "QDR"
+	}
+	return "QDM"
+}
+
+// CourseWord is what the course of a beacon is called: "course" or, of an NDB, "hold QDM" or "hold QDR".
+func CourseWord(held string) string {
+	if held == "" {
+		return "course"
+	}
+	return "hold " + held
 }
 
 // words are what a prompt says.
@@ -349,19 +375,17 @@ func (f *flown) expectAt(at earth.Position, altitudeFt float64, beacon plan.Poin
 	return x
 }
 
-// text says what to select and what to expect.
-func (x expected) text(course *float64) []string {
+// text says what to select for a step and what to expect.
+func (x expected) text(step *sheet.RadioStep) []string {
+	course := step.CourseMagnetic
 	var line string
 	if course != nil {
 		line = fmt.Sprintf("course %s %s", say.Degrees(*course), x.sense)
 	}
 	if x.beacon.Kind == plan.NDB {
 		line = "QDM about " + say.Degrees(x.radial+180)
-		if course != nil { // inbound the QDM to hold, outbound the QDR
-			line = "hold QDM " + say.Degrees(*course)
-			if math.Abs(angle.Turn(*course, x.radial)) < 90 {
-				line = "hold QDR " + say.Degrees(*course)
-			}
+		if course != nil {
+			line = CourseWord(bearingHeld(step)) + " " + say.Degrees(*course)
 		}
 	}
 	if x.beacon.Kind.HasDistance() {

@@ -328,3 +328,116 @@ func TestSnapshotHoldsTogether(t *testing.T) {
 		}
 	})
 }
+
+// Fuel has four figures: the endurance is the usable fuel over the flow that it names, in flight the present one; what is over the final
+// reserve and the final reserve are together the fuel on arrival, wherever that is.
+func TestFuelFigures(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		s := state.At(last(events).Add(time.Duration(rapid.IntRange(0, 3600).Draw(t, "later")) * time.Second))
+		const close = 1e-9 // units of fuel, minutes
+		e := s.Tanks.Endurance
+		require.InDelta(t, e.Usable, e.FlowPerHour*s.Tanks.EnduranceMinutes/60, close)
+		if e.By != "gauges" {
+			require.InDelta(t, s.Tanks.TotalUsable, e.Usable, close)
+		}
+		if flying := s.Clock.AirborneSeconds != nil && s.Flown == nil && s.Phase != flight.Taxi && s.Tanks.FlowPerHour > 0; flying {
+			require.GreaterOrEqual(t, e.FlowPerHour, s.Tanks.FlowPerHour-close, "the least endurance counts")
+			if e.By == "flow meter" || e.By == "plan" && e.MeterMinutes == nil {
+				require.InDelta(t, s.Tanks.FlowPerHour, e.FlowPerHour, close, "the present flow")
+			}
+		} else {
+			require.Equal(t, "cruise", e.At)
+		}
+		if d := s.Destination; d != nil {
+			require.InDelta(t, d.Fuel, d.ExtraFuel+s.FinalReserve.Fuel, close)
+			require.Equal(t, d.ExtraFuel < 0, d.ExtraMinutes < 0)
+			if d.Fuel > 0 { // at one flow
+				require.InDelta(t, d.ReserveHeldMinutes*d.ExtraFuel, d.ExtraMinutes*d.Fuel, 1e-6)
+			}
+		}
+		for _, way := range s.WaysOut {
+			if way.Minutes > 0 {
+				require.InDelta(t, way.Fuel, way.ExtraFuel+s.FinalReserve.Fuel, close, way.Point)
+			}
+		}
+		if state := s.FuelState; state != nil {
+			require.InDelta(t, state.Fuel, state.ExtraFuel+s.FinalReserve.Fuel, close)
+		}
+	})
+}
+
+// The plan stays: what late and early are measured against is the sheet's time of a point, whatever was flown in between, and each place has one
+// ETA wherever it is shown. So it is after a diversion and a return.
+func TestPlanStaysAndEachPlaceHasOneETA(t *testing.T) {
+	acts := []flight.Act{
+		flight.OffBlocks, flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.Passing, flight.Divert, flight.Divert, flight.Hold, flight.Unhold,
+		flight.TankChange, flight.Altitude, flight.WindReported, flight.Fix,
+	}
+	planned := map[string][]time.Time{}
+	for _, leg := range lochs().Legs {
+		planned[leg.To.Ident] = append(planned[leg.To.Ident], leg.ETA.Round(time.Second))
+		for i, checkpoint := range leg.Checkpoints {
+			planned[checkpoint.Name] = append(planned[checkpoint.Name], leg.CheckpointETAs[i].Round(time.Second))
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		events := journalOf(t, lochs(), acts)
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		s := state.At(last(events).Add(time.Duration(rapid.IntRange(0, 1800).Draw(t, "later")) * time.Second))
+		var next, destination *flight.RoutePoint
+		for i := range s.Route {
+			row := &s.Route[i]
+			switch {
+			case row.Leg < 0:
+			case row.Leg < len(lochs().Legs), row.Leg > 0 && s.Route[i].Turned == nil && row.Planned.Before(lochs().Arrival().Add(time.Minute)):
+				require.Contains(t, planned[row.Point], row.Planned, "the plan of %s stays", row.Point)
+			}
+			if row.Diverted && row.Actual == nil {
+				require.Nil(t, row.Revised, "%s was left out", row.Point)
+			}
+			if s.Next != nil && row.Leg == s.Leg.Index && row.Point == s.Next.Point && row.Checkpoint == s.Next.IsCheckpoint {
+				next = row
+			}
+			if s.Destination != nil && !row.Checkpoint && !row.Diverted {
+				destination = row
+			}
+		}
+		if next != nil && next.Revised != nil {
+			require.Equal(t, *next.Revised, s.Next.ETA, "the next point's ETA is one")
+			require.Equal(t, next.Planned, s.Next.Planned)
+			require.Equal(t, *next.DifferenceSeconds, s.Next.DifferenceSeconds)
+		}
+		if destination != nil && destination.Revised != nil {
+			require.Equal(t, *destination.Revised, s.Destination.ETA, "the destination's ETA is one")
+			require.Equal(t, destination.Planned, s.Destination.Planned)
+		}
+		for _, way := range s.WaysOut {
+			if d := s.Destination; d != nil && !d.Passed && s.Holding == nil && s.Position != nil && s.Phase != flight.Taxi && s.Phase != flight.BeforeStart && s.Leg.To == d.Point && way.Point == d.Point {
+				require.Equal(t, d.ETA, way.ETA, "on the way straight to %s there is one ETA", d.Point)
+				require.InDelta(t, d.Fuel, way.Fuel, 1e-9)
+			}
+		}
+		rows := map[string]flight.RoutePoint{}
+		for _, row := range s.Route {
+			if !row.Checkpoint && !row.Diverted && row.Revised != nil && row.Leg >= 0 {
+				rows[fmt.Sprintf("turn-%d", row.Leg)] = row
+			}
+		}
+		for _, prompt := range s.Prompts {
+			if row, turns := rows[prompt.ID]; turns && prompt.Open() && !prompt.Snoozed {
+				require.Equal(t, *row.Revised, prompt.Due, "%s is due at the ETA", prompt.ID)
+			}
+		}
+		for _, mark := range s.Leg.Marks {
+			for _, row := range s.Route {
+				if mark.Kind == flight.MarkCheckpoint && row.Checkpoint && row.Leg == s.Leg.Index && row.Point == mark.Name && row.Revised != nil {
+					require.Equal(t, *row.Revised, *mark.ETA, mark.Name)
+				}
+			}
+		}
+	})
+}

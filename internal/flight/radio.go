@@ -21,6 +21,7 @@ import (
 type receiver struct {
 	beacon     plan.Point
 	course     *float64 // magnetic
+	held       string   // "QDM" or "QDR" where the course is held with an ADF
 	tunedAt    time.Time
 	tunedLeg   int
 	identified bool
@@ -34,10 +35,10 @@ func (f *fold) foldTuned(e Event) bool {
 	before, tuned := f.told.receivers.Find(e.Receiver)
 	set := receiver{beacon: beacon, tunedAt: e.T, tunedLeg: f.leg}
 	if tuned && before.beacon.Ident == beacon.Ident {
-		set.identified, set.course = before.identified, before.course
+		set.identified, set.course, set.held = before.identified, before.course, before.held
 	}
 	if step, ok := f.stepFor(e.Receiver, e.Beacon); ok {
-		set.course = step.CourseMagnetic
+		set.course, set.held = step.CourseMagnetic, bearingHeld(&step)
 	}
 	f.told.receivers = f.told.receivers.With(e.Receiver, set)
 	return true
@@ -129,7 +130,7 @@ func (f *fold) radioAt(t time.Time) []ReceiverNow {
 func (f *ahead) beaconNow(set receiver, position *PositionNow, n now, flying bool, t time.Time) *BeaconNow {
 	b := &BeaconNow{
 		Beacon: set.beacon.Ident, Name: set.beacon.Title(), Kind: string(set.beacon.Kind), Frequency: set.beacon.Frequency,
-		Morse: morse(set.beacon.Ident), Course: set.course,
+		Morse: morse(set.beacon.Ident), Course: set.course, Held: set.held,
 	}
 	if position == nil {
 		return b
@@ -172,7 +173,7 @@ func (f *fold) nextBeacon(receiver string, t time.Time) *BeaconNext {
 		}
 		next := &BeaconNext{
 			Beacon: step.Beacon.Ident, Name: step.Beacon.Title(), Frequency: step.Beacon.Frequency, Morse: morse(step.Beacon.Ident),
-			Course: step.CourseMagnetic, AfterNM: step.AfterNM, Leg: step.Leg, Due: ref(shown(f.dueAt(open, t))),
+			Course: step.CourseMagnetic, Held: bearingHeld(step), AfterNM: step.AfterNM, Leg: step.Leg, Due: ref(shown(f.dueAt(open, t))),
 		}
 		if open.at != nil {
 			next.Leg = open.at.leg

@@ -56,6 +56,7 @@ type Figures struct {
 	Groundspeed  GroundspeedNow
 	Destination  *DestinationNow
 	FinalReserve FinalReserve
+	Holds        []HoldFlown
 }
 
 // Snapshot is everything that is known of a flight at one moment. Every screen, `status` and every report are made from it and
@@ -294,11 +295,12 @@ type DestinationNow struct {
 	ETASigmaSeconds float64   `json:"eta_sigma_seconds"`
 	Planned         time.Time `json:"planned"`
 	ToGoNM          float64   `json:"to_go_nm"`
+	Passed          bool      `json:"passed"`     // the aircraft was overhead at ETA; Fuel is what is left since
 	Fuel            float64   `json:"fuel"`       // usable, on arrival overhead
 	FuelSigma       float64   `json:"fuel_sigma"` // one standard error
 	ReserveMinutes  float64   `json:"reserve_minutes"`
-	// ReserveHeldMinutes is the endurance on arrival, at the flow of the endurance now; ExtraFuel and ExtraMinutes, at the same flow, are what
-	// is over the final reserve, negative where it is not kept.
+	// ReserveHeldMinutes is the endurance on arrival, at the flow of cruise; ExtraFuel and ExtraMinutes, at the same flow, are what is over the
+	// final reserve, negative where it is not kept.
 	ReserveHeldMinutes  float64  `json:"endurance_on_arrival_minutes"`
 	ExtraFuel           float64  `json:"extra_fuel"`
 	ExtraMinutes        float64  `json:"extra_minutes"`
@@ -334,6 +336,8 @@ type RoutePoint struct {
 	Diverted    bool       `json:"diverted,omitempty"` // a point that a diversion left out
 	// Turned is when the flight turned aside from the way before, on the row that ends the first leg of a diversion.
 	Turned *time.Time `json:"turned,omitempty"`
+	// Left is what was flown of a leg that a diversion left, on the row that ends it.
+	Left *LegLeft `json:"left,omitempty"`
 }
 
 // ReceiverNow is one receiver of the panel.
@@ -352,7 +356,8 @@ type BeaconNow struct {
 	Frequency       float64      `json:"frequency"`
 	Morse           string       `json:"morse"`
 	Course          *float64     `json:"course"`
-	Radial          *float64     `json:"radial"` // expected, magnetic
+	Held            string       `json:"held,omitempty"` // "QDM" or "QDR": what the course is, of an NDB
+	Radial          *float64     `json:"radial"`         // expected, magnetic
 	Sense           *radio.Sense `json:"sense"`
 	NeedleDeg       *float64     `json:"needle_deg"`
 	DME             *float64     `json:"dme"`      // expected reading
@@ -371,6 +376,7 @@ type BeaconNext struct {
 	Frequency float64    `json:"frequency"`
 	Morse     string     `json:"morse"`
 	Course    *float64   `json:"course"`
+	Held      string     `json:"held,omitempty"` // "QDM" or "QDR": what the course is, of an NDB
 	AfterNM   float64    `json:"after_nm"`
 	Leg       int        `json:"leg"`
 	Due       *time.Time `json:"due"`
@@ -533,6 +539,13 @@ type HoldingNow struct {
 	LeaveBy *time.Time `json:"leave_by"`
 	// Leave is when to leave it for a time that is wanted of a point ahead; nil where none is.
 	Leave *time.Time `json:"leave"`
+}
+
+// LegLeft is what was flown of a leg until it was left.
+type LegLeft struct {
+	From    time.Time `json:"from"`
+	To      time.Time `json:"to"`
+	AfterNM float64   `json:"after_nm"` // along the leg, when it was left
 }
 
 // HoldFlown is a hold that is over: a row of its own between the points of the route.

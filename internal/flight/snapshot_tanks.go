@@ -29,7 +29,7 @@ type TankFigures struct {
 	Pairs               []PairNow          `json:"pairs"` // that the limit compares
 	Made                []TankChangeMade   `json:"made"`
 	FlowPerHour         float64            `json:"flow"`
-	EnduranceMinutes    float64            `json:"endurance_minutes"` // the one that counts, of Endurance
+	EnduranceMinutes    float64            `json:"endurance_minutes"` // the one that counts, of Endurance: at the present flow, on the ground at that of cruise
 	Endurance           Endurance          `json:"endurance"`
 	Burn                *BurnNow           `json:"burn"`    // nil as long as gauge readings do not tell
 	MassKg              *float64           `json:"mass_kg"` // of all of it; nil where the aircraft gives no density

@@ -37,7 +37,11 @@ type leg struct {
 	planLeg            int     // the leg of the plan that ends at the same point; -1 for a diversion that does not rejoin
 	actual             time.Time
 	started            time.Time
-	startedNM          float64 // from the leg's start; not 0 where that was never logged
+	startedNM          float64   // from the leg's start; not 0 where that was never logged
+	begun              time.Time // the same but for holds, of which each starts the leg's clock anew
+	begunNM            float64
+	held               time.Duration // in holds on it
+	left               *LegLeft      // by a diversion, with a part of it flown
 	checkpointsActual  []time.Time
 }
 
@@ -202,8 +206,8 @@ func (f *fold) foldPassing(e Event) bool {
 	m := mark{place: s.place, at: e.T, name: e.Point, clean: !f.spoiled && s.leg == f.leg, changing: f.changingSince(e.T) > worthSaying}
 	f.sumUp(m)
 	f.spoiled = false
-	f.arrive(e.T, s, n)
 	f.endHold(e.T)
+	f.arrive(e.T, s, n)
 	f.passUnlogged(s.place, e.T)
 	f.goOn(m, s)
 	if f.offTrack = nil; e.OffTrack != nil {

@@ -29,7 +29,7 @@ type vantage struct {
 	tasKt           float64
 	usable          float64
 	flowPerHour     float64
-	enduranceFlow   float64
+	arrivalFlow     float64
 }
 
 // vantageAt is ok in flight and before it, where there is a position.
@@ -44,7 +44,7 @@ func (f *fuelled) vantageAt(t time.Time) (v vantage, ok bool) {
 	}
 	v = vantage{
 		at: t, from: position.Place(), declination: f.declinationAt(place{f.leg, position.AfterNM}),
-		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(), enduranceFlow: f.enduranceFlow(t),
+		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(), arrivalFlow: f.arrivalFlow(t),
 	}
 	v.wind, _ = f.outlook.air.Layers.At(altitudeFt)
 	if n, flying := f.here(t); flying {
@@ -59,11 +59,16 @@ func (f *fuelled) waysOutAt(t time.Time) []AlternateNow {
 	if !ok {
 		return []AlternateNow{}
 	}
-	ahead := f.aheadOnPlan()
+	ahead, toward := f.aheadOnPlan(), f.straightTo(t)
 	ways := make([]AlternateNow, 0, len(f.sheet.Plan.Points))
 	room := make([]wayOutRoom, len(f.sheet.Plan.Points))
 	for i, point := range f.sheet.Plan.Points {
 		way := f.wayOut(point, v, &room[i])
+		if toward != nil && way.Point == toward.Point { // as it is flown
+			way.ETA, way.Minutes, way.Fuel = toward.ETA, toward.ETA.Sub(t).Minutes(), toward.Fuel
+			way.ReserveHeldMinutes, way.ExtraFuel, way.ExtraMinutes = toward.ReserveHeldMinutes, toward.ExtraFuel, toward.ExtraMinutes
+			way.Problem = f.wayOutProblem(way)
+		}
 		way.Alternate = slices.Contains(f.sheet.Plan.Route.Alternates, point.Ident)
 		if leg, found := ahead[point.Ident]; found {
 			room[i].rejoin, way.Rejoin = leg, &room[i].rejoin
@@ -77,6 +82,14 @@ func (f *fuelled) waysOutAt(t time.Time) []AlternateNow {
 		return cmp.Compare(a.Minutes, b.Minutes)
 	})
 	return ways
+}
+
+// straightTo is the destination where the leg being flown ends there, so that the way straight to it is the one that is flown; else nil.
+func (f *fuelled) straightTo(t time.Time) *DestinationNow {
+	if l := &f.legs[f.leg]; !f.flying() || f.complete || !f.holding.IsZero() || !l.last() {
+		return nil
+	}
+	return f.destinationAt(t)
 }
 
 // compareBool puts false before true.
@@ -150,7 +163,7 @@ func (f *fuelled) wayOut(point plan.Point, v vantage, room *wayOutRoom) Alternat
 	a.Minutes = deadreckon.Minutes(a.DistanceNM, heading.GroundspeedKt)
 	a.ETA = shown(plus(v.at, a.Minutes))
 	a.Fuel = v.usable - fuel.Burned(a.Minutes, v.flowPerHour)
-	a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = f.onArrival(a.Fuel, v.enduranceFlow)
+	a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = f.onArrival(a.Fuel, v.arrivalFlow)
 	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = f.daylight(point, a.ETA, &room.daylight)
 	a.Problem = f.wayOutProblem(a)
 	return a
@@ -166,7 +179,7 @@ func (f *fuelled) wayOutProblem(a AlternateNow) string {
 	case a.Fuel <= 0:
 		return "not reachable: no fuel on arrival"
 	case a.BelowReserve():
-		return fmt.Sprintf("below final reserve: %s %s short", say.Amount(-a.ExtraFuel), f.tanks.Unit())
+		return fmt.Sprintf("below final reserve: %s short", say.Shortage(-a.ExtraFuel, f.tanks.Unit()))
 	case a.BeforeDarkMinutes != nil && *a.BeforeDarkMinutes < 0:
 		return "by night: " + say.Minutes(-*a.BeforeDarkMinutes) + " after civil twilight"
 	}
@@ -357,7 +370,7 @@ func (f *fuelled) latestDivert(turn turnBy, t time.Time) LatestDivertNow {
 		b.TooLate, b.Text = true, fmt.Sprintf("%s is not reachable in this wind", b.Name)
 	default:
 		b.TooLate, b.Short = true, -turn.left
-		b.Text = fmt.Sprintf("too late for %s: %.1f %s short of the final reserve there", b.Name, b.Short, f.tanks.Unit())
+		b.Text = fmt.Sprintf("too late for %s: %s short of the final reserve there", b.Name, say.Shortage(b.Short, f.tanks.Unit()))
 	}
 	return b
 }

@@ -139,6 +139,52 @@ func ReportMiles(distanceNM float64) string {
 	return Counted(int(math.Round(distanceNM)), "mile", "miles")
 }
 
+// Endurance is how long the usable fuel lasts, its flow named where it is not that of cruise: "3 h 46", "2 h 51 in climb", "4 h 10 holding".
+func Endurance(minutes float64, at string) string {
+	switch at {
+	case "", "cruise":
+		return Long(minutes)
+	case "holding":
+		return Long(minutes) + " holding"
+	}
+	return Long(minutes) + " in " + at
+}
+
+// FuelOnArrival is the usable fuel overhead a place, or once it is passed what is left, with one standard error where that is not 0, and what of it
+// is over the final reserve, as a quantity and as time in cruise.
+type FuelOnArrival struct {
+	Usable, Sigma, Reserve, ExtraMinutes float64
+	Unit                                 string
+	Passed                               bool
+}
+
+// String is the fuel on arrival in words: "58.1 L overhead, extra 46.1 = 1 h 57". With the final reserve the quantities add up as they are written.
+func (a FuelOnArrival) String() string {
+	text := Amount(a.Usable)
+	if a.Sigma > 0 {
+		text += " ±" + Amount(a.Sigma)
+	}
+	text += " " + Unit(a.Unit) + " overhead, "
+	if a.Passed {
+		text = AmountIn(a.Usable, a.Unit) + " usable, "
+	}
+	if a.Usable < a.Reserve {
+		return text + Shortage(a.Reserve-a.Usable, a.Unit) + " below final reserve"
+	}
+	return text + "extra " + Amount(Tenths(a.Usable)-Tenths(a.Reserve)) + " = " + Long(a.ExtraMinutes)
+}
+
+// FinalReserve is the fuel that is protected: "final reserve 12.0 L".
+func FinalReserve(reserve float64, unit string) string {
+	return "final reserve " + AmountIn(reserve, unit)
+}
+
+// Shortage is an amount of fuel that is missing, with its unit; it is never said to be nothing.
+func Shortage(amount float64, unit string) string {
+	const least = 0.1
+	return AmountIn(max(least, amount), unit)
+}
+
 // ReportMinute is a time as a report to a station says it, minutes past the hour to the nearest minute: "45".
 func ReportMinute(t time.Time) string { return t.Round(time.Minute).Format("04") }
 

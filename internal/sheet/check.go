@@ -171,7 +171,7 @@ func (s *Sheet) checkFuel() {
 			s.Route.Destination().Ident, amount(written.Taxi+written.Trip), amount(written.Block-written.Unusable))
 	case onLanding < needed.Reserve:
 		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
-			"the fuel on arrival is %s, below the final reserve of %s: %s", amount(written.OnArrival), amount(written.Reserve), s.reserveWords())
+			"the fuel on arrival is %s, below the final reserve of %s: %s", amount(written.OnArrival), amount(written.Reserve), s.Fuel.ReserveRule)
 	case needed.Extra < 0:
 		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
 			"the fuel is %s short: the minimum block fuel is %s and %s are usable", amount(short), amount(written.MinimumBlock), amount(written.Block-written.Unusable))
@@ -183,23 +183,23 @@ func (s *Sheet) checkFuel() {
 			rule.Source, amount(published))
 	case needed.Reserve < published-leastQuantity:
 		s.add(plan.Caution, "fuel.reserve_minutes", "a longer reserve", "the final reserve of %s, %s, is less than the published minimum for the arrival at %s: %s, %s",
-			s.reserveWords(), amount(needed.Reserve), say.Minute(s.Arrival()), rule.Source, amount(published))
+			s.Fuel.ReserveRule, amount(needed.Reserve), say.Minute(s.Arrival()), rule.Source, amount(published))
 	}
 }
 
 // leastQuantity is what a reserve may be short of a published one before a word is said.
 const leastQuantity = 0.05
 
-// reserveWords is where the final reserve comes from: "45 min at the flow of holding, by the plan".
-func (s *Sheet) reserveWords() string {
-	if s.Fuel.ReserveSource != plan.ReserveFromPlan {
-		return s.Fuel.ReserveSource
+// reserveRule is where a final reserve comes from: "45 min at the flow of holding, by the plan".
+func (s *Sheet) reserveRule(needed FuelNeeded) string {
+	if needed.ReserveSource != plan.ReserveFromPlan {
+		return needed.ReserveSource
 	}
 	flow := "cruise"
 	if s.Plan.Aircraft.Holding != nil {
 		flow = "holding"
 	}
-	return fmt.Sprintf("%g min at the flow of %s, by the plan", s.Fuel.ReserveMinutes, flow)
+	return fmt.Sprintf("%g min at the flow of %s, by the plan", needed.ReserveMinutes, flow)
 }
 
 func roundUp(quantity float64) float64 { return math.Ceil(quantity*10) / 10 }

@@ -269,6 +269,7 @@ func (s *Sheet) fuel() error {
 		needed.ReserveMinutes, needed.ReserveSource = p.Fuel.ReserveMinutes, p.Fuel.ReserveSource
 		needed.Reserve = fuel.Burned(needed.ReserveMinutes, s.Route.ReserveFlow())
 	}
+	needed.ReserveRule = s.reserveRule(needed)
 	for _, tank := range p.Aircraft.Fuel.Tanks {
 		needed.Block += p.Fuel.OnBoard[tank.Name]
 		needed.Unusable += min(tank.Unusable, p.Fuel.OnBoard[tank.Name])

@@ -346,7 +346,7 @@ func (s *Sheet) fuelWords() []entry {
 	}
 	entries = append(
 		entries,
-		entry{"final reserve", say.Amount(f.Reserve), s.reserveWords()},
+		entry{"final reserve", say.Amount(f.Reserve), s.Fuel.ReserveRule},
 		entry{"minimum block fuel", say.Amount(f.MinimumBlock), "the sum of these"},
 		entry{"block fuel", say.Amount(f.Block), say.Amount(f.Block-f.Unusable) + " of it usable"},
 		entry{"extra fuel", say.Amount(f.Extra), fmt.Sprintf("over the minimum; %s in cruise at %s an hour", say.Span(60*fuel.EnduranceMinutes(s.Fuel.Extra, f.CruiseFlow)), say.Amount(f.CruiseFlow))},

@@ -124,6 +124,7 @@ type FuelNeeded struct {
 	EnduranceMinutes                   float64 // of the usable block fuel, at CruiseFlow
 	ReserveMinutes, AlternateMinutes   float64
 	ReserveSource                      string // the rule, or plan.ReserveFromPlan
+	ReserveRule                        string // the same in words, with the flow that its minutes are at
 
 	Mass *FuelMass // nil where the aircraft gives no density
 }

@@ -289,14 +289,18 @@ func (k *Tanks) ExcessPerHour() float64 {
 	return 0
 }
 
-// Cruise is the flow in cruise: by the aircraft's table and, where a meter showed it, as it was told.
-type Cruise struct {
+// Flow is the flow of a part of the flight: by the aircraft's table and, where a meter showed it, as it was told.
+type Flow struct {
+	At    string // which part: InCruise, or "climb", "descent", "holding"
 	Table float64
 	Told  *float64
 }
 
+// InCruise is the part of the flight whose flow need not be named.
+const InCruise = "cruise"
+
 // Used is the one that is reckoned with.
-func (c Cruise) Used() float64 {
+func (c Flow) Used() float64 {
 	if c.Told != nil {
 		return *c.Told
 	}
@@ -313,9 +317,12 @@ const (
 	ByGauges Witness = "gauges"
 )
 
-// Endurance is how long the usable fuel lasts in cruise, by every witness. The least counts; what gauges show counts once its error
+// Endurance is how long the usable fuel lasts at the present flow, by every witness. The least counts; what gauges show counts once its error
 // is small enough.
 type Endurance struct {
+	At                 string   `json:"at"`            // the part of the flight whose flow it is: "cruise", "climb", "descent", "holding"
+	FlowPerHour        float64  `json:"flow"`          // the one that counts
+	Usable             float64  `json:"usable"`        // what it is reckoned from, less by gauges than it would be without
 	PlanMinutes        float64  `json:"plan_minutes"`  // at the flow of the aircraft's table
 	MeterMinutes       *float64 `json:"meter_minutes"` // at the flow that was told
 	GaugesMinutes      *float64 `json:"gauges_minutes"`
@@ -324,26 +331,32 @@ type Endurance struct {
 	By                 Witness  `json:"by"`
 }
 
-// EnduranceOf is how long quantities last.
-func (k *Tanks) EnduranceOf(quantities []float64, cruise Cruise) Endurance {
+// EnduranceOf is how long quantities last at a flow.
+func (k *Tanks) EnduranceOf(quantities []float64, flow Flow) Endurance {
 	usable := k.Usable(quantities)
-	e := Endurance{PlanMinutes: fuel.EnduranceMinutes(usable, cruise.Table), By: ByPlan}
-	e.CountsMinutes = e.PlanMinutes
-	if cruise.Told != nil {
-		told := fuel.EnduranceMinutes(usable, *cruise.Told)
-		if e.MeterMinutes = &told; told < e.CountsMinutes {
-			e.CountsMinutes, e.By = told, ByMeter
-		}
+	e := Endurance{At: flow.At, PlanMinutes: fuel.EnduranceMinutes(usable, flow.Table)}
+	e.count(e.PlanMinutes, usable, flow.Table, ByPlan)
+	if flow.Told != nil {
+		told := fuel.EnduranceMinutes(usable, *flow.Told)
+		e.MeterMinutes = &told
+		e.count(told, usable, *flow.Told, ByMeter)
 	}
-	if x := k.evidence.excess; x != nil && cruise.Used()+x.perHour > 0 {
-		found := cruise.Used() + x.perHour
-		lasts := fuel.EnduranceMinutes(k.CountedUsable(quantities), found)
+	if x := k.evidence.excess; x != nil && flow.Used()+x.perHour > 0 {
+		of, found := k.CountedUsable(quantities), flow.Used()+x.perHour
+		lasts := fuel.EnduranceMinutes(of, found)
 		sigma := lasts * x.sigma / found
-		if e.GaugesMinutes, e.GaugesSigmaMinutes = &lasts, &sigma; x.good && lasts < e.CountsMinutes {
-			e.CountsMinutes, e.By = lasts, ByGauges
+		if e.GaugesMinutes, e.GaugesSigmaMinutes = &lasts, &sigma; x.good {
+			e.count(lasts, of, found, ByGauges)
 		}
 	}
 	return e
+}
+
+// count makes a witness the one that counts if it is the first or by it the fuel lasts less.
+func (e *Endurance) count(minutes, usable, perHour float64, by Witness) {
+	if e.By == "" || minutes < e.CountsMinutes {
+		e.CountsMinutes, e.Usable, e.FlowPerHour, e.By = minutes, usable, perHour, by
+	}
 }
 
 // BurnFound is the burn in cruise that gauge readings show, against the one that is reckoned with.
@@ -403,7 +416,7 @@ func (k *Tanks) Trends(cruisePerHour float64) []Trend {
 
 // Sigma is one standard error of what is left after some fuel is burned: of what is in the tanks in all, by what was filled and burned, or
 // by the last reading of all gauges and what was burned since, whichever is less; and of what is to be burned.
-func (k *Tanks) Sigma(toBurn float64, cruise Cruise) float64 {
+func (k *Tanks) Sigma(toBurn float64, cruise Flow) float64 {
 	flowError := tableFlowError
 	if cruise.Told != nil {
 		flowError = meterFlowError

@@ -136,7 +136,7 @@ func TestGaugesShowTheBurn(t *testing.T) {
 	require.True(t, found.Counts)
 	require.InDelta(t, excess, k.ExcessPerHour(), 1e-9)
 	require.InDelta(t, k.Usable(left)-excess*50/60, k.CountedUsable(left), 1e-9)
-	e := k.EnduranceOf(left, tanks.Cruise{Table: flow})
+	e := k.EnduranceOf(left, tanks.Flow{At: tanks.InCruise, Table: flow})
 	require.InDelta(t, 60*k.Usable(left)/flow, e.PlanMinutes, 1e-9)
 	require.InDelta(t, 60*k.CountedUsable(left)/(flow+excess), *e.GaugesMinutes, 1e-9)
 	require.InDelta(t, math.Min(e.PlanMinutes, *e.GaugesMinutes), e.CountsMinutes, 1e-9)

@@ -25,7 +25,7 @@ type Row struct {
 	Look      theme.Role // of the judgement
 
 	name, distance, track, heading, minutes, eta string
-	fuel, reserve, night                         string
+	fuel, extra, night                           string
 	role                                         theme.Role
 }
 
@@ -59,7 +59,7 @@ func Columns(title, unit string) []frame.Column[*Row] {
 		{Head: "in", Width: 7, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.minutes })},
 		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *Row) string { return a.eta })},
 		{Head: "fuel " + say.Unit(unit), Width: 7, Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.fuel })},
-		{Head: "endurance", Width: 9, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.reserve })},
+		{Head: "extra", Width: 9, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.extra })},
 		{Head: "before night", Width: 12, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.night })},
 		{Head: judgedHead, Width: judgedWidth, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Judgement, Style: a.Look} }},
 	}
@@ -70,11 +70,11 @@ func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 	to := s.Destination
 	a := &Row{
 		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: say.Tenth(to.ToGoNM), minutes: Until(s, to.ETA), eta: say.Time(to.ETA),
-		fuel: say.Amount(to.Fuel), reserve: say.Long(to.ReserveHeldMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
+		fuel: say.Amount(to.Fuel), extra: say.Long(to.ExtraMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
 		Judgement: "reachable with final reserve", Look: t.Good,
 	}
 	if to.BelowReserve() {
-		a.warn("below final reserve: "+say.AmountIn(-to.ExtraFuel, s.Tanks.Unit)+" short", t.Warning)
+		a.warn("below final reserve: "+say.Shortage(-to.ExtraFuel, s.Tanks.Unit)+" short", t.Warning)
 	}
 	a.light(to.BeforeSunsetMinutes, to.BeforeDarkMinutes, t)
 	return a
@@ -85,7 +85,7 @@ func WayOut(to *flight.AlternateNow, t theme.Theme) *Row {
 	a := &Row{
 		name: say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), distance: say.Tenth(to.DistanceNM), track: say.Degrees(to.TrackMagnetic),
 		heading: say.Degrees(to.HeadingMagnetic), minutes: say.Long(to.Minutes), eta: say.Time(to.ETA), fuel: say.Amount(to.Fuel),
-		reserve: say.Long(to.ReserveHeldMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
+		extra: say.Long(to.ExtraMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
 		Judgement: "reachable with final reserve", Look: t.Good,
 	}
 	if to.DistanceNM < flight.NearNM {

@@ -53,7 +53,7 @@ func TestWhatIsWrongIsSaidBesideTheHeading(t *testing.T) {
 	screentest.Press(s, screentest.Cruise(), "end", "up", "up")
 	rows := text(s, screentest.Cruise())
 	require.Contains(t, rows, "IF DIVERTING TO ROS Rosskeen")
-	require.Contains(t, rows, "below final reserve: 31 of 45 minutes")
+	require.Contains(t, rows, "below final reserve: 2.3 L short")
 }
 
 // ICAO's words of a want of fuel stand above the heading, with what to say.

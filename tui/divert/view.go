@@ -111,7 +111,7 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 	if way.DistanceNM < flight.NearNM {
 		first = "you are there"
 	}
-	left := fmt.Sprintf("%s on arrival = %s", say.AmountIn(way.Fuel, d.Tanks.Unit), say.Long(way.ReserveHeldMinutes))
+	left := way.FuelSaid(&d.Snapshot)
 	if way.BeforeDarkMinutes != nil && *way.BeforeDarkMinutes >= 0 {
 		left += ", " + say.Long(*way.BeforeDarkMinutes) + " before night"
 	}

@@ -113,18 +113,20 @@ func (p *page) drawLanding(s landingShown) string {
 type fuelShown struct {
 	unit              string
 	usable, endurance float64
-	there             bool // the arrival is known
-	fuel              float64
-	held, reserve     float64
-	below, near       bool // the final reserve is broken into, or nearly
+	at                string // the part of the flight whose flow the endurance is at
+	there, passed     bool   // the arrival is known, and over
+	fuel, reserve     float64
+	extra             float64 // minutes
+	below, near       bool    // the final reserve is broken into, or nearly
 }
 
 func (d *drawing) fuelNow() fuelShown {
-	shown := fuelShown{unit: d.Tanks.Unit, usable: say.Tenths(d.Tanks.TotalUsable), endurance: say.LongMinutes(d.Tanks.EnduranceMinutes)}
+	shown := fuelShown{unit: d.Tanks.Unit, usable: say.Tenths(d.Tanks.TotalUsable), endurance: say.LongMinutes(d.Tanks.EnduranceMinutes), at: d.Tanks.Endurance.At}
 	if to := d.Destination; to != nil {
 		const near = 1.5
-		shown.there, shown.fuel, shown.held, shown.reserve = true, say.Tenths(to.Fuel), say.LongMinutes(to.ReserveHeldMinutes), to.ReserveMinutes
-		shown.below, shown.near = to.ReserveHeldMinutes < to.ReserveMinutes, to.ReserveHeldMinutes < near*to.ReserveMinutes
+		reserve := d.FinalReserve.Fuel
+		shown.there, shown.passed, shown.fuel, shown.reserve, shown.extra = true, to.Passed, say.Tenths(to.Fuel), say.Tenths(reserve), say.LongMinutes(to.ExtraMinutes)
+		shown.below, shown.near = to.BelowReserve(), to.Fuel < near*reserve
 	}
 	return shown
 }
@@ -135,12 +137,12 @@ func (p *page) drawFuel(s fuelShown) string {
 	if !s.there {
 		return p.line(p.labelled("FUEL", p.note(say.AmountIn(s.usable, s.unit))))
 	}
-	return p.line(p.labelled("FUEL", p.onArrival(s)), []phrase{p.note("fuel on board " + say.Amount(s.usable) + " = " + say.Long(s.endurance))})
+	return p.line(p.labelled("FUEL", p.onArrival(s)), []phrase{p.note("usable " + say.Amount(s.usable) + " = " + say.Endurance(s.endurance, s.at))}, []phrase{p.note(say.FinalReserve(s.reserve, s.unit))})
 }
 
 // onArrival is the fuel on arrival; it has a colour only where the final reserve is near or broken into.
 func (p *page) onArrival(s fuelShown) phrase {
-	text := say.AmountIn(s.fuel, s.unit) + " on arrival = " + say.Long(s.held) + ", final reserve " + say.Long(s.reserve)
+	text := say.FuelOnArrival{Usable: s.fuel, Reserve: s.reserve, ExtraMinutes: s.extra, Unit: s.unit, Passed: s.passed}.String()
 	switch {
 	case s.below:
 		return phrase{p.theme.Warning, text}
@@ -367,6 +369,7 @@ type receiverShown struct {
 	frequency  float64
 	identified bool
 	course     known
+	held       string // what the course is, of an NDB
 }
 
 func (d *drawing) radioPanel(width int) panel {
@@ -375,7 +378,7 @@ func (d *drawing) radioPanel(width int) panel {
 		r := &d.Radio[i]
 		one := receiverShown{receiver: r.Receiver, tuned: r.Tuned != nil, identified: r.Identified}
 		if one.tuned {
-			one.beacon, one.frequency, one.course = r.Tuned.Beacon, r.Tuned.Frequency, knownOf(r.Tuned.Course)
+			one.beacon, one.frequency, one.course, one.held = r.Tuned.Beacon, r.Tuned.Frequency, knownOf(r.Tuned.Course), r.Tuned.Held
 		}
 		shown = append(shown, one)
 	}
@@ -407,7 +410,11 @@ func (p *page) drawRadio(receivers []receiverShown, width int) panel {
 			if !r.course.is {
 				return frame.Cell{}
 			}
-			return in(p.theme.Value, "course "+say.Degrees(r.course.value))
+			word := "course"
+			if r.held != "" {
+				word = r.held
+			}
+			return in(p.theme.Value, word+" "+say.Degrees(r.course.value))
 		}},
 	}
 	half := (width - 1) / 2
@@ -453,12 +460,12 @@ func (p *page) drawCleared(s clearedShown) panel {
 
 // alternateShown is an alternate, its figures no finer than they are said.
 type alternateShown struct {
-	point, name   string
-	distanceNM    float64
-	heading       int
-	minutes, held float64
-	eta           time.Time
-	problem       string
+	point, name    string
+	distanceNM     float64
+	heading        int
+	minutes, extra float64
+	eta            time.Time
+	problem        string
 }
 
 // alternatesPanel is drawn where there is room for it: its figures change every few seconds.
@@ -480,7 +487,7 @@ func (d *drawing) alternateRowsIn(width int) []string {
 	for i := range d.Alternates {
 		a := &d.Alternates[i]
 		rows = append(rows, d.alternateRows.Of(i, alternateShown{
-			a.Point, a.Name, say.Tenths(a.DistanceNM), angle.Whole(a.HeadingMagnetic), say.LongMinutes(a.Minutes), say.LongMinutes(a.ReserveHeldMinutes),
+			a.Point, a.Name, say.Tenths(a.DistanceNM), angle.Whole(a.HeadingMagnetic), say.LongMinutes(a.Minutes), say.LongMinutes(a.ExtraMinutes),
 			a.ETA, a.Problem,
 		}, d.alternates.Row))
 	}
@@ -505,11 +512,11 @@ func (p *page) alternateColumns() []frame.Column[alternateShown] {
 		})},
 		{Head: "in", Width: 6, Right: true, Cell: value(func(a alternateShown) string { return say.Long(a.minutes) })},
 		{Head: "ETA", Width: 9, Rank: 3, Cell: value(func(a alternateShown) string { return say.Time(a.eta) })},
-		{Head: "fuel", Width: 8, Grow: 20, Rank: 1, Cell: func(a alternateShown) frame.Cell {
+		{Head: "extra", Width: 8, Grow: 20, Rank: 1, Cell: func(a alternateShown) frame.Cell {
 			if a.problem != "" {
 				return in(p.theme.Warning, frame.Clean(a.problem))
 			}
-			return in(p.theme.Value, say.Long(a.held))
+			return in(p.theme.Value, say.Long(a.extra))
 		}},
 	}
 }

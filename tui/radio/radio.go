@@ -72,6 +72,9 @@ func (s *Screen) Choices(snapshot flight.Snapshot) (choices []screen.Choice) {
 		text := receiver + " is tuned to " + frame.Clean(next.Beacon)
 		if tuned != nil && tuned.Beacon == next.Beacon && next.Course != nil {
 			text = receiver + " course " + say.Degrees(*next.Course) + " is selected"
+			if next.Held != "" {
+				text = next.Held + " " + say.Degrees(*next.Course) + " is held"
+			}
 		}
 		choices = append(choices, screen.Wants(text, "next", screen.Record{Event: flight.Event{Act: flight.Tuned, Receiver: r.Receiver, Beacon: next.Beacon}}))
 	}

@@ -22,7 +22,7 @@ type piece struct {
 func (d *drawing) course(b flight.BeaconNow) []piece {
 	var pieces []piece
 	if b.Course != nil {
-		pieces = append(pieces, piece{"course", say.Degrees(*b.Course), d.theme.Value})
+		pieces = append(pieces, piece{flight.CourseWord(b.Held), say.Degrees(*b.Course), d.theme.Value})
 	}
 	if b.Sense != nil {
 		role := d.theme.Value

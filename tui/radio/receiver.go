@@ -130,11 +130,11 @@ func (d *drawing) nextPieces(l *line, tuned *flight.BeaconNow, n flight.BeaconNe
 	}
 	what := station(n.Beacon, n.Name, n.Frequency)
 	if tuned != nil && tuned.Beacon == n.Beacon && n.Course != nil {
-		what = "course " + say.Degrees(*n.Course) + " on " + frame.Clean(n.Beacon)
+		what = flight.CourseWord(n.Held) + " " + say.Degrees(*n.Course) + " on " + frame.Clean(n.Beacon)
 	}
 	pieces := []piece{{"next", what, d.theme.Coming}, {"", d.nextWhen(n), role}}
 	if n.Course != nil && (tuned == nil || tuned.Beacon != n.Beacon) {
-		pieces = append(pieces, piece{"course", say.Degrees(*n.Course), d.theme.Value})
+		pieces = append(pieces, piece{flight.CourseWord(n.Held), say.Degrees(*n.Course), d.theme.Value})
 	}
 	if n.Due != nil {
 		pieces = append(pieces, piece{"due", say.Time(*n.Due), d.theme.Value})

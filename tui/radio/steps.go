@@ -80,7 +80,7 @@ func (d *drawing) nextStep(receiver string, n flight.BeaconNext) *step {
 		detail: "ident " + spelled(n.Beacon, n.Morse), role: d.theme.Value,
 	}
 	if n.Course != nil {
-		s.detail += ", course " + say.Degrees(*n.Course)
+		s.detail += ", " + flight.CourseWord(n.Held) + " " + say.Degrees(*n.Course)
 	}
 	if n.Due != nil && !d.At.Before(*n.Due) {
 		s.state, s.role = "DUE", d.theme.Due

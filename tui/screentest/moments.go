@@ -69,7 +69,7 @@ func BeforeStart() flight.Snapshot {
 		Point: "Glen dam", Name: "Glen dam", IsCheckpoint: true, ETA: Clock("09:26:20"), ETASigmaSeconds: 35,
 		Planned: Clock("09:26:20"), ToGoNM: 11.2,
 	}
-	s.Destination = destination("10:21:40", 120, 0, 61.2)
+	s.FinalReserve, s.Destination = finalReserve(), destination("10:21:40", 120, 0, 61.2)
 	s.Tanks = tanks(48, 51, "", 26)
 	s.Prompts = slices.Concat(
 		[]flight.Prompt{
@@ -99,7 +99,7 @@ func Climb() flight.Snapshot {
 	s.Position = &flight.PositionNow{Lat: 56.19, Lon: -4.53, AfterNM: 4.4, ToGoNM: 24.3, AltitudeFt: 2350, UncertaintyNM: 0.6, By: "dead reckoning"}
 	s.Next = BeforeStart().Next
 	s.Next.ETA, s.Next.DifferenceSeconds, s.Next.ToGoNM = Clock("09:26:24"), 4, 6.8
-	s.Destination = destination("10:21:44", 118, 4, 61.2)
+	s.FinalReserve, s.Destination = finalReserve(), destination("10:21:44", 118, 4, 61.2)
 	s.Tanks = withPast(tanks(48, 49.4, "right", 30), "09:21:00")
 	s.Tanks.SelectedSince = ref(Clock("09:10:02"))
 	s.Prompts = append([]flight.Prompt{
@@ -136,7 +136,7 @@ func Cruise() flight.Snapshot {
 		Point: "GRN", Name: "Grenan", ETA: Clock("09:50:10"), ETASigmaSeconds: 28, Planned: Clock("09:49:12"),
 		DifferenceSeconds: 58, ToGoNM: 16.4,
 	}
-	s.Destination = destination("10:23:35", 62, 115, 60.4)
+	s.FinalReserve, s.Destination = finalReserve(), destination("10:23:35", 62, 115, 60.4)
 	s.Tanks = read(withPast(tanks(48, 40.6, "right", 36), "09:41:20"))
 	s.Tanks.SelectedSince = ref(Clock("09:10:02"))
 	s.Prompts = append([]flight.Prompt{
@@ -189,7 +189,7 @@ func Arrived() flight.Snapshot {
 	s.Position = &flight.PositionNow{Lat: 56.05, Lon: -3.2, AfterNM: 33.1, AltitudeFt: 210, UncertaintyNM: 0.1, By: "passing"}
 	s.Wind = flight.WindNow{FromTrue: 259, SpeedKt: 18, SigmaKt: 3, Source: flight.WindFound, ForecastFrom: 250, ForecastKt: 22}
 	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 96, MeasuredKt: ref(93.2), UsedKt: 93, Sum: "20.2 nm in 13:00 = 93 kt"}
-	s.Destination = destination("10:24:02", 0, 142, 60.1)
+	s.FinalReserve, s.Destination = finalReserve(), destination("10:24:02", 0, 142, 60.1)
 	s.Tanks = tanks(40.2, 37.8, "left", 0)
 	s.Tanks.History = s.Tanks.Ahead
 	s.Tanks.NextChange, s.Tanks.Planned, s.Tanks.LimitAt, s.Tanks.Ahead = nil, nil, nil, nil

@@ -107,12 +107,28 @@ func nextGRN() *flight.BeaconNext {
 }
 
 func alternates() []flight.AlternateNow {
-	return []flight.AlternateNow{
-		{Point: "STR", Name: "Strath", DistanceNM: 36.2, TrackMagnetic: 251, HeadingMagnetic: 253, Minutes: 27.4, ETA: Clock("10:08:50"), Fuel: 68.2, ReserveHeldMinutes: 255, BeforeDarkMinutes: ref(690.0)},
-		{Point: "ALD", Name: "Aldmoor", DistanceNM: 12.1, TrackMagnetic: 101, HeadingMagnetic: 94, Minutes: 6.6, ETA: Clock("09:48:10"), Fuel: 76.4, ReserveHeldMinutes: 286, BeforeDarkMinutes: ref(711.0)},
-		{Point: "ROS", Name: "Rosskeen", DistanceNM: 212, TrackMagnetic: 12, HeadingMagnetic: 4, Minutes: 141, ETA: Clock("12:02:30"), Fuel: 21.8, ReserveHeldMinutes: 31, BeforeDarkMinutes: ref(570.0), Problem: "below final reserve: 31 of 45 minutes"},
-	}
+	return reserved([]flight.AlternateNow{
+		{Point: "STR", Name: "Strath", DistanceNM: 36.2, TrackMagnetic: 251, HeadingMagnetic: 253, Minutes: 27.4, ETA: Clock("10:08:50"), Fuel: 68.2, BeforeDarkMinutes: ref(690.0)},
+		{Point: "ALD", Name: "Aldmoor", DistanceNM: 12.1, TrackMagnetic: 101, HeadingMagnetic: 94, Minutes: 6.6, ETA: Clock("09:48:10"), Fuel: 76.4, BeforeDarkMinutes: ref(711.0)},
+		{Point: "ROS", Name: "Rosskeen", DistanceNM: 212, TrackMagnetic: 12, HeadingMagnetic: 4, Minutes: 141, ETA: Clock("12:02:30"), Fuel: 9.7, BeforeDarkMinutes: ref(570.0), Problem: "below final reserve: 2.3 L short"},
+	})
 }
+
+// finalReserve is protected: 45 minutes at the flow of holding.
+func finalReserve() flight.FinalReserve {
+	return flight.FinalReserve{Minutes: 45, Fuel: 12, Rule: "45 min at the flow of holding, by the plan"}
+}
+
+// reserved puts into ways what is over the final reserve on arrival.
+func reserved(ways []flight.AlternateNow) []flight.AlternateNow {
+	for i := range ways {
+		ways[i].ExtraFuel = ways[i].Fuel - finalReserve().Fuel
+		ways[i].ReserveHeldMinutes, ways[i].ExtraMinutes = ways[i].Fuel/cruiseFlow*60, ways[i].ExtraFuel/cruiseFlow*60
+	}
+	return ways
+}
+
+const cruiseFlow = 23.6 // litres an hour
 
 // waysOut are the alternates and points of the route, the quickest first.
 func waysOut() []flight.AlternateNow {
@@ -121,18 +137,18 @@ func waysOut() []flight.AlternateNow {
 		ways[i].Kind, ways[i].Alternate, ways[i].Turn = "aerodrome", true, ref(turn)
 	}
 	ways = append(ways,
-		flight.AlternateNow{Point: "KVN", Name: "Kelvin", Kind: "vor-dme", DistanceNM: 14.2, TrackMagnetic: 273, HeadingMagnetic: 271, Turn: ref(-172.0), Minutes: 9.8, ETA: Clock("09:51:18"), Fuel: 75.1, ReserveHeldMinutes: 281, BeforeDarkMinutes: ref(707.0)},
-		flight.AlternateNow{Point: "GRN", Name: "Grenan", Kind: "vor-dme", DistanceNM: 16.4, TrackMagnetic: 96, HeadingMagnetic: 90, Turn: ref(7.0), Minutes: 8.6, ETA: Clock("09:50:08"), Fuel: 75.6, ReserveHeldMinutes: 283, BeforeDarkMinutes: ref(709.0), Rejoin: ref(1)},
-		flight.AlternateNow{Point: "DUN", Name: "Dunmore", Kind: "aerodrome", DistanceNM: 38.9, TrackMagnetic: 133, HeadingMagnetic: 130, Turn: ref(47.0), Minutes: 22.7, ETA: Clock("10:04:12"), Fuel: 70, ReserveHeldMinutes: 262, BeforeDarkMinutes: ref(694.0), Rejoin: ref(2)},
+		flight.AlternateNow{Point: "KVN", Name: "Kelvin", Kind: "vor-dme", DistanceNM: 14.2, TrackMagnetic: 273, HeadingMagnetic: 271, Turn: ref(-172.0), Minutes: 9.8, ETA: Clock("09:51:18"), Fuel: 75.1, BeforeDarkMinutes: ref(707.0)},
+		flight.AlternateNow{Point: "GRN", Name: "Grenan", Kind: "vor-dme", DistanceNM: 16.4, TrackMagnetic: 96, HeadingMagnetic: 90, Turn: ref(7.0), Minutes: 8.6, ETA: Clock("09:50:08"), Fuel: 75.6, BeforeDarkMinutes: ref(709.0), Rejoin: ref(1)},
+		flight.AlternateNow{Point: "DUN", Name: "Dunmore", Kind: "aerodrome", DistanceNM: 38.9, TrackMagnetic: 133, HeadingMagnetic: 130, Turn: ref(47.0), Minutes: 22.7, ETA: Clock("10:04:12"), Fuel: 70, BeforeDarkMinutes: ref(694.0), Rejoin: ref(2)},
 	)
 	slices.SortFunc(ways, func(a, b flight.AlternateNow) int { return cmp.Compare(a.Minutes, b.Minutes) })
-	return ways
+	return reserved(ways)
 }
 
 func destination(eta string, sigma, difference, usable float64) *flight.DestinationNow {
 	return &flight.DestinationNow{
 		Point: "DUN", Name: "Dunmore", ETA: Clock(eta), ETASigmaSeconds: sigma, Planned: Clock("10:21:40"), ToGoNM: 49.5, Fuel: usable, FuelSigma: 2.7,
-		ReserveMinutes: 45, ReserveHeldMinutes: usable / 16 * 60, BeforeSunsetMinutes: ref(640.0), BeforeDarkMinutes: ref(690.0),
+		ReserveMinutes: 45, ReserveHeldMinutes: usable / cruiseFlow * 60, ExtraFuel: usable - finalReserve().Fuel, ExtraMinutes: (usable - finalReserve().Fuel) / cruiseFlow * 60, BeforeSunsetMinutes: ref(640.0), BeforeDarkMinutes: ref(690.0),
 	}
 }
 
@@ -158,11 +174,11 @@ func tanks(left, right float64, selected string, nextInMinutes float64) flight.T
 			HeavySide:           heavy,
 			MaxImbalance:        ref(19.0),
 			Made:                []flight.TankChangeMade{{At: Clock("09:10:02"), To: "right", ImbalanceBefore: 3}},
-			FlowPerHour:         23.6,
-			EnduranceMinutes:    usable / 23.6 * 60,
+			FlowPerHour:         cruiseFlow,
+			EnduranceMinutes:    usable / cruiseFlow * 60,
 			TotalUsable:         usable,
 			PlannedLandingTotal: 61 - nextInMinutes/60,
-			Endurance:           flight.Endurance{PlanMinutes: usable / 23.6 * 60, CountsMinutes: usable / 23.6 * 60, By: fuel.ByPlan},
+			Endurance:           flight.Endurance{PlanMinutes: usable / cruiseFlow * 60, CountsMinutes: usable / cruiseFlow * 60, By: fuel.ByPlan},
 		},
 		NextChange:       &change,
 		LimitAt:          ref(Clock("10:06:30")),

@@ -123,12 +123,12 @@ func (d *drawing) facts(width int) []string {
 	add("ON BOARD", onBoard+", flow "+say.Amount(k.FlowPerHour)+unit+"/h", d.theme.Value)
 	add("ENDURANCE", d.endurance(), d.byRole())
 	if to := d.Destination; to != nil {
-		text, role := say.Amount(to.Fuel)+" ±"+say.Amount(to.FuelSigma)+unit, d.theme.Value
+		text, role := to.FuelSaid(&d.Snapshot, to.FuelSigma)+"; "+say.FinalReserve(d.FinalReserve.Fuel, k.Unit), d.theme.Value
 		if to.BelowReserve() {
-			text, role = text+", BELOW FINAL RESERVE", d.theme.Warning
+			role = d.theme.Warning
 		}
 		if at := k.ReserveTouchedAt; at != nil {
-			text += "; final reserve reached " + say.Time(*at)
+			text += ", reached " + say.Time(*at)
 			if !d.At.Before(*at) {
 				role = d.theme.Warning
 			}
@@ -162,12 +162,12 @@ func (d *drawing) endurance() string {
 		all = append(all, witness{tanks.ByMeter, say.Long(*m)})
 	}
 	all = append(all, witness{tanks.ByPlan, say.Long(e.PlanMinutes)})
-	text := say.Long(d.Tanks.EnduranceMinutes) + " by " + string(e.By)
+	text := say.Endurance(d.Tanks.EnduranceMinutes, e.At) + " by " + string(e.By)
 	for _, w := range all {
 		if w.by != e.By {
 			text += ", " + w.text + " by " + string(w.by)
 		} else if w.by == tanks.ByGauges {
-			text = w.text + " by gauges"
+			text = w.text + strings.TrimPrefix(text, say.Long(d.Tanks.EnduranceMinutes))
 		}
 	}
 	unit := " " + say.Unit(d.Tanks.Unit) + "/h"

@@ -109,8 +109,8 @@ func arrival(s flight.Snapshot, _ []string) []string {
 	if d == nil {
 		return []string{"no destination"}
 	}
-	line := fmt.Sprintf("%s %s ±%s, %s, fuel %.1f = %.0f min, %+.1f over the final reserve of %.0f min", d.Point, say.UTC(d.ETA), say.Span(d.ETASigmaSeconds), say.Miles(d.ToGoNM), d.Fuel,
-		d.ReserveHeldMinutes, d.ExtraFuel, d.ReserveMinutes)
+	line := fmt.Sprintf("%s %s ±%s, %s, %s", d.Point, say.UTC(d.ETA), say.Span(d.ETASigmaSeconds), say.Miles(d.ToGoNM),
+		d.FuelSaid(&s, 0)+", "+say.FinalReserve(s.FinalReserve.Fuel, s.Tanks.Unit))
 	if d.BeforeSunsetMinutes != nil && d.BeforeDarkMinutes != nil {
 		line += fmt.Sprintf(", sunset in %.0f, night in %.0f min after", *d.BeforeSunsetMinutes, *d.BeforeDarkMinutes)
 	}
@@ -131,6 +131,8 @@ func route(s flight.Snapshot, _ []string) []string {
 		switch {
 		case row.Actual != nil:
 			line += "passed  " + say.UTC(*row.Actual)
+		case row.Left != nil:
+			line += fmt.Sprintf("left    %s after %s", say.UTC(row.Left.To), say.Miles(row.Left.AfterNM))
 		case row.Diverted:
 			line += "left out"
 		case row.Revised != nil && row.SigmaSeconds != nil:
@@ -177,7 +179,7 @@ func tanks(s flight.Snapshot, _ []string) []string {
 	if k.HeavySide != "" {
 		line += " " + k.HeavySide + " heavy"
 	}
-	line += fmt.Sprintf(", flow %.1f, endurance %.0f min", k.FlowPerHour, k.EnduranceMinutes)
+	line += fmt.Sprintf(", flow %.1f, endurance %s", k.FlowPerHour, say.Endurance(k.EnduranceMinutes, k.Endurance.At))
 	lines := []string{line}
 	for _, change := range k.Planned {
 		line := fmt.Sprintf("change to %s %s, imbalance then %.1f", change.To, say.UTC(change.At), change.ImbalanceThen)
@@ -221,7 +223,7 @@ func radioView(s flight.Snapshot, _ []string) []string {
 func tuned(b *flight.BeaconNow) string {
 	line := fmt.Sprintf(" %s %g %s", b.Beacon, b.Frequency, b.Morse)
 	if b.Course != nil {
-		line += fmt.Sprintf(", course %s", say.DegreesOf(b.Course))
+		line += fmt.Sprintf(", %s %s", flight.CourseWord(b.Held), say.DegreesOf(b.Course))
 	}
 	if b.Sense != nil && b.NeedleDeg != nil {
 		line += fmt.Sprintf(" %v needle %+.0f", *b.Sense, *b.NeedleDeg)
@@ -466,7 +468,7 @@ func back(s flight.Snapshot, _ []string) []string {
 // reserve, the alternates and what readings say over time.
 func fuelView(s flight.Snapshot, _ []string) []string {
 	k := s.Tanks
-	line := fmt.Sprintf("usable %.1f, endurance %.0f min by plan", k.TotalUsable, k.Endurance.PlanMinutes)
+	line := fmt.Sprintf("usable %.1f, endurance %s by plan", k.TotalUsable, say.Endurance(k.Endurance.PlanMinutes, k.Endurance.At))
 	if m := k.Endurance.MeterMinutes; m != nil {
 		line += fmt.Sprintf(", %.0f by flow meter", *m)
 	}
