@@ -98,16 +98,26 @@ func (g polygon) minutesAt(offset, slack float64) (first, last float64, ok bool)
 	return first, last, first <= last
 }
 
-// within reports whether the polygon lies within a region, give or take rounding.
-func (g polygon) within(b box, other region) bool {
-	if !b.within(other.box) {
+// within reports whether the polygon lies within a half-plane, so that a clip leaves it as it is.
+func (g polygon) within(h halfPlane) bool {
+	for _, p := range g {
+		if h.beyond(p) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// partOf reports whether a region lies within another, give or take rounding.
+func (r *region) partOf(other *region) bool {
+	if !r.box.within(&other.box) {
 		return false
 	}
 	for i, from := range other.polygon {
 		to := other.polygon[(i+1)%len(other.polygon)]
 		dm, do := to.minutes-from.minutes, to.offset-from.offset
 		slack := -lineSlack * (math.Abs(dm) + math.Abs(do))
-		for _, p := range g {
+		for _, p := range r.polygon {
 			if dm*(p.offset-from.offset)-do*(p.minutes-from.minutes) < slack {
 				return false
 			}
@@ -128,7 +138,7 @@ func (g polygon) box() box {
 	return b
 }
 
-func (b box) within(other box) bool {
+func (b *box) within(other *box) bool {
 	return b.low.minutes >= other.low.minutes-lineSlack && b.high.minutes <= other.high.minutes+lineSlack &&
 		b.low.offset >= other.low.offset-lineSlack && b.high.offset <= other.high.offset+lineSlack
 }

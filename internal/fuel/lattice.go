@@ -17,7 +17,7 @@ type region struct {
 }
 
 func (s *twoTanks) reset() {
-	s.levelled = nil
+	s.levelled, s.until = nil, s.until[:0]
 	s.slab = s.slab[:0]
 	if s.levels == nil {
 		s.levels = [][]region{nil}
@@ -71,8 +71,12 @@ func (s *twoTanks) addLevel() {
 // in scratch[0], with the change itself within a band.
 func (s *twoTanks) addRegions(level, fed int, within *band) {
 	reach := s.scratch[0].box()
+	until := reach.high.minutes
+	if level < len(s.until) {
+		until = min(until, s.until[level])
+	}
 	first := sort.Search(len(s.stretches), func(i int) bool { return s.stretches[i].end >= reach.low.minutes })
-	for i := first; i < len(s.stretches) && s.stretches[i].start <= reach.high.minutes; i++ {
+	for i := first; i < len(s.stretches) && s.stretches[i].start <= until; i++ {
 		for _, limits := range within.pieces {
 			s.addRegion(level, fed, i, within, limits)
 		}
@@ -88,6 +92,9 @@ func (s *twoTanks) addRegion(level, fed, index int, within *band, limits []burnL
 	g := s.scratch[0]
 	into := 1
 	clip := func(h halfPlane) {
+		if g.within(h) {
+			return
+		}
 		g = g.clip(s.scratch[into][:0], h)
 		s.scratch[into] = g
 		into = 3 - into
@@ -104,12 +111,14 @@ func (s *twoTanks) addRegion(level, fed, index int, within *band, limits []burnL
 	if len(g) == 0 {
 		return
 	}
-	for j := range g {
-		g[j].offset += 2 * (slope*g[j].minutes + constant)
+	moved := s.scratch[into][:0]
+	for _, p := range g {
+		moved = append(moved, point{p.minutes, p.offset + 2*(slope*p.minutes+constant)})
 	}
+	g, s.scratch[into] = moved, moved
 	found := region{g, 1 - fed, index, level, g.box()}
-	if !s.known(found) {
-		s.forget(level, found)
+	if !s.known(&found) {
+		s.forget(level, &found)
 		start := len(s.slab)
 		s.slab = append(s.slab, g...)
 		found.polygon = s.slab[start:len(s.slab):len(s.slab)]
@@ -120,24 +129,26 @@ func (s *twoTanks) addRegion(level, fed, index int, within *band, limits []burnL
 }
 
 // forget drops the regions with as many changes to come that are part of one that has been found.
-func (s *twoTanks) forget(level int, found region) {
-	part := func(r region) bool {
-		return r.stretch == found.stretch && r.from == found.from && r.level == level && r.within(r.box, found)
+func (s *twoTanks) forget(level int, found *region) {
+	part := func(r *region) bool {
+		return r.level == level && r.stretch == found.stretch && r.from == found.from && r.partOf(found)
 	}
 	at := foundIn(found.stretch, found.from)
-	if before := len(s.found[at]); before > 0 {
-		if s.found[at] = slices.DeleteFunc(s.found[at], part); len(s.found[at]) < before {
-			s.levels[level] = slices.DeleteFunc(s.levels[level], part)
+	for i := range s.found[at] {
+		if part(&s.found[at][i]) {
+			is := func(r region) bool { return part(&r) }
+			s.found[at], s.levels[level] = slices.DeleteFunc(s.found[at], is), slices.DeleteFunc(s.levels[level], is)
+			return
 		}
 	}
 }
 
 // known reports whether a region is part of one that has been found with as many changes to come or fewer: then it can't
 // lead to anything better.
-func (s *twoTanks) known(found region) bool {
+func (s *twoTanks) known(found *region) bool {
 	regions := s.found[foundIn(found.stretch, found.from)]
 	for i := range regions {
-		if found.within(found.box, regions[i]) {
+		if found.partOf(&regions[i]) {
 			return true
 		}
 	}

@@ -34,6 +34,7 @@ type twoTanks struct {
 	landing    band // that it must keep at the last, and on landing
 	fullest    bool // the last tank is to be the fullest on landing
 	ends       [2][2]float64
+	until      []float64   // by the number of changes still to come: minutes until which one is in reach; beyond its end: always
 	levels     [][]region  // by the number of changes still to come
 	found      [][]region  // the same by stretch and tank: see foundIn
 	levelled   *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
@@ -352,8 +353,29 @@ func (s *twoTanks) addLevels(changes int) {
 		return
 	}
 	s.reset()
+	s.findReach(changes)
 	for range changes {
 		s.addLevel()
 	}
 	s.levelled = &band
+}
+
+// findReach finds until when a change can be made with so many still to come, of a given number in all: from one to the next no more can be
+// burned than the shift has room for in the band, and no longer be waited than the longest time on a tank. Regions after that are left out; no
+// course from a start leads to one.
+func (s *twoTanks) findReach(changes int) {
+	const margin = 1e-3 // of fuel and of minutes: more than all slacks come to
+	s.until = append(s.until[:0], make([]float64, changes+1)...)
+	low, high := min(s.low, s.landing.low), max(s.high, s.landing.high)
+	for _, st := range s.starts() {
+		room := high - st.shift
+		if st.tank == 0 {
+			room = st.shift - low
+		}
+		burned, until := st.burned+max(0, room)+margin, st.deadline+margin
+		for level := changes - st.changes; level >= 0; level-- {
+			s.until[level] = max(s.until[level], min(until, s.terms.line.timeAtBurn(burned)))
+			burned, until = burned+high-low, until+s.terms.longest
+		}
+	}
 }
