@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -120,11 +121,8 @@ func importTrack(ctx context.Context, env Env, name string, flags importFlags) e
 
 // timeTrack moves a track to the time that it is said to begin at, and says when it is far from its plan.
 func timeTrack(env Env, track *feed.Track, start string, offBlocks time.Time) error {
-	const longest, far = 24 * time.Hour, 12 * time.Hour
-	first, last := track.Samples[0].Time, track.Samples[len(track.Samples)-1].Time
-	if last.Sub(first) > longest {
-		return usage("save one flight to a file of its own", "the track goes on from %s to %s", say.MomentMinute(first), say.MomentMinute(last))
-	}
+	const far = 12 * time.Hour
+	first := track.Samples[0].Time
 	if start == "" && first.Sub(offBlocks).Abs() > far {
 		tell(env, "note", fmt.Sprintf("the plan is for %s and the track begins %s; --start %s counts it as flown then",
 			say.MomentMinute(offBlocks), say.MomentMinute(first), say.ColumnMinute(offBlocks)))
@@ -264,6 +262,8 @@ func loadTracks(env Env, name string, day time.Time) (tracks, error) {
 		}
 		input, t.shown = file, intake.Quote(name)
 	}
+	const tight = 30 // per cent: the positions are few large slices that grow, of which only the last is of use
+	defer debug.SetGCPercent(debug.SetGCPercent(tight))
 	bar := newProgress(env, int(size>>10))
 	recorded, err := feed.ReadTracks(&measured{Reader: input, bar: bar, name: name}, day)
 	bar.end()
@@ -319,6 +319,10 @@ func (t tracks) choose(flag, asked string) (feed.Track, error) {
 		return feed.Track{}, usage(hint, "%s has no flight %q", t.shown, asked)
 	case len(fit) > 1:
 		return feed.Track{}, usage(hint, "%s holds %s", t.shown, say.Counted(len(fit), "flight", "flights"))
+	}
+	const longest = 24 * time.Hour
+	if f := flights[fit[0]]; f.To.Sub(f.From) > longest { // before it is copied: it may have a million positions
+		return feed.Track{}, usage("save one flight to a file of its own", "the track goes on from %s to %s", say.MomentMinute(f.From), say.MomentMinute(f.To))
 	}
 	return t.Track(fit[0]), nil
 }
