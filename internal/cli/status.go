@@ -173,7 +173,11 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 	if s.Steer.Drift != nil {
 		drift = say.Side(*s.Steer.Drift, 0)
 	}
-	row("steer", "%s magnetic for track %s, drift %s", say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic), drift)
+	if s.Steer.NotKnown {
+		row("steer", "not known, %s not logged", s.Leg.To)
+	} else {
+		row("steer", "%s magnetic for track %s, drift %s", say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic), drift)
+	}
 	switch {
 	case s.Position == nil:
 	case s.Position.FromEndNM != nil:

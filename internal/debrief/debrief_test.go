@@ -393,3 +393,55 @@ func BenchmarkHundredLogs(b *testing.B) {
 		debrief.Several(100, func(int) (debrief.Log, error) { return log, nil }, nil, nil)
 	}
 }
+
+// Every round of a check that was due in cruise is counted once, done or missed: by hand, one is due a quarter of an hour after the take-off of a
+// flight that is level from the start, and then as long after each answer or, of one that nobody answered, after it was due. What is late when the
+// flight ends was missed.
+func TestEachMissedRoundIsCounted(t *testing.T) {
+	const every, patience = 15 * time.Minute, 5 * time.Minute
+	rapid.Check(t, func(t *rapid.T) {
+		h := byHand(t)
+		h.log("13:00:00", flight.Event{Act: flight.OffBlocks})
+		h.log("13:05:00", flight.Event{Act: flight.Airborne})
+		end := h.s.Legs[len(h.s.Legs)-1].ETA.Round(time.Second)
+		due, number, asked, done := h.at("13:05:00").Add(every), 1, 0, 0
+		at := h.at("13:05:00")
+		passed := 0
+		pass := func(until time.Time) {
+			for ; passed < len(h.s.Legs) && !h.s.Legs[passed].ETA.Round(time.Second).After(until); passed++ {
+				h.log(h.s.Legs[passed].ETA.Round(time.Second).Format(time.TimeOnly), flight.Event{Act: flight.Passing, Point: h.s.Legs[passed].To.Ident})
+			}
+		}
+		for {
+			at = at.Add(time.Duration(rapid.IntRange(60, 40*60).Draw(t, "seconds")) * time.Second)
+			if !at.Before(end.Add(-time.Minute)) {
+				break
+			}
+			for !due.Add(every).After(at) {
+				asked, number, due = asked+1, number+1, due.Add(every)
+			}
+			pass(at)
+			if !due.After(at) {
+				h.log(at.Format(time.TimeOnly), flight.Event{Act: flight.Done, Prompt: fmt.Sprintf("check-cruise check-%d", number)})
+				asked, done, number, due = asked+1, done+1, number+1, at.Add(every)
+			}
+		}
+		for !due.Add(every).After(end) {
+			asked, due = asked+1, due.Add(every)
+		}
+		if !due.Add(patience).After(end) {
+			asked++
+		}
+		pass(end)
+		f := h.debrief(t)
+		found := false
+		for _, check := range f.Discipline.Checks {
+			if check.Name == "cruise check" {
+				found = true
+				require.Equal(t, asked, check.Asked, "asked")
+				require.Equal(t, done, check.Done, "done")
+			}
+		}
+		require.Equal(t, asked > 0, found)
+	})
+}

@@ -185,6 +185,12 @@ func (f *ahead) makePosition(t time.Time) *PositionNow {
 	if now != nil {
 		f.told.fed.show(now, t)
 	}
+	if now != nil && now.By == ByFeed && f.airborne.IsZero() { // not logged: what is flown is flown nonetheless
+		line := f.legs[f.leg].line()
+		along, _ := line.Line.Abeam(now.Place())
+		now.AfterNM = max(0, min(along, line.DistanceNM))
+		now.ToGoNM = line.DistanceNM - now.AfterNM
+	}
 	if now != nil && now.By == ByFeed && now.ToGoNM == 0 && f.flying() && !f.complete && f.told.fed.fresh(t) {
 		now.FromEndNM, now.FlownSinceNM = ref(earth.Inverse(now.Place(), f.legs[f.leg].line().To.At).DistanceNM), nil
 	}
@@ -331,6 +337,7 @@ func (f *ahead) steerAt(t time.Time) Steer {
 		s.IASKt = f.iasFor(piece.TASKt, altitudeFt)
 	}
 	if !l.last() {
+		s.NotKnown = f.overdueBeyondNext(t)
 		next := f.legs[f.leg+1].line()
 		room.nextTrack = next.TrackMagnetic
 		s.NextTrack = &room.nextTrack
@@ -340,6 +347,18 @@ func (f *ahead) steerAt(t time.Time) Steer {
 		}
 	}
 	return s
+}
+
+// overdueBeyondNext reports whether the leg's end is overdue by more than the next leg takes.
+func (f *ahead) overdueBeyondNext(t time.Time) bool {
+	n, flying := f.here(t)
+	if !flying || n.overdue <= 0 {
+		return false
+	}
+	next := place{f.leg + 1, f.legs[f.leg+1].line().DistanceNM}
+	end, ended := f.outlook.minutesTo(f.endOfLeg())
+	over, ok := f.outlook.minutesTo(next)
+	return ended && ok && n.overdue.Minutes() > over-end
 }
 
 func (f *ahead) groundspeedAt(t time.Time) GroundspeedNow {

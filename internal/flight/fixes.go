@@ -82,6 +82,9 @@ func (f *fuelled) foldFix(e Event) bool {
 		return false
 	}
 	f.burnUntil(e.T)
+	if n.overdue > 0 {
+		f.supposeBeforeEnd(e.T)
+	}
 	if e.Radial != nil && e.Beacon != f.station { // its error is another
 		f.station = e.Beacon
 		f.belief = f.belief.told(radialDeg, 0, radialSigmaDeg)
@@ -96,6 +99,18 @@ func (f *fuelled) foldFix(e Event) bool {
 	}
 	f.anchor.by = ByFix
 	return true
+}
+
+// supposeBeforeEnd takes an aircraft whose leg's end is overdue to be before it, however far beyond it is reckoned to be: a pilot who reads a distance to
+// the beacon there says that it was not passed. What the place is in doubt by grows by as much.
+func (f *ahead) supposeBeforeEnd(t time.Time) {
+	const beforeNM = 0.5
+	f.predict(t)
+	reckonedNM, _ := f.reckonedAlong(t)
+	if beyondNM := reckonedNM + f.belief.mean[alongNM] - f.endOfLeg().afterNM + beforeNM; beyondNM > 0 {
+		f.belief = f.belief.lost(beyondNM * beyondNM)
+		f.belief.mean[alongNM] -= beyondNM
+	}
 }
 
 // see takes in the figures of a fix.
@@ -149,6 +164,9 @@ func (f *fuelled) foldPosition(e Event) bool {
 	}
 	n, ok := f.here(e.T)
 	if !ok || e.At == nil || e.T.Sub(f.feedAt) < feedEvery {
+		return false
+	}
+	if f.told.watched.leg > f.leg { // it shows the leg's end passed, which is offered: where beside this leg it goes on says nothing of that
 		return false
 	}
 	f.feedAt = e.T

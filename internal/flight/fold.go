@@ -50,16 +50,17 @@ type flown struct {
 
 // told is what was told and is kept as it is: cross.go, bearing.go, offer.go, radio.go.
 type told struct {
-	wish      wish
-	check     *bearingCheck // the last one
-	watched   watch
-	fed       fedPosition
-	offers    []offer       // the oldest first
-	flyingAt  time.Time     // when a feed first showed that the aircraft flies; the zero time: not yet, or refused
-	cleared   []ClearedNow  // the last of each kind
-	vorChecks []VORCheckNow // the last of each receiver
-	receivers values.Book[receiver]
-	reported  estimate // in the last position report
+	wish          wish
+	check         *bearingCheck // the last one
+	watched       watch
+	fed           fedPosition
+	offers        []offer       // the oldest first
+	flyingAt      time.Time     // when a feed first showed that the aircraft flies; the zero time: not yet, or refused
+	flyingRefused bool          // that it is: until the feed shows a taxi again it is not offered
+	cleared       []ClearedNow  // the last of each kind
+	vorChecks     []VORCheckNow // the last of each receiver
+	receivers     values.Book[receiver]
+	reported      estimate // in the last position report
 }
 
 // believed is what is believed of the wind, the airspeed and the place, and what it rests on: belief.go, fixes.go. Between events the belief
@@ -166,7 +167,8 @@ func (f *fuelled) revise(t time.Time) {
 
 func (f *ahead) revise(t time.Time) {
 	f.noteCruise(t)
-	if f.flying() && f.holding.IsZero() && f.beliefAt.After(f.anchor.at) {
+	moved := f.anchor.place != f.outlook.from.place || !f.anchor.at.Equal(f.outlook.from.at) // by what was folded: the way from there is not reckoned yet
+	if f.flying() && f.holding.IsZero() && !moved && f.beliefAt.After(f.anchor.at) {
 		f.reanchor(f.beliefAt)
 	}
 	f.outlook = f.reckon()

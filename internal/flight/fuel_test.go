@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -193,8 +194,12 @@ func TestFuelStatesAreThoseOfTheirDefinition(t *testing.T) {
 		name := ""
 		if s.FuelState != nil {
 			name = s.FuelState.Name
-			require.Equal(t, flight.Alarm, s.Notices[0].Severity)
-			require.Contains(t, s.Notices[0].Text, name)
+			first := s.Notices[0]
+			if strings.Contains(first.Text, "no usable fuel left") { // in the tank that feeds: the engine stops before that
+				first = s.Notices[1]
+			}
+			require.Equal(t, flight.Alarm, first.Severity)
+			require.Contains(t, first.Text, name)
 			require.Contains(t, s.FuelState.Say, name)
 		}
 		seen[name]++

@@ -105,8 +105,8 @@ func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
 	case !best.there:
 		return nil
 	case best.extra < 0:
-		return state(MaydayFuel, best, fmt.Sprintf("at best %s of %s %s final reserve, on arrival at %s",
-			say.Amount(max(0, best.fuel)), say.Amount(f.sheet.Fuel.Reserve), unit, best.name))
+		return state(MaydayFuel, best, fmt.Sprintf("at best %s on arrival, at %s; %s",
+			say.AmountIn(max(0, best.fuel), unit), best.name, say.FinalReserve(f.sheet.Fuel.Reserve, unit)))
 	case !toward.there || toward.extra < 0 || other.there && other.extra >= 0:
 		return nil
 	}

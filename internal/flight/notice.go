@@ -17,6 +17,9 @@ func (f *fuelled) noticesAt(s *Snapshot) []Notice {
 	add := func(severity Severity, format string, arguments ...any) {
 		notices = append(notices, Notice{Severity: severity, Text: fmt.Sprintf(format, arguments...)})
 	}
+	if i := slices.IndexFunc(s.Tanks.Tanks, func(tank TankNow) bool { return tank.Selected }); i >= 0 && f.burning(s) && f.flying() && s.Tanks.Tanks[i].dry() {
+		add(Alarm, "%s tank has no usable fuel left", s.Tanks.Tanks[i].Name) // the engine is about to stop
+	}
 	if state := s.FuelState; state != nil {
 		add(Alarm, "%s: %s", state.Name, state.Why)
 	}
@@ -60,10 +63,6 @@ func (f *fuelled) tankNotices(s *Snapshot, add notify) {
 	if !f.burning(s) {
 		return
 	}
-	grave := Alarm
-	if !f.landed.IsZero() { // the taxi may be ended without it
-		grave = Caution
-	}
 	const lowMinutes = 10
 	for _, tank := range s.Tanks.Tanks {
 		if !tank.Selected {
@@ -71,8 +70,9 @@ func (f *fuelled) tankNotices(s *Snapshot, add notify) {
 		}
 		left := math.Max(0, tank.Quantity-tank.Unusable)
 		switch {
-		case left == 0:
-			add(grave, "%s tank has no usable fuel left", tank.Name)
+		case left == 0 && !f.flying(): // the taxi may be ended without it
+			add(Caution, "%s tank has no usable fuel left", tank.Name)
+		case left == 0: // said first
 		case !f.landed.IsZero():
 		case s.Tanks.FlowPerHour > 0 && left/s.Tanks.FlowPerHour*60 < lowMinutes && !changesBefore(s.Tanks, s.At.Add(minutes(left/s.Tanks.FlowPerHour*60))):
 			add(Alarm, "%s tank: endurance %s", tank.Name, say.Minutes(left/s.Tanks.FlowPerHour*60))

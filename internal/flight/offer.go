@@ -45,8 +45,13 @@ func (f *flown) watchPassing(e Event) {
 	if e.At == nil {
 		return
 	}
-	if f.airborne.IsZero() && f.landed.IsZero() && f.told.flyingAt.IsZero() && e.GS != nil && *e.GS >= flyingKt {
-		f.told.flyingAt = e.T
+	if f.airborne.IsZero() && f.landed.IsZero() && e.GS != nil {
+		switch flies := *e.GS >= flyingKt; {
+		case flies && f.told.flyingAt.IsZero() && !f.told.flyingRefused:
+			f.told.flyingAt = e.T
+		case !flies:
+			f.told.flyingRefused = false
+		}
 	}
 	if !f.flying() || f.complete {
 		return
@@ -130,7 +135,7 @@ func (f *flown) refuseOffer(e Event) bool {
 		return true // a prompt
 	}
 	if point == string(Airborne) {
-		f.told.flyingAt = time.Time{}
+		f.told.flyingAt, f.told.flyingRefused = time.Time{}, true
 	}
 	f.told.offers = slices.DeleteFunc(slices.Clone(f.told.offers), func(o offer) bool { return o.point == point })
 	return true

@@ -2,6 +2,7 @@ package flight_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"testing"
 	"time"
 
@@ -321,4 +322,30 @@ func firstOpen(s flight.Snapshot, text string) (flight.Prompt, bool) {
 		}
 	}
 	return flight.Prompt{}, false
+}
+
+// What a prompt shows is as of now: one that is due says of the tanks what the Snapshot says. What is over a limit comes before what is late, and
+// that by its consequence.
+func TestWhatIsDueSaysWhatIsNow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		s := state.At(last(events).Add(time.Duration(rapid.IntRange(0, 5400).Draw(t, "later")) * time.Second))
+		k := s.Tanks
+		now := fmt.Sprintf("left %.1f · right %.1f, imbalance %.1f of 10", k.Quantities["left"], k.Quantities["right"], k.Imbalance)
+		for _, prompt := range s.Prompts {
+			if prompt.Kind == flight.PromptTank && (prompt.State == flight.Due || prompt.State == flight.Late) {
+				require.Equal(t, now, prompt.Detail[0])
+			}
+		}
+		late := false
+		for _, pressing := range s.Pressing {
+			require.False(t, late && pressing.Late == nil, "%q is over a limit and stands below what is late: %v", pressing.Text, s.Pressing)
+			late = late || pressing.Late != nil
+		}
+		if selected := k.Quantities[k.Selected]; selected <= 2 && s.FuelState != nil { // unusable
+			require.Contains(t, s.Pressing[0].Text, "no usable fuel left", "the engine stops before anything else")
+		}
+	})
 }

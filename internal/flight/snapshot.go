@@ -174,8 +174,11 @@ type Steer struct {
 	// NextHeading is what to turn to at the leg's end; nil on the last leg.
 	NextHeading *float64 `json:"next_heading_magnetic"`
 	NextTrack   *float64 `json:"next_track_magnetic"`
-	TASKt       float64  `json:"tas_kt"`
-	IASKt       float64  `json:"ias_kt"`
+	// NotKnown says that the leg's end, which nobody logged, is overdue by more than the leg after it takes: it was flown on to somewhere that nobody
+	// knows, and what is to be steered there nobody knows either.
+	NotKnown bool    `json:"not_known"`
+	TASKt    float64 `json:"tas_kt"`
+	IASKt    float64 `json:"ias_kt"`
 }
 
 // PositionSource is what a position was set by last.

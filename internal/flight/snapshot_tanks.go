@@ -86,6 +86,9 @@ type TankNow struct {
 	Selected bool       `json:"selected"`
 }
 
+// dry reports whether a tank has no usable fuel left.
+func (t *TankNow) dry() bool { return t.Quantity <= t.Unusable }
+
 // TankChangeNow is a change to come.
 type TankChangeNow struct {
 	At            time.Time `json:"at"`

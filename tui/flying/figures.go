@@ -242,13 +242,20 @@ func (p *page) note(text string) phrase { return phrase{p.theme.Value, text} }
 
 type steerShown struct {
 	turn            *flight.Prompt // that is due; nil: none is
+	over            string         // its point, once it is late: not logged
+	lost            bool           // by so much that nobody knows what is to be steered
 	now, drift, was known
 	own             known // what is steered, where that is another heading
 }
 
 // steer is the heading to steer now. Once a turn is due it is the heading to turn onto.
 func (d *drawing) steer() figure {
-	shown := steerShown{d.turning(), knownOf(d.Steer.HeadingMagnetic), knownOf(d.Steer.Drift), knownOf(d.Steer.WasMagnetic), known{}}
+	shown := steerShown{
+		turn: d.turning(), now: knownOf(d.Steer.HeadingMagnetic), drift: knownOf(d.Steer.Drift), was: knownOf(d.Steer.WasMagnetic), lost: d.Steer.NotKnown,
+	}
+	if shown.turn != nil && shown.turn.State == flight.Late {
+		shown.over = d.Leg.To
+	}
 	const worthSaying = 2.5
 	if own := d.Steer.Steering; own != nil && shown.now.is && math.Abs(math.Remainder(shown.now.value-*own, 360)) > worthSaying {
 		shown.own = knownOf(own)
@@ -261,6 +268,12 @@ func (p *page) drawSteer(s steerShown) figure {
 	if s.turn != nil {
 		f.value, f.labelRole = s.turn.Number.String(), p.stateRole(s.turn.State, p.theme.Label)
 		f.note = p.note("was " + say.DegreesOf(s.now.pointer()))
+		if s.over != "" {
+			f.note = phrase{p.theme.Caution, f.note.text + ", " + frame.Clean(s.over) + " not logged"}
+		}
+		if s.lost {
+			f.value = "---"
+		}
 		return f
 	}
 	if !s.now.is {

@@ -143,7 +143,8 @@ type levelShown struct {
 }
 
 func (d *drawing) levelNow() levelShown {
-	s := levelShown{known{d.Leg.AltitudeFt, d.Phase != flight.Arrived}, false, d.Altimetry, knownOf(d.Leg.SafeAltitudeFt)}
+	landed := d.Phase == flight.Arrived || d.Phase == flight.Taxi && d.Clock.AirborneSeconds != nil
+	s := levelShown{known{d.Leg.AltitudeFt, !landed}, false, d.Altimetry, knownOf(d.Leg.SafeAltitudeFt)}
 	if down := d.Descent; down != nil && down.Begun && s.altitudeFt.is {
 		s.altitudeFt.value, s.down = down.ToFt, true
 	}
