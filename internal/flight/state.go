@@ -64,8 +64,11 @@ func (s *State) take(events []Event) error {
 
 // Apply folds the next event of the journal. The error is of an event that can't be part of this journal: a number out of order, a
 // void or an amendment of an entry that is not there.
-func (s *State) Apply(e Event) error {
-	if err := s.record(&e); err != nil {
+func (s *State) Apply(e Event) error { return s.ApplyKept(&e) }
+
+// ApplyKept is Apply for an event that somebody keeps and nobody changes any more: it is not copied.
+func (s *State) ApplyKept(e *Event) error {
+	if err := s.record(e); err != nil {
 		return err
 	}
 	last := s.records.All()[s.records.Len()-1]

@@ -60,6 +60,7 @@ func Load(path string) (Contents, error) {
 func Read(r io.Reader, name string) (Contents, error) {
 	p := &parser{name: name}
 	err := p.read(r)
+	p.contents.Events = slices.Clone(p.contents.Events) // without the room that they grew into
 	return p.contents, err
 }
 

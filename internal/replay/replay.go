@@ -29,7 +29,7 @@ type Tape struct {
 	sheet   *sheet.Sheet
 	records []flight.Record
 
-	known, hindsight *reel
+	known, hindsight *reel       // one and the same where the journal stands as it was made
 	knownFrom        []time.Time // by how many entries, less one: the earliest moment from which on at least so many count as made
 	standsFrom       []time.Time // the same of those that stand, which count from when they happened
 }
@@ -40,11 +40,15 @@ func New(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (*Tape, error)
 	if err != nil {
 		return nil, err
 	}
-	standing := flight.Standing(records)
+	standing, known := flight.Standing(records), newReel(s, mode, events)
+	hindsight := known
+	if !flight.InOrder(records) {
+		hindsight = newReel(s, mode, Events(Renumbered(standing)))
+	}
 	return &Tape{
 		sheet: s, records: records,
-		known:      newReel(s, mode, events),
-		hindsight:  newReel(s, mode, Events(Renumbered(standing))),
+		known:      known,
+		hindsight:  hindsight,
 		knownFrom:  countedFrom(records, func(r flight.Record) time.Time { return r.RecordedAt }),
 		standsFrom: countedFrom(standing, func(r flight.Record) time.Time { return r.T }),
 	}, nil
@@ -141,7 +145,7 @@ func (r *reel) wound(count int) *flight.State {
 		r.foldTo(r.lastAnew(count))
 	}
 	for r.now.count < count {
-		_ = r.now.state.Apply(r.events[r.now.count]) // flight.Records has taken them all
+		_ = r.now.state.ApplyKept(&r.events[r.now.count]) // flight.Records has taken them all
 		r.now.count++
 		if near := r.marks[r.marked(r.now.count)]; r.cost[r.now.count]-r.cost[near.count] >= r.between {
 			r.keep()
@@ -196,7 +200,7 @@ func Play(s *sheet.Sheet, mode flight.Mode, records []flight.Record, visitor Vis
 	state := flight.New(s, mode)
 	for _, r := range records {
 		visitor.Before(state, r)
-		if err := state.Apply(*r.Event); err != nil {
+		if err := state.ApplyKept(r.Event); err != nil {
 			return nil, err
 		}
 		visitor.After(state, r)

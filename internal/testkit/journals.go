@@ -9,6 +9,9 @@ package testkit
 import (
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/flight"
@@ -63,6 +66,83 @@ func WriteJournalByHand(path string, p *plan.Plan) error {
 		{T: at(30), Act: flight.Passing, Point: "FNW"},
 		{T: at(31), Act: flight.NoteText, Text: "lost"},
 	})
+}
+
+// threeHours is the demo with its round of beacons flown twice, and out to the first once more: some three hours from blocks to blocks.
+func threeHours() (*plan.Plan, error) {
+	p, err := DemoPlan()
+	if err != nil {
+		return nil, err
+	}
+	out, round, home := p.Route.Legs[0], p.Route.Legs[1:4], p.Route.Legs[4]
+	back, direct := out, round[2]
+	back.Checkpoints, back.Radio = nil, out.Radio[:1]
+	direct.Checkpoints, direct.Radio = nil, direct.Radio[:1]
+	legs := slices.Concat([]plan.Leg{out}, round, []plan.Leg{back}, round, []plan.Leg{back, direct, home})
+	p.Title, p.Route.Legs = "Two rounds of the four beacons", legs
+	for i := range p.Aircraft.Fuel.Tanks {
+		p.Aircraft.Fuel.Tanks[i].Capacity = 80
+	}
+	p.Fuel.OnBoard = map[string]float64{"left": 74, "right": 78}
+	return p, nil
+}
+
+// WriteLogs fills a folder with logs of three hours: flights through the winds of some seeds, each many times over.
+func WriteLogs(folder string, count, seeds int) error {
+	path := func(i int) string { return filepath.Join(folder, fmt.Sprintf("flight-%04d.jsonl", i)) }
+	for i := range count {
+		if i < seeds {
+			p, err := threeHours()
+			if err != nil {
+				return err
+			}
+			if err := WriteJournal(path(i), p, uint64(i)); err != nil {
+				return err
+			}
+			continue
+		}
+		data, err := os.ReadFile(path(i % seeds))
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(path(i), data, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// WriteLongJournal writes the journal of the demo flown with a feed, whose positions lie as close together as so many entries in all take.
+func WriteLongJournal(path string, entries int) error {
+	p, err := DemoPlan()
+	if err != nil {
+		return err
+	}
+	s, problems := sheet.Compute(p)
+	if s == nil {
+		return fmt.Errorf("the plan does not hold: %v", problems)
+	}
+	flown, err := practice.Whole(s, 7)
+	if err != nil {
+		return err
+	}
+	began, ended := flown[0].T, flown[len(flown)-1].T
+	every := ended.Sub(began) / time.Duration(entries-len(flown)+1)
+	var events []flight.Event
+	numbers := map[int]int{} // in the long journal, by those in the short
+	next := began.Add(every)
+	for _, e := range flown {
+		for ; next.Before(e.T); next = next.Add(every) {
+			point := s.Trajectory.At(next.Sub(s.Airborne).Minutes())
+			at := s.Route.PositionAt(point.Leg, point.AfterNM)
+			events = append(events, flight.Event{Act: flight.Position, By: "feed", T: next, At: &at})
+		}
+		number := e.N
+		e.Event, e.N = numbers[e.Event], 0
+		events = append(events, e)
+		numbers[number] = len(events)
+	}
+	return write(path, p, 7, events)
 }
 
 // write records events, each at its own time by a machine whose clock is the flight's.

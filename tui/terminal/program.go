@@ -70,6 +70,8 @@ func (p *Program) Run(ctx context.Context) error {
 	defer context.AfterFunc(ctx, func() { p.end(context.Cause(ctx)) })()
 
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1)) // one goroutine does nearly all there is to do: more processors only wake each other
+	const garbage = 50                              // percent: what is held is small, and collecting it twice as often costs little
+	defer debug.SetGCPercent(debug.SetGCPercent(garbage))
 	_, err = p.tea.Run()
 	return p.outcome(err)
 }
