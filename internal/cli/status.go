@@ -221,10 +221,10 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 		row("diverting", "to %s since %s", d.To, say.Time(d.Since))
 	}
 	if h := s.Holding; h != nil {
-		row("holding", "%s since %s, latest departure for the final reserve %s", h.Point, say.Time(h.Since), say.TimeOf(h.LeaveBy))
+		row("holding", "%ssince %s, latest departure for the final reserve %s", pointBefore(h.Point), say.Time(h.Since), say.TimeOf(h.LeaveBy))
 	}
 	for _, h := range s.Holds {
-		row("held", "%s %s to %s, %s", h.Point, say.Time(h.From), say.Time(h.To), say.AmountIn(h.Fuel, s.Tanks.Unit))
+		row("held", "%s%s to %s, %s", pointBefore(h.Point), say.Time(h.From), say.Time(h.To), say.AmountIn(h.Fuel, s.Tanks.Unit))
 	}
 	if crossing := s.Crossing.Said(s.Descent); crossing != "" {
 		row("cross", "%s", crossing)
@@ -247,11 +247,22 @@ func statusWays(b *strings.Builder, s flight.Snapshot) {
 	for _, way := range s.Alternates {
 		text := fmt.Sprintf("%s %s, %s, %s, %s", say.Degrees(way.HeadingMagnetic), say.Miles(way.DistanceNM), say.Long(way.Minutes), say.Time(way.ETA),
 			way.FuelSaid(&s))
-		if way.Problem != "" {
+		switch {
+		case way.Problem != "":
 			text = way.Problem
+		case way.DistanceNM < flight.NearNM:
+			text = "you are there, " + way.FuelSaid(&s)
 		}
 		row("to "+way.Point, "%s", text)
 	}
+}
+
+// pointBefore is the point of a hold with a blank behind it; empty where none was named.
+func pointBefore(point string) string {
+	if point == "" {
+		return ""
+	}
+	return point + " "
 }
 
 func milesOf(distanceNM *float64) string {

@@ -49,7 +49,7 @@ func (f *fuelled) quantitiesAt(t time.Time) []float64 {
 
 // countedUsableAt is the usable fuel that counts at a moment.
 func (f *fuelled) countedUsableAt(t time.Time) float64 {
-	return f.tanks.CountedUsable(f.quantitiesAt(t))
+	return max(0, f.tanks.CountedUsable(f.quantitiesAt(t))-f.tanks.ElsewhereAt(t, f.engineUses))
 }
 
 // holding is the part of a flight that its trajectory does not have: a hold, and circling overhead the destination.

@@ -217,6 +217,7 @@ func (k *Tanks) Read(at time.Time, gauges map[string]float64, flowPerHour float6
 		disagreements = append(disagreements, fmt.Sprintf("%s gauge reads %.0f, calculated %.0f: %s", tank.Name, read, k.quantities[i], counts))
 		k.quantities[i] = check.Counts
 		if check.Difference < 0 {
+			k.elsewhere = max(0, k.elsewhere+check.Difference) // that is what became of it
 			k.evidence.corrected = values.Replaced(k.evidence.corrected, i, k.evidence.fedFor[i])
 		}
 	}

@@ -27,6 +27,7 @@ type Tanks struct {
 	started    bool // the engine
 	stopped    bool
 	selected   int
+	elsewhere  float64   // burned though the tank in use had nothing usable left, as far as no gauge has shown it yet: a change that nobody logged
 	since      time.Time // selected
 	made       []ChangeMade
 	history    history
@@ -89,7 +90,9 @@ func (k *Tanks) BurnUntil(t time.Time, burn Burn) {
 	}
 	k.keepHistory(t, burn)
 	if k.Running() {
-		k.evidence.feed(k.selected, burn(k.at, t), t.Sub(k.at).Minutes())
+		used := burn(k.at, t)
+		k.evidence.feed(k.selected, used, t.Sub(k.at).Minutes())
+		k.elsewhere += k.beyondUsable(used)
 	}
 	k.quantities, k.at = k.QuantitiesAt(t, burn), t
 }
@@ -101,6 +104,20 @@ func (k *Tanks) QuantitiesAt(t time.Time, burn Burn) []float64 {
 		quantities[k.selected] = math.Max(0, quantities[k.selected]-burn(k.at, t))
 	}
 	return quantities
+}
+
+// beyondUsable is what of a quantity that was burned the tank in use could not give.
+func (k *Tanks) beyondUsable(used float64) float64 {
+	return math.Max(0, used-fuel.Usable(k.quantities[k.selected], k.system.Tanks[k.selected].Unusable))
+}
+
+// ElsewhereAt is what was burned until a time, not before the last event, though the tank in use had nothing usable left: an engine that runs draws
+// it from another, which nobody logged.
+func (k *Tanks) ElsewhereAt(t time.Time, burn Burn) float64 {
+	if !k.Running() || !t.After(k.at) {
+		return k.elsewhere
+	}
+	return k.elsewhere + k.beyondUsable(burn(k.at, t))
 }
 
 // Select changes to a tank, by its place in the aircraft's list. It reports whether that changed what feeds a running engine, and from
