@@ -109,21 +109,24 @@ func newFold(s *sheet.Sheet, places places) fold {
 	return f
 }
 
-// learn takes in the next event, of which was learnt at a later moment, until when it was taken to be so much later than it is; the zero time where it
-// was known at its own. Events that mean nothing here, of a newer version or with figures that nothing can have, change nothing.
-func (f *fold) learn(e Event, at time.Time, later time.Duration) {
+// learn takes in the next entry. One that means nothing here, of a newer version or with figures that nothing can have, changes nothing. Of one that
+// was made late or amended it is kept what was asked for when that came to be known, without it or as it stood until then.
+func (f *fold) learn(next Record) {
+	e := *next.Event
 	if CheckRanges(&e) != nil {
 		return
 	}
 	if r, known := rowOf[e.Act]; known {
 		var taught learnt
-		if !at.IsZero() {
-			seen := f
-			if again, due := f.replanning(at); due {
-				planned := f.replanned(again)
-				seen = &planned
+		if at := next.learnt(); !at.IsZero() {
+			seen := *f
+			if next.stood != nil {
+				seen.learn(*next.stood)
 			}
-			taught = learnt{at, later, seen.withRounds(at).queueAt(at)}
+			if again, due := seen.replanning(at); due {
+				seen = seen.replanned(again)
+			}
+			taught = learnt{at, seen.withRounds(at).queueAt(at)}
 		}
 		if again, due := f.replanning(e.T); due {
 			*f = f.replanned(again)

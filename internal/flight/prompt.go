@@ -230,11 +230,10 @@ func (f *fold) makePrompts(t time.Time) {
 	}
 }
 
-// learnt is when an event became known, where that was after it, and how much later it was taken to be until then.
+// learnt is when an entry became known as it is, where that was after it.
 type learnt struct {
 	at    time.Time
-	later time.Duration
-	queue queueBefore // as it was at that moment, by what stands before the event
+	queue queueBefore // as it was at that moment, by what stands before the entry, and by the entry as it stood until it was amended
 }
 
 // notBeforeLearnt moves a prompt, about where it stands in the queue and due at a time, that an event entered late or amended would have made due
@@ -245,11 +244,8 @@ func (q *prompts) notBeforeLearnt(open *pending, about int, due time.Time) {
 	}
 	if l := q.learnt; !l.at.IsZero() && due.Before(l.at) {
 		from := l.at
-		switch was, known := l.queue.find(open.ID, about); {
-		case known && was.due.Before(from):
-			from = was.due
-		case !known && l.later > 0:
-			from = earliest(from, due.Add(l.later))
+		if was, known := l.queue.find(open.ID, about); known {
+			from = earliest(from, was.due)
 		}
 		if due.Before(from) {
 			q.earliest = q.earliest.With(open.ID, from)

@@ -13,22 +13,21 @@ type Record struct {
 	*Event
 	RecordedAt time.Time
 
-	rewinds   int           // how often the flight clock had been set back
-	version   uint64        // which amendments it stands with: 0, none
-	amendedAt time.Time     // when that was last; the zero time: never
-	earlier   time.Duration // by which its amendments moved it
+	rewinds   int       // how often the flight clock had been set back
+	version   uint64    // which amendments it stands with: 0, none
+	amendedAt time.Time // when that was last; the zero time: never
+	stood     *Record   // as it stood until then
 }
 
-// learnt is when it came to be known that an entry stands as it does, and how much later it was taken to be until then; the zero time where it was
-// known at its own.
-func (r Record) learnt() (at time.Time, later time.Duration) {
+// learnt is when it came to be known that an entry stands as it does; the zero time where it was known at its own.
+func (r Record) learnt() (at time.Time) {
 	switch {
 	case !r.amendedAt.IsZero():
-		return r.amendedAt, max(0, r.earlier)
+		return r.amendedAt
 	case r.By == "" && r.After() >= time.Second:
-		return r.RecordedAt, 0
+		return r.RecordedAt
 	}
-	return at, 0
+	return at
 }
 
 // After is by how much the entry was made after what it records.
@@ -58,9 +57,9 @@ func Standing(records []Record) []Record {
 	for i, r := range records {
 		if r.Act == Amend && !voided[i] {
 			target := &standing[r.Event.Event-1]
-			before := target.T
+			stood := *target
 			target.Event = target.Event.asAmended(r.With)
-			target.amendedAt, target.earlier = r.RecordedAt, target.earlier+before.Sub(target.T)
+			target.amendedAt, target.stood = r.RecordedAt, &stood
 			target.version = target.version*versions + uint64(r.N)
 		}
 	}
@@ -158,8 +157,7 @@ func (s *State) refold(until time.Time) {
 
 // takeNext folds the next event in order.
 func (s *State) takeNext(r Record) {
-	at, later := r.learnt()
-	s.fold.learn(*r.Event, at, later)
+	s.fold.learn(r)
 	s.latest = r
 	f := &s.folded
 	f.order = f.order.With(standsAs{r.N, r.version})
