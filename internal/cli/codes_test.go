@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"syscall"
 	"testing"
@@ -22,6 +23,31 @@ func TestExitCodesAreDocumented(t *testing.T) {
 	require.NoError(t, err)
 	for _, code := range ExitCodes() {
 		require.Contains(t, string(document), fmt.Sprintf("| %s | %s |\n", code[0], code[1]))
+	}
+}
+
+// Every test that the page of promises tells to run is there: each alternative of a -run names one at least, in the packages named with it.
+func TestPromisesNameTestsThatAreThere(t *testing.T) {
+	document, err := os.ReadFile("../../docs/promises.md")
+	require.NoError(t, err)
+	commands := regexp.MustCompile("go test ((?:\\./\\S+ )+)-run '?([^' `]+)").FindAllStringSubmatch(string(document), -1)
+	require.Greater(t, len(commands), 20)
+	for _, command := range commands {
+		var tests strings.Builder
+		for _, folder := range strings.Fields(command[1]) {
+			files, err := filepath.Glob(filepath.Join("../..", folder, "*_test.go"))
+			require.NoError(t, err)
+			require.NotEmpty(t, files, command[0])
+			for _, file := range files {
+				text, err := os.ReadFile(file)
+				require.NoError(t, err)
+				tests.Write(text)
+			}
+		}
+		for name := range strings.SplitSeq(strings.ReplaceAll(command[2], `\|`, "|"), "|") {
+			name, _, _ = strings.Cut(name, "/")
+			require.Regexp(t, `(?m)^func Test\w*`+strings.Trim(name, "^$"), tests.String(), command[0])
+		}
 	}
 }
 
