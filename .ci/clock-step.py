@@ -1,18 +1,21 @@
 # Moves a machine's clock for one program alone, to see what it does; Linux on amd64, with gdb. The program is run without a vDSO, so that it asks the
 # kernel for the time, and CLOCK_REALTIME is answered with the seconds more that stand in a file:
 #
-#   echo 0 >/tmp/offset
-#   sh -c 'echo $$ >/tmp/pid; kill -STOP $$; exec legclock fly round.yaml'    # in one terminal
-#   PID=$(cat /tmp/pid) OFFSET=/tmp/offset gdb -q -batch -x .ci/clock-step.py # in another
-#   echo 3600 >/tmp/offset                                                    # an hour ahead
+#   echo 0 >offset
+#   sh -c 'echo $$ >pid; kill -STOP $$; exec legclock fly round.yaml'    # in one terminal
+#   PID=$(cat pid) OFFSET=offset gdb -q -batch -x .ci/clock-step.py   # in another
+#   echo 3600 >offset                                                    # an hour ahead
 import os
 import signal
 import struct
 
 import gdb
 
-for setting in ("pagination off", "confirm off", "print thread-events off", "language c"):
-    gdb.execute("set " + setting)
+for setting in ("pagination off", "confirm off", "print thread-events off", "auto-load no", "debuginfod enabled off", "language c"):
+    try:
+        gdb.execute("set " + setting, to_string=True)
+    except gdb.error:  # one that this gdb does not have
+        pass
 pid = int(os.environ["PID"])
 gdb.execute("attach %d" % pid, to_string=True)
 gdb.execute("handle all nostop noprint pass", to_string=True)
@@ -43,7 +46,7 @@ while True:  # until the program has ended, which is an error to gdb
     gdb.execute("continue", to_string=True)
     done, clock = (int(gdb.parse_and_eval("(long)" + register)) for register in ("$rax", "$rdi"))
     if done == 0 and clock == 0:
-        seconds = int(open(os.environ["OFFSET"]).read())
+        seconds = int(open(os.environ["OFFSET"]).read() or 0)  # empty while it is being written
         to = int(gdb.parse_and_eval("(unsigned long)$rsi"))
         now = struct.unpack("<q", bytes(memory.read_memory(to, 8)))[0]
         memory.write_memory(to, struct.pack("<q", now + seconds))
