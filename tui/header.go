@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -124,9 +125,13 @@ func widthOf(tabs []tab, named bool) int {
 	return cells
 }
 
-// putTabs names all screens, or only those that have to be beside the keys of the others. The one in front is in capitals.
+// putTabs names all screens, or only those that have to be beside the keys of the others. The one in front is in capitals; where there is not room
+// for those before it, they are left out, the first of them first.
 func (r *Root) putTabs(s *frame.Strip, tabs []tab, named bool, room int) {
 	x := 1
+	for front := slices.IndexFunc(tabs, func(t tab) bool { return t.front }); front > 0 && x+widthOf(tabs[:front+1], named) > room; front-- {
+		tabs = tabs[1:]
+	}
 	for i, tab := range tabs {
 		if x+widthOf(tabs[i:i+1], named) > room {
 			return

@@ -91,6 +91,10 @@ func (r *Root) unusable(msg tea.KeyMsg) {
 	}
 	for _, binding := range r.Keys() {
 		if !binding.Enabled() && slices.Contains(binding.Keys(), msg.String()) {
+			if slices.Contains(slices.Concat(r.global.Yes.Keys(), r.global.No.Keys()), msg.String()) {
+				r.said = "nothing is asked: y and n answer a question"
+				return
+			}
 			r.said = fmt.Sprintf("%s (%s) can't be used now", binding.Help().Key, binding.Help().Desc)
 			return
 		}

@@ -108,8 +108,8 @@ func (h *htmlPage) pictures(pictures []picture) {
 	h.Raw("<div class=\"pictures\">\n")
 	for _, p := range pictures {
 		class := ""
-		if p.Wide {
-			class = ` class="wide"`
+		if p.Shape != "" {
+			class = ` class="` + p.Shape + `"`
 		}
 		h.Raw("<figure" + class + ">\n<figcaption>")
 		h.Element("h2", p.Title)

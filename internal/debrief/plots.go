@@ -15,7 +15,7 @@ import (
 type picture struct {
 	Title, Says string
 	SVG         string
-	Wide        bool // it has the page's width
+	Shape       string // of report.css: it has the page's width, or more height on paper than others
 }
 
 // pictures are the plots of a report; those with nothing to show are left out.
@@ -24,19 +24,19 @@ func (f *Flight) pictures() []picture {
 	for _, p := range []struct {
 		title, says string
 		draw        func() string
-		wide        bool
+		shape       string
 	}{
-		{"ETA at the destination", "How late the flight came against each ETA, over the flight. The band is the ± of the revised ETA: the line should stay in it two times out of three. A hand sum that is far out stands at the edge.", f.drawArrival, false},
-		{"Error at each passing", "How late each point was passed against the ETAs made at the point before. The bar is the revised ETA's ±; a hand sum that is far out stands at the edge.", f.drawPassings, false},
-		{"Tanks", "What each tank held; above, the tank that was changed to.", f.drawTanks, false},
-		{"Imbalance against the limit", "The difference between the tanks.", f.drawImbalance, false},
-		{"Track", "North up. The plan, where the flight was calculated to be, and what was logged or fed.", f.drawTrack, false},
-		{"Wind", "Where it came from and how strong, north up; the ring is the ± of the wind found at the end of each leg.", f.drawWind, false},
-		{"Accuracy against seconds taken", "How far each answer was from the truth, of what was allowed, over the seconds that it took. What is farther out than four times that stands at the edge.", f.drawAccuracy, false},
-		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds, true},
+		{"ETA at the destination", "How late the flight came against each ETA, over the flight. The band is the ± of the revised ETA: the line should stay in it two times out of three. A hand sum that is far out stands at the edge.", f.drawArrival, ""},
+		{"Error at each passing", "How late each point was passed against the ETAs made at the point before. The bar is the revised ETA's ±; a hand sum that is far out stands at the edge.", f.drawPassings, ""},
+		{"Tanks", "What each tank held; above, the tank that was changed to.", f.drawTanks, ""},
+		{"Imbalance against the limit", "The difference between the tanks.", f.drawImbalance, ""},
+		{"Track", "North up. The plan, where the flight was calculated to be, and what was logged or fed.", f.drawTrack, "tall"},
+		{"Wind", "Where it came from and how strong, north up; the ring is the ± of the wind found at the end of each leg.", f.drawWind, "tall"},
+		{"Accuracy against seconds taken", "How far each answer was from the truth, of what was allowed, over the seconds that it took. What is farther out than four times that stands at the edge.", f.drawAccuracy, ""},
+		{"Groundspeed by leg", "Over the whole leg, planned and flown.", f.drawSpeeds, "wide"},
 	} {
 		if svg := p.draw(); svg != "" {
-			drawn = append(drawn, picture{p.title, p.says, svg, p.wide})
+			drawn = append(drawn, picture{p.title, p.says, svg, p.shape})
 		}
 	}
 	return drawn

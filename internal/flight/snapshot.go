@@ -130,6 +130,17 @@ type LegNow struct {
 	PlannedMinutes float64    `json:"planned_minutes"`
 }
 
+// OffPlan reports whether the flight has left the route as planned, for good or for a while: from then on the legs are not those of the plan, by
+// number.
+func (s *Snapshot) OffPlan() bool {
+	for i := range s.Route {
+		if s.Route[i].Turned != nil {
+			return true
+		}
+	}
+	return false
+}
+
 // MarkKind says what a place along the leg is.
 type MarkKind string
 

@@ -84,7 +84,8 @@ func (d *drawing) gridAhead(rows int) []string {
 
 func (p *page) gridColumns() int {
 	if p.width < figuresEnd {
-		return max(1, p.width/columnStep)
+		const least = 2 * (toGoWidth + 12)
+		return max(1, p.width/columnStep, min(p.width/least+1, 2))
 	}
 	return 3
 }
@@ -296,7 +297,7 @@ func (p *page) aheadColumns() []frame.Column[aheadShown] {
 			}
 			return frame.Cell{Text: s.toGoText(), Style: role}
 		}},
-		{Head: "AHEAD", Width: 22, Grow: 12, Cell: func(s aheadShown) frame.Cell {
+		{Head: "AHEAD", Width: 22, Grow: 12, Spill: true, Cell: func(s aheadShown) frame.Cell {
 			return frame.Cell{Text: itemText(s.item), Style: p.itemRole(s.item)}
 		}},
 		{Head: "UTC", Width: 8, Right: true, Cell: func(s aheadShown) frame.Cell { return frame.Cell{Text: s.clock, Style: p.theme.Value} }},

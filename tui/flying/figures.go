@@ -452,6 +452,7 @@ func (p *page) drawWhen(s whenShown) figure {
 
 type legClockShown struct {
 	index, count   int
+	to             string // in place of the numbers, where the legs are not those of the plan
 	plannedMinutes float64
 	started        bool
 	arrived        bool
@@ -461,6 +462,9 @@ type legClockShown struct {
 func (d *drawing) legClock() figure {
 	shown := legClockShown{index: d.Leg.Index, count: d.Leg.Count, plannedMinutes: d.Leg.PlannedMinutes, started: d.Clock.LegSeconds != nil}
 	counts := d.Clock.LegSeconds
+	if d.OffPlan() {
+		shown.to = d.Leg.To
+	}
 	if d.Phase == flight.Arrived {
 		shown.arrived, shown.block = true, knownOf(d.Clock.BlockSeconds)
 		counts = d.Clock.AirborneSeconds
@@ -474,7 +478,10 @@ func (d *drawing) legClock() figure {
 
 func (p *page) drawLegClock(s legClockShown) figure {
 	f := p.figure("LEG", "--:--")
-	if s.count > 0 {
+	switch {
+	case s.to != "":
+		f.label = "LEG to " + frame.Clean(s.to)
+	case s.count > 0:
 		f.label = fmt.Sprintf("LEG %d of %d", s.index+1, s.count)
 	}
 	planned := say.Span(s.plannedMinutes * 60)

@@ -31,6 +31,11 @@ func Line(width int, cells ...Cell) string {
 		}
 		want = min(want, left)
 		text, blanks := Cut(cell.Text, want)
+		if want == left && want > 0 && blanks > 0 && saysMore(cells[i+1:]) { // they are cut off whole
+			text = Crop(text, want-1)
+			text += cutMark
+			blanks = Width(text)
+		}
 		blanks = want - blanks
 		if cell.Right {
 			row.Add(blank(blanks), cell.Style)
@@ -43,6 +48,16 @@ func Line(width int, cells ...Cell) string {
 	}
 	row.Pad(left)
 	return row.String()
+}
+
+// saysMore reports whether there is anything to read in cells.
+func saysMore(cells []Cell) bool {
+	for i := range cells {
+		if strings.TrimSpace(cells[i].Text) != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // A Row is a row in the making: pieces of text from left to right, neighbours of one style dressed together.

@@ -102,6 +102,9 @@ func (d *drawing) landingRows(landing list, left, points int) int {
 // title says which leg it is, what is overdue, and by which wind the headings are reckoned.
 func (d *drawing) title() string {
 	leg := fmt.Sprintf(" LEG %d of %d", d.Leg.Index+1, d.Leg.Count)
+	if d.OffPlan() {
+		leg = " LEG to " + frame.Clean(d.Leg.To)
+	}
 	if d.Leg.Count == 0 {
 		leg = " ROUTE"
 	}
