@@ -5,6 +5,8 @@
 #   sh -c 'echo $$ >pid; kill -STOP $$; exec legclock fly round.yaml'    # in one terminal
 #   PID=$(cat pid) OFFSET=offset gdb -q -batch -x .ci/clock-step.py   # in another
 #   echo 3600 >offset                                                    # an hour ahead
+#
+# Now and then gdb loses the program as it is attached ("No registers"): begin again.
 import os
 import signal
 import struct
