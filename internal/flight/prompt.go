@@ -22,10 +22,11 @@ type pending struct {
 	// passing says that it is asked for at the passing of a point: until that is logged it is to come, however overdue the point is.
 	passing bool
 	// lead is how long before its due time it may well be answered; nil: from when it is announced.
-	lead  *time.Duration
-	step  *sheet.RadioStep // of a tune prompt
-	order int              // among prompts of a kind that are due together
-	round string           // the check that a prompt repeats; empty for one that does not repeat
+	lead   *time.Duration
+	step   *sheet.RadioStep // of a tune prompt
+	order  int              // among prompts of a kind that are due together
+	round  string           // the check that a prompt repeats; empty for one that does not repeat
+	number int              // of its round, from 1
 }
 
 // prompts is the queue of what is to be done, and what became of it.
@@ -155,8 +156,13 @@ func (f *fold) close(open pending, e Event) {
 			f.told.reported = estimate{f.legs[f.leg].line().To.Ident, eta}
 		}
 	}
-	if open.round != "" {
-		q.rounds = q.rounds.With(open.round, round{count: q.rounds.At(open.round).count + 1, last: e.T})
+	if open.round != "" { // which may be a later one: the one before it was missed if it was due
+		for _, other := range q.made {
+			if due := f.dueAt(&other, e.T); other.round == open.round && other.number < open.number && !due.After(e.T) {
+				q.miss(other, due)
+			}
+		}
+		q.rounds = q.rounds.With(open.round, round{count: open.number, last: e.T})
 	}
 }
 

@@ -83,7 +83,8 @@ func (f *fold) repeat(check repeating, t time.Time) {
 		if !until.IsZero() && due.After(until) {
 			return
 		}
-		f.add(pending{Prompt: check.prompt(state.count+1+k, due), at: at, again: k > 0, round: check.key})
+		number := state.count + 1 + k
+		f.add(pending{Prompt: check.prompt(number, due), at: at, again: k > 0, round: check.key, number: number})
 		due = due.Add(every)
 	}
 }
