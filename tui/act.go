@@ -191,10 +191,14 @@ func (r *Root) echo(recorded flight.Event) string {
 			}
 		}
 	}
-	if r.storage.Trouble != "" {
-		return "NOT ON DISK, kept in memory: " + flight.Describe(recorded) + " " + say.Time(recorded.T)
+	text := flight.Describe(recorded)
+	if recorded.Set == nil { // a clock that was set says its time itself
+		text += " " + say.Time(recorded.T)
 	}
-	return "recorded " + flight.Describe(recorded) + " " + say.Time(recorded.T)
+	if r.storage.Trouble != "" {
+		return "NOT ON DISK, kept in memory: " + text
+	}
+	return "recorded " + text
 }
 
 // checkStorage asks how the journal stands and reports whether that is to be shown: what came about is said.

@@ -90,8 +90,8 @@ func (t Theme) Page(rows []string) []string {
 }
 
 // inASCII stands in for the signs whose width depends on the terminal's locale (Unicode Standard Annex 11, ambiguous), cell for cell: what is cut
-// ends in ">", as where there is more to the right.
-var inASCII = strings.NewReplacer("±", "~", "·", "/", "×", "x", "°", " ", "…", ">", "²", "2", "³", "3", "½", "~", "•", "*", "–", "-", "—", "-", "’", "'")
+// ends in "+", for there is more; ">" is the mark.
+var inASCII = strings.NewReplacer("±", "~", "·", "/", "×", "x", "°", " ", "…", "+", "²", "2", "³", "3", "½", "~", "•", "*", "–", "-", "—", "-", "’", "'")
 
 // Names lists the themes, the default first.
 func Names() []string { return []string{"terminal", "day", "dusk", "plain"} }
