@@ -538,5 +538,5 @@ func minutes(value float64) string {
 	if value < 0.5 {
 		return "less than a minute"
 	}
-	return say.Counted(int(math.Round(value)), "minute", "minutes")
+	return say.Minutes(value)
 }

@@ -82,10 +82,7 @@ func at(altitudeFt *float64) string {
 }
 
 func offTrack(rightNM *float64) string {
-	if rightNM == nil {
-		return ""
-	}
-	return ", " + say.OffTrack(*rightNM)
+	return given(rightNM, func(nm float64) string { return ", " + say.OffTrack(nm) })
 }
 
 func describeAirspeed(e Event) string {

@@ -57,15 +57,22 @@ const holding sheet.Phase = "holding"
 
 // circling is the flow in a hold and in the circuit: of holding or, where the aircraft gives none, of cruise; and as it was told.
 func (f *believed) circling() tanks.Flow {
-	flow := tanks.Flow{At: string(holding), Table: f.sheet.Fuel.CruiseFlow}
-	switch set := f.sheet.Plan.Aircraft.Holding; {
-	case set != nil:
-		flow.Table = set.FlowPerHour
-	default:
+	table, set := f.sheet.Fuel.CruiseFlow, f.sheet.Plan.Aircraft.Holding
+	if set != nil {
+		table = set.FlowPerHour
+	}
+	flow := f.flowIn(holding, table)
+	if set == nil && flow.Told == nil {
 		flow.At = tanks.InCruise
 	}
-	if told, given := f.flows[holding]; given {
-		flow.Told, flow.At = ref(told), string(holding)
+	return flow
+}
+
+// flowIn is the flow of a part of the flight: by a table, and as it was told.
+func (f *believed) flowIn(phase sheet.Phase, table float64) tanks.Flow {
+	flow := tanks.Flow{At: string(phase), Table: table}
+	if told, given := f.flows[phase]; given {
+		flow.Told = ref(told)
 	}
 	return flow
 }
@@ -96,12 +103,7 @@ func (f *ahead) presentFlow(t time.Time) tanks.Flow {
 	if !ok || !f.holding.IsZero() {
 		return f.circling()
 	}
-	phase := f.outlook.trajectory[n.point.Piece].Phase
-	flow := tanks.Flow{At: string(phase), Table: f.outlook.tableFlow(n.point.Piece)}
-	if told, given := f.flows[phase]; given {
-		flow.Told = ref(told)
-	}
-	return flow
+	return f.flowIn(f.outlook.trajectory[n.point.Piece].Phase, f.outlook.tableFlow(n.point.Piece))
 }
 
 // cruise is the flow in cruise: by the table of the way ahead, else of the sheet's last cruise, else that of holding; and as it was told.
@@ -110,10 +112,7 @@ func (f *ahead) cruise() tanks.Flow {
 }
 
 func (f *ahead) findCruise() tanks.Flow {
-	c := tanks.Flow{At: tanks.InCruise}
-	if flow, told := f.flows[sheet.Cruise]; told {
-		c.Told = ref(flow)
-	}
+	c := f.flowIn(sheet.Cruise, f.sheet.Fuel.CruiseFlow)
 	for i, piece := range f.outlook.trajectory {
 		if piece.Phase == sheet.Cruise {
 			c.Table = f.outlook.tableFlow(i)
@@ -126,7 +125,6 @@ func (f *ahead) findCruise() tanks.Flow {
 			return c
 		}
 	}
-	c.Table = f.sheet.Fuel.CruiseFlow
 	return c
 }
 

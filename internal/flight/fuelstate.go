@@ -2,7 +2,6 @@ package flight
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"time"
 
@@ -111,7 +110,7 @@ func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
 		return nil
 	}
 	if spare := toward.extra / f.arrivalFlow(s.At) * 60; spare < minimumFuelMinutes {
-		return state(MinimumFuel, toward, fmt.Sprintf("%s over the final reserve at %s, and no other aerodrome within it", say.Counted(int(math.Round(spare)), "minute", "minutes"), toward.name))
+		return state(MinimumFuel, toward, fmt.Sprintf("%s over the final reserve at %s, and no other aerodrome within it", say.Minutes(spare), toward.name))
 	}
 	return nil
 }
