@@ -245,7 +245,11 @@ func (p *problem) imbalanceBroken(planned, extra []knot) *Broken {
 				how := fmt.Sprintf("goes %s above the limit of %g", p.amount(by), limit)
 				start := Imbalance(p.request.Quantities[pair[0]], p.request.Quantities[pair[1]])
 				if _, within := p.aboveLimitAtStart(planned); start > limit+tolerance && worst.AtMinutes < within {
-					how = fmt.Sprintf("is above the limit of %g at the start and rises again by %s", limit, p.amount(by))
+					when := "at the start"
+					if p.request.UnderWay {
+						when = "now"
+					}
+					how = fmt.Sprintf("is above the limit of %g %s and rises again by %s", limit, when, p.amount(by))
 				}
 				worst.Text = fmt.Sprintf("the imbalance of %s and %s %s%s %s", p.name(pair[0]), p.name(pair[1]), how, p.during(at), burn)
 			}

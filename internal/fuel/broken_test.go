@@ -37,6 +37,9 @@ func TestATankThatRunsDryNearTheGroundIsChangedThere(t *testing.T) {
 	assert.Equal(t, s.Changes[0].AtMinutes, broken.AtMinutes)
 	assert.Contains(t, broken.Text, "the change to right falls where no change should be made (climb below 1000 ft)")
 	assert.Equal(t, "right in use from the start would keep it", s.Broken[0].Hint)
+	r.UnderWay = true
+	_, underWay := requireBroken(t, r, fuel.RuleQuietTime)
+	assert.Equal(t, "right in use now would keep it", underWay.Hint)
 	assert.GreaterOrEqual(t, s.Remaining[0], 2-1e-6)
 }
 
@@ -63,6 +66,9 @@ func TestTheLongestTimeGivesWayBeforeTheLimit(t *testing.T) {
 	assert.Contains(t, broken.Text, "right is in use for 60 minutes, longest 30 (cruise)")
 	assert.Equal(t, "28.5 L in each at the start would keep it", broken.Hint)
 	assert.Len(t, s.Broken, 1)
+	r.UnderWay = true
+	_, underWay := requireBroken(t, r, fuel.RuleLongestTime)
+	assert.Equal(t, "30 minutes more on one tank are needed", underWay.Hint)
 }
 
 func TestBrokenIsOneLine(t *testing.T) {

@@ -494,7 +494,11 @@ func (p *problem) hintByTrial(otherwise string) string {
 	if request.Selected != FreeToChoose {
 		request.Selected = FreeToChoose
 		if c, ok := keeps(request); ok {
-			return p.name(c.start) + " in use from the start would keep it"
+			when := " in use from the start would keep it"
+			if request.UnderWay {
+				when = " in use now would keep it"
+			}
+			return p.name(c.start) + when
 		}
 	}
 	request = p.request
@@ -502,7 +506,7 @@ func (p *problem) hintByTrial(otherwise string) string {
 	if _, ok := keeps(request); ok {
 		return "a change where none is allowed now would keep it"
 	}
-	if len(p.usable) == 2 {
+	if len(p.usable) == 2 && !p.request.UnderWay {
 		request = p.request
 		level := (request.Quantities[0] + request.Quantities[1]) / 2
 		request.Quantities = []float64{level, level}

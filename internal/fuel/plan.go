@@ -304,6 +304,7 @@ type Request struct {
 	SinceChangeMinutes float64   // how long it has been in use
 	Burns              []Burn
 	Rules              Rules
+	UnderWay           bool // the engines run: what was in the tanks at the start can't be put right any more
 	HintsLater         bool // what would let a broken rule be kept takes long to find, and is left to Broken.Hinted
 }
 

@@ -199,7 +199,9 @@ func (k *Tanks) request(t time.Time, burns []fuel.Burn, burn Burn) (fuel.Request
 	if k.started {
 		since = math.Max(0, t.Sub(k.since).Minutes())
 	}
-	return sheet.TankRequest(*k.system, quantities, k.Selected(), since, burns, k.reserve)
+	request, err := sheet.TankRequest(*k.system, quantities, k.Selected(), since, burns, k.reserve)
+	request.UnderWay = k.started
+	return request, err
 }
 
 // findLimits finds when a limit is reached, by the planned burn, if the tank in use stays selected.
