@@ -11,7 +11,9 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/tui"
 	"example.com/legclock/tui/screentest"
+	"example.com/legclock/tui/terminal"
 )
 
 // A passing that waits for a yes is asked for again after other keys, and counts from when it was pressed.
@@ -147,14 +149,19 @@ func TestQuitAsksInFlightOnly(t *testing.T) {
 	require.NotNil(t, r.keys("qy").Command)
 }
 
-// However long a question is, what answers it can be seen at 80 columns.
-func TestWhatAnswersAQuestionIsAlwaysSeen(t *testing.T) {
-	r := airborne(t, nil)
-	r.keys("epassing FNW<enter>")
-	require.Contains(t, ansi.Strip(strings.Join(r.Rows(80, 24), "\n")), " y / n")
-	require.Contains(t, ansi.Strip(strings.Join(r.Rows(80, 24), "\n")), "y yes")
-	r.keys("y")
-	require.Equal(t, "FNW", r.last().Point)
+// However long a question is, at 80 columns all of it and what answers it can be seen.
+func TestAQuestionIsSeenWhole(t *testing.T) {
+	machine := &moving{}
+	r := airborne(t, func(o *tui.Options, r *rig) { o.Mode = tui.Live(r, machine) })
+	r.hand.Move(10 * time.Minute)
+	machine.asleep = 10 * time.Minute
+	r.Update(terminal.Tick{At: r.hand.Wall()})
+	question := r.question()
+	require.Greater(t, len(question), 80, "one that takes more than a row")
+	for _, height := range []int{10, 24} {
+		shown := strings.Join(strings.Fields(ansi.Strip(strings.Join(r.Rows(80, height), "\n"))), " ")
+		require.Contains(t, shown, question+" y / n", "in %d rows", height)
+	}
 }
 
 func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {

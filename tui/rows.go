@@ -157,13 +157,9 @@ func (r *Root) cover(width, height int) []string {
 		"Answer it in the cockpit (6), or give it up there.", width, height)
 }
 
-// message is a question, or what was said last, or what stands until something else does.
+// message is what the feed offers, or what was said last, or what stands until something else does.
 func (r *Root) message(width int) string {
 	switch {
-	case r.asked != nil:
-		const yesNo = " y / n"
-		question := frame.Shorten(" "+frame.Clean(r.asked.text)+" ", max(0, width-len(yesNo)))
-		return frame.Line(width, frame.Cell{Text: question, Style: r.theme.Due}, frame.Cell{Text: yesNo, Style: r.theme.Key})
 	case r.snapshot.Offer != nil && r.mode.records:
 		const records, refuses = " records it  ", " refuses"
 		yes, no := keys.First(r.global.Yes), keys.First(r.global.No)
@@ -195,9 +191,9 @@ func offered(o flight.PassingOffer) string {
 	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, say.Time(o.At), say.OffTrack(o.OffTrackNM))
 }
 
-// over lays the entry line, or the choices, over the last rows; the leg clock stays.
+// over lays a question, the entry line, or the choices, over the last rows; the leg clock stays.
 func (r *Root) over(rows []string, width int) []string {
-	if r.asked != nil || r.line == nil && r.menu == nil {
+	if r.asked == nil && r.line == nil && r.menu == nil {
 		return rows
 	}
 	bottom := len(rows)
@@ -207,7 +203,9 @@ func (r *Root) over(rows []string, width int) []string {
 	const most = 8
 	room := max(1, min(most, bottom/3))
 	var drawn []string
-	if r.line != nil {
+	if r.asked != nil {
+		drawn = r.asked.rows(width, room, r.theme)
+	} else if r.line != nil {
 		drawn = r.line.Rows(r.snapshot, width, room, r.theme)
 	} else {
 		drawn = r.menu.rows(width, room, r.theme)
@@ -217,6 +215,18 @@ func (r *Root) over(rows []string, width int) []string {
 			rows[at] = frame.Fit(row, width)
 		}
 	}
+	return rows
+}
+
+// rows are the question in as many rows as it needs and has room for, with its answers behind it.
+func (a *asked) rows(width, room int, t theme.Theme) []string {
+	const yesNo = " y / n"
+	rows := frame.Short(frame.Wrap(frame.Clean(a.text), max(1, width-len("  ")-len(yesNo))), room)
+	last := len(rows) - 1
+	for i, text := range rows[:last] {
+		rows[i] = t.Due.Render(frame.Fit(" "+text, width))
+	}
+	rows[last] = frame.Line(width, frame.Cell{Text: " " + rows[last] + " ", Style: t.Due}, frame.Cell{Text: yesNo, Style: t.Key})
 	return rows
 }
 
