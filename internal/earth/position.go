@@ -329,9 +329,12 @@ func positionTokens(text string) ([]positionToken, error) {
 	if len(text) > longest {
 		return nil, errors.New("too long")
 	}
-	text = strings.NewReplacer("−", "-", "''", `"`, "′′", "″", "’’", "”").Replace(text)
+	for _, same := range [...][2]string{{"−", "-"}, {"''", `"`}, {"′′", "″"}, {"’’", "”"}} {
+		text = strings.ReplaceAll(text, same[0], same[1])
+	}
 	runes := []rune(text)
-	var tokens []positionToken
+	const most = 9 // of a position: two halves of three figures and a letter, and a comma
+	tokens := make([]positionToken, 0, most)
 	for i := 0; i < len(runes); {
 		r := runes[i]
 		switch {

@@ -16,7 +16,7 @@ var pathIndex = regexp.MustCompile(`\[\d+\]`)
 // knownKeys is what the reader itself knows of every key, learnt while it reads the starter files, which use all groups.
 func knownKeys(t *testing.T) (facts []fact) {
 	t.Helper()
-	r := &reader{read: starterFiles, sources: map[string]*source{}}
+	r := newReader(starterFiles)
 	r.learn = func(f fact) {
 		f.path = pathIndex.ReplaceAllString(f.path, "[]")
 		if !slices.Contains(facts, f) {

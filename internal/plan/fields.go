@@ -152,17 +152,17 @@ func (o *object) tell(key, what, bounds, need string) {
 	}
 }
 
-// tellNumber is tell for a number. Its bounds are put into words only where somebody listens: a plan has hundreds of numbers.
-func (o *object) tellNumber(key string, q quantity, need func() string) {
+// tellWorded is tell for bounds and a need that are put into words only where somebody listens: a plan has hundreds of values.
+func (o *object) tellWorded(key, what string, bounds, need func() string) {
 	if o.learn != nil {
-		o.tell(key, "number", q.bounds(), need())
+		o.tell(key, what, bounds(), need())
 	}
 }
 
-func always(need string) func() string { return func() string { return need } }
+func always(text string) func() string { return func() string { return text } }
 
 func (o *object) number(key string, q quantity) float64 {
-	o.tellNumber(key, q, always(required))
+	o.tellWorded(key, "number", q.bounds, always(required))
 	v, ok := o.get(key)
 	if !ok {
 		o.missing(key, q.advice())
@@ -173,7 +173,7 @@ func (o *object) number(key string, q quantity) float64 {
 
 // numberOr takes a default, and says so, where the key is not given.
 func (o *object) numberOr(key string, q quantity, otherwise float64) float64 {
-	o.tellNumber(key, q, func() string { return "default " + formatNumber(otherwise) })
+	o.tellWorded(key, "number", q.bounds, func() string { return "default " + formatNumber(otherwise) })
 	v, ok := o.get(key)
 	if !ok {
 		o.assumed(key, strings.TrimSpace(formatNumber(otherwise)+" "+q.unit)+" is used")
@@ -183,7 +183,7 @@ func (o *object) numberOr(key string, q quantity, otherwise float64) float64 {
 }
 
 func (o *object) numberIfGiven(key string, q quantity) *float64 {
-	o.tellNumber(key, q, always(optional))
+	o.tellWorded(key, "number", q.bounds, always(optional))
 	v, ok := o.get(key)
 	if !ok {
 		return nil
@@ -194,7 +194,7 @@ func (o *object) numberIfGiven(key string, q quantity) *float64 {
 
 // eastIfGiven reads a variation or a station declination: with its letter, or as a number that is positive to the east.
 func (o *object) eastIfGiven(key string) *float64 {
-	o.tell(key, "angle", eastward.bounds()+", or 180W to 180E", optional)
+	o.tellWorded(key, "angle", func() string { return eastward.bounds() + ", or 180W to 180E" }, always(optional))
 	v, ok := o.get(key)
 	if !ok {
 		return nil
@@ -232,7 +232,7 @@ func (o *object) textIfGiven(key, wanted string) string {
 }
 
 func (o *object) choice(key string, words ...string) string {
-	o.tell(key, "word", strings.Join(words, ", "), required)
+	o.tellWorded(key, "word", func() string { return strings.Join(words, ", ") }, always(required))
 	v, ok := o.get(key)
 	if !ok {
 		o.missing(key, oneOf(words))
@@ -279,7 +279,7 @@ func (o *object) group(key, wanted string) (inner *object, ok bool) {
 	v, ok := o.get(key)
 	if !ok {
 		o.missing(key, wanted)
-		return &object{value: value{reader: o.reader, file: o.file, path: o.join(key), node: o.node}}, false
+		return &object{value: o.value}, false
 	}
 	return v.object(wanted)
 }

@@ -25,7 +25,7 @@ type ReadFile func(name string) ([]byte, error)
 // the order of the files and their lines. With an error among them the plan is nil: a plan that is returned is complete and
 // holds everything that can be checked without reckoning.
 func Load(name string, read ReadFile) (*Plan, []Problem) {
-	r := &reader{read: read, sources: map[string]*source{}}
+	r := newReader(read)
 	return r.load(name), r.inOrder()
 }
 
@@ -97,7 +97,7 @@ func (r *reader) document(name, path string, content []byte) (root value, ok boo
 		r.add(r.syntaxProblem(name, err))
 		return value{}, false
 	}
-	root = value{reader: r, file: name, path: path, node: document.Content[0]}
+	root = value{reader: r, file: name, begin: path, node: document.Content[0]}
 	var second yaml.Node
 	switch err := decode(decoder, &second); {
 	case errors.Is(err, io.EOF):
@@ -164,11 +164,11 @@ func (r *reader) syntaxProblem(name string, err error) Problem {
 		problem.Line++ // for these messages yaml.v3 counts lines from 0
 	}
 	if problem.Line == 0 { // of a character that no line of a text has
-		problem.Line = 1 + slices.IndexFunc(r.sources[name].lines, func(line string) bool { return strings.ContainsFunc(line, foreignRune) })
+		problem.Line = 1 + slices.IndexFunc(r.sources[name].lines(), func(line string) bool { return strings.ContainsFunc(line, foreignRune) })
 	}
 	if parts := unknownAnchor().FindStringSubmatch(problem.Text); parts != nil {
 		alias := "*" + parts[1]
-		problem.Line = 1 + slices.IndexFunc(r.sources[name].lines, func(line string) bool { return strings.Contains(line, alias) })
+		problem.Line = 1 + slices.IndexFunc(r.sources[name].lines(), func(line string) bool { return strings.Contains(line, alias) })
 	}
 	for _, hint := range syntaxHints {
 		if strings.Contains(problem.Text, hint.message) {

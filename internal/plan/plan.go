@@ -108,7 +108,15 @@ const (
 )
 
 // Kinds lists every kind, in the order of the plan file's documentation.
-func Kinds() []Kind { return []Kind{Aerodrome, Visual, Fix, VOR, VORDME, DME, NDB} }
+func Kinds() []Kind {
+	kinds := make([]Kind, len(kindNames))
+	for i, name := range kindNames {
+		kinds[i] = Kind(name)
+	}
+	return kinds
+}
+
+var kindNames = []string{string(Aerodrome), string(Visual), string(Fix), string(VOR), string(VORDME), string(DME), string(NDB)}
 
 // IsBeacon reports whether the kind can be tuned.
 func (k Kind) IsBeacon() bool { return k == VOR || k == VORDME || k == DME || k == NDB }

@@ -151,7 +151,7 @@ func readFuel(plan *object) (f Fuel, onBoardIn map[string]fuel.Unit) {
 	const wanted = "quantities by tank, {left: 48, right: 51}"
 	if tanks, ok := o.group("on_board", wanted); ok {
 		f.OnBoard, onBoardIn = map[string]float64{}, map[string]fuel.Unit{}
-		for _, pair := range tanks.pairs {
+		for pair := range tanks.pairs() {
 			f.OnBoard[pair.key.Value] = pair.amount(onBoardIn)
 		}
 	}
@@ -211,7 +211,8 @@ func readConditions(plan *object) (conditions Conditions) {
 
 // readQNH reads an altimeter setting in hPa, or one in inches of mercury, which its size tells.
 func readQNH(o *object) (hPa float64, inches bool) {
-	o.tell("qnh", "number", qnh.bounds()+", or "+qnhInHg.bounds(), "default "+formatNumber(air.StandardQNH))
+	o.tellWorded("qnh", "number", func() string { return qnh.bounds() + ", or " + qnhInHg.bounds() },
+		func() string { return "default " + formatNumber(air.StandardQNH) })
 	v, ok := o.get("qnh")
 	if !ok {
 		o.assumed("qnh", formatNumber(air.StandardQNH)+" hPa is used")

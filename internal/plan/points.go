@@ -63,7 +63,7 @@ func readPoint(item value, ours bool) (entry pointEntry, ok bool) {
 	entry.from = item
 	entry.Ident = readIdent(o)
 	entry.Name = o.textIfGiven("name", "what a pilot calls it")
-	entry.Kind = Kind(o.choice("kind", kindNames()...))
+	entry.Kind = Kind(o.choice("kind", kindNames...))
 	entry.At, entry.placed = readAt(o, entry.Kind)
 	if given := o.numberIfGiven("elevation", elevation); given != nil {
 		entry.ElevationFt, entry.elevationGiven = *given, true
@@ -77,13 +77,6 @@ func readPoint(item value, ours bool) (entry pointEntry, ok bool) {
 	readMeasured(o, &entry)
 	entry.dropForeign(o, ours)
 	return entry, entry.Ident != ""
-}
-
-func kindNames() (names []string) {
-	for _, kind := range Kinds() {
-		names = append(names, string(kind))
-	}
-	return names
 }
 
 func readIdent(o *object) string {
@@ -225,6 +218,7 @@ func (g *gazetteer) idents(wanted func(Kind) bool) (idents []string) {
 // add takes a list of points in. Within a list an ident stands for one point; between lists the earlier one wins.
 func (g *gazetteer) add(items []value, ours bool) {
 	first := len(g.entries)
+	g.entries = slices.Grow(g.entries, len(items))
 	for _, item := range items {
 		entry, ok := readPoint(item, ours)
 		if !ok {
@@ -239,7 +233,8 @@ func (g *gazetteer) add(items []value, ours bool) {
 			item.fail(fmt.Sprintf("there are two points %q in this list, the first on line %d", entry.Ident,
 				g.entries[i].from.place().line), "a name of its own for each")
 		case g.entries[i].shadowed == nil:
-			g.entries[i].shadowed = &entry
+			shadowed := entry // a copy of its own: few points have a namesake
+			g.entries[i].shadowed = &shadowed
 		}
 	}
 }
@@ -305,6 +300,7 @@ type csvList struct {
 }
 
 func (r *reader) csvPoints(name string, content []byte) (items []value) {
+	points := &value{reader: r, file: name, begin: "points"}
 	list := csvList{reader: r, name: name, rows: csv.NewReader(bytes.NewReader(content))}
 	list.rows.FieldsPerRecord, list.rows.Comment, list.rows.TrimLeadingSpace = -1, '#', true
 	for {
@@ -324,7 +320,7 @@ func (r *reader) csvPoints(name string, content []byte) (items []value) {
 			}
 		default:
 			if node := list.row(cells); len(node.Content) > 0 {
-				items = append(items, value{r, name, fmt.Sprintf("points[%d]", len(items)), nil, node})
+				items = append(items, points.item(len(items), node))
 			}
 		}
 	}
@@ -400,7 +396,7 @@ func (l *csvList) node(kind yaml.Kind, cell int, text string) *yaml.Node {
 // place is where a cell of the row just read begins; the column counts characters, as YAML's do.
 func (l *csvList) place(cell int) place {
 	line, bytesColumn := l.rows.FieldPos(cell)
-	text := l.sources[l.name].lines[line-1]
+	text := l.sources[l.name].lines()[line-1]
 	return place{l.name, line, 1 + utf8.RuneCountInString(text[:min(bytesColumn-1, len(text))])}
 }
 

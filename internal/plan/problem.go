@@ -6,11 +6,10 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"gopkg.in/yaml.v3"
-
-	"example.com/legclock/internal/pattern"
 )
 
 // Severity says how bad a problem is.
@@ -98,22 +97,24 @@ const (
 // source is one file as it was read, kept to show the lines that problems are on.
 type source struct {
 	name  string
-	lines []string
+	lines func() []string // parted when the first is asked for: of most files nothing is said
 }
 
 func newSource(name string, content []byte) *source {
-	return &source{name: name, lines: strings.Split(strings.ReplaceAll(string(content), "\r\n", "\n"), "\n")}
+	return &source{name, sync.OnceValue(func() []string {
+		return strings.Split(strings.ReplaceAll(string(content), "\r\n", "\n"), "\n")
+	})}
 }
 
 // excerpt shows the line of a problem with a caret below its column; where no column is known, the lines around it.
 func (s *source) excerpt(line, column int) string {
 	switch {
-	case s == nil || line < 1 || line > len(s.lines):
+	case s == nil || line < 1 || line > len(s.lines()):
 		return ""
 	case column < 1:
 		return s.around(line)
 	}
-	text := printable(s.lines[line-1])
+	text := printable(s.lines()[line-1])
 	cut := max(0, min(column-widestExcerpt/2, len(text)-widestExcerpt))
 	text = text[cut:min(len(text), cut+widestExcerpt)]
 	return fmt.Sprintf("%6d | %s\n       | %s^", line, strings.TrimRight(string(text), " "), strings.Repeat(" ", max(0, column-1-cut)))
@@ -121,12 +122,12 @@ func (s *source) excerpt(line, column int) string {
 
 func (s *source) around(line int) string {
 	var rows []string
-	for n := max(1, line-linesBefore); n <= min(len(s.lines), line+linesAfter); n++ {
+	for n := max(1, line-linesBefore); n <= min(len(s.lines()), line+linesAfter); n++ {
 		mark := ' '
 		if n == line {
 			mark = '>'
 		}
-		text := printable(s.lines[n-1])
+		text := printable(s.lines()[n-1])
 		rows = append(rows, strings.TrimRight(fmt.Sprintf("%c%5d | %s", mark, n, string(text[:min(len(text), widestExcerpt)])), " "))
 	}
 	return strings.Join(rows, "\n")
@@ -173,33 +174,45 @@ func (p *Plan) Placed(problem Problem) Problem {
 	return problem
 }
 
-// pathStep is one step of a path: a key, or an index or ident in brackets.
-var pathStep = pattern.Of(`\[([^\]]+)\]|([^.\[]+)`)
-
 func (p *Plan) locate(path string) value {
-	at := p.origin.plan
-	for i, step := range pathStep().FindAllStringSubmatch(path, -1) {
-		item, key := step[1], step[2]
-		if i == 1 && at.path == "points" && item != "" {
+	at, first := p.origin.plan, ""
+	for i := 0; path != ""; i++ {
+		var item, key string
+		item, key, path = cutStep(path)
+		switch {
+		case i == 0:
+			first = key
+		case i == 1 && first == "points" && item != "":
 			if point, ok := p.pointOrigin(item); ok {
 				at = point
 				continue
 			}
-		}
-		if i == 1 && at.path == "aircraft" && p.origin.aircraft != nil {
+		case i == 1 && first == "aircraft" && p.origin.aircraft != nil:
 			at = *p.origin.aircraft
 		}
 		next, ok := at.step(item, key)
-		if !ok {
-			if i == 0 && key == "points" { // the points may all stand in shared lists
-				at.path = "points"
-				continue
-			}
-			break
+		switch {
+		case ok:
+			at = next
+		case i == 0 && key == "points": // the points may all stand in shared lists
+		default:
+			return at
 		}
-		at = next
 	}
 	return at
+}
+
+// cutStep parts the first step from a path: a key, or an index or ident in brackets.
+func cutStep(path string) (item, key, rest string) {
+	if inner, ok := strings.CutPrefix(path, "["); ok {
+		item, rest, _ = strings.Cut(inner, "]")
+		return item, "", rest
+	}
+	path = strings.TrimPrefix(path, ".")
+	if end := strings.IndexAny(path, ".["); end >= 0 {
+		return "", path[:end], path[end:]
+	}
+	return "", path, ""
 }
 
 func (p *Plan) pointOrigin(item string) (point value, ok bool) {
@@ -217,15 +230,7 @@ func (v value) step(item, key string) (next value, ok bool) {
 		if err != nil || index < 0 || v.node.Kind != yaml.SequenceNode || index >= len(v.node.Content) {
 			return value{}, false
 		}
-		return value{v.reader, v.file, v.path + "[" + item + "]", nil, v.node.Content[index]}, true
+		return v.item(index, v.node.Content[index]), true
 	}
-	if v.node.Kind != yaml.MappingNode {
-		return value{}, false
-	}
-	for i := 0; i+1 < len(v.node.Content); i += 2 {
-		if v.node.Content[i].Value == key {
-			return value{v.reader, v.file, v.join(key), v.node.Content[i], v.node.Content[i+1]}, true
-		}
-	}
-	return value{}, false
+	return v.find(key)
 }

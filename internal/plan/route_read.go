@@ -63,7 +63,7 @@ func readLeg(item value, before *Level) (leg Leg) {
 }
 
 func readLevel(o *object, before *Level) Level {
-	o.tell("altitude", "level", altitude.bounds()+", or FL001 to FL300", "required on the first leg")
+	o.tellWorded("altitude", "level", func() string { return altitude.bounds() + ", or FL001 to FL300" }, always("required on the first leg"))
 	v, given := o.get("altitude")
 	switch {
 	case !given && before == nil:
@@ -184,7 +184,7 @@ func readRadioStep(item value, wanted string) (step RadioStep) {
 	step.Course, step.CourseMagnetic = readCourse(o)
 	step.AfterNM = o.numberIfGiven("after", distance)
 	step.BeforeNM = o.numberIfGiven("before", distance)
-	o.tell("at", "word", strings.Join(moments, ", "), optional)
+	o.tellWorded("at", "word", func() string { return strings.Join(moments, ", ") }, always(optional))
 	at, named := o.get("at")
 	if named {
 		step.At = Moment(at.choice(moments...))
@@ -194,7 +194,7 @@ func readRadioStep(item value, wanted string) (step RadioStep) {
 }
 
 func readCourse(o *object) (Course, *float64) {
-	o.tell("course", "word or number", strings.Join(courses, ", ")+", or "+direction.bounds(), optional)
+	o.tellWorded("course", "word or number", func() string { return strings.Join(courses, ", ") + ", or " + direction.bounds() }, always(optional))
 	v, given := o.get("course")
 	if !given {
 		return NoCourse, nil

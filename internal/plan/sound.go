@@ -152,7 +152,7 @@ func (s *soundness) points(points []Point) {
 	for _, point := range points {
 		s.holds(point.Ident != "" && !seen[point.Ident], "two points %q", point.Ident)
 		seen[point.Ident] = true
-		s.holds(slices.Contains(Kinds(), point.Kind), "a point of the kind %q", point.Kind)
+		s.holds(slices.Contains(kindNames, string(point.Kind)), "a point of the kind %q", point.Kind)
 		s.holds(point.At.Valid(), "position %g, %g", point.At.Lat, point.At.Lon)
 		s.within("elevation", point.ElevationFt, elevation)
 		s.within("circuit", point.CircuitFt, quantity{low: 0, high: circuit.high})

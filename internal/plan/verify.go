@@ -45,7 +45,8 @@ func (d *draft) reportAt(severity Severity, path, hint, format string, arguments
 
 // takePoints hands the points over to the plan. Every aerodrome gets its circuit.
 func (d *draft) takePoints() {
-	d.origin.points = map[string]value{}
+	d.origin.points = make(map[string]value, len(d.points.entries))
+	d.Plan.Points = make([]Point, 0, len(d.points.entries))
 	for i := range d.points.entries {
 		entry := &d.points.entries[i]
 		if entry.Kind == Aerodrome && !entry.circuitGiven {
@@ -269,7 +270,7 @@ func (d *draft) verifyStart() {
 		}
 		return
 	}
-	if d.locate("fuel.start_on").path == "fuel.start_on" || len(planned.OnBoard) == 0 {
+	if d.locate("fuel.start_on").path() == "fuel.start_on" || len(planned.OnBoard) == 0 {
 		return // it was given and could not be read, or there is nothing to choose by: both have been reported
 	}
 	best := system.Tanks[0]

@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"maps"
 	"slices"
 	"strings"
@@ -20,8 +21,13 @@ type reader struct {
 	errors   int
 	more     *Problem           // stands for those beyond the most that are listed
 	sources  map[string]*source // by name
+	lines    map[string]int     // of the keys of the group being opened; one map serves all of them in turn
 	files    []string           // in the order they were read, which is that of the report
 	learn    func(fact)         // told of every key that is asked for; nil except where the documentation is checked
+}
+
+func newReader(read ReadFile) *reader {
+	return &reader{read: read, sources: map[string]*source{}, lines: map[string]int{}}
 }
 
 // place is where in the files something stands.
@@ -81,10 +87,53 @@ func (r *reader) inOrder() []Problem {
 // value is one value of a file with the way that leads to it.
 type value struct {
 	*reader
-	file string
-	path string     // route.legs[1].to
-	key  *yaml.Node // the key before it; nil for the root and for an item of a list
-	node *yaml.Node
+	file  string
+	begin string     // the path of the root, "aircraft" where it is another file's
+	in    *value     // the group or list that it stands in; nil for the root
+	key   *yaml.Node // the key before it; nil for the root and for an item of a list
+	index int        // of an item in its list
+	node  *yaml.Node
+}
+
+// path is the way to the value, route.legs[1].to. It is put into words only where something is said of the value.
+func (v value) path() string {
+	switch {
+	case v.in == nil:
+		return v.begin
+	case v.key != nil:
+		return v.in.join(v.key.Value)
+	}
+	return fmt.Sprintf("%s[%d]", v.in.path(), v.index)
+}
+
+// join is the path of a key of the group.
+func (v value) join(key string) string {
+	path := v.path()
+	if path == "" {
+		return key
+	}
+	return path + "." + key
+}
+
+func (v *value) entry(key, node *yaml.Node) value {
+	return value{reader: v.reader, file: v.file, in: v, key: key, node: node}
+}
+
+// find finds a key's value, the first where it is given twice.
+func (v *value) find(key string) (found value, ok bool) {
+	if v.node.Kind != yaml.MappingNode {
+		return value{}, false
+	}
+	for i := 0; i+1 < len(v.node.Content); i += 2 {
+		if name := v.node.Content[i]; name.Value == key {
+			return v.entry(name, v.node.Content[i+1]), true
+		}
+	}
+	return value{}, false
+}
+
+func (v *value) item(index int, node *yaml.Node) value {
+	return value{reader: v.reader, file: v.file, in: v, index: index, node: node}
 }
 
 // place is where the value stands; a block that hangs under a key is found at its key.
@@ -98,7 +147,7 @@ func (v value) place() place {
 
 func (v value) report(severity Severity, text, hint string) {
 	problem := v.place().problem(severity, text, hint)
-	problem.Path = v.path
+	problem.Path = v.path()
 	v.add(problem)
 }
 
@@ -148,8 +197,9 @@ func (v value) items(wanted string) (items []value, ok bool) {
 		v.fail(fmt.Sprintf("there is %s where a list belongs", v.is()), wanted)
 		return nil, false
 	}
+	items = make([]value, len(v.node.Content))
 	for i, node := range v.node.Content {
-		items = append(items, value{v.reader, v.file, fmt.Sprintf("%s[%d]", v.path, i), nil, node})
+		items[i] = v.item(i, node)
 	}
 	return items, true
 }
@@ -157,10 +207,13 @@ func (v value) items(wanted string) (items []value, ok bool) {
 // object is a group of keys. Every key that is asked for is remembered, so that finish finds those nobody asked for.
 type object struct {
 	value
-	pairs  []value // in the order of the file, each key once
 	asked  []string
-	absent map[string]Problem // by key: what is to be said if it was not just misspelt
+	refuse map[*yaml.Node]bool // keys that are none, or given before
+	absent map[string]Problem  // by key: what is to be said if it was not just misspelt
 }
+
+// mostKeys is how many keys most groups are asked for.
+const mostKeys = 14
 
 // object opens a group of keys; ok is false where there is none, which has been reported. A key given twice is reported, and the
 // first one counts.
@@ -169,32 +222,46 @@ func (v value) object(wanted string) (o *object, ok bool) {
 		v.fail(fmt.Sprintf("there is %s where a group of keys belongs", v.is()), wanted)
 		return &object{value: v}, false
 	}
-	o = &object{value: v}
-	lines := map[string]int{}
+	o = &object{value: v, asked: make([]string, 0, mostKeys)}
+	clear(v.lines)
 	for i := 0; i+1 < len(v.node.Content); i += 2 {
-		key, node := v.node.Content[i], v.node.Content[i+1]
-		entry := value{v.reader, v.file, v.join(key.Value), key, node}
-		switch first, twice := lines[key.Value]; {
+		key := v.node.Content[i]
+		switch first, twice := v.lines[key.Value]; {
 		case key.Kind != yaml.ScalarNode:
-			value{v.reader, v.file, v.path, nil, key}.fail("a key must be one word", "")
+			value{reader: v.reader, file: v.file, begin: v.path(), node: key}.fail("a key must be one word", "")
+			o.refused(key)
 		case twice:
 			problem := place{v.file, key.Line, key.Column}.problem(Error,
 				fmt.Sprintf("the key %q is given twice, first on line %d", key.Value, first), "leave one of them out")
-			problem.Path = entry.path
+			problem.Path = v.join(key.Value)
 			v.add(problem)
+			o.refused(key)
 		default:
-			lines[key.Value] = key.Line
-			o.pairs = append(o.pairs, entry)
+			v.lines[key.Value] = key.Line
 		}
+	}
+	if len(v.lines) > 10*mostKeys { // to clear so large a map each time would take long
+		v.reader.lines = map[string]int{}
 	}
 	return o, true
 }
 
-func (v value) join(key string) string {
-	if v.path == "" {
-		return key
+func (o *object) refused(key *yaml.Node) {
+	if o.refuse == nil {
+		o.refuse = map[*yaml.Node]bool{}
 	}
-	return v.path + "." + key
+	o.refuse[key] = true
+}
+
+// pairs are the values of the group in the order of the file, each key once.
+func (o *object) pairs() iter.Seq[value] {
+	return func(yield func(value) bool) {
+		for i := 0; i+1 < len(o.node.Content); i += 2 {
+			if key := o.node.Content[i]; !o.refuse[key] && !yield(o.entry(key, o.node.Content[i+1])) {
+				return
+			}
+		}
+	}
 }
 
 // get finds a key's value and remembers that the key is known.
@@ -203,28 +270,22 @@ func (o *object) get(key string) (v value, ok bool) {
 	return o.find(key)
 }
 
-func (o *object) find(key string) (v value, ok bool) {
-	for _, pair := range o.pairs {
-		if pair.key.Value == key {
-			return pair, true
-		}
-	}
-	return value{}, false
-}
-
 // finish reports every key that was not asked for, with the nearest one that was, and every key that is absent, unless one of the
 // former must have been meant for it.
 func (o *object) finish() {
-	for _, pair := range o.pairs {
+	for pair := range o.pairs() {
 		name := pair.key.Value
 		if slices.Contains(o.asked, name) {
 			continue
 		}
 		problem := place{o.file, pair.key.Line, pair.key.Column}.problem(Error,
 			fmt.Sprintf("the key %q is not known here", name), meant(name, o.asked))
-		problem.Path = pair.path
+		problem.Path = pair.path()
 		o.add(problem)
 		delete(o.absent, nearest(name, o.asked))
+	}
+	if len(o.absent) == 0 {
+		return
 	}
 	for _, key := range slices.Sorted(maps.Keys(o.absent)) {
 		o.add(o.absent[key])

@@ -46,6 +46,7 @@ func unreckonable(p *plan.Plan, err error) plan.Problem {
 }
 
 func (s *Sheet) compute() error {
+	s.Legs = make([]Leg, 0, len(s.Route.Legs))
 	for i := range s.Route.Legs {
 		leg, err := s.leg(i)
 		if err != nil {
@@ -147,6 +148,14 @@ func (s *Sheet) levelChange(way Trajectory, topLeg int, topAfterNM float64) Leve
 }
 
 func (s *Sheet) radio() {
+	steps := 0
+	for i := range s.Route.Legs {
+		steps += len(s.Route.Legs[i].Radio)
+	}
+	if steps == 0 {
+		return
+	}
+	s.Radio, s.RadioETAs = make([]RadioStep, 0, steps), make([]time.Time, 0, steps)
 	for _, leg := range s.Route.Legs {
 		for _, step := range leg.Radio {
 			s.Radio = append(s.Radio, step)
@@ -191,6 +200,16 @@ func (s *Sheet) alternates(cruiseFlow float64) {
 		s.Alternates = append(s.Alternates, way)
 		s.Daylight = append(s.Daylight, DaylightAt(point, way.ETA))
 	}
+}
+
+// wayTo is the way to the alternate that fuel is kept for, which mostly is one of the route's.
+func (s *Sheet) wayTo(alternate plan.Point) (Alternate, error) {
+	for _, way := range s.Alternates {
+		if way.Ident == alternate.Ident {
+			return way, nil
+		}
+	}
+	return s.alternateWay(alternate)
 }
 
 // alternateWay is the way to an alternate but for its fuel and ETA.
@@ -276,7 +295,7 @@ func (s *Sheet) fuel() error {
 	}
 	needed.EnduranceMinutes = fuel.EnduranceMinutes(needed.Block-needed.Unusable, cruiseFlow)
 	if alternate, ok := p.Point(s.alternate()); ok {
-		way, err := s.alternateWay(alternate)
+		way, err := s.wayTo(alternate)
 		if err != nil {
 			s.add(plan.Caution, "fuel.alternate", "name another alternate", "no fuel is planned for the alternate: %v", err)
 		}

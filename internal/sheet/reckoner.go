@@ -66,6 +66,7 @@ func (r *Route) reckon(from Start, through Air, layerFt float64) (Trajectory, er
 		return nil, r.performance.err
 	}
 	k := newReckoner(r, from, through, layerFt, len(r.Legs)-1)
+	k.way, k.descent = make(Trajectory, 0, 2*(len(r.Legs)-from.Leg)+30), make([]Piece, 0, 24)
 	arrivalFt, hasCircuit := r.ArrivalFt()
 	var err error
 	switch {
@@ -95,6 +96,7 @@ func (r *Route) ReckonLeg(from Start, through Air) (Trajectory, error) {
 		return way.OnLeg(from.Leg), err
 	}
 	k := newReckoner(r, from, through, layerFt, from.Leg)
+	k.way = make(Trajectory, 0, 8)
 	if err := k.fly(); err != nil {
 		return nil, err
 	}
@@ -150,11 +152,6 @@ func newReckoner(r *Route, from Start, through Air, layerFt float64, lastLeg int
 	k := &reckoner{
 		route: r, performance: r.performance, air: through, layerFt: layerFt, lastLeg: lastLeg,
 		surfaceFt: air.PressureAltitudeAtFt(through.QNH),
-	}
-	if lastLeg == from.Leg {
-		k.way = make(Trajectory, 0, 8)
-	} else {
-		k.way, k.descent = make(Trajectory, 0, 2*(lastLeg-from.Leg)+32), make([]Piece, 0, 24)
 	}
 	k.at = place{leg: from.Leg, afterNM: min(max(from.AfterNM, 0), r.Legs[from.Leg].DistanceNM), altitudeFt: from.AltitudeFt}
 	tracks := r.Legs[from.Leg].Tracks

@@ -23,7 +23,7 @@ const shortestLegNM = 0.01
 // NewRoute lays out a plan's legs on the earth. The route is nil when a problem is an error.
 func NewRoute(p *plan.Plan) (*Route, []plan.Problem) {
 	layout := layout{plan: p, stations: map[string]float64{}}
-	route := &Route{Plan: p, performance: newPerformance(p.Aircraft)}
+	route := &Route{Plan: p, Legs: make([]RouteLeg, 0, len(p.Route.Legs)), performance: newPerformance(p.Aircraft)}
 	from, ok := p.Point(p.Route.From)
 	if !ok {
 		layout.add(plan.Error, "route.from", "", "%q is not a point of the plan", p.Route.From)
@@ -209,13 +209,18 @@ func (l *layout) leg(index int, from, to plan.Point) RouteLeg {
 
 // tracks cuts the leg into parts of one track each, and takes the azimuth and the variation at mid-leg.
 func (l *layout) tracks(index int, leg *RouteLeg) {
-	parts := math.Ceil(leg.DistanceNM / longestTrackNM)
-	for part := range int(parts) {
-		track := Track{FromNM: leg.DistanceNM * float64(part) / parts, ToNM: leg.DistanceNM * float64(part+1) / parts}
-		track.TrackTrue, track.Variation, _ = l.middle(index, leg, (track.FromNM+track.ToNM)/2)
-		leg.Tracks = append(leg.Tracks, track)
-	}
 	leg.TrackTrue, leg.Variation, leg.VariationFrom = l.middle(index, leg, leg.DistanceNM/2)
+	if leg.DistanceNM <= longestTrackNM {
+		leg.Tracks = []Track{{ToNM: leg.DistanceNM, TrackTrue: leg.TrackTrue, Variation: leg.Variation}}
+	} else {
+		parts := math.Ceil(leg.DistanceNM / longestTrackNM)
+		leg.Tracks = make([]Track, int(parts))
+		for part := range leg.Tracks {
+			track := Track{FromNM: leg.DistanceNM * float64(part) / parts, ToNM: leg.DistanceNM * float64(part+1) / parts}
+			track.TrackTrue, track.Variation, _ = l.middle(index, leg, (track.FromNM+track.ToNM)/2)
+			leg.Tracks[part] = track
+		}
+	}
 	leg.TrackMagnetic = deadreckon.MagneticFromTrue(leg.TrackTrue, leg.Variation)
 }
 
@@ -279,20 +284,20 @@ func (l *layout) stationDeclination(station plan.Point) float64 {
 // checkpoints finds where each of a leg's checkpoints is passed. One that does not lie along the leg is said and left out.
 func (l *layout) checkpoints(index int, leg *RouteLeg) {
 	for i, planned := range l.plan.Route.Legs[index].Checkpoints {
-		path := fmt.Sprintf("%s.checkpoints[%d]", legPath(index), i)
+		path := func() string { return fmt.Sprintf("%s.checkpoints[%d]", legPath(index), i) }
 		checkpoint := Checkpoint{Name: planned.Name, Boundary: planned.Boundary}
 		if planned.AfterNM != nil {
 			checkpoint.AfterNM = *planned.AfterNM
 		} else {
 			point, ok := l.plan.Point(planned.Point)
 			if !ok {
-				l.add(plan.Error, path, "", "%q is not a point of the plan", planned.Point)
+				l.add(plan.Error, path(), "", "%q is not a point of the plan", planned.Point)
 				continue
 			}
 			checkpoint.AfterNM, checkpoint.RightNM = earth.Abeam(leg.From.At, leg.To.At, point.At)
 		}
 		if where := offLeg(*leg, checkpoint.AfterNM); where != "" {
-			l.add(plan.Caution, path, "take a point that is passed on this leg", "%s lies %s, so it is left out", planned.Name, where)
+			l.add(plan.Caution, path(), "take a point that is passed on this leg", "%s lies %s, so it is left out", planned.Name, where)
 			continue
 		}
 		leg.Checkpoints = append(leg.Checkpoints, checkpoint)
