@@ -2,158 +2,7 @@ package fuel
 
 import (
 	"math"
-	"slices"
-	"sort"
 )
-
-// region is a set of moments at which a change may be made with a given number still to come, this one included, and
-// the rest of the flight kept within the terms.
-type region struct {
-	polygon
-	from    int // the tank changed from: its feed keeps the polygon's offset
-	stretch int
-	level   int // changes to come
-	box     box
-}
-
-func (s *twoTanks) reset() {
-	s.levelled, s.until = nil, s.until[:0]
-	s.slab = s.slab[:0]
-	if s.levels == nil {
-		s.levels = [][]region{nil}
-	}
-	s.levels = s.levels[:1]
-	for i := range s.found {
-		s.found[i] = s.found[i][:0]
-	}
-	if missing := 2*len(s.stretches) - len(s.found); missing > 0 {
-		s.found = append(s.found, make([][]region, missing)...)
-	}
-}
-
-// foundIn is where the regions of a stretch from a tank are kept together.
-func foundIn(stretch, from int) int { return 2*stretch + from }
-
-// addLevel finds the regions with one more change to come.
-func (s *twoTanks) addLevel() {
-	level := len(s.levels)
-	if cap(s.levels) > level {
-		s.levels = s.levels[:level+1]
-		s.levels[level] = s.levels[level][:0]
-	} else {
-		s.levels = append(s.levels, nil)
-	}
-	longest := min(s.terms.longest, s.terms.line.end) + s.slack
-	if level > 1 {
-		for _, r := range s.levels[level-1] {
-			s.scratch[0] = r.earlier(s.scratch[0][:0], s.terms.stay-s.slack, longest)
-			s.addRegions(level, r.from, &s.band)
-		}
-		return
-	}
-	line := s.terms.line
-	longest = max(longest, line.end-line.lastChange()) // nothing can be done about the end
-	for last := range s.ends {
-		for _, limits := range s.landing.pieces {
-			low, high := shifts(limits, line.burn, max(s.landing.low, s.ends[last][0]), min(s.landing.high, s.ends[last][1]))
-			if low > high {
-				continue
-			}
-			burned := shiftOf(last) * line.burn
-			landing := polygon{{line.end, low - burned}, {line.end, high - burned}}
-			s.scratch[0] = landing.earlier(s.scratch[0][:0], 0, longest)
-			s.addRegions(level, last, &s.landing)
-		}
-	}
-}
-
-// addRegions adds to a level the regions, one in each stretch, from which feeding a tank leads to a change in the polygon
-// in scratch[0], with the change itself within a band.
-func (s *twoTanks) addRegions(level, fed int, within *band) {
-	reach := s.scratch[0].box()
-	until := reach.high.minutes
-	if level < len(s.until) {
-		until = min(until, s.until[level])
-	}
-	first := sort.Search(len(s.stretches), func(i int) bool { return s.stretches[i].end >= reach.low.minutes })
-	for i := first; i < len(s.stretches) && s.stretches[i].start <= until; i++ {
-		for _, limits := range within.pieces {
-			s.addRegion(level, fed, i, within, limits)
-		}
-	}
-}
-
-// addRegion adds the region in one stretch within one convex set of limits.
-func (s *twoTanks) addRegion(level, fed, index int, within *band, limits []burnLimit) {
-	// Within the stretch the shift is offset + slope·minutes + constant.
-	stretch, way := s.stretches[index], shiftOf(fed)
-	slope := way * stretch.flowPerMinute
-	constant := way * stretch.burnAt(0)
-	g := s.scratch[0]
-	into := 1
-	clip := func(h halfPlane) {
-		if g.within(h) {
-			return
-		}
-		g = g.clip(s.scratch[into][:0], h)
-		s.scratch[into] = g
-		into = 3 - into
-	}
-	clip(halfPlane{1, 0, stretch.end})
-	clip(halfPlane{-1, 0, -stretch.start})
-	clip(halfPlane{slope, 1, within.high - constant})
-	clip(halfPlane{-slope, -1, constant - within.low})
-	for _, l := range limits {
-		clip(halfPlane{
-			l.perBurn*stretch.flowPerMinute + l.perShift*slope, l.perShift, l.most - l.perBurn*stretch.burnAt(0) - l.perShift*constant,
-		})
-	}
-	if len(g) == 0 {
-		return
-	}
-	moved := s.scratch[into][:0]
-	for _, p := range g {
-		moved = append(moved, point{p.minutes, p.offset + 2*(slope*p.minutes+constant)})
-	}
-	g, s.scratch[into] = moved, moved
-	found := region{g, 1 - fed, index, level, g.box()}
-	if !s.known(&found) {
-		s.forget(level, &found)
-		start := len(s.slab)
-		s.slab = append(s.slab, g...)
-		found.polygon = s.slab[start:len(s.slab):len(s.slab)]
-		s.levels[level] = append(s.levels[level], found)
-		at := foundIn(found.stretch, found.from)
-		s.found[at] = append(s.found[at], found)
-	}
-}
-
-// forget drops the regions with as many changes to come that are part of one that has been found.
-func (s *twoTanks) forget(level int, found *region) {
-	part := func(r *region) bool {
-		return r.level == level && r.stretch == found.stretch && r.from == found.from && r.partOf(found)
-	}
-	at := foundIn(found.stretch, found.from)
-	for i := range s.found[at] {
-		if part(&s.found[at][i]) {
-			is := func(r region) bool { return part(&r) }
-			s.found[at], s.levels[level] = slices.DeleteFunc(s.found[at], is), slices.DeleteFunc(s.levels[level], is)
-			return
-		}
-	}
-}
-
-// known reports whether a region is part of one that has been found with as many changes to come or fewer: then it can't
-// lead to anything better.
-func (s *twoTanks) known(found *region) bool {
-	regions := s.found[foundIn(found.stretch, found.from)]
-	for i := range regions {
-		if found.partOf(&regions[i]) {
-			return true
-		}
-	}
-	return false
-}
 
 // gridMinutes are the widths that the grid may have, at the main flow; after them come twice and twice again the last.
 var gridMinutes = []float64{1, 2, 3, 5, 6, 10, 15, 20, 30, 60}
@@ -176,8 +25,9 @@ type lattice struct {
 	needed     []int     // by step: changes that are certainly needed after one there
 
 	most    []int // by active tank: steps that it can feed
-	atMost  []int // the same, the last step of the flight in addition where that is short
-	atOnce  []int // by active tank: steps that it can feed from one change to the next, for the limit
+	atOnce  []int // by active tank: steps that it can feed from one change to the next, for the limits
+	couples []couple
+	loose   []int // active tanks in no couple
 	strides []int
 	states  int // a state is a point and the tank just changed to
 
@@ -314,87 +164,6 @@ func (l *lattice) placeInTime() {
 	}
 }
 
-// countNeeded works out how many changes are certainly needed after one, from the most that a tank can feed at a time.
-func (l *lattice) countNeeded() {
-	l.needed = make([]int, l.steps+1)
-	if l.steps == 0 {
-		return
-	}
-	mostBurn := l.stepBurn
-	for tank, usable := range l.usable {
-		feeds := usable
-		for _, side := range l.pairsOf[tank] {
-			if p := l.pairs[side.pair]; p.outside == 0 {
-				feeds = min(feeds, p.high-p.low)
-			}
-		}
-		mostBurn = max(mostBurn, feeds)
-	}
-	inTime := l.stepsInTime()
-	for tank, most := range l.most {
-		if l.shortBy > 0 {
-			most++
-		}
-		atOnce := min(most, inTime)
-		for _, side := range l.pairsOf[tank] {
-			if p := l.pairs[side.pair]; p.outside == 0 {
-				atOnce = min(atOnce, int((p.high-p.low+l.shortBy)/l.stepBurn+tolerance))
-			}
-		}
-		l.atMost, l.atOnce = append(l.atMost, most), append(l.atOnce, max(1, atOnce))
-	}
-	mostMinutes := l.terms.longest
-	if l.lastChange >= 0 { // nothing can be done about the time after it
-		mostMinutes = max(mostMinutes, l.terms.line.end-l.minutes[l.lastChange])
-	}
-	for step := range l.needed {
-		byBurn := (float64(l.steps-step)*l.stepBurn - l.shortBy) / mostBurn
-		byMinutes := (l.terms.line.end - l.minutes[step]) / mostMinutes
-		l.needed[step] = int(min(max(0, math.Ceil(max(byBurn, byMinutes)-tolerance)-1), mostChanges))
-	}
-}
-
-// stepsInTime is the most steps that fit into the longest time on one tank. Nothing can be done about the time after the last change.
-func (l *lattice) stepsInTime() int {
-	most, from := l.steps-max(0, l.lastChange), 0
-	for step, minutes := range l.minutes {
-		for minutes > l.minutes[from]+l.terms.longest+tolerance {
-			from++
-		}
-		most = max(most, step-from)
-	}
-	return most
-}
-
-// stillNeeded is how many changes are certainly needed after one to a tank at a step, with so many steps fed by each: from what is left in
-// the tanks, and the most that each can feed at a time.
-func (l *lattice) stillNeeded(counts *[mostTanks]int, tank, step int) int {
-	rest := l.steps - step
-	if rest == 0 {
-		return 0
-	}
-	var left [mostTanks]int // by active tank: steps
-	for i, most := range l.atMost {
-		left[i] = most - counts[i]
-	}
-	for needed := 0; ; needed++ {
-		fed := min(left[tank], l.atOnce[tank])
-		left[tank] -= fed
-		if rest -= fed; rest <= 0 {
-			return needed
-		}
-		tank = 0
-		for other := range l.atMost {
-			if min(left[other], l.atOnce[other]) > min(left[tank], l.atOnce[tank]) {
-				tank = other
-			}
-		}
-		if left[tank] <= 0 {
-			return mostChanges + 1 // the fuel does not last
-		}
-	}
-}
-
 func (l *lattice) addPairs(p *problem) {
 	if math.IsInf(l.terms.maxImbalance, 1) {
 		return
@@ -489,35 +258,6 @@ func (l *lattice) walkFrom(state int32) walk {
 	}
 	w.minutes = l.minutes[w.step]
 	return w
-}
-
-// follow feeds the walk's tank for as long as the terms allow. It calls change for every tank that may be changed to on
-// the way, and finish if the flight can be ended so.
-func (l *lattice) follow(w *walk, aim aim, change func(tank int), finish func()) {
-	since := w.minutes
-	latest := since + l.terms.longest
-	if w.first {
-		latest = l.beginning.deadline
-	}
-	forced := w.step >= l.lastChange // nothing can be done about how long the rest is
-	for w.minutes <= latest+tolerance || forced {
-		if w.step == l.steps {
-			if l.landsWell(w) {
-				finish()
-			}
-			return
-		}
-		if l.allowed[w.step] && (w.first || w.minutes >= since+l.terms.stay-tolerance) {
-			for tank := range l.active {
-				if tank != w.tank && w.counts[tank] < l.most[tank] {
-					change(tank)
-				}
-			}
-		}
-		if !l.feedStep(w, aim) {
-			return
-		}
-	}
 }
 
 // feedStep burns one more step from the walk's tank, unless that breaks the terms.
