@@ -27,7 +27,7 @@ func (m making) discipline() Discipline {
 
 // countPassings counts the points of the legs flown, and names those that were never logged.
 func (m making) countPassings(d *Discipline) {
-	rows := m.last.Route
+	rows := m.route
 	lastPassed := 0
 	for i, row := range rows {
 		if row.Actual != nil {
@@ -72,7 +72,10 @@ func (m making) countEntries(d *Discipline) {
 			d.WorstEnteredLate = math.Max(d.WorstEnteredLate, after.Seconds())
 		}
 	}
-	for _, entry := range m.last.Entries {
+	if !slices.ContainsFunc(m.records, func(r flight.Record) bool { return r.Act == flight.Void || r.Act == flight.Amend }) {
+		return
+	}
+	for _, entry := range m.final.Entries() {
 		if entry.Voided && entry.Event.Act != flight.Void && entry.Event.Act != flight.Amend {
 			d.Voided++
 		}
@@ -92,7 +95,7 @@ func (m making) prompts() []PromptMade {
 			prompts = append(prompts, promptMade(prompt))
 		}
 	}
-	m.standing.noteLate(m.final.LateAt(m.end))
+	m.standing.noteLate(m.last.Late())
 	for _, id := range m.standing.order {
 		if !answered[id] {
 			prompts = append(prompts, promptMade(m.standing.late[id]))

@@ -326,7 +326,7 @@ func (m making) track() Track {
 			t.True = append(t.True, Place{At: &point.At, Pos: point.Pos})
 		}
 	}
-	for i, row := range m.last.Route {
+	for i, row := range m.route {
 		if row.Actual == nil || row.Leg >= len(m.log.Sheet.Legs) {
 			continue
 		}

@@ -15,8 +15,8 @@ import (
 // legs are the plan's legs and those of diversions, in the order of their indexes.
 func (m making) legs() []Leg {
 	legs := []Leg{}
-	from := m.last.Route[0]
-	for _, row := range m.last.Route[1:] {
+	from := m.route[0]
+	for _, row := range m.route[1:] {
 		if row.Checkpoint {
 			continue
 		}
@@ -36,7 +36,7 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 		leg.From = fromHere
 	}
 	held := 0.0
-	for _, hold := range m.last.Holds {
+	for _, hold := range m.last.Holds() {
 		if hold.Leg == row.Leg {
 			held += hold.To.Sub(hold.From).Minutes()
 		}
@@ -235,7 +235,7 @@ func (m making) causes(leg *Leg, row flight.RoutePoint, seen legSeen) {
 
 // startOf is when the start of a leg was passed; nil when it was not logged.
 func (m making) startOf(leg int) *time.Time {
-	for _, row := range m.last.Route {
+	for _, row := range m.route {
 		if !row.Checkpoint && row.Leg == leg-1 {
 			return row.Actual
 		}

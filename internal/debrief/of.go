@@ -20,7 +20,7 @@ func Brief(log Log) (*Flight, error) { return of(log, 0) }
 // of debriefs a log; what is drawn is sampled at an interval, at none when it is 0.
 func of(log Log, interval time.Duration) (*Flight, error) {
 	looks := &looks{}
-	k := &known{interval: interval, looks: looks}
+	k := &known{interval: interval, looks: looks, departure: log.Sheet.Route.Legs[0].From.Ident}
 	s := &standing{interval: interval, looks: looks, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
 	var visitor replay.Visitor = k
 	records, err := flight.Records(log.Events)
@@ -42,7 +42,8 @@ func of(log Log, interval time.Duration) (*Flight, error) {
 		}
 	}
 	m := making{log: log, known: k, standing: s, entries: entries, records: records, final: final, end: replay.Latest(records, log.Sheet.Plan.OffBlocks)}
-	m.last = final.Figures(m.end)
+	m.last = final.Look(m.end)
+	m.route = m.last.Route()
 	m.way, m.by = m.samples()
 	return m.flight(), nil
 }
@@ -60,31 +61,19 @@ func (b both) After(state *flight.State, r flight.Record) {
 	b.other.After(state, r)
 }
 
-// looks keep the last figures, for two visitors that look at the same moment.
+// looks keep the last look, for two visitors that look at the same moment.
 type looks struct {
 	state *flight.State
 	after int // so many entries
-	last  flight.Figures
+	last  flight.Look
 }
 
-// figures are those of the flight at a moment, after so many entries.
-func (l *looks) figures(state *flight.State, after int, t time.Time) flight.Figures {
-	if !l.has(state, after, t) {
-		*l = looks{state, after, state.Figures(t)}
+// at is a look at the flight at a moment, after so many entries.
+func (l *looks) at(state *flight.State, after int, t time.Time) flight.Look {
+	if l.state != state || l.after != after || !l.last.At.Equal(t) {
+		*l = looks{state, after, state.Look(t)}
 	}
 	return l.last
-}
-
-// glance is no more than a glance, unless the figures are there.
-func (l *looks) glance(state *flight.State, after int, t time.Time) flight.Glance {
-	if l.has(state, after, t) {
-		return l.last.Glance
-	}
-	return state.Glance(t)
-}
-
-func (l *looks) has(state *flight.State, after int, t time.Time) bool {
-	return l.state == state && l.after == after && l.last.At.Equal(t)
 }
 
 // making is what the figures of one flight are made from.
@@ -96,22 +85,25 @@ type making struct {
 	entries  []flight.Record // those that stand, as they happened
 	final    *flight.State
 	end      time.Time
-	last     flight.Figures // of the end
-	way      []feed.Sample  // that was really flown, as far as something but the pilot's log tells
-	by       string         // what tells it
+	last     flight.Look         // at the end
+	route    []flight.RoutePoint // as it was then
+	way      []feed.Sample       // that was really flown, as far as something but the pilot's log tells
+	by       string              // what tells it
 }
 
 func (m making) flight() *Flight {
 	p := m.log.Sheet.Plan
 	f := &Flight{
 		Name: m.log.Name, Title: p.Title, Mode: m.log.Mode, Pilot: m.log.Pilot, Instructor: m.log.Instructor, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
-		Legs: m.legs(), Holds: append([]flight.HoldFlown{}, m.last.Holds...), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
+		Legs: m.legs(), Holds: append([]flight.HoldFlown{}, m.last.Holds()...), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
 		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Practice: m.log.Hidden, Caution: say.Caution,
 	}
 	f.Totals = m.totals(f.Legs)
 	f.Flown = m.flown(f.Passings)
 	f.ETA = sumUp(f.Passings)
-	f.Arrival = m.arrival()
+	if m.known.interval != 0 { // it is only drawn
+		f.Arrival = m.arrival()
+	}
 	f.Discipline = m.discipline()
 	f.Fuel = m.fuel()
 	if f.byTrack() {
@@ -187,8 +179,8 @@ func (m making) totals(legs []Leg) Totals {
 
 // destination is the last point of the way that was flown last.
 func (m making) destination() flight.RoutePoint {
-	last := m.last.Route[0]
-	for _, row := range m.last.Route {
+	last := m.route[0]
+	for _, row := range m.route {
 		if !row.Checkpoint && !row.Diverted {
 			last = row
 		}

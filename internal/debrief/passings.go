@@ -11,14 +11,13 @@ import (
 // passings are the points that were passed, in the order of the route, each with the ETAs that there were at the point before.
 func (m making) passings() []Passing {
 	passings := []Passing{}
-	keys := keysOf(m.last.Route)
-	for i, row := range m.last.Route {
+	for i, row := range m.route {
 		if i == 0 || row.Actual == nil {
 			continue
 		}
 		p := Passing{
 			Point: row.Point, Name: row.Name, Leg: row.Leg, Checkpoint: row.Checkpoint, AfterNM: row.AfterNM, At: *row.Actual, Planned: row.Planned,
-			Estimate: m.estimateBefore(keys[i], *row.Actual), GroundspeedKt: m.speedTo(i),
+			Estimate: m.estimateBefore(keyOf(m.route, i), *row.Actual), GroundspeedKt: m.speedTo(i),
 		}
 		if !row.Planned.IsZero() {
 			p.PlanErrorSeconds = row.Actual.Sub(row.Planned).Seconds()
@@ -57,9 +56,9 @@ func (m making) estimateBefore(key pointKey, actual time.Time) *Estimate {
 
 // speedTo is the groundspeed from the place passed before on the same leg, or from the leg's start, to a row that was passed.
 func (m making) speedTo(i int) *float64 {
-	row := m.last.Route[i]
+	row := m.route[i]
 	for j := i - 1; j >= 0; j-- {
-		before := m.last.Route[j]
+		before := m.route[j]
 		fromNM := before.AfterNM
 		if before.Leg != row.Leg {
 			fromNM = 0

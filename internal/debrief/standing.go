@@ -22,8 +22,8 @@ type standing struct {
 	fed     []feed.Sample
 	sampled time.Time
 	leg     map[int]int // the leg that was flown before an entry, by the entry's number
-	arrived *flight.Figures
-	landed  *flight.Glance
+	arrived *flight.Look
+	landed  *flight.Look
 }
 
 // legSeen is a leg just before its end was passed.
@@ -42,7 +42,7 @@ type gaugesRead struct {
 	total    float64 // reckoned
 }
 
-// watched are the acts about which the whole Snapshot is taken.
+// watched are the acts before and after which the flight is looked at.
 var watched = map[flight.Act]bool{
 	flight.Airborne: true, flight.Passing: true, flight.Divert: true, flight.Landed: true, flight.OnBlocks: true, flight.TankChange: true,
 	flight.Gauges: true, flight.Flow: true, flight.LevelOff: true, flight.Descend: true, flight.Hold: true, flight.Unhold: true,
@@ -55,22 +55,21 @@ func (s *standing) Before(state *flight.State, r flight.Record) {
 	if !watched[r.Act] {
 		return
 	}
-	snapshot := s.looks.glance(state, r.N-1, r.T)
-	s.noteLate(state.LateAt(r.T))
-	s.noteTanks(snapshot)
+	look := s.looks.at(state, r.N-1, r.T)
+	s.noteLate(look.Late())
+	s.noteTanks(look)
 	if s.leg == nil {
 		s.leg = map[int]int{}
 	}
-	s.leg[r.N] = snapshot.Leg.Index
+	leg := look.Leg()
+	s.leg[r.N] = leg.Index
 	switch r.Act {
 	case flight.Passing:
-		s.legs[snapshot.Leg.Index] = legSeen{LegNow: snapshot.Leg, tasKt: snapshot.Steer.TASKt, drift: snapshot.Steer.Drift}
+		steer := look.Steer()
+		s.legs[leg.Index] = legSeen{LegNow: leg, tasKt: steer.TASKt, drift: steer.Drift}
 	case flight.Gauges:
-		total := 0.0
-		for _, tank := range snapshot.Tanks.Tanks {
-			total += tank.Quantity
-		}
-		s.gauges = append(s.gauges, gaugesRead{at: r.T, readings: r.Tanks, reckoned: snapshot.Tanks.Tanks, total: total})
+		reckoned := look.Tanks().Tanks
+		s.gauges = append(s.gauges, gaugesRead{at: r.T, readings: r.Tanks, reckoned: reckoned, total: totalOf(reckoned)})
 	}
 }
 
@@ -85,41 +84,39 @@ func (s *standing) After(state *flight.State, r flight.Record) {
 	if !watched[r.Act] {
 		return
 	}
-	s.noteTanks(s.looks.glance(state, r.N, r.T))
+	look := s.looks.at(state, r.N, r.T)
+	s.noteTanks(look)
 	switch r.Act {
 	case flight.Passing:
-		s.notePassing(s.looks.figures(state, r.N, r.T), r)
+		s.notePassing(look, r)
 	case flight.Fix:
-		snapshot := s.looks.figures(state, r.N, r.T)
-		if snapshot.Position != nil && snapshot.Position.By == flight.ByFix {
-			s.fixed = append(s.fixed, Place{At: &r.T, Name: flight.Describe(*r.Event), Pos: snapshot.Position.Place()})
+		if position := look.Position(); position != nil && position.By == flight.ByFix {
+			s.fixed = append(s.fixed, Place{At: &r.T, Name: flight.Describe(*r.Event), Pos: position.Place()})
 		}
 	case flight.Landed:
 		if s.landed == nil {
-			s.landed = ref(s.looks.glance(state, r.N, r.T))
+			s.landed = &look
 		}
 	}
 }
 
 // notePassing notes the wind after a passing, and the arrival.
-func (s *standing) notePassing(snapshot flight.Figures, r flight.Record) {
+func (s *standing) notePassing(look flight.Look, r flight.Record) {
 	leg := s.leg[r.N]
 	seen := s.legs[leg]
-	w := snapshot.Wind
+	w := look.Wind()
 	wind := Wind{
 		At: r.T, After: r.Point, Leg: leg, AltitudeFt: seen.AltitudeFt, FromTrue: w.FromTrue, SpeedKt: w.SpeedKt, SigmaKt: w.SigmaKt,
 		Source: w.Source, ForecastFrom: w.ForecastFrom, ForecastKt: w.ForecastKt,
 	}
-	if snapshot.Position != nil && snapshot.Next != nil { // overhead the destination the Snapshot's wind is that of the last level
-		wind.AltitudeFt = snapshot.Position.AltitudeFt
+	if position := look.Position(); position != nil && look.Ahead() { // overhead the destination the wind is that of the last level
+		wind.AltitudeFt = position.AltitudeFt
 	}
 	s.winds = append(s.winds, wind)
-	for _, row := range snapshot.Route {
-		if row.Leg == leg && !row.Checkpoint && row.Actual != nil && row.Actual.Equal(r.T) {
-			seen.wind = &wind
-			s.legs[leg] = seen
-			s.arrived = &snapshot // the last one that stays is the destination's
-		}
+	if at := look.Ended(leg); !at.IsZero() && at.Equal(r.T) {
+		seen.wind = &wind
+		s.legs[leg] = seen
+		s.arrived = &look // the last one that stays is the destination's
 	}
 }
 
@@ -135,12 +132,9 @@ func (s *standing) noteLate(prompts []flight.Prompt) {
 	}
 }
 
-func (s *standing) noteTanks(snapshot flight.Glance) {
-	point := TankPoint{At: snapshot.At, Imbalance: snapshot.Tanks.Imbalance}
-	for _, tank := range snapshot.Tanks.Tanks {
-		point.Quantities = append(point.Quantities, tank.Quantity)
-	}
-	s.tanks = append(s.tanks, point)
+func (s *standing) noteTanks(look flight.Look) {
+	quantities, imbalance := look.Quantities()
+	s.tanks = append(s.tanks, TankPoint{At: look.At, Quantities: quantities, Imbalance: imbalance})
 }
 
 // sample follows the tanks between the entries.
@@ -155,8 +149,9 @@ func (s *standing) sample(state *flight.State, until time.Time) {
 	}
 	const sparse = 2
 	for ; s.sampled.Before(until); s.sampled = s.sampled.Add(sparse * s.interval) {
-		if snapshot := state.Glance(s.sampled); snapshot.Clock.BlockSeconds != nil || snapshot.Clock.AirborneSeconds != nil {
-			s.noteTanks(snapshot)
+		look := state.Look(s.sampled)
+		if clock := look.Clock(); clock.BlockSeconds != nil || clock.AirborneSeconds != nil {
+			s.noteTanks(look)
 		}
 	}
 }
@@ -173,10 +168,11 @@ func askedOfAHand(kind flight.PromptKind) bool {
 
 // known collects what was known while the flight was flown.
 type known struct {
-	interval time.Duration
-	looks    *looks
+	interval  time.Duration
+	looks     *looks
+	departure string // the ident of the point that the route begins at
 
-	estimates []estimated
+	estimates []*estimated
 	headings  []headingGiven
 	reckoned  []Place
 	sampled   time.Time
@@ -189,7 +185,8 @@ type estimated struct {
 	after string
 	// major is an estimate that a pilot makes: at take-off, at a passing, at a diversion, at the end of a hold.
 	major bool
-	rows  []flight.RoutePoint
+	look  flight.Look
+	rows  []flight.RoutePoint // of its route, once somebody has asked
 }
 
 // headingGiven is what the program gave to steer from a moment on.
@@ -210,16 +207,20 @@ func (k *known) Before(state *flight.State, r flight.Record) {
 		return
 	}
 	for ; k.sampled.Before(r.RecordedAt); k.sampled = k.sampled.Add(k.interval) {
-		snapshot := state.Figures(k.sampled)
-		if flies(snapshot) && snapshot.Position != nil {
-			k.reckoned = append(k.reckoned, Place{At: ref(snapshot.At), Pos: snapshot.Position.Place()})
+		look := state.Look(k.sampled)
+		if !flies(look) {
+			continue
+		}
+		if position := look.Position(); position != nil {
+			k.reckoned = append(k.reckoned, Place{At: ref(look.At), Pos: position.Place()})
 		}
 	}
 }
 
-// flies reports whether figures are of a moment in the air, before the landing.
-func flies(s flight.Figures) bool {
-	return s.Clock.AirborneSeconds != nil && s.Phase != flight.Taxi && s.Phase != flight.Arrived
+// flies reports whether a look is at a moment in the air, before the landing.
+func flies(look flight.Look) bool {
+	phase := look.Phase()
+	return phase != flight.Taxi && phase != flight.Arrived && look.Clock().AirborneSeconds != nil
 }
 
 // After takes the estimates that an entry led to.
@@ -235,10 +236,12 @@ func (k *known) After(state *flight.State, r flight.Record) {
 		return
 	}
 	k.revised = at
-	snapshot := k.looks.figures(state, r.N, at)
-	k.estimates = append(k.estimates, estimated{at: at, after: afterWhat(*r.Event, snapshot), major: isMajor(r.Act), rows: snapshot.Route})
-	if snapshot.Steer.HeadingMagnetic != nil && snapshot.Clock.LegSeconds != nil {
-		k.headings = append(k.headings, headingGiven{at, snapshot.Leg.Index, *snapshot.Steer.HeadingMagnetic})
+	look, major := k.looks.at(state, r.N, at), isMajor(r.Act)
+	if major || k.interval != 0 { // the others are only drawn
+		k.estimates = append(k.estimates, &estimated{at: at, after: k.afterWhat(*r.Event), major: major, look: look})
+	}
+	if heading := look.Steer().HeadingMagnetic; heading != nil && look.Clock().LegSeconds != nil {
+		k.headings = append(k.headings, headingGiven{at, look.Leg().Index, *heading})
 	}
 }
 
@@ -247,12 +250,12 @@ func isMajor(do flight.Act) bool {
 }
 
 // afterWhat names the point or the act that an estimate followed.
-func afterWhat(e flight.Event, s flight.Figures) string {
+func (k *known) afterWhat(e flight.Event) string {
 	switch e.Act {
 	case flight.Passing:
 		return e.Point
 	case flight.Airborne:
-		return s.Route[0].Point
+		return k.departure
 	default:
 		return flight.Describe(flight.Event{Act: e.Act, To: e.To})
 	}
@@ -264,41 +267,57 @@ type pointKey struct {
 	point    string
 }
 
-// keysOf are the keys of a route's rows.
-func keysOf(rows []flight.RoutePoint) []pointKey {
-	keys := make([]pointKey, len(rows))
-	seen := map[pointKey]int{}
-	for i, row := range rows {
-		key := pointKey{leg: row.Leg, point: row.Point}
-		if row.Checkpoint {
-			key.nth = 1 + seen[key]
-			seen[pointKey{leg: row.Leg, point: row.Point}]++
+// keyOf is the key of one of a route's rows.
+func keyOf(rows []flight.RoutePoint, of int) pointKey {
+	key := pointKey{leg: rows[of].Leg, point: rows[of].Point}
+	if rows[of].Checkpoint {
+		for _, row := range rows[:of+1] {
+			if row.Checkpoint && row.Leg == key.leg && row.Point == key.point {
+				key.nth++
+			}
 		}
-		keys[i] = key
 	}
-	return keys
+	return key
+}
+
+// in is the row of a point in a route; nil when it has none.
+func (key pointKey) in(rows []flight.RoutePoint) *flight.RoutePoint {
+	nth := 0
+	for i := range rows {
+		row := &rows[i]
+		if row.Leg != key.leg || row.Point != key.point || row.Checkpoint != (key.nth > 0) {
+			continue
+		}
+		if row.Checkpoint {
+			nth++
+		}
+		if nth == key.nth {
+			return row
+		}
+	}
+	return nil
 }
 
 // estimateOf is the estimate of a point in a route, judged by when it was passed; nil when there is none.
-func (e estimated) estimateOf(key pointKey, actual *time.Time) *Estimate {
-	for i, k := range keysOf(e.rows) {
-		row := e.rows[i]
-		if k != key || row.Revised == nil {
-			continue
-		}
-		estimate := &Estimate{
-			MadeAt: e.at, After: e.after, LeadMinutes: row.Revised.Sub(e.at).Minutes(), Revised: *row.Revised,
-			CarriedOver: row.CarriedOver, ByRatio: row.ByRatio,
-		}
-		if row.SigmaSeconds != nil {
-			estimate.SigmaSeconds = *row.SigmaSeconds
-		}
-		if actual != nil {
-			estimate.judge(*actual)
-		}
-		return estimate
+func (e *estimated) estimateOf(key pointKey, actual *time.Time) *Estimate {
+	if e.rows == nil {
+		e.rows = e.look.Route()
 	}
-	return nil
+	row := key.in(e.rows)
+	if row == nil || row.Revised == nil {
+		return nil
+	}
+	estimate := &Estimate{
+		MadeAt: e.at, After: e.after, LeadMinutes: row.Revised.Sub(e.at).Minutes(), Revised: *row.Revised,
+		CarriedOver: row.CarriedOver, ByRatio: row.ByRatio,
+	}
+	if sigma := e.look.Sigma(*row); sigma != nil {
+		estimate.SigmaSeconds = *sigma
+	}
+	if actual != nil {
+		estimate.judge(*actual)
+	}
+	return estimate
 }
 
 // judge fills in the errors of an estimate.

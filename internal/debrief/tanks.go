@@ -22,7 +22,7 @@ func (m making) tanks() Tanks {
 	for _, change := range s.Tanks.Changes {
 		t.Planned = append(t.Planned, TankChange{At: change.At, To: change.To, Imbalance: change.ImbalanceBefore})
 	}
-	for _, change := range m.last.Tanks.Made {
+	for _, change := range m.last.Tanks().Made {
 		t.Made = append(t.Made, TankChange{At: change.At, To: change.To, Imbalance: change.ImbalanceBefore, Seconds: m.changedAfter(change.At)})
 	}
 	for _, read := range m.standing.gauges {
@@ -105,8 +105,9 @@ func (m making) fuel() Fuel {
 		PlannedArrival: s.Fuel.OnArrival, Reserve: s.Fuel.Reserve, ReserveMinutes: s.Fuel.ReserveMinutes, ReserveRule: s.Fuel.ReserveRule,
 	}
 	if arrived := m.standing.arrived; arrived != nil && m.destination().Actual != nil && arrived.At.Equal(*m.destination().Actual) {
-		f.ReckonedArrival = ref(arrived.Tanks.TotalUsable)
-		f.ReckonedBurn = ref(f.Block - totalOf(arrived.Tanks.Tanks))
+		then := arrived.Tanks()
+		f.ReckonedArrival = ref(then.TotalUsable)
+		f.ReckonedBurn = ref(f.Block - totalOf(then.Tanks))
 	}
 	for i := len(m.standing.gauges) - 1; i >= 0 && f.MeasuredAt == nil; i-- {
 		read := m.standing.gauges[i]
@@ -121,9 +122,9 @@ func (m making) fuel() Fuel {
 		f.MeasuredBurn, f.ReckonedBurnThen = finite(f.Block-total), finite(f.Block-read.total)
 	}
 	if m.first(flight.Airborne) != nil {
-		usable := m.last.Tanks.TotalUsable
+		usable := m.last.Tanks().TotalUsable
 		if landed := m.standing.landed; landed != nil {
-			usable = landed.Tanks.TotalUsable
+			usable = landed.Tanks().TotalUsable
 		}
 		f.Landed = finite(usable)
 		f.ExtraMinutes = finite((usable - s.Fuel.Reserve) / s.Fuel.CruiseFlow * 60)

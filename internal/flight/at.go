@@ -15,16 +15,19 @@ import (
 // twice it answers the same.
 func (s *State) At(t time.Time) Snapshot {
 	f := s.looking(t)
-	now := s.figures(f, t)
 	snapshot := Snapshot{
-		At: t, Title: s.sheet.Plan.Title, Mode: s.mode, Phase: now.Phase,
-		Leg: now.Leg, Clock: now.Clock, Steer: now.Steer, Position: now.Position, OffTrack: f.offTrackAt(t),
-		Groundspeed: now.Groundspeed, Wind: now.Wind, Altimetry: now.Altimetry,
-		Next: now.Next, Destination: now.Destination, FinalReserve: now.FinalReserve, Diversion: now.Diversion, Holds: now.Holds,
-		WaysOut: f.waysOutAt(t), Critical: f.criticalAt(t), Crossing: f.crossingAt(t), Descent: f.descentAt(t), Route: now.Route,
-		Tanks: f.tanksAt(t, now.Tanks), Radio: f.radioAt(t), Bearing: f.bearingCheckAt(t), Offer: f.offerAt(),
+		At: t, Title: s.sheet.Plan.Title, Mode: s.mode, Phase: f.phaseAt(t),
+		Leg: f.legAt(t), Clock: f.clocksAt(t), Steer: f.steerAt(t), Position: f.positionAt(t), OffTrack: f.offTrackAt(t),
+		Groundspeed: f.groundspeedAt(t), Wind: f.windAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH, Inches: f.inches},
+		Next: f.nextAt(t), Destination: f.destinationAt(t), FinalReserve: f.finalReserve(), Diversion: f.diversionNow(), Holds: slices.Clip(f.holds),
+		WaysOut: f.waysOutAt(t), Critical: f.criticalAt(t), Crossing: f.crossingAt(t), Descent: f.descentAt(t), Route: f.routeAt(t),
+		Tanks: f.tanksAt(t), Radio: f.radioAt(t), Bearing: f.bearingCheckAt(t), Offer: f.offerAt(),
 		Cleared: f.told.cleared, VORChecks: f.told.vorChecks, Remarks: f.sheet.Plan.Remarks, Lists: f.lists,
-		Prompts: f.promptsAt(t), Report: f.positionReport(t), Entries: now.Entries,
+		Prompts: f.promptsAt(t), Report: f.positionReport(t), Entries: s.Entries(),
+	}
+	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused
+	if s.setting.Rate != 0 {
+		snapshot.Clock.Rate = s.setting.Rate
 	}
 	f.holdingAt(&snapshot)
 	snapshot.Alternates = f.alternatesAmong(snapshot.WaysOut)
@@ -34,29 +37,6 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.Flown = flownNow(&snapshot)
 	snapshot.Ahead, snapshot.Pressing = f.look.aheadAt(&snapshot), ListPressing(&snapshot)
 	return snapshot
-}
-
-// Figures is what a flight is judged by at a moment; State.LateAt has the prompts that are late.
-func (s *State) Figures(t time.Time) Figures { return s.figures(s.looking(t), t) }
-
-func (s *State) figures(f *fold, t time.Time) Figures {
-	return Figures{
-		Glance: s.glance(f, t), Phase: f.phaseAt(t), Diversion: f.diversionNow(), Position: f.positionAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH, Inches: f.inches},
-		Wind: f.windAt(t), Next: f.nextAt(t), Route: f.routeAt(t), Groundspeed: f.groundspeedAt(t), Destination: f.destinationAt(t),
-		FinalReserve: f.finalReserve(), Holds: f.holds[:len(f.holds):len(f.holds)],
-	}
-}
-
-// Glance is what costs least of what is known at a moment.
-func (s *State) Glance(t time.Time) Glance { return s.glance(s.looking(t), t) }
-
-func (s *State) glance(f *fold, t time.Time) Glance {
-	g := Glance{At: t, Leg: f.legAt(t), Clock: f.clocksAt(t), Steer: f.steerAt(t), Tanks: f.tankFiguresAt(t), Entries: s.entryList()}
-	g.Clock.Rate, g.Clock.Paused = 1, s.setting.Paused
-	if s.setting.Rate != 0 {
-		g.Clock.Rate = s.setting.Rate
-	}
-	return g
 }
 
 // phaseAt is what the whole flight is in.
@@ -120,17 +100,23 @@ func timeOf(t time.Time) *time.Time {
 	return &t
 }
 
-// makeLeg is the leg at a moment.
-func (f *fold) makeLeg(t time.Time) LegNow {
+// legNow is the leg being flown, without what lies along it.
+func (f *believed) legNow() LegNow {
 	l := &f.legs[f.leg]
 	line := l.line()
-	now := LegNow{
+	return LegNow{
 		Index: f.leg, Count: len(f.legs), From: line.From.Ident, To: line.To.Ident, ToName: line.To.Title(),
 		DistanceNM: line.DistanceNM, TrackMagnetic: line.TrackMagnetic,
 		CourseOutbound: line.CourseOutbound, CourseInbound: line.CourseInbound,
 		AltitudeFt: f.levelFt(f.leg), SafeAltitudeFt: line.SafeAltitudeFt,
 		StartedAt: timeOf(l.started), PlannedMinutes: l.plannedMinutes, Marks: []LegMark{},
 	}
+}
+
+// makeLeg is the leg at a moment.
+func (f *fold) makeLeg(t time.Time) LegNow {
+	now, l := f.legNow(), &f.legs[f.leg]
+	line := l.line()
 	here, flying := f.here(t)
 	mark := func(kind MarkKind, name string, afterNM float64, eta time.Time, passed bool) {
 		now.Marks = append(now.Marks, LegMark{Kind: kind, Name: name, AfterNM: afterNM, ETA: timeOf(eta), Passed: passed})

@@ -37,6 +37,17 @@ func (f *ahead) routeAt(t time.Time) []RoutePoint {
 func (r *RoutePoint) place() place { return place{r.Leg, r.AfterNM} }
 
 func (f *ahead) makeRoute(t time.Time) []RoutePoint {
+	rows := f.routeRows(t)
+	for i := range rows {
+		row := &rows[i]
+		row.SigmaSeconds = f.sigmaOf(row, t)
+		row.difference(time.Time{})
+	}
+	return rows
+}
+
+// routeRows are the points of the route without what is costly or follows: how sure a time is, and how it differs from the plan's.
+func (f *ahead) routeRows(t time.Time) []RoutePoint {
 	first := f.legs[0].line()
 	departed := RoutePoint{
 		Point: first.From.Ident, Name: first.From.Title(), Leg: -1, AltitudeFt: first.From.ElevationFt,
@@ -45,8 +56,11 @@ func (f *ahead) makeRoute(t time.Time) []RoutePoint {
 	if departed.Actual == nil {
 		departed.Revised = ref(shown(f.anchor.at.Add(f.delay(t))))
 	}
-	departed.difference(time.Time{})
-	rows := []RoutePoint{departed}
+	many := 1
+	for i := range f.legs {
+		many += 1 + len(f.legs[i].line().Checkpoints)
+	}
+	rows := append(make([]RoutePoint, 0, many), departed)
 	for i := range f.legs {
 		if l := &f.legs[i]; !f.takenUp(l) {
 			rows = f.legRows(rows, i, l, t)
@@ -92,10 +106,16 @@ func (f *ahead) times(row *RoutePoint, planned, actual, t time.Time) {
 	if row.Actual == nil && !row.Diverted && !behind {
 		if eta, ok := f.eta(at, t); ok {
 			row.Revised = &eta
-			row.SigmaSeconds = ref(f.etaSigmaSeconds(at, t))
 		}
 	}
-	row.difference(time.Time{})
+}
+
+// sigmaOf is one standard error of the time at a row that is yet to be passed; nil of another, and of the departure.
+func (f *ahead) sigmaOf(row *RoutePoint, t time.Time) *float64 {
+	if row.Revised == nil || row.Leg < 0 {
+		return nil
+	}
+	return ref(f.etaSigmaSeconds(row.place(), t))
 }
 
 // etaSigmaSeconds is one standard error of a time ahead, as it looks at a moment. Where the route point before it is overdue by more than is
@@ -126,19 +146,17 @@ func (r *RoutePoint) difference(t time.Time) {
 // plainSums fills in the times that a pilot gets by hand from the last two passings: the plan's times later by what the last point
 // was late, and the plan's minutes stretched as those between the last two points were.
 func (f *flown) plainSums(rows []RoutePoint) {
-	var passed []RoutePoint
-	for _, row := range rows {
-		if row.Actual != nil {
-			passed = append(passed, row)
+	var last, before *RoutePoint // the last two that were passed
+	for i := range rows {
+		if rows[i].Actual != nil {
+			last, before = &rows[i], last
 		}
 	}
-	if len(passed) == 0 || !f.flying() {
+	if last == nil || !f.flying() {
 		return
 	}
-	last := passed[len(passed)-1]
 	ratio := 0.0
-	if len(passed) > 1 {
-		before := passed[len(passed)-2]
+	if before != nil {
 		if planned := last.Planned.Sub(before.Planned); planned > 0 {
 			ratio = float64(last.Actual.Sub(*before.Actual)) / float64(planned)
 		}

@@ -318,7 +318,7 @@ func (s *State) checkAmend(e Event) error {
 	if target.Act == Void || target.Act == Amend || target.Act == Clock {
 		return refuse("make a new one", "entry %d is a %s", e.Event, target.Act)
 	}
-	amended, err := s.entryList()[e.Event-1].Event.amended(e.With)
+	amended, err := s.Entries()[e.Event-1].Event.amended(e.With)
 	if err != nil {
 		return refuse("", "%v", err)
 	}

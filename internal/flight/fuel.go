@@ -422,8 +422,8 @@ func (f *flown) tankLines(quantities []float64, imbalance float64) []string {
 }
 
 // tanksAt is the fuel as it will be, beside what it is and was.
-func (f *fold) tanksAt(t time.Time, figures TankFigures) TanksNow {
-	k, now, waiting := &f.tanks, TanksNow{TankFigures: figures}, f.waiting(t)
+func (f *fold) tanksAt(t time.Time) TanksNow {
+	k, now, waiting := &f.tanks, TanksNow{TankFigures: f.tankFiguresAt(t)}, f.waiting(t)
 	limits := &[...]time.Time{k.LimitAt(), k.DryAt(), k.WithinLimitAt(), f.reserveTouchedAt(t)}
 	for i, at := range [...]**time.Time{&now.LimitAt, &now.DryAt, &now.WithinLimitAt, &now.ReserveTouchedAt} {
 		if !limits[i].IsZero() {

@@ -8,6 +8,69 @@ import (
 	"example.com/legclock/internal/tanks"
 )
 
+// Look is a flight at a moment for those who look at many and read little of each: every part is reckoned when somebody asks. It stays as it is,
+// whatever is applied to the State since.
+type Look struct {
+	At   time.Time
+	fold *fold
+}
+
+// Look looks at the flight at a moment, which must not lie before the last event.
+func (s *State) Look(t time.Time) Look { return Look{t, s.looking(t)} }
+
+// Phase is what the whole flight is in.
+func (l Look) Phase() FlightPhase { return l.fold.phaseAt(l.At) }
+
+// Clock has the times flown; how the clock runs is the Snapshot's to say.
+func (l Look) Clock() Clocks { return l.fold.clocksAt(l.At) }
+
+// Leg is the leg being flown, without what lies along it.
+func (l Look) Leg() LegNow { return l.fold.legNow() }
+
+// Ended is when the end of a leg of the Route was passed; the zero time: it was not, or is not flown.
+func (l Look) Ended(leg int) time.Time {
+	if flown := &l.fold.legs[leg]; !l.fold.takenUp(flown) {
+		return flown.actual
+	}
+	return time.Time{}
+}
+
+// Ahead reports whether there is a next point.
+func (l Look) Ahead() bool {
+	_, known := l.fold.eta(l.fold.endOfLeg(), l.At)
+	return known && !l.fold.complete && l.fold.landed.IsZero()
+}
+
+// Steer is what to steer.
+func (l Look) Steer() Steer { return l.fold.steerAt(l.At) }
+
+// Position is where the flight is; nil where that is not known.
+func (l Look) Position() *PositionNow { return l.fold.positionAt(l.At) }
+
+// Wind is the wind where the flight is.
+func (l Look) Wind() WindNow { return l.fold.windAt(l.At) }
+
+// Tanks is the fuel as it is and was.
+func (l Look) Tanks() TankFigures { return l.fold.tankFiguresAt(l.At) }
+
+// Quantities is what is in the tanks, in the aircraft's order, and the imbalance.
+func (l Look) Quantities() (quantities []float64, imbalance float64) {
+	quantities = l.fold.quantitiesAt(l.At)
+	return quantities, l.fold.tanks.Imbalance(quantities)
+}
+
+// Holds are those that are over, the earliest first.
+func (l Look) Holds() []HoldFlown { return slices.Clip(l.fold.holds) }
+
+// Route is the whole route with the times as they were and are expected. A row's SigmaSeconds and DifferenceSeconds are nil: Sigma is asked by row.
+func (l Look) Route() []RoutePoint { return l.fold.routeRows(l.At) }
+
+// Sigma is one standard error of the time of a row of the Route, in seconds; nil of one that is not ahead.
+func (l Look) Sigma(row RoutePoint) *float64 { return l.fold.sigmaOf(&row, l.At) }
+
+// Late are the prompts that are late, the worst first.
+func (l Look) Late() []Prompt { return l.fold.withRounds(l.At).openAt(l.At, 0, Late) }
+
 // look is one look at a flight, at a moment: what many parts of a Snapshot ask for is reckoned once in it. It hangs on the copy of the fold
 // that is looked at; a fold that takes in an event has none.
 type look struct {

@@ -378,9 +378,6 @@ func (f *fold) makePromptList(t time.Time) []Prompt {
 	return list
 }
 
-// LateAt are the prompts that are late at a moment, the worst first.
-func (s *State) LateAt(t time.Time) []Prompt { return s.looking(t).withRounds(t).openAt(t, 0, Late) }
-
 // openAt are the open prompts at a moment, those in some states or all, in order: what is late by its consequence, a tank that is over a
 // limit before all; then what is due and to come, soonest first, then flying before talking. The list has
 // room for some more. What is put in order is light, as a prompt is large to move about.
@@ -448,6 +445,15 @@ func (open *pending) delayed(delay time.Duration) Prompt {
 	return prompt
 }
 
+// isLate reports whether a prompt is late at a moment. How sure its time is is asked only where it may be.
+func (open *pending) isLate(t time.Time, delay time.Duration) bool {
+	if open.outlook != nil && t.Before(shown(open.Due.Add(PromptTurn.patience()+delay))) {
+		return false
+	}
+	late := open.lateAt()
+	return !late.IsZero() && !t.Before(shown(late.Add(delay)))
+}
+
 // lateAt is when a prompt is late as nothing delays it; the zero time: never.
 func (open *pending) lateAt() time.Time {
 	switch {
@@ -477,10 +483,9 @@ func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stan
 	}
 	lead := open.Kind.lead()
 	waits := delay > 0 && !open.Due.Add(delay).Before(t) // what it waits for has not come
-	late := open.lateAt()
 	switch {
 	case waits:
-	case !late.IsZero() && !t.Before(shown(late.Add(delay))) && !s.snoozed:
+	case !s.snoozed && open.isLate(t, delay):
 		s.state = Late
 	case !t.Before(s.due):
 		s.state = Due

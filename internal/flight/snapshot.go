@@ -32,32 +32,6 @@ const (
 	Import   Mode = "import"   // made from a track
 )
 
-// Glance is the leg, what to steer and the tanks as they are: what is known of a flight at one moment that costs least.
-type Glance struct {
-	At      time.Time
-	Leg     LegNow
-	Clock   Clocks
-	Steer   Steer
-	Tanks   TankFigures
-	Entries []Entry
-}
-
-// Figures is what a flight is judged by at one moment, for those who look at many.
-type Figures struct {
-	Glance
-	Phase        FlightPhase
-	Diversion    *DiversionNow
-	Position     *PositionNow
-	Altimetry    Altimetry
-	Wind         WindNow
-	Next         *NextPoint
-	Route        []RoutePoint
-	Groundspeed  GroundspeedNow
-	Destination  *DestinationNow
-	FinalReserve FinalReserve
-	Holds        []HoldFlown
-}
-
 // Snapshot is everything that is known of a flight at one moment. Every screen, `status` and every report are made from it and
 // compute nothing of their own. A nil pointer means "not known (yet)". Degrees, nm, kt, ft, minutes; times UTC.
 type Snapshot struct {

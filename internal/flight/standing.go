@@ -177,8 +177,8 @@ func (s *State) takeNext(r Record) {
 	}
 }
 
-// entryList are the entries for those who look at them, made when somebody first does.
-func (s *State) entryList() []Entry {
+// Entries are the entries as they were recorded, described when somebody first looks at them.
+func (s *State) Entries() []Entry {
 	return s.entries.Get(func() values.List[Entry] {
 		list := values.List[Entry]{}.WithRoom(s.records.Len())
 		for _, r := range s.records.All() {

@@ -84,7 +84,7 @@ func TestNothingThatChangesIsShared(t *testing.T) {
 		require.NoError(t, err)
 		before := sum(state)
 		snapshot, answered := state.At(at), state.Closed(at)
-		late := state.LateAt(at)
+		late := state.Look(at).Late()
 		for _, e := range events[known:] {
 			_ = state.Check(e)
 		}

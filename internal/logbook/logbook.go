@@ -117,7 +117,7 @@ func Of(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (Line, error) {
 	if err != nil {
 		return line, err
 	}
-	line.FuelUsed = state.Figures(last).Tanks.Used()
+	line.FuelUsed = state.Look(last).Tanks().Used()
 	return line, nil
 }
 

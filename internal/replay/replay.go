@@ -257,7 +257,7 @@ const together = 15 * time.Second
 func (t *Tape) Questions() []Question {
 	state, to := t.known.wound(len(t.records)), t.To()
 	var due []flight.Prompt
-	for _, p := range append(state.Closed(to), state.LateAt(to)...) {
+	for _, p := range append(state.Closed(to), state.Look(to).Late()...) {
 		if !p.Due.Before(t.From()) && !p.Due.After(to) {
 			due = append(due, p)
 		}
