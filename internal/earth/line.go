@@ -21,6 +21,9 @@ type Line struct {
 	lambdaArc float64 // C3 at the start
 	arcs      sineSeries
 	longitude sineSeries
+
+	// On a sphere, for a rough look: the first position, and the direction from there to the second. Only a line of two positions has them.
+	start, ahead vector
 }
 
 // NewLine prepares the geodesic from one position to another. If the two are the same place it runs north.
@@ -28,6 +31,13 @@ func NewLine(from, to Position) Line {
 	geodesic := Inverse(from, to)
 	line := newLine(from, geodesic.AzimuthStart)
 	line.distanceNM = geodesic.DistanceNM
+	line.start = vectorOf(from)
+	azimuth, lat, lon := unitDegrees(geodesic.AzimuthStart), unitDegrees(from.Lat), unitDegrees(from.Lon)
+	line.ahead = vector{
+		-azimuth.cos*lat.sin*lon.cos - azimuth.sin*lon.sin,
+		-azimuth.cos*lat.sin*lon.sin + azimuth.sin*lon.cos,
+		azimuth.cos * lat.cos,
+	}
 	return line
 }
 
@@ -115,16 +125,15 @@ func Abeam(from, to, point Position) (alongNM, rightNM float64) {
 // earth from the line have no well-defined foot.
 func (l Line) Abeam(point Position) (alongNM, rightNM float64) {
 	const (
-		radiusNM = 3440.07 // mean radius of the earth: only the speed of convergence depends on it
-		accuracy = 1e-8    // nm: 20 micrometres
+		accuracy = 1e-8 // nm: 20 micrometres
 		rounds   = 30
 	)
 	for range rounds {
 		foot, azimuth := l.At(alongNM)
 		offset := Inverse(foot, point)
 		relative := unitDegrees(offset.AzimuthStart - azimuth)
-		distance := unitRadians(offset.DistanceNM / radiusNM)
-		step := radiusNM * math.Atan2(distance.sin*relative.cos, distance.cos)
+		distance := unitRadians(offset.DistanceNM / meanRadiusNM)
+		step := meanRadiusNM * math.Atan2(distance.sin*relative.cos, distance.cos)
 		alongNM += step
 		rightNM = offset.DistanceNM * relative.sin
 		if math.Abs(step) < accuracy {
@@ -133,3 +142,39 @@ func (l Line) Abeam(point Position) (alongNM, rightNM float64) {
 	}
 	return alongNM, rightNM
 }
+
+// meanRadiusNM is that of the earth. Of what Abeam gives only the speed of convergence depends on it.
+const meanRadiusNM = 3440.07
+
+// AboutAbeam is how far along a line a point lies abeam, on a sphere, in a small part of the time that Abeam takes, and by how much Abeam may have
+// it otherwise at most; that is infinite for a point far away. The line is one of two positions.
+//
+// A degree of latitude or longitude is as long on the ellipsoid as on the sphere to within 0.7 %, and so is what it makes of a distance and, by
+// the angle, of one to the side.
+func (l *Line) AboutAbeam(point Position) (alongNM, withinNM float64) {
+	const (
+		share      = 0.01 // of how far away the point is
+		roundingNM = 1e-3
+		farNM      = 1000
+	)
+	at := vectorOf(point)
+	east, up := at.dot(l.ahead), at.dot(l.start)
+	alongNM = meanRadiusNM * math.Atan2(east, up)
+	rightNM := meanRadiusNM * math.Acos(min(1, math.Hypot(east, up)))
+	awayNM := math.Abs(alongNM) + rightNM
+	if awayNM > farNM {
+		return alongNM, math.Inf(1)
+	}
+	return alongNM, share*awayNM + roundingNM
+}
+
+// vector is a place or a direction in space, by the earth's axes.
+type vector [3]float64
+
+// vectorOf is a position on a sphere of radius 1.
+func vectorOf(p Position) vector {
+	lat, lon := unitRadians(angle.Radians(p.Lat)), unitRadians(angle.Radians(p.Lon))
+	return vector{lat.cos * lon.cos, lat.cos * lon.sin, lat.sin}
+}
+
+func (v vector) dot(w vector) float64 { return v[0]*w[0] + v[1]*w[1] + v[2]*w[2] }

@@ -114,3 +114,20 @@ func TestAbeamOfALineWithoutLengthRunsNorth(t *testing.T) {
 	assert.InDelta(t, 0, along, 0.01)
 	assert.InDelta(t, 5, right, 0.01)
 }
+
+// What is known at a glance of where a point lies abeam is never out by more than it says, and of a point that is near says something.
+func TestAboutAbeamIsWithinWhatItSays(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		from := drawPosition(t, "from")
+		to, _ := earth.Direct(from, rapid.Float64Range(0, 360).Draw(t, "track"), rapid.Float64Range(0, 700).Draw(t, "length"))
+		line := earth.NewLine(from, to)
+		at, azimuth := line.At(rapid.Float64Range(-300, 1000).Draw(t, "along"))
+		point, _ := earth.Direct(at, azimuth+90, rapid.Float64Range(-300, 300).Draw(t, "right"))
+		got, within := line.AboutAbeam(point)
+		if apart := metresApart(from, point) / metresPerNM; apart < 600 {
+			require.Less(t, within, 0.02*apart+0.01)
+		}
+		exact, _ := line.Abeam(point)
+		require.InDelta(t, exact, got, min(within, 1e9))
+	})
+}

@@ -112,10 +112,10 @@ func newFold(s *sheet.Sheet, places places) fold {
 // learn takes in the next entry. One that means nothing here, of a newer version or with figures that nothing can have, changes nothing. Of one that
 // was made late or amended it is kept what was asked for when that came to be known, without it or as it stood until then.
 func (f *fold) learn(next Record) {
-	e := *next.Event
-	if CheckRanges(&e) != nil {
+	if CheckRanges(next.Event) != nil {
 		return
 	}
+	e := *next.Event
 	if r, known := rowOf[e.Act]; known {
 		var taught learnt
 		if at := next.learnt(); !at.IsZero() {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/earth"
+	"example.com/legclock/internal/sheet"
 )
 
 // offer is a passing that a feed's positions show. It stands until it is logged or refused.
@@ -20,20 +21,60 @@ type offer struct {
 // watch follows a feed's positions along the leg that they are on: the one being flown, or a later one where a passing that was offered is
 // not logged yet.
 type watch struct {
-	leg     int
-	from    earth.Position
-	at      time.Time // zero: no position yet
-	alongNM float64
-	rightNM float64
+	leg   int
+	last  sighting // its time is zero before the first
+	still bool     // the one before it was at the same place, and both were looked at
 	// The closest that the leg's end has been passed so far on this leg.
 	nearestNM, nearestRightNM float64
 	nearestAt                 time.Time
 }
 
+// sighting is a position that a feed shows, beside a leg.
+type sighting struct {
+	at earth.Position
+	t  time.Time
+	// passed is how many of the leg's checkpoints surely lie behind, all others and the leg's end surely ahead; uncertain where it is close to one.
+	passed int
+	// Where it lies abeam, once that is known.
+	known            bool
+	alongNM, rightNM float64
+}
+
+const uncertain = -1
+
+// sightingOf is a position beside a leg, as it is seen at a glance.
+func sightingOf(line *sheet.RouteLeg, e Event) sighting {
+	seen := sighting{at: *e.At, t: e.T}
+	alongNM, withinNM := line.Line.AboutAbeam(*e.At)
+	if alongNM+withinNM >= line.DistanceNM-endAheadNM {
+		seen.passed = uncertain
+		return seen
+	}
+	for i := range line.Checkpoints {
+		switch afterNM := line.Checkpoints[i].AfterNM; {
+		case afterNM <= alongNM-withinNM:
+			seen.passed++
+		case afterNM <= alongNM+withinNM:
+			seen.passed = uncertain
+			return seen
+		}
+	}
+	return seen
+}
+
+// look finds exactly where a sighting lies.
+func (s *sighting) look(line *sheet.RouteLeg) {
+	if !s.known {
+		s.alongNM, s.rightNM = line.Line.Abeam(s.at)
+		s.known = true
+	}
+}
+
 const (
-	passedWithinNM = 3               // as close must a passing be
-	passedRiseNM   = 0.2             // by how much the distance must grow again: more than a receiver's noise
-	watchGap       = 5 * time.Minute // nothing is interpolated over more
+	passedWithinNM = 3                    // as close must a passing be
+	endAheadNM     = 1.2 * passedWithinNM // while a leg's end is farther ahead than a passing may be, it is not looked for
+	passedRiseNM   = 0.2                  // by how much the distance must grow again: more than a receiver's noise
+	watchGap       = 5 * time.Minute      // nothing is interpolated over more
 )
 
 // flyingKt is a groundspeed that no light aircraft taxies at: common practice, no source.
@@ -57,53 +98,60 @@ func (f *flown) watchPassing(e Event) {
 		return
 	}
 	w := &f.told.watched
-	fresh := w.at.IsZero() || w.leg < f.leg || w.leg >= len(f.legs) || f.legs[w.leg].way != f.legs[f.leg].way || e.T.Sub(w.at) > watchGap || !e.T.After(w.at)
+	last := &w.last
+	fresh := last.t.IsZero() || w.leg < f.leg || w.leg >= len(f.legs) || f.legs[w.leg].way != f.legs[f.leg].way || e.T.Sub(last.t) > watchGap || !e.T.After(last.t)
 	if fresh {
 		*w = watch{leg: f.leg, nearestNM: math.Inf(1)}
 	}
+	stays := !fresh && *e.At == last.at
+	if stays && w.still {
+		last.t = e.T
+		return
+	}
+	w.still = stays
 	line := f.legs[w.leg].line()
-	along, right := line.Line.Abeam(*e.At)
-	if !fresh {
-		f.watchCheckpoints(e.T, along, right)
-		if f.watchEnd(e, along, right) && !f.legs[w.leg].last() { // what comes next is on the next leg
+	now := sightingOf(line, e)
+	if !fresh && (now.passed == uncertain || now.passed != last.passed) {
+		last.look(line)
+		now.look(line)
+		f.watchCheckpoints(now)
+		if f.watchEnd(now) && !f.legs[w.leg].last() { // what comes next is on the next leg
 			*w = watch{leg: w.leg + 1, nearestNM: math.Inf(1)}
-			line = f.legs[w.leg].line()
-			along, right = line.Line.Abeam(*e.At)
+			now = sightingOf(f.legs[w.leg].line(), e)
 		}
 	}
-	w.from, w.at, w.alongNM, w.rightNM = *e.At, e.T, along, right
+	w.last = now
 }
 
-func (f *flown) watchCheckpoints(t time.Time, along, right float64) {
+func (f *flown) watchCheckpoints(now sighting) {
 	w := &f.told.watched
-	l := &f.legs[w.leg]
+	l, last := &f.legs[w.leg], &w.last
 	for i, checkpoint := range l.line().Checkpoints {
-		if w.alongNM >= checkpoint.AfterNM || along < checkpoint.AfterNM || !l.checkpointsActual[i].IsZero() {
+		if last.alongNM >= checkpoint.AfterNM || now.alongNM < checkpoint.AfterNM || !l.checkpointsActual[i].IsZero() {
 			continue
 		}
-		share := (checkpoint.AfterNM - w.alongNM) / (along - w.alongNM)
-		f.offerPassing(offer{spot{place{w.leg, checkpoint.AfterNM}, i}, checkpoint.Name, between(w.at, t, share), w.rightNM + share*(right-w.rightNM)})
+		share := (checkpoint.AfterNM - last.alongNM) / (now.alongNM - last.alongNM)
+		f.offerPassing(offer{spot{place{w.leg, checkpoint.AfterNM}, i}, checkpoint.Name, between(last.t, now.t, share), last.rightNM + share*(now.rightNM-last.rightNM)})
 	}
 }
 
-// watchEnd reports whether the leg's end is passed. While that is farther ahead than a passing may be, there is nothing to look for.
-func (f *flown) watchEnd(e Event, along, right float64) bool {
-	const aheadNM = 1.2 * passedWithinNM
+// watchEnd reports whether the leg's end is passed.
+func (f *flown) watchEnd(now sighting) bool {
 	w := &f.told.watched
-	line := f.legs[w.leg].line()
-	if max(w.alongNM, along) < line.DistanceNM-aheadNM {
+	line, last := f.legs[w.leg].line(), &w.last
+	if max(last.alongNM, now.alongNM) < line.DistanceNM-endAheadNM {
 		return false
 	}
-	way, share := earth.NewLine(w.from, *e.At), 0.0
+	way, share := earth.NewLine(last.at, now.at), 0.0
 	if length := way.DistanceNM(); length > 0 {
 		foot, _ := way.Abeam(line.To.At)
 		share = min(max(foot/length, 0), 1)
 	}
 	closest, _ := way.At(share * way.DistanceNM())
 	if distance := earth.Inverse(closest, line.To.At).DistanceNM; distance < w.nearestNM {
-		w.nearestNM, w.nearestAt, w.nearestRightNM = distance, between(w.at, e.T, share), w.rightNM+share*(right-w.rightNM)
+		w.nearestNM, w.nearestAt, w.nearestRightNM = distance, between(last.t, now.t, share), last.rightNM+share*(now.rightNM-last.rightNM)
 	}
-	return earth.Inverse(*e.At, line.To.At).DistanceNM > w.nearestNM+passedRiseNM &&
+	return earth.Inverse(now.at, line.To.At).DistanceNM > w.nearestNM+passedRiseNM &&
 		f.offerPassing(offer{spot{place{w.leg, line.DistanceNM}, legEnd}, line.To.Ident, w.nearestAt, w.nearestRightNM})
 }
 
@@ -137,6 +185,7 @@ func (f *flown) refuseOffer(e Event) bool {
 	if point == string(Airborne) {
 		f.told.flyingAt, f.told.flyingRefused = time.Time{}, true
 	}
+	f.told.watched.still = false
 	f.told.offers = slices.DeleteFunc(slices.Clone(f.told.offers), func(o offer) bool { return o.point == point })
 	return true
 }
