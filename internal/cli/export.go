@@ -13,7 +13,6 @@ import (
 	"example.com/legclock/internal/export"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/intake"
-	"example.com/legclock/internal/pattern"
 )
 
 func newExport(env Env) *cobra.Command {
@@ -49,9 +48,6 @@ func newExport(env Env) *cobra.Command {
 	return command
 }
 
-// journalStart is how a journal begins, and no plan.
-var journalStart = pattern.Of(`^\s*\{\s*"legclock"\s*:`)
-
 // isJournal reports whether a file begins as a journal does.
 func isJournal(name string) (bool, error) {
 	file, err := intake.Open(name)
@@ -62,10 +58,18 @@ func isJournal(name string) (bool, error) {
 	return beginsJournal(bufio.NewReader(file)), nil
 }
 
+// beginsJournal reports whether a text begins as a journal does, and no plan.
 func beginsJournal(input *bufio.Reader) bool {
 	const enough = 256
 	head, _ := input.Peek(enough)
-	return journalStart().Match(bytes.TrimPrefix(head, []byte("\ufeff")))
+	head = bytes.TrimPrefix(head, []byte("\ufeff"))
+	for _, token := range []string{"{", `"legclock"`, ":"} {
+		var begins bool
+		if head, begins = bytes.CutPrefix(bytes.TrimLeft(head, " \t\n\f\r"), []byte(token)); !begins {
+			return false
+		}
+	}
+	return true
 }
 
 // loadDocument reads a plan or a journal, whichever it is; "-" is standard input. Found is a fault that was said and does not keep the rest

@@ -207,26 +207,44 @@ func (r *request) wantsResume(env Env, found begun) (bool, error) {
 const longestAnswer = 1 << 10
 
 func newSession(env Env, r request, path string) (*session, error) {
-	header := journal.Header{Mode: r.mode, Pilot: cmp.Or(r.pilot, r.plan.Pilot), Instructor: cmp.Or(r.instructor, r.plan.Instructor)}
+	steady := clock.NewSteady(env.Now, env.Passed, 0)
+	now := steady.Now()
+	header := journal.Header{
+		Mode: r.mode, Opened: now, Pilot: cmp.Or(r.pilot, r.plan.Pilot), Instructor: cmp.Or(r.instructor, r.plan.Instructor),
+	}
 	if r.mode == flight.Practice {
 		header.Seed, header.Lesson = &r.hidden.Seed, string(r.hidden.Lesson)
 	}
-	steady := clock.NewSteady(env.Now, env.Passed, 0)
-	writer, err := journal.Create(path, header, r.plan, steady.Now)
-	if err != nil {
-		return nil, journalFault(err)
+	s := &session{env: env, header: header, sheet: r.sheet, steady: steady, handsOff: !r.handsOn}
+	first := []flight.Event{{N: 1, Rec: now, Act: flight.Clock, T: r.start, Set: &r.start, Rate: &r.rate}}
+	if r.handsOn {
+		first = append(first, flight.Event{N: 2, Rec: now, Act: flight.Hands, Hands: "on", T: r.start})
 	}
-	s := &session{
-		env: env, writer: writer, header: header, sheet: r.sheet, state: flight.New(r.sheet, r.mode),
-		clock: clock.New(clock.Real(steady.Now()), steady.Now), steady: steady, handsOff: !r.handsOn, notice: cmp.Or(writer.Caution(), r.notice),
-	}
+	var failed error
+	written := make(chan struct{})
+	go func() { // a disk takes its time, in which the flight is made
+		defer close(written)
+		s.writer, failed = journal.Create(path, header, r.plan, steady.Now, first...)
+	}()
 	if r.mode == flight.Practice {
 		s.state = practice.NewFlight(r.sheet, r.hidden)
+	} else {
+		s.state = flight.New(r.sheet, r.mode)
 	}
-	if err := s.setClock(flight.Event{T: r.start, Set: &r.start, Rate: &r.rate}); err != nil || !r.handsOn {
-		return s, err
+	var err error
+	for _, event := range first {
+		err = cmp.Or(err, s.state.Apply(event))
 	}
-	return s, s.begin(flight.Event{Act: flight.Hands, Hands: "on", T: r.start})
+	<-written
+	switch {
+	case failed != nil:
+		return nil, journalFault(failed)
+	case err != nil:
+		return nil, errors.Join(journalFault(err), s.Close())
+	}
+	s.clock = clock.New(s.state.Setting(), steady.Now)
+	s.notice = cmp.Or(s.writer.Caution(), r.notice)
+	return s, nil
 }
 
 func resumeSession(env Env, r request, path string) (*session, error) {
@@ -324,18 +342,9 @@ func latest(contents journal.Contents) time.Time {
 	return last
 }
 
-// setClock records a change of the clock and runs by it.
+// setClock records a change of the clock and runs by it, before there is a screen.
 func (s *session) setClock(event flight.Event) error {
 	event.Act = flight.Clock
-	if err := s.begin(event); err != nil {
-		return err
-	}
-	s.clock.Adopt(s.state.Setting())
-	return nil
-}
-
-// begin records an event before there is a screen.
-func (s *session) begin(event flight.Event) error {
 	recorded, err := s.Record(event)
 	if err == nil {
 		err = s.state.Apply(recorded)
@@ -343,6 +352,7 @@ func (s *session) begin(event flight.Event) error {
 	if err != nil {
 		return errors.Join(journalFault(err), s.Close())
 	}
+	s.clock.Adopt(s.state.Setting())
 	return nil
 }
 

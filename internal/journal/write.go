@@ -52,26 +52,15 @@ type Storage struct {
 	Moved    string // news too: where the flight is recorded now, and why
 }
 
-// Create starts a journal for a plan and locks it. It never overwrites a file. The wall source gives the time at which each
-// entry is recorded; header needs Mode and, for practice, Seed.
-func Create(path string, header Header, p *plan.Plan, wall func() time.Time) (*Writer, error) {
-	return createOn(systemDisk{}, path, header, p, wall)
+// Create starts a journal for a plan, with the events that it begins with, and locks it. It never overwrites a file. The wall source gives
+// the time at which each further entry is recorded; header needs Mode and, for practice, Seed; the events need all that Append would give them.
+func Create(path string, header Header, p *plan.Plan, wall func() time.Time, first ...flight.Event) (*Writer, error) {
+	return createOn(systemDisk{}, path, header, p, wall, first...)
 }
 
 // Save writes a whole journal, of events that have happened: all of it or nothing. It never overwrites a file.
 func Save(path string, header Header, p *plan.Plan, events []flight.Event, wall func() time.Time) error {
-	w, err := prepare(systemDisk{}, path, header, p, wall)
-	for _, event := range events {
-		if err != nil {
-			break
-		}
-		var line []byte
-		if err = checkEvent(&event, w.n+1); err == nil {
-			line, err = encode(event)
-		}
-		w.n = event.N
-		w.add(line)
-	}
+	w, err := prepare(systemDisk{}, path, header, p, wall, events)
 	if err == nil {
 		err = w.begin(path)
 	}
@@ -81,8 +70,8 @@ func Save(path string, header Header, p *plan.Plan, events []flight.Event, wall 
 	return w.Close()
 }
 
-func createOn(disk disk, path string, header Header, p *plan.Plan, wall func() time.Time) (*Writer, error) {
-	w, err := prepare(disk, path, header, p, wall)
+func createOn(disk disk, path string, header Header, p *plan.Plan, wall func() time.Time, first ...flight.Event) (*Writer, error) {
+	w, err := prepare(disk, path, header, p, wall, first)
 	if err != nil {
 		return nil, err
 	}
@@ -94,7 +83,7 @@ func createOn(disk disk, path string, header Header, p *plan.Plan, wall func() t
 }
 
 // prepare is a journal of which nothing is on disk yet.
-func prepare(disk disk, path string, header Header, p *plan.Plan, wall func() time.Time) (*Writer, error) {
+func prepare(disk disk, path string, header Header, p *plan.Plan, wall func() time.Time, events []flight.Event) (*Writer, error) {
 	header.Version, header.Plan = Version, p
 	if header.Opened.IsZero() {
 		header.Opened = wall()
@@ -110,6 +99,17 @@ func prepare(disk disk, path string, header Header, p *plan.Plan, wall func() ti
 	}
 	w := &Writer{disk: disk, path: path, wall: wall}
 	w.add(line)
+	for _, event := range events {
+		if err := checkEvent(&event, w.n+1); err != nil {
+			return nil, err
+		}
+		line, err := encode(event)
+		if err != nil {
+			return nil, err
+		}
+		w.n = event.N
+		w.add(line)
+	}
 	return w, nil
 }
 

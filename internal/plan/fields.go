@@ -319,9 +319,7 @@ var (
 	groupedNumber  = pattern.Of(`^[+-]?[\d_]+(\.[\d_]+)?$`)
 	exponentNumber = pattern.Of(`^[+-]?[\d.]+[eE][+-]?\d{1,2}$`)
 	unitNumber     = pattern.Of(`^([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s*[\pL°'"%/]+$`)
-	clockTime      = pattern.Of(`^(\d{1,2}):(\d{2})(?::(\d{2}))?Z?$`)
 	bareTime       = pattern.Of(`^(\d{2})(\d{2})Z?$`)
-	flightLevel    = pattern.Of(`^[fF][lL] ?(\d{2,3})$`)
 )
 
 // parseNumber reads a number as a pilot types it: decimal, with or without leading zeros. YAML's other ways to write a number
@@ -354,6 +352,11 @@ func isPlainNumber(text string) bool {
 	return digits > 0 && points <= 1
 }
 
+// isDigits reports whether a text is one digit or more and nothing else.
+func isDigits(text string) bool {
+	return text != "" && strings.Trim(text, "0123456789") == ""
+}
+
 func whyNotANumber(text string) *misread {
 	switch {
 	case basedNumber().MatchString(text):
@@ -379,8 +382,12 @@ func formatNumber(number float64) string { return strconv.FormatFloat(number, 'f
 
 // parseClock reads a time of day in UTC, "09:10" or "09:10:30", as the time since midnight.
 func parseClock(text string) (time.Duration, *misread) {
-	parts := clockTime().FindStringSubmatch(text)
-	if parts == nil {
+	parts := strings.Split(strings.TrimSuffix(text, "Z"), ":")
+	wellFormed := len(parts) == 2 || len(parts) == 3
+	for i, part := range parts {
+		wellFormed = wellFormed && isDigits(part) && (len(part) == 2 || len(part) == 1 && i == 0)
+	}
+	if !wellFormed {
 		hint := `hours and minutes, UTC: "09:10" or "09:10:30"`
 		if bare := bareTime().FindStringSubmatch(text); bare != nil {
 			hint = fmt.Sprintf("write \"%s:%s\"", bare[1], bare[2])
@@ -388,8 +395,8 @@ func parseClock(text string) (time.Duration, *misread) {
 		return 0, &misread{fmt.Sprintf("%q is not a time", text), hint}
 	}
 	var fields [3]int
-	for i, part := range parts[1:] {
-		fields[i], _ = strconv.Atoi(part) // two digits, or none where no seconds are given
+	for i, part := range parts {
+		fields[i], _ = strconv.Atoi(part) // two digits at most
 	}
 	if fields[0] > 23 || fields[1] > 59 || fields[2] > 59 {
 		return 0, &misread{fmt.Sprintf("there is no time %s", text), "00:00 to 23:59:59"}
@@ -410,8 +417,8 @@ const levelHint = "4000, feet above sea level, or FL065, a flight level"
 
 // parseLevel reads a level: feet above sea level, or a flight level with two or three digits.
 func parseLevel(text string) (Level, *misread) {
-	if parts := flightLevel().FindStringSubmatch(text); parts != nil {
-		hundreds, _ := strconv.Atoi(parts[1]) // two or three digits
+	if digits, ok := flightLevel(text); ok {
+		hundreds, _ := strconv.Atoi(digits) // two or three
 		if hundreds == 0 {
 			return Level{AltitudeFt: math.NaN()}, &misread{"there is no flight level 0", levelHint}
 		}
@@ -422,6 +429,15 @@ func parseLevel(text string) (Level, *misread) {
 		wrong.hint = levelHint
 	}
 	return Level{AltitudeFt: altitude}, wrong
+}
+
+// flightLevel is the digits of a flight level, "FL065" or "fl 65".
+func flightLevel(text string) (digits string, ok bool) {
+	if len(text) < 2 || !strings.EqualFold(text[:2], "FL") {
+		return "", false
+	}
+	digits = strings.TrimPrefix(text[2:], " ")
+	return digits, isDigits(digits) && (len(digits) == 2 || len(digits) == 3)
 }
 
 // nearest returns the known word that a misspelt one most likely means, by the number of letters put in, left out, changed or

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"example.com/legclock/internal/angle"
-	"example.com/legclock/internal/pattern"
 )
 
 // North says which north a direction counts from.
@@ -138,15 +137,27 @@ func (q Quantity) SaySide(value float64, decimals int) string {
 	return text + unitAfter(q.Unit) + " right"
 }
 
-var lettered = pattern.Of(`^(\d+(?:\.\d*)?|\.\d+) ?°? ?(e|w|east|west)$`)
+// cutEast parts the letter or the word of its side from an angle that is written with one, "3 w", "0.5° east".
+func cutEast(text string) (number string, west, ok bool) {
+	for _, side := range [...]string{"east", "west", "e", "w"} {
+		angle, ok := strings.CutSuffix(text, side)
+		if !ok {
+			continue
+		}
+		angle = strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(angle, " "), "°"), " ")
+		number, rest := cutNumber(angle)
+		return number, side[0] == 'w', number != "" && rest == ""
+	}
+	return "", false, false
+}
 
 // ParseEast reads a declination, east positive: "3W", "0.5 E", "-3".
 func ParseEast(text string) (float64, error) {
 	const right = "write 3W, 0.5E or -3, east being positive"
 	stated := plain(text)
-	if parts := lettered().FindStringSubmatch(stated); parts != nil {
-		stated = parts[1]
-		if strings.HasPrefix(parts[2], "w") {
+	if number, west, ok := cutEast(stated); ok {
+		stated = number
+		if west {
 			stated = "-" + stated
 		}
 	}
@@ -165,10 +176,11 @@ func ParseEast(text string) (float64, error) {
 func ParseDeviation(text string) (float64, error) {
 	const right = "write 2E where the compass shows too little, 2W where it shows too much; a card's +2 is 2W"
 	value, err := ParseEast(text)
+	_, _, lettered := cutEast(plain(text))
 	switch {
 	case err != nil:
 		return 0, misread(text, right, "is not a deviation")
-	case value != 0 && !lettered().MatchString(plain(text)):
+	case value != 0 && !lettered:
 		return 0, misread(text, right, "has no letter")
 	}
 	return value, nil

@@ -31,19 +31,36 @@ var (
 )
 
 var (
-	numberAndUnit = pattern.Of(`^([+-]? ?(?:\d+(?:\.\d*)?|\.\d+)) ?(.*)$`)
-	numberComma   = pattern.Of(`^[+-]?\d+(,\d+)+(\.\d*)?( ?[^\d].*)?$`)
-	thousands     = pattern.Of(`^[+-]?[1-9]\d{0,2}(,\d{3})+(\D|$)`)
+	numberComma = pattern.Of(`^[+-]?\d+(,\d+)+(\.\d*)?( ?[^\d].*)?$`)
+	thousands   = pattern.Of(`^[+-]?[1-9]\d{0,2}(,\d{3})+(\D|$)`)
 )
 
 // split parts a number from what follows it; ok is false where no number stands first.
 func split(text string) (value float64, rest string, ok bool) {
-	parts := numberAndUnit().FindStringSubmatch(text)
-	if parts == nil {
+	unsigned := strings.TrimLeft(text[:min(1, len(text))], "+-") + text[min(1, len(text)):]
+	sign := text[:len(text)-len(unsigned)]
+	number, rest := cutNumber(strings.TrimPrefix(unsigned, " "))
+	if number == "" || strings.Contains(rest, "\n") {
 		return 0, "", false
 	}
-	value, err := strconv.ParseFloat(strings.ReplaceAll(parts[1], " ", ""), 64)
-	return value + 0, parts[2], err == nil // + 0: never minus nought
+	value, err := strconv.ParseFloat(sign+number, 64)
+	return value + 0, strings.TrimPrefix(rest, " "), err == nil // + 0: never minus nought
+}
+
+// cutNumber parts digits with at most one point before, among or behind them from what follows; number is empty where none stand first.
+func cutNumber(text string) (number, rest string) {
+	digits := func(from int) (end int) {
+		for end = from; end < len(text) && text[end] >= '0' && text[end] <= '9'; end++ {
+		}
+		return end
+	}
+	end := digits(0)
+	if end < len(text) && text[end] == '.' {
+		if decimals := digits(end + 1); end > 0 || decimals > 1 {
+			end = decimals
+		}
+	}
+	return text[:end], text[end:]
 }
 
 // foreignUnits are units of lengths, speeds and times that some figure may stand in, but not every one.

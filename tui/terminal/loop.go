@@ -161,14 +161,8 @@ func (l *loop) tick(msg tickMsg) {
 	}
 	l.pass(Tick{At: l.now()})
 	if l.ticks == unheardTicks {
-		l.commands = append(l.commands, handMemoryBack)
+		l.commands = append(l.commands, l.settle)
 	}
-}
-
-// handMemoryBack gives the system what starting took and flying does not need: files read, plans searched, the first look at everything.
-func handMemoryBack() tea.Msg {
-	debug.FreeOSMemory()
-	return nil
 }
 
 // resumed starts a new chain of ticks at once and tells the Screen.

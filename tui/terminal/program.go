@@ -28,6 +28,9 @@ type Program struct {
 	mutex  sync.Mutex
 	ending error // why the program ends; nil while it runs, and after tea.Quit
 
+	settled             bool
+	processors, garbage int // before
+
 	stopped   atomic.Bool   // a stop of ours is on
 	continued chan struct{} // and is over
 }
@@ -69,11 +72,32 @@ func (p *Program) Run(ctx context.Context) error {
 	defer p.watchSignals()()
 	defer context.AfterFunc(ctx, func() { p.end(context.Cause(ctx)) })()
 
-	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1)) // one goroutine does nearly all there is to do: more processors only wake each other
-	const garbage = 50                              // percent: what is held is small, and collecting it twice as often costs little
-	defer debug.SetGCPercent(debug.SetGCPercent(garbage))
+	defer p.unsettle()
 	_, err = p.tea.Run()
 	return p.outcome(err)
+}
+
+// settle makes the process as small and as quiet as a flight needs it, some seconds after its start, when the first frames are on the screen: doing
+// so is itself a collection, and gives a processor up with all that it holds.
+func (p *Program) settle() tea.Msg {
+	const garbage = 50 // percent: what is held is small, and collecting it twice as often costs little
+	p.mutex.Lock()
+	defer p.mutex.Unlock()
+	p.settled = true
+	p.processors = runtime.GOMAXPROCS(1) // one goroutine does nearly all there is to do: more processors only wake each other
+	p.garbage = debug.SetGCPercent(garbage)
+	debug.FreeOSMemory() // what starting took and flying does not need: files read, plans searched, the first look at everything
+	return nil
+}
+
+func (p *Program) unsettle() {
+	p.mutex.Lock()
+	defer p.mutex.Unlock()
+	if p.settled {
+		runtime.GOMAXPROCS(p.processors)
+		debug.SetGCPercent(p.garbage)
+		p.settled = false
+	}
 }
 
 // Send delivers a message to Screen.Update from another goroutine. It waits until the program takes it; after the
