@@ -155,7 +155,7 @@ func (f *fuelled) foldDivert(e Event) bool {
 		if e.Rejoin != nil {
 			planLeg = *e.Rejoin + i
 		}
-		f.legs = append(f.legs, leg{way: w, local: i, planLeg: planLeg, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
+		f.legs = append(f.legs, leg{way: w, local: i, asked: askedOf(len(f.legs), &route.Legs[i], f.sheet.Plan.Aircraft.Receivers), planLeg: planLeg, checkpointsActual: make([]time.Time, len(route.Legs[i].Checkpoints))})
 	}
 	f.leg, f.complete = w.first, false
 	f.anchor = anchor{place: place{leg: f.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: f.anchor.by}

@@ -22,7 +22,7 @@ type fold struct {
 // flown is where the flight has been, and what was told that changes nothing of what is reckoned: way.go, flown.go, divert.go.
 type flown struct {
 	sheet *sheet.Sheet
-	places
+	*ofPlan
 	told told
 	look *look // that is being taken; nil where an event is taken in
 
@@ -96,9 +96,9 @@ type fuelled struct {
 	latestTurns *values.Found[[]turnBy]
 }
 
-func newFold(s *sheet.Sheet, places places) fold {
+func newFold(s *sheet.Sheet, of *ofPlan) fold {
 	var f fold
-	f.flown = flown{sheet: s, places: places, legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
+	f.flown = flown{sheet: s, ofPlan: of, legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
 	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: ByReckoning}
 	f.forecast, f.inches = s.Air, s.Plan.Conditions.QNHInInches
 	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())

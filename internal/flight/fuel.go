@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -376,18 +377,19 @@ func (f *fold) promptTanks() {
 	k := &f.tanks
 	for i, change := range k.Changes() {
 		prompt := Prompt{
-			ID: fmt.Sprintf("tank-%d", len(k.Made())+1+i), Kind: PromptTank, Text: "tank to " + change.To, Due: change.At,
+			ID: "tank-" + strconv.Itoa(len(k.Made())+1+i), Kind: PromptTank, Text: "tank to " + change.To, Due: change.At,
 			Detail: append(f.tankLines(change.Quantities, change.Imbalance), f.system().ChangeSteps...),
 			Answer: Answer{Act: TankChange, Tank: change.To},
 		}
+		open := pending{Prompt: prompt, at: f.beforeTakeOff(), again: i > 0}
 		if i == 0 {
-			prompt.LateAt = ref(k.LateAt(change.At, patient))
+			open.late = k.LateAt(change.At, patient)
 		}
-		f.add(pending{Prompt: prompt, at: f.beforeTakeOff(), again: i > 0})
+		f.add(open)
 	}
 	if c := f.prompts.confirm; c.number > 0 && f.onBlocks.IsZero() {
 		f.add(pending{Prompt: Prompt{
-			ID: fmt.Sprintf("confirm-%d", c.number), Kind: PromptConfirm, Text: "engine and fuel pressure on " + c.tank, Due: c.at.Add(confirmAfter),
+			ID: "confirm-" + strconv.Itoa(c.number), Kind: PromptConfirm, Text: "engine and fuel pressure on " + c.tank, Due: c.at.Add(confirmAfter),
 			Detail: []string{"as steady as before the change, pressure where it belongs", "if not: back to " + c.from},
 		}})
 	}

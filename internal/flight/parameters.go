@@ -65,6 +65,8 @@ var gaugeRange = Range{"a gauge reading", 0, 9999, "in any unit"}
 // Flights are of the years that a plan can be of; one of the last evening ends in the year after.
 const firstYear, lastYear = plan.FirstYear, plan.LastYear + 1
 
+var firstMoment, endMoment = time.Date(firstYear, 1, 1, 0, 0, 0, 0, time.UTC), time.Date(lastYear+1, 1, 1, 0, 0, 0, 0, time.UTC)
+
 // RangeOf is what a figure must lie within, by its JSON name.
 func RangeOf(field string) Range {
 	if p := parameterOf(field); p != nil {
@@ -102,8 +104,8 @@ func CheckRanges(e *Event) error {
 	if e.At != nil && !e.At.Valid() {
 		return refuse("latitude to 90, longitude to 180 degrees", "there is no position %g, %g", e.At.Lat, e.At.Lon)
 	}
-	for _, at := range []*time.Time{&e.T, &e.Rec, e.Set, e.Wanted, e.Machine} {
-		if at != nil && !at.IsZero() && (at.UTC().Year() < firstYear || at.UTC().Year() > lastYear) {
+	for _, at := range [...]*time.Time{&e.T, &e.Rec, e.Set, e.Wanted, e.Machine} {
+		if at != nil && !at.IsZero() && (at.Before(firstMoment) || !at.Before(endMoment)) {
 			return refuse(fmt.Sprintf("years are from %d to %d", firstYear, lastYear), "the year %d", at.UTC().Year())
 		}
 	}

@@ -12,7 +12,8 @@ import (
 
 // pending is an open prompt as it was made when the last event was folded. What depends on the moment is put in by promptsAt.
 type pending struct {
-	Prompt
+	Prompt           // without the time at which it is late
+	late   time.Time // as nothing delays it; the zero time: never, or found when somebody looks
 	// at is the place ahead whose time the prompt's due time moves with; nil: the due time is fixed.
 	at *place
 	// outlook says of a turn how sure its time is, and so when it is late, which is found when somebody looks; nil for other prompts.
@@ -209,10 +210,11 @@ func (f *fold) makePrompts(t time.Time) {
 	f.promptReport()
 	f.promptContacts()
 	f.promptBroadcastQNH()
+	queue := f.queueAt(t)
 	for i := range q.made {
 		open := &q.made[i]
 		was, known := q.were.find(open.ID, i)
-		now := f.dueAt(open, t)
+		now := queue.due(open).due
 		earliest := was.due
 		if earliest.After(t) {
 			earliest = t
@@ -224,7 +226,7 @@ func (f *fold) makePrompts(t time.Time) {
 		case now.Before(earliest) && open.Kind != PromptTurn: // that is its ETA, whatever it is
 			open.moveTo(open.Due.Add(earliest.Sub(now)))
 		}
-		q.notBeforeLearnt(open, i, f.dueAt(open, t))
+		q.notBeforeLearnt(open, i, queue.due(open).due)
 	}
 	for i, open := range before {
 		if open.round == "" || open.again {
@@ -265,11 +267,11 @@ func (q *prompts) notBeforeLearnt(open *pending, about int, due time.Time) {
 // moveTo gives a prompt another due time, and is patient from there. When a tank is late follows from what is in it.
 func (open *pending) moveTo(due time.Time) {
 	switch {
-	case open.LateAt == nil:
+	case open.late.IsZero():
 	case open.Kind != PromptTank:
-		open.LateAt = ref(open.LateAt.Add(due.Sub(open.Due)))
+		open.late = open.late.Add(due.Sub(open.Due))
 	default: // not before it is due
-		open.LateAt = ref(latest(*open.LateAt, due))
+		open.late = latest(open.late, due)
 	}
 	open.Due = due
 }
@@ -358,11 +360,8 @@ func (open *pending) fillIn() {
 	if open.Detail == nil {
 		open.Detail = []string{}
 	}
-	if open.LateAt == nil {
-		if wait := open.Kind.patience(); wait > 0 {
-			late := open.Due.Add(wait)
-			open.LateAt = &late
-		}
+	if wait := open.Kind.patience(); open.late.IsZero() && wait > 0 {
+		open.late = open.Due.Add(wait)
 	}
 }
 
@@ -456,14 +455,11 @@ func (open *pending) isLate(t time.Time, delay time.Duration) bool {
 
 // lateAt is when a prompt is late as nothing delays it; the zero time: never.
 func (open *pending) lateAt() time.Time {
-	switch {
-	case open.outlook != nil:
+	if open.outlook != nil {
 		unsure := time.Duration(2 * open.outlook.sigmaMinutes(*open.at) * float64(time.Minute))
 		return open.Due.Add(max(PromptTurn.patience(), unsure))
-	case open.LateAt != nil:
-		return *open.LateAt
 	}
-	return time.Time{}
+	return open.late
 }
 
 // stands is how a prompt stands at a moment, which its place in the queue and what it says follow from.

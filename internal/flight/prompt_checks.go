@@ -27,14 +27,14 @@ func (f *fold) promptChecks(t time.Time) {
 	if !f.landed.IsZero() {
 		return
 	}
-	for _, check := range f.repeatingChecks() {
-		f.repeat(check, t)
+	for i := range f.repeats {
+		f.repeat(&f.repeats[i], t)
 	}
 	if len(f.sheet.Plan.Checks) == 0 {
 		f.promptUsualChecks()
 	}
-	for key, check := range f.planChecks() {
-		f.promptCheck(key, check)
+	for i := range f.checks {
+		f.promptOnce(&f.checks[i])
 	}
 }
 
@@ -47,26 +47,22 @@ func (f *fold) promptUsualChecks() {
 	}
 }
 
-// promptCheck asks for one check; the key tells it from others of its name.
-func (f *fold) promptCheck(key string, check plan.Check) {
+// promptOnce asks for a check that does not repeat.
+func (f *fold) promptOnce(check *onceChecked) {
 	switch {
-	case check.EveryMinutes != nil: // it repeats
 	case check.ClimbingThroughFt != nil:
-		f.promptThrough("check-"+key, check, *check.ClimbingThroughFt, sheet.Climb)
+		f.promptThrough(check, *check.ClimbingThroughFt, sheet.Climb)
 	case check.DescendingThroughFt != nil:
-		f.promptThrough("check-"+key, check, *check.DescendingThroughFt, sheet.Descent)
+		f.promptThrough(check, *check.DescendingThroughFt, sheet.Descent)
 	case check.Passing != "":
-		f.promptPassing("check-"+key, check)
+		f.promptPassing(check)
 	case check.Before != "":
-		f.promptBefore("check-"+key, check)
+		f.promptBefore(check)
 	}
 }
 
-func (f *fold) checkPrompt(id string, check plan.Check, due time.Time, at *place) {
-	prompt := Prompt{ID: id, Kind: PromptCheck, Text: check.Name, Due: due}
-	if check.Text != "" {
-		prompt.Detail = []string{check.Text}
-	}
+func (f *fold) promptCheck(check *onceChecked, due time.Time, at *place) {
+	prompt := Prompt{ID: check.id, Kind: PromptCheck, Text: check.Name, Detail: check.detail, Due: due}
 	f.add(pending{Prompt: prompt, at: at, passing: at != nil && check.Passing != ""})
 }
 
@@ -82,33 +78,33 @@ func (f *ahead) noteCruise(t time.Time) {
 	}
 }
 
-func (f *fold) promptThrough(id string, check plan.Check, altitudeFt float64, phase sheet.Phase) {
+func (f *fold) promptThrough(check *onceChecked, altitudeFt float64, phase sheet.Phase) {
 	here := place{leg: f.leg, afterNM: f.legs[f.leg].line().DistanceNM}
-	if due, kept := f.prompts.opened.Find(id); kept {
-		f.checkPrompt(id, check, due, nil)
+	if due, kept := f.prompts.opened.Find(check.id); kept {
+		f.promptCheck(check, due, nil)
 		return
 	}
 	if due, ok := f.outlook.timeThrough(altitudeFt, phase); ok {
-		f.checkPrompt(id, check, due, &here)
+		f.promptCheck(check, due, &here)
 	}
 }
 
-func (f *fold) promptPassing(id string, check plan.Check) {
+func (f *fold) promptPassing(check *onceChecked) {
 	if at, passed := f.prompts.passedAt.Find(check.Passing); passed {
-		f.checkPrompt(id, check, at, nil)
+		f.promptCheck(check, at, nil)
 		return
 	}
 	if at, due, ok := f.nameAhead(check.Passing); ok {
-		f.checkPrompt(id, check, due, &at)
+		f.promptCheck(check, due, &at)
 	}
 }
 
-func (f *fold) promptBefore(id string, check plan.Check) {
+func (f *fold) promptBefore(check *onceChecked) {
 	if _, passed := f.prompts.passedAt.Find(check.Before); passed {
 		return
 	}
 	if at, due, ok := f.nameAhead(check.Before); ok {
-		f.checkPrompt(id, check, due.Add(-minutes(check.Minutes)), &at)
+		f.promptCheck(check, due.Add(-minutes(check.Minutes)), &at)
 	}
 }
 
@@ -181,7 +177,7 @@ func (f *fold) promptAirborne() {
 	if f.offBlocks.IsZero() {
 		open.at = &place{leg: f.leg}
 	} else {
-		open.LateAt = ref(open.Due.Add(patient))
+		open.late = open.Due.Add(patient)
 	}
 	f.add(open)
 }
@@ -213,7 +209,7 @@ func (f *fold) promptLevel() {
 	}
 	altitudeFt := f.levelFt(top.leg)
 	f.add(pending{at: &top, Prompt: Prompt{
-		ID: fmt.Sprintf("level-%d", top.leg), Kind: PromptLevel, Text: fmt.Sprintf("level at %s", f.legs[top.leg].line().Level),
+		ID: f.legs[top.leg].asked.level, Kind: PromptLevel, Text: "level at " + f.legs[top.leg].line().Level.String(),
 		Detail: detail, Number: levelNumber(f.legs[top.leg].line().Level), Due: due, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(altitudeFt))},
 	}})
 }
@@ -242,14 +238,19 @@ func (f *fold) promptDescent() {
 	if late {
 		due = opened
 	}
-	descent := f.sheet.Plan.Aircraft.Descent
+	told := f.prompts.worded.Get(wording{way: f.legs[f.leg].way, descent: true}, func() words { return f.descentWords(arrivalFt) })
 	f.add(pending{at: &top, lead: new(time.Duration), Prompt: Prompt{
-		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend},
-		Detail: []string{
-			fmt.Sprintf("%s, %v, to %s%s", say.FeetPerMinute(descent.RateFtMin), f.sheet.Setting(sheet.Descent, arrivalFt), say.Feet(arrivalFt), f.levelBefore()),
-			fmt.Sprintf("altimeter: QNH of %s, now %s", f.legs[f.leg].way.route.Destination().Title(), f.qnh()),
-		},
+		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend}, Detail: told.detail,
 	}})
+}
+
+// descentWords say how the last descent is flown.
+func (f *fold) descentWords(arrivalFt float64) words {
+	rate, route := f.sheet.Plan.Aircraft.Descent.RateFtMin, f.legs[f.leg].way.route
+	return words{detail: []string{
+		fmt.Sprintf("%s, %v, to %s%s", say.FeetPerMinute(rate), f.sheet.Setting(sheet.Descent, arrivalFt), say.Feet(arrivalFt), f.levelBefore()),
+		fmt.Sprintf("altimeter: QNH of %s, now %s", route.Destination().Title(), f.qnh()),
+	}}
 }
 
 // levelBefore says where the last descent is to be over, if not overhead the destination.

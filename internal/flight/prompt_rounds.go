@@ -2,8 +2,8 @@ package flight
 
 import (
 	"fmt"
-	"iter"
 	"slices"
+	"strconv"
 	"time"
 
 	"example.com/legclock/internal/plan"
@@ -12,9 +12,11 @@ import (
 // repeating is a check that is asked for again and again in cruise: so many minutes after the top of the climb, and after each answer. One
 // that is not answered before it is due again was missed, and the next counts from when it was due.
 type repeating struct {
-	plan.Check
-	key    string // tells it from others of its name
+	key    string // its name, by which it is told from others of the same
+	text   string
+	detail []string
 	kind   PromptKind
+	every  time.Duration
 	offset time.Duration // of the first
 }
 
@@ -27,18 +29,6 @@ type round struct {
 // repeatsShown is how many rounds of a check are in the queue.
 const repeatsShown = 4
 
-// planChecks are the plan's checks, each with a key that tells it from others of its name.
-func (f *fold) planChecks() iter.Seq2[string, plan.Check] {
-	return func(yield func(string, plan.Check) bool) {
-		seen := namesMet{}
-		for _, check := range f.sheet.Plan.Checks {
-			if !yield(seen.key(check.Name), check) {
-				return
-			}
-		}
-	}
-}
-
 // namesMet is how often each name was met.
 type namesMet map[string]int
 
@@ -50,34 +40,47 @@ func (n namesMet) key(name string) string {
 	return name
 }
 
-// repeatingChecks are those of the plan or, where it lists no checks at all, the usual ones.
-func (f *fold) repeatingChecks() (list []repeating) {
-	if len(f.sheet.Plan.Checks) == 0 {
-		every := float64(defaultEvery)
-		return []repeating{
-			{plan.Check{Name: defaultCruiseCheck, Text: "fuel, radio, engine, altimeter", EveryMinutes: &every}, defaultCruiseCheck, PromptCheck, 0},
-			{plan.Check{Name: defaultGyro, Text: "steady and level", EveryMinutes: &every}, defaultGyro, PromptGyro, -gyroOffset},
+// onceChecked is a check of the plan that is asked for once, at a height or at a point.
+type onceChecked struct {
+	plan.Check
+	id     string
+	detail []string
+}
+
+// checksOf are the checks that are asked for: those of a plan or, where it lists none at all, the usual ones, which all repeat.
+func checksOf(p *plan.Plan) (once []onceChecked, repeats []repeating) {
+	if len(p.Checks) == 0 {
+		every := time.Duration(defaultEvery) * time.Minute
+		return nil, []repeating{
+			{defaultCruiseCheck, defaultCruiseCheck, []string{"fuel, radio, engine, altimeter"}, PromptCheck, every, 0},
+			{defaultGyro, defaultGyro, []string{"steady and level"}, PromptGyro, every, -gyroOffset},
 		}
 	}
-	for key, check := range f.planChecks() {
+	seen := namesMet{}
+	for _, check := range p.Checks {
+		key, detail := seen.key(check.Name), []string(nil)
+		if check.Text != "" {
+			detail = []string{check.Text}
+		}
 		if check.EveryMinutes != nil {
-			list = append(list, repeating{check, key, PromptCheck, 0})
+			repeats = append(repeats, repeating{key, check.Name, detail, PromptCheck, minutes(*check.EveryMinutes), 0})
+		} else {
+			once = append(once, onceChecked{check, "check-" + key, detail})
 		}
 	}
-	return list
+	return once, repeats
 }
 
 // repeat asks for the next rounds of a check.
-func (f *fold) repeat(check repeating, t time.Time) {
+func (f *fold) repeat(check *repeating, t time.Time) {
 	start, at, until, asked := f.checked(t)
 	if !asked {
 		return
 	}
-	every := minutes(*check.EveryMinutes)
 	state := f.prompts.rounds.At(check.key)
-	due := start.Add(every).Add(check.offset)
+	due := start.Add(check.every).Add(check.offset)
 	if state.count > 0 {
-		due, at = state.last.Add(every), nil
+		due, at = state.last.Add(check.every), nil
 	}
 	for k := range repeatsShown {
 		if !until.IsZero() && due.After(until) {
@@ -85,7 +88,7 @@ func (f *fold) repeat(check repeating, t time.Time) {
 		}
 		number := state.count + 1 + k
 		f.add(pending{Prompt: check.prompt(number, due), at: at, again: k > 0, round: check.key, number: number})
-		due = due.Add(every)
+		due = due.Add(check.every)
 	}
 }
 
@@ -103,19 +106,16 @@ func (f *fold) checked(t time.Time) (start time.Time, at *place, until time.Time
 }
 
 // prompt asks for a round.
-func (c repeating) prompt(number int, due time.Time) Prompt {
-	prompt := Prompt{ID: fmt.Sprintf("check-%s-%d", c.key, number), Kind: c.kind, Text: c.Name, Due: due}
-	if c.Text != "" {
-		prompt.Detail = []string{c.Text}
-	}
-	return prompt
+func (c *repeating) prompt(number int, due time.Time) Prompt {
+	return Prompt{ID: "check-" + c.key + "-" + strconv.Itoa(number), Kind: c.kind, Text: c.text, Detail: c.detail, Due: due}
 }
 
 // withRounds is the flight with the rounds missed that nobody answered until the next was due, up to a moment; itself where there are none.
 // What it comes to is kept for whoever asks about that moment again.
 func (f *fold) withRounds(t time.Time) *fold {
-	for i := range f.prompts.made {
-		if open := &f.prompts.made[i]; open.again && open.round != "" && !f.dueAt(open, t).After(t) {
+	queue := f.queueAt(t)
+	for i := range queue.made {
+		if open := &queue.made[i]; open.again && open.round != "" && !queue.due(open).due.After(t) {
 			later := *f
 			later.prompts = keep(f.lookAt(t), func(k *kept) *keptPart[time.Time, prompts] { return &k.rounds }, t, func() prompts {
 				missing := *f
@@ -132,7 +132,8 @@ func (f *fold) withRounds(t time.Time) *fold {
 // there is a next.
 func (f *fold) missRounds(t time.Time) {
 	q := &f.prompts
-	for _, check := range f.repeatingChecks() {
+	for i := range f.repeats {
+		check := &f.repeats[i]
 		first, due, again := f.roundMissed(check.key, t)
 		if !again {
 			continue
@@ -153,13 +154,12 @@ func (f *fold) missRounds(t time.Time) {
 }
 
 // missMore misses the rounds of a check that follow one that was missed: those after which another was due up to a moment, and in cruise.
-func (q *prompts) missMore(check repeating, t, until time.Time) {
-	every := minutes(*check.EveryMinutes)
+func (q *prompts) missMore(check *repeating, t, until time.Time) {
 	var missed []Prompt
 	at := q.rounds.At(check.key)
 	for {
-		due := at.last.Add(every)
-		if next := due.Add(every); next.After(t) || !until.IsZero() && next.After(until) {
+		due := at.last.Add(check.every)
+		if next := due.Add(check.every); next.After(t) || !until.IsZero() && next.After(until) {
 			break
 		}
 		open := pending{Prompt: check.prompt(at.count+1, due)}
@@ -171,12 +171,11 @@ func (q *prompts) missMore(check repeating, t, until time.Time) {
 }
 
 // skipRounds leaves out what no flight lasts long enough for: a clock was wrong then. Of the rounds missed in a row the last count.
-func (q *prompts) skipRounds(check repeating, t time.Time) {
+func (q *prompts) skipRounds(check *repeating, t time.Time) {
 	const most = 200 // two days at a quarter of an hour
-	every := minutes(*check.EveryMinutes)
 	at := q.rounds.At(check.key)
-	if more := int(t.Sub(at.last)/every) - most; more > 0 {
-		q.rounds = q.rounds.With(check.key, round{count: at.count + more, last: at.last.Add(time.Duration(more) * every)})
+	if more := int(t.Sub(at.last)/check.every) - most; more > 0 {
+		q.rounds = q.rounds.With(check.key, round{count: at.count + more, last: at.last.Add(time.Duration(more) * check.every)})
 	}
 }
 

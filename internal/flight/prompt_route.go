@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"time"
 
 	"example.com/legclock/internal/angle"
@@ -13,6 +14,59 @@ import (
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
+
+// legAsked is what a leg's prompts are called and what else of them does not change, whatever is flown.
+type legAsked struct {
+	level, turn string
+	tunes       []stepAsked // by its radio steps
+}
+
+// stepAsked is what does not change of the prompt for a radio step.
+type stepAsked struct {
+	id       string
+	order    int
+	onGround bool // it is of a beacon that is used from take-off on and heard at the departure: it is tuned, identified and checked on the ground
+}
+
+func askedOf(index int, line *sheet.RouteLeg, receivers []string) *legAsked {
+	number := strconv.Itoa(index)
+	asked := legAsked{level: "level-" + number, turn: "turn-" + number, tunes: make([]stepAsked, len(line.Radio))}
+	seen := map[string]int{}
+	for s := range line.Radio {
+		step := &line.Radio[s]
+		id := "tune-" + number + "-" + step.Receiver + "-" + step.Beacon.Ident
+		if seen[id]++; seen[id] > 1 {
+			id += "-" + strconv.Itoa(seen[id])
+		}
+		asked.tunes[s] = stepAsked{id, tuningOrder(line, step, receivers), index == 0 && step.AfterNM <= 0 && heardAt(line.From, step.Beacon)}
+	}
+	return &asked
+}
+
+// heardAt reports whether a beacon is heard on the ground at a point.
+func heardAt(point, beacon plan.Point) bool {
+	reach := radio.Reception(beacon.RangeNM, point.ElevationFt, beacon.ElevationFt, beacon.Kind != plan.NDB)
+	return reach == 0 || earth.Inverse(beacon.At, point.At).DistanceNM <= reach
+}
+
+// tuningOrder is the order in which beacons are tuned that are due together: the receivers as the aircraft has them, but the distance after
+// the bearing that it goes with.
+func tuningOrder(line *sheet.RouteLeg, step *sheet.RadioStep, receivers []string) int {
+	const between = 2
+	own := between * slices.Index(receivers, step.Receiver)
+	if step.Receiver != distanceReceiver {
+		return own
+	}
+	for i := range line.Radio {
+		if other := &line.Radio[i]; other.Receiver != distanceReceiver && other.Beacon.Ident == step.Beacon.Ident {
+			return between*slices.Index(receivers, other.Receiver) + 1
+		}
+	}
+	return own
+}
+
+// distanceReceiver is the receiver that shows a distance and no bearing.
+const distanceReceiver = "DME"
 
 // promptTurns asks for the passing of every route point ahead, and says what to turn to there.
 func (f *fold) promptTurns() {
@@ -28,7 +82,7 @@ func (f *fold) promptTurns() {
 			continue
 		}
 		prompt := Prompt{
-			ID: fmt.Sprintf("turn-%d", i), Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due,
+			ID: f.legs[i].asked.turn, Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due,
 			Answer: Answer{Act: Passing, Point: line.To.Ident},
 		}
 		if !f.legs[i].last() {
@@ -117,15 +171,11 @@ func (f *fold) promptTunes() {
 		}
 	}
 	w := f.legs[f.leg].way
-	seen := map[string]int{}
 	for i := f.leg; i < w.first+len(w.route.Legs); i++ {
-		for s := range f.legs[i].line().Radio {
-			step := &f.legs[i].line().Radio[s]
-			id := fmt.Sprintf("tune-%d-%s-%s", i, step.Receiver, step.Beacon.Ident)
-			if seen[id]++; seen[id] > 1 {
-				id = fmt.Sprintf("%s-%d", id, seen[id])
-			}
-			if f.prompts.closed.Has(id) {
+		steps := f.legs[i].line().Radio
+		for s := range steps {
+			step, asked := &steps[s], &f.legs[i].asked.tunes[s]
+			if f.prompts.closed.Has(asked.id) {
 				continue
 			}
 			before, after := settings[step.Receiver], tuning{step.Beacon.Ident, step.CourseMagnetic}
@@ -133,14 +183,14 @@ func (f *fold) promptTunes() {
 			if before.sameAs(after) {
 				continue
 			}
-			f.promptTune(id, i, step, before.beacon == after.beacon)
+			f.promptTune(asked, i, step, before.beacon == after.beacon)
 		}
 	}
 }
 
-func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnly bool) {
-	if f.isFirstBeacon(index, step) {
-		f.promptFirstBeacon(id, index, step, courseOnly)
+func (f *fold) promptTune(asked *stepAsked, index int, step *sheet.RadioStep, courseOnly bool) {
+	if asked.onGround {
+		f.promptFirstBeacon(asked, index, step, courseOnly)
 		return
 	}
 	at := place{index, step.AfterNM}
@@ -151,7 +201,7 @@ func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnl
 			return
 		}
 	}
-	open := f.tunePending(id, index, step, courseOnly, due)
+	open := f.tunePending(asked, index, step, courseOnly, due)
 	if ok {
 		open.at = &at
 	}
@@ -161,38 +211,24 @@ func (f *fold) promptTune(id string, index int, step *sheet.RadioStep, courseOnl
 	f.add(open)
 }
 
-func (f *fold) tunePending(id string, index int, step *sheet.RadioStep, courseOnly bool, due time.Time) pending {
-	told := f.prompts.worded.Get(wording{f.legs[index].way, f.legs[index].local, step, courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
-	return pending{step: step, order: f.tuningOrder(index, step), Prompt: Prompt{
-		ID: id, Kind: PromptTune, Text: told.text, Number: told.number, Detail: told.detail, Due: due,
-		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident, Prompt: id},
+func (f *fold) tunePending(asked *stepAsked, index int, step *sheet.RadioStep, courseOnly bool, due time.Time) pending {
+	told := f.prompts.worded.Get(wording{way: f.legs[index].way, local: f.legs[index].local, step: step, courseOnly: courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
+	return pending{step: step, order: asked.order, Prompt: Prompt{
+		ID: asked.id, Kind: PromptTune, Text: told.text, Number: told.number, Detail: told.detail, Due: due,
+		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident, Prompt: asked.id},
 	}}
 }
 
-// isFirstBeacon reports whether a step is of a beacon that is used from take-off on and heard at the departure: it is tuned, identified and
-// checked on the ground.
-func (f *fold) isFirstBeacon(index int, step *sheet.RadioStep) bool {
-	l := &f.legs[index]
-	if index != 0 || step.AfterNM > 0 {
-		return false
-	}
-	from := l.line().From
-	reach := radio.Reception(step.Beacon.RangeNM, from.ElevationFt, step.Beacon.ElevationFt, step.Beacon.Kind != plan.NDB)
-	return reach == 0 || earth.Inverse(step.Beacon.At, from.At).DistanceNM <= reach
-}
-
 // promptFirstBeacon asks for a beacon from off blocks on; it is late when the taxi is over.
-func (f *fold) promptFirstBeacon(id string, index int, step *sheet.RadioStep, courseOnly bool) {
+func (f *fold) promptFirstBeacon(asked *stepAsked, index int, step *sheet.RadioStep, courseOnly bool) {
 	takeOff := f.anchor.at
 	if !f.airborne.IsZero() {
 		takeOff = f.airborne
 	}
 	due, at := f.leaveBlocks()
-	open := f.tunePending(id, index, step, courseOnly, due)
+	open := f.tunePending(asked, index, step, courseOnly, due)
 	open.at = at
-	if open.LateAt = ref(takeOff); takeOff.Before(due.Add(soon)) {
-		open.LateAt = ref(due.Add(soon))
-	}
+	open.late = latest(due.Add(soon), takeOff)
 	if f.airborne.IsZero() && step.Beacon.Kind.HasRadials() {
 		from := f.legs[index].line().From
 		here := f.expectAt(from.At, from.ElevationFt, step.Beacon, nil)
@@ -211,26 +247,6 @@ func (f *fold) leaveBlocks() (due time.Time, at *place) {
 	}
 	return f.anchor.at.Add(-f.taxi()), f.beforeTakeOff()
 }
-
-// tuningOrder is the order in which beacons are tuned that are due together: the receivers as the aircraft has them, but the distance after
-// the bearing that it goes with.
-func (f *fold) tuningOrder(index int, step *sheet.RadioStep) int {
-	receivers := f.sheet.Plan.Aircraft.Receivers
-	const between = 2
-	own := between * slices.Index(receivers, step.Receiver)
-	if step.Receiver != distanceReceiver {
-		return own
-	}
-	for _, other := range f.legs[index].line().Radio {
-		if other.Receiver != distanceReceiver && other.Beacon.Ident == step.Beacon.Ident {
-			return between*slices.Index(receivers, other.Receiver) + 1
-		}
-	}
-	return own
-}
-
-// distanceReceiver is the receiver that shows a distance and no bearing.
-const distanceReceiver = "DME"
 
 // tuneWords say what to tune and what to expect of it.
 func (f *believed) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) words {
@@ -285,13 +301,14 @@ type words struct {
 	detail []string
 }
 
-// wording is what the words of a turn or of a radio step depend on, the altimeter setting apart. A way that comes to be flown otherwise
+// wording is what the words of a turn, of a radio step or of the last descent depend on, the altimeter setting apart. A way that comes to be flown otherwise
 // is another way.
 type wording struct {
 	way        *way
 	local      int              // the leg's index on it
-	step       *sheet.RadioStep // nil: the turn at the leg's end
+	step       *sheet.RadioStep // nil: the turn at the leg's end, or the last descent
 	courseOnly bool
+	descent    bool
 }
 
 // promptIdentify asks for what was tuned to be identified.

@@ -71,22 +71,30 @@ func (f *fold) stepFor(receiver, beacon string) (sheet.RadioStep, bool) {
 	return sheet.RadioStep{}, false
 }
 
-// places are what is known of a plan's points whatever is flown.
-type places struct {
+// ofPlan is what follows from a plan, whatever is flown.
+type ofPlan struct {
 	stations map[string]float64        // declinations that radials count from, by ident of the beacon
 	days     map[string]sheet.Daylight // the end of the day about the planned arrival, by ident
 	lists    []cards.Card              // before departure, and for what one hopes not to need
+	checks   []onceChecked
+	repeats  []repeating
+	contacts []string // what the prompts for its stations are called
 }
 
-func placesOf(s *sheet.Sheet) places {
-	p := places{stations: stationDeclinations(s), days: map[string]sheet.Daylight{}, lists: append([]cards.Card{cards.PreDeparture(s)}, cards.All(s.Plan.Aircraft.Cards)...)}
+func follows(s *sheet.Sheet) *ofPlan {
+	p := ofPlan{stations: stationDeclinations(s), days: map[string]sheet.Daylight{}, lists: append([]cards.Card{cards.PreDeparture(s)}, cards.All(s.Plan.Aircraft.Cards)...)}
 	for _, point := range s.Plan.Points {
 		p.days[point.Ident] = sheet.DaylightAt(point, s.Arrival())
 	}
 	for _, day := range s.Daylight {
 		p.days[day.Ident] = day
 	}
-	return p
+	p.checks, p.repeats = checksOf(s.Plan)
+	seen := namesMet{}
+	for _, contact := range s.Contacts {
+		p.contacts = append(p.contacts, contactPrompt+seen.key(contact.Name))
+	}
+	return &p
 }
 
 // stationDeclinations are what bearings from a plan's beacons count from: the station's declination, at one without radials the variation.

@@ -147,7 +147,7 @@ func (s *State) refold(until time.Time) {
 		count, s.fold = kept[len(kept)-1].count, kept[len(kept)-1].fold
 		s.latest = order[count-1]
 	} else {
-		s.fold, s.latest = newFold(s.sheet, s.places), Record{}
+		s.fold, s.latest = newFold(s.sheet, s.ofPlan), Record{}
 	}
 	s.folded.order, s.folded.kept = values.ListOf(before[:count]), values.ListOf(kept)
 	for _, r := range order[count:] {

@@ -19,7 +19,7 @@ type State struct {
 	entries *values.Found[values.List[Entry]]
 	setting clock.Setting
 	rewinds int // how often the flight clock was set back
-	places  places
+	ofPlan  *ofPlan
 	fold    fold
 	folded  folded
 	kept    *kept  // parts of the last Snapshot
@@ -28,8 +28,8 @@ type State struct {
 
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode Mode) *State {
-	places := placesOf(s)
-	return &State{sheet: s, mode: mode, entries: &values.Found[values.List[Entry]]{}, places: places, fold: newFold(s, places), kept: &kept{}}
+	of := follows(s)
+	return &State{sheet: s, mode: mode, entries: &values.Found[values.List[Entry]]{}, ofPlan: of, fold: newFold(s, of), kept: &kept{}}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.

@@ -132,16 +132,14 @@ func (f *fold) promptContacts() {
 	if !f.landed.IsZero() {
 		return
 	}
-	seen := namesMet{}
 	for i := range f.sheet.Contacts {
 		contact := &f.sheet.Contacts[i]
-		id := contactPrompt + seen.key(contact.Name)
 		due, at, ok := f.contactDue(contact)
 		if !ok {
 			continue
 		}
 		prompt := Prompt{
-			ID: id, Kind: PromptContact, Text: "call " + contact.Name + " " + say.Voice(contact.FrequencyMHz), Due: due,
+			ID: f.contacts[i], Kind: PromptContact, Text: "call " + contact.Name + " " + say.Voice(contact.FrequencyMHz), Due: due,
 			Answer: Answer{Act: Cleared, Contact: &contact.Contact},
 		}
 		if contact.For != "" {

@@ -27,6 +27,7 @@ type way struct {
 type leg struct {
 	way   *way
 	local int // index into way.route.Legs
+	asked *legAsked
 
 	planned            time.Time // at its end, by the sheet or, on a diversion, by the first reckoning
 	checkpointsPlanned []time.Time
@@ -61,7 +62,7 @@ func legsOf(s *sheet.Sheet) []leg {
 			checkpoints[c] = shown(at)
 		}
 		legs[i] = leg{
-			way: planned, local: i, planLeg: i,
+			way: planned, local: i, asked: askedOf(i, &planned.route.Legs[i], s.Plan.Aircraft.Receivers), planLeg: i,
 			planned:            shown(row.ETA),
 			checkpointsPlanned: checkpoints,
 			checkpointsActual:  make([]time.Time, len(row.Checkpoints)),
