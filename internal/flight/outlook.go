@@ -35,11 +35,16 @@ type outlook struct {
 	forecast   sheet.Air // that the belief deviates from
 	legOnly    bool      // the trajectory ends with the leg that it begins on
 	axes       axes
-	// How the way depends on the belief is found when somebody asks, which a fold does for the leg being flown only.
-	nudged, nudgedOnLeg *values.Found[nudges]
+	found      *found // nil: there is no way
+}
+
+// found is how a way depends on the belief, which is found when somebody asks: a fold does for the leg being flown only, and so does who wants to
+// know how sure the time of a place on it is.
+type found struct {
+	whole, onLeg, toLeg values.Found[nudges]
 	// before is, by piece, what has come together where it begins; the last is for the end.
-	before *values.Found[[]gathered]
-	sigmas *values.Finds[place, float64] // one standard error of the minutes to a place
+	before values.Found[[]gathered]
+	sigmas values.Finds[place, float64] // one standard error of the minutes to a place
 }
 
 // nudges are the ways with the belief moved along each of its axes.
@@ -82,19 +87,19 @@ func (f *believed) reckonWay(a *outlook, mean vector) {
 		a.trajectory, _ = a.reckon(a.air, a.legOnly)
 	}
 	a.mean, a.forecast, a.axes = mean, forecast, a.belief.axes()
-	a.nudged, a.nudgedOnLeg, a.before = &values.Found[nudges]{}, &values.Found[nudges]{}, &values.Found[[]gathered]{}
-	a.sigmas = values.NewFinds[place, float64]()
+	a.found = &found{}
 }
 
 // reckon takes the way from the anchor through some air, to the destination or to the end of the leg.
 func (o *outlook) reckon(through sheet.Air, legOnly bool) (sheet.Trajectory, error) {
-	start := sheet.Start{
-		Leg: o.from.leg - o.way.first, AfterNM: o.from.afterNM, AltitudeFt: o.from.altitudeFt, Descending: o.from.descending,
-	}
 	if legOnly {
-		return o.way.route.ReckonLeg(start, through)
+		return o.way.route.ReckonLeg(o.start(), through)
 	}
-	return o.way.route.Reckon(start, through)
+	return o.way.route.Reckon(o.start(), through)
+}
+
+func (o *outlook) start() sheet.Start {
+	return sheet.Start{Leg: o.from.leg - o.way.first, AfterNM: o.from.afterNM, AltitudeFt: o.from.altitudeFt, Descending: o.from.descending}
 }
 
 // nudge reckons the way with the belief moved about its mean.
@@ -108,18 +113,35 @@ func (o *outlook) nudge(legOnly bool) (n nudges) {
 
 // ways are the nudges as far as the trajectory goes.
 func (o *outlook) ways() nudges {
-	if o.nudged == nil { // there is no way
+	if o.found == nil {
 		return nudges{}
 	}
-	return o.nudged.Get(func() nudges { return o.nudge(o.legOnly) })
+	return o.found.whole.Get(func() nudges { return o.nudge(o.legOnly) })
 }
 
 // waysOn are the nudges as far as they go on a leg.
 func (o *outlook) waysOn(leg int) nudges {
-	if leg != o.from.leg || o.nudgedOnLeg == nil {
+	if leg != o.from.leg || o.found == nil {
 		return o.ways()
 	}
-	return o.nudgedOnLeg.Get(func() nudges { return o.nudge(true) })
+	return o.found.onLeg.Get(func() nudges { return o.nudge(true) })
+}
+
+// waysTo are the nudges that tell of the places on a leg what the whole ways do.
+func (o *outlook) waysTo(leg int) nudges {
+	if leg != o.from.leg || o.found == nil {
+		return o.ways()
+	}
+	return o.found.toLeg.Get(func() nudges {
+		for _, along := range o.axes.along {
+			for _, by := range []float64{reach, -reach} {
+				if !o.way.route.SureBehindLeg(o.start(), o.mean.plus(by, along).air(o.forecast)) {
+					return o.ways()
+				}
+			}
+		}
+		return o.waysOn(leg)
+	})
 }
 
 // reach is how many standard errors the belief is moved along its axes. With √3 the differences tell, of a quantity that depends on
@@ -168,7 +190,7 @@ func (o *outlook) slopeFrom(to place, minutes float64) vector {
 // shape is how the minutes from the anchor to a place depend on the belief: the slope by state, and the curves along the axes.
 func (o *outlook) shape(to place, minutes float64) (slope vector, curves [3]float64) {
 	var changes [3]float64
-	for i, n := range o.ways() {
+	for i, n := range o.waysTo(to.leg) {
 		changes[i], curves[i] = n.at(to.leg-o.way.first, to.afterNM, minutes)
 	}
 	return o.axes.slope(changes), curves
@@ -176,7 +198,10 @@ func (o *outlook) shape(to place, minutes float64) (slope vector, curves [3]floa
 
 // sigmaMinutes is one standard error of the time at a place.
 func (o *outlook) sigmaMinutes(to place) float64 {
-	return o.sigmas.Get(to, func() float64 { return o.findSigma(to) })
+	if o.found == nil {
+		return o.findSigma(to)
+	}
+	return o.found.sigmas.Get(to, func() float64 { return o.findSigma(to) })
 }
 
 func (o *outlook) findSigma(to place) float64 {
@@ -468,11 +493,11 @@ type gathered struct {
 	wander           float64
 }
 
-// gather goes along the trajectory once, so that every place on it can be judged quickly.
-func (o *outlook) gather() []gathered {
+// gather goes along the first pieces of the trajectory once, so that every place on them can be judged quickly.
+func (o *outlook) gather(pieces int) []gathered {
 	var g gathered
-	before := append(make([]gathered, 0, len(o.trajectory)+1), g)
-	for _, piece := range o.trajectory {
+	before := append(make([]gathered, 0, pieces+1), g)
+	for _, piece := range o.trajectory[:pieces] {
 		end := place{o.way.first + piece.Leg, piece.ToNM}
 		changing := g.changing
 		if piece.Phase != sheet.Cruise {
@@ -527,7 +552,16 @@ func (o *outlook) gatheredTo(to place, minutes float64) gathered {
 		return gathered{}
 	}
 	point := o.trajectory.At(minutes)
-	g := o.goOn(o.before.Get(o.gather)[point.Piece], minutes, point.AltitudeFt-o.trajectory[point.Piece].FromFt, o.slopeFrom(to, minutes))
+	g := o.goOn(o.gatheredBefore(to.leg, point.Piece), minutes, point.AltitudeFt-o.trajectory[point.Piece].FromFt, o.slopeFrom(to, minutes))
 	g.changing = o.levelChangeMinutes(minutes)
 	return g
+}
+
+// gatheredBefore is what has come together where a piece begins, for a place on a leg. Of the leg being flown the pieces are few, and what lies
+// behind need not be known.
+func (o *outlook) gatheredBefore(leg, piece int) gathered {
+	if _, known := o.found.before.Known(); leg == o.from.leg && !known {
+		return o.gather(piece)[piece]
+	}
+	return o.found.before.Get(func() []gathered { return o.gather(len(o.trajectory)) })[piece]
 }

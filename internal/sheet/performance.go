@@ -79,6 +79,13 @@ func (t table) at(pressureAltitudeFt float64) (first, second float64, ok bool) {
 	return 0, 0, false
 }
 
+// covers reports whether it has all altitudes between two.
+func (t table) covers(lowestFt, highestFt float64) bool {
+	_, _, low := t.at(lowestFt)
+	_, _, high := t.at(highestFt)
+	return low && high
+}
+
 func (t table) String() string {
 	if len(t) == 0 {
 		return "no lines"
@@ -127,6 +134,28 @@ func (p *performance) cruiseAt(pressureAltitudeFt float64) (tasKt, flowPerHour f
 		flowPerHour += share * (flowAbove - flowPerHour)
 	}
 	return tasKt, flowPerHour, nil
+}
+
+// cruises reports whether the cruise table has all pressure altitudes between two, and gives the least true airspeed that it has at any.
+func (p *performance) cruises(lowestFt, highestFt float64) (slowestKt float64, covered bool) {
+	slowestKt = math.Inf(1)
+	var below, above bool
+	for _, column := range p.cruise {
+		for _, line := range column.lines {
+			slowestKt = min(slowestKt, line.first)
+		}
+		if column.lines.covers(lowestFt, highestFt) {
+			below = below || column.percent <= p.aircraft.Cruise.Power
+			above = above || column.percent >= p.aircraft.Cruise.Power
+		}
+	}
+	return slowestKt, below && above
+}
+
+// climbs reports whether the aircraft climbs, by its table, at all pressure altitudes between two.
+func (p *performance) climbs(lowestFt, highestFt float64) bool {
+	sinks := slices.ContainsFunc(p.climb, func(line tableLine) bool { return line.first <= 0 })
+	return !sinks && p.climb.covers(lowestFt, highestFt)
 }
 
 // levelFlow is the flow of level flight at cruise power, outside the table that of its nearest line.

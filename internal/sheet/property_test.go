@@ -78,6 +78,38 @@ func TestOneLegIsThatOfTheWholeWay(t *testing.T) {
 	})
 }
 
+// TestALegThatIsSureIsThatOfTheWholeWay: where nothing behind a leg can be an error, reckoning it alone and with all that follows agree in any air, also
+// on whether it can be flown.
+func TestALegThatIsSureIsThatOfTheWholeWay(t *testing.T) {
+	sure := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p, route, _ := anyWay(t)
+		leg := rapid.IntRange(0, len(route.Legs)-1).Draw(t, "leg")
+		start := sheet.Start{
+			Leg: leg, AfterNM: rapid.Float64Range(0, 1).Draw(t, "share") * route.Legs[leg].DistanceNM,
+			AltitudeFt: rapid.Float64Range(0, 12000).Draw(t, "height"), Descending: rapid.IntRange(0, 9).Draw(t, "descending") == 0,
+		}
+		through := sheet.Forecast(p)
+		through.QNH += rapid.Float64Range(-30, 30).Draw(t, "pressure")
+		through.TASBiasKt = rapid.Float64Range(-20, 20).Draw(t, "bias")
+		through.Layers = slices.Clone(through.Layers)
+		for i := range through.Layers {
+			through.Layers[i].Wind.SpeedKt *= rapid.Float64Range(0, 40).Draw(t, "stronger")
+		}
+		whole, err := route.Reckon(start, through)
+		if !route.SureBehindLeg(start, through) {
+			return
+		}
+		sure++
+		alone, errAlone := route.ReckonLeg(start, through)
+		require.Equal(t, err == nil, errAlone == nil, "%v, %v", err, errAlone)
+		if err == nil {
+			require.Equal(t, whole.OnLeg(leg), alone)
+		}
+	})
+	require.Positive(t, sure)
+}
+
 // TestPiecesCoverTheRoute: from the start to overhead the destination there is no gap in distance, height or time.
 func TestPiecesCoverTheRoute(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -103,6 +103,13 @@ func (r *Route) ReckonLeg(from Start, through Air) (Trajectory, error) {
 	return k.way, nil
 }
 
+// SureBehindLeg reports whether nothing that lies behind the leg of a start can be an error of Reckon, so that ReckonLeg's answer, whatever it
+// is, is the part of Reckon's on that leg. It may say no where nothing is.
+func (r *Route) SureBehindLeg(from Start, through Air) bool {
+	leaves := r.Legs[from.Leg].DistanceNM-from.AfterNM <= sameDistanceNM // then it has no part there
+	return r.performance.err != nil || from.Descending || r.maySeeLastDescent(from, through) || !leaves && r.surelyFlown(from, through)
+}
+
 // maySeeLastDescent reports whether the last descent can begin on the leg of a start: not where even at the speed of its top with the
 // strongest wind behind it covers less than the legs after that.
 func (r *Route) maySeeLastDescent(from Start, through Air) bool {
@@ -110,17 +117,51 @@ func (r *Route) maySeeLastDescent(from Start, through Air) bool {
 	if !hasCircuit {
 		return false
 	}
-	ceilingFt, strongestKt := from.AltitudeFt, 0.0
-	for _, leg := range r.Legs[from.Leg:] {
-		ceilingFt = max(ceilingFt, leg.Level.AltitudeFtAt(through.QNH))
-	}
-	warmest := math.Inf(-1)
-	for _, level := range through.Layers {
-		strongestKt, warmest = max(strongestKt, level.Wind.SpeedKt), max(warmest, level.Deviation)
-	}
+	_, highestFt := r.levels(from, through)
+	ceilingFt := max(from.AltitudeFt, highestFt)
+	strongestKt, _, warmest := through.extremes()
 	fastestKt := trueAirspeed(r.performance.descentCAS, ceilingFt+air.PressureAltitudeAtFt(through.QNH), max(warmest, 0)) + math.Abs(through.TASBiasKt) + strongestKt
 	longestNM := r.LevelBeforeNM() + deadreckon.Distance(fastestKt, (ceilingFt-arrivalFt)/r.performance.aircraft.Descent.RateFtMin)
 	return r.DistanceNM()-r.Legs[from.Leg].StartNM-r.Legs[from.Leg].DistanceNM <= longestNM
+}
+
+// surelyFlown reports whether the tables have every altitude at which the way from a start may climb or cruise, and no wind comes near the slowest
+// airspeed.
+func (r *Route) surelyFlown(from Start, through Air) bool {
+	const margin = 1.0 // kt of headway in the strongest wind
+	lowestFt, highestFt := r.levels(from, through)
+	surfaceFt := air.PressureAltitudeAtFt(through.QNH)
+	slowestKt, covered := r.performance.cruises(lowestFt+surfaceFt, highestFt+surfaceFt)
+	lowestFt, highestFt = min(lowestFt, from.AltitudeFt), max(highestFt, from.AltitudeFt)
+	covered = covered && r.performance.climbs(lowestFt+surfaceFt, highestFt+surfaceFt)
+	if arrivalFt, hasCircuit := r.ArrivalFt(); hasCircuit {
+		lowestFt = min(lowestFt, arrivalFt)
+	}
+	strongestKt, coldest, _ := through.extremes()
+	slowestKt = min(slowestKt, trueAirspeed(min(r.performance.climbCAS, r.performance.descentCAS), lowestFt+surfaceFt, coldest))
+	return covered && slowestKt+through.TASBiasKt-strongestKt > margin
+}
+
+// levels are the lowest and the highest level of the legs from a start on, as altitudes.
+func (r *Route) levels(from Start, through Air) (lowestFt, highestFt float64) {
+	lowestFt, highestFt = math.Inf(1), math.Inf(-1)
+	for i := range r.Legs[from.Leg:] {
+		levelFt := r.Legs[from.Leg+i].Level.AltitudeFtAt(through.QNH)
+		lowestFt, highestFt = min(lowestFt, levelFt), max(highestFt, levelFt)
+	}
+	return lowestFt, highestFt
+}
+
+// extremes are the strongest wind at any level, and the least and the greatest deviation from standard.
+func (a Air) extremes() (strongestKt, coldest, warmest float64) {
+	coldest, warmest = 0, math.Inf(-1)
+	for i, level := range a.Layers {
+		strongestKt, warmest = max(strongestKt, level.Wind.SpeedKt), max(warmest, level.Deviation)
+		if i == 0 || level.Deviation < coldest {
+			coldest = level.Deviation
+		}
+	}
+	return strongestKt, coldest, warmest
 }
 
 // reckoner is one reckoning under way.

@@ -131,14 +131,15 @@ type Finds[K comparable, T any] struct {
 	values map[K]T
 }
 
-func NewFinds[K comparable, T any]() *Finds[K, T] { return &Finds[K, T]{values: map[K]T{}} }
-
 func (f *Finds[K, T]) Get(key K, find func() T) T {
 	f.lock.Lock()
 	defer f.lock.Unlock()
 	value, known := f.values[key]
 	if !known {
 		value = find()
+		if f.values == nil {
+			f.values = map[K]T{}
+		}
 		f.values[key] = value
 	}
 	return value
