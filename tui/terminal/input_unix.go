@@ -26,6 +26,7 @@ func (p *Program) openInput() (options []tea.ProgramOption, closeInput func(), e
 			closeInput = func() { _ = file.Close() }
 		}
 	}
+	p.input = file
 	return []tea.ProgramOption{tea.WithInput(&keyboard{File: file, program: p})}, closeInput, nil
 }
 

@@ -20,12 +20,12 @@ const (
 	sizeWait      = time.Second // how long it is asked first
 )
 
-// unheardTicks is how many ticks ask for the size again: Bubble Tea asks once and listens for changes from two goroutines, so that a change
-// between the two would be missed for good. Windows reports none at all.
-const unheardTicks = 3
+// startingTicks is how many ticks starting lasts.
+const startingTicks = 3
 
 type (
 	sizeMsg      struct{ width, height int } // what the renderer must not see as tea.WindowSizeMsg
+	resizedMsg   struct{}                    // SIGWINCH
 	sizeUnknown  struct{}                    // sizeWait is over
 	suspendMsg   struct{}                    // SIGTSTP
 	continuedMsg struct{}                    // SIGCONT that no stop of ours was waiting for
@@ -53,24 +53,18 @@ func newLoop(p *Program) *loop {
 	return &loop{Program: p, painter: paint.New(p.options.Output)}
 }
 
-// keepSizeFromRenderer hides sizes from Bubble Tea's renderer, which would clear and cut lines by them.
-func keepSizeFromRenderer(_ tea.Model, msg tea.Msg) tea.Msg {
-	if size, ok := msg.(tea.WindowSizeMsg); ok {
-		return sizeMsg{size.Width, size.Height}
-	}
-	return msg
-}
-
 func (l *loop) Init() (command tea.Cmd) {
 	defer l.recoverScreen(&command)
-	return tea.Batch(
-		tickAt(l.now(), l.chain),
-		tea.Tick(sizeWait, func(time.Time) tea.Msg { return sizeUnknown{} }),
-		l.guard(l.screen.Init()),
-	)
+	l.commands = []tea.Cmd{tickAt(l.now(), l.chain), l.guard(l.screen.Init())}
+	l.askSize()
+	if l.width == 0 {
+		l.commands = append(l.commands, tea.Tick(sizeWait, func(time.Time) tea.Msg { return sizeUnknown{} }))
+	}
+	l.paint()
+	return tea.Batch(l.commands...)
 }
 
-// View gives Bubble Tea's renderer something that is not empty and shows nothing.
+// View gives Bubble Tea's renderer, where there is one, something that is not empty and shows nothing.
 func (l *loop) View() string { return "\x1b[m" }
 
 func (l *loop) Update(msg tea.Msg) (_ tea.Model, command tea.Cmd) {
@@ -104,6 +98,8 @@ func (l *loop) route(msg tea.Msg) {
 		}
 	case sizeMsg:
 		l.resize(msg.width, msg.height)
+	case resizedMsg:
+		l.askSize()
 	case sizeUnknown:
 		if l.width == 0 {
 			l.resize(assumedWidth, assumedHeight)
@@ -156,11 +152,11 @@ func (l *loop) tick(msg tickMsg) {
 		return
 	}
 	l.commands = append(l.commands, tickAt(l.now(), l.chain))
-	if l.ticks++; l.ticks <= unheardTicks || runtime.GOOS == "windows" {
-		l.commands = append(l.commands, tea.WindowSize())
+	if runtime.GOOS == "windows" { // which does not tell of a change
+		l.askSize()
 	}
 	l.pass(Tick{At: l.now()})
-	if l.ticks == unheardTicks {
+	if l.ticks++; l.ticks == startingTicks {
 		l.commands = append(l.commands, l.settle)
 	}
 }
@@ -170,6 +166,7 @@ func (l *loop) resumed(away time.Duration) {
 	l.chain++
 	l.commands = append(l.commands, tickAt(l.now(), l.chain))
 	l.painter.Forget()
+	l.askSize()
 	l.redraw = true
 	l.pass(Resumed{At: l.now(), Away: away})
 }

@@ -21,6 +21,9 @@ type Program struct {
 	screen  Screen
 	options Options
 
+	input *os.File    // the terminal that keys come from; unused on Windows
+	modes *term.State // its modes before; likewise
+
 	tea   *tea.Program
 	ready chan struct{} // closed when tea is set
 	done  chan struct{} // closed when Run returns
@@ -61,11 +64,8 @@ func (p *Program) Run(ctx context.Context) error {
 	}
 	defer closeInput()
 
-	p.tea = tea.NewProgram(newLoop(p), append(input,
+	p.tea = tea.NewProgram(newLoop(p), append(append(input, displayOptions()...),
 		tea.WithOutput(p.options.Output),
-		tea.WithAltScreen(),
-		tea.WithFPS(1),
-		tea.WithFilter(keepSizeFromRenderer),
 		tea.WithoutSignalHandler(),
 	)...)
 	close(p.ready)
@@ -73,6 +73,10 @@ func (p *Program) Run(ctx context.Context) error {
 	defer context.AfterFunc(ctx, func() { p.end(context.Cause(ctx)) })()
 
 	defer p.unsettle()
+	if err := p.takeTerminal(); err != nil {
+		return fmt.Errorf("%w: %w", ErrNoTerminal, err)
+	}
+	defer func() { _ = p.giveTerminalBack() }() // what can't be given back is left as it is
 	_, err = p.tea.Run()
 	return p.outcome(err)
 }

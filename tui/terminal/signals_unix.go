@@ -20,7 +20,7 @@ const dumpPatience = time.Second
 // watchSignals turns signals into messages and endings. The function it returns is for when the program has ended.
 func (p *Program) watchSignals() (ended func()) {
 	signals := make(chan os.Signal, 8)
-	signal.Notify(signals, syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGTSTP, syscall.SIGCONT, syscall.SIGQUIT)
+	signal.Notify(signals, syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGTSTP, syscall.SIGCONT, syscall.SIGQUIT, syscall.SIGWINCH)
 	release := sync.OnceFunc(func() {
 		signal.Stop(signals)
 		close(signals)
@@ -34,6 +34,8 @@ func (p *Program) watchSignals() (ended func()) {
 				go p.Send(suspendMsg{})
 			case syscall.SIGCONT:
 				p.wasContinued()
+			case syscall.SIGWINCH:
+				go p.Send(resizedMsg{})
 			case syscall.SIGQUIT:
 				p.dump()
 			default:
@@ -55,7 +57,7 @@ func (p *Program) dump() {
 	released := make(chan struct{})
 	go func() {
 		defer close(released)
-		_ = p.tea.ReleaseTerminal() // what can't be given back is left as it is
+		_ = p.release() // what can't be given back is left as it is
 	}()
 	select {
 	case <-released:

@@ -3,6 +3,7 @@
 package terminal
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"syscall"
@@ -25,20 +26,29 @@ func thisProcess() int { return os.Getpid() }
 // suspend gives the terminal back, stops and, when continued, takes it again.
 func (l *loop) suspend(whom int) {
 	since := l.now()
-	if !l.check(l.tea.ReleaseTerminal()) {
+	if !l.check(l.release()) {
 		return
 	}
 	l.stop(whom)
-	if l.check(l.tea.RestoreTerminal()) {
+	if l.check(l.retake()) {
 		l.resumed(l.now().Sub(since))
 	}
 }
 
 // takeTerminalAnew is for a return from a stop that came without warning, when a shell has changed the terminal's modes.
 func (l *loop) takeTerminalAnew() {
-	if l.check(l.tea.ReleaseTerminal()) && l.check(l.tea.RestoreTerminal()) {
+	if l.check(l.release()) && l.check(l.retake()) {
 		l.resumed(0)
 	}
+}
+
+// release gives the terminal back for a while; nothing is read from it until it is retaken.
+func (p *Program) release() error {
+	return cmp.Or(p.tea.ReleaseTerminal(), p.giveTerminalBack())
+}
+
+func (p *Program) retake() error {
+	return cmp.Or(p.takeTerminal(), p.tea.RestoreTerminal())
 }
 
 // check ends the program when the terminal's modes cannot be set.

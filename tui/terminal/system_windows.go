@@ -13,6 +13,26 @@ const processGroup = 0
 
 func thisProcess() int { return 0 }
 
+// displayOptions are for Bubble Tea's renderer, which has the console's modes, the alternate screen and its size. It is to draw nothing, and wakes as
+// often as it may draw.
+func displayOptions() []tea.ProgramOption {
+	return []tea.ProgramOption{tea.WithAltScreen(), tea.WithFPS(1), tea.WithFilter(keepSizeFromRenderer)}
+}
+
+// keepSizeFromRenderer hides sizes from Bubble Tea's renderer, which would clear and cut lines by them.
+func keepSizeFromRenderer(_ tea.Model, msg tea.Msg) tea.Msg {
+	if size, ok := msg.(tea.WindowSizeMsg); ok {
+		return sizeMsg{size.Width, size.Height}
+	}
+	return msg
+}
+
+func (p *Program) takeTerminal() error { return nil }
+
+func (p *Program) giveTerminalBack() error { return nil }
+
+func (l *loop) askSize() { l.commands = append(l.commands, tea.WindowSize()) }
+
 func (l *loop) suspend(int) {}
 
 func (l *loop) takeTerminalAnew() {}
