@@ -181,8 +181,18 @@ func SpeedOfSoundKt(temperatureC float64) float64 {
 // TASFromCAS returns the true airspeed of a calibrated one, both in knots, at a pressure altitude and an outside air
 // temperature. It allows for compressibility (isentropic subsonic flow).
 func TASFromCAS(casKt, pressureAltitudeFt, temperatureC float64) float64 {
-	impact := impactRatio(casKt / speedOfSoundSeaLevelKt)
-	return machOf(impact/pressureRatio(pressureAltitudeFt)) * SpeedOfSoundKt(temperatureC)
+	return ImpactOf(casKt).TASKt(pressureAltitudeFt, temperatureC)
+}
+
+// Impact is what an airspeed indicator measures: the impact pressure, as a fraction of the standard pressure at sea level.
+type Impact float64
+
+// ImpactOf is the impact of a calibrated airspeed in knots.
+func ImpactOf(casKt float64) Impact { return Impact(impactRatio(casKt / speedOfSoundSeaLevelKt)) }
+
+// TASKt is the true airspeed, at a pressure altitude and an outside air temperature.
+func (i Impact) TASKt(pressureAltitudeFt, temperatureC float64) float64 {
+	return machOf(float64(i)/pressureRatio(pressureAltitudeFt)) * SpeedOfSoundKt(temperatureC)
 }
 
 // CASFromTAS returns the calibrated airspeed of a true one: the inverse of TASFromCAS.

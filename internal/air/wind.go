@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
 	"example.com/legclock/internal/angle"
 )
@@ -70,23 +69,60 @@ func NewLayers(levels []Level) Layers {
 // At returns the wind and the deviation from standard at an altitude. Between two levels the components of the wind, not
 // its angle and speed, and the deviation go linearly with height; below the lowest and above the highest it is theirs.
 func (l Layers) At(altitudeFt float64) (wind Wind, deviationC float64) {
-	if len(l) == 0 {
-		return Wind{}, 0
-	}
-	above := sort.Search(len(l), func(i int) bool { return l[i].AltitudeFt >= altitudeFt })
+	above, between := l.find(altitudeFt)
 	switch {
-	case above == len(l):
-		return l[above-1].Wind, l[above-1].Deviation
-	case above == 0 || l[above].AltitudeFt == altitudeFt:
+	case len(l) == 0:
+		return Wind{}, 0
+	case !between:
 		return l[above].Wind, l[above].Deviation
 	}
-	return between(l[above-1], l[above], altitudeFt)
+	return interpolated(vectorOf(l[above-1]), vectorOf(l[above]), altitudeFt)
 }
 
-func between(lower, upper Level, altitudeFt float64) (wind Wind, deviationC float64) {
-	share := (altitudeFt - lower.AltitudeFt) / (upper.AltitudeFt - lower.AltitudeFt)
-	lowerNorth, lowerEast := lower.Wind.Components()
-	upperNorth, upperEast := upper.Wind.Components()
-	wind = WindFromComponents(lowerNorth+share*(upperNorth-lowerNorth), lowerEast+share*(upperEast-lowerEast))
-	return wind, lower.Deviation + share*(upper.Deviation-lower.Deviation)
+// find is the level that holds at an altitude or, where it lies between two, the upper of them.
+func (l Layers) find(altitudeFt float64) (index int, between bool) {
+	above := 0
+	for above < len(l) && l[above].AltitudeFt < altitudeFt {
+		above++
+	}
+	if above == len(l) {
+		return above - 1, false
+	}
+	return above, above > 0 && l[above].AltitudeFt != altitudeFt
+}
+
+// levelVector is a level with its wind as a vector.
+type levelVector struct{ altitudeFt, north, east, deviation float64 }
+
+func vectorOf(l Level) levelVector {
+	north, east := l.Wind.Components()
+	return levelVector{l.AltitudeFt, north, east, l.Deviation}
+}
+
+func interpolated(lower, upper levelVector, altitudeFt float64) (wind Wind, deviationC float64) {
+	share := (altitudeFt - lower.altitudeFt) / (upper.altitudeFt - lower.altitudeFt)
+	wind = WindFromComponents(lower.north+share*(upper.north-lower.north), lower.east+share*(upper.east-lower.east))
+	return wind, lower.deviation + share*(upper.deviation-lower.deviation)
+}
+
+// Profile is layers that are asked at many altitudes: their vectors are worked out once. The zero value is of still air.
+type Profile struct {
+	layers  Layers
+	vectors []levelVector
+}
+
+// Set makes a profile that of other layers, in the room that it has.
+func (p *Profile) Set(layers Layers) {
+	p.layers, p.vectors = layers, p.vectors[:0]
+	for _, level := range layers {
+		p.vectors = append(p.vectors, vectorOf(level))
+	}
+}
+
+// At is what Layers.At is.
+func (p *Profile) At(altitudeFt float64) (wind Wind, deviationC float64) {
+	if index, between := p.layers.find(altitudeFt); between {
+		return interpolated(p.vectors[index-1], p.vectors[index], altitudeFt)
+	}
+	return p.layers.At(altitudeFt)
 }

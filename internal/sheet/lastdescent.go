@@ -13,10 +13,8 @@ const peakToleranceNM = 1e-6
 // lastDescent reckons the last descent backwards from overhead the destination, as high as any level ahead and no farther back
 // than the start. Both ways are straight lines over the distance, piece by piece, so where they meet is exact.
 func (k *reckoner) lastDescent(arrivalFt float64) {
-	ceilingFt := k.at.altitudeFt
-	for _, leg := range k.route.Legs[k.at.leg:] {
-		ceilingFt = max(ceilingFt, leg.Level.AltitudeFtAt(k.air.QNH))
-	}
+	_, highestFt := k.route.levels(k.at.leg, k.air.QNH)
+	ceilingFt := max(k.at.altitudeFt, highestFt)
 	altitudeFt := arrivalFt
 	k.levelNM = k.route.LevelBeforeNM()
 	for leg := len(k.route.Legs) - 1; leg >= k.at.leg; leg-- {

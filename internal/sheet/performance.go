@@ -17,8 +17,8 @@ type performance struct {
 	aircraft   plan.Aircraft
 	climb      table   // rate, flow
 	cruise     []power // by power, lowest first
-	climbCAS   float64
-	descentCAS float64
+	climbing   air.Impact
+	descending air.Impact
 	err        error // a position error table that is none
 }
 
@@ -49,10 +49,14 @@ func newPerformance(aircraft plan.Aircraft) *performance {
 	for _, column := range p.cruise {
 		column.lines.sort()
 	}
-	p.climbCAS, p.err = air.Calibrated(aircraft.PositionError, aircraft.Climb.IASKt)
-	if p.err == nil {
-		p.descentCAS, p.err = air.Calibrated(aircraft.PositionError, aircraft.Descent.IASKt)
+	impact := func(iasKt float64) air.Impact {
+		casKt, err := air.Calibrated(aircraft.PositionError, iasKt)
+		if p.err == nil {
+			p.err = err
+		}
+		return air.ImpactOf(casKt)
 	}
+	p.climbing, p.descending = impact(aircraft.Climb.IASKt), impact(aircraft.Descent.IASKt)
 	return p
 }
 
@@ -209,10 +213,10 @@ func (p *performance) perform(phase Phase, pressureAltitudeFt, deviationC, biasK
 	switch phase {
 	case Climb:
 		f.RateFtMin, f.FlowPerHour, err = p.climbAt(pressureAltitudeFt)
-		f.TASKt = trueAirspeed(p.climbCAS, pressureAltitudeFt, deviationC)
+		f.TASKt = trueAirspeed(p.climbing, pressureAltitudeFt, deviationC)
 	case Descent:
 		f.RateFtMin, f.FlowPerHour = p.aircraft.Descent.RateFtMin, p.aircraft.Descent.FlowPerHour
-		f.TASKt = trueAirspeed(p.descentCAS, pressureAltitudeFt, deviationC)
+		f.TASKt = trueAirspeed(p.descending, pressureAltitudeFt, deviationC)
 	default:
 		f.TASKt, f.FlowPerHour, err = p.cruiseAt(pressureAltitudeFt)
 	}

@@ -3,7 +3,9 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
+	"sync"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/deadreckon"
@@ -66,7 +68,7 @@ func (r *Route) reckon(from Start, through Air, layerFt float64) (Trajectory, er
 		return nil, r.performance.err
 	}
 	k := newReckoner(r, from, through, layerFt, len(r.Legs)-1)
-	k.way, k.descent = make(Trajectory, 0, 2*(len(r.Legs)-from.Leg)+30), make([]Piece, 0, 24)
+	defer reckoners.Put(k)
 	arrivalFt, hasCircuit := r.ArrivalFt()
 	var err error
 	switch {
@@ -85,7 +87,7 @@ func (r *Route) reckon(from Start, through Air, layerFt float64) (Trajectory, er
 	if err != nil {
 		return nil, err
 	}
-	return k.way, nil
+	return slices.Clone(k.way), nil
 }
 
 // ReckonLeg is the part of Reckon's trajectory on the leg where it begins. Where the last descent is too far ahead to matter, what
@@ -96,11 +98,11 @@ func (r *Route) ReckonLeg(from Start, through Air) (Trajectory, error) {
 		return way.OnLeg(from.Leg), err
 	}
 	k := newReckoner(r, from, through, layerFt, from.Leg)
-	k.way = make(Trajectory, 0, 8)
+	defer reckoners.Put(k)
 	if err := k.fly(); err != nil {
 		return nil, err
 	}
-	return k.way, nil
+	return slices.Clone(k.way), nil
 }
 
 // SureBehindLeg reports whether nothing that lies behind the leg of a start can be an error of Reckon, so that ReckonLeg's answer, whatever it
@@ -117,10 +119,10 @@ func (r *Route) maySeeLastDescent(from Start, through Air) bool {
 	if !hasCircuit {
 		return false
 	}
-	_, highestFt := r.levels(from, through)
+	_, highestFt := r.levels(from.Leg, through.QNH)
 	ceilingFt := max(from.AltitudeFt, highestFt)
 	strongestKt, _, warmest := through.extremes()
-	fastestKt := trueAirspeed(r.performance.descentCAS, ceilingFt+air.PressureAltitudeAtFt(through.QNH), max(warmest, 0)) + math.Abs(through.TASBiasKt) + strongestKt
+	fastestKt := trueAirspeed(r.performance.descending, ceilingFt+air.PressureAltitudeAtFt(through.QNH), max(warmest, 0)) + math.Abs(through.TASBiasKt) + strongestKt
 	longestNM := r.LevelBeforeNM() + deadreckon.Distance(fastestKt, (ceilingFt-arrivalFt)/r.performance.aircraft.Descent.RateFtMin)
 	return r.DistanceNM()-r.Legs[from.Leg].StartNM-r.Legs[from.Leg].DistanceNM <= longestNM
 }
@@ -129,7 +131,7 @@ func (r *Route) maySeeLastDescent(from Start, through Air) bool {
 // airspeed.
 func (r *Route) surelyFlown(from Start, through Air) bool {
 	const margin = 1.0 // kt of headway in the strongest wind
-	lowestFt, highestFt := r.levels(from, through)
+	lowestFt, highestFt := r.levels(from.Leg, through.QNH)
 	surfaceFt := air.PressureAltitudeAtFt(through.QNH)
 	slowestKt, covered := r.performance.cruises(lowestFt+surfaceFt, highestFt+surfaceFt)
 	lowestFt, highestFt = min(lowestFt, from.AltitudeFt), max(highestFt, from.AltitudeFt)
@@ -138,15 +140,15 @@ func (r *Route) surelyFlown(from Start, through Air) bool {
 		lowestFt = min(lowestFt, arrivalFt)
 	}
 	strongestKt, coldest, _ := through.extremes()
-	slowestKt = min(slowestKt, trueAirspeed(min(r.performance.climbCAS, r.performance.descentCAS), lowestFt+surfaceFt, coldest))
+	slowestKt = min(slowestKt, trueAirspeed(min(r.performance.climbing, r.performance.descending), lowestFt+surfaceFt, coldest))
 	return covered && slowestKt+through.TASBiasKt-strongestKt > margin
 }
 
-// levels are the lowest and the highest level of the legs from a start on, as altitudes.
-func (r *Route) levels(from Start, through Air) (lowestFt, highestFt float64) {
+// levels are the lowest and the highest level of a leg and those after it, as altitudes.
+func (r *Route) levels(leg int, qnh float64) (lowestFt, highestFt float64) {
 	lowestFt, highestFt = math.Inf(1), math.Inf(-1)
-	for i := range r.Legs[from.Leg:] {
-		levelFt := r.Legs[from.Leg+i].Level.AltitudeFtAt(through.QNH)
+	for i := leg; i < len(r.Legs); i++ {
+		levelFt := r.Legs[i].Level.AltitudeFtAt(qnh)
 		lowestFt, highestFt = min(lowestFt, levelFt), max(highestFt, levelFt)
 	}
 	return lowestFt, highestFt
@@ -169,6 +171,7 @@ type reckoner struct {
 	route       *Route
 	performance *performance
 	air         Air
+	profile     air.Profile // of the air
 	layerFt     float64
 	surfaceFt   float64 // pressure altitude at sea level
 	at          place
@@ -189,11 +192,17 @@ type place struct {
 	altitudeFt float64
 }
 
+// reckoners are those that are done, for the room that they have.
+var reckoners = sync.Pool{New: func() any { return &reckoner{} }}
+
 func newReckoner(r *Route, from Start, through Air, layerFt float64, lastLeg int) *reckoner {
-	k := &reckoner{
+	k := reckoners.Get().(*reckoner)
+	*k = reckoner{
 		route: r, performance: r.performance, air: through, layerFt: layerFt, lastLeg: lastLeg,
 		surfaceFt: air.PressureAltitudeAtFt(through.QNH),
+		profile:   k.profile, descent: k.descent[:0], way: k.way[:0],
 	}
+	k.profile.Set(through.Layers)
 	k.at = place{leg: from.Leg, afterNM: min(max(from.AfterNM, 0), r.Legs[from.Leg].DistanceNM), altitudeFt: from.AltitudeFt}
 	tracks := r.Legs[from.Leg].Tracks
 	for k.at.track < len(tracks)-1 && k.at.afterNM >= tracks[k.at.track].ToNM {
@@ -293,7 +302,7 @@ func (k *reckoner) layer(phase Phase, leg int, track Track, fromFt, toFt, rateFt
 
 // through is a piece without length: what is flown at an altitude on a track. For a climb it also gives the table's rate.
 func (k *reckoner) through(phase Phase, leg int, track Track, altitudeFt float64) (piece Piece, climbRate float64, err error) {
-	wind, deviation := k.air.Layers.At(altitudeFt)
+	wind, deviation := k.profile.At(altitudeFt)
 	flown, err := k.performance.perform(phase, altitudeFt+k.surfaceFt, deviation, k.air.TASBiasKt)
 	piece = Piece{Leg: leg, Phase: phase, TrackTrue: track.TrackTrue, Wind: wind, TASKt: flown.TASKt, FlowPerHour: flown.FlowPerHour}
 	if err == nil {
@@ -306,8 +315,8 @@ func (k *reckoner) through(phase Phase, leg int, track Track, altitudeFt float64
 	return piece, flown.RateFtMin, err
 }
 
-func trueAirspeed(casKt, pressureAltitudeFt, deviationC float64) float64 {
-	return air.TASFromCAS(casKt, pressureAltitudeFt, air.ISATemperatureC(pressureAltitudeFt)+deviationC)
+func trueAirspeed(impact air.Impact, pressureAltitudeFt, deviationC float64) float64 {
+	return impact.TASKt(pressureAltitudeFt, air.ISATemperatureC(pressureAltitudeFt)+deviationC)
 }
 
 // add puts a piece that begins at 0 nm at the end of the way.

@@ -87,7 +87,7 @@ func (r *Route) Rejoin(from earth.Position, altitudeFt float64, leg int, level p
 
 // DistanceNM is the length of all legs.
 func (r *Route) DistanceNM() float64 {
-	last := r.Legs[len(r.Legs)-1]
+	last := &r.Legs[len(r.Legs)-1]
 	return last.StartNM + last.DistanceNM
 }
 
