@@ -36,28 +36,14 @@ func (e *Event) scan(line []byte) bool {
 
 // scanValue reads the value of a field and returns what follows it; nothing where it is not plain.
 func (e *Event) scanValue(name, rest []byte) []byte {
-	if figure := parameterOf(string(name)); figure != nil {
-		text, after := plainNumber(rest)
-		value, err := strconv.ParseFloat(string(text), 64)
-		if err != nil {
-			return nil
-		}
-		*figure.of(e) = &value
-		return after
-	}
 	switch string(name) {
 	case "n":
 		return scanCount(&e.N, rest)
 	case "event":
 		return scanCount(&e.Event, rest)
 	case "at":
-		end := bytes.IndexByte(rest, ']')
-		var at earth.Position
-		if rest[0] != '[' || end < 0 || at.UnmarshalJSON(rest[:end+1]) != nil {
-			return nil
-		}
-		e.At = &at
-		return rest[end+1:]
+		e.At = &earth.Position{}
+		return scanPosition(e.At, rest)
 	case "confirmed":
 		return scanTruth(&e.Confirmed, rest)
 	case "inches":
@@ -66,22 +52,62 @@ func (e *Event) scanValue(name, rest []byte) []byte {
 		e.Paused = new(bool)
 		return scanTruth(e.Paused, rest)
 	}
-	text, after, ok := plainText(rest)
-	if !ok {
-		return nil
-	}
+	text, after, isText := plainText(rest)
 	if at, isTime := e.timeField(string(name)); isTime {
 		if !bytes.HasSuffix(text, []byte("Z")) || at.UnmarshalText(text) != nil { // by RFC 3339
 			return nil
 		}
 		return after
 	}
-	field := e.textField(string(name))
-	if field == nil {
+	if field := e.textField(string(name)); field != nil {
+		if !isText {
+			return nil
+		}
+		*field = interned(text)
+		return after
+	}
+	figure := parameterOf(string(name))
+	if figure == nil {
 		return nil
 	}
-	*field = string(text)
+	value, after, ok := scanFigure(rest)
+	if !ok {
+		return nil
+	}
+	*figure.of(e) = &value
 	return after
+}
+
+// interned is a text; that of an act, or of the feed that logged it, is not made anew.
+func interned(text []byte) string {
+	if known, is := rowOf[Act(text)]; is {
+		return string(known.act)
+	}
+	if string(text) == string(ByFeed) {
+		return string(ByFeed)
+	}
+	return string(text)
+}
+
+// scanFigure reads a number.
+func scanFigure(from []byte) (value float64, after []byte, ok bool) {
+	text, after := plainNumber(from)
+	value, err := strconv.ParseFloat(string(text), 64)
+	return value, after, err == nil
+}
+
+// scanPosition reads a valid position: [latitude, longitude].
+func scanPosition(into *earth.Position, from []byte) []byte {
+	from, is := bytes.CutPrefix(from, []byte("["))
+	latitude, from, isLatitude := scanFigure(from)
+	from, isPair := bytes.CutPrefix(from, []byte(","))
+	longitude, from, isLongitude := scanFigure(from)
+	from, ends := bytes.CutPrefix(from, []byte("]"))
+	*into = earth.Position{Lat: latitude, Lon: longitude}
+	if !is || !isLatitude || !isPair || !isLongitude || !ends || !into.Valid() {
+		return nil
+	}
+	return from
 }
 
 // textField is the field of a text, nil of anything else.
@@ -201,11 +227,13 @@ func scanCount(into *int, from []byte) []byte {
 }
 
 func scanTruth(into *bool, from []byte) []byte {
-	for text, truth := range map[string]bool{"true": true, "false": false} {
-		if after, is := bytes.CutPrefix(from, []byte(text)); is {
-			*into = truth
-			return after
-		}
+	after, is := bytes.CutPrefix(from, []byte("true"))
+	if !is {
+		after, _ = bytes.CutPrefix(from, []byte("false"))
 	}
-	return nil
+	if len(after) == len(from) {
+		return nil
+	}
+	*into = is
+	return after
 }

@@ -86,18 +86,22 @@ func (l *limited) Read(buffer []byte) (int, error) {
 
 // Lines reads lines of at most so many bytes.
 type Lines struct {
-	reader *bufio.Reader
-	most   int
+	reader    *bufio.Reader
+	most      int
+	this, one []byte // the line that was given last, and room for the next
 }
 
 // NewLines reads lines of at most so many bytes.
-func NewLines(r io.Reader, most int) *Lines { return &Lines{bufio.NewReaderSize(r, 64<<10), most} }
+func NewLines(r io.Reader, most int) *Lines {
+	return &Lines{reader: bufio.NewReaderSize(r, 64<<10), most: most}
+}
 
-// Next is the next line without its end. Ended is false for a last one that has none; length is that of the line and its end in the file. Of
+// Next is the next line without its end, which stays as it is until the next but one is asked for. Ended is false for a last one that has none; length is that of the line and its end in the file. Of
 // a line that is too long only the beginning is returned, and the error is TooLarge: the next call goes on behind it. At the end of the
 // input the error is io.EOF.
 func (l *Lines) Next() (line []byte, length int64, ended bool, err error) {
-	tooLong := false
+	line, tooLong := l.one[:0], false
+	defer func() { l.this, l.one = line[:len(line):cap(line)], l.this }()
 	for {
 		part, err := l.reader.ReadSlice('\n')
 		length += int64(len(part))

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"reflect"
+	"slices"
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/intake"
@@ -47,8 +48,11 @@ func (f *Follower) Next() ([]flight.Event, error) {
 	if _, err := file.Seek(f.parser.contents.Size, io.SeekStart); err != nil {
 		return nil, fmt.Errorf("following journal: %w", err)
 	}
-	lines := intake.NewLines(io.LimitReader(file, MaxSize), MaxLine)
 	known := len(f.parser.contents.Events)
+	if known == 0 {
+		f.parser.contents.Events = slices.Grow(f.parser.contents.Events, room(file)*9/8) // and for what will come, so that those there need not be copied for it
+	}
+	lines := intake.NewLines(io.LimitReader(file, MaxSize), MaxLine)
 	for {
 		line, length, ended, err := lines.Next()
 		switch {
@@ -157,7 +161,7 @@ func (s *Stream) repeated(line []byte) error {
 	before := s.parser.contents.Events[s.again]
 	if before.Act != flight.Damaged {
 		var event flight.Event
-		err := parseEvent(open(line).body, &event)
+		err := parseEvent(open(line, nil).body, &event)
 		if err == nil && !reflect.DeepEqual(event, before) {
 			err = fmt.Errorf("entry %d is not the one that came before: this is a different journal", s.again+1)
 		}
@@ -165,7 +169,7 @@ func (s *Stream) repeated(line []byte) error {
 			return s.parser.damage("%v", err)
 		}
 	}
-	s.parser.sum, s.parser.broken = open(line).sum, false
+	s.parser.sum, s.parser.broken = open(line, nil).sum, false
 	s.again++
 	return nil
 }

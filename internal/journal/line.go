@@ -59,13 +59,14 @@ type opened struct {
 	check   []byte // and that is its digits
 }
 
-func open(line []byte) opened {
+// open takes a line apart. The body is put into room that is given for it, which the next line may be given again.
+func open(line, room []byte) opened {
 	at := len(line) - checkLen
 	if at < 0 || !bytes.HasPrefix(line[at:], []byte(checkStart)) || !bytes.HasSuffix(line, []byte(checkEnd)) {
 		return opened{body: line, sum: crc32.Checksum(bytes.TrimSuffix(line, []byte("}")), castagnoli())}
 	}
 	return opened{
-		body: append(line[:at:at], '}'), sum: crc32.Checksum(line[:at], castagnoli()), checked: true,
+		body: append(append(room[:0], line[:at]...), '}'), sum: crc32.Checksum(line[:at], castagnoli()), checked: true,
 		check: line[at+len(checkStart) : len(line)-len(checkEnd)],
 	}
 }

@@ -59,9 +59,39 @@ func Load(path string) (Contents, error) {
 // plan to be read: with what else could be.
 func Read(r io.Reader, name string) (Contents, error) {
 	p := &parser{name: name}
+	p.contents.Events = slices.Grow(p.contents.Events, room(r))
 	err := p.read(r)
-	p.contents.Events = slices.Clone(p.contents.Events) // without the room that they grew into
+	if left := cap(p.contents.Events) - len(p.contents.Events); left > len(p.contents.Events)/8 {
+		p.contents.Events = slices.Clone(p.contents.Events) // without the room that they grew into
+	}
 	return p.contents, err
+}
+
+// room is how many entries what is to be read can hold, by its lines; 0 where it can't be read twice. An event is large: to have room for all
+// before the first is read saves copying them, and memory.
+func room(r io.Reader) int {
+	const shortest = 64 // bytes of an entry
+	file, ok := r.(io.ReadSeeker)
+	if !ok {
+		return 0
+	}
+	start, err := file.Seek(0, io.SeekCurrent)
+	if err != nil {
+		return 0
+	}
+	var buffer [32 << 10]byte
+	lines, size := 0, 0
+	for size < MaxSize {
+		n, err := file.Read(buffer[:])
+		lines, size = lines+bytes.Count(buffer[:n], []byte("\n")), size+n
+		if err != nil {
+			break
+		}
+	}
+	if _, err := file.Seek(start, io.SeekStart); err != nil {
+		return 0
+	}
+	return min(max(0, lines-1), size/shortest, MaxEntries) // the first has the header
 }
 
 // parser reads line by line and keeps what it has.
@@ -70,6 +100,7 @@ type parser struct {
 	contents Contents
 	line     int          // the last line read, from 1
 	event    flight.Event // of the line that is being read
+	body     []byte       // room for it without its check
 
 	sum     uint32 // of the line before
 	broken  bool   // the line before is damaged: what follows can't be checked against it
@@ -134,20 +165,28 @@ func (p *parser) damage(format string, arguments ...any) *Damage {
 // good reports whether a line could be the next one.
 func (p *parser) good(line []byte) bool {
 	if p.line == 0 {
-		_, err := parseHeader(open(line).body)
+		_, err := parseHeader(p.open(line).body)
 		return err == nil
 	}
-	o := open(line)
+	o := p.open(line)
 	if o.checked && !o.whole() || p.checked && !o.checked {
 		return false
 	}
 	return parseEvent(o.body, &p.event) == nil && checkEvent(&p.event, len(p.contents.Events)+1) == nil
 }
 
+func (p *parser) open(line []byte) opened {
+	o := open(line, p.body)
+	if o.checked {
+		p.body = o.body
+	}
+	return o
+}
+
 // add reads a line without its end; next is the line after it where that has come already. The error is of what is no journal at all.
 func (p *parser) add(line, next []byte) error {
 	p.line++
-	o := open(line)
+	o := p.open(line)
 	follows := !o.checked || o.follows(p.sum)
 	broken := p.broken
 	p.sum, p.broken = o.sum, false
@@ -228,8 +267,8 @@ func (p *parser) place(event *flight.Event, o opened, next []byte) {
 		p.broken = false
 		return
 	}
-	if n := len(p.contents.Events); n == cap(p.contents.Events) { // an event is large: copying them seldom is worth the room
-		p.contents.Events = slices.Grow(p.contents.Events, n+64)
+	if n := len(p.contents.Events); n == cap(p.contents.Events) {
+		p.contents.Events = slices.Grow(p.contents.Events, n/4+64)
 	}
 	p.contents.Events = append(p.contents.Events, *event)
 }
@@ -237,7 +276,7 @@ func (p *parser) place(event *flight.Event, o opened, next []byte) {
 // numberOf is the number of an entry's line, 0 of none.
 func numberOf(line []byte) int {
 	var event flight.Event
-	if parseEvent(open(line).body, &event) != nil {
+	if parseEvent(open(line, nil).body, &event) != nil {
 		return 0
 	}
 	return event.N
@@ -247,7 +286,7 @@ func numberOf(line []byte) int {
 func (p *parser) header(line []byte, o opened) error {
 	header, err := parseHeader(o.body)
 	if end := bytes.Index(line, []byte(checkStart)) + checkLen; err != nil && end >= checkLen && end < len(line) {
-		if o := open(line[:end]); o.checked && o.whole() { // its line end is damaged, and what follows is on the same line
+		if o := open(line[:end], nil); o.checked && o.whole() { // its line end is damaged, and what follows is on the same line
 			header, err = parseHeader(o.body)
 		}
 		if err == nil {
