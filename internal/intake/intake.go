@@ -6,6 +6,7 @@ package intake
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -48,11 +49,18 @@ func File(path string, most int64) ([]byte, error) {
 		return nil, err
 	}
 	defer file.Close()
-	data, err := All(file, most)
+	var text bytes.Buffer
+	if info, err := file.Stat(); err == nil && info.Size() < most { // one that says its size is read in one piece
+		text.Grow(int(info.Size()) + bytes.MinRead)
+	}
+	_, err = text.ReadFrom(io.LimitReader(file, most+1))
+	if err == nil && int64(text.Len()) > most {
+		err = &TooLarge{most}
+	}
 	if err != nil {
 		return nil, Named(&fs.PathError{Op: "read", Path: path, Err: err})
 	}
-	return data, nil
+	return text.Bytes(), nil
 }
 
 // All reads everything, if that is at most so many bytes.

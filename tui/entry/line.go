@@ -16,8 +16,11 @@ import (
 	"example.com/legclock/tui/frame"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/terminal/nosearch"
 	"example.com/legclock/tui/theme"
 )
+
+func init() { nosearch.Over() } // the line editor's packages have been initialised
 
 // longest is the longest line that can be typed, in characters: a page of remarks.
 const longest = 2000

@@ -21,6 +21,7 @@ package paint
 
 import (
 	"io"
+	"slices"
 	"strconv"
 	"unicode/utf8"
 
@@ -70,7 +71,12 @@ func (p *Painter) Paint(width int, rows []string) error {
 
 	written := p.buffer[:0]
 	if full {
-		written = append(written, syncBegin...)
+		const around = 24 // bytes, of what moves the cursor and sets styles
+		room := 0
+		for _, row := range rows {
+			room += len(row) + around
+		}
+		written = append(slices.Grow(written, room), syncBegin...)
 	}
 	for i, row := range rows {
 		if !full && row == p.shown[i] {
