@@ -120,8 +120,8 @@ func (f *fold) learn(next Record) {
 		var taught learnt
 		if at := next.learnt(); !at.IsZero() {
 			seen := *f
-			if next.stood != nil {
-				seen.learn(*next.stood)
+			if next.amendment != nil {
+				seen.learn(next.amendment.stood)
 			}
 			if again, due := seen.replanning(at); due {
 				seen = seen.replanned(again)
@@ -131,10 +131,12 @@ func (f *fold) learn(next Record) {
 		if again, due := f.replanning(e.T); due {
 			*f = f.replanned(again)
 		}
-		if later := f.withRounds(e.T); later != f {
-			*f = *later
+		were := f.queueAt(e.T)
+		if were.missesRound() {
+			*f = *f.withRounds(e.T)
+			were = f.queueAt(e.T)
 		}
-		f.prompts.were, f.prompts.learnt = f.queueAt(e.T), taught
+		f.prompts.were, f.prompts.learnt = were, taught
 		f.keepOpened(e.T)
 		f.answer(e, r)
 		if r.fold == nil || r.fold(f, e) {

@@ -113,19 +113,26 @@ func (c *repeating) prompt(number int, due time.Time) Prompt {
 // withRounds is the flight with the rounds missed that nobody answered until the next was due, up to a moment; itself where there are none.
 // What it comes to is kept for whoever asks about that moment again.
 func (f *fold) withRounds(t time.Time) *fold {
-	queue := f.queueAt(t)
-	for i := range queue.made {
-		if open := &queue.made[i]; open.again && open.round != "" && !queue.due(open).due.After(t) {
-			later := *f
-			later.prompts = keep(f.lookAt(t), func(k *kept) *keptPart[time.Time, prompts] { return &k.rounds }, t, func() prompts {
-				missing := *f
-				missing.missRounds(t)
-				return missing.prompts
-			})
-			return &later
+	if queue := f.queueAt(t); !queue.missesRound() {
+		return f
+	}
+	later := *f
+	later.prompts = keep(f.lookAt(t), func(k *kept) *keptPart[time.Time, prompts] { return &k.rounds }, t, func() prompts {
+		missing := *f
+		missing.missRounds(t)
+		return missing.prompts
+	})
+	return &later
+}
+
+// missesRound reports whether a round is due that follows one which nobody answered.
+func (q *queueBefore) missesRound() bool {
+	for i := range q.made {
+		if open := &q.made[i]; open.again && open.round != "" && !q.due(open).due.After(q.at) {
+			return true
 		}
 	}
-	return f
+	return false
 }
 
 // missRounds misses all rounds of each check up to a moment, and asks for those that follow. A round is missed when the next is due, if

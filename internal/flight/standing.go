@@ -13,17 +13,30 @@ type Record struct {
 	*Event
 	RecordedAt time.Time
 
-	rewinds   int       // how often the flight clock had been set back
-	version   uint64    // which amendments it stands with: 0, none
-	amendedAt time.Time // when that was last; the zero time: never
-	stood     *Record   // as it stood until then
+	rewinds   int        // how often the flight clock had been set back
+	amendment *amendment // nil: it stands as it was made
+}
+
+// amendment is what an amendment made of an entry.
+type amendment struct {
+	version uint64 // which amendments it stands with
+	at      time.Time
+	stood   Record // until then
+}
+
+// version is which amendments an entry stands with: 0, none.
+func (r Record) version() uint64 {
+	if r.amendment == nil {
+		return 0
+	}
+	return r.amendment.version
 }
 
 // learnt is when it came to be known that an entry stands as it does; the zero time where it was known at its own.
 func (r Record) learnt() (at time.Time) {
 	switch {
-	case !r.amendedAt.IsZero():
-		return r.amendedAt
+	case r.amendment != nil && !r.amendment.at.IsZero():
+		return r.amendment.at
 	case r.By == "" && r.After() >= time.Second:
 		return r.RecordedAt
 	}
@@ -50,17 +63,19 @@ func Records(events []Event) ([]Record, error) {
 const versions = 1_000_003
 
 // Standing are the records that count, each as its amendments left it, in the order in which they are folded: of their times, those made
-// after the clock was set back after those before.
+// after the clock was set back after those before. The list is not to be changed.
 func Standing(records []Record) []Record {
+	if InOrder(records) {
+		return slices.Clip(records)
+	}
 	voided := voidedOf(records)
 	standing := slices.Clone(records)
 	for i, r := range records {
 		if r.Act == Amend && !voided[i] {
 			target := &standing[r.Event.Event-1]
 			stood := *target
-			target.Event = target.Event.asAmended(r.With)
-			target.amendedAt, target.stood = r.RecordedAt, &stood
-			target.version = target.version*versions + uint64(r.N)
+			target.Event = stood.Event.asAmended(r.With)
+			target.amendment = &amendment{stood.version()*versions + uint64(r.N), r.RecordedAt, stood}
 		}
 	}
 	left := standing[:0]
@@ -88,7 +103,10 @@ func InOrder(records []Record) bool {
 
 // byTime orders records by their flight time, entries made after the clock was set back after those before.
 func byTime(a, b Record) int {
-	return cmp.Or(cmp.Compare(a.rewinds, b.rewinds), a.T.Compare(b.T), cmp.Compare(a.N, b.N))
+	if a.rewinds != b.rewinds {
+		return cmp.Compare(a.rewinds, b.rewinds)
+	}
+	return cmp.Or(a.T.Compare(b.T), cmp.Compare(a.N, b.N))
 }
 
 // voidedOf says of every record whether it has been voided. A void that was voided itself does nothing.
@@ -132,10 +150,10 @@ func (s *State) refold(until time.Time) {
 	s.kept = &kept{}
 	order := Standing(s.records.All())
 	if !until.IsZero() {
-		order = slices.DeleteFunc(order, func(r Record) bool { return r.T.After(until) })
+		order = slices.DeleteFunc(slices.Clone(order), func(r Record) bool { return r.T.After(until) })
 	}
 	before, same := s.folded.order.All(), 0
-	for same < min(len(order), len(before)) && before[same] == (standsAs{order[same].N, order[same].version}) {
+	for same < min(len(order), len(before)) && before[same] == (standsAs{order[same].N, order[same].version()}) {
 		same++
 	}
 	kept := s.folded.kept.All()
@@ -160,7 +178,7 @@ func (s *State) takeNext(r Record) {
 	s.fold.learn(r)
 	s.latest = r
 	f := &s.folded
-	f.order = f.order.With(standsAs{r.N, r.version})
+	f.order = f.order.With(standsAs{r.N, r.version()})
 	f.between = max(leastBetween, f.between)
 	if f.order.Len()%f.between != 0 {
 		return

@@ -27,6 +27,9 @@ func (p *problem) breakingLeast(solve solver) course {
 
 // relaxed weakens terms until there is a course that keeps them.
 func (p *problem) relaxed(t terms, solve solver) (terms, bool) {
+	if p.lacksFuel(t.line) { // whatever else gives way
+		return t, false
+	}
 	t.anyCourse = true
 	can := func(t terms) bool { _, ok := solve(t); return ok }
 	free := func(t terms, longest, imbalance bool) terms {
@@ -92,12 +95,8 @@ func (p *problem) leastImbalance(t terms, can func(terms) bool) terms {
 
 // asFarAsFuelLasts plans for the longest part of the flight for which the fuel can be fed to the engine at all.
 func (p *problem) asFarAsFuelLasts(solve solver) (terms, bool) {
-	var usable float64
-	for _, quantity := range p.usable {
-		usable += quantity
-	}
 	lasts := p.line.end
-	if usable < p.line.burn {
+	if usable := p.usableInAll(); usable < p.line.burn {
 		lasts = p.line.timeAtBurn(usable)
 	}
 	cut := func(missed float64) terms {

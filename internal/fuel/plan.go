@@ -125,7 +125,24 @@ func (t terms) withLimit(limit float64) terms {
 
 // keepingAllRules finds the best course that keeps the rules.
 func (p *problem) keepingAllRules(solve solver) (course, bool) {
+	if p.lacksFuel(p.line) {
+		return course{}, false
+	}
 	return p.withWishes(p.terms(), solve)
+}
+
+// lacksFuel reports whether a flight burns more than is usable in all tanks, by more than any course might make up for by its tolerances.
+func (p *problem) lacksFuel(line timeline) bool {
+	const more = 1e-3
+	return p.usableInAll() < line.burn-more
+}
+
+func (p *problem) usableInAll() float64 {
+	total := 0.0
+	for _, usable := range p.usable {
+		total += usable
+	}
+	return total
 }
 
 // withWishes finds the best course that keeps terms and as much as can be of what is wished for: first that a pair above the limit is

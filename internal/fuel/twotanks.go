@@ -2,6 +2,7 @@ package fuel
 
 import (
 	"math"
+	"slices"
 )
 
 const (
@@ -151,7 +152,7 @@ type start struct {
 // starts are the ways to begin. From outside the band, a course that leads further away is only good if it is changed at
 // once.
 func (s *twoTanks) starts() []start {
-	var all []start
+	all := make([]start, 0, 2*len(s.beginnings))
 	for _, b := range s.beginnings {
 		st := start{beginning: b, tank: b.tank, shift: shiftOf(b.tank) * b.burned}
 		st.outside = st.shift < s.low || st.shift > s.high || !s.keepsDry(0, b.burned, st.shift) || !s.keepsDry(1, b.burned, st.shift)
@@ -189,12 +190,7 @@ func (s *twoTanks) lowestImbalance(changes int) {
 	low, high := s.low, s.high
 	narrowed := func(limit float64) bool {
 		s.narrow(max(low, -limit-difference-lineSlack), min(high, limit-difference+lineSlack))
-		var starts []start
-		for _, st := range s.starts() {
-			if !st.outside {
-				starts = append(starts, st)
-			}
-		}
+		starts := slices.DeleteFunc(s.starts(), func(st start) bool { return st.outside })
 		if len(starts) == 0 {
 			return false
 		}
