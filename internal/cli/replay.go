@@ -105,6 +105,7 @@ func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
 	if err != nil {
 		return nil, usage("", "%s: %v", name, err)
 	}
+	log.Tape = tape
 	figures, err := debrief.Brief(log)
 	if err != nil {
 		return nil, usage("", "%v", err)

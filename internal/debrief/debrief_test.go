@@ -21,6 +21,7 @@ import (
 	"example.com/legclock/internal/flight/flighttest"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
+	"example.com/legclock/internal/replay"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/plans"
 )
@@ -242,8 +243,14 @@ func TestDebriefOfAnyJournal(t *testing.T) {
 			require.NoError(t, f.Write(&out, format), format)
 			require.NotRegexp(t, `NaN|\+Inf|-Inf|%!`, out.String(), format)
 		}
-		_, err := debrief.Brief(debrief.Log{Name: "any", Mode: "live", Sheet: s, Events: events})
+		log := debrief.Log{Name: "any", Mode: "live", Sheet: s, Events: events}
+		brief, err := debrief.Brief(log)
 		require.NoError(t, err)
+		log.Tape, err = replay.New(s, "live", events)
+		require.NoError(t, err)
+		onTape, err := debrief.Brief(log)
+		require.NoError(t, err)
+		require.Equal(t, brief, onTape)
 	})
 }
 

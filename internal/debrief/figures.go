@@ -8,6 +8,7 @@ import (
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
+	"example.com/legclock/internal/replay"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
@@ -19,6 +20,7 @@ type Log struct {
 	Pilot, Instructor string // any text, or a code; empty: not said
 	Sheet             *sheet.Sheet
 	Events            []flight.Event
+	Tape              *replay.Tape // of the same events, where somebody plays them too; nil: none
 
 	Remarks []remarks.Remark
 	Truth   *sheet.Air       // practice: the air as it really was; nil: not known

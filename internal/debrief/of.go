@@ -14,7 +14,8 @@ import (
 // Of debriefs a log in full. The error is of events that can't be part of one journal.
 func Of(log Log) (*Flight, error) { return of(log, time.Minute) }
 
-// Brief debriefs a log without what is only drawn: the tracks and quantities between the entries.
+// Brief debriefs a log without what only a whole report shows: the tracks, the quantities between the entries, what each entry made of the ETA at
+// the destination, and the passings as they were flown.
 func Brief(log Log) (*Flight, error) { return of(log, 0) }
 
 // of debriefs a log; what is drawn is sampled at an interval, at none when it is 0.
@@ -23,7 +24,7 @@ func of(log Log, interval time.Duration) (*Flight, error) {
 	k := &known{interval: interval, looks: looks, departure: log.Sheet.Route.Legs[0].From.Ident}
 	s := &standing{interval: interval, looks: looks, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
 	var visitor replay.Visitor = k
-	records, err := flight.Records(log.Events)
+	records, err := log.records()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", log.Name, err)
 	}
@@ -31,13 +32,14 @@ func of(log Log, interval time.Duration) (*Flight, error) {
 	if once {
 		visitor = both{k, s}
 	}
-	final, err := replay.Play(log.Sheet, log.Mode, records, visitor)
+	final, err := log.play(replay.Known, records, visitor)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", log.Name, err)
 	}
 	entries := flight.Standing(records)
 	if !once {
-		if _, err := replay.Play(log.Sheet, log.Mode, replay.Renumbered(entries), s); err != nil {
+		again, _ := replay.Renumbered(entries)
+		if _, err := log.play(replay.Hindsight, again, s); err != nil {
 			return nil, fmt.Errorf("%s: %w", log.Name, err)
 		}
 	}
@@ -46,6 +48,22 @@ func of(log Log, interval time.Duration) (*Flight, error) {
 	m.route = m.last.Route()
 	m.way, m.by = m.samples()
 	return m.flight(), nil
+}
+
+// records are the log's entries.
+func (l Log) records() ([]flight.Record, error) {
+	if l.Tape != nil {
+		return l.Tape.Records(), nil
+	}
+	return flight.Records(l.Events)
+}
+
+// play shows a visitor the log, on its tape where it has one.
+func (l Log) play(view replay.View, records []flight.Record, visitor replay.Visitor) (*flight.State, error) {
+	if l.Tape != nil {
+		return l.Tape.Play(view, visitor), nil
+	}
+	return replay.Play(l.Sheet, l.Mode, records, visitor)
 }
 
 // both are two visitors of one fold.
@@ -95,14 +113,13 @@ func (m making) flight() *Flight {
 	p := m.log.Sheet.Plan
 	f := &Flight{
 		Name: m.log.Name, Title: p.Title, Mode: m.log.Mode, Pilot: m.log.Pilot, Instructor: m.log.Instructor, Aircraft: p.Aircraft.Name, Registration: p.Aircraft.Registration,
-		Legs: m.legs(), Holds: append([]flight.HoldFlown{}, m.last.Holds()...), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(), Track: m.track(),
+		Legs: m.legs(), Holds: append([]flight.HoldFlown{}, m.last.Holds()...), Passings: m.passings(), Winds: m.winds(), Tanks: m.tanks(),
 		Notes: append([]string{}, m.log.Notes...), Remarks: []RemarkMade{}, Practice: m.log.Hidden, Caution: say.Caution,
 	}
 	f.Totals = m.totals(f.Legs)
-	f.Flown = m.flown(f.Passings)
 	f.ETA = sumUp(f.Passings)
-	if m.known.interval != 0 { // it is only drawn
-		f.Arrival = m.arrival()
+	if m.known.interval != 0 {
+		f.Track, f.Flown, f.Arrival = m.track(), m.flown(f.Passings), m.arrival()
 	}
 	f.Discipline = m.discipline()
 	f.Fuel = m.fuel()

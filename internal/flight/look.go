@@ -107,8 +107,8 @@ func reckoned[T any](l *look, of func(*look) *lookPart[T], reckon func() T) T {
 func (s *State) looking(t time.Time) *fold {
 	f, parts := &s.fold, s.kept
 	if again, due := f.replanning(t); due {
-		later := keep(&look{kept: s.kept}, func(k *kept) *keptPart[replanning, replanned] { return &k.replanned }, again, func() replanned {
-			return replanned{s.fold.replanned(again), &kept{}}
+		later := keep(&look{kept: s.kept}, func(k *kept) *keptPart[replanning, *replanned] { return &k.replanned }, again, func() *replanned {
+			return &replanned{s.fold.replanned(again), &kept{}}
 		})
 		f, parts = &later.fold, later.kept
 	}
@@ -131,7 +131,11 @@ func (f *flown) lookAt(t time.Time) *look {
 // kept are the parts of the last Snapshot that hang on little: they stay from one look at a flight to the next until something of that
 // changes, or an entry is made. Whoever has a Snapshot can tell by the identity of such a part that nothing in it has changed.
 type kept struct {
-	lock         sync.Mutex
+	lock       sync.Mutex
+	*keptParts // nil: nobody has looked
+}
+
+type keptParts struct {
 	route        keptPart[time.Duration, []RoutePoint]
 	leg          keptPart[legStays, LegNow]
 	prompts      keptPart[queueStands, []Prompt]
@@ -143,7 +147,7 @@ type kept struct {
 	changes      keptPart[time.Duration, []TankChangeNow]
 	beacons      keptPart[time.Duration, []*BeaconNext] // the next of each receiver
 	onPlan       keptPart[struct{}, map[string]int]
-	replanned    keptPart[replanning, replanned]
+	replanned    keptPart[replanning, *replanned]
 }
 
 // replanned is the flight with the changes of tank planned again since the last event, and what is kept of it.
@@ -169,8 +173,11 @@ func keep[K comparable, T any](l *look, of func(*kept) *keptPart[K, T], key K, m
 
 // keepWhile is a part as it is kept while its key holds, or as it is made, with the key that it then has. Others may look at the same time.
 func keepWhile[K, T any](l *look, of func(*kept) *keptPart[K, T], holds func(K) bool, make func() (K, T)) T {
-	slot := of(l.kept)
 	l.kept.lock.Lock()
+	if l.kept.keptParts == nil {
+		l.kept.keptParts = &keptParts{}
+	}
+	slot := of(l.kept)
 	before := *slot
 	l.kept.lock.Unlock()
 	if before.known && holds(before.key) {

@@ -50,9 +50,12 @@ func (s *State) Clone() *State {
 	return &clone
 }
 
+// Expect makes room for so many more events, so that the list of them need not be copied as it grows.
+func (s *State) Expect(more int) { s.records = s.records.WithRoom(more) }
+
 // take records many events, which must not be changed any more, and folds once.
 func (s *State) take(events []Event) error {
-	s.records = s.records.WithRoom(len(events))
+	s.Expect(len(events))
 	for i := range events {
 		if err := s.record(&events[i]); err != nil {
 			return err

@@ -40,10 +40,11 @@ func New(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (*Tape, error)
 	if err != nil {
 		return nil, err
 	}
-	standing, known := flight.Standing(records), newReel(s, mode, events)
+	standing, known := flight.Standing(records), newReel(s, mode, events, records)
 	hindsight := known
 	if !flight.InOrder(records) {
-		hindsight = newReel(s, mode, Events(Renumbered(standing)))
+		again, events := Renumbered(standing)
+		hindsight = newReel(s, mode, events, again)
 	}
 	return &Tape{
 		sheet: s, records: records,
@@ -95,6 +96,22 @@ func (t *Tape) At(at time.Time, view View) flight.Snapshot {
 	return t.known.wound(t.KnownBy(at)).At(at)
 }
 
+// Play winds the tape from its start to its end, shows a visitor what was known before and after each entry, or each that stands, and returns the
+// flight as all of them have it.
+func (t *Tape) Play(view View, visitor Visitor) *flight.State {
+	r := t.known
+	if view == Hindsight {
+		r = t.hindsight
+	}
+	r.now = mark{0, r.marks[0].state.Clone()}
+	for _, record := range r.records {
+		visitor.Before(r.now.state, record)
+		r.next()
+		visitor.After(r.now.state, record)
+	}
+	return r.now.state.Clone()
+}
+
 // KnownBy is how many entries had been made by a moment.
 func (t *Tape) KnownBy(at time.Time) int { return countAt(t.knownFrom, at) }
 
@@ -110,7 +127,8 @@ type reel struct {
 	sheet   *sheet.Sheet
 	mode    flight.Mode
 	events  []flight.Event
-	cost    []int // of applying the first so many, in entries folded
+	records []flight.Record // of the events
+	cost    []int           // of applying the first so many, in entries folded
 	between int
 	marks   []mark // by count; the first is the start
 	now     mark
@@ -122,8 +140,8 @@ type mark struct {
 	state *flight.State
 }
 
-func newReel(s *sheet.Sheet, mode flight.Mode, events []flight.Event) *reel {
-	r := &reel{sheet: s, mode: mode, events: events, between: max(leastBetween, len(events)/mostMarks), cost: make([]int, len(events)+1)}
+func newReel(s *sheet.Sheet, mode flight.Mode, events []flight.Event, records []flight.Record) *reel {
+	r := &reel{sheet: s, mode: mode, events: events, records: records, between: max(leastBetween, len(events)/mostMarks), cost: make([]int, len(events)+1)}
 	for i, event := range events {
 		r.cost[i+1] = r.cost[i] + 1
 		if event.Act == flight.Void || event.Act == flight.Amend || i > 0 && event.T.Before(events[i-1].T) {
@@ -131,6 +149,7 @@ func newReel(s *sheet.Sheet, mode flight.Mode, events []flight.Event) *reel {
 		}
 	}
 	start := flight.New(s, mode)
+	start.Expect(len(events))
 	r.marks, r.now = []mark{{0, start}}, mark{0, start.Clone()}
 	return r
 }
@@ -145,13 +164,18 @@ func (r *reel) wound(count int) *flight.State {
 		r.foldTo(r.lastAnew(count))
 	}
 	for r.now.count < count {
-		_ = r.now.state.ApplyKept(&r.events[r.now.count]) // flight.Records has taken them all
-		r.now.count++
-		if near := r.marks[r.marked(r.now.count)]; r.cost[r.now.count]-r.cost[near.count] >= r.between {
-			r.keep()
-		}
+		r.next()
 	}
 	return r.now.state
+}
+
+// next goes on by one event.
+func (r *reel) next() {
+	_ = r.now.state.ApplyKept(&r.events[r.now.count]) // flight.Records has taken them all
+	r.now.count++
+	if near := r.marks[r.marked(r.now.count)]; r.cost[r.now.count]-r.cost[near.count] >= r.between {
+		r.keep()
+	}
 }
 
 // foldTo folds the first so many events at once.
@@ -208,24 +232,15 @@ func Play(s *sheet.Sheet, mode flight.Mode, records []flight.Record, visitor Vis
 	return state, nil
 }
 
-// Renumbered are records numbered anew from 1, so that they can be played as a journal.
-func Renumbered(records []flight.Record) []flight.Record {
-	renumbered := slices.Clone(records)
+// Renumbered are records numbered anew from 1, so that they can be played as a journal, and its events.
+func Renumbered(records []flight.Record) ([]flight.Record, []flight.Event) {
+	renumbered, events := slices.Clone(records), make([]flight.Event, len(records))
 	for i := range renumbered {
-		event := *renumbered[i].Event
-		event.N = i + 1
-		renumbered[i].Event = &event
+		events[i] = *records[i].Event
+		events[i].N = i + 1
+		renumbered[i].Event = &events[i]
 	}
-	return renumbered
-}
-
-// Events are those that were recorded.
-func Events(records []flight.Record) []flight.Event {
-	events := make([]flight.Event, len(records))
-	for i, r := range records {
-		events[i] = *r.Event
-	}
-	return events
+	return renumbered, events
 }
 
 // Latest is the latest flight time that records speak of; without any, the one given.
