@@ -376,12 +376,9 @@ const confirmAfter = time.Minute
 func (f *fold) promptTanks() {
 	k := &f.tanks
 	for i, change := range k.Changes() {
-		prompt := Prompt{
-			ID: "tank-" + strconv.Itoa(len(k.Made())+1+i), Kind: PromptTank, Text: "tank to " + change.To, Due: change.At,
-			Detail: append(f.tankLines(change.Quantities, change.Imbalance), f.system().ChangeSteps...),
-			Answer: Answer{Act: TankChange, Tank: change.To},
-		}
-		open := pending{Prompt: prompt, at: f.beforeTakeOff(), again: i > 0}
+		open := pending{at: f.beforeTakeOff(), again: i > 0, change: i, told: &values.Found[words]{}, Prompt: Prompt{
+			ID: "tank-" + strconv.Itoa(len(k.Made())+1+i), Kind: PromptTank, Due: change.At, Answer: Answer{Act: TankChange, Tank: change.To},
+		}}
 		if i == 0 {
 			open.late = k.LateAt(change.At, patient)
 		}
@@ -393,6 +390,12 @@ func (f *fold) promptTanks() {
 			Detail: []string{"as steady as before the change, pressure where it belongs", "if not: back to " + c.from},
 		}})
 	}
+}
+
+// tankWords say which tank is changed to, and what is in the tanks then.
+func (f *fold) tankWords(change int) words {
+	c := f.tanks.Changes()[change]
+	return words{text: "tank to " + c.To, detail: append(f.tankLines(c.Quantities, c.Imbalance), f.system().ChangeSteps...)}
 }
 
 // tankAsOfNow puts what is in the tanks in place of what was to be in them when the change was due.

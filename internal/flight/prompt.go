@@ -24,10 +24,12 @@ type pending struct {
 	passing bool
 	// lead is how long before its due time it may well be answered; nil: from when it is announced.
 	lead   *time.Duration
-	step   *sheet.RadioStep // of a tune prompt
-	order  int              // among prompts of a kind that are due together
-	round  string           // the check that a prompt repeats; empty for one that does not repeat
-	number int              // of its round, from 1
+	step   *sheet.RadioStep     // of a tune prompt
+	order  int                  // among prompts of a kind that are due together
+	change int                  // of tank, by its place in the schedule
+	told   *values.Found[words] // what it says, of kinds whose words are found when they are read; else nil
+	round  string               // the check that a prompt repeats; empty for one that does not repeat
+	number int                  // of its round, from 1
 }
 
 // prompts is the queue of what is to be done, and what became of it.
@@ -109,19 +111,23 @@ var consequence = []PromptKind{
 
 // answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind.
 func (f *fold) answer(e Event, r *row) {
-	f.prompts.answeredStep = nil
+	q := &f.prompts
+	q.answeredStep = nil
 	if r.answers == nil {
 		return
 	}
-	var asked []pending
-	for _, open := range f.prompts.made {
-		if r.answers(e, open.Prompt) {
+	var asked []*pending
+	for i := range q.made {
+		if open := &q.made[i]; r.answers(e, open.Prompt) {
 			asked = append(asked, open)
 		}
 	}
-	slices.SortStableFunc(asked, func(a, b pending) int { return a.Due.Compare(b.Due) })
+	if len(asked) == 0 {
+		return
+	}
+	slices.SortStableFunc(asked, func(a, b *pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
-	named := slices.IndexFunc(asked, func(open pending) bool { return open.ID == e.Prompt && open.Kind == PromptTune })
+	named := slices.IndexFunc(asked, func(open *pending) bool { return open.ID == e.Prompt && open.Kind == PromptTune })
 	if set, tuned := f.told.receivers.Find(e.Receiver); e.Act == Identified && tuned && set.beacon.Ident == e.Beacon {
 		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
 	}
@@ -132,12 +138,13 @@ func (f *fold) answer(e Event, r *row) {
 		closed[open.Kind] = true
 		f.close(open, e)
 	}
+	q.made = slices.DeleteFunc(slices.Clone(q.made), func(open pending) bool { return q.closed.Has(open.ID) })
 }
 
-// close takes an answered prompt off the queue.
-func (f *fold) close(open pending, e Event) {
+// close notes what became of an answered prompt.
+func (f *fold) close(open *pending, e Event) {
 	q := &f.prompts
-	prompt := open.delayed(f.delayOf(&open, e.T))
+	prompt := f.prompt(open, f.delayOf(open, e.T))
 	at := e.T
 	prompt.Answered, prompt.State = &at, PromptDone
 	if e.Act == Skipped {
@@ -145,7 +152,6 @@ func (f *fold) close(open pending, e Event) {
 	}
 	q.answered = q.answered.With(prompt)
 	q.closed = q.closed.With(prompt.ID, true)
-	q.made = slices.DeleteFunc(slices.Clone(q.made), func(other pending) bool { return other.ID == prompt.ID })
 	if q.snoozed.Has(prompt.ID) {
 		q.snoozed = q.snoozed.With(prompt.ID, time.Time{})
 	}
@@ -158,8 +164,9 @@ func (f *fold) close(open pending, e Event) {
 		}
 	}
 	if open.round != "" { // which may be a later one: the one before it was missed if it was due
-		for _, other := range q.made {
-			if due := f.dueAt(&other, e.T); other.round == open.round && other.number < open.number && !due.After(e.T) {
+		for i := range q.made {
+			other := &q.made[i]
+			if due := f.dueAt(other, e.T); other.round == open.round && other.number < open.number && !due.After(e.T) {
 				q.miss(other, due)
 			}
 		}
@@ -228,7 +235,8 @@ func (f *fold) makePrompts(t time.Time) {
 		}
 		q.notBeforeLearnt(open, i, queue.due(open).due)
 	}
-	for i, open := range before {
+	for i := range before {
+		open := &before[i]
 		if open.round == "" || open.again {
 			continue
 		}
@@ -408,7 +416,7 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	list := make([]Prompt, len(order), len(order)+more)
 	for i := range order {
 		one, prompt := &order[i], &list[i]
-		*prompt = one.open.delayed(one.delay)
+		*prompt = f.prompt(one.open, one.delay)
 		prompt.Due, prompt.State, prompt.Announce, prompt.Snoozed, prompt.Hasty = one.due, one.state, one.announce, one.snoozed, one.hasty
 		if prompt.over != nil {
 			prompt.Over = f.nameAt(*prompt.over)
@@ -432,6 +440,31 @@ func (f *flown) nameAt(at place) string {
 		}
 	}
 	return line.To.Ident
+}
+
+// prompt is an open prompt as it is shown or closed, its times moved by a delay.
+func (f *fold) prompt(open *pending, delay time.Duration) Prompt {
+	prompt := open.delayed(delay)
+	if open.told != nil {
+		told := open.told.Get(func() words { return f.wordsOf(open) })
+		prompt.Text, prompt.Number = told.text, told.number
+		if told.detail != nil {
+			prompt.Detail = told.detail
+		}
+	}
+	return prompt
+}
+
+// wordsOf are the words of a kind of prompt whose words are found when they are read: they hang on the way ahead and on the schedule of the tanks
+// alone, and with these the queue is made anew.
+func (f *fold) wordsOf(open *pending) words {
+	switch open.Kind {
+	case PromptTurn:
+		return f.turnWords(open.at.leg)
+	case PromptLevel:
+		return f.levelWords(open.at.leg)
+	}
+	return f.tankWords(open.change)
 }
 
 // delayed is a prompt with its times moved by a delay, to the whole second.

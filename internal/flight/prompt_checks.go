@@ -9,6 +9,7 @@ import (
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // Checks that are prompted when the plan lists none: common practice, no source. Light singles are flown with a cruise check every
@@ -201,17 +202,21 @@ func (f *fold) promptLevel() {
 		return
 	}
 	due, _ := f.outlook.eta(top)
-	var detail []string
-	if piece, ok := f.outlook.cruisePiece(top.leg); ok && piece.Phase == sheet.Cruise {
+	f.add(pending{at: &top, told: &values.Found[words]{}, Prompt: Prompt{
+		ID: f.legs[top.leg].asked.level, Kind: PromptLevel, Due: due, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(f.levelFt(top.leg)))},
+	}})
+}
+
+// levelWords say at which level the climb ends, and how it is flown on.
+func (f *fold) levelWords(index int) words {
+	level := f.legs[index].line().Level
+	told := words{text: "level at " + level.String(), number: levelNumber(level)}
+	if piece, ok := f.outlook.cruisePiece(index); ok && piece.Phase == sheet.Cruise {
 		setting := f.sheet.Setting(sheet.Cruise, piece.FromFt)
 		setting.IASKt = f.iasFor(piece.TASKt, piece.FromFt)
-		detail = []string{fmt.Sprintf("%v for TAS %.0f", setting, piece.TASKt)}
+		told.detail = []string{fmt.Sprintf("%v for TAS %.0f", setting, piece.TASKt)}
 	}
-	altitudeFt := f.levelFt(top.leg)
-	f.add(pending{at: &top, Prompt: Prompt{
-		ID: f.legs[top.leg].asked.level, Kind: PromptLevel, Text: "level at " + f.legs[top.leg].line().Level.String(),
-		Detail: detail, Number: levelNumber(f.legs[top.leg].line().Level), Due: due, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(altitudeFt))},
-	}})
+	return told
 }
 
 // levelNumber is a level as a number: hundreds of feet of a flight level, else feet.

@@ -146,7 +146,7 @@ func (f *fold) missRounds(t time.Time) {
 			continue
 		}
 		q.made = slices.DeleteFunc(slices.Clone(q.made), func(open pending) bool { return open.round == check.key })
-		q.miss(first, due)
+		q.miss(&first, due)
 		q.skipRounds(check, t)
 		if _, _, until, asked := f.checked(t); asked {
 			q.missMore(check, t, until)
@@ -218,7 +218,7 @@ func (f *fold) delayOf(open *pending, t time.Time) time.Duration {
 }
 
 // miss closes a round that was due and not answered.
-func (q *prompts) miss(open pending, due time.Time) {
+func (q *prompts) miss(open *pending, due time.Time) {
 	prompt := open.delayed(due.Sub(open.Due))
 	q.closeMissed(open.round, round{count: q.rounds.At(open.round).count + 1, last: prompt.Due}, []Prompt{prompt})
 }

@@ -13,6 +13,7 @@ import (
 	"example.com/legclock/internal/radio"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // legAsked is what a leg's prompts are called and what else of them does not change, whatever is flown.
@@ -81,16 +82,20 @@ func (f *fold) promptTurns() {
 		if !ok {
 			continue
 		}
-		prompt := Prompt{
-			ID: f.legs[i].asked.turn, Kind: PromptTurn, Text: "overhead " + line.To.Ident, Due: due,
-			Answer: Answer{Act: Passing, Point: line.To.Ident},
-		}
-		if !f.legs[i].last() {
-			prompt.Text, prompt.Number = f.turnText(i)
-		}
-		prompt.Detail = f.prompts.worded.Get(wording{way: f.legs[i].way, local: f.legs[i].local}, func() words { return words{detail: f.turnDetail(i)} }).detail
-		f.add(pending{Prompt: prompt, at: &end, outlook: f.outlook})
+		f.add(pending{at: &end, outlook: f.outlook, told: &values.Found[words]{}, Prompt: Prompt{
+			ID: f.legs[i].asked.turn, Kind: PromptTurn, Due: due, Answer: Answer{Act: Passing, Point: line.To.Ident},
+		}})
 	}
+}
+
+// turnWords say what is to be done at a leg's end.
+func (f *fold) turnWords(index int) (told words) {
+	l := &f.legs[index]
+	if told.text = "overhead " + l.line().To.Ident; !l.last() {
+		told.text, told.number = f.turnText(index)
+	}
+	told.detail = f.prompts.worded.Get(wording{way: l.way, local: l.local}, func() words { return words{detail: f.turnDetail(index)} }).detail
+	return told
 }
 
 // turnText says which way to turn over a leg's end, and onto what; the number is the heading.
