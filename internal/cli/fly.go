@@ -172,6 +172,9 @@ func fly(ctx context.Context, env Env, r request, flags screenFlags) error {
 	if err := flags.showable(env); err != nil {
 		return err
 	}
+	if r.plan != nil {
+		r.plan.Detach() // all has been said of it
+	}
 	s, err := openSession(env, r)
 	if err != nil {
 		return err

@@ -164,6 +164,10 @@ func (p *Plan) Locate(path string) (file string, line, column int) {
 	return at.file, at.line, at.column
 }
 
+// Detach forgets the files that the plan was read from, which take more memory than the plan: Locate knows no place any more. It is for a plan in which
+// nobody looks for faults again.
+func (p *Plan) Detach() { p.origin = nil }
+
 // Placed is a problem with the file, line, column and excerpt that belong to its Path.
 func (p *Plan) Placed(problem Problem) Problem {
 	if p.origin == nil {

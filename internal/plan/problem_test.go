@@ -54,12 +54,17 @@ func TestPlacedShowsTheLine(t *testing.T) {
 }
 
 func TestAPlanFromElsewhereHasNoPlaces(t *testing.T) {
-	file, line, column := (&Plan{}).Locate("route.from")
-	assert.Zero(t, file)
-	assert.Zero(t, line)
-	assert.Zero(t, column)
-	problem := Problem{Severity: Note, Path: "route.from", Text: "so it is"}
-	assert.Equal(t, problem, (&Plan{}).Placed(problem))
+	detached, _ := Load("plan.yaml", fileMap{"plan.yaml": goodPlan, "aircraft.yaml": goodAircraft}.read)
+	require.NotNil(t, detached)
+	detached.Detach()
+	for _, plan := range []*Plan{{}, detached} {
+		file, line, column := plan.Locate("route.from")
+		assert.Zero(t, file)
+		assert.Zero(t, line)
+		assert.Zero(t, column)
+		problem := Problem{Severity: Note, Path: "route.from", Text: "so it is"}
+		assert.Equal(t, problem, plan.Placed(problem))
+	}
 }
 
 func TestExcerpt(t *testing.T) {
