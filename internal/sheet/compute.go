@@ -98,6 +98,7 @@ func (s *Sheet) leg(index int) (Leg, error) {
 	var altitudeFt float64
 	leg.Kind, phase, altitudeFt = summary(way)
 	k := newReckoner(s.Route, Start{Leg: index}, s.Air, layerFt, index)
+	defer reckoners.Put(k)
 	piece, _, err := k.through(phase, index, Track{TrackTrue: line.TrackTrue}, altitudeFt)
 	if err != nil {
 		return leg, err
@@ -222,6 +223,7 @@ func (s *Sheet) alternateWay(alternate plan.Point) (Alternate, error) {
 	leg := route.Legs[0]
 	way := Alternate{Point: alternate, DistanceNM: leg.DistanceNM}
 	k := newReckoner(route, Start{}, s.Air, layerFt, len(route.Legs)-1)
+	defer reckoners.Put(k)
 	for _, track := range leg.Tracks {
 		piece, _, err := k.through(Cruise, 0, track, last.AltitudeFt)
 		if err != nil {

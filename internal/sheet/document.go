@@ -563,6 +563,7 @@ func (s *Sheet) logPart(leg Leg, index int, way Trajectory) LogPart {
 		return part
 	}
 	k := newReckoner(s.Route, Start{Leg: index}, s.Air, layerFt, index)
+	defer reckoners.Put(k)
 	if piece, _, err := k.through(part.Phase, index, Track{TrackTrue: leg.TrackTrue}, heights/part.Minutes); err == nil {
 		part.Wind, part.TASKt, part.CorrectionDeg = piece.Wind, piece.TASKt, piece.Heading.CorrectionDeg
 		part.HeadingMagnetic = deadreckon.MagneticFromTrue(piece.Heading.HeadingTrue, leg.Variation)
