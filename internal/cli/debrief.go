@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -255,13 +256,29 @@ func writeReport(folder, file string, write func(io.Writer) error) (path string,
 	return path, nil
 }
 
-// garbagePercent lets memory grow to five times what is in use before it is collected: a log uses little, and is soon dropped.
-const garbagePercent = 400
+// collectWithin lets garbage be collected only when so much memory is taken that logs can just as well be debriefed in it, however many there are. It
+// returns what puts the collector back. A log of some hours takes a megabyte, soon dropped; a large one takes some times what its file does, and as
+// many are in hand as there are processors.
+func collectWithin(names []string) (restore func()) {
+	const enough, timesFile = 32 << 20, 16
+	limit := int64(enough)
+	for _, name := range names {
+		if info, err := os.Stat(name); err == nil {
+			limit = max(limit, enough+timesFile*info.Size()*int64(runtime.GOMAXPROCS(0)))
+		}
+	}
+	limit = min(limit, debug.SetMemoryLimit(-1))
+	before, percent := debug.SetMemoryLimit(limit), debug.SetGCPercent(-1)
+	return func() {
+		debug.SetMemoryLimit(before)
+		debug.SetGCPercent(percent)
+	}
+}
 
 func debriefSeveral(env Env, names []string, flags debriefFlags) error {
 	out, format := flags.out, flags.format
 	files := reportNames(names, format)
-	defer debug.SetGCPercent(debug.SetGCPercent(garbagePercent))
+	defer collectWithin(names)()
 	bar := newProgress(env, len(names))
 	reader := &logs{env: env, brief: out == ""}
 	load := func(i int) (debrief.Log, error) {
