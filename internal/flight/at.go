@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/cards"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/sheet"
 )
@@ -22,7 +23,7 @@ func (s *State) At(t time.Time) Snapshot {
 		Next: f.nextAt(t), Destination: f.destinationAt(t), FinalReserve: f.finalReserve(), Diversion: f.diversionNow(), Holds: slices.Clip(f.holds),
 		WaysOut: f.waysOutAt(t), Critical: f.criticalAt(t), Crossing: f.crossingAt(t), Descent: f.descentAt(t), Route: f.routeAt(t),
 		Tanks: f.tanksAt(t), Radio: f.radioAt(t), Bearing: f.bearingCheckAt(t), Offer: f.offerAt(),
-		Cleared: f.told.cleared, VORChecks: f.told.vorChecks, Remarks: f.sheet.Plan.Remarks, Lists: f.lists,
+		Cleared: f.told.cleared, VORChecks: f.told.vorChecks, Remarks: f.sheet.Plan.Remarks, Lists: f.lists.Get(func() []cards.Card { return listsOf(f.sheet) }),
 		Prompts: f.promptsAt(t), Report: f.positionReport(t), Entries: s.Entries(),
 	}
 	snapshot.Clock.Rate, snapshot.Clock.Paused = 1, s.setting.Paused

@@ -303,7 +303,8 @@ func (f *flown) daylight(point plan.Point, arrival time.Time, room *[2]float64) 
 // dayAt is the end of the day at a point. It is taken from what is known of the day of the planned arrival.
 func (f *flown) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
 	const sameDay = 6 * time.Hour
-	if day, known := f.days[point.Ident]; known && arrival.Sub(day.Arrival).Abs() < sameDay && !day.SunDown {
+	days := f.days.Get(func() map[string]sheet.Daylight { return daylightOf(f.sheet) })
+	if day, known := days[point.Ident]; known && arrival.Sub(day.Arrival).Abs() < sameDay && !day.SunDown {
 		return day
 	}
 	return sheet.DaylightAt(point, arrival)

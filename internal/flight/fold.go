@@ -96,9 +96,9 @@ type fuelled struct {
 	latestTurns *values.Found[[]turnBy]
 }
 
-func newFold(s *sheet.Sheet, of *ofPlan) fold {
+func newFold(s *sheet.Sheet) fold {
 	var f fold
-	f.flown = flown{sheet: s, ofPlan: of, legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
+	f.flown = flown{sheet: s, ofPlan: follows(s), legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
 	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: ByReckoning}
 	f.forecast, f.inches = s.Air, s.Plan.Conditions.QNHInInches
 	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())

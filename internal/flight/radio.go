@@ -15,6 +15,7 @@ import (
 	"example.com/legclock/internal/radio"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
+	"example.com/legclock/internal/values"
 )
 
 // receiver is what the pilot has set on one receiver.
@@ -73,28 +74,38 @@ func (f *fold) stepFor(receiver, beacon string) (sheet.RadioStep, bool) {
 
 // ofPlan is what follows from a plan, whatever is flown.
 type ofPlan struct {
-	stations map[string]float64        // declinations that radials count from, by ident of the beacon
-	days     map[string]sheet.Daylight // the end of the day about the planned arrival, by ident
-	lists    []cards.Card              // before departure, and for what one hopes not to need
+	stations map[string]float64                       // declinations that radials count from, by ident of the beacon
+	days     *values.Found[map[string]sheet.Daylight] // the end of the day about the planned arrival, by ident
+	lists    *values.Found[[]cards.Card]              // before departure, and for what one hopes not to need
 	checks   []onceChecked
 	repeats  []repeating
 	contacts []string // what the prompts for its stations are called
 }
 
 func follows(s *sheet.Sheet) *ofPlan {
-	p := ofPlan{stations: stationDeclinations(s), days: map[string]sheet.Daylight{}, lists: append([]cards.Card{cards.PreDeparture(s)}, cards.All(s.Plan.Aircraft.Cards)...)}
-	for _, point := range s.Plan.Points {
-		p.days[point.Ident] = sheet.DaylightAt(point, s.Arrival())
-	}
-	for _, day := range s.Daylight {
-		p.days[day.Ident] = day
-	}
+	p := ofPlan{stations: stationDeclinations(s), days: &values.Found[map[string]sheet.Daylight]{}, lists: &values.Found[[]cards.Card]{}}
 	p.checks, p.repeats = checksOf(s.Plan)
 	seen := namesMet{}
 	for _, contact := range s.Contacts {
 		p.contacts = append(p.contacts, contactPrompt+seen.key(contact.Name))
 	}
 	return &p
+}
+
+// daylightOf is the end of the day about the planned arrival, by ident.
+func daylightOf(s *sheet.Sheet) map[string]sheet.Daylight {
+	days := map[string]sheet.Daylight{}
+	for _, point := range s.Plan.Points {
+		days[point.Ident] = sheet.DaylightAt(point, s.Arrival())
+	}
+	for _, day := range s.Daylight {
+		days[day.Ident] = day
+	}
+	return days
+}
+
+func listsOf(s *sheet.Sheet) []cards.Card {
+	return append([]cards.Card{cards.PreDeparture(s)}, cards.All(s.Plan.Aircraft.Cards)...)
 }
 
 // stationDeclinations are what bearings from a plan's beacons count from: the station's declination, at one without radials the variation.

@@ -165,7 +165,7 @@ func (s *State) refold(until time.Time) {
 		count, s.fold = kept[len(kept)-1].count, kept[len(kept)-1].fold
 		s.latest = order[count-1]
 	} else {
-		s.fold, s.latest = newFold(s.sheet, s.ofPlan), Record{}
+		s.fold, s.latest = *s.start, Record{}
 	}
 	s.folded.order, s.folded.kept = values.ListOf(before[:count]), values.ListOf(kept)
 	for _, r := range order[count:] {
@@ -257,7 +257,7 @@ func (s *State) Until(t time.Time) *State {
 			known = i + 1
 		}
 	}
-	until := New(s.sheet, s.mode)
+	until := begun(s.start, s.mode)
 	until.records = until.records.WithRoom(known)
 	for _, r := range s.records.All()[:known] {
 		_ = until.record(r.Event) // they were recorded before

@@ -18,8 +18,8 @@ type State struct {
 	records values.List[Record]
 	entries *values.Found[values.List[Entry]]
 	setting clock.Setting
-	rewinds int // how often the flight clock was set back
-	ofPlan  *ofPlan
+	rewinds int   // how often the flight clock was set back
+	start   *fold // of which nothing has been recorded yet
 	fold    fold
 	folded  folded
 	kept    *kept  // parts of the last Snapshot
@@ -28,8 +28,12 @@ type State struct {
 
 // New is a flight of which nothing has been recorded yet.
 func New(s *sheet.Sheet, mode Mode) *State {
-	of := follows(s)
-	return &State{sheet: s, mode: mode, entries: &values.Found[values.List[Entry]]{}, ofPlan: of, fold: newFold(s, of), kept: &kept{}}
+	start := newFold(s)
+	return begun(&start, mode)
+}
+
+func begun(start *fold, mode Mode) *State {
+	return &State{sheet: start.sheet, mode: mode, entries: &values.Found[values.List[Entry]]{}, start: start, fold: *start, kept: &kept{}}
 }
 
 // Fold is the state after a journal's events; with knownAt, after those that had been recorded by that flight time.
