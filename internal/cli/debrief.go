@@ -122,11 +122,12 @@ func (l *logs) read(name string) (debrief.Log, error) {
 
 // fill puts the contents of a journal into a log.
 func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) error {
-	s, err := l.sheets.of(contents.Header)
+	begins, err := l.sheets.of(contents.Header)
 	if err != nil {
 		return err
 	}
-	log.Sheet, log.Mode, log.Events = s, contents.Header.Mode, contents.Events
+	s := begins.sheet
+	log.Sheet, log.Start, log.Mode, log.Events = s, begins.start, contents.Header.Mode, contents.Events
 	log.Pilot, log.Instructor = contents.Header.Pilot, contents.Header.Instructor
 	if contents.Header.Mode == flight.Practice && contents.Header.Seed != nil {
 		truth := practice.New(s, hiddenOf(contents.Header)).Air()

@@ -400,26 +400,41 @@ func sheetOf(header journal.Header) (*sheet.Sheet, error) {
 // mostSheets is how many sheets are kept: a folder of logs has few plans, or too many to keep.
 const mostSheets = 32
 
-// sheets are computed once for the journals of one plan. They may be asked for from many goroutines at once.
+// sheets are computed once for the journals of one plan, and so are the flights that they begin with. They may be asked for from many goroutines at
+// once.
 type sheets struct {
 	mutex sync.Mutex
-	made  map[string]*sheet.Sheet // by the plan's checksum
+	made  map[sheetKey]begins
 }
 
-// of is the sheet of a journal's plan.
-func (k *sheets) of(header journal.Header) (*sheet.Sheet, error) {
+// begins is a sheet, and the flight by it when nothing has been recorded.
+type begins struct {
+	sheet *sheet.Sheet
+	start *flight.State
+}
+
+// sheetKey is a plan, by its checksum, and how it is flown.
+type sheetKey struct {
+	planSHA256 string
+	mode       flight.Mode
+}
+
+// of is what a journal begins with.
+func (k *sheets) of(header journal.Header) (begins, error) {
 	k.mutex.Lock()
 	defer k.mutex.Unlock()
-	if s, known := k.made[header.PlanSHA256]; known {
-		return s, nil
+	key := sheetKey{header.PlanSHA256, header.Mode}
+	if made, known := k.made[key]; known {
+		return made, nil
 	}
 	s, err := sheetOf(header)
 	if err != nil {
-		return nil, err
+		return begins{}, err
 	}
 	if k.made == nil || len(k.made) >= mostSheets {
-		k.made = map[string]*sheet.Sheet{}
+		k.made = map[sheetKey]begins{}
 	}
-	k.made[header.PlanSHA256] = s
-	return s, nil
+	made := begins{s, flight.New(s, header.Mode)}
+	k.made[key] = made
+	return made, nil
 }

@@ -20,7 +20,8 @@ type Log struct {
 	Pilot, Instructor string // any text, or a code; empty: not said
 	Sheet             *sheet.Sheet
 	Events            []flight.Event
-	Tape              *replay.Tape // of the same events, where somebody plays them too; nil: none
+	Tape              *replay.Tape  // of the same events, where somebody plays them too; nil: none
+	Start             *flight.State // of the sheet, when nothing had been recorded, where many logs share it; nil: none has been made
 
 	Remarks []remarks.Remark
 	Truth   *sheet.Air       // practice: the air as it really was; nil: not known

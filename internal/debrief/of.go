@@ -63,7 +63,10 @@ func (l Log) play(view replay.View, records []flight.Record, visitor replay.Visi
 	if l.Tape != nil {
 		return l.Tape.Play(view, visitor), nil
 	}
-	return replay.Play(l.Sheet, l.Mode, records, visitor)
+	if l.Start == nil {
+		l.Start = flight.New(l.Sheet, l.Mode)
+	}
+	return replay.Play(l.Start, records, visitor)
 }
 
 // both are two visitors of one fold.

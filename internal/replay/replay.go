@@ -218,10 +218,11 @@ type Visitor interface {
 	After(known *flight.State, r flight.Record)
 }
 
-// Play folds records in the order in which they were made, shows a visitor what was known before and after each, and returns the flight
-// as all of them have it. The error is of an event that can't be part of the journal.
-func Play(s *sheet.Sheet, mode flight.Mode, records []flight.Record, visitor Visitor) (*flight.State, error) {
-	state := flight.New(s, mode)
+// Play folds records, in the order in which they were made, from a flight of which nothing has been recorded, which stays as it is; it shows a visitor
+// what was known before and after each, and returns the flight as all of them have it. The error is of an event that can't be part of the journal.
+func Play(start *flight.State, records []flight.Record, visitor Visitor) (*flight.State, error) {
+	state := start.Clone()
+	state.Expect(len(records))
 	for _, r := range records {
 		visitor.Before(state, r)
 		if err := state.ApplyKept(r.Event); err != nil {
