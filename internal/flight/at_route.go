@@ -3,9 +3,11 @@ package flight
 import (
 	"math"
 	"slices"
+	"sync"
 	"time"
 
 	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/sheet"
@@ -307,7 +309,28 @@ func (f *flown) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
 	if day, known := days[point.Ident]; known && arrival.Sub(day.Arrival).Abs() < sameDay && !day.SunDown {
 		return day
 	}
-	return sheet.DaylightAt(point, arrival)
+	return f.later.dayAt(point, arrival)
+}
+
+// laterDays are the ends of the days that were last asked about, at each place, besides that of the planned arrival. Many may ask at the same time.
+type laterDays struct {
+	lock sync.Mutex
+	days map[earth.Position]sheet.Daylight
+}
+
+// dayAt has sunset and dusk for an arrival at a point.
+func (l *laterDays) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
+	l.lock.Lock()
+	defer l.lock.Unlock()
+	day, known := l.days[point.At]
+	if !known || !day.EndsAsFor(arrival) {
+		if l.days == nil {
+			l.days = map[earth.Position]sheet.Daylight{}
+		}
+		day = sheet.DaylightAt(point, arrival)
+		l.days[point.At] = day
+	}
+	return day
 }
 
 // cruiseTAS is the true airspeed in cruise: that of the way ahead, else the sheet's.

@@ -138,17 +138,21 @@ func (f *fold) learn(next Record) {
 		}
 		f.prompts.were, f.prompts.learnt = were, taught
 		f.keepOpened(e.T)
-		f.answer(e, r)
-		if r.fold == nil || r.fold(f, e) {
-			switch r.effect {
-			case revised:
-				f.revise(e.T)
-			case prompted:
-				f.makePrompts(e.T)
-			}
-			if r.settle != nil {
-				r.settle(f, e)
-			}
+		answered := f.answer(e, r)
+		effect, counts := nothing, r.fold == nil || r.fold(f, e)
+		if counts {
+			effect = r.effect
+		}
+		switch {
+		case effect == revised:
+			f.revise(e.T)
+		case effect == prompted:
+			f.makePrompts(e.T)
+		case answered:
+			f.prompts.dropClosed()
+		}
+		if counts && r.settle != nil {
+			r.settle(f, e)
 		}
 		f.prompts.were = queueBefore{}
 	}

@@ -109,12 +109,13 @@ var consequence = []PromptKind{
 	PromptCheck, PromptReport,
 }
 
-// answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind.
-func (f *fold) answer(e Event, r *row) {
+// answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind. It reports whether there
+// are any; they stand in the queue until that is made anew, or they are dropped.
+func (f *fold) answer(e Event, r *row) bool {
 	q := &f.prompts
 	q.answeredStep = nil
 	if r.answers == nil {
-		return
+		return false
 	}
 	var asked []*pending
 	for i := range q.made {
@@ -123,7 +124,7 @@ func (f *fold) answer(e Event, r *row) {
 		}
 	}
 	if len(asked) == 0 {
-		return
+		return false
 	}
 	slices.SortStableFunc(asked, func(a, b *pending) int { return a.Due.Compare(b.Due) })
 	closed := map[PromptKind]bool{}
@@ -138,6 +139,11 @@ func (f *fold) answer(e Event, r *row) {
 		closed[open.Kind] = true
 		f.close(open, e)
 	}
+	return true
+}
+
+// dropClosed takes what is closed off the queue.
+func (q *prompts) dropClosed() {
 	q.made = slices.DeleteFunc(slices.Clone(q.made), func(open pending) bool { return q.closed.Has(open.ID) })
 }
 

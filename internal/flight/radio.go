@@ -76,14 +76,15 @@ func (f *fold) stepFor(receiver, beacon string) (sheet.RadioStep, bool) {
 type ofPlan struct {
 	stations map[string]float64                       // declinations that radials count from, by ident of the beacon
 	days     *values.Found[map[string]sheet.Daylight] // the end of the day about the planned arrival, by ident
-	lists    *values.Found[[]cards.Card]              // before departure, and for what one hopes not to need
+	later    *laterDays
+	lists    *values.Found[[]cards.Card] // before departure, and for what one hopes not to need
 	checks   []onceChecked
 	repeats  []repeating
 	contacts []string // what the prompts for its stations are called
 }
 
 func follows(s *sheet.Sheet) *ofPlan {
-	p := ofPlan{stations: stationDeclinations(s), days: &values.Found[map[string]sheet.Daylight]{}, lists: &values.Found[[]cards.Card]{}}
+	p := ofPlan{stations: stationDeclinations(s), days: &values.Found[map[string]sheet.Daylight]{}, later: &laterDays{}, lists: &values.Found[[]cards.Card]{}}
 	p.checks, p.repeats = checksOf(s.Plan)
 	seen := namesMet{}
 	for _, contact := range s.Contacts {

@@ -68,7 +68,7 @@ func sum(value any) uint64 {
 // how much of a list its copies use.
 func made(of reflect.Type) bool {
 	switch of.String() {
-	case "*sheet.Sheet", "*sheet.Route", "*sheet.RadioStep", "*plan.Plan", "*time.Location", "*atomic.Int64", "*flight.kept", "*flight.found":
+	case "*sheet.Sheet", "*sheet.Route", "*sheet.RadioStep", "*plan.Plan", "*time.Location", "*atomic.Int64", "*flight.kept", "*flight.found", "*flight.laterDays":
 		return true
 	}
 	return strings.HasPrefix(of.String(), "*values.Found[") || strings.HasPrefix(of.String(), "*values.Finds[")

@@ -39,6 +39,7 @@ type twoTanks struct {
 	levels     [][]region  // by the number of changes still to come
 	found      [][]region  // the same by stretch and tank: see foundIn
 	levelled   *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
+	starting   []start     // room for those that the reach is found from
 	slab       []point
 	scratch    [3]polygon
 }
@@ -151,8 +152,10 @@ type start struct {
 
 // starts are the ways to begin. From outside the band, a course that leads further away is only good if it is changed at
 // once.
-func (s *twoTanks) starts() []start {
-	all := make([]start, 0, 2*len(s.beginnings))
+func (s *twoTanks) starts() []start { return s.startsIn(make([]start, 0, 2*len(s.beginnings))) }
+
+// startsIn adds them to a list.
+func (s *twoTanks) startsIn(all []start) []start {
 	for _, b := range s.beginnings {
 		st := start{beginning: b, tank: b.tank, shift: shiftOf(b.tank) * b.burned}
 		st.outside = st.shift < s.low || st.shift > s.high || !s.keepsDry(0, b.burned, st.shift) || !s.keepsDry(1, b.burned, st.shift)
@@ -363,7 +366,8 @@ func (s *twoTanks) findReach(changes int) {
 	const margin = 1e-3 // of fuel and of minutes: more than all slacks come to
 	s.until = append(s.until[:0], make([]float64, changes+1)...)
 	low, high := min(s.low, s.landing.low), max(s.high, s.landing.high)
-	for _, st := range s.starts() {
+	s.starting = s.startsIn(s.starting[:0])
+	for _, st := range s.starting {
 		room := high - st.shift
 		if st.tank == 0 {
 			room = st.shift - low

@@ -241,11 +241,16 @@ func (s *Sheet) alternateWay(alternate plan.Point) (Alternate, error) {
 func DaylightAt(point plan.Point, arrival time.Time) Daylight {
 	day := earth.SunAround(point.At, arrival)
 	daylight := Daylight{
-		Ident: point.Ident, Arrival: arrival,
+		Ident: point.Ident, Arrival: arrival, from: day.Begins, until: day.Ends,
 		SunDown: isDown(day.Sunrise, day.Sunset, arrival),
 		Night:   isDown(day.CivilDawn, day.CivilDusk, arrival),
 	}
-	if day.Sunrise.Occurs && arrival.Before(day.Sunrise.At) {
+	switch {
+	case !day.Sunrise.Occurs:
+	case !arrival.Before(day.Sunrise.At):
+		daylight.from = day.Sunrise.At
+	default:
+		daylight.until = day.Sunrise.At
 		day = earth.SunAround(point.At, day.Begins.Add(-time.Minute))
 	}
 	if day.Sunset.Occurs {
@@ -255,6 +260,11 @@ func DaylightAt(point plan.Point, arrival time.Time) Daylight {
 		daylight.CivilTwilightEnd = &day.CivilDusk.At
 	}
 	return daylight
+}
+
+// EndsAsFor reports whether for another arrival at the point the day ends at the same times, sunset and dusk.
+func (d *Daylight) EndsAsFor(arrival time.Time) bool {
+	return !arrival.Before(d.from) && arrival.Before(d.until)
 }
 
 // isDown reports whether the sun stands below the horizon that it rises above and sets below on a solar day.

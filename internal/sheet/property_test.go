@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -108,6 +109,26 @@ func TestALegThatIsSureIsThatOfTheWholeWay(t *testing.T) {
 		}
 	})
 	require.Positive(t, sure)
+}
+
+// TestADayEndsAsForAnotherArrival: where it says that it does.
+func TestADayEndsAsForAnotherArrival(t *testing.T) {
+	same := 0
+	rapid.Check(t, func(t *rapid.T) {
+		point := plan.Point{At: earth.Position{Lat: rapid.Float64Range(-89, 89).Draw(t, "latitude"), Lon: rapid.Float64Range(-180, 180).Draw(t, "longitude")}}
+		arrival := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC).Add(time.Duration(rapid.IntRange(0, 365*86400).Draw(t, "arrival")) * time.Second)
+		another := arrival.Add(time.Duration(rapid.IntRange(-30*3600, 30*3600).Draw(t, "later")) * time.Second)
+		day := sheet.DaylightAt(point, arrival)
+		require.True(t, day.EndsAsFor(arrival))
+		if !day.EndsAsFor(another) {
+			return
+		}
+		same++
+		other := sheet.DaylightAt(point, another)
+		require.Equal(t, day.Sunset, other.Sunset)
+		require.Equal(t, day.CivilTwilightEnd, other.CivilTwilightEnd)
+	})
+	require.Positive(t, same)
 }
 
 // TestPiecesCoverTheRoute: from the start to overhead the destination there is no gap in distance, height or time.

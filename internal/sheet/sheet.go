@@ -159,6 +159,8 @@ type Daylight struct {
 	CivilTwilightEnd *time.Time // nil: it does not end, or does not begin, that day
 	SunDown          bool       // at the arrival: after sunset or before sunrise
 	Night            bool       // at the arrival: after the end or before the beginning of civil twilight
+
+	from, until time.Time // arrivals for which sunset and dusk are these
 }
 
 // Sheet is the computed nav log of a plan.
