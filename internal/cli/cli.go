@@ -173,7 +173,9 @@ func newRoot(env Env) *cobra.Command {
 	root.RunE = func(cmd *cobra.Command, _ []string) error {
 		return practiceFlight(cmd.Context(), env, "", practiceFlags{screenFlags: screen, watch: true})
 	}
-	root.AddCommand(commandsFor(env)...)
+	commands := commandsFor(env)
+	root.CompletionOptions.DisableDefaultCmd = len(commands) == 1 // the one that is called
+	root.AddCommand(commands...)
 	return root
 }
 
