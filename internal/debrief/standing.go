@@ -49,6 +49,17 @@ var watched = map[flight.Act]bool{
 	flight.Fix: true,
 }
 
+// expect makes room for the positions among records, of which there may be thousands.
+func (s *standing) expect(records []flight.Record) {
+	positions := 0
+	for i := range records {
+		if records[i].Act == flight.Position {
+			positions++
+		}
+	}
+	s.fed = make([]feed.Sample, 0, positions)
+}
+
 // Before looks at the flight just before an entry.
 func (s *standing) Before(state *flight.State, r flight.Record) {
 	s.sample(state, r.T)

@@ -26,8 +26,8 @@ const (
 
 // Tape is a whole journal that can be looked at from any moment.
 type Tape struct {
-	sheet   *sheet.Sheet
-	records []flight.Record
+	records  []flight.Record
+	from, to time.Time
 
 	known, hindsight *reel       // one and the same where the journal stands as it was made
 	knownFrom        []time.Time // by how many entries, less one: the earliest moment from which on at least so many count as made
@@ -46,8 +46,12 @@ func New(s *sheet.Sheet, mode flight.Mode, events []flight.Event) (*Tape, error)
 		again, events := Renumbered(standing)
 		hindsight = newReel(s, mode, events, again)
 	}
+	from := s.Plan.OffBlocks
+	if len(records) > 0 {
+		from = records[0].RecordedAt
+	}
 	return &Tape{
-		sheet: s, records: records,
+		records: records, from: from, to: Latest(records, s.Plan.OffBlocks),
 		known:      known,
 		hindsight:  hindsight,
 		knownFrom:  countedFrom(records, func(r flight.Record) time.Time { return r.RecordedAt }),
@@ -78,15 +82,10 @@ func (t *Tape) Records() []flight.Record { return t.records }
 
 // From and To are the tape's ends: the first and the latest flight time that the journal speaks of. Without entries both are the planned
 // off-blocks.
-func (t *Tape) From() time.Time {
-	if len(t.records) == 0 {
-		return t.sheet.Plan.OffBlocks
-	}
-	return t.records[0].RecordedAt
-}
+func (t *Tape) From() time.Time { return t.from }
 
 // To is the tape's end.
-func (t *Tape) To() time.Time { return Latest(t.records, t.sheet.Plan.OffBlocks) }
+func (t *Tape) To() time.Time { return t.to }
 
 // At is the flight at a moment.
 func (t *Tape) At(at time.Time, view View) flight.Snapshot {
@@ -250,8 +249,8 @@ func Latest(records []flight.Record, none time.Time) time.Time {
 		return none
 	}
 	last := records[0].T
-	for _, r := range records {
-		for _, t := range []time.Time{r.T, r.RecordedAt} {
+	for i := range records {
+		for _, t := range [...]time.Time{records[i].T, records[i].RecordedAt} {
 			if t.After(last) {
 				last = t
 			}
