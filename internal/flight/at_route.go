@@ -20,19 +20,32 @@ func (f *ahead) routeAt(t time.Time) []RoutePoint {
 	advised := f.advisedAt(t)
 	overdue := func(r RoutePoint) bool { return r.Actual == nil && r.Revised != nil && r.Revised.Before(t) }
 	late := f.flying() && !f.complete && slices.ContainsFunc(rows, overdue)
-	if advised == nil && !late {
-		return rows
+	if advised != nil {
+		rows = keep(f.lookAt(t), func(k *kept) *keptPart[advisedRoute, []RoutePoint] { return &k.advised }, advisedRoute{&rows[0], *advised}, func() []RoutePoint {
+			rows := slices.Clone(rows)
+			for i := range rows {
+				if rows[i].Leg == f.leg {
+					rows[i].HeadingMagnetic = advised
+				}
+			}
+			return rows
+		})
 	}
-	rows = slices.Clone(rows)
-	for i := range rows {
-		if advised != nil && rows[i].Leg == f.leg {
-			rows[i].HeadingMagnetic = advised
-		}
-		if late && overdue(rows[i]) { // how late it is at least is another every second
-			rows[i].difference(t)
+	if late {
+		rows = slices.Clone(rows)
+		for i := range rows {
+			if overdue(rows[i]) { // how late it is at least is another every second
+				rows[i].difference(t)
+			}
 		}
 	}
 	return rows
+}
+
+// advisedRoute is the route as it is kept, and the heading that leads back to it.
+type advisedRoute struct {
+	route   *RoutePoint
+	heading float64
 }
 
 // place is where on the legs a row of the route is.

@@ -137,6 +137,7 @@ type kept struct {
 
 type keptParts struct {
 	route        keptPart[time.Duration, []RoutePoint]
+	advised      keptPart[advisedRoute, []RoutePoint]
 	leg          keptPart[legStays, LegNow]
 	prompts      keptPart[queueStands, []Prompt]
 	rounds       keptPart[time.Time, prompts] // the queue with the rounds missed by then

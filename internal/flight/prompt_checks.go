@@ -284,11 +284,10 @@ func (f *fuelled) positionReport(t time.Time) *PositionReport {
 	}
 	of := reportOf{minutes: int(f.spokenEndurance(t))}
 	of.eta, _ = f.eta(f.endOfLeg(), t)
-	l := f.lookAt(t)
 	if n, flying := f.here(t); flying && different(n.point.AltitudeFt, f.levelFt(f.leg)) {
-		l = nil // the level is another every second
+		of.level = f.levelText(t)
 	}
-	return keep(l, func(k *kept) *keptPart[reportOf, *PositionReport] { return &k.report }, of, func() *PositionReport {
+	return keep(f.lookAt(t), func(k *kept) *keptPart[reportOf, *PositionReport] { return &k.report }, of, func() *PositionReport {
 		lines := f.reportLines(t)
 		if lines == nil {
 			return nil
@@ -297,10 +296,11 @@ func (f *fuelled) positionReport(t time.Time) *PositionReport {
 	})
 }
 
-// reportOf is what a report depends on at the level.
+// reportOf is what a report depends on.
 type reportOf struct {
 	eta     time.Time
-	minutes int // of endurance
+	minutes int    // of endurance
+	level   string // empty: at the level
 }
 
 // reportLines are the parts of the report, one line each. Times are minutes past the hour, as they are spoken.
