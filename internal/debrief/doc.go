@@ -7,8 +7,8 @@
 // are sentences drawn from these figures by rules that stand in one list (lessons.go) and in docs/debrief.md. [Several] does the same
 // for many logs, a few at a time, and keeps one row of each.
 //
-// It knows no files, no clock and no terminal: a [Log] and writers are handed in. It takes its figures from internal/flight's Snapshots and
-// reckons none of the flight's own anew.
+// It knows no files, no clock and no terminal: a [Log] and writers are handed in. It takes its figures from looks at internal/flight's State, which
+// are parts of its Snapshots, and reckons none of the flight's own anew.
 //
 // Degrees, nautical miles, knots, feet, minutes unless a name says seconds; UTC; fuel in the aircraft's unit. An error of an ETA is the
 // passing less the ETA: positive when the point was passed later than expected. Distances right of track are positive. What is not known

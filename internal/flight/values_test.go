@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"hash/fnv"
 	"reflect"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -203,5 +204,44 @@ func TestComputedTimesAreWholeSeconds(t *testing.T) {
 		}
 		snapshot.Crossing = nil // what is wanted is as the pilot said, and so may be the end of a hold for it
 		require.Empty(t, fractions("", reflect.ValueOf(snapshot)))
+	})
+}
+
+// What is looked at part by part is what the Snapshot of that moment has.
+func TestALookIsPartOfTheSnapshot(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		at := last(events).Add(time.Duration(rapid.IntRange(0, 5400).Draw(t, "later")) * time.Second)
+		look, whole := state.Look(at), state.At(at)
+
+		whole.Leg.Marks, whole.Clock.Rate, whole.Clock.Paused = []flight.LegMark{}, 0, false
+		require.Equal(t, whole.Leg, look.Leg())
+		require.Equal(t, whole.Clock, look.Clock())
+		require.Equal(t, whole.Phase, look.Phase())
+		require.Equal(t, whole.Steer, look.Steer())
+		require.Equal(t, whole.Position, look.Position())
+		require.Equal(t, whole.Wind, look.Wind())
+		require.Equal(t, whole.Holds, look.Holds())
+		require.Equal(t, whole.Next != nil, look.Ahead())
+		require.Equal(t, whole.Tanks.TankFigures, look.Tanks())
+		quantities, imbalance := look.Quantities()
+		require.Equal(t, whole.Tanks.Imbalance, imbalance)
+		for i, tank := range whole.Tanks.Tanks {
+			require.Equal(t, tank.Quantity, quantities[i])
+		}
+		require.Equal(t, slices.DeleteFunc(slices.Clone(whole.Prompts), func(p flight.Prompt) bool { return p.State != flight.Late }), look.Late())
+
+		rows := look.Route()
+		require.Len(t, rows, len(whole.Route))
+		for i, row := range whole.Route {
+			require.Equal(t, row.SigmaSeconds, look.Sigma(rows[i]))
+			if !row.Checkpoint && row.Leg >= 0 {
+				require.Equal(t, row.Actual == nil, look.Ended(row.Leg).IsZero())
+			}
+			row.SigmaSeconds, row.DifferenceSeconds, row.HeadingMagnetic = nil, nil, rows[i].HeadingMagnetic // the one that is advised is the Snapshot's to say
+			require.Equal(t, row, rows[i])
+		}
 	})
 }
