@@ -19,8 +19,9 @@ const (
 type grid struct {
 	*problem
 	mostStates int
-	nodes      []node  // of the last search; the first is none
-	nodeOf     []int32 // by state, of which few are ever seen: its node, unseen or hopeless
+	nodes      paged[node]  // of the last search; the first is none
+	noted      int          // nodes
+	known      paged[int32] // by state, of which most are never seen: its node, unseen or hopeless
 }
 
 // node is a state that a search has come to.
@@ -66,6 +67,7 @@ func (g *grid) solve(t terms) (course, bool) {
 	}
 	if len(bestLattice.pairs) > 0 {
 		bestLattice.highestAllowed = best.imbalance + lineSlack
+		bestLattice.findTurns()
 		if f, ok := g.search(bestLattice, byLateness, best.changes); ok {
 			bestCourse = g.course(bestLattice, f)
 		}
@@ -76,7 +78,7 @@ func (g *grid) solve(t terms) (course, bool) {
 // course goes back from the last change to the start.
 func (g *grid) course(l *lattice, f found) course {
 	c := course{start: l.beginning.tank}
-	for n := g.nodes[f.node]; n.state >= 0; n = g.nodes[n.parent] {
+	for n := g.nodes.at(int(f.node)); n.state >= 0; n = g.nodes.at(int(n.parent)) {
 		w := l.walkFrom(n.state)
 		c.stops = append(c.stops, stop{l.minutes[w.step], l.active[w.tank]})
 	}
@@ -111,7 +113,12 @@ func (g *grid) fewest(l *lattice) (found, bool) {
 	}
 	ahead := outlook{lattice: l}
 	ahead.look(&[mostTanks]int{}, 0)
-	least := max(l.needed[0], ahead.changesNeeded(l.activeIndex(l.beginning.tank), mostChanges))
+	least := l.needed[0]
+	for !ahead.canEnd(l.activeIndex(l.beginning.tank), least) {
+		if least++; least > mostChanges {
+			return found{}, false
+		}
+	}
 	for most := least; most < min(least+few, mostChanges); most++ {
 		if f, ok := g.search(l, aim, most); ok {
 			return f, ok
@@ -145,12 +152,8 @@ type search struct {
 type queue struct{ first, last int32 }
 
 func (g *grid) search(l *lattice, aim aim, most int) (found, bool) {
-	if len(g.nodeOf) < l.states {
-		g.nodeOf = make([]int32, l.states)
-	} else {
-		clear(g.nodeOf)
-	}
-	g.nodes = append(g.nodes[:0], node{})
+	g.known.clear()
+	g.noted = 1
 	s := search{grid: g, lattice: l, aim: aim, most: most, ahead: outlook{lattice: l}, best: found{second: math.Inf(1)}}
 	start := node{state: -1}
 	if aim == byHighestImbalance {
@@ -159,7 +162,7 @@ func (g *grid) search(l *lattice, aim aim, most int) (found, bool) {
 	s.add(start, l.needed[0])
 	for all := 0; all <= most && !s.done; all++ {
 		for s.made = 0; s.made <= all; s.made++ {
-			for s.from = s.queue[all][s.made].first; s.from != 0; s.from = g.nodes[s.from].next {
+			for s.from = s.queue[all][s.made].first; s.from != 0; s.from = g.nodes.at(int(s.from)).next {
 				s.follow()
 				if s.done && l.terms.anyCourse {
 					return s.best, true
@@ -171,23 +174,26 @@ func (g *grid) search(l *lattice, aim aim, most int) (found, bool) {
 }
 
 // add queues a new node.
-func (s *search) add(n node, all int) {
-	added, queue := int32(len(s.nodes)), &s.queue[all][n.changes]
-	s.nodes = append(s.nodes, n)
+func (s *search) add(n node, all int) (added int32) {
+	added, queue := int32(s.noted), &s.queue[all][n.changes]
+	s.noted++
+	*s.nodes.at(int(added)) = n
 	if queue.first == 0 {
 		queue.first = added
 	} else {
-		s.nodes[queue.last].next = added
+		s.nodes.at(int(queue.last)).next = added
 	}
 	queue.last = added
+	return added
 }
 
 // follow feeds the tank of a node for as long as the terms allow, and notes every tank that can be changed to on the way, and whether the
 // flight can be ended so.
 func (s *search) follow() {
 	l := s.lattice
-	w := l.walkFrom(s.nodes[s.from].state)
-	w.second = s.nodes[s.from].second
+	n := s.nodes.at(int(s.from))
+	w := l.walkFrom(n.state)
+	w.second = n.second
 	since := w.minutes
 	latest := since + l.terms.longest
 	if w.first {
@@ -227,21 +233,20 @@ func (s *search) change(w *walk) {
 			continue
 		}
 		state := w.point + tank
-		switch at := s.nodeOf[state]; {
-		case at == hopeless: // whoever else comes here has made as many changes, or more
-		case at == unseen:
+		switch known := s.known.at(state); {
+		case *known == hopeless: // whoever else comes here has made as many changes, or more
+		case *known == unseen:
 			if !looked {
 				s.ahead.look(&w.counts, w.step)
 				looked = true
 			}
-			if s.ahead.changesNeeded(tank, s.most-made) > s.most-made {
-				s.nodeOf[state] = hopeless
+			if !s.ahead.canEnd(tank, s.most-made) {
+				*known = hopeless
 				continue
 			}
-			s.nodeOf[state] = int32(len(s.nodes))
-			s.add(node{second, int32(state), s.from, 0, uint8(made)}, all)
+			*known = s.add(node{second, int32(state), s.from, 0, uint8(made)}, all)
 		default:
-			if n := &s.nodes[at]; int(n.changes) == made && second < n.second {
+			if n := s.nodes.at(int(*known)); int(n.changes) == made && second < n.second {
 				n.second, n.parent = second, s.from
 			}
 		}
@@ -256,6 +261,37 @@ func (s *search) finish(w *walk) {
 		s.best = found{changes: s.made, fullest: fullest, second: w.second, node: s.from}
 		if s.aim == byHighestImbalance {
 			s.best.imbalance = w.second
+		}
+	}
+}
+
+// paged is a list with no end of which only the parts that are used take memory.
+type paged[T any] struct{ pages []*[pageSize]T }
+
+const pageSize = 512
+
+// at is an entry, which is the zero value until it is set.
+func (p *paged[T]) at(i int) *T {
+	if page := uint(i) / pageSize; page < uint(len(p.pages)) && p.pages[page] != nil {
+		return &p.pages[page][uint(i)%pageSize]
+	}
+	return p.opened(i)
+}
+
+func (p *paged[T]) opened(i int) *T {
+	page := i / pageSize
+	if missing := page + 1 - len(p.pages); missing > 0 {
+		p.pages = append(p.pages, make([]*[pageSize]T, missing)...)
+	}
+	p.pages[page] = new([pageSize]T)
+	return &p.pages[page][i%pageSize]
+}
+
+// clear sets all entries to the zero value.
+func (p *paged[T]) clear() {
+	for _, page := range p.pages {
+		if page != nil {
+			clear(page[:])
 		}
 	}
 }

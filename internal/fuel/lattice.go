@@ -26,6 +26,7 @@ type lattice struct {
 
 	most    []int // by active tank: steps that it can feed
 	atOnce  []int // by active tank: steps that it can feed from one change to the next, for the limits
+	ifLast  []int // by active tank: whole steps that it can feed in all if it is the last, and is to hold the reserve; −1 where it can't be
 	couples []couple
 	loose   []int // active tanks in no couple
 	strides []int
@@ -95,6 +96,7 @@ func newLattice(p *problem, t terms, b beginning, mostStates int) *lattice {
 	}
 	l.placeInTime()
 	l.countNeeded()
+	l.findTurns()
 	return l
 }
 

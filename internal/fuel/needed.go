@@ -18,17 +18,6 @@ func (l *lattice) countNeeded() {
 		}
 		mostBurn = max(mostBurn, feeds)
 	}
-	inTime := l.stepsInTime()
-	for tank, most := range l.most {
-		atOnce := min(most, inTime)
-		for _, side := range l.pairsOf[tank] {
-			if p := l.pairs[side.pair]; p.outside == 0 {
-				atOnce = min(atOnce, l.wholeSteps(p.high-p.low))
-			}
-		}
-		l.atOnce = append(l.atOnce, atOnce)
-	}
-	l.findCouples()
 	mostMinutes := l.terms.longest
 	if l.lastChange >= 0 { // nothing can be done about the time after it
 		mostMinutes = max(mostMinutes, l.terms.line.end-l.minutes[l.lastChange])
@@ -40,8 +29,13 @@ func (l *lattice) countNeeded() {
 	}
 }
 
-// wholeSteps is how many steps a quantity is burned in, no last one that is short among them.
-func (l *lattice) wholeSteps(quantity float64) int { return int(quantity/l.stepBurn + tolerance) }
+// wholeSteps is how many steps of the flight a quantity is burned in, without a last one that is short.
+func (l *lattice) wholeSteps(quantity float64) int {
+	if l.steps == 0 {
+		return 0
+	}
+	return int(max(0, min(quantity/l.stepBurn+tolerance, float64(l.steps))))
+}
 
 // stepsInTime is the most steps that fit into the longest time on one tank. Nothing can be done about the time after the last change.
 func (l *lattice) stepsInTime() int {
@@ -57,36 +51,73 @@ func (l *lattice) stepsInTime() int {
 
 // couple is two tanks that a limit compares and that begin within it. No tank is in two.
 type couple struct {
-	tanks [2]int // active
-	room  [2]int // by tank: steps that it can be fed more than the other
+	tanks  [2]int // active
+	room   [2]int // by tank: steps that it can be fed more than the other
+	inTime int    // steps that fit into the longest time on one tank
 }
 
-func (l *lattice) findCouples() {
+// findTurns finds the most that each tank can feed from one change to the next, and the couples.
+func (l *lattice) findTurns() {
+	l.atOnce, l.couples, l.loose = l.atOnce[:0], l.couples[:0], l.loose[:0]
+	inTime := l.stepsInTime()
+	for _, most := range l.most {
+		l.atOnce = append(l.atOnce, min(most, inTime))
+	}
 	var taken [mostTanks]bool
 	for _, p := range l.pairs {
-		if p.one < 0 || p.other < 0 || p.outside != 0 || taken[p.one] || taken[p.other] {
+		if p.outside != 0 {
+			continue
+		}
+		low, high := max(p.low, -l.highestAllowed-p.difference), min(p.high, l.highestAllowed-p.difference)
+		for _, tank := range []int{p.one, p.other} {
+			if tank >= 0 {
+				l.atOnce[tank] = min(l.atOnce[tank], l.wholeSteps(high-low))
+			}
+		}
+		if p.one < 0 || p.other < 0 || taken[p.one] || taken[p.other] {
 			continue
 		}
 		taken[p.one], taken[p.other] = true, true
 		shift := l.shift(&p, &[mostTanks]int{})
-		l.couples = append(l.couples, couple{[2]int{p.one, p.other}, [2]int{l.wholeSteps(shift - p.low), l.wholeSteps(p.high - shift)}})
+		l.couples = append(l.couples, couple{[2]int{p.one, p.other}, [2]int{l.wholeSteps(shift - low), l.wholeSteps(high - shift)}, inTime})
 	}
 	for tank := range l.active {
 		if !taken[tank] {
 			l.loose = append(l.loose, tank)
 		}
 	}
+	l.findLast()
+}
+
+// findLast finds for each tank how much it can have fed before and still be the last: the last step, if that is short, comes on top.
+func (l *lattice) findLast() {
+	l.ifLast = l.ifLast[:0]
+	for tank, usable := range l.usable {
+		most := usable / l.terms.fuelFactor
+		if l.terms.reserve {
+			most = min(most, usable-l.reserve)
+		}
+		most += tolerance - l.base[tank]
+		if l.shortBy > 0 {
+			most -= l.stepBurn - l.shortBy
+		}
+		ifLast := -1
+		if most >= -tolerance {
+			ifLast = min(l.wholeSteps(most), l.most[tank])
+		}
+		l.ifLast = append(l.ifLast, ifLast)
+	}
 }
 
 // outlook is what the tanks can still feed from a point on, from what is left in them, the most that each can feed at a time and, for a couple,
-// how near it is to its limit. A last step that is short is left out, as it may be fed where no whole one could.
+// how near it is to its limit. Steps are whole ones: a last one that is short, which may be fed where no whole one could, is not counted.
 type outlook struct {
 	*lattice
 	rest    int            // steps to the end
-	lasts   int            // steps that all tanks can feed with any number of changes
+	lasts   int            // steps that all tanks can feed with any number of changes; −1 where none of them can be the last
 	left    [mostTanks]int // steps, by active tank
+	ifLast  [mostTanks]int // the same if it is the last; below 0 where it can't be
 	couples [mostTanks / 2]coupleOutlook
-	fed     [mostTanks/2 + 1][mostChanges + 1]int // see changesNeeded
 }
 
 // look looks ahead from a point.
@@ -95,47 +126,64 @@ func (o *outlook) look(counts *[mostTanks]int, step int) {
 	if o.rest = l.steps - step; l.shortBy > 0 {
 		o.rest--
 	}
-	o.lasts = 0
 	for tank, most := range l.most {
-		o.left[tank] = most - counts[tank]
+		o.left[tank], o.ifLast[tank] = most-counts[tank], l.ifLast[tank]-counts[tank]
 	}
-	for _, tank := range l.loose {
-		o.lasts += o.left[tank]
+	for i := range l.couples {
+		o.couples[i].look(l, &l.couples[i], counts)
 	}
-	for i, c := range l.couples {
-		o.couples[i].look(l, c, counts)
-		o.lasts += o.couples[i].lasts()
+	o.lasts = -1
+	for tank := range l.active {
+		if o.ifLast[tank] < 0 {
+			continue
+		}
+		o.lasts = max(o.lasts, o.lastsWith(tank))
+		if o.ifLast[tank] == o.left[tank] { // no other tank can do better
+			break
+		}
 	}
 }
 
-// changesNeeded is how many changes are certainly needed after one to a tank; more than a given number are not told apart.
-func (o *outlook) changesNeeded(inUse, most int) int {
-	if o.rest <= 0 {
-		return 0
-	}
-	if o.lasts < o.rest {
-		return most + 1
-	}
-	// fed is, by the number of changes to them, what can be fed by the loose tanks, by them and the first couple, and so on.
-	couples := o.couples[:len(o.lattice.couples)]
+// lastsWith is what all tanks can feed with any number of changes, if a given one is last.
+func (o *outlook) lastsWith(last int) int {
 	left := o.left
-	for needed := range most + 1 {
-		o.fed[0][needed] = o.feedLoose(&left, inUse, needed)
-		if needed > 0 {
-			o.fed[0][needed] += o.fed[0][needed-1]
-		}
-		for i := range couples {
-			fed := 0
-			for changes := range needed + 1 {
-				fed = max(fed, couples[i].feeds(inUse, changes)+o.fed[i][needed-changes])
-			}
-			o.fed[i+1][needed] = fed
-		}
-		if o.fed[len(couples)][needed] >= o.rest {
-			return needed
+	left[last] = o.ifLast[last]
+	lasts := 0
+	for _, tank := range o.loose {
+		lasts += left[tank]
+	}
+	for i, c := range o.lattice.couples {
+		lasts += fedByCouple([2]int{left[c.tanks[0]], left[c.tanks[1]]}, o.couples[i].room)
+	}
+	return lasts
+}
+
+// canEnd reports whether, as far as can be told, the flight can be ended with so many changes after one to a tank.
+func (o *outlook) canEnd(inUse, changes int) bool {
+	if o.lasts < o.rest || changes == 0 && o.ifLast[inUse] < o.rest {
+		return false
+	}
+	changes = min(changes, o.rest)
+	// The most that can be fed by the loose tanks, then by them and the first couple, and so on, by the number of changes to them.
+	var fed, byCouple [mostChanges + 1]int
+	left := o.left
+	for n := range changes + 1 {
+		fed[n] = fed[max(0, n-1)] + o.feedLoose(&left, inUse, n)
+		if fed[n] >= o.rest {
+			return true
 		}
 	}
-	return most + 1
+	for i := range o.lattice.couples {
+		for n := range changes + 1 {
+			byCouple[n] = o.couples[i].feeds(inUse, n)
+		}
+		for n := changes; n >= 0; n-- {
+			for toCouple, feeds := range byCouple[:n+1] {
+				fed[n] = max(fed[n], fed[n-toCouple]+feeds)
+			}
+		}
+	}
+	return fed[changes] >= o.rest
 }
 
 // feedLoose takes the most that one of the loose tanks can feed at a time from what is left in it; after no change that one is the tank in use.
@@ -152,25 +200,16 @@ func (o *outlook) feedLoose(left *[mostTanks]int, inUse, changes int) int {
 
 // coupleOutlook is what a couple can still feed.
 type coupleOutlook struct {
-	tanks              [2]int
-	left, room, atOnce [2]int                  // by tank: steps; room is how many more than the other
-	known              [2]int                  // of the next, by tank
-	inTurns            [2][mostChanges + 2]int // by the tank whose turn is first, and the number of turns: the most that can be fed
+	*couple
+	left, room [2]int // by tank: steps
 }
 
-func (o *coupleOutlook) look(l *lattice, c couple, counts *[mostTanks]int) {
+func (o *coupleOutlook) look(l *lattice, c *couple, counts *[mostTanks]int) {
 	one, other := c.tanks[0], c.tanks[1]
 	ahead := counts[one] - counts[other]
-	o.tanks = c.tanks
+	o.couple = c
 	o.left = [2]int{l.most[one] - counts[one], l.most[other] - counts[other]}
 	o.room = [2]int{c.room[0] - ahead, c.room[1] + ahead}
-	o.atOnce = [2]int{l.atOnce[one], l.atOnce[other]}
-	o.known = [2]int{1, 1} // in no turn nothing
-}
-
-// lasts is what the couple can feed with any number of changes: neither tank more than its room beyond what the other does.
-func (o *coupleOutlook) lasts() int {
-	return min(o.left[0], o.left[1]+o.room[0]) + min(o.left[1], o.left[0]+o.room[1])
 }
 
 // feeds is the most that the couple can feed with so many changes to one of its tanks. If one is in use it has a turn without a change.
@@ -184,18 +223,21 @@ func (o *coupleOutlook) feeds(inUse, changes int) int {
 	return max(o.feedsFrom(0, changes), o.feedsFrom(1, changes))
 }
 
-// feedsFrom is the most that the couple can feed in so many turns of which the first is of a given tank. In that turn there is no more room than
-// now, and no tank can ever feed more than its room beyond what the other does.
+// feedsFrom is the most that the couple can feed in so many turns of which the first is of a given tank. It has no more room than there is now, a later
+// one the whole of it. Turns may as well alternate: two in a row of one tank feed no more than one as far as there is room, and as far as there is time
+// it doesn't matter whose they are.
 func (o *coupleOutlook) feedsFrom(first, turns int) int {
-	second := 1 - first
-	for ; o.known[first] <= turns; o.known[first]++ {
-		most := 0
-		for own := 1; own <= o.known[first]; own++ {
-			one := min(o.left[first], min(o.room[first], o.atOnce[first])+(own-1)*o.atOnce[first])
-			other := min(o.left[second], (o.known[first]-own)*o.atOnce[second])
-			most = max(most, min(one, other+o.room[first])+min(other, one+o.room[second]))
-		}
-		o.inTurns[first][o.known[first]] = most
+	if turns == 0 {
+		return 0
 	}
-	return o.inTurns[first][turns]
+	width, second := o.room[0]+o.room[1], 1-first
+	var most [2]int
+	most[first] = min(o.left[first], o.room[first]+(turns+1)/2*width-width)
+	most[second] = min(o.left[second], turns/2*width)
+	return min(fedByCouple(most, o.room), min(o.room[first], o.inTime)+(turns-1)*o.inTime)
+}
+
+// fedByCouple is how much two tanks can feed that each could feed so much, neither more than its room beyond what the other does.
+func fedByCouple(most, room [2]int) int {
+	return min(most[0], most[1]+room[0]) + min(most[1], most[0]+room[1])
 }

@@ -441,6 +441,46 @@ func TestMoreTanksAreAsGoodAsEveryChoiceOnTheGrid(t *testing.T) {
 	})
 }
 
+// What a search leaves out because it can't end in time is on no way to the end: one that may make as many changes as there can be finds the
+// same, and of ways that are as good the same one.
+func TestWhatIsLeftOutOfASearchChangesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tanks := rapid.IntRange(3, 4).Draw(t, "tanks")
+		r := drawRequest(t, tanks, 60, []float64{rapid.SampledFrom([]float64{20, 30, 45}).Draw(t, "flow"), 30})
+		r.Rules.Pairs = rapid.SampledFrom([][][2]int{{{0, 1}}, {{1, 0}, {0, tanks - 1}}, {{0, 1}, {1, 2}}, {{0, tanks - 2}, {1, tanks - 1}}}).Draw(t, "pairs")
+		p := newProblem(r)
+		terms := p.terms()
+		terms.reserve = rapid.Bool().Draw(t, "reserve")
+		terms.fuelFactor = rapid.SampledFrom(p.factors).Draw(t, "factor")
+		g := newGrid(p, roughGridStates)
+		for _, b := range p.beginnings(terms) {
+			l := newLattice(p, terms, b, roughGridStates)
+			if l == nil {
+				continue
+			}
+			search := func(aim aim, most int) (f found, c course, ok bool) {
+				if f, ok = g.search(l, aim, most); ok {
+					c = g.course(l, f)
+				}
+				f.node = 0
+				return f, c, ok
+			}
+			best, ok := g.fewest(l)
+			for _, aim := range []aim{byHighestImbalance, byLateness} {
+				whole, wholeCourse, found := search(aim, mostChanges)
+				require.Equal(t, found, ok)
+				if ok {
+					within, course, _ := search(aim, best.changes)
+					require.Equal(t, whole, within)
+					require.Equal(t, wholeCourse, course)
+					l.highestAllowed = within.imbalance + lineSlack // for the second search
+					l.findTurns()
+				}
+			}
+		}
+	})
+}
+
 func TestMoreTanksKeepTheRulesWithAnyFlow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := drawRequest(t, 3, 60, []float64{12, 20, 30, 45})
