@@ -37,8 +37,10 @@ var (
 
 // split parts a number from what follows it; ok is false where no number stands first.
 func split(text string) (value float64, rest string, ok bool) {
-	unsigned := strings.TrimLeft(text[:min(1, len(text))], "+-") + text[min(1, len(text)):]
-	sign := text[:len(text)-len(unsigned)]
+	sign, unsigned := "", text
+	if strings.HasPrefix(text, "+") || strings.HasPrefix(text, "-") {
+		sign, unsigned = text[:1], text[1:]
+	}
 	number, rest := cutNumber(strings.TrimPrefix(unsigned, " "))
 	if number == "" || strings.Contains(rest, "\n") {
 		return 0, "", false
