@@ -49,27 +49,26 @@ func File(path string, most int64) ([]byte, error) {
 		return nil, err
 	}
 	defer file.Close()
-	var text bytes.Buffer
-	if info, err := file.Stat(); err == nil && info.Size() < most { // one that says its size is read in one piece
-		text.Grow(int(info.Size()) + bytes.MinRead)
-	}
-	_, err = text.ReadFrom(io.LimitReader(file, most+1))
-	if err == nil && int64(text.Len()) > most {
-		err = &TooLarge{most}
-	}
+	data, err := All(file, most)
 	if err != nil {
 		return nil, Named(&fs.PathError{Op: "read", Path: path, Err: err})
 	}
-	return text.Bytes(), nil
+	return data, nil
 }
 
-// All reads everything, if that is at most so many bytes.
+// All reads everything, if that is at most so many bytes; a file that says its size in one piece.
 func All(r io.Reader, most int64) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r, most+1))
-	if err == nil && int64(len(data)) > most {
+	var text bytes.Buffer
+	if file, ok := r.(*os.File); ok {
+		if info, err := file.Stat(); err == nil && info.Size() < most {
+			text.Grow(int(info.Size()) + bytes.MinRead)
+		}
+	}
+	_, err := text.ReadFrom(io.LimitReader(r, most+1))
+	if err == nil && int64(text.Len()) > most {
 		return nil, &TooLarge{most}
 	}
-	return data, err
+	return text.Bytes(), err
 }
 
 // Limit is a reader that fails with TooLarge where more than so many bytes come.
@@ -94,9 +93,9 @@ func (l *limited) Read(buffer []byte) (int, error) {
 
 // Lines reads lines of at most so many bytes.
 type Lines struct {
-	reader    *bufio.Reader
-	most      int
-	this, one []byte // the line that was given last, and room for the next
+	reader      *bufio.Reader
+	most        int
+	given, room []byte // the line that was given last, and room for the next
 }
 
 // NewLines reads lines of at most so many bytes.
@@ -104,12 +103,12 @@ func NewLines(r io.Reader, most int) *Lines {
 	return &Lines{reader: bufio.NewReaderSize(r, 64<<10), most: most}
 }
 
-// Next is the next line without its end, which stays as it is until the next but one is asked for. Ended is false for a last one that has none; length is that of the line and its end in the file. Of
-// a line that is too long only the beginning is returned, and the error is TooLarge: the next call goes on behind it. At the end of the
-// input the error is io.EOF.
+// Next is the next line without its end, which stays as it is until the next but one is asked for. Ended is false for a last one that has none;
+// length is that of the line and its end in the file. Of a line that is too long only the beginning is returned, and the error is TooLarge: the next
+// call goes on behind it. At the end of the input the error is io.EOF.
 func (l *Lines) Next() (line []byte, length int64, ended bool, err error) {
-	line, tooLong := l.one[:0], false
-	defer func() { l.this, l.one = line[:len(line):cap(line)], l.this }()
+	line, tooLong := l.room[:0], false
+	defer func() { l.given, l.room = line, l.given }()
 	for {
 		part, err := l.reader.ReadSlice('\n')
 		length += int64(len(part))
