@@ -185,7 +185,7 @@ func (f *flown) refuseOffer(e Event) bool {
 	if point == string(Airborne) {
 		f.told.flyingAt, f.told.flyingRefused = time.Time{}, true
 	}
-	f.told.watched.still = false
+	f.told.watched.still = false // where it stands is looked at anew, without the one refused
 	f.told.offers = slices.DeleteFunc(slices.Clone(f.told.offers), func(o offer) bool { return o.point == point })
 	return true
 }

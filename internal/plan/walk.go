@@ -21,13 +21,12 @@ type reader struct {
 	errors   int
 	more     *Problem           // stands for those beyond the most that are listed
 	sources  map[string]*source // by name
-	lines    map[string]int     // of the keys of the group being opened; one map serves all of them in turn
 	files    []string           // in the order they were read, which is that of the report
 	learn    func(fact)         // told of every key that is asked for; nil except where the documentation is checked
 }
 
 func newReader(read ReadFile) *reader {
-	return &reader{read: read, sources: map[string]*source{}, lines: map[string]int{}}
+	return &reader{read: read, sources: map[string]*source{}}
 }
 
 // place is where in the files something stands.
@@ -223,10 +222,10 @@ func (v value) object(wanted string) (o *object, ok bool) {
 		return &object{value: v}, false
 	}
 	o = &object{value: v, asked: make([]string, 0, mostKeys)}
-	clear(v.lines)
+	lines := make(map[string]int, len(v.node.Content)/2)
 	for i := 0; i+1 < len(v.node.Content); i += 2 {
 		key := v.node.Content[i]
-		switch first, twice := v.lines[key.Value]; {
+		switch first, twice := lines[key.Value]; {
 		case key.Kind != yaml.ScalarNode:
 			value{reader: v.reader, file: v.file, begin: v.path(), node: key}.fail("a key must be one word", "")
 			o.refused(key)
@@ -237,11 +236,8 @@ func (v value) object(wanted string) (o *object, ok bool) {
 			v.add(problem)
 			o.refused(key)
 		default:
-			v.lines[key.Value] = key.Line
+			lines[key.Value] = key.Line
 		}
-	}
-	if len(v.lines) > 10*mostKeys { // to clear so large a map each time would take long
-		v.reader.lines = map[string]int{}
 	}
 	return o, true
 }

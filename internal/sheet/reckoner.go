@@ -122,7 +122,7 @@ func (r *Route) maySeeLastDescent(from Start, through Air) bool {
 	_, highestFt := r.levels(from.Leg, through.QNH)
 	ceilingFt := max(from.AltitudeFt, highestFt)
 	strongestKt, _, warmest := through.extremes()
-	fastestKt := trueAirspeed(r.performance.descending, ceilingFt+air.PressureAltitudeAtFt(through.QNH), max(warmest, 0)) + math.Abs(through.TASBiasKt) + strongestKt
+	fastestKt := trueAirspeed(r.performance.descending, ceilingFt+air.PressureAltitudeAtFt(through.QNH), warmest) + math.Abs(through.TASBiasKt) + strongestKt
 	longestNM := r.LevelBeforeNM() + deadreckon.Distance(fastestKt, (ceilingFt-arrivalFt)/r.performance.aircraft.Descent.RateFtMin)
 	return r.DistanceNM()-r.Legs[from.Leg].StartNM-r.Legs[from.Leg].DistanceNM <= longestNM
 }
@@ -154,14 +154,11 @@ func (r *Route) levels(leg int, qnh float64) (lowestFt, highestFt float64) {
 	return lowestFt, highestFt
 }
 
-// extremes are the strongest wind at any level, and the least and the greatest deviation from standard.
+// extremes are the strongest wind at any level, and the least and the greatest deviation from standard, at least none.
 func (a Air) extremes() (strongestKt, coldest, warmest float64) {
-	coldest, warmest = 0, math.Inf(-1)
-	for i, level := range a.Layers {
-		strongestKt, warmest = max(strongestKt, level.Wind.SpeedKt), max(warmest, level.Deviation)
-		if i == 0 || level.Deviation < coldest {
-			coldest = level.Deviation
-		}
+	for _, level := range a.Layers {
+		strongestKt = max(strongestKt, level.Wind.SpeedKt)
+		coldest, warmest = min(coldest, level.Deviation), max(warmest, level.Deviation)
 	}
 	return strongestKt, coldest, warmest
 }
