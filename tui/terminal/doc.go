@@ -6,7 +6,7 @@
 // # Painting
 //
 // Bubble Tea's renderer wakes as often as it may draw, sixty times a second or once, whether there is anything to draw or not, and with it the runtime's
-// own watchman: once a second is a third of an idle program. So there is none: raw mode, the alternate screen and the size are taken care of here. The
+// own watchman. So there is none: raw mode, the alternate screen and the size are taken care of here. The
 // frame is painted by package paint at the end of Update, at once and only when the Screen says that something changed; the first one before Bubble
 // Tea's loop begins. The loop, commands and the decoding of keys stay Bubble Tea's. On Windows, whose console has modes of its own, the renderer stays
 // too; it may draw once a second and is given nothing to draw (an escape sequence that shows nothing), and sizes are kept from it, so that it never

@@ -31,8 +31,7 @@ type Program struct {
 	mutex  sync.Mutex
 	ending error // why the program ends; nil while it runs, and after tea.Quit
 
-	settled             bool
-	processors, garbage int // before
+	unsettle func() // puts back what settle set; nil before
 
 	stopped   atomic.Bool   // a stop of ours is on
 	continued chan struct{} // and is over
@@ -72,7 +71,7 @@ func (p *Program) Run(ctx context.Context) error {
 	defer p.watchSignals()()
 	defer context.AfterFunc(ctx, func() { p.end(context.Cause(ctx)) })()
 
-	defer p.unsettle()
+	defer p.restore()
 	if err := p.takeTerminal(); err != nil {
 		return fmt.Errorf("%w: %w", ErrNoTerminal, err)
 	}
@@ -87,20 +86,22 @@ func (p *Program) settle() tea.Msg {
 	const garbage = 50 // percent: what is held is small, and collecting it twice as often costs little
 	p.mutex.Lock()
 	defer p.mutex.Unlock()
-	p.settled = true
-	p.processors = runtime.GOMAXPROCS(1) // one goroutine does nearly all there is to do: more processors only wake each other
-	p.garbage = debug.SetGCPercent(garbage)
+	processors, percent := runtime.GOMAXPROCS(1), debug.SetGCPercent(garbage) // one goroutine does nearly all: more processors only wake each other
+	p.unsettle = func() {
+		runtime.GOMAXPROCS(processors)
+		debug.SetGCPercent(percent)
+	}
 	debug.FreeOSMemory() // what starting took and flying does not need: files read, plans searched, the first look at everything
 	return nil
 }
 
-func (p *Program) unsettle() {
+// restore puts back what settle set, if it did.
+func (p *Program) restore() {
 	p.mutex.Lock()
 	defer p.mutex.Unlock()
-	if p.settled {
-		runtime.GOMAXPROCS(p.processors)
-		debug.SetGCPercent(p.garbage)
-		p.settled = false
+	if p.unsettle != nil {
+		p.unsettle()
+		p.unsettle = nil
 	}
 }
 
