@@ -11,11 +11,13 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/debrief"
+	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/sheet"
@@ -179,4 +181,37 @@ func TestAClassIsGroupedAndLinked(t *testing.T) {
 	assert.Contains(t, table.String(), ",'=2+3,")
 	assert.True(t, debrief.Filter{Pilot: "kim"}.Takes(debrief.Log{Pilot: "Kim", Sheet: source.Sheet}))
 	assert.False(t, debrief.Filter{Aircraft: "N"}.Takes(source))
+}
+
+// A debrief in brief draws the lessons of a whole one, however the aircraft strayed from its legs and whatever of that was logged.
+func TestInBriefTheLessonsAreTheSame(t *testing.T) {
+	log := flown(t, 1)
+	straight := recorded(t, log, func(time.Time) float64 { return 0 })
+	astray := 0
+	rapid.Check(t, func(t *rapid.T) {
+		log := log
+		farthestNM, period := rapid.Float64Range(0, 2.5).Draw(t, "farthest"), rapid.Float64Range(2, 90).Draw(t, "minutes from side to side")
+		log.Track = nil
+		for i := 0; i < len(straight); i += rapid.IntRange(1, 30).Draw(t, "seconds to the next") {
+			s := straight[i]
+			swing := math.Sin(s.Time.Sub(straight[0].Time).Minutes() / period * math.Pi)
+			s.At, _ = earth.Direct(s.At, rapid.Float64Range(0, 360).Draw(t, "to"), farthestNM*swing)
+			log.Track = append(log.Track, s)
+		}
+		log.Events = slices.Clone(log.Events)
+		for i := range log.Events {
+			if e := &log.Events[i]; e.Act == flight.Passing && rapid.IntRange(0, 5).Draw(t, "logged") == 0 {
+				e.OffTrack = new(rapid.Float64Range(-2, 2).Draw(t, "off track"))
+			}
+		}
+		whole := of(t, log)
+		brief, err := debrief.Brief(log)
+		require.NoError(t, err)
+		require.Equal(t, whole.Lessons, brief.Lessons)
+		require.Equal(t, whole.Row(), brief.Row())
+		if whole.Lessons[0].Rule == "off-track" {
+			astray++
+		}
+	})
+	require.Positive(t, astray)
 }

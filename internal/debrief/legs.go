@@ -243,11 +243,19 @@ func (m making) startOf(leg int) *time.Time {
 	return nil
 }
 
-// flownOff is the farthest that the aircraft was from a leg, between its ends.
+// flownOff is the farthest that the aircraft was from a leg, between its ends. Where there are only lessons to be drawn from it, places are passed over
+// that surely are too close to the leg for one: as far off as the last that was looked at, and what was flown since.
 func (m making) flownOff(leg *Leg, path []feed.Sample) {
 	line := m.log.Sheet.Route.Legs[leg.Index].Line
+	shown := m.known.interval != 0 || leg.OffTrackNM != nil
+	var looked earth.Position
+	offNM := math.Inf(1)
 	for _, place := range path {
+		if !shown && offNM+earth.AtMostNM(looked, place.At) < worthOffTrackNM {
+			continue
+		}
 		along, right := line.Abeam(place.At)
+		looked, offNM = place.At, math.Abs(right)
 		if along < 0 || along > leg.DistanceNM {
 			continue
 		}
@@ -273,8 +281,12 @@ func (m making) turn(leg *Leg, from, to time.Time, path []feed.Sample) {
 	case len(path) > 1:
 		leg.TurnBy = "track"
 		for i := range len(path) - 1 {
+			const leastWayNM = 0.02 // that shows a direction
+			if earth.AtMostNM(path[i].At, path[i+1].At) <= leastWayNM {
+				continue
+			}
 			way := earth.Inverse(path[i].At, path[i+1].At)
-			if way.DistanceNM > 0.02 && rounded(way.AzimuthStart, before.TrackTrue, now.TrackTrue) {
+			if way.DistanceNM > leastWayNM && rounded(way.AzimuthStart, before.TrackTrue, now.TrackTrue) {
 				at = ref(path[i].Time)
 				break
 			}

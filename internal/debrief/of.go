@@ -15,8 +15,11 @@ import (
 func Of(log Log) (*Flight, error) { return of(log, time.Minute) }
 
 // Brief debriefs a log without what only a whole report shows: the tracks, the quantities between the entries, what each entry made of the ETA at
-// the destination, and the passings as they were flown.
-func Brief(log Log) (*Flight, error) { return of(log, 0) }
+// the destination, the passings as they were flown, how far off its legs the aircraft was where no lesson tells of it, and what a practice flight hid.
+func Brief(log Log) (*Flight, error) {
+	log.Hidden = nil
+	return of(log, 0)
+}
 
 // of debriefs a log; what is drawn is sampled at an interval, at none when it is 0.
 func of(log Log, interval time.Duration) (*Flight, error) {

@@ -168,6 +168,23 @@ func (l *Line) AboutAbeam(point Position) (alongNM, withinNM float64) {
 	return alongNM, share*awayNM + roundingNM
 }
 
+// AtMostNM is a distance in nautical miles that two positions surely are not farther apart, in a small part of the time that Inverse takes, and hardly
+// more than they are where they are close together, away from the poles.
+//
+// It is the length, on a sphere whose degree is the ellipsoid's longest, that of a meridian at the pole, of the way on which latitude and longitude
+// change evenly, all of it where the parallels are longest. No way is shorter than the geodesic.
+func AtMostNM(from, to Position) float64 {
+	const (
+		degreeNM   = 60.311 // the polar radius of curvature, 6399593.6 m, times π/180
+		roundingNM = 1e-9   // two micrometres, where Inverse may be out by one
+	)
+	parallel := math.Min(math.Abs(from.Lat), math.Abs(to.Lat))
+	if from.Lat*to.Lat < 0 {
+		parallel = 0
+	}
+	return degreeNM*math.Hypot(to.Lat-from.Lat, angle.Cos(parallel)*angle.Wrap180(to.Lon-from.Lon)) + roundingNM
+}
+
 // vector is a place or a direction in space, by the earth's axes.
 type vector [3]float64
 

@@ -131,3 +131,20 @@ func TestAboutAbeamIsWithinWhatItSays(t *testing.T) {
 		require.InDelta(t, exact, got, min(within, 1e9))
 	})
 }
+
+// Two positions are never farther apart than is said of them at a glance, and if they are close together hardly less.
+func TestAtMostIsNeverLessThanTheDistance(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		from := drawPosition(t, "from")
+		to := drawPosition(t, "to")
+		near := rapid.Bool().Draw(t, "near")
+		if near {
+			to, _ = earth.Direct(from, rapid.Float64Range(0, 360).Draw(t, "track"), rapid.Float64Range(0, 10).Draw(t, "length"))
+		}
+		exact, atMost := earth.Inverse(from, to).DistanceNM, earth.AtMostNM(from, to)
+		require.LessOrEqual(t, exact, atMost)
+		if near && math.Abs(from.Lat) < 80 {
+			require.LessOrEqual(t, atMost, 1.03*exact+1e-8)
+		}
+	})
+}
