@@ -1,9 +1,11 @@
 package earth
 
 import (
+	"cmp"
 	_ "embed"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -168,7 +170,9 @@ func readFieldModel(text string) (*fieldModel, error) {
 	rows := 0
 	for i, line := range strings.Split(strings.TrimSpace(text), "\n") {
 		if i == 0 {
-			if _, err := fmt.Sscan(line, &model.epoch); err != nil {
+			epoch, _, _ := strings.Cut(line, " ")
+			var err error
+			if model.epoch, err = strconv.ParseFloat(epoch, 64); err != nil {
 				return nil, fmt.Errorf("line 1: epoch: %w", err)
 			}
 			continue
@@ -176,9 +180,8 @@ func readFieldModel(text string) (*fieldModel, error) {
 		if strings.HasPrefix(line, ending) {
 			break
 		}
-		var n, m int
-		var c gaussCoefficient
-		if _, err := fmt.Sscan(line, &n, &m, &c.g, &c.h, &c.gPerYear, &c.hPerYear); err != nil {
+		n, m, c, err := readCoefficients(line)
+		if err != nil {
 			return nil, fmt.Errorf("line %d: want degree, order and four coefficients: %w", i+1, err)
 		}
 		if n < 1 || n > fieldDegree || m < 0 || m > n {
@@ -191,6 +194,24 @@ func readFieldModel(text string) (*fieldModel, error) {
 		return nil, fmt.Errorf("%d coefficient lines, want %d", rows, want)
 	}
 	return &model, nil
+}
+
+// readCoefficients reads a line "n m g h g' h'".
+func readCoefficients(line string) (n, m int, c gaussCoefficient, err error) {
+	fields := strings.Fields(line)
+	numbers := []*float64{&c.g, &c.h, &c.gPerYear, &c.hPerYear}
+	if len(fields) != 2+len(numbers) {
+		return 0, 0, c, fmt.Errorf("%d values", len(fields))
+	}
+	n, errDegree := strconv.Atoi(fields[0])
+	m, errOrder := strconv.Atoi(fields[1])
+	err = cmp.Or(errDegree, errOrder)
+	for i, number := range numbers {
+		var wrong error
+		*number, wrong = strconv.ParseFloat(fields[2+i], 64)
+		err = cmp.Or(err, wrong)
+	}
+	return n, m, c, err
 }
 
 // geocentricField sums the harmonics at a geocentric latitude and radius (WMM report, equations 10 to 15), in the frame of
