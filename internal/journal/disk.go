@@ -20,6 +20,7 @@ type disk interface {
 	open(path string) (file, error)
 	stat(path string) (fs.FileInfo, error)
 	remove(path string) error
+	keepName(path string) // makes the name of a new file last, where the file system can do that
 }
 
 // file is an open journal. It writes at its end.
@@ -45,7 +46,6 @@ func (systemDisk) create(path string) (file, error) {
 	if err != nil {
 		return nil, err
 	}
-	syncFolder(filepath.Dir(path))
 	return systemFile{f}, nil
 }
 
@@ -60,6 +60,8 @@ func (systemDisk) open(path string) (file, error) {
 func (systemDisk) stat(path string) (fs.FileInfo, error) { return os.Stat(path) }
 
 func (systemDisk) remove(path string) error { return os.Remove(path) }
+
+func (systemDisk) keepName(path string) { syncFolder(filepath.Dir(path)) }
 
 // systemFile is a file of the machine's.
 type systemFile struct{ *os.File }

@@ -82,6 +82,12 @@ func (d faultyDisk) stat(path string) (fs.FileInfo, error) {
 
 func (d faultyDisk) remove(path string) error { return systemDisk{}.remove(path) }
 
+func (d faultyDisk) keepName(path string) {
+	if d.Fault("name") == nil {
+		systemDisk{}.keepName(path)
+	}
+}
+
 func (f faultyFile) append(data []byte, end int64) (int, error) {
 	if err := f.Fault("write"); err != nil {
 		if f.Short {

@@ -420,7 +420,7 @@ func (w *Writer) reopen() error {
 	return nil
 }
 
-// begin makes a file and writes all of the text into it.
+// begin makes a file and writes all of the text into it. When it returns, text and name are on disk.
 func (w *Writer) begin(path string) error {
 	made, err := w.disk.create(path)
 	if err != nil {
@@ -438,6 +438,7 @@ func (w *Writer) begin(path string) error {
 		removeHolder(path)
 		return err
 	}
+	w.disk.keepName(path) // after the file, with which most file systems have written its folder: that way it costs little
 	return nil
 }
 

@@ -106,6 +106,25 @@ func faultsOf(operations ...string) *journal.Faults {
 	return f
 }
 
+// A file whose name is not on disk is lost with the power, whatever is in it.
+func TestANewFileIsSyncedAndThenItsName(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "flight.jsonl")
+	var done []string
+	faults := &journal.Faults{Fault: func(operation string) error {
+		done = append(done, operation)
+		return nil
+	}}
+	made := []string{"create", "lock", "write", "sync", "name"}
+	w, err := journal.CreateOn(faults, path, journal.Header{Mode: "live"}, somePlan(), wall)
+	require.NoError(t, err)
+	defer w.Close()
+	require.Equal(t, made, done)
+	require.NoError(t, os.Remove(path))
+	w.Store()
+	require.NotEmpty(t, w.Storage().Moved)
+	require.Equal(t, made, done[len(done)-len(made):], "the one that is made in its place too")
+}
+
 func TestADiskErrorThatPassesEndsByItself(t *testing.T) {
 	for _, bad := range [][]string{{"write"}, {"sync"}, {"stat", "write"}, {"write", "truncate"}, {"sync", "truncate"}, {"write", "open"}, {"sync", "open", "truncate"}} {
 		for _, short := range []bool{false, true} {
