@@ -235,6 +235,8 @@ func newSession(env Env, r request, path string) (*session, error) {
 	for _, event := range first {
 		err = cmp.Or(err, s.state.Apply(event))
 	}
+	s.clock = clock.New(s.state.Setting(), steady.Now)
+	s.state.At(s.clock.Now()) // the first look finds what is kept for those that follow
 	<-written
 	switch {
 	case failed != nil:
@@ -242,7 +244,6 @@ func newSession(env Env, r request, path string) (*session, error) {
 	case err != nil:
 		return nil, errors.Join(journalFault(err), s.Close())
 	}
-	s.clock = clock.New(s.state.Setting(), steady.Now)
 	s.notice = cmp.Or(s.writer.Caution(), r.notice)
 	return s, nil
 }
