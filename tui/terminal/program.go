@@ -86,12 +86,15 @@ func (p *Program) settle() tea.Msg {
 	const garbage = 50 // percent: what is held is small, and collecting it twice as often costs little
 	p.mutex.Lock()
 	defer p.mutex.Unlock()
-	processors, percent := runtime.GOMAXPROCS(1), debug.SetGCPercent(garbage) // one goroutine does nearly all: more processors only wake each other
+	percent := debug.SetGCPercent(garbage)
+	debug.FreeOSMemory() // what starting took and flying does not need: files read, plans searched, the first look at everything
+	// One goroutine does nearly all: more processors only wake each other. What one holds that is given up goes into lists of which each takes a page:
+	// after the collection it holds little.
+	processors := runtime.GOMAXPROCS(1)
 	p.unsettle = func() {
 		runtime.GOMAXPROCS(processors)
 		debug.SetGCPercent(percent)
 	}
-	debug.FreeOSMemory() // what starting took and flying does not need: files read, plans searched, the first look at everything
 	return nil
 }
 
