@@ -138,7 +138,7 @@ func (f *fold) learn(next Record) {
 		}
 		f.prompts.were, f.prompts.learnt = were, taught
 		f.keepOpened(e.T)
-		answered := f.answer(e, r)
+		answered := f.answer(next.Event, r)
 		effect, counts := nothing, r.fold == nil || r.fold(f, e)
 		if counts {
 			effect = r.effect

@@ -111,7 +111,7 @@ var consequence = []PromptKind{
 
 // answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind. It reports whether there
 // are any; they stand in the queue until that is made anew, or they are dropped.
-func (f *fold) answer(e Event, r *row) bool {
+func (f *fold) answer(e *Event, r *row) bool {
 	q := &f.prompts
 	q.answeredStep = nil
 	if r.answers == nil {
@@ -119,7 +119,7 @@ func (f *fold) answer(e Event, r *row) bool {
 	}
 	var asked []*pending
 	for i := range q.made {
-		if open := &q.made[i]; r.answers(e, open.Prompt) {
+		if open := &q.made[i]; r.answers(e, &open.Prompt) {
 			asked = append(asked, open)
 		}
 	}
@@ -148,7 +148,7 @@ func (q *prompts) dropClosed() {
 }
 
 // close notes what became of an answered prompt.
-func (f *fold) close(open *pending, e Event) {
+func (f *fold) close(open *pending, e *Event) {
 	q := &f.prompts
 	prompt := f.prompt(open, f.delayOf(open, e.T))
 	at := e.T

@@ -177,7 +177,7 @@ func (f *fold) contactDue(contact *sheet.Contact) (due time.Time, at *place, ok 
 }
 
 // answersContact reports whether a station that was written down is the one that a prompt asks to call.
-func answersContact(e Event, prompt Prompt) bool {
+func answersContact(e *Event, prompt *Prompt) bool {
 	if prompt.Kind != PromptContact || e.Kind != ClearedContact {
 		return false
 	}
