@@ -29,7 +29,7 @@ type row struct {
 	doubted func(*State, Event) error
 
 	// answers reports whether an event of this act does what a prompt asks for; nil: it answers none.
-	answers func(*Event, *Prompt) bool
+	answers func(*Event, *task) bool
 
 	// fold takes an event in and reports whether it counted. What follows is made anew as far as the effect says, and settle notes
 	// what is known only then. A nil fold counts and changes nothing.
@@ -94,7 +94,7 @@ func init() {
 			act: Passing, mark: "V", etas: true, takes: []string{"point", "offtrack"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
 			text:    func(e Event) string { return "passing " + e.Point + offTrack(e.OffTrack) },
 			refused: (*State).checkPassing, doubted: (*State).doubtPassing,
-			answers: func(e *Event, prompt *Prompt) bool { return asked(e, prompt) && prompt.Answer.Point == e.Point },
+			answers: func(e *Event, prompt *task) bool { return asked(e, prompt) && prompt.Answer.Point == e.Point },
 			fold:    (*fold).foldPassing, effect: revised,
 		},
 		{
@@ -112,7 +112,7 @@ func init() {
 		{
 			act: Altimeter, mark: "Q", etas: true, takes: []string{"qnh", "inches"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",
 			text:    describeAltimeter,
-			answers: func(_ *Event, prompt *Prompt) bool { return prompt.Kind == PromptQNH }, fold: (*fold).foldAltimeter, effect: revised,
+			answers: func(_ *Event, prompt *task) bool { return prompt.Kind == PromptQNH }, fold: (*fold).foldAltimeter, effect: revised,
 		},
 		{
 			act: WindReported, mark: ".", etas: true, takes: []string{"from", "speed"}, given: func(e Event) bool { return e.WindFrom != nil && e.WindSpeed != nil }, lacks: "give from and speed",
@@ -122,7 +122,7 @@ func init() {
 			act: TankChange, mark: "F", takes: []string{"tank"}, given: func(e Event) bool { return e.Tank != "" }, lacks: "name the tank",
 			text:  func(e Event) string { return "tank " + e.Tank },
 			names: (*State).checkTank, doubted: (*State).doubtTank,
-			answers: func(_ *Event, prompt *Prompt) bool { return prompt.Kind == PromptTank }, fold: (*fold).foldTank, effect: revised,
+			answers: func(_ *Event, prompt *task) bool { return prompt.Kind == PromptTank }, fold: (*fold).foldTank, effect: revised,
 		},
 		{
 			act: Gauges, mark: "G", takes: []string{"tanks"}, given: func(e Event) bool { return len(e.Tanks) > 0 }, lacks: "give the reading of one tank at least",
@@ -137,13 +137,13 @@ func init() {
 		{
 			act: Tuned, mark: "N", takes: []string{"receiver", "beacon", "prompt"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
 			text: func(e Event) string { return "tuned " + e.Receiver + " " + e.Beacon }, names: (*State).checkReceiver,
-			answers: func(e *Event, prompt *Prompt) bool { return prompt.Answer.Act == Tuned && sameReceiver(e, prompt) },
+			answers: func(e *Event, prompt *task) bool { return prompt.Answer.Act == Tuned && sameReceiver(e, prompt) },
 			fold:    (*fold).foldTuned, effect: prompted,
 		},
 		{
 			act: Identified, mark: "I", takes: []string{"receiver", "beacon"}, given: receiverAndBeacon, lacks: "give receiver and beacon",
 			text: func(e Event) string { return "identified " + e.Receiver + " " + e.Beacon }, names: (*State).checkReceiver,
-			answers: func(e *Event, prompt *Prompt) bool {
+			answers: func(e *Event, prompt *task) bool {
 				return (prompt.Answer.Act == Tuned || prompt.Answer.Act == Identified) && sameReceiver(e, prompt)
 			},
 			fold: (*fold).foldIdentified, effect: prompted,
@@ -259,12 +259,12 @@ func (a Act) Typed() bool { return !a.known().notTyped }
 func Describe(e Event) string { return e.Act.known().text(e) }
 
 // asked reports whether a prompt asks for an event's act.
-func asked(e *Event, prompt *Prompt) bool { return prompt.Answer.Act == e.Act }
+func asked(e *Event, prompt *task) bool { return prompt.Answer.Act == e.Act }
 
 // named reports whether an event names a prompt.
-func named(e *Event, prompt *Prompt) bool { return e.Prompt == prompt.ID }
+func named(e *Event, prompt *task) bool { return e.Prompt == prompt.ID }
 
-func sameReceiver(e *Event, prompt *Prompt) bool {
+func sameReceiver(e *Event, prompt *task) bool {
 	return prompt.Answer.Receiver == e.Receiver && prompt.Answer.Beacon == e.Beacon
 }
 

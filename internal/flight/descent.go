@@ -162,11 +162,11 @@ func (f *fold) promptWishedDescent(t time.Time) {
 	if !ok {
 		return
 	}
-	f.add(pending{at: &w.leave, Prompt: Prompt{
-		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, f.told.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("top of descent, to %s", say.Feet(w.toFt)), Due: w.leaveAt,
+	f.add(pending{at: &w.leave, due: w.leaveAt, task: newTask(task{
+		ID: fmt.Sprintf("%s%s-%.0f", wishedDescent, f.told.wish.point, w.toFt), Kind: PromptDescent, Text: fmt.Sprintf("top of descent, to %s", say.Feet(w.toFt)),
 		Detail: []string{fmt.Sprintf("%s, IAS %.0f, %s before %s", say.FeetPerMinute(f.sheet.Plan.Aircraft.Descent.RateFtMin), f.sheet.Plan.Aircraft.Descent.IASKt,
 			say.Miles(w.distanceNM), f.told.wish.point)},
-	}})
+	})})
 }
 
 // steeper puts the rate that a descent needs from here in front of what its prompt says, once it is overdue.

@@ -199,7 +199,7 @@ func (f *fold) foldAltimeter(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	f.reanchor(e.T)
-	f.forecast.QNH, f.inches, f.prompts.worded = *e.QNH, e.Inches, &values.Finds[wording, words]{}
+	f.forecast.QNH, f.inches, f.prompts.worded = *e.QNH, e.Inches, &values.Finds[wording, *task]{}
 	return true
 }
 

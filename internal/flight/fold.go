@@ -104,7 +104,7 @@ func newFold(s *sheet.Sheet) fold {
 	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())
 	f.outlook = &outlook{}
 	f.tanks = tanks.New(s.Plan, s.Fuel.Reserve)
-	f.prompts.worded = &values.Finds[wording, words]{}
+	f.prompts.worded = &values.Finds[wording, *task]{}
 	f.revise(s.Plan.OffBlocks)
 	return f
 }

@@ -376,19 +376,19 @@ const confirmAfter = time.Minute
 func (f *fold) promptTanks() {
 	k := &f.tanks
 	for i, change := range k.Changes() {
-		open := pending{at: f.beforeTakeOff(), again: i > 0, change: i, told: &values.Found[words]{}, Prompt: Prompt{
-			ID: "tank-" + strconv.Itoa(len(k.Made())+1+i), Kind: PromptTank, Due: change.At, Answer: Answer{Act: TankChange, Tank: change.To},
-		}}
+		open := pending{due: change.At, at: f.beforeTakeOff(), again: i > 0, change: i, told: &values.Found[words]{}, task: newTask(task{
+			ID: "tank-" + strconv.Itoa(len(k.Made())+1+i), Kind: PromptTank, Answer: Answer{Act: TankChange, Tank: change.To},
+		})}
 		if i == 0 {
 			open.late = k.LateAt(change.At, patient)
 		}
 		f.add(open)
 	}
 	if c := f.prompts.confirm; c.number > 0 && f.onBlocks.IsZero() {
-		f.add(pending{Prompt: Prompt{
-			ID: "confirm-" + strconv.Itoa(c.number), Kind: PromptConfirm, Text: "engine and fuel pressure on " + c.tank, Due: c.at.Add(confirmAfter),
+		f.add(pending{due: c.at.Add(confirmAfter), task: newTask(task{
+			ID: "confirm-" + strconv.Itoa(c.number), Kind: PromptConfirm, Text: "engine and fuel pressure on " + c.tank,
 			Detail: []string{"as steady as before the change, pressure where it belongs", "if not: back to " + c.from},
-		}})
+		})})
 	}
 }
 
@@ -492,7 +492,7 @@ func (f *ahead) waiting(t time.Time) time.Duration {
 func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
 	for _, open := range q.made {
 		if open.Kind == kind {
-			return open.Due
+			return open.due
 		}
 	}
 	return otherwise

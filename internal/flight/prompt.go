@@ -10,26 +10,50 @@ import (
 	"example.com/legclock/internal/values"
 )
 
+// task is what a prompt asks for, whenever that is. It is never changed, and shared by all queues in which it stands.
+type task struct {
+	ID     string
+	Kind   PromptKind
+	Text   string
+	Detail []string
+	Number *PromptNumber
+	Answer Answer
+	// lead is how long before its due time it may well be done; nil: from when it is announced.
+	lead  *time.Duration
+	step  *sheet.RadioStep // of a tune prompt
+	order int              // among prompts of a kind that are due together
+	round string           // the check that it repeats; empty for one that does not repeat
+	count int              // of its round, from 1
+}
+
+// newTask is a task whose answer is "done" where none is given.
+func newTask(t task) *task {
+	if t.Answer.Act == "" {
+		t.Answer = Answer{Act: Done, Prompt: t.ID}
+	}
+	if t.Detail == nil {
+		t.Detail = []string{}
+	}
+	return &t
+}
+
 // pending is an open prompt as it was made when the last event was folded. What depends on the moment is put in by promptsAt.
 type pending struct {
-	Prompt           // without the time at which it is late
-	late   time.Time // as nothing delays it; the zero time: never, or found when somebody looks
+	*task
+	due  time.Time // as nothing delays it
+	late time.Time // the same; the zero time: never, or found when somebody looks
 	// at is the place ahead whose time the prompt's due time moves with; nil: the due time is fixed.
 	at *place
+	// over is the point ahead at whose passing it is asked for; nil: it is due at a time.
+	over *place
 	// outlook says of a turn how sure its time is, and so when it is late, which is found when somebody looks; nil for other prompts.
 	outlook *outlook
+	told    *values.Found[words] // what it says, of kinds whose words are found when they are read; else nil
+	change  int                  // of tank, by its place in the schedule
 	// again says that the prompt follows another of its kind that is to be answered first: until then it is shown as coming.
 	again bool
 	// passing says that it is asked for at the passing of a point: until that is logged it is to come, however overdue the point is.
 	passing bool
-	// lead is how long before its due time it may well be answered; nil: from when it is announced.
-	lead   *time.Duration
-	step   *sheet.RadioStep     // of a tune prompt
-	order  int                  // among prompts of a kind that are due together
-	change int                  // of tank, by its place in the schedule
-	told   *values.Found[words] // what it says, of kinds whose words are found when they are read; else nil
-	round  string               // the check that a prompt repeats; empty for one that does not repeat
-	number int                  // of its round, from 1
 }
 
 // prompts is the queue of what is to be done, and what became of it.
@@ -46,7 +70,7 @@ type prompts struct {
 	passedAt values.Book[time.Time]
 	confirm  confirmation
 	report   reportDue
-	worded   *values.Finds[wording, words] // what they say at the altimeter setting
+	worded   *values.Finds[wording, *task] // of radio steps, turns and the last descent, at the altimeter setting
 	// answeredStep is the radio step of the prompt that the event being folded answers.
 	answeredStep *sheet.RadioStep
 }
@@ -119,14 +143,14 @@ func (f *fold) answer(e *Event, r *row) bool {
 	}
 	var asked []*pending
 	for i := range q.made {
-		if open := &q.made[i]; r.answers(e, &open.Prompt) {
+		if open := &q.made[i]; r.answers(e, open.task) {
 			asked = append(asked, open)
 		}
 	}
 	if len(asked) == 0 {
 		return false
 	}
-	slices.SortStableFunc(asked, func(a, b *pending) int { return a.Due.Compare(b.Due) })
+	slices.SortStableFunc(asked, func(a, b *pending) int { return a.due.Compare(b.due) })
 	closed := map[PromptKind]bool{}
 	named := slices.IndexFunc(asked, func(open *pending) bool { return open.ID == e.Prompt && open.Kind == PromptTune })
 	if set, tuned := f.told.receivers.Find(e.Receiver); e.Act == Identified && tuned && set.beacon.Ident == e.Beacon {
@@ -172,11 +196,11 @@ func (f *fold) close(open *pending, e *Event) {
 	if open.round != "" { // which may be a later one: the one before it was missed if it was due
 		for i := range q.made {
 			other := &q.made[i]
-			if due := f.dueAt(other, e.T); other.round == open.round && other.number < open.number && !due.After(e.T) {
+			if due := f.dueAt(other, e.T); other.round == open.round && other.count < open.count && !due.After(e.T) {
 				q.miss(other, due)
 			}
 		}
-		q.rounds = q.rounds.With(open.round, round{count: open.number, last: e.T})
+		q.rounds = q.rounds.With(open.round, round{count: open.count, last: e.T})
 	}
 }
 
@@ -237,7 +261,7 @@ func (f *fold) makePrompts(t time.Time) {
 		case !was.due.After(t) && open.at == nil && (was.fixed || open.Kind == PromptTune) && now.Sub(t) < time.Minute:
 			open.moveTo(was.due)
 		case now.Before(earliest) && open.Kind != PromptTurn: // that is its ETA, whatever it is
-			open.moveTo(open.Due.Add(earliest.Sub(now)))
+			open.moveTo(open.due.Add(earliest.Sub(now)))
 		}
 		q.notBeforeLearnt(open, i, queue.due(open).due)
 	}
@@ -274,7 +298,7 @@ func (q *prompts) notBeforeLearnt(open *pending, about int, due time.Time) {
 		}
 	}
 	if from, bound := q.earliest.Find(open.ID); bound && due.Before(from) {
-		open.moveTo(open.Due.Add(from.Sub(due)))
+		open.moveTo(open.due.Add(from.Sub(due)))
 	}
 }
 
@@ -283,11 +307,11 @@ func (open *pending) moveTo(due time.Time) {
 	switch {
 	case open.late.IsZero():
 	case open.Kind != PromptTank:
-		open.late = open.late.Add(due.Sub(open.Due))
+		open.late = open.late.Add(due.Sub(open.due))
 	default: // not before it is due
 		open.late = latest(open.late, due)
 	}
-	open.Due = due
+	open.due = due
 }
 
 // queueBefore is the queue just before an event, and by how much its times were delayed then.
@@ -313,10 +337,10 @@ func (f *fold) queueAt(t time.Time) queueBefore {
 }
 
 func (q *queueBefore) due(open *pending) wasDue {
-	due := open.Due
+	due := open.due
 	switch {
 	case open.at == nil:
-		return wasDue{open.Due, true}
+		return wasDue{due, true}
 	case open.at.leg != q.leg:
 		due = due.Add(q.delay)
 	}
@@ -350,7 +374,7 @@ func (f *fold) keepOpened(t time.Time) {
 	}
 }
 
-// add puts a prompt into the queue unless it has been answered. Its answer defaults to "done".
+// add puts a prompt into the queue unless it has been answered.
 func (f *fold) add(open pending) {
 	q := &f.prompts
 	if q.closed.Has(open.ID) {
@@ -360,22 +384,16 @@ func (f *fold) add(open pending) {
 		open.over = open.at
 	}
 	if due, kept := q.opened.Find(open.ID); kept && open.at != nil {
-		open.Due, open.at = due, nil
+		open.due, open.at = due, nil
 	}
-	open.fillIn()
+	open.bePatient()
 	q.made = append(q.made, open)
 }
 
-// fillIn gives a prompt what is the same for all of its kind.
-func (open *pending) fillIn() {
-	if open.Answer.Act == "" {
-		open.Answer = Answer{Act: Done, Prompt: open.ID}
-	}
-	if open.Detail == nil {
-		open.Detail = []string{}
-	}
+// bePatient makes a prompt late as all of its kind are, where that is not said of it.
+func (open *pending) bePatient() {
 	if wait := open.Kind.patience(); open.late.IsZero() && wait > 0 {
-		open.late = open.Due.Add(wait)
+		open.late = open.due.Add(wait)
 	}
 }
 
@@ -475,8 +493,9 @@ func (f *fold) wordsOf(open *pending) words {
 
 // delayed is a prompt with its times moved by a delay, to the whole second.
 func (open *pending) delayed(delay time.Duration) Prompt {
-	prompt := open.Prompt
-	prompt.Due = shown(prompt.Due.Add(delay))
+	prompt := Prompt{
+		ID: open.ID, Kind: open.Kind, Text: open.Text, Detail: open.Detail, Number: open.Number, Answer: open.Answer, Due: shown(open.due.Add(delay)), over: open.over,
+	}
 	if late := open.lateAt(); !late.IsZero() {
 		prompt.LateAt = ref(shown(late.Add(delay)))
 	}
@@ -485,7 +504,7 @@ func (open *pending) delayed(delay time.Duration) Prompt {
 
 // isLate reports whether a prompt is late at a moment. How sure its time is is asked only where it may be.
 func (open *pending) isLate(t time.Time, delay time.Duration) bool {
-	if open.outlook != nil && t.Before(shown(open.Due.Add(PromptTurn.patience()+delay))) {
+	if open.outlook != nil && t.Before(shown(open.due.Add(PromptTurn.patience()+delay))) {
 		return false
 	}
 	late := open.lateAt()
@@ -496,7 +515,7 @@ func (open *pending) isLate(t time.Time, delay time.Duration) bool {
 func (open *pending) lateAt() time.Time {
 	if open.outlook != nil {
 		unsure := time.Duration(2 * open.outlook.sigmaMinutes(*open.at) * float64(time.Minute))
-		return open.Due.Add(max(PromptTurn.patience(), unsure))
+		return open.due.Add(max(PromptTurn.patience(), unsure))
 	}
 	return open.late
 }
@@ -512,12 +531,12 @@ type stands struct {
 
 // standing is how an open prompt stands at a moment, its times moved by a delay.
 func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stands {
-	s := stands{due: shown(open.Due.Add(delay)), state: Coming}
+	s := stands{due: shown(open.due.Add(delay)), state: Coming}
 	if until := q.snoozed.At(open.ID); !until.IsZero() && until.After(s.due) {
 		s.due, s.snoozed = until, t.Before(until)
 	}
 	lead := open.Kind.lead()
-	waits := delay > 0 && !open.Due.Add(delay).Before(t) // what it waits for has not come
+	waits := delay > 0 && !open.due.Add(delay).Before(t) // what it waits for has not come
 	switch {
 	case waits:
 	case !s.snoozed && open.isLate(t, delay):
@@ -529,7 +548,7 @@ func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stan
 	if open.lead != nil {
 		lead = *open.lead
 	}
-	s.hasty = s.state == Coming && t.Before(open.Due.Add(delay-lead))
+	s.hasty = s.state == Coming && t.Before(open.due.Add(delay-lead))
 	return s
 }
 

@@ -41,10 +41,9 @@ func (f *fold) promptChecks(t time.Time) {
 
 func (f *fold) promptUsualChecks() {
 	if r := f.prompts.report; r.next && !f.complete {
-		f.add(pending{Prompt: Prompt{
-			ID: "altimeter-" + r.point, Kind: PromptQNH, Text: "altimeter", Due: r.at.Add(altimeterAfter),
-			Detail: []string{fmt.Sprintf("QNH %s set: ask for the one here", f.qnh())},
-		}})
+		f.add(pending{due: r.at.Add(altimeterAfter), task: newTask(task{
+			ID: "altimeter-" + r.point, Kind: PromptQNH, Text: "altimeter", Detail: []string{fmt.Sprintf("QNH %s set: ask for the one here", f.qnh())},
+		})})
 	}
 }
 
@@ -63,8 +62,7 @@ func (f *fold) promptOnce(check *onceChecked) {
 }
 
 func (f *fold) promptCheck(check *onceChecked, due time.Time, at *place) {
-	prompt := Prompt{ID: check.id, Kind: PromptCheck, Text: check.Name, Detail: check.detail, Due: due}
-	f.add(pending{Prompt: prompt, at: at, passing: at != nil && check.Passing != ""})
+	f.add(pending{task: check.task, due: due, at: at, passing: at != nil && check.Passing != ""})
 }
 
 // noteCruise remembers when the first climb ended, before the way ahead is reckoned from a later place.
@@ -81,7 +79,7 @@ func (f *ahead) noteCruise(t time.Time) {
 
 func (f *fold) promptThrough(check *onceChecked, altitudeFt float64, phase sheet.Phase) {
 	here := place{leg: f.leg, afterNM: f.legs[f.leg].line().DistanceNM}
-	if due, kept := f.prompts.opened.Find(check.id); kept {
+	if due, kept := f.prompts.opened.Find(check.task.ID); kept {
 		f.promptCheck(check, due, nil)
 		return
 	}
@@ -128,10 +126,8 @@ func (f *fold) promptReport() {
 	if !r.next || f.complete || !f.landed.IsZero() {
 		return
 	}
-	f.add(pending{Prompt: Prompt{
-		ID: "report-" + r.point, Kind: PromptReport, Text: "report " + r.point, Due: r.at.Add(reportAfter),
-		Detail: f.reportLines(r.at.Add(reportAfter)),
-	}})
+	due := r.at.Add(reportAfter)
+	f.add(pending{due: due, task: newTask(task{ID: "report-" + r.point, Kind: PromptReport, Text: "report " + r.point, Detail: f.reportLines(due)})})
 }
 
 // How long before its due time an act may well have been done. Common practice, no source.
@@ -146,15 +142,15 @@ func (f *fold) taxiEarly() *time.Duration { return ref(f.taxi() / 2) }
 // promptActs asks for the next acts of the flight itself.
 func (f *fold) promptActs(t time.Time) {
 	act := func(id, text string, do Act, due time.Time, lead time.Duration, at *place) {
-		f.add(pending{Prompt: Prompt{ID: id, Kind: PromptAct, Text: text, Due: due, Answer: Answer{Act: do}}, lead: &lead, at: at})
+		f.add(pending{due: due, at: at, task: newTask(task{ID: id, Kind: PromptAct, Text: text, Answer: Answer{Act: do}, lead: &lead})})
 	}
 	switch {
 	case !f.onBlocks.IsZero():
 	case !f.landed.IsZero():
-		f.add(pending{lead: f.taxiEarly(), Prompt: Prompt{
-			ID: "on-blocks", Kind: PromptAct, Text: "on blocks", Due: f.landed.Add(f.taxi()), Answer: Answer{Act: OnBlocks},
+		f.add(pending{due: f.landed.Add(f.taxi()), task: newTask(task{
+			ID: "on-blocks", Kind: PromptAct, Text: "on blocks", Answer: Answer{Act: OnBlocks}, lead: f.taxiEarly(),
 			Detail: []string{"more than one landing: enter on-blocks landings 3"},
-		}})
+		})})
 	case f.airborne.IsZero():
 		if f.offBlocks.IsZero() {
 			act("off-blocks", "off blocks", OffBlocks, f.sheet.Plan.OffBlocks, offBlocksEarly, nil)
@@ -174,11 +170,11 @@ func (f *fold) promptActs(t time.Time) {
 
 // promptAirborne asks for the take-off: due when the taxi is over, and late after a while. Before off-blocks it moves with that.
 func (f *fold) promptAirborne() {
-	open := pending{lead: f.taxiEarly(), Prompt: Prompt{ID: "airborne", Kind: PromptAct, Text: "airborne", Due: f.anchor.at, Answer: Answer{Act: Airborne}}}
+	open := pending{due: f.anchor.at, task: newTask(task{ID: "airborne", Kind: PromptAct, Text: "airborne", Answer: Answer{Act: Airborne}, lead: f.taxiEarly()})}
 	if f.offBlocks.IsZero() {
 		open.at = &place{leg: f.leg}
 	} else {
-		open.late = open.Due.Add(patient)
+		open.late = open.due.Add(patient)
 	}
 	f.add(open)
 }
@@ -202,9 +198,9 @@ func (f *fold) promptLevel() {
 		return
 	}
 	due, _ := f.outlook.eta(top)
-	f.add(pending{at: &top, told: &values.Found[words]{}, Prompt: Prompt{
-		ID: f.legs[top.leg].asked.level, Kind: PromptLevel, Due: due, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(f.levelFt(top.leg)))},
-	}})
+	f.add(pending{due: due, at: &top, told: &values.Found[words]{}, task: newTask(task{
+		ID: f.legs[top.leg].asked.level, Kind: PromptLevel, Answer: Answer{Act: LevelOff, Altitude: ref(math.Round(f.levelFt(top.leg)))},
+	})})
 }
 
 // levelWords say at which level the climb ends, and how it is flown on.
@@ -243,19 +239,19 @@ func (f *fold) promptDescent() {
 	if late {
 		due = opened
 	}
-	told := f.prompts.worded.Get(wording{way: f.legs[f.leg].way, descent: true}, func() words { return f.descentWords(arrivalFt) })
-	f.add(pending{at: &top, lead: new(time.Duration), Prompt: Prompt{
-		ID: id, Kind: PromptDescent, Text: "top of descent", Due: due, Answer: Answer{Act: Descend}, Detail: told.detail,
-	}})
+	down := f.prompts.worded.Get(wording{way: f.legs[f.leg].way, descent: true}, func() *task {
+		return newTask(task{ID: id, Kind: PromptDescent, Text: "top of descent", Answer: Answer{Act: Descend}, Detail: f.descentLines(arrivalFt), lead: new(time.Duration)})
+	})
+	f.add(pending{task: down, due: due, at: &top})
 }
 
-// descentWords say how the last descent is flown.
-func (f *fold) descentWords(arrivalFt float64) words {
+// descentLines say how the last descent is flown.
+func (f *fold) descentLines(arrivalFt float64) []string {
 	rate, route := f.sheet.Plan.Aircraft.Descent.RateFtMin, f.legs[f.leg].way.route
-	return words{detail: []string{
+	return []string{
 		fmt.Sprintf("%s, %v, to %s%s", say.FeetPerMinute(rate), f.sheet.Setting(sheet.Descent, arrivalFt), say.Feet(arrivalFt), f.levelBefore()),
 		fmt.Sprintf("altimeter: QNH of %s, now %s", route.Destination().Title(), f.qnh()),
-	}}
+	}
 }
 
 // levelBefore says where the last descent is to be over, if not overhead the destination.

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/values"
 )
 
 // repeating is a check that is asked for again and again in cruise: so many minutes after the top of the climb, and after each answer. One
@@ -18,6 +19,7 @@ type repeating struct {
 	kind   PromptKind
 	every  time.Duration
 	offset time.Duration // of the first
+	rounds *values.Finds[int, *task]
 }
 
 // round is where a repeating check stands.
@@ -43,8 +45,7 @@ func (n namesMet) key(name string) string {
 // onceChecked is a check of the plan that is asked for once, at a height or at a point.
 type onceChecked struct {
 	plan.Check
-	id     string
-	detail []string
+	task *task
 }
 
 // checksOf are the checks that are asked for: those of a plan or, where it lists none at all, the usual ones, which all repeat.
@@ -52,8 +53,8 @@ func checksOf(p *plan.Plan) (once []onceChecked, repeats []repeating) {
 	if len(p.Checks) == 0 {
 		every := time.Duration(defaultEvery) * time.Minute
 		return nil, []repeating{
-			{defaultCruiseCheck, defaultCruiseCheck, []string{"fuel, radio, engine, altimeter"}, PromptCheck, every, 0},
-			{defaultGyro, defaultGyro, []string{"steady and level"}, PromptGyro, every, -gyroOffset},
+			{defaultCruiseCheck, defaultCruiseCheck, []string{"fuel, radio, engine, altimeter"}, PromptCheck, every, 0, &values.Finds[int, *task]{}},
+			{defaultGyro, defaultGyro, []string{"steady and level"}, PromptGyro, every, -gyroOffset, &values.Finds[int, *task]{}},
 		}
 	}
 	seen := namesMet{}
@@ -63,9 +64,9 @@ func checksOf(p *plan.Plan) (once []onceChecked, repeats []repeating) {
 			detail = []string{check.Text}
 		}
 		if check.EveryMinutes != nil {
-			repeats = append(repeats, repeating{key, check.Name, detail, PromptCheck, minutes(*check.EveryMinutes), 0})
+			repeats = append(repeats, repeating{key, check.Name, detail, PromptCheck, minutes(*check.EveryMinutes), 0, &values.Finds[int, *task]{}})
 		} else {
-			once = append(once, onceChecked{check, "check-" + key, detail})
+			once = append(once, onceChecked{check, newTask(task{ID: "check-" + key, Kind: PromptCheck, Text: check.Name, Detail: detail})})
 		}
 	}
 	return once, repeats
@@ -87,7 +88,7 @@ func (f *fold) repeat(check *repeating, t time.Time) {
 			return
 		}
 		number := state.count + 1 + k
-		f.add(pending{Prompt: check.prompt(number, due), at: at, again: k > 0, round: check.key, number: number})
+		f.add(pending{task: check.task(number), due: due, at: at, again: k > 0})
 		due = due.Add(check.every)
 	}
 }
@@ -105,9 +106,11 @@ func (f *fold) checked(t time.Time) (start time.Time, at *place, until time.Time
 	return start, at, f.cruiseEnd(t), !start.IsZero()
 }
 
-// prompt asks for a round.
-func (c *repeating) prompt(number int, due time.Time) Prompt {
-	return Prompt{ID: "check-" + c.key + "-" + strconv.Itoa(number), Kind: c.kind, Text: c.text, Detail: c.detail, Due: due}
+// task is a round.
+func (c *repeating) task(number int) *task {
+	return c.rounds.Get(number, func() *task {
+		return newTask(task{ID: "check-" + c.key + "-" + strconv.Itoa(number), Kind: c.kind, Text: c.text, Detail: c.detail, round: c.key, count: number})
+	})
 }
 
 // withRounds is the flight with the rounds missed that nobody answered until the next was due, up to a moment; itself where there are none.
@@ -169,8 +172,8 @@ func (q *prompts) missMore(check *repeating, t, until time.Time) {
 		if next := due.Add(check.every); next.After(t) || !until.IsZero() && next.After(until) {
 			break
 		}
-		open := pending{Prompt: check.prompt(at.count+1, due)}
-		open.fillIn()
+		open := pending{task: check.task(at.count + 1), due: due}
+		open.bePatient()
 		missed = append(missed, open.delayed(0))
 		at = round{count: at.count + 1, last: missed[len(missed)-1].Due}
 	}
@@ -193,7 +196,7 @@ func (f *fold) roundMissed(key string, t time.Time) (missed pending, due time.Ti
 		case open.round != key:
 		case !open.again:
 			missed, due = *open, f.dueAt(open, t)
-		case missed.ID != "":
+		case missed.task != nil:
 			return missed, due, !f.dueAt(open, t).After(t)
 		}
 	}
@@ -202,7 +205,7 @@ func (f *fold) roundMissed(key string, t time.Time) (missed pending, due time.Ti
 
 // dueAt is when a prompt is due, as it looks at a moment.
 func (f *fold) dueAt(open *pending, t time.Time) time.Time {
-	return open.Due.Add(f.delayOf(open, t))
+	return open.due.Add(f.delayOf(open, t))
 }
 
 // delayOf is by how much a prompt is later than it was made; 0 where its due time is fixed.
@@ -212,14 +215,14 @@ func (f *fold) delayOf(open *pending, t time.Time) time.Duration {
 	}
 	delay := f.delayTo(*open.at, t)
 	if open.passing {
-		delay = max(delay, t.Sub(open.Due))
+		delay = max(delay, t.Sub(open.due))
 	}
 	return delay
 }
 
 // miss closes a round that was due and not answered.
 func (q *prompts) miss(open *pending, due time.Time) {
-	prompt := open.delayed(due.Sub(open.Due))
+	prompt := open.delayed(due.Sub(open.due))
 	q.closeMissed(open.round, round{count: q.rounds.At(open.round).count + 1, last: prompt.Due}, []Prompt{prompt})
 }
 

@@ -18,8 +18,9 @@ import (
 
 // legAsked is what a leg's prompts are called and what else of them does not change, whatever is flown.
 type legAsked struct {
-	level, turn string
-	tunes       []stepAsked // by its radio steps
+	level string
+	turn  *task
+	tunes []stepAsked // by its radio steps
 }
 
 // stepAsked is what does not change of the prompt for a radio step.
@@ -31,7 +32,8 @@ type stepAsked struct {
 
 func askedOf(index int, line *sheet.RouteLeg, receivers []string) *legAsked {
 	number := strconv.Itoa(index)
-	asked := legAsked{level: "level-" + number, turn: "turn-" + number, tunes: make([]stepAsked, len(line.Radio))}
+	turn := newTask(task{ID: "turn-" + number, Kind: PromptTurn, Answer: Answer{Act: Passing, Point: line.To.Ident}})
+	asked := legAsked{level: "level-" + number, turn: turn, tunes: make([]stepAsked, len(line.Radio))}
 	seen := map[string]int{}
 	for s := range line.Radio {
 		step := &line.Radio[s]
@@ -76,15 +78,10 @@ func (f *fold) promptTurns() {
 	}
 	w := f.legs[f.leg].way
 	for i := f.leg; i < w.first+len(w.route.Legs); i++ {
-		line := f.legs[i].line()
-		end := place{i, line.DistanceNM}
-		due, ok := f.outlook.eta(end)
-		if !ok {
-			continue
+		end := place{i, f.legs[i].line().DistanceNM}
+		if due, ok := f.outlook.eta(end); ok {
+			f.add(pending{task: f.legs[i].asked.turn, due: due, at: &end, outlook: f.outlook, told: &values.Found[words]{}})
 		}
-		f.add(pending{at: &end, outlook: f.outlook, told: &values.Found[words]{}, Prompt: Prompt{
-			ID: f.legs[i].asked.turn, Kind: PromptTurn, Due: due, Answer: Answer{Act: Passing, Point: line.To.Ident},
-		}})
 	}
 }
 
@@ -94,7 +91,7 @@ func (f *fold) turnWords(index int) (told words) {
 	if told.text = "overhead " + l.line().To.Ident; !l.last() {
 		told.text, told.number = f.turnText(index)
 	}
-	told.detail = f.prompts.worded.Get(wording{way: l.way, local: l.local}, func() words { return words{detail: f.turnDetail(index)} }).detail
+	told.detail = f.prompts.worded.Get(wording{way: l.way, local: l.local}, func() *task { return &task{Detail: f.turnDetail(index)} }).Detail
 	return told
 }
 
@@ -217,11 +214,14 @@ func (f *fold) promptTune(asked *stepAsked, index int, step *sheet.RadioStep, co
 }
 
 func (f *fold) tunePending(asked *stepAsked, index int, step *sheet.RadioStep, courseOnly bool, due time.Time) pending {
-	told := f.prompts.worded.Get(wording{way: f.legs[index].way, local: f.legs[index].local, step: step, courseOnly: courseOnly}, func() words { return f.tuneWords(index, step, courseOnly) })
-	return pending{step: step, order: asked.order, Prompt: Prompt{
-		ID: asked.id, Kind: PromptTune, Text: told.text, Number: told.number, Detail: told.detail, Due: due,
-		Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident, Prompt: asked.id},
-	}}
+	tune := f.prompts.worded.Get(wording{way: f.legs[index].way, local: f.legs[index].local, step: step, courseOnly: courseOnly}, func() *task {
+		told := f.tuneWords(index, step, courseOnly)
+		return newTask(task{
+			ID: asked.id, Kind: PromptTune, Text: told.text, Number: told.number, Detail: told.detail, step: step, order: asked.order,
+			Answer: Answer{Act: Tuned, Receiver: step.Receiver, Beacon: step.Beacon.Ident, Prompt: asked.id},
+		})
+	})
+	return pending{task: tune, due: due}
 }
 
 // promptFirstBeacon asks for a beacon from off blocks on; it is late when the taxi is over.
@@ -237,7 +237,9 @@ func (f *fold) promptFirstBeacon(asked *stepAsked, index int, step *sheet.RadioS
 	if f.airborne.IsZero() && step.Beacon.Kind.HasRadials() {
 		from := f.legs[index].line().From
 		here := f.expectAt(from.At, from.ElevationFt, step.Beacon, nil)
-		open.Detail = append(slices.Clone(open.Detail), "check here: radial "+say.Degrees(here.radial))
+		checked := *open.task
+		checked.Detail = append(slices.Clone(checked.Detail), "check here: radial "+say.Degrees(here.radial))
+		open.task = &checked
 	}
 	f.add(open)
 }
@@ -323,12 +325,12 @@ func (f *fold) promptIdentify() {
 		if !tuned || set.identified {
 			continue
 		}
-		f.add(pending{Prompt: Prompt{
+		f.add(pending{due: set.tunedAt, task: newTask(task{
 			ID: fmt.Sprintf("identify-%d-%s-%s", set.tunedLeg, name, set.beacon.Ident), Kind: PromptIdentify,
-			Text: fmt.Sprintf("identify %s on %s", set.beacon.Ident, name), Due: set.tunedAt,
+			Text:   fmt.Sprintf("identify %s on %s", set.beacon.Ident, name),
 			Detail: []string{"listen for " + morse(set.beacon.Ident), stationText(set.beacon)},
 			Answer: Answer{Act: Identified, Receiver: name, Beacon: set.beacon.Ident},
-		}})
+		})})
 	}
 }
 

@@ -80,15 +80,23 @@ type ofPlan struct {
 	lists    *values.Found[[]cards.Card] // before departure, and for what one hopes not to need
 	checks   []onceChecked
 	repeats  []repeating
-	contacts []string // what the prompts for its stations are called
+	contacts []*task // for its stations
 }
 
 func follows(s *sheet.Sheet) *ofPlan {
 	p := ofPlan{stations: stationDeclinations(s), days: &values.Found[map[string]sheet.Daylight]{}, later: &laterDays{}, lists: &values.Found[[]cards.Card]{}}
 	p.checks, p.repeats = checksOf(s.Plan)
 	seen := namesMet{}
-	for _, contact := range s.Contacts {
-		p.contacts = append(p.contacts, contactPrompt+seen.key(contact.Name))
+	for i := range s.Contacts {
+		contact := &s.Contacts[i]
+		call := task{
+			ID: contactPrompt + seen.key(contact.Name), Kind: PromptContact, Text: "call " + contact.Name + " " + say.Voice(contact.FrequencyMHz),
+			Answer: Answer{Act: Cleared, Contact: &contact.Contact},
+		}
+		if contact.For != "" {
+			call.Detail = []string{contact.For}
+		}
+		p.contacts = append(p.contacts, newTask(call))
 	}
 	return &p
 }

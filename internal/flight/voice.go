@@ -138,14 +138,7 @@ func (f *fold) promptContacts() {
 		if !ok {
 			continue
 		}
-		prompt := Prompt{
-			ID: f.contacts[i], Kind: PromptContact, Text: "call " + contact.Name + " " + say.Voice(contact.FrequencyMHz), Due: due,
-			Answer: Answer{Act: Cleared, Contact: &contact.Contact},
-		}
-		if contact.For != "" {
-			prompt.Detail = []string{contact.For}
-		}
-		f.add(pending{Prompt: prompt, at: at, passing: at != nil && contact.At != "" && contact.BeforeNM == nil})
+		f.add(pending{task: f.contacts[i], due: due, at: at, passing: at != nil && contact.At != "" && contact.BeforeNM == nil})
 	}
 }
 
@@ -177,7 +170,7 @@ func (f *fold) contactDue(contact *sheet.Contact) (due time.Time, at *place, ok 
 }
 
 // answersContact reports whether a station that was written down is the one that a prompt asks to call.
-func answersContact(e *Event, prompt *Prompt) bool {
+func answersContact(e *Event, prompt *task) bool {
 	if prompt.Kind != PromptContact || e.Kind != ClearedContact {
 		return false
 	}
@@ -196,11 +189,11 @@ func (f *fold) promptBroadcastQNH() {
 		if broadcast.Kind != ClearedATIS || !ok || say.QNH(hPa, inches) == say.QNH(f.forecast.QNH, inches) {
 			continue
 		}
-		f.add(pending{Prompt: Prompt{
-			ID: broadcastPrompt + broadcast.At.UTC().Format("150405"), Kind: PromptQNH, Text: "set QNH " + say.QNH(hPa, inches), Due: broadcast.At,
+		f.add(pending{due: broadcast.At, task: newTask(task{
+			ID: broadcastPrompt + broadcast.At.UTC().Format("150405"), Kind: PromptQNH, Text: "set QNH " + say.QNH(hPa, inches),
 			Detail: []string{"by the ATIS of " + say.Time(broadcast.At), say.QNH(f.forecast.QNH, inches || f.inches) + " is set"},
 			Answer: Answer{Act: Altimeter, QNH: &hPa, Inches: inches},
-		}})
+		})})
 	}
 }
 
