@@ -98,7 +98,7 @@ func logsOf(args []string) (names []string, folder bool, err error) {
 type logs struct {
 	env    Env
 	sheets sheets
-	brief  bool // without what a practice flight hid: only a whole report shows that
+	bare   bool // what was logged and no more: nothing of what a practice flight hid
 }
 
 // read reads a journal, its remarks and, for a practice flight, the truth. Damage is noted, and the rest is used.
@@ -132,7 +132,7 @@ func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) er
 	if contents.Header.Mode == flight.Practice && contents.Header.Seed != nil {
 		truth := practice.New(s, hiddenOf(contents.Header)).Air()
 		log.Truth = &truth
-		if !l.brief {
+		if !l.bare {
 			unhide(log, hiddenOf(contents.Header), latest(contents))
 		}
 	}
@@ -141,6 +141,9 @@ func (l *logs) fill(log *debrief.Log, name string, contents journal.Contents) er
 
 // unhide puts what a practice flight hid into its log, where the pilot flew by hand, was asked for figures or had a lesson.
 func unhide(log *debrief.Log, hidden practice.Hidden, end time.Time) {
+	if !practice.HidesMore(hidden, log.Events) {
+		return
+	}
 	flown, err := practice.Fold(log.Sheet, hidden, log.Events)
 	if err != nil {
 		log.Notes = append(log.Notes, fmt.Sprintf("The hidden flight can't be flown again: %v.", err))
@@ -281,7 +284,7 @@ func debriefSeveral(env Env, names []string, flags debriefFlags) error {
 	files := reportNames(names, format)
 	defer collectWithin(names)()
 	bar := newProgress(env, len(names))
-	reader := &logs{env: env, brief: out == ""}
+	reader := &logs{env: env}
 	load := func(i int) (debrief.Log, error) {
 		log, err := reader.read(names[i])
 		log.Name = names[i]

@@ -40,11 +40,17 @@ type told struct {
 // tell runs the program and reads its JSON.
 func tell(t *testing.T, into any, args ...string) {
 	t.Helper()
+	require.NoError(t, json.Unmarshal(said(t, args...), into))
+}
+
+// said is what the program wrote when it was called.
+func said(t *testing.T, args ...string) []byte {
+	t.Helper()
 	env := cli.Process()
 	var out, faults bytes.Buffer
 	env.Args, env.Stdin, env.Stdout, env.Stderr = args, strings.NewReader(""), &out, &faults
 	require.Zero(t, cli.Main(env), "%v: %s", args, faults.String())
-	require.NoError(t, json.Unmarshal(out.Bytes(), into))
+	return out.Bytes()
 }
 
 // Journals of every release read, replay and debrief as the program that wrote them did.

@@ -41,7 +41,7 @@ func newLogbook(env Env) *cobra.Command {
 
 // writeLogbook makes a line of every journal, in the order of their dates. One that can't be read is said, and the others serve.
 func writeLogbook(env Env, names []string, format string) error {
-	logs, failed := logs{env: env, brief: true}, error(nil)
+	logs, failed := logs{env: env, bare: true}, error(nil)
 	var lines []logbook.Line
 	for _, name := range names {
 		log, err := logs.read(name)

@@ -92,7 +92,7 @@ var errShown = errors.New("a replay records nothing")
 
 // newPlayer reads a journal and holds its clock at its beginning, or at the time asked for.
 func newPlayer(env Env, name string, flags replayFlags) (*player, error) {
-	log, err := (&logs{env: env, brief: true}).read(name)
+	log, err := (&logs{env: env}).read(name)
 	if err != nil {
 		return nil, usage("", "%v", err)
 	}

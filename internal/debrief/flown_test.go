@@ -20,6 +20,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -183,11 +184,12 @@ func TestAClassIsGroupedAndLinked(t *testing.T) {
 	assert.False(t, debrief.Filter{Aircraft: "N"}.Takes(source))
 }
 
-// A debrief in brief draws the lessons of a whole one, however the aircraft strayed from its legs and whatever of that was logged.
+// A debrief in brief draws the lessons of a whole one, however the aircraft strayed from its legs, whatever of that was logged, whatever tells it, and
+// however late the tanks were changed.
 func TestInBriefTheLessonsAreTheSame(t *testing.T) {
 	log := flown(t, 1)
 	straight := recorded(t, log, func(time.Time) float64 { return 0 })
-	astray := 0
+	astray, unhidden, unbalanced := 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		log := log
 		farthestNM, period := rapid.Float64Range(0, 2.5).Draw(t, "farthest"), rapid.Float64Range(2, 90).Draw(t, "minutes from side to side")
@@ -204,14 +206,46 @@ func TestInBriefTheLessonsAreTheSame(t *testing.T) {
 				e.OffTrack = new(rapid.Float64Range(-2, 2).Draw(t, "off track"))
 			}
 		}
+		if rapid.Bool().Draw(t, "a tank is not changed") {
+			log.Events = withoutFirst(log.Events, flight.TankChange)
+		}
+		if rapid.Bool().Draw(t, "by the truth") {
+			log.Hidden = &practice.Report{
+				HandsOn: true, FarthestOffNM: rapid.Float64Range(-6, 6).Draw(t, "farthest of all"), FarthestOffAt: &log.Track[0].Time,
+				Levels: []practice.LevelHeld{{From: log.Sheet.Route.Legs[0].From.Ident, To: log.Sheet.Route.Legs[0].To.Ident, PlannedFt: 2500, FarthestFt: rapid.Float64Range(-600, 600).Draw(t, "off level")}},
+			}
+			for _, s := range log.Track {
+				log.Hidden.Path = append(log.Hidden.Path, practice.PathPoint{At: s.Time, Pos: s.At, AltitudeFt: 2500})
+			}
+			log.Track = nil
+		}
 		whole := of(t, log)
 		brief, err := debrief.Brief(log)
 		require.NoError(t, err)
 		require.Equal(t, whole.Lessons, brief.Lessons)
 		require.Equal(t, whole.Row(), brief.Row())
-		if whole.Lessons[0].Rule == "off-track" {
-			astray++
+		for _, lesson := range whole.Lessons {
+			switch {
+			case lesson.Rule == "off-track":
+				astray++
+			case lesson.Rule == "level" && log.Hidden != nil:
+				unhidden++
+			case lesson.Rule == "imbalance":
+				unbalanced++
+			}
 		}
 	})
 	require.Positive(t, astray)
+	require.Positive(t, unhidden)
+	require.Positive(t, unbalanced)
+}
+
+// withoutFirst are events without the first of an act, numbered anew.
+func withoutFirst(events []flight.Event, act flight.Act) []flight.Event {
+	first := slices.IndexFunc(events, func(e flight.Event) bool { return e.Act == act })
+	events = slices.Delete(slices.Clone(events), first, first+1)
+	for i := range events {
+		events[i].N = i + 1
+	}
+	return events
 }

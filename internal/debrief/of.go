@@ -14,18 +14,15 @@ import (
 // Of debriefs a log in full. The error is of events that can't be part of one journal.
 func Of(log Log) (*Flight, error) { return of(log, time.Minute) }
 
-// Brief debriefs a log without what only a whole report shows: the tracks, the quantities between the entries, what each entry made of the ETA at
-// the destination, the passings as they were flown, how far off its legs the aircraft was where no lesson tells of it, and what a practice flight hid.
-func Brief(log Log) (*Flight, error) {
-	log.Hidden = nil
-	return of(log, 0)
-}
+// Brief debriefs a log without what only a whole report shows: the tracks, what each entry made of the ETA at the destination, the passings as they
+// were flown, and how far off its legs the aircraft was where no lesson tells of it. Its lessons and its Row are those of the whole debrief.
+func Brief(log Log) (*Flight, error) { return of(log, 0) }
 
 // of debriefs a log; what is drawn is sampled at an interval, at none when it is 0.
 func of(log Log, interval time.Duration) (*Flight, error) {
 	looks := &looks{}
 	k := &known{interval: interval, looks: looks, departure: log.Sheet.Route.Legs[0].From.Ident}
-	s := &standing{interval: interval, looks: looks, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
+	s := &standing{looks: looks, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
 	var visitor replay.Visitor = k
 	records, err := log.records()
 	if err != nil {

@@ -9,8 +9,7 @@ import (
 
 // standing collects what happened, by the entries that stand in the end.
 type standing struct {
-	interval time.Duration
-	looks    *looks
+	looks *looks
 
 	legs    map[int]legSeen
 	winds   []Wind
@@ -148,18 +147,14 @@ func (s *standing) noteTanks(look flight.Look) {
 	s.tanks = append(s.tanks, TankPoint{At: look.At, Quantities: quantities, Imbalance: imbalance})
 }
 
-// sample follows the tanks between the entries.
+// sample follows the tanks between the entries, where the flow changes too.
 func (s *standing) sample(state *flight.State, until time.Time) {
-	if s.interval == 0 {
-		return
-	}
-	const longest = 24 * time.Hour
+	const every, longest = 2 * time.Minute, 24 * time.Hour
 	if s.sampled.IsZero() || until.Sub(s.sampled) > longest || until.Before(s.sampled) {
 		s.sampled = until
 		return
 	}
-	const sparse = 2
-	for ; s.sampled.Before(until); s.sampled = s.sampled.Add(sparse * s.interval) {
+	for ; s.sampled.Before(until); s.sampled = s.sampled.Add(every) {
 		look := state.Look(s.sampled)
 		if clock := look.Clock(); clock.BlockSeconds != nil || clock.AirborneSeconds != nil {
 			s.noteTanks(look)

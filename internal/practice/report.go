@@ -96,6 +96,12 @@ type PathPoint struct {
 	AltitudeFt float64 `json:"altitude_ft"`
 }
 
+// HidesMore reports whether a flight can have hidden more than its air: a lesson, or what it takes a pilot who flies, or asks for a quick check, to be
+// told afterwards.
+func HidesMore(hidden Hidden, events []flight.Event) bool {
+	return hidden.Lesson != "" || slices.ContainsFunc(events, func(e flight.Event) bool { return e.Act == flight.Hands || e.Act == flight.QuickCheck })
+}
+
 // Report is what can be told once the flight is over, at a time after its last event.
 func (f *Flight) Report(end time.Time) Report {
 	w := f.world
