@@ -328,6 +328,9 @@ func (w *World) setBack(to time.Time) {
 		w.acts = w.acts[:len(w.acts)-1]
 	}
 	w.rewind(to)
+	if w.tookOver.After(to) {
+		w.tookOver = to
+	}
 }
 
 // handle sets the controls as an act does.

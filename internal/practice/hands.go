@@ -30,9 +30,10 @@ func (w *World) nextByHands(s flight.Snapshot, t time.Time) (event flight.Event,
 	return event, ok
 }
 
-// ground logs off-blocks, take-off, landing and on-blocks.
+// ground logs off-blocks, take-off, landing and on-blocks, none of them as done before the program took over.
 func (w *World) ground(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	due := func(do flight.Act, at time.Time) (flight.Event, bool) {
+		at = later(at, w.tookOver)
 		return flight.Event{Act: do, T: at}, !at.After(t)
 	}
 	last := lastOf(s, time.Time{})
@@ -82,7 +83,7 @@ func (w *World) logPassing(s flight.Snapshot, t time.Time) (flight.Event, bool) 
 		if sight.At.After(t) || passed(s, sight, now.from) {
 			continue
 		}
-		return flight.Event{Act: flight.Passing, Point: sight.Point, T: sight.At}, true
+		return flight.Event{Act: flight.Passing, Point: sight.Point, T: later(sight.At, now.from)}, true // sights are rounded
 	}
 	return flight.Event{}, false
 }
@@ -110,12 +111,12 @@ func (w *World) levels(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	}
 	if tops, logged := topsOfClimbs(now.way), count(s, flight.LevelOff, now.from); logged < len(tops) {
 		if at, ok := now.when(tops[logged].Leg, tops[logged].ToNM); ok && !at.After(t) {
-			return flight.Event{Act: flight.LevelOff, T: at}, true
+			return flight.Event{Act: flight.LevelOff, T: later(at, now.from)}, true
 		}
 	}
 	if leg, afterNM, ok := now.way.TopOfDescent(); ok && count(s, flight.Descend, now.from) == 0 {
 		if at, ok := now.when(leg, afterNM); ok && !at.After(t) {
-			return flight.Event{Act: flight.Descend, T: at}, true
+			return flight.Event{Act: flight.Descend, T: later(at, now.from)}, true
 		}
 	}
 	return flight.Event{}, false
@@ -143,17 +144,18 @@ func count(s flight.Snapshot, do flight.Act, since time.Time) int {
 	return n
 }
 
-// answer answers the oldest prompt that has been due for long enough.
+// answer answers the oldest prompt that has been due for long enough. What was due before the program took over it finds when it does.
 func (w *World) answer(s flight.Snapshot, t time.Time) (flight.Event, bool) {
 	for _, prompt := range s.Prompts {
 		if prompt.State != flight.Due && prompt.State != flight.Late {
 			continue
 		}
-		if !answerable(prompt.Kind) || prompt.Due.Add(reaction).After(t) {
+		at := later(prompt.Due, w.tookOver).Add(reaction)
+		if !answerable(prompt.Kind) || at.After(t) {
 			continue
 		}
 		event := prompt.Answer.Event()
-		event.T = prompt.Due.Add(reaction)
+		event.T = at
 		return event, event.Act != ""
 	}
 	return flight.Event{}, false

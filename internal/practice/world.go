@@ -26,6 +26,7 @@ type World struct {
 	handsOn bool
 	next    int // the leg that is flown by the passings logged
 
+	tookOver  time.Time // the program, from the pilot, the last time; zero: it has flown from the start
 	began     time.Time // the engine runs
 	landed    time.Time
 	stretches []stretch
@@ -87,6 +88,9 @@ func (w *World) play(e flight.Event, at time.Time) error {
 		return nil
 	}
 	w.void[e.Event] = true
+	if w.taken[e.Event-1].Act == flight.Hands && !w.handsOn { // the program has the flight, and the log from now on
+		w.tookOver = at
+	}
 	if control := controlOf(w.taken[e.Event-1].Event); control != "" {
 		w.release(control, at)
 	}
@@ -195,6 +199,9 @@ func (w *World) hands(on bool, at time.Time) error {
 		return nil
 	}
 	w.handsOn, w.handedOver = on, w.handedOver || on
+	if !on {
+		w.tookOver = at
+	}
 	switch {
 	case !w.flies(at):
 		return nil
