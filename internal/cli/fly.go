@@ -44,6 +44,7 @@ func newFly(env Env) *cobra.Command {
 			return onePlan(command, args)
 		},
 		RunE: func(command *cobra.Command, args []string) error {
+			go journal.Warm() // while the plan is read
 			r := request{mode: flight.Live, log: flags.log, resume: flags.resume, rate: flags.rate, people: flags.people}
 			if err := r.setPlan(env, args); err != nil {
 				return err

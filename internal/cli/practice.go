@@ -10,6 +10,7 @@ import (
 
 	"example.com/legclock/internal/clock"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/sheet"
 )
@@ -65,6 +66,7 @@ func newPractice(env Env) *cobra.Command {
 
 // practiceFlight flies a plan, or the demo when no name is given, through a hidden wind.
 func practiceFlight(ctx context.Context, env Env, name string, flags practiceFlags) error {
+	go journal.Warm() // while the plan is read
 	r := request{
 		loaded: loadDemo(), mode: flight.Practice, hidden: practice.Hidden{Seed: flags.seed}, log: flags.log, resume: flags.resume, rate: flags.rate,
 		people: flags.people,

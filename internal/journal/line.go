@@ -51,6 +51,14 @@ func seal(line []byte, before uint32) (sealed []byte, sum uint32) {
 	return fmt.Appendf(body[:len(body):len(body)], "%s%08x%08x%s", checkStart, sum, crc32.Update(before, castagnoli(), body), checkEnd), sum
 }
 
+// Warm makes what the first line of a process needs and all others share: how a header and an event are put into JSON, and the table of the check.
+// That takes longer than the line itself. Whoever will create a journal, and has something else to do before, may let it run beside that.
+func Warm() {
+	_, _ = encode(Header{})
+	_, _ = encode(flight.Event{})
+	_ = castagnoli()
+}
+
 // opened is a line taken apart.
 type opened struct {
 	body    []byte // without the check
