@@ -47,7 +47,7 @@ func (r *Root) asksFirst(e flight.Event) string {
 	switch {
 	case e.Act == flight.Divert && e.Rejoin == nil:
 		name := e.To
-		for _, way := range r.snapshot.WaysOut {
+		for _, way := range r.snapshot.WaysOut.All() {
 			if way.Point == e.To {
 				name = say.Named(way.Point, way.Name)
 			}

@@ -21,7 +21,7 @@ func (s *State) At(t time.Time) Snapshot {
 		Leg: f.legAt(t), Clock: f.clocksAt(t), Steer: f.steerAt(t), Position: f.positionAt(t), OffTrack: f.offTrackAt(t),
 		Groundspeed: f.groundspeedAt(t), Wind: f.windAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH, Inches: f.inches},
 		Next: f.nextAt(t), Destination: f.destinationAt(t), FinalReserve: f.finalReserve(), Diversion: f.diversionNow(), Holds: slices.Clip(f.holds),
-		WaysOut: f.waysOutAt(t), Critical: f.criticalAt(t), Crossing: f.crossingAt(t), Descent: f.descentAt(t), Route: f.routeAt(t),
+		Critical: f.criticalAt(t), Crossing: f.crossingAt(t), Descent: f.descentAt(t), Route: f.routeAt(t),
 		Tanks: f.tanksAt(t), Radio: f.radioAt(t), Bearing: f.bearingCheckAt(t), Offer: f.offerAt(),
 		Cleared: f.told.cleared, VORChecks: f.told.vorChecks, Remarks: f.sheet.Plan.Remarks, Lists: f.lists.Get(func() []cards.Card { return listsOf(f.sheet) }),
 		Prompts: f.promptsAt(t), Report: f.positionReport(t), Entries: s.Entries(),
@@ -31,12 +31,13 @@ func (s *State) At(t time.Time) Snapshot {
 		snapshot.Clock.Rate = s.setting.Rate
 	}
 	f.holdingAt(&snapshot)
-	snapshot.Alternates = f.alternatesAmong(snapshot.WaysOut)
-	snapshot.SuggestedDiversion = suggestedDiversion(snapshot.WaysOut, snapshot.Diversion)
-	snapshot.FuelState = f.fuelStateAt(&snapshot)
+	from := f.vantageAt(&snapshot)
+	snapshot.lookOut(from)
+	snapshot.FuelState = f.fuelStateAt(&snapshot, from)
 	snapshot.Notices = f.noticesAt(&snapshot)
 	snapshot.Flown = flownNow(&snapshot)
 	snapshot.Ahead, snapshot.Pressing = f.look.aheadAt(&snapshot), ListPressing(&snapshot)
+	f.looked()
 	return snapshot
 }
 

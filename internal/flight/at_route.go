@@ -250,7 +250,7 @@ func (f *ahead) next(at place, planned, t time.Time) (next NextPoint, ok bool) {
 func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 	end := f.destination()
 	l := &f.legs[end.leg]
-	point := l.line().To
+	point := &l.line().To
 	room := &struct {
 		DestinationNow
 		daylight [2]float64
@@ -304,8 +304,8 @@ func (f *ahead) taxiLeft(t time.Time) float64 {
 }
 
 // daylight is how long before the end of the day an arrival is. The figures stand in room that it is given.
-func (f *flown) daylight(point plan.Point, arrival time.Time, room *[2]float64) (beforeSunset, beforeDark *float64) {
-	day := f.dayAt(point, arrival)
+func (p *ofPlan) daylight(point *plan.Point, arrival time.Time, room *[2]float64) (beforeSunset, beforeDark *float64) {
+	day := p.dayAt(point, arrival)
 	if day.Sunset != nil {
 		room[0], beforeSunset = day.Sunset.Sub(arrival).Minutes(), &room[0]
 	}
@@ -316,13 +316,13 @@ func (f *flown) daylight(point plan.Point, arrival time.Time, room *[2]float64) 
 }
 
 // dayAt is the end of the day at a point. It is taken from what is known of the day of the planned arrival.
-func (f *flown) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
+func (p *ofPlan) dayAt(point *plan.Point, arrival time.Time) sheet.Daylight {
 	const sameDay = 6 * time.Hour
-	days := f.days.Get(func() map[string]sheet.Daylight { return daylightOf(f.sheet) })
+	days := p.days.Get(func() map[string]sheet.Daylight { return daylightOf(p.sheet) })
 	if day, known := days[point.Ident]; known && arrival.Sub(day.Arrival).Abs() < sameDay && !day.SunDown {
 		return day
 	}
-	return f.later.dayAt(point, arrival)
+	return p.later.dayAt(point, arrival)
 }
 
 // laterDays are the ends of the days that were last asked about, at each place, besides that of the planned arrival. Many may ask at the same time.
@@ -332,7 +332,7 @@ type laterDays struct {
 }
 
 // dayAt has sunset and dusk for an arrival at a point.
-func (l *laterDays) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
+func (l *laterDays) dayAt(point *plan.Point, arrival time.Time) sheet.Daylight {
 	l.lock.Lock()
 	defer l.lock.Unlock()
 	day, known := l.days[point.At]
@@ -340,7 +340,7 @@ func (l *laterDays) dayAt(point plan.Point, arrival time.Time) sheet.Daylight {
 		if l.days == nil {
 			l.days = map[earth.Position]sheet.Daylight{}
 		}
-		day = sheet.DaylightAt(point, arrival)
+		day = sheet.DaylightAt(*point, arrival)
 		l.days[point.At] = day
 	}
 	return day

@@ -78,7 +78,7 @@ func TestAWayOut(t *testing.T) {
 	from, speed := 240.0, 18.0
 	state := fly(t, s, flight.Event{T: s.Airborne, Act: flight.WindReported, WindFrom: &from, WindSpeed: &speed})
 	now := state.At(s.Airborne)
-	for _, way := range now.WaysOut {
+	for _, way := range now.WaysOut.All() {
 		if way.Point != "P2" {
 			continue
 		}

@@ -34,7 +34,7 @@ func TestAWayOutIsWhatADiversionGives(t *testing.T) {
 			return state
 		}
 		before := fold()
-		ways := before.At(at).WaysOut
+		ways := before.At(at).WaysOut.All()
 		way := ways[rapid.IntRange(0, len(ways)-1).Draw(t, "way")]
 		turn := flight.Event{N: len(events) + 1, T: at, Rec: at, Act: flight.Divert, To: way.Point}
 		if way.DistanceNM < 1 || before.Check(turn) != nil {
@@ -54,6 +54,27 @@ func TestAWayOutIsWhatADiversionGives(t *testing.T) {
 		rejoined := fold(turn).At(at)
 		require.Equal(t, "DUN", rejoined.Destination.Point, "on to the planned destination")
 		require.InDelta(t, *after.Steer.HeadingMagnetic, *rejoined.Steer.HeadingMagnetic, 0.5)
+	})
+}
+
+// What a Snapshot says of the ways out, without anybody having read them all, is what they come to.
+func TestWhatIsSaidOfWaysOutIsOfThemAll(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		at := last(events).Add(time.Duration(rapid.IntRange(0, 7200).Draw(t, "later")) * time.Second)
+		s := state.At(at)
+		require.Equal(t, state.FuelStateOfLandings(at), s.FuelState)
+		require.Equal(t, flight.SuggestedDiversion(s.WaysOut.All(), s.Diversion), s.SuggestedDiversion)
+		listed := 0
+		for _, way := range s.WaysOut.All() {
+			if way.Alternate {
+				listed++
+				require.Contains(t, s.Alternates, way)
+			}
+		}
+		require.Len(t, s.Alternates, listed)
 	})
 }
 

@@ -21,7 +21,6 @@ type fold struct {
 
 // flown is where the flight has been, and what was told that changes nothing of what is reckoned: way.go, flown.go, divert.go.
 type flown struct {
-	sheet *sheet.Sheet
 	*ofPlan
 	told told
 	look *look // that is being taken; nil where an event is taken in
@@ -98,7 +97,7 @@ type fuelled struct {
 
 func newFold(s *sheet.Sheet) fold {
 	var f fold
-	f.flown = flown{sheet: s, ofPlan: follows(s), legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
+	f.flown = flown{ofPlan: follows(s), legs: legsOf(s), told: told{cleared: []ClearedNow{}, vorChecks: []VORCheckNow{}}}
 	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: ByReckoning}
 	f.forecast, f.inches = s.Air, s.Plan.Conditions.QNHInInches
 	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())

@@ -50,7 +50,9 @@ func (f *fuelled) quantitiesAt(t time.Time) []float64 {
 
 // countedUsableAt is the usable fuel that counts at a moment.
 func (f *fuelled) countedUsableAt(t time.Time) float64 {
-	return max(0, f.tanks.CountedUsable(f.quantitiesAt(t))-f.tanks.ElsewhereAt(t, f.engineUses))
+	return reckoned(f.lookAt(t), func(l *look) *lookPart[float64] { return &l.usable }, func() float64 {
+		return max(0, f.tanks.CountedUsable(f.quantitiesAt(t))-f.tanks.ElsewhereAt(t, f.engineUses))
+	})
 }
 
 // holding is the part of a flight that its trajectory does not have: a hold, and circling overhead the destination.
@@ -154,7 +156,7 @@ func (o *outlook) tableFlow(piece int) float64 {
 	return o.trajectory[piece].FlowPerHour
 }
 
-func (f *flown) system() *plan.FuelSystem { return &f.sheet.Plan.Aircraft.Fuel }
+func (p *ofPlan) system() *plan.FuelSystem { return &p.sheet.Plan.Aircraft.Fuel }
 
 // holdPlanned is how long a hold is taken to go on, for the changes of tank: as for every time ahead it may be left at once, and while it goes
 // on the changes are planned again as often. So they are while a route point or a change of tank is overdue.

@@ -183,7 +183,7 @@ func TestFuelStatesAreThoseOfTheirDefinition(t *testing.T) {
 		}
 		s := state.At(last(events).Add(time.Duration(rapid.IntRange(0, 5400).Draw(t, "later")) * time.Second))
 		kept, elsewhere, aerodromes := false, false, 0
-		for _, way := range s.WaysOut {
+		for _, way := range s.WaysOut.All() {
 			if way.Aerodrome() && (way.Minutes > 0 || way.DistanceNM < flight.NearNM) {
 				aerodromes++
 				asFlown := s.Destination != nil && way.Point == s.Destination.Point && !s.Destination.BelowReserve()

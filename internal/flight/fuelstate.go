@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/fuel"
+	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/say"
 )
 
@@ -42,8 +43,8 @@ func (f *flown) finalReserve() FinalReserve {
 }
 
 // onArrival is what fuel on arrival comes to: the endurance then and what is over the final reserve, both at the flow of cruise.
-func (f *flown) onArrival(usable, flow float64) (enduranceMinutes, extraFuel, extraMinutes float64) {
-	extraFuel = usable - f.sheet.Fuel.Reserve
+func (p *ofPlan) onArrival(usable, flow float64) (enduranceMinutes, extraFuel, extraMinutes float64) {
+	extraFuel = usable - p.sheet.Fuel.Reserve
 	return fuel.EnduranceMinutes(max(0, usable), flow), extraFuel, extraFuel / flow * 60
 }
 
@@ -66,8 +67,9 @@ type landing struct {
 
 // landings are the aerodromes that can be landed at: where the way ends and those straight from here, the one with most fuel on arrival first.
 func landings(s *Snapshot) (toward, best, other landing) {
-	for i := range s.WaysOut {
-		way := &s.WaysOut[i]
+	ways := s.WaysOut.All()
+	for i := range ways {
+		way := &ways[i]
 		if !way.Aerodrome() || way.Minutes == 0 && way.DistanceNM >= NearNM { // no wind lets it be reached
 			continue
 		}
@@ -87,12 +89,15 @@ func landings(s *Snapshot) (toward, best, other landing) {
 	return toward, best, other
 }
 
-// fuelStateAt is the state of fuel that is to be declared at the moment of a Snapshot that has its destination and ways out.
+// fuelStateAt is the state of fuel that is to be declared at the moment of a Snapshot that has its destination and the ways out of a vantage.
 //
 // MAYDAY FUEL: wherever a safe landing can be made, it is made below the final reserve. MINIMUM FUEL: committed to an aerodrome, as no other
 // can be reached with the final reserve, and a small delay means landing below it.
-func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
+func (f *fuelled) fuelStateAt(s *Snapshot, from *vantage) *FuelState {
 	if !f.flying() || !f.onBlocks.IsZero() {
+		return nil
+	}
+	if from.plentyAhead(s.Destination) {
 		return nil
 	}
 	toward, best, other := landings(s)
@@ -113,6 +118,16 @@ func (f *fuelled) fuelStateAt(s *Snapshot) *FuelState {
 		return state(MinimumFuel, toward, fmt.Sprintf("%s over the final reserve at %s, and no other aerodrome within it", say.Minutes(spare), toward.name))
 	}
 	return nil
+}
+
+// plentyAhead reports whether so much is left at a destination that no state of fuel is to be declared, whatever else can be reached. The destination
+// counts as a landing where one can land and the wind is far from keeping anybody from flying there.
+func (v *vantage) plentyAhead(d *DestinationNow) bool {
+	if v == nil || d == nil || !d.ETA.After(v.at) || d.BelowReserve() || !(d.ExtraMinutes >= minimumFuelMinutes) || !(v.wind.SpeedKt <= v.tasKt/2) {
+		return false
+	}
+	point, ok := v.sheet.Plan.Point(d.Point)
+	return ok && point.Kind == plan.Aerodrome
 }
 
 // fuelCall is what to say over the radio.

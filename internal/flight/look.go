@@ -80,6 +80,7 @@ type look struct {
 	position   lookPart[*PositionNow]
 	offTrack   lookPart[*OffTrackNow]
 	quantities lookPart[[]float64]
+	usable     lookPart[float64] // that counts
 	cruise     lookPart[tanks.Flow]
 	here       lookPart[hereNow]
 	belief     keptPart[time.Time, belief] // of the moment that was asked for last
@@ -112,12 +113,33 @@ func (s *State) looking(t time.Time) *fold {
 		})
 		f, parts = &later.fold, later.kept
 	}
+	if spare := parts.takeSpare(); spare != nil {
+		*spare.look = look{at: t, kept: parts}
+		return spare
+	}
 	both := &struct {
 		fold fold
 		look look
 	}{*f, look{at: t, kept: parts}}
 	both.fold.look = &both.look
 	return &both.fold
+}
+
+// looked is said of a fold by whoever has looked and refers to nothing of it any more: the next may look at it.
+func (f *fold) looked() {
+	k := f.look.kept
+	k.lock.Lock()
+	k.spare = f
+	k.lock.Unlock()
+}
+
+// takeSpare is the copy of the fold that somebody has looked at; nil: there is none.
+func (k *kept) takeSpare() *fold {
+	k.lock.Lock()
+	defer k.lock.Unlock()
+	spare := k.spare
+	k.spare = nil
+	return spare
 }
 
 // lookAt is the look that is being taken at a moment; nil: none.
@@ -132,7 +154,8 @@ func (f *flown) lookAt(t time.Time) *look {
 // changes, or an entry is made. Whoever has a Snapshot can tell by the identity of such a part that nothing in it has changed.
 type kept struct {
 	lock       sync.Mutex
-	*keptParts // nil: nobody has looked
+	spare      *fold // the copy that was looked at last; nil: none, or somebody looks at it
+	*keptParts       // nil: nobody has looked
 }
 
 type keptParts struct {

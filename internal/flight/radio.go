@@ -72,8 +72,9 @@ func (f *fold) stepFor(receiver, beacon string) (sheet.RadioStep, bool) {
 	return sheet.RadioStep{}, false
 }
 
-// ofPlan is what follows from a plan, whatever is flown.
+// ofPlan is the sheet of a plan, and what else follows from it whatever is flown.
 type ofPlan struct {
+	sheet    *sheet.Sheet
 	stations map[string]float64                       // declinations that radials count from, by ident of the beacon
 	days     *values.Found[map[string]sheet.Daylight] // the end of the day about the planned arrival, by ident
 	later    *laterDays
@@ -84,7 +85,7 @@ type ofPlan struct {
 }
 
 func follows(s *sheet.Sheet) *ofPlan {
-	p := ofPlan{stations: stationDeclinations(s), days: &values.Found[map[string]sheet.Daylight]{}, later: &laterDays{}, lists: &values.Found[[]cards.Card]{}}
+	p := ofPlan{sheet: s, stations: stationDeclinations(s), days: &values.Found[map[string]sheet.Daylight]{}, later: &laterDays{}, lists: &values.Found[[]cards.Card]{}}
 	p.checks, p.repeats = checksOf(s.Plan)
 	seen := namesMet{}
 	for i := range s.Contacts {

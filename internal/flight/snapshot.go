@@ -57,7 +57,7 @@ type Snapshot struct {
 	FuelState    *FuelState      `json:"fuel_state"` // nil: none is to be declared
 	Diversion    *DiversionNow   `json:"diversion"`  // nil: on the planned way
 	Alternates   []AlternateNow  `json:"alternates"`
-	WaysOut      []AlternateNow  `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
+	WaysOut      *WaysOut        `json:"ways_out"` // every point of the plan, the alternates among them, the quickest first
 	// SuggestedDiversion is the ident of the place that a diversion would first be looked at for; empty where there is none. It is always
 	// an aerodrome: the quickest alternate above the final reserve, else the quickest such aerodrome, else the one with most fuel on arrival.
 	SuggestedDiversion string           `json:"suggested_diversion"`

@@ -145,10 +145,39 @@ func TestLooksAreOfTheMoment(t *testing.T) {
 		for i, at := range moments {
 			fresh, err := flight.Fold(lochs(), "live", events, nil)
 			require.NoError(t, err)
-			require.Equal(t, fresh.At(at), looks[i])
-			require.Equal(t, fresh.At(at), seen.At(at), "looked at again")
+			require.Equal(t, read(fresh.At(at)), read(looks[i]))
+			require.Equal(t, read(fresh.At(at)), read(seen.At(at)), "looked at again")
 		}
 	})
+}
+
+// Nor does it as time goes on, over all that comes due, is late or changes by itself meanwhile.
+func TestLooksGoOnWithTime(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		events := journal(t, lochs())
+		seen, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		at := last(events).Add(time.Duration(rapid.IntRange(0, 1800).Draw(t, "later")) * time.Second)
+		step := rapid.SampledFrom([]time.Duration{130 * time.Millisecond, time.Second, 7 * time.Second, time.Minute}).Draw(t, "step")
+		const steps = 60
+		starts := []time.Time{at}
+		for _, p := range seen.Unseen().At(at).Prompts {
+			if start := p.Due.Add(-steps / 2 * step); start.After(at) {
+				starts = append(starts, start)
+			}
+		}
+		at = rapid.SampledFrom(starts).Draw(t, "start")
+		for range steps {
+			require.Equal(t, read(seen.Unseen().At(at)), read(seen.At(at)))
+			at = at.Add(step)
+		}
+	})
+}
+
+// read is a Snapshot in which all that is reckoned when it is first read has been.
+func read(s flight.Snapshot) flight.Snapshot {
+	s.WaysOut.All()
+	return s
 }
 
 // computed are the fields of a Snapshot whose times are reckoned, not recorded.
@@ -204,6 +233,7 @@ func TestComputedTimesAreWholeSeconds(t *testing.T) {
 		}
 		snapshot.Crossing = nil // what is wanted is as the pilot said, and so may be the end of a hold for it
 		require.Empty(t, fractions("", reflect.ValueOf(snapshot)))
+		require.Empty(t, fractions("WaysOut", reflect.ValueOf(snapshot.WaysOut.All())))
 	})
 }
 

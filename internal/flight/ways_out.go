@@ -1,10 +1,13 @@
 package flight
 
 import (
+	"bytes"
 	"cmp"
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 	"time"
 
 	"example.com/legclock/internal/air"
@@ -17,9 +20,43 @@ import (
 	"example.com/legclock/internal/values"
 )
 
+// WaysOut are the ways from where the aircraft is straight to every point of the plan. They are reckoned when somebody first reads them: in most
+// seconds nobody does.
+type WaysOut struct {
+	once sync.Once
+	ways []AlternateNow
+	from *vantage // nil: there is nothing more to be reckoned
+}
+
+// WaysOutOf are ways that are known, the quickest first.
+func WaysOutOf(ways []AlternateNow) *WaysOut { return &WaysOut{ways: ways} }
+
+// All are the ways, the quickest first. Many may ask at the same time.
+func (w *WaysOut) All() []AlternateNow {
+	if w == nil {
+		return nil
+	}
+	w.once.Do(func() {
+		if w.from != nil {
+			w.ways, w.from = w.from.ways(func(*plan.Point) bool { return true }), nil
+		}
+	})
+	return w.ways
+}
+
+// MarshalJSON writes the list of them; what HTML would take amiss is left to whoever asked.
+func (w *WaysOut) MarshalJSON() ([]byte, error) {
+	var list bytes.Buffer
+	encoder := json.NewEncoder(&list)
+	encoder.SetEscapeHTML(false)
+	err := encoder.Encode(w.All())
+	return list.Bytes(), err
+}
+
 // vantage is what every way out from one place and moment is reckoned with: the cruise and the height of now, or the leg's level
 // where that height is none to cruise at. Climb and descent are left out, as they are when fuel for an alternate is planned.
 type vantage struct {
+	*ofPlan
 	at              time.Time
 	from            earth.Position
 	headingMagnetic float64
@@ -30,50 +67,81 @@ type vantage struct {
 	usable          float64
 	flowPerHour     float64
 	arrivalFlow     float64
+	onPlan          map[string]int  // the points that legs still to be flown end at
+	toward          *DestinationNow // that is flown to straight; nil: none is
 }
 
-// vantageAt is ok in flight and before it, where there is a position.
-func (f *fuelled) vantageAt(t time.Time) (v vantage, ok bool) {
-	position := f.positionAt(t)
-	if position == nil || !f.landed.IsZero() {
-		return v, false
+// vantageAt is where a flight stands at the moment of a Snapshot that has its destination; nil where there is no position, and after the landing.
+func (f *fuelled) vantageAt(s *Snapshot) *vantage {
+	if s.Position == nil || !f.landed.IsZero() {
+		return nil
 	}
-	altitudeFt := position.AltitudeFt
+	t, altitudeFt := s.At, s.Position.AltitudeFt
 	if f.airborne.IsZero() || f.complete {
 		altitudeFt = f.levelFt(f.leg)
 	}
-	v = vantage{
-		at: t, from: position.Place(), declination: f.declinationAt(place{f.leg, position.AfterNM}),
+	v := &vantage{
+		ofPlan: f.ofPlan, at: t, from: s.Position.Place(), declination: f.declinationAt(place{f.leg, s.Position.AfterNM}),
 		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(), arrivalFlow: f.arrivalFlow(t),
+		onPlan: f.aheadOnPlan(),
 	}
 	v.wind, _ = f.outlook.air.Layers.At(altitudeFt)
 	if n, flying := f.here(t); flying {
 		v.headingMagnetic, v.flying = f.headingMagnetic(n), true
 	}
-	return v, true
+	if f.straightTo() {
+		v.toward = s.Destination
+	}
+	return v
 }
 
-// waysOutAt are the ways from where the aircraft is straight to every point of the plan, the quickest first.
-func (f *fuelled) waysOutAt(t time.Time) []AlternateNow {
-	v, ok := f.vantageAt(t)
-	if !ok {
-		return []AlternateNow{}
+// straightTo reports whether the leg being flown ends at the destination, so that the way straight to it is the one that is flown.
+func (f *flown) straightTo() bool {
+	return f.flying() && !f.complete && f.holding.IsZero() && f.legs[f.leg].last()
+}
+
+// lookOut puts what is seen from a vantage into a Snapshot: the alternates, and of the other ways out only what somebody reads.
+func (s *Snapshot) lookOut(v *vantage) {
+	if v == nil {
+		s.WaysOut, s.Alternates = WaysOutOf([]AlternateNow{}), []AlternateNow{}
+		return
 	}
-	ahead, toward := f.aheadOnPlan(), f.straightTo(t)
-	ways := make([]AlternateNow, 0, len(f.sheet.Plan.Points))
-	room := make([]wayOutRoom, len(f.sheet.Plan.Points))
-	for i, point := range f.sheet.Plan.Points {
-		way := f.wayOut(point, v, &room[i])
-		if toward != nil && way.Point == toward.Point { // as it is flown
-			way.ETA, way.Minutes, way.Fuel = toward.ETA, toward.ETA.Sub(t).Minutes(), toward.Fuel
-			way.ReserveHeldMinutes, way.ExtraFuel, way.ExtraMinutes = toward.ReserveHeldMinutes, toward.ExtraFuel, toward.ExtraMinutes
-			way.Problem = f.wayOutProblem(way)
+	s.WaysOut = &WaysOut{from: v}
+	named := v.sheet.Plan.Route.Alternates
+	alternates := v.ways(v.alternate)
+	s.Alternates = make([]AlternateNow, 0, len(alternates))
+	for _, ident := range named {
+		if i := slices.IndexFunc(alternates, func(way AlternateNow) bool { return way.Point == ident }); i >= 0 {
+			s.Alternates = append(s.Alternates, alternates[i])
 		}
-		way.Alternate = slices.Contains(f.sheet.Plan.Route.Alternates, point.Ident)
-		if leg, found := ahead[point.Ident]; found {
-			room[i].rejoin, way.Rejoin = leg, &room[i].rejoin
+	}
+	if best := quickestAlternate(alternates, s.Diversion); best != nil {
+		s.SuggestedDiversion = best.Point
+		return
+	}
+	s.SuggestedDiversion = suggestedDiversion(s.WaysOut.All(), s.Diversion)
+}
+
+// alternate reports whether the plan lists a point as an alternate.
+func (p *ofPlan) alternate(point *plan.Point) bool {
+	return slices.Contains(p.sheet.Plan.Route.Alternates, point.Ident)
+}
+
+// ways are the ways to some points of the plan, the quickest first.
+func (v *vantage) ways(to func(*plan.Point) bool) []AlternateNow {
+	points, many := v.sheet.Plan.Points, 0
+	for i := range points {
+		if to(&points[i]) {
+			many++
 		}
-		ways = append(ways, way)
+	}
+	ways, room := make([]AlternateNow, 0, many), make([]wayOutRoom, many)
+	for i := range points {
+		if point := &points[i]; to(point) {
+			n := len(ways)
+			ways = append(ways, AlternateNow{})
+			v.wayOut(&ways[n], point, &room[n])
+		}
 	}
 	slices.SortStableFunc(ways, func(a, b AlternateNow) int {
 		if unreachable := compareBool(a.Minutes == 0 && a.Problem != "", b.Minutes == 0 && b.Problem != ""); unreachable != 0 {
@@ -82,14 +150,6 @@ func (f *fuelled) waysOutAt(t time.Time) []AlternateNow {
 		return cmp.Compare(a.Minutes, b.Minutes)
 	})
 	return ways
-}
-
-// straightTo is the destination where the leg being flown ends there, so that the way straight to it is the one that is flown; else nil.
-func (f *fuelled) straightTo(t time.Time) *DestinationNow {
-	if l := &f.legs[f.leg]; !f.flying() || f.complete || !f.holding.IsZero() || !l.last() {
-		return nil
-	}
-	return f.destinationAt(t)
 }
 
 // compareBool puts false before true.
@@ -103,27 +163,28 @@ func compareBool(a, b bool) int {
 	return 1
 }
 
-// alternatesAmong are the alternates of the plan in its order.
-func (f *flown) alternatesAmong(ways []AlternateNow) []AlternateNow {
-	list := make([]AlternateNow, 0, len(f.sheet.Plan.Route.Alternates))
-	for _, ident := range f.sheet.Plan.Route.Alternates {
-		if i := slices.IndexFunc(ways, func(way AlternateNow) bool { return way.Point == ident }); i >= 0 {
-			list = append(list, ways[i])
+// quickestAlternate is the first of the ways that goes to an alternate which can be reached well; nil where there is none.
+func quickestAlternate(ways []AlternateNow, going *DiversionNow) *AlternateNow {
+	for i := range ways {
+		if way := &ways[i]; way.Alternate && way.Problem == "" && way.leadsAway(going) {
+			return way
 		}
 	}
-	return list
+	return nil
+}
+
+// leadsAway reports whether one can land at the end of a way and neither is there nor going there already.
+func (a *AlternateNow) leadsAway(going *DiversionNow) bool {
+	return a.Aerodrome() && a.DistanceNM >= NearNM && (going == nil || going.To != a.Point)
 }
 
 // suggestedDiversion is what Snapshot.SuggestedDiversion says. Where the aircraft is, or is going already, is no way out.
 func suggestedDiversion(ways []AlternateNow, going *DiversionNow) string {
-	var alternate, aerodrome, fullest *AlternateNow
+	var aerodrome, fullest *AlternateNow
 	for i := range ways {
 		way := &ways[i]
-		if !way.Aerodrome() || way.DistanceNM < NearNM || going != nil && going.To == way.Point {
+		if !way.leadsAway(going) {
 			continue
-		}
-		if way.Problem == "" && way.Alternate && alternate == nil {
-			alternate = way
 		}
 		if way.Problem == "" && aerodrome == nil {
 			aerodrome = way
@@ -132,7 +193,7 @@ func suggestedDiversion(ways []AlternateNow, going *DiversionNow) string {
 			fullest = way
 		}
 	}
-	if best := cmp.Or(alternate, aerodrome, fullest); best != nil {
+	if best := cmp.Or(quickestAlternate(ways, going), aerodrome, fullest); best != nil {
 		return best.Point
 	}
 	return ""
@@ -146,15 +207,28 @@ type wayOutRoom struct {
 }
 
 // wayOut is the way straight to a point.
-func (f *fuelled) wayOut(point plan.Point, v vantage, room *wayOutRoom) AlternateNow {
+func (v *vantage) wayOut(a *AlternateNow, point *plan.Point, room *wayOutRoom) {
+	a.Point, a.Name, a.Kind, a.Alternate = point.Ident, point.Title(), string(point.Kind), v.alternate(point)
+	if leg, found := v.onPlan[point.Ident]; found {
+		room.rejoin, a.Rejoin = leg, &room.rejoin
+	}
+	v.straight(a, point, room)
+	if v.toward != nil && a.Point == v.toward.Point { // as it is flown
+		a.ETA, a.Minutes, a.Fuel = v.toward.ETA, v.toward.ETA.Sub(v.at).Minutes(), v.toward.Fuel
+		a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = v.toward.ReserveHeldMinutes, v.toward.ExtraFuel, v.toward.ExtraMinutes
+		a.Problem = v.wayOutProblem(a)
+	}
+}
+
+// straight fills in what it takes straight to a point.
+func (v *vantage) straight(a *AlternateNow, point *plan.Point, room *wayOutRoom) {
 	line := earth.Inverse(v.from, point.At)
 	trackTrue := meanTrack(line)
-	a := AlternateNow{Point: point.Ident, Name: point.Title(), Kind: string(point.Kind), DistanceNM: line.DistanceNM}
-	a.TrackMagnetic = deadreckon.MagneticFromTrue(trackTrue, v.declination)
+	a.DistanceNM, a.TrackMagnetic = line.DistanceNM, deadreckon.MagneticFromTrue(trackTrue, v.declination)
 	heading, err := deadreckon.HeadingFor(trackTrue, v.tasKt, v.wind)
 	if err != nil {
 		a.Problem = err.Error()
-		return a
+		return
 	}
 	a.HeadingMagnetic = deadreckon.MagneticFromTrue(heading.HeadingTrue, v.declination)
 	if v.flying {
@@ -163,10 +237,9 @@ func (f *fuelled) wayOut(point plan.Point, v vantage, room *wayOutRoom) Alternat
 	a.Minutes = deadreckon.Minutes(a.DistanceNM, heading.GroundspeedKt)
 	a.ETA = shown(plus(v.at, a.Minutes))
 	a.Fuel = v.usable - fuel.Burned(a.Minutes, v.flowPerHour)
-	a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = f.onArrival(a.Fuel, v.arrivalFlow)
-	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = f.daylight(point, a.ETA, &room.daylight)
-	a.Problem = f.wayOutProblem(a)
-	return a
+	a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = v.onArrival(a.Fuel, v.arrivalFlow)
+	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = v.daylight(point, a.ETA, &room.daylight)
+	a.Problem = v.wayOutProblem(a)
 }
 
 // meanTrack is the mean of a geodesic's azimuths, which over a few hundred miles is that at its middle.
@@ -174,12 +247,12 @@ func meanTrack(line earth.Geodesic) float64 {
 	return angle.Wrap360(line.AzimuthStart + angle.Turn(line.AzimuthStart, line.AzimuthEnd)/2)
 }
 
-func (f *fuelled) wayOutProblem(a AlternateNow) string {
+func (p *ofPlan) wayOutProblem(a *AlternateNow) string {
 	switch {
 	case a.Fuel <= 0:
 		return "not reachable: no fuel on arrival"
 	case a.BelowReserve():
-		return fmt.Sprintf("below final reserve: %s short", say.Shortage(-a.ExtraFuel, f.tanks.Unit()))
+		return fmt.Sprintf("below final reserve: %s short", say.Shortage(-a.ExtraFuel, say.Unit(p.system().Unit)))
 	case a.BeforeDarkMinutes != nil && *a.BeforeDarkMinutes < 0:
 		return "by night: " + say.Minutes(-*a.BeforeDarkMinutes) + " after civil twilight"
 	}

@@ -36,7 +36,7 @@ func (s *Screen) Keys(flight.Snapshot) []key.Binding { return s.list.All() }
 
 // Marked says whether the pilot marked a place.
 func (s *Screen) Marked(snapshot flight.Snapshot) screen.Marked {
-	return screen.Marked{Row: s.mark != "" && len(snapshot.WaysOut) > 0}
+	return screen.Marked{Row: s.mark != "" && len(snapshot.WaysOut.All()) > 0}
 }
 
 // Unmark puts the mark back on the best alternate.
@@ -56,15 +56,16 @@ const pageRows = 8
 
 // Press moves the mark.
 func (s *Screen) Press(msg tea.KeyMsg, snapshot flight.Snapshot) []screen.Intent {
-	if to, moved := s.list.Move(msg, s.index(snapshot), len(snapshot.WaysOut)-1, pageRows); moved && len(snapshot.WaysOut) > 0 {
-		s.mark = ways(snapshot)[to].Point
+	all := ways(snapshot)
+	if to, moved := s.list.Move(msg, s.index(snapshot), len(all)-1, pageRows); moved && len(all) > 0 {
+		s.mark = all[to].Point
 	}
 	return nil
 }
 
 // ways are the ways out in the order of the screen: the aerodromes, where one can land, then the points that can be flown to direct, each the quickest first.
 func ways(snapshot flight.Snapshot) []flight.AlternateNow {
-	ordered := slices.Clone(snapshot.WaysOut)
+	ordered := slices.Clone(snapshot.WaysOut.All())
 	slices.SortStableFunc(ordered, func(a, b flight.AlternateNow) int {
 		switch {
 		case a.Aerodrome() == b.Aerodrome():
@@ -91,7 +92,7 @@ func (s *Screen) index(snapshot flight.Snapshot) int {
 
 // marked is the way under the mark; nil where there is none.
 func (s *Screen) marked(snapshot flight.Snapshot) *flight.AlternateNow {
-	if len(snapshot.WaysOut) == 0 {
+	if len(snapshot.WaysOut.All()) == 0 {
 		return nil
 	}
 	return &ways(snapshot)[s.index(snapshot)]

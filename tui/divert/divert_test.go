@@ -42,8 +42,8 @@ func TestOneChoiceTurnsAndAnotherTakesThePlanUpAgain(t *testing.T) {
 	require.Empty(t, screentest.Press(divert.New(), snapshot, "end", "up", ":divert to GRN"), "GRN is a beacon: nobody lands there")
 	require.Empty(t, screentest.Press(divert.New(), snapshot, ":direct"), "ALD is not on the plan")
 	require.Empty(t, screentest.Press(divert.New(), screentest.Empty(), ":direct", "down", "end"))
-	for i := range snapshot.WaysOut {
-		snapshot.WaysOut[i].Turn = nil
+	for i := range snapshot.WaysOut.All() {
+		snapshot.WaysOut.All()[i].Turn = nil
 	}
 	require.Empty(t, screentest.Press(divert.New(), snapshot, ":divert to ALD", ":direct"), "on the ground there is nothing to turn")
 }

@@ -30,7 +30,7 @@ const (
 
 // Rows draws the screen.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
-	if len(snapshot.WaysOut) == 0 {
+	if len(snapshot.WaysOut.All()) == 0 {
 		return frame.Notice("There is nowhere to divert to: no position is known, or the flight is over.", size.Width, size.Height)
 	}
 	d := drawing{Snapshot: snapshot, theme: t, width: size.Width, ways: ways(snapshot), marked: s.index(snapshot)}

@@ -257,11 +257,12 @@ func OfPoint(s flight.Snapshot, point string) []screen.Choice {
 		screen.Wants("cross "+name+" at a time or level", "cross at", Begun(flight.Event{Act: flight.Cross, Point: point})),
 		screen.Wants("hold at "+name, "hold", Begun(flight.Event{Act: flight.Hold, Point: point})),
 	}
-	i := slices.IndexFunc(s.WaysOut, func(way flight.AlternateNow) bool { return way.Point == point })
+	ways := s.WaysOut.All()
+	i := slices.IndexFunc(ways, func(way flight.AlternateNow) bool { return way.Point == point })
 	if i < 0 {
 		return choices
 	}
-	return append(choices, OfWay(s.WaysOut[i])...)
+	return append(choices, OfWay(ways[i])...)
 }
 
 // OfWay are what can be done with a place that can be flown to.

@@ -389,7 +389,7 @@ func namesOf(s flight.Snapshot) names {
 		add(&n.points, alternate.Point)
 	}
 	n.ahead = map[string]int{}
-	for _, way := range s.WaysOut {
+	for _, way := range s.WaysOut.All() {
 		add(&n.points, way.Point)
 		if way.Rejoin != nil {
 			n.ahead[way.Point] = *way.Rejoin

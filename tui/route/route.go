@@ -60,8 +60,9 @@ func (r *Screen) Choices(s flight.Snapshot) []screen.Choice {
 	case at.canPass():
 		choices = entry.OfPoint(s, at.id.point)
 	default:
-		if i := slices.IndexFunc(s.WaysOut, func(way flight.AlternateNow) bool { return way.Point == at.id.point }); i >= 0 {
-			choices = entry.OfWay(s.WaysOut[i])
+		ways := s.WaysOut.All()
+		if i := slices.IndexFunc(ways, func(way flight.AlternateNow) bool { return way.Point == at.id.point }); i >= 0 {
+			choices = entry.OfWay(ways[i])
 		}
 	}
 	text := "hide the checkpoints"

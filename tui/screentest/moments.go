@@ -52,7 +52,7 @@ func base(at string) flight.Snapshot {
 		Route:       route(),
 		Radio:       receivers(),
 		Alternates:  alternates(),
-		WaysOut:     waysOut(), SuggestedDiversion: "ALD",
+		WaysOut:     flight.WaysOutOf(waysOut()), SuggestedDiversion: "ALD",
 	}
 }
 
@@ -318,8 +318,9 @@ func Harsh() flight.Snapshot {
 	for i := range s.Alternates {
 		s.Alternates[i].Point, s.Alternates[i].Problem = nasty, nasty
 	}
-	for i := range s.WaysOut {
-		s.WaysOut[i].Point, s.WaysOut[i].Name, s.WaysOut[i].Problem = nasty, nasty, nasty
+	ways := s.WaysOut.All()
+	for i := range ways {
+		ways[i].Point, ways[i].Name, ways[i].Problem = nasty, nasty, nasty
 	}
 	s.Bearing = &flight.BearingCheckNow{Beacon: nasty, Name: nasty, Done: true, Result: &flight.ToBeacon{Sum: nasty}, Notes: []string{nasty}}
 	s.Crossing = &flight.CrossingNow{Point: nasty, Name: nasty, Wanted: ref(Clock("10:10:00")), LoseSeconds: ref(90.0), Hold: &flight.HoldWanted{Point: nasty}}

@@ -360,7 +360,7 @@ func out(s flight.Snapshot, _ []string) []string {
 	if d := s.Diversion; d != nil {
 		lines = append(lines, fmt.Sprintf("diverting to %s since %s, rejoins %v", d.To, say.UTC(d.Since), d.Rejoins))
 	}
-	for _, w := range s.WaysOut {
+	for _, w := range s.WaysOut.All() {
 		line := fmt.Sprintf("%s %s steer %s", w.Point, w.Kind, say.Degrees(w.HeadingMagnetic))
 		if w.Turn != nil {
 			line += fmt.Sprintf(", turn %+.0f", *w.Turn)
