@@ -163,6 +163,7 @@ type keptParts struct {
 	advised      keptPart[advisedRoute, []RoutePoint]
 	leg          keptPart[legStays, LegNow]
 	prompts      keptPart[queueStands, []Prompt]
+	standings    keptPart[queueStays, standings]
 	rounds       keptPart[time.Time, prompts] // the queue with the rounds missed by then
 	ahead        keptPart[aheadOf, []AheadItem]
 	critical     keptPart[[2]time.Time, CriticalNow]
@@ -273,34 +274,94 @@ type queueStands struct {
 
 // promptsAt is the queue at a moment: what is open, soonest first, then what was answered, latest first.
 func (f *fold) promptsAt(t time.Time) []Prompt {
-	later, l := f.withRounds(t), f.lookAt(t)
-	if later != f || l == nil {
-		return later.makePromptList(t)
-	}
-	const usual = 48 // prompts in a queue
-	var room [usual]stands
-	each, steady := f.standings(room[:0], t)
-	if !steady {
-		return f.makePromptList(t)
+	l := f.lookAt(t)
+	if l == nil {
+		return f.withRounds(t).makePromptList(t)
 	}
 	delay := f.delay(t)
-	holds := func(before queueStands) bool { return before.delay == delay && slices.Equal(before.each, each) }
+	now := keepWhile(l, func(k *kept) *keptPart[queueStays, standings] { return &k.standings }, func(stays queueStays) bool { return stays.delay == delay && stays.has(t) }, func() (queueStays, standings) {
+		now, stay := f.standings(t)
+		return queueStays{stay, delay}, now
+	})
+	if !now.steady {
+		return f.withRounds(t).makePromptList(t)
+	}
+	holds := func(before queueStands) bool { return before.delay == delay && slices.Equal(before.each, now.each) }
 	return keepWhile(l, func(k *kept) *keptPart[queueStands, []Prompt] { return &k.prompts }, holds, func() (queueStands, []Prompt) {
-		return queueStands{slices.Clone(each), delay}, f.makePromptList(t)
+		return queueStands{now.each, delay}, f.makePromptList(t)
 	})
 }
 
-// standings adds to a list how the open prompts stand. It is not steady where one says other things every second.
-func (f *fold) standings(list []stands, t time.Time) (standings []stands, steady bool) {
+// queueStays is how long each open prompt stands as it does.
+type queueStays struct {
+	meanwhile
+	delay time.Duration
+}
+
+// meanwhile is the time between two moments, without them; a zero time is no bound.
+type meanwhile struct{ from, to time.Time }
+
+func (m meanwhile) has(t time.Time) bool { return t.After(m.from) && (m.to.IsZero() || t.Before(m.to)) }
+
+// bounded is the part of it about t that ends at a moment, or begins with it; none where that is t itself.
+func (m meanwhile) bounded(at, t time.Time) meanwhile {
+	if !at.After(t) {
+		m.from = latest(m.from, at)
+	}
+	if !at.Before(t) && (m.to.IsZero() || at.Before(m.to)) {
+		m.to = at
+	}
+	return m
+}
+
+// standings are how the open prompts stand. They are not steady where one says other things every second, or a round was missed.
+type standings struct {
+	each   []stands
+	steady bool
+}
+
+// standings are how the open prompts stand at a moment, and the time in which they do so by the same delay.
+func (f *fold) standings(t time.Time) (now standings, stay meanwhile) {
+	queue := f.queueAt(t)
+	now = standings{each: make([]stands, 0, len(f.prompts.made)), steady: !queue.missesRound()}
 	for i := range f.prompts.made {
 		open := &f.prompts.made[i]
-		stands := f.prompts.standing(open, t, f.delayOf(open, t))
+		delay := f.delayOf(open, t)
+		stands := f.prompts.standing(open, t, delay)
 		if stands.state != Coming && (open.Kind == PromptDescent || open.Kind == PromptTank) {
-			return list, false
+			now.steady = false
 		}
-		list = append(list, stands)
+		now.each = append(now.each, stands)
+		stay = f.prompts.stays(open, t, delay, stay)
 	}
-	return list, true
+	return now, stay
+}
+
+// stays is the part of a time in which an open prompt stands as it does at a moment: what prompts.standing compares that with bounds it, and the
+// delay of one that waits for a passing.
+func (q *prompts) stays(open *pending, t time.Time, delay time.Duration, stay meanwhile) meanwhile {
+	due := open.due.Add(delay)
+	shows := shown(due)
+	if until := q.snoozed.At(open.ID); until.After(shows) {
+		shows = until
+	}
+	lead := open.Kind.lead()
+	stay = stay.bounded(due, t).bounded(shows, t).bounded(shows.Add(-lead), t)
+	if open.lead != nil {
+		lead = *open.lead
+	}
+	stay = stay.bounded(due.Add(-lead), t)
+	late := open.late
+	if open.outlook != nil {
+		late = open.due.Add(PromptTurn.patience())
+		if asked := shown(late.Add(delay)); !t.Before(asked) {
+			stay, late = stay.bounded(asked, t), open.lateAt()
+		}
+	}
+	if !late.IsZero() {
+		stay = stay.bounded(shown(late.Add(delay)), t)
+	}
+	return stay
 }
 
 // aheadOf is what the list of what lies ahead is made of, all of it kept parts.
