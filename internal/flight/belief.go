@@ -160,7 +160,7 @@ func (b belief) decay(minutes, heightFt float64) float64 {
 }
 
 // carried is the belief at the end of a stretch: the wind has wandered, and the way covered depends on what it and the airspeed were.
-func (b belief) carried(s motion) belief {
+func (b *belief) carried(s *motion) belief {
 	lost := b.decay(s.minutes, s.heightFt)
 	rho, kept := math.Exp(-lost), correlationTo(lost)
 	reckonedNM := s.along.dot(s.reckoned)
@@ -176,13 +176,13 @@ func (b belief) carried(s motion) belief {
 		step[way][windNorth] *= kept
 		step[way][windEast] *= kept
 	}
-	next := b
+	next := *b
 	for i := range step {
 		next.mean[i] = step[i].dot(b.mean)
 	}
 	next.mean[alongNM] -= reckonedNM
 	next.mean[acrossNM] += s.acrossNM
-	next.covariance = b.through(step)
+	next.covariance = b.through(&step)
 	variance := b.forecastKt * b.forecastKt
 	for _, wind := range []int{windNorth, windEast} {
 		ways := vector{alongNM: s.along[wind], acrossNM: s.across[wind]}
@@ -202,7 +202,7 @@ func (b belief) carried(s motion) belief {
 
 // alongVariance is that of the way covered that neither wind nor airspeed explain, in nm squared: hands that don't hold the airspeed,
 // and climbs and descents that go otherwise than the tables say.
-func alongVariance(s motion) float64 {
+func alongVariance(s *motion) float64 {
 	perMinute := s.groundspeedKt / 60
 	return perMinute * perMinute * (handFlyingVariance(s.minutes) + levelChangeVariance(s.changing))
 }
@@ -215,15 +215,27 @@ func handFlyingVariance(minutes float64) float64 {
 	return handFlyingError * handFlyingError * handFlyingSpan * math.Max(0, minutes)
 }
 
-// through is the covariance after a linear step.
-func (b belief) through(step [states]vector) [states]vector {
-	var half, whole [states]vector
-	for i := range half {
-		half[i] = b.times(step[i])
+// through is the covariance after a linear step. Most of a step is nothing, which is left out: it adds nothing to any sum.
+func (b *belief) through(step *[states]vector) (whole [states]vector) {
+	var half [states]vector
+	for i := range step {
+		for k, by := range step[i] {
+			if by == 0 {
+				continue
+			}
+			for j := range half[i] {
+				half[i][j] += b.covariance[j][k] * by
+			}
+		}
 	}
-	for i := range whole {
-		for j := range whole[i] {
-			whole[i][j] = step[i].dot(half[j])
+	for i := range step {
+		for k, by := range step[i] {
+			if by == 0 {
+				continue
+			}
+			for j := range whole[i] {
+				whole[i][j] += by * half[j][k]
+			}
 		}
 	}
 	return whole
@@ -306,7 +318,7 @@ func (b belief) turned(turnDeg, speedRatio float64) belief {
 	for i := range step {
 		next.mean[i] = step[i].dot(b.mean)
 	}
-	next.covariance = b.through(step)
+	next.covariance = b.through(&step)
 	return next.told(gyroDeg, 0, headingSigmaDeg)
 }
 
@@ -330,7 +342,7 @@ func (f *ahead) carriedTo(t time.Time) belief {
 	}
 	for _, to := range ends {
 		if s, ok := f.motion(from, to); ok {
-			b = b.carried(s)
+			b = b.carried(&s)
 		}
 		from = to
 	}

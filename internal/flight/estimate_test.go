@@ -68,7 +68,7 @@ func TestCarriedIsAGaussMarkovProcess(t *testing.T) {
 		b := belief{forecastKt: c.Sigma}
 		wanders := math.Sqrt(2 * c.Sigma * c.Sigma / c.Hours)
 		minutes := c.Minutes * math.Pow(wanders/wanderKt, 2) // the program's own time constant in place of the case's
-		after := b.carried(motion{minutes: minutes, along: vector{windNorth: c.Slope}})
+		after := b.carried(&motion{minutes: minutes, along: vector{windNorth: c.Slope}})
 		require.InEpsilon(t, c.Wind, after.covariance[windNorth][windNorth], 1e-4)
 		require.InEpsilon(t, c.Both, after.covariance[windNorth][alongNM], 1e-4)
 		require.InEpsilon(t, c.Way, after.covariance[alongNM][alongNM], 1e-4)
@@ -216,7 +216,7 @@ func TestABeliefStaysOne(t *testing.T) {
 			case 0:
 				slope := vector{windNorth: draw("north", 0.5), windEast: draw("east", 0.5), tasBias: draw("tas", 0.5)}
 				across := vector{windNorth: draw("north", 0.5), windEast: draw("east", 0.5), gyroDeg: draw("gyro", 0.5)}
-				b = b.carried(motion{minutes: math.Abs(draw("minutes", 60)), heightFt: draw("feet", 5000), along: slope, across: across, groundspeedKt: 100})
+				b = b.carried(&motion{minutes: math.Abs(draw("minutes", 60)), heightFt: draw("feet", 5000), along: slope, across: across, groundspeedKt: 100})
 			case 1:
 				slope := vector{alongNM: draw("along", 2), acrossNM: draw("across", 2), radialDeg: draw("radial", 1)}
 				before, variance := b, math.Abs(draw("variance", 1))+0.01

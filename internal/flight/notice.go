@@ -48,12 +48,15 @@ func (f *fuelled) burning(s *Snapshot) bool {
 
 // lateTank alarms of a change of tank that is late.
 func (f *fuelled) lateTank(s *Snapshot) (Notice, bool) {
-	i := slices.IndexFunc(s.Prompts, func(p Prompt) bool { return p.Kind == PromptTank && p.State == Late })
-	if i < 0 || !f.flying() {
+	if !f.flying() {
 		return Notice{}, false
 	}
-	p := &s.Prompts[i]
-	return Notice{Alarm, fmt.Sprintf("%s was due %s, %s ago", p.Text, say.Time(p.Due), say.Duration(s.At.Sub(p.Due))), p.ID}, true
+	for i := range s.Prompts {
+		if p := &s.Prompts[i]; p.Kind == PromptTank && p.State == Late {
+			return Notice{Alarm, fmt.Sprintf("%s was due %s, %s ago", p.Text, say.Time(p.Due), say.Duration(s.At.Sub(p.Due))), p.ID}, true
+		}
+	}
+	return Notice{}, false
 }
 
 func (f *fuelled) tankNotices(s *Snapshot, add notify) {

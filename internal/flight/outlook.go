@@ -345,11 +345,11 @@ func (f *ahead) here(t time.Time) (n now, ok bool) {
 	if l == nil {
 		return f.reckonHere(t)
 	}
-	here := reckoned(l, func(l *look) *lookPart[hereNow] { return &l.here }, func() hereNow {
+	if here := &l.here; !here.known { // as reckoned does it, which so many ask for that it would show
 		n, ok := f.reckonHere(t)
-		return hereNow{n, ok}
-	})
-	return here.now, here.ok
+		*here = lookPart[hereNow]{hereNow{n, ok}, true}
+	}
+	return l.here.part.now, l.here.part.ok
 }
 
 // hereNow is where the flight is, and whether that can be reckoned.

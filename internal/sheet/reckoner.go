@@ -508,9 +508,12 @@ func (t Trajectory) DistanceNM() float64 {
 // FuelTo is what is burned in the first minutes.
 func (t Trajectory) FuelTo(minutes float64) float64 {
 	burned := 0.0
-	for _, piece := range t {
-		flown := min(max(minutes-piece.StartMinutes, 0), piece.Minutes)
-		burned += piece.FlowPerHour * flown / 60
+	for i := range t {
+		piece := &t[i]
+		if piece.StartMinutes >= minutes { // and so are those after it
+			break
+		}
+		burned += piece.FlowPerHour * min(minutes-piece.StartMinutes, piece.Minutes) / 60
 	}
 	return burned
 }
