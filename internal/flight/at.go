@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/cards"
 	"example.com/legclock/internal/earth"
@@ -302,7 +303,25 @@ func (f *ahead) steerPiece(t time.Time) (sheet.Piece, bool) {
 	return current, true
 }
 
+// steersBy is what the heading to steer hangs on between two entries.
+type steersBy struct {
+	piece      int // of the trajectory
+	altitudeFt float64
+	advised    float64 // the heading that leads back, where there is one
+	leadsBack  bool
+	notKnown   bool
+}
+
 func (f *ahead) steerAt(t time.Time) Steer {
+	n, _ := f.here(t)
+	by := steersBy{piece: n.point.Piece, altitudeFt: n.point.AltitudeFt, notKnown: f.overdueBeyondNext(t)}
+	if advised := f.advisedAt(t); advised != nil {
+		by.advised, by.leadsBack = *advised, true
+	}
+	return keep(f.lookAt(t), func(k *kept) *keptPart[steersBy, Steer] { return &k.steer }, by, func() Steer { return f.makeSteer(t) })
+}
+
+func (f *ahead) makeSteer(t time.Time) Steer {
 	l := &f.legs[f.leg]
 	room := &struct{ planned, heading, track, drift, nextHeading, nextTrack float64 }{planned: l.plannedHeading, track: l.line().TrackMagnetic}
 	s := Steer{PlannedHeading: &room.planned, Steering: f.steering(), TrackMagnetic: &room.track}
@@ -340,7 +359,7 @@ func (f *ahead) steerAt(t time.Time) Steer {
 // overdueBeyondNext reports whether the leg's end is overdue by more than the next leg takes.
 func (f *ahead) overdueBeyondNext(t time.Time) bool {
 	n, flying := f.here(t)
-	if !flying || n.overdue <= 0 {
+	if !flying || n.overdue <= 0 || f.legs[f.leg].last() {
 		return false
 	}
 	next := place{f.leg + 1, f.legs[f.leg+1].line().DistanceNM}
@@ -373,11 +392,10 @@ func (f *ahead) windAt(t time.Time) WindNow {
 	if n, ok := f.here(t); ok {
 		altitudeFt = n.point.AltitudeFt
 	}
-	wind, _ := f.outlook.air.Layers.At(altitudeFt)
-	forecast, _ := f.sheet.Air.Layers.At(altitudeFt)
+	winds := f.windsAloft(altitudeFt, t)
 	now := WindNow{
-		FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt, SigmaKt: f.predicted(t).windSigmaKt(),
-		ForecastFrom: forecast.FromTrue, ForecastKt: forecast.SpeedKt, Source: WindForecast,
+		FromTrue: winds.inUse.FromTrue, SpeedKt: winds.inUse.SpeedKt, SigmaKt: f.predicted(t).windSigmaKt(),
+		ForecastFrom: winds.forecast.FromTrue, ForecastKt: winds.forecast.SpeedKt, Source: WindForecast,
 	}
 	switch {
 	case f.belief.taken > 0:
@@ -386,4 +404,15 @@ func (f *ahead) windAt(t time.Time) WindNow {
 		now.Source = WindReport
 	}
 	return now
+}
+
+// windsAloft are the winds at an altitude.
+type windsAloft struct{ inUse, forecast air.Wind }
+
+func (f *ahead) windsAloft(altitudeFt float64, t time.Time) windsAloft {
+	return keep(f.lookAt(t), func(k *kept) *keptPart[float64, windsAloft] { return &k.winds }, altitudeFt, func() (winds windsAloft) {
+		winds.inUse, _ = f.outlook.air.Layers.At(altitudeFt)
+		winds.forecast, _ = f.sheet.Air.Layers.At(altitudeFt)
+		return winds
+	})
 }

@@ -380,7 +380,7 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 	piece := a.trajectory[middle.Piece]
 	s = motion{
 		minutes: end - start, heightFt: a.trajectory.At(end).AltitudeFt - a.trajectory.At(start).AltitudeFt,
-		along:    a.alongSlope(f.leg, end).plus(-1, a.alongSlope(f.leg, start)),
+		along:    a.alongSlope(f.leg, end).plus(-1, f.slopeSoFar(start)),
 		reckoned: a.mean, groundspeedKt: piece.Heading.GroundspeedKt,
 		changing: a.levelChangeMinutes(end) - a.levelChangeMinutes(start),
 	}
@@ -402,6 +402,17 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 	}
 	s.acrossNM = hours * (tasKt*angle.Sin(off) + north*angle.Cos(rightOf) + east*angle.Sin(rightOf))
 	return s, true
+}
+
+// slopeOf is the leg and the minutes that a slope of the way covered is of.
+type slopeOf struct {
+	leg     int
+	minutes float64
+}
+
+// slopeSoFar is how the way covered depends on wind and airspeed when the belief is carried on, which is the same from one look to the next.
+func (f *ahead) slopeSoFar(minutes float64) vector {
+	return keep(f.look, func(k *kept) *keptPart[slopeOf, vector] { return &k.slope }, slopeOf{f.leg, minutes}, func() vector { return f.outlook.alongSlope(f.leg, minutes) })
 }
 
 // retrimmed is by how many degrees the heading has been moved to the right since it was told, as who holds a track with it does: at another

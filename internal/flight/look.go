@@ -170,6 +170,9 @@ type keptParts struct {
 	report       keptPart[reportOf, *PositionReport]
 	latestDivert keptPart[time.Duration, []LatestDivertNow]
 	changes      keptPart[time.Duration, []TankChangeNow]
+	steer        keptPart[steersBy, Steer]
+	winds        keptPart[float64, windsAloft]
+	slope        keptPart[slopeOf, vector]              // where the belief is carried on from
 	beacons      keptPart[time.Duration, []*BeaconNext] // the next of each receiver
 	onPlan       keptPart[struct{}, map[string]int]
 	replanned    keptPart[replanning, *replanned]

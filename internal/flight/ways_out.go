@@ -85,7 +85,7 @@ func (f *fuelled) vantageAt(s *Snapshot) *vantage {
 		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(), arrivalFlow: f.arrivalFlow(t),
 		onPlan: f.aheadOnPlan(),
 	}
-	v.wind, _ = f.outlook.air.Layers.At(altitudeFt)
+	v.wind = f.windsAloft(altitudeFt, t).inUse
 	if n, flying := f.here(t); flying {
 		v.headingMagnetic, v.flying = f.headingMagnetic(n), true
 	}
