@@ -56,6 +56,7 @@ func newDebrief(env Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			names = eachOnce(env, names)
 			if len(names) == 1 && !folder {
 				return debriefOne(env, names[0], flags)
 			}
@@ -92,6 +93,26 @@ func logsOf(args []string) (names []string, folder bool, err error) {
 		names = append(names, inside...)
 	}
 	return names, folder, nil
+}
+
+// eachOnce leaves out what is a file named before, and says so: a flight counts once.
+func eachOnce(env Env, names []string) []string {
+	taken, kept := map[string]bool{}, make([]string, 0, len(names))
+	for _, name := range names {
+		file, err := filepath.EvalSymlinks(name)
+		if err == nil {
+			file, err = filepath.Abs(file)
+		}
+		if err != nil { // that it can't be read is said when its turn comes
+			file = name
+		}
+		if taken[file] {
+			tell(env, "caution", name+" is given more than once and counts once")
+			continue
+		}
+		taken[file], kept = true, append(kept, name)
+	}
+	return kept
 }
 
 // logs reads journals for the debrief. It may be used from many goroutines at once.
