@@ -2,6 +2,7 @@ package debrief
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -200,25 +201,25 @@ func (m making) beacons() []Beacon {
 				continue
 			}
 			current[r.Receiver] = len(list)
-			list = append(list, Beacon{Receiver: r.Receiver, Beacon: r.Beacon, Tuned: r.T})
+			list = append(list, Beacon{Receiver: r.Receiver, Beacon: r.Beacon, Tuned: ref(r.T)})
 		case flight.Identified:
 			if !tuned || list[i].Beacon != r.Beacon { // identified without a word of tuning
 				i = len(list)
 				current[r.Receiver] = i
-				list = append(list, Beacon{Receiver: r.Receiver, Beacon: r.Beacon, Tuned: r.T})
+				list = append(list, Beacon{Receiver: r.Receiver, Beacon: r.Beacon, Tuned: ref(r.T)})
 			}
 			if list[i].Identified == nil {
 				list[i].Identified = ref(r.T)
 			}
 		default:
-			m.use(list, current, r)
+			list = m.use(list, current, r)
 		}
 	}
 	return list
 }
 
-// use notes what the tuned beacons were used for.
-func (m making) use(list []Beacon, current map[string]int, r flight.Record) {
+// use notes what the tuned beacons were used for, and a beacon that gave a fix before it had ever been tuned.
+func (m making) use(list []Beacon, current map[string]int, r flight.Record) []Beacon {
 	name, what := "", ""
 	switch {
 	case r.Act == flight.Fix && r.Beacon != "":
@@ -229,7 +230,10 @@ func (m making) use(list []Beacon, current map[string]int, r flight.Record) {
 		}
 	}
 	if name == "" {
-		return
+		return list
+	}
+	if r.Act == flight.Fix && !slices.ContainsFunc(list, func(b Beacon) bool { return b.Beacon == name }) {
+		return append(list, Beacon{Beacon: name, Used: ref(r.T), UsedFor: what, UsedUnverified: true})
 	}
 	for _, i := range current {
 		beacon := &list[i]
@@ -239,6 +243,15 @@ func (m making) use(list []Beacon, current map[string]int, r flight.Record) {
 		beacon.Used, beacon.UsedFor = ref(r.T), what
 		beacon.UsedUnverified = beacon.Identified == nil || beacon.Identified.After(r.T)
 	}
+	return list
+}
+
+// usedTooSoon says of a beacon that was used too soon what it was used before.
+func (b Beacon) usedTooSoon(usedFor string) string {
+	if b.Tuned == nil {
+		return fmt.Sprintf("%s was used%s before it was tuned", b.Beacon, usedFor)
+	}
+	return fmt.Sprintf("%s on %s was used%s before it was identified", b.Beacon, b.Receiver, usedFor)
 }
 
 // onlyDistance reports whether a receiver shows nothing of a passing overhead but the distance.

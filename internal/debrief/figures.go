@@ -105,7 +105,7 @@ type Leg struct {
 	PlannedDrift         *float64 `json:"planned_drift"`            // positive, to the right
 	FoundDrift           *float64 `json:"found_drift"`              // by the wind found at the leg's end
 	Wind                 *Wind    `json:"wind"`                     // found at the leg's end; nil: nothing was found on it
-	OffTrackNM           *float64 `json:"off_track_nm"`             // the farthest that was logged, right positive
+	OffTrackNM           *float64 `json:"off_track_nm"`             // the farthest that was logged or that a fix gave, right positive
 
 	StartedAt  *time.Time `json:"started_at"` // nil: nothing was flown of it
 	OffTrackAt *time.Time `json:"off_track_at"`
@@ -246,11 +246,11 @@ type PromptMade struct {
 	Seconds  *float64   `json:"seconds"` // answered after due
 }
 
-// Beacon is a beacon that was tuned.
+// Beacon is a beacon that was tuned, or used for a fix before it ever was: of that, receiver and time of tuning are not known.
 type Beacon struct {
 	Receiver       string     `json:"receiver"`
 	Beacon         string     `json:"beacon"`
-	Tuned          time.Time  `json:"tuned"`
+	Tuned          *time.Time `json:"tuned"`
 	Identified     *time.Time `json:"identified"`
 	Used           *time.Time `json:"used"` // first: a fix from it, or the passing overhead it
 	UsedFor        string     `json:"used_for,omitempty"`

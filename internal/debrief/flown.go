@@ -269,6 +269,9 @@ func (f *Flight) flownTables() []table {
 		Note: "The farthest off track and off the level. Steered and the track made good are magnetic, over the time since a heading was logged; " +
 			"the wind is what the two give with the TAS.",
 	}
+	if f.Practice != nil && f.Practice.HandsOn {
+		legs.Note += " By the truth: off track all the time that the leg was flown by the log, off the level while it was flown by hand."
+	}
 	for _, leg := range f.Legs {
 		if leg.FlownOffTrackNM == nil {
 			continue

@@ -211,7 +211,8 @@ func TestInBriefTheLessonsAreTheSame(t *testing.T) {
 		}
 		if rapid.Bool().Draw(t, "by the truth") {
 			log.Hidden = &practice.Report{
-				HandsOn: true, FarthestOffNM: rapid.Float64Range(-6, 6).Draw(t, "farthest of all"), FarthestOffAt: &log.Track[0].Time,
+				HandsOn: true, OffLegs: []practice.OffLeg{{Leg: 1, FarthestNM: rapid.Float64Range(-6, 6).Draw(t, "off a leg"), At: log.Track[0].Time}},
+				FarthestOffNM: rapid.Float64Range(-6, 6).Draw(t, "farthest of all"), FarthestOffAt: &log.Track[0].Time,
 				Levels: []practice.LevelHeld{{From: log.Sheet.Route.Legs[0].From.Ident, To: log.Sheet.Route.Legs[0].To.Ident, PlannedFt: 2500, FarthestFt: rapid.Float64Range(-600, 600).Draw(t, "off level")}},
 			}
 			for _, s := range log.Track {
@@ -224,6 +225,9 @@ func TestInBriefTheLessonsAreTheSame(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, whole.Lessons, brief.Lessons)
 		require.Equal(t, whole.Row(), brief.Row())
+		if log.Hidden != nil {
+			require.Equal(t, log.Hidden.OffLegs[0].FarthestNM, *whole.Legs[1].FlownOffTrackNM, "the truth followed the leg second by second")
+		}
 		for _, lesson := range whole.Lessons {
 			switch {
 			case lesson.Rule == "off-track":

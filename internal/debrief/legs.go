@@ -175,17 +175,21 @@ func (d meanDirection) direction() *float64 {
 	return finite(angle.Direction(d.north, d.east))
 }
 
-// farthestOff is the largest distance off track that was logged on a leg, and when.
+// farthestOff is the largest distance off track that was logged on a leg, or that a fix logged there gave, and when.
 func (m making) farthestOff(leg int) (farthest *float64, at *time.Time) {
 	for i, r := range m.entries {
-		if r.OffTrack == nil || r.Act != flight.Passing && r.Act != flight.Fix {
+		off := r.OffTrack
+		if off == nil {
+			off = m.standing.beside[i+1]
+		}
+		if off == nil || r.Act != flight.Passing && r.Act != flight.Fix {
 			continue
 		}
 		if flown, known := m.standing.leg[i+1]; !known || flown != leg {
 			continue
 		}
-		if farthest == nil || math.Abs(*r.OffTrack) > math.Abs(*farthest) {
-			farthest, at = finite(*r.OffTrack), ref(r.T)
+		if farthest == nil || math.Abs(*off) > math.Abs(*farthest) {
+			farthest, at = finite(*off), ref(r.T)
 		}
 	}
 	return farthest, at
@@ -243,9 +247,18 @@ func (m making) startOf(leg int) *time.Time {
 	return nil
 }
 
-// flownOff is the farthest that the aircraft was from a leg, between its ends. Where there are only lessons to be drawn from it, places are passed over
+// flownOff is the farthest that the aircraft was from a leg: by the truth of a practice flight, which followed it every few seconds, all the time that it
+// was flown by the log; by a feed or a track between its ends. Where there are only lessons to be drawn from it, places are passed over
 // that surely are too close to the leg for one: as far off as the last that was looked at, and what was flown since.
 func (m making) flownOff(leg *Leg, path []feed.Sample) {
+	if m.by == ByTruth {
+		for _, off := range m.log.Hidden.OffLegs {
+			if off.Leg == leg.Index {
+				leg.FlownOffTrackNM, leg.FlownOffTrackAt = finite(off.FarthestNM), ref(off.At)
+			}
+		}
+		return
+	}
 	line := m.log.Sheet.Route.Legs[leg.Index].Line
 	shown := m.known.interval != 0 || leg.OffTrackNM != nil
 	var looked earth.Position

@@ -259,7 +259,7 @@ func (l *Leg) why(minutesMore float64) (text, advice string, at *time.Time) {
 		return cost != nil && *cost*minutesMore > 0 && math.Abs(*cost) >= math.Abs(minutesMore)/2
 	}
 	at = l.StartedAt
-	if explains(l.TurnCostMinutes) {
+	if explains(l.TurnCostMinutes) && turnExplains(math.Abs(*l.TurnCostMinutes), math.Abs(minutesMore)) {
 		text = fmt.Sprintf("The turn at %s was made %s late, which took the aircraft %s off track and cost %s of it.", l.From, say.Span(*l.TurnLateSeconds), say.Miles(*l.TurnOffTrackNM), say.Span(*l.TurnCostMinutes*60))
 		return text, turnAdvice, at
 	}
@@ -273,6 +273,10 @@ func (l *Leg) why(minutesMore float64) (text, advice string, at *time.Time) {
 	}
 	return speeds + "; neither the turn nor the wind found explains it.", "Look for a heading, an airspeed or a level that was not as planned, or a passing logged at the wrong place.", at
 }
+
+// turnExplains reports whether what a late turn must have led to is at least half of what came about, and no more than twice that: a turn by a heading
+// that was logged long after it was flown would have led to more.
+func turnExplains(must, came float64) bool { return must >= came/2 && must <= 2*came }
 
 const turnAdvice = "Over the point: turn first, then time, then talk. Have the next heading in mind two minutes before."
 
@@ -289,7 +293,7 @@ func saysOffTrack(f *Flight) (float64, Lesson) {
 			worst, farthest, at, really = leg, *off, leg.OffTrackAt, false
 		}
 	}
-	if p := f.Practice; p != nil && p.HandsOn && p.FarthestOffAt != nil && math.Abs(p.FarthestOffNM) > math.Abs(farthest)+0.1 { // beyond the legs' ends
+	if p := f.Practice; p != nil && p.HandsOn && p.FarthestOffAt != nil && math.Abs(p.FarthestOffNM) > math.Abs(farthest) { // on a leg that was left before its end
 		far := Lesson{
 			At: p.FarthestOffAt, Danger: offTrackDanger(p.FarthestOffNM), Advice: offTrackAdvice,
 			Text: fmt.Sprintf("At %s the aircraft really was %s of the track that it was meant to fly.", say.Time(*p.FarthestOffAt), say.MilesAside(p.FarthestOffNM)),
@@ -308,7 +312,7 @@ func saysOffTrack(f *Flight) (float64, Lesson) {
 	default:
 		lesson.Text = fmt.Sprintf("From %s to %s the aircraft was %s.", worst.From, worst.To, say.OffTrack(farthest))
 	}
-	if off := worst.TurnOffTrackNM; off != nil && *worst.TurnLateSeconds >= worthTurnSeconds && *off >= math.Abs(farthest)/2 {
+	if off := worst.TurnOffTrackNM; off != nil && *worst.TurnLateSeconds >= worthTurnSeconds && turnExplains(*off, math.Abs(farthest)) {
 		lesson.Text += fmt.Sprintf(" It came from the turn at %s, made %s late.", worst.From, say.Span(*worst.TurnLateSeconds))
 		if worst.TurnCostMinutes != nil {
 			lesson.Minutes = math.Max(0, *worst.TurnCostMinutes)
@@ -391,7 +395,7 @@ func saysBeacon(f *Flight) (float64, Lesson) {
 		}
 		if n++; n == 1 {
 			lesson.At = beacon.Used
-			lesson.Text = fmt.Sprintf("%s on %s was used for %s before it was identified", beacon.Beacon, beacon.Receiver, beacon.UsedFor)
+			lesson.Text = beacon.usedTooSoon(" for " + beacon.UsedFor)
 		}
 	}
 	if n > 1 {

@@ -15,6 +15,7 @@ import (
 	"example.com/legclock/internal/debrief"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // lessonOf is the lesson of a rule; the test fails where there is none.
@@ -113,6 +114,50 @@ func TestATurnMadeInTimeIsNoCause(t *testing.T) {
 	for _, lesson := range f.Lessons {
 		assert.NotContains(t, lesson.Text, "turn at A")
 	}
+}
+
+// A fix by radial and distance puts the leg as far off track as the screens said then, its beacon is used whether it had been tuned or not, and a turn by a
+// heading that was logged long after it was flown explains nothing.
+func TestAFixTellsOfTheLegAndOfItsBeacon(t *testing.T) {
+	h := byHand(t)
+	leg := h.s.Route.Legs[1]
+	nov, _ := h.s.Plan.Point("NOV")
+	declination, _, err := h.s.Plan.StationDeclination(nov)
+	require.NoError(t, err)
+	onTrack, azimuth := leg.Line.At(17)
+	place, _ := earth.Direct(onTrack, azimuth+90, 4)
+	from := earth.Inverse(nov.At, place)
+	fix := flight.Event{Act: flight.Fix, Beacon: "NOV", Radial: new(from.AzimuthStart - declination), DME: &from.DistanceNM}
+	passed, fixed := h.s.Legs[0].ETA.Format(time.TimeOnly), h.s.Legs[0].ETA.Add(10*time.Minute)
+	h.log("13:05:00", flight.Event{Act: flight.Airborne})
+	h.log("13:06:00", flight.Event{Act: flight.Steering, Heading: &h.s.Legs[0].HeadingMagnetic})
+	h.log(passed, flight.Event{Act: flight.Passing, Point: "LIM"})
+	h.log(fixed.Format(time.TimeOnly), fix)
+	events := slices.Clone(h.events)
+	h.log(fixed.Add(time.Minute).Format(time.TimeOnly), flight.Event{Act: flight.Steering, Heading: &h.s.Legs[1].HeadingMagnetic})
+	h.log(fixed.Add(2*time.Minute).Format(time.TimeOnly), flight.Event{Act: flight.Tuned, Receiver: "NAV1", Beacon: "NOV"})
+	h.log(h.s.Legs[1].ETA.Add(time.Minute).Format(time.TimeOnly), flight.Event{Act: flight.Passing, Point: "MIK"})
+	f := h.debrief(t)
+
+	state := flight.New(h.s, flight.Live)
+	for _, e := range events {
+		require.NoError(t, state.Apply(e))
+	}
+	said := state.At(events[len(events)-1].T).OffTrack
+	require.NotNil(t, said)
+	require.NotNil(t, f.Legs[1].OffTrackNM)
+	assert.InDelta(t, said.OffNM, *f.Legs[1].OffTrackNM, 0)
+	assert.Greater(t, said.OffNM, 1.0)
+	assert.Equal(t, events[len(events)-1].T, *f.Legs[1].OffTrackAt)
+	off := lessonOf(t, f, "off-track")
+	assert.Contains(t, off.Text, "From LIM to MIK the aircraft was "+say.OffTrack(said.OffNM))
+	require.NotNil(t, f.Legs[1].TurnOffTrackNM)
+	assert.Greater(t, *f.Legs[1].TurnOffTrackNM, 2*said.OffNM)
+	assert.NotContains(t, off.Text, "turn")
+	assert.Equal(t, "NOV was used for a fix before it was tuned.", lessonOf(t, f, "beacon").Text)
+	var out bytes.Buffer
+	require.NoError(t, f.Write(&out, "text"))
+	assert.Regexp(t, `-- +NOV +-- +-- +\d\d:\d\d:\d\dZ +a fix, NOT TUNED\n`, out.String())
 }
 
 // The same journal called an imported track says nothing of tanks, prompts, beacons or entries, and still tells the legs and the winds.

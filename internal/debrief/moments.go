@@ -65,7 +65,7 @@ func (f *Flight) Moments(records []flight.Record) []Moment {
 	}
 	for _, beacon := range f.Discipline.Beacons {
 		if beacon.UsedUnverified {
-			add(*beacon.Used, MomentMistake, "", "%s on %s was used before it was identified", beacon.Beacon, beacon.Receiver)
+			add(*beacon.Used, MomentMistake, "", "%s", beacon.usedTooSoon(""))
 		}
 	}
 	if since := f.Tanks.AboveSince; since != nil {

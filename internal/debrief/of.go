@@ -22,7 +22,7 @@ func Brief(log Log) (*Flight, error) { return of(log, 0) }
 func of(log Log, interval time.Duration) (*Flight, error) {
 	looks := &looks{}
 	k := &known{interval: interval, looks: looks, departure: log.Sheet.Route.Legs[0].From.Ident}
-	s := &standing{looks: looks, legs: map[int]legSeen{}, late: map[string]flight.Prompt{}}
+	s := &standing{looks: looks, legs: map[int]legSeen{}, beside: map[int]*float64{}, late: map[string]flight.Prompt{}}
 	var visitor replay.Visitor = k
 	records, err := log.records()
 	if err != nil {

@@ -200,8 +200,8 @@ func truePassingsTable(r *practice.Report) table {
 // levelsTable is how each leg's level was held.
 func levelsTable(r *practice.Report) table {
 	t := table{
-		Title: "Level held", Left: 2, Heads: []string{"from", "to", "planned", "held", "farthest off"},
-		Note: fmt.Sprintf("Held is the part of the level flight within %d ft of the level planned; climbs and descents are left out.", practice.LevelWithinFt),
+		Title: "Level held by hand", Left: 2, Heads: []string{"from", "to", "planned", "held", "farthest off"},
+		Note: fmt.Sprintf("Held is the part of the level flight by hand within %d ft of the level planned; climbs, descents and what the program flew are left out.", practice.LevelWithinFt),
 	}
 	for _, l := range r.Levels {
 		t.Rows = append(t.Rows, []string{l.From, l.To, say.Feet(l.PlannedFt), say.Share(l.Share), fmt.Sprintf("%+.0f ft", math.Round(l.FarthestFt)+0)})

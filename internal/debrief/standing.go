@@ -20,7 +20,8 @@ type standing struct {
 	fixed   []Place
 	fed     []feed.Sample
 	sampled time.Time
-	leg     map[int]int // the leg that was flown before an entry, by the entry's number
+	leg     map[int]int      // the leg that was flown before an entry, by the entry's number
+	beside  map[int]*float64 // how far off track a fix put the aircraft, right positive, by the entry's number
 	arrived *flight.Look
 	landed  *flight.Look
 }
@@ -102,6 +103,7 @@ func (s *standing) After(state *flight.State, r flight.Record) {
 	case flight.Fix:
 		if position := look.Position(); position != nil && position.By == flight.ByFix {
 			s.fixed = append(s.fixed, Place{At: &r.T, Name: flight.Describe(*r.Event), Pos: position.Place()})
+			s.beside[r.N] = position.OffTrackNM
 		}
 	case flight.Landed:
 		if s.landed == nil {

@@ -2,6 +2,7 @@ package debrief
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -188,7 +189,7 @@ func (f *Flight) fuelTable() table {
 	t.Rows = append(t.Rows, []string{"burned to the destination", say.Amount(u.PlannedBurn), say.Or(u.ReckonedBurn, say.Tenth), ""})
 	t.Rows = append(t.Rows, []string{"fuel on arrival, usable overhead", say.Amount(u.PlannedArrival), say.Or(u.ReckonedArrival, say.Tenth), ""})
 	if u.MeasuredAt != nil {
-		t.Rows = append(t.Rows, []string{"left at " + say.Time(*u.MeasuredAt), "", say.Or(u.ReckonedThen, say.Tenth), say.Or(u.Measured, say.Tenth)})
+		t.Rows = append(t.Rows, []string{"left at " + say.Time(*u.MeasuredAt) + ", with the unusable", "", say.Or(u.ReckonedThen, say.Tenth), say.Or(u.Measured, say.Tenth)})
 	}
 	if u.Landed != nil && u.ExtraMinutes != nil {
 		t.Rows = append(t.Rows, []string{"usable after landing", "", say.Tenth(*u.Landed), ""})
@@ -252,10 +253,13 @@ func (f *Flight) beaconsTable() table {
 	t := table{Title: "Beacons", Left: 2, Heads: []string{"receiver", "beacon", "tuned", "identified", "first used", "for"}}
 	for _, b := range f.Discipline.Beacons {
 		what := b.UsedFor
-		if b.UsedUnverified {
+		switch {
+		case b.Tuned == nil:
+			what += ", NOT TUNED"
+		case b.UsedUnverified:
 			what += ", NOT IDENTIFIED"
 		}
-		t.Rows = append(t.Rows, []string{b.Receiver, b.Beacon, say.Time(b.Tuned), say.TimeOf(b.Identified), say.TimeOf(b.Used), what})
+		t.Rows = append(t.Rows, []string{cmp.Or(b.Receiver, none), b.Beacon, say.TimeOf(b.Tuned), say.TimeOf(b.Identified), say.TimeOf(b.Used), what})
 	}
 	return t
 }

@@ -1,8 +1,10 @@
 package practice
 
 import (
+	"cmp"
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -287,6 +289,8 @@ func TestFlyingPastATurnIsTold(t *testing.T) {
 	r := n.Report(n.at(150))
 	assert.Greater(t, math.Abs(r.FarthestOffNM), 3.0)
 	require.NotNil(t, r.FarthestOffAt)
+	worst := slices.MaxFunc(r.OffLegs, func(a, b OffLeg) int { return cmp.Compare(math.Abs(a.FarthestNM), math.Abs(b.FarthestNM)) })
+	assert.Equal(t, OffLeg{worst.Leg, r.FarthestOffNM, *r.FarthestOffAt}, worst)
 }
 
 // A passing that was logged late is told beside the truth.

@@ -30,8 +30,9 @@ type Report struct {
 	Figures       []Figure      `json:"figures"`
 	Passings      []TruePassing `json:"passings"`
 	Happenings    []Happening   `json:"happenings"`
-	FarthestOffNM float64       `json:"farthest_off_nm"` // from the leg that was flown by the log, right positive
+	FarthestOffNM float64       `json:"farthest_off_nm"` // of all legs
 	FarthestOffAt *time.Time    `json:"farthest_off_at"`
+	OffLegs       []OffLeg      `json:"off_legs"` // in the order in which they were flown
 	Levels        []LevelHeld   `json:"levels"`
 	FuelLeft      float64       `json:"fuel_left"` // in all tanks at the end, in the aircraft's unit
 	Path          []PathPoint   `json:"path"`      // as it was flown
@@ -79,6 +80,13 @@ type LevelHeld struct {
 	seconds    float64
 }
 
+// OffLeg is how far the aircraft was from a leg of the plan while it was the one flown by the log, on the way before its start and beyond its end too.
+type OffLeg struct {
+	Leg        int       `json:"leg"`
+	FarthestNM float64   `json:"farthest_nm"` // right positive
+	At         time.Time `json:"at"`
+}
+
 // LevelWithinFt is how near a level is held where it is held (FAA private pilot standards, ACS PA.VI.A: 200 feet; from memory).
 const LevelWithinFt = 200
 
@@ -108,7 +116,7 @@ func (f *Flight) Report(end time.Time) Report {
 	level := w.sheet.Route.Legs[0].AltitudeFt
 	r := Report{
 		Seed: w.seed, TASBiasKt: w.air.TASBiasKt, FlowPercent: 100 * w.flowShare, VisibilityNM: w.visibilityNM,
-		Figures: []Figure{}, Passings: []TruePassing{}, Happenings: []Happening{}, Path: []PathPoint{}, Levels: []LevelHeld{},
+		Figures: []Figure{}, Passings: []TruePassing{}, Happenings: []Happening{}, Path: []PathPoint{}, Levels: []LevelHeld{}, OffLegs: []OffLeg{},
 	}
 	r.Lesson = f.tell(end)
 	r.Forecast, _ = w.sheet.Air.Layers.At(level)
@@ -288,13 +296,18 @@ func (w *World) imbalanced(c craft) bool {
 	return limit != nil && len(c.tanks) == 2 && math.Abs(c.tanks[0]-c.tanks[1]) > *limit
 }
 
-// offLeg keeps the farthest that the aircraft was from the leg that it flew by the log.
+// offLeg keeps the farthest that the aircraft was from the leg that it flew by the log, and from any.
 func (w *World) offLeg(r *Report, c craft) {
 	legs := w.sheet.Route.Legs
 	if w.diverted != nil && !c.time.Before(w.diverted.T) || c.leg >= len(legs) {
 		return
 	}
 	_, right := earth.Abeam(legs[c.leg].From.At, legs[c.leg].To.At, c.at)
+	if n := len(r.OffLegs); n == 0 || r.OffLegs[n-1].Leg != c.leg {
+		r.OffLegs = append(r.OffLegs, OffLeg{c.leg, right, c.time})
+	} else if off := &r.OffLegs[n-1]; math.Abs(right) > math.Abs(off.FarthestNM) {
+		off.FarthestNM, off.At = right, c.time
+	}
 	if math.Abs(right) > math.Abs(r.FarthestOffNM) {
 		at := c.time
 		r.FarthestOffNM, r.FarthestOffAt = right, &at
