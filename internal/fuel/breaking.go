@@ -9,9 +9,17 @@ import (
 // longest time on one tank, the imbalance limit, the times without changes, and last the usable fuel; each by no more
 // than it must. What gives way is only what helps: a weaker rule stands if giving it up alone corrects nothing.
 func (p *problem) breakingLeast(solve solver) course {
+	if p.lacksFuel(p.line) {
+		if p.lasts() == 0 { // there is nothing to choose
+			return p.holdOn()
+		}
+		if c, found := p.withWishes(p.asFarAsFuelLasts(0), solve); found { // most often nothing else has to give way
+			return c
+		}
+	}
 	t, ok := p.relaxed(p.terms(), solve)
 	if !ok {
-		t, ok = p.asFarAsFuelLasts(solve)
+		t, ok = p.relaxed(p.asFarAsFuelIsFed(solve), solve)
 	}
 	if ok {
 		if c, found := p.withWishes(t, solve); found {
@@ -93,29 +101,31 @@ func (p *problem) leastImbalance(t terms, can func(terms) bool) terms {
 	return t.withLimit(limit)
 }
 
-// asFarAsFuelLasts plans for the longest part of the flight for which the fuel can be fed to the engine at all.
-func (p *problem) asFarAsFuelLasts(solve solver) (terms, bool) {
-	lasts := p.line.end
+// lasts is until when all the fuel lasts, in minutes.
+func (p *problem) lasts() float64 {
 	if usable := p.usableInAll(); usable < p.line.burn {
-		lasts = p.line.timeAtBurn(usable)
+		return p.line.timeAtBurn(usable)
 	}
-	cut := func(missed float64) terms {
-		t := p.terms()
-		t.line = p.line.until(lasts - missed)
-		return t
-	}
-	reachable := func(missed float64) bool {
-		t := cut(missed)
+	return p.line.end
+}
+
+// asFarAsFuelLasts are the rules for the part of the flight for which there is fuel, but for some last minutes of it.
+func (p *problem) asFarAsFuelLasts(missed float64) terms {
+	t := p.terms()
+	t.line = p.line.until(p.lasts() - missed)
+	return t
+}
+
+// asFarAsFuelIsFed are the rules for the longest part of the flight for which the fuel can be fed to the engine, whatever else gives way.
+func (p *problem) asFarAsFuelIsFed(solve solver) terms {
+	return p.asFarAsFuelLasts(p.least(0, p.lasts(), func(missed float64) bool {
+		t := p.asFarAsFuelLasts(missed)
 		t.line = t.line.opened(1)
 		t = t.withLimit(math.Inf(1))
 		t.longest, t.anyCourse = math.Inf(1), true
 		_, ok := solve(t)
 		return ok
-	}
-	if !reachable(lasts) {
-		return terms{}, false
-	}
-	return p.relaxed(cut(p.least(0, lasts, reachable)), solve)
+	}))
 }
 
 // least finds the smallest value from low to high at which something that holds from some value up to high does hold; with

@@ -131,10 +131,21 @@ func (p *problem) keepingAllRules(solve solver) (course, bool) {
 	return p.withWishes(p.terms(), solve)
 }
 
-// lacksFuel reports whether a flight burns more than is usable in all tanks, by more than any course might make up for by its tolerances.
+// outOfTolerance is more fuel than any course might make up for by its tolerances.
+const outOfTolerance = 1e-3
+
+// lacksFuel reports whether a flight burns more than is usable in all tanks.
 func (p *problem) lacksFuel(line timeline) bool {
-	const more = 1e-3
-	return p.usableInAll() < line.burn-more
+	return p.usableInAll() < line.burn-outOfTolerance
+}
+
+// lacksFuelFor reports whether there is less in all tanks than terms ask for.
+func (p *problem) lacksFuelFor(t terms) bool {
+	wanted := t.line.burn * t.fuelFactor
+	if t.reserve {
+		wanted = max(wanted, t.line.burn+p.request.Rules.LandingReserve)
+	}
+	return p.usableInAll() < wanted-outOfTolerance
 }
 
 func (p *problem) usableInAll() float64 {
@@ -169,20 +180,17 @@ func (p *problem) withFuelWishes(t terms, solve solver) (course, bool) {
 		if reserve && p.request.Rules.LandingReserve == 0 {
 			continue
 		}
-		for _, fuelFactor := range backwards(p.factors) {
+		for _, fuelFactor := range slices.Backward(p.factors) {
 			t.fuelFactor, t.reserve = fuelFactor, reserve
+			if p.lacksFuelFor(t) {
+				continue
+			}
 			if c, ok := solve(t); ok {
 				return c, true
 			}
 		}
 	}
 	return course{}, false
-}
-
-func backwards(factors []float64) []float64 {
-	out := slices.Clone(factors)
-	slices.Reverse(out)
-	return out
 }
 
 // holdOn is the course of last resort: no change at all.
