@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 )
 
 // tolerance is the difference, in minutes or in the unit of quantity, below which two figures are the same. It is far
@@ -173,7 +174,7 @@ func (p *problem) fuelBroken(t trace) *Broken {
 	}
 	return &Broken{
 		Rule: RuleUsableFuel, AtMinutes: t.dryAt, By: t.missing,
-		Text: fmt.Sprintf("%s has no usable fuel left%s", p.name(t.dryTank), p.during(t.dryAt)),
+		Text: p.name(t.dryTank) + " has no usable fuel left" + p.during(t.dryAt),
 	}
 }
 
@@ -210,7 +211,7 @@ func (p *problem) longestBroken(c course) *Broken {
 			at := max(0, since+longest)
 			return &Broken{
 				Rule: RuleLongestTime, AtMinutes: at, By: over,
-				Text: fmt.Sprintf("%s is in use for %.0f minutes, longest %.0f%s", p.name(tank), until-since, longest, p.during(at)),
+				Text: p.name(tank) + " is in use for " + whole(until-since) + " minutes, longest " + whole(longest) + p.during(at),
 			}
 		}
 		tank, since = to, until
@@ -314,6 +315,9 @@ func (p *problem) shareUntilWithin(a, b knot, limit, highest float64) float64 {
 	}
 	return min(1, share)
 }
+
+// whole words minutes, to the nearest.
+func whole(minutes float64) string { return strconv.FormatFloat(minutes, 'f', 0, 64) }
 
 // amount words a quantity.
 func (p *problem) amount(quantity float64) string {

@@ -22,6 +22,7 @@ type grid struct {
 	nodes      paged[node]  // of the last search; the first is none
 	noted      int          // nodes
 	known      paged[int32] // by state, of which most are never seen: its node, unseen or hopeless
+	ahead      outlook
 }
 
 // node is a state that a search has come to.
@@ -111,13 +112,14 @@ func (g *grid) fewest(l *lattice) (found, bool) {
 	if len(l.pairs) == 0 && !l.terms.anyCourse {
 		aim = byLateness
 	}
-	ahead := outlook{lattice: l}
-	ahead.look(&[mostTanks]int{}, 0)
-	least := l.needed[0]
-	for !ahead.canEnd(l.activeIndex(l.beginning.tank), least) {
-		if least++; least > mostChanges {
-			return found{}, false
-		}
+	g.ahead.over(l, mostChanges)
+	g.ahead.look(&[mostTanks]int{}, 0)
+	inUse, least := l.activeIndex(l.beginning.tank), l.needed[0]
+	if !g.ahead.canEnd(inUse, mostChanges) {
+		return found{}, false
+	}
+	for least < mostChanges && !g.ahead.canEnd(inUse, least) {
+		least++
 	}
 	for most := least; most < min(least+few, mostChanges); most++ {
 		if f, ok := g.search(l, aim, most); ok {
@@ -141,8 +143,7 @@ type search struct {
 	aim   aim
 	most  int                                     // changes
 	queue [mostChanges + 1][mostChanges + 1]queue // by changes in all and changes made
-	ahead outlook
-	from  int32 // the node that is followed
+	from  int32                                   // the node that is followed
 	made  int
 	best  found
 	done  bool
@@ -153,8 +154,9 @@ type queue struct{ first, last int32 }
 
 func (g *grid) search(l *lattice, aim aim, most int) (found, bool) {
 	g.known.clear()
+	g.ahead.over(l, most)
 	g.noted = 1
-	s := search{grid: g, lattice: l, aim: aim, most: most, ahead: outlook{lattice: l}, best: found{second: math.Inf(1)}}
+	s := search{grid: g, lattice: l, aim: aim, most: most, best: found{second: math.Inf(1)}}
 	start := node{state: -1}
 	if aim == byHighestImbalance {
 		start.second = l.highestAtStart

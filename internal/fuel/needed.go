@@ -109,15 +109,22 @@ func (l *lattice) findLast() {
 	}
 }
 
-// outlook is what the tanks can still feed from a point on, from what is left in them, the most that each can feed at a time and, for a couple,
-// how near it is to its limit. Steps are whole ones: a last one that is short, which may be fed where no whole one could, is not counted.
+// outlook is what the tanks can still feed from a point on, from what is left in them, how much of that the last may feed, the most that each can feed at a
+// time and, for a couple, how near it is to its limit. Steps are whole ones: a last one that is short, which may be fed where no whole one could, is not counted.
 type outlook struct {
 	*lattice
 	rest    int            // steps to the end
-	lasts   int            // steps that all tanks can feed with any number of changes; −1 where none of them can be the last
-	left    [mostTanks]int // steps, by active tank
+	left    [mostTanks]int // steps, by loose tank
 	ifLast  [mostTanks]int // the same if it is the last; below 0 where it can't be
 	couples [mostTanks / 2]coupleOutlook
+}
+
+// over begins to look over a lattice, for so many changes at most.
+func (o *outlook) over(l *lattice, changes int) {
+	o.lattice, o.left = l, [mostTanks]int{}
+	for i := range l.couples {
+		o.couples[i].over(&l.couples[i], changes)
+	}
 }
 
 // look looks ahead from a point.
@@ -126,118 +133,217 @@ func (o *outlook) look(counts *[mostTanks]int, step int) {
 	if o.rest = l.steps - step; l.shortBy > 0 {
 		o.rest--
 	}
-	for tank, most := range l.most {
-		o.left[tank], o.ifLast[tank] = most-counts[tank], l.ifLast[tank]-counts[tank]
+	for _, tank := range l.loose {
+		o.left[tank], o.ifLast[tank] = l.most[tank]-counts[tank], l.ifLast[tank]-counts[tank]
 	}
 	for i := range l.couples {
-		o.couples[i].look(l, &l.couples[i], counts)
+		o.couples[i].look(l, counts)
 	}
-	o.lasts = -1
-	for tank := range l.active {
-		if o.ifLast[tank] < 0 {
-			continue
-		}
-		o.lasts = max(o.lasts, o.lastsWith(tank))
-		if o.ifLast[tank] == o.left[tank] { // no other tank can do better
-			break
-		}
-	}
-}
-
-// lastsWith is what all tanks can feed with any number of changes, if a given one is last.
-func (o *outlook) lastsWith(last int) int {
-	left := o.left
-	left[last] = o.ifLast[last]
-	lasts := 0
-	for _, tank := range o.loose {
-		lasts += left[tank]
-	}
-	for i, c := range o.lattice.couples {
-		lasts += fedByCouple([2]int{left[c.tanks[0]], left[c.tanks[1]]}, o.couples[i].room)
-	}
-	return lasts
 }
 
 // canEnd reports whether, as far as can be told, the flight can be ended with so many changes after one to a tank.
 func (o *outlook) canEnd(inUse, changes int) bool {
-	if o.lasts < o.rest || changes == 0 && o.ifLast[inUse] < o.rest {
-		return false
-	}
-	changes = min(changes, o.rest)
-	// The most that can be fed by the loose tanks, then by them and the first couple, and so on, by the number of changes to them.
-	var fed, byCouple [mostChanges + 1]int
-	left := o.left
-	for n := range changes + 1 {
-		fed[n] = fed[max(0, n-1)] + o.feedLoose(&left, inUse, n)
-		if fed[n] >= o.rest {
+	changes = min(changes, o.rest+1) // of the turns before them all but one at the very beginning feed a step or more
+	for _, last := range o.loose {
+		if o.ifLast[last] >= 0 && o.canEndIn(inUse, changes, last, -1) {
 			return true
 		}
 	}
-	for i := range o.lattice.couples {
-		for n := range changes + 1 {
-			byCouple[n] = o.couples[i].feeds(inUse, n)
-		}
-		for n := changes; n >= 0; n-- {
-			for toCouple, feeds := range byCouple[:n+1] {
-				fed[n] = max(fed[n], fed[n-toCouple]+feeds)
-			}
+	for last := range o.lattice.couples {
+		if o.canEndIn(inUse, changes, -1, last) {
+			return true
 		}
 	}
-	return fed[changes] >= o.rest
+	return false
 }
 
-// feedLoose takes the most that one of the loose tanks can feed at a time from what is left in it; after no change that one is the tank in use.
-func (o *outlook) feedLoose(left *[mostTanks]int, inUse, changes int) int {
-	best, most := 0, 0
-	for _, tank := range o.loose {
-		if feeds := min(left[tank], o.atOnce[tank]); feeds > most && (changes > 0 || tank == inUse) {
-			best, most = tank, feeds
+// canEndIn does so with a loose tank as the last, or with one of a couple.
+func (o *outlook) canEndIn(inUse, changes, loose, coupled int) bool {
+	// The most that can be fed by the loose tanks, then by them and the first couple, and so on, by the number of changes to them.
+	var room [mostChanges + 1]int32
+	fed := room[:changes+1]
+	if o.feedLoose(fed, inUse, loose) {
+		return true
+	}
+	couples := o.lattice.couples
+	for i := range couples {
+		feeds, least, from := o.couples[i].feeds(inUse, i == coupled), 0, 0
+		if i == coupled { // the change to the last tank is one to it
+			least = min(1, changes)
+		}
+		if i == 0 && len(o.loose) == 0 { // there is nothing to add it to
+			if copy(fed, feeds); least > 0 {
+				fed[0] = never
+			}
+			continue
+		}
+		if i == len(couples)-1 {
+			from = changes
+		}
+		for n := changes; n >= from; n-- {
+			fed[n] = mostOf(fed[:n+1], feeds, least)
 		}
 	}
-	left[best] -= most
+	return fed[changes] >= int32(o.rest)
+}
+
+// never is how much is fed in a way that can't be.
+const never = math.MinInt32 / 4
+
+// mostOf is the most that is fed in two ways by the number of changes, if so many are made in all and at least some the second way.
+func mostOf(one, other []int32, least int) int32 {
+	most := int32(never)
+	for n := least; n < len(one); n++ {
+		most = max(most, one[len(one)-1-n]+other[n])
+	}
 	return most
 }
 
-// coupleOutlook is what a couple can still feed.
+// feedLoose is the most that the loose tanks can feed, by the number of changes to them. If one of them is in use it has a turn without a change; if one is
+// to be the last it has the turn of a change, unless there is none. It reports whether that is enough.
+func (o *outlook) feedLoose(fed []int32, inUse, last int) bool {
+	if len(o.loose) == 0 {
+		return false
+	}
+	left, total := o.left, 0
+	if last >= 0 {
+		left[last] = o.ifLast[last]
+	}
+	for n := range fed {
+		turn := inUse
+		switch {
+		case n == 1 && last >= 0:
+			turn = last
+		case n > 0:
+			turn = o.loosest(&left)
+		}
+		feeds := min(left[turn], o.atOnce[turn])
+		left[turn] -= feeds
+		total += feeds
+		fed[n] = int32(total)
+		if last >= 0 && n == 0 && (len(fed) > 1 || inUse != last) {
+			fed[n] = never
+		}
+		if fed[n] >= int32(o.rest) {
+			return true
+		}
+	}
+	return false
+}
+
+// loosest is the loose tank that can feed most at a time.
+func (o *outlook) loosest(left *[mostTanks]int) int {
+	best, most := 0, 0
+	for _, tank := range o.loose {
+		if feeds := min(left[tank], o.atOnce[tank]); feeds > most {
+			best, most = tank, feeds
+		}
+	}
+	return best
+}
+
+// coupleOutlook is what a couple can still feed. It is worked out once for what its tanks have fed.
 type coupleOutlook struct {
 	*couple
-	left, room [2]int // by tank: steps
+	most    int          // changes
+	found   paged[int32] // by what the tanks have fed: 1 more than where the figures begin; 0: nowhere yet
+	figures []int32      // steps, by the tank in use (neither of them at the end), whether the last is to be one of them, and the number of changes to them
+	at      int          // where those of this point begin
 }
 
-func (o *coupleOutlook) look(l *lattice, c *couple, counts *[mostTanks]int) {
-	one, other := c.tanks[0], c.tanks[1]
-	ahead := counts[one] - counts[other]
-	o.couple = c
-	o.left = [2]int{l.most[one] - counts[one], l.most[other] - counts[other]}
-	o.room = [2]int{c.room[0] - ahead, c.room[1] + ahead}
+func (o *coupleOutlook) over(c *couple, changes int) {
+	o.couple, o.most, o.figures = c, changes, o.figures[:0]
+	o.found.clear()
 }
 
-// feeds is the most that the couple can feed with so many changes to one of its tanks. If one is in use it has a turn without a change.
-func (o *coupleOutlook) feeds(inUse, changes int) int {
+// look works out the figures of a point.
+func (o *coupleOutlook) look(l *lattice, counts *[mostTanks]int) {
+	one, other := o.tanks[0], o.tanks[1]
+	found := o.found.at(counts[one]*(l.most[other]+1) + counts[other])
+	if *found == 0 {
+		*found = int32(len(o.figures)) + 1
+		ahead := counts[one] - counts[other]
+		turns := coupleTurns{
+			left:   [2]int{l.most[one] - counts[one], l.most[other] - counts[other]},
+			ifLast: [2]int{l.ifLast[one] - counts[one], l.ifLast[other] - counts[other]},
+			room:   [2]int{o.room[0] - ahead, o.room[1] + ahead},
+			inTime: o.inTime,
+		}
+		for _, inUse := range [...]int{0, 1, -1} {
+			for _, last := range [...]bool{false, true} {
+				for changes := range o.most + 1 {
+					o.figures = append(o.figures, int32(turns.feed(inUse, changes, last)))
+				}
+			}
+		}
+	}
+	o.at = int(*found) - 1
+}
+
+// feeds is the most that the couple can feed from the point that was looked at, by the number of changes to one of its tanks.
+func (o *coupleOutlook) feeds(inUse int, last bool) []int32 {
+	row := 4
 	switch inUse {
 	case o.tanks[0]:
-		return o.feedsFrom(0, changes+1)
+		row = 0
 	case o.tanks[1]:
-		return o.feedsFrom(1, changes+1)
+		row = 2
 	}
-	return max(o.feedsFrom(0, changes), o.feedsFrom(1, changes))
+	if last {
+		row++
+	}
+	from := o.at + row*(o.most+1)
+	return o.figures[from : from+o.most+1]
 }
 
-// feedsFrom is the most that the couple can feed in so many turns of which the first is of a given tank. It has no more room than there is now, a later
-// one the whole of it. Turns may as well alternate: two in a row of one tank feed no more than one as far as there is room, and as far as there is time
-// it doesn't matter whose they are.
-func (o *coupleOutlook) feedsFrom(first, turns int) int {
+// coupleTurns are the turns that the tanks of a couple can still have.
+type coupleTurns struct {
+	left, ifLast, room [2]int // by tank: steps that it can feed, that it can if it is the last, and that it can be fed more than the other
+	inTime             int    // steps that fit into the longest time on one tank
+}
+
+// feed is the most that is fed with so many changes to one of the two. If one of them is in use (−1: neither) it has a turn without a change.
+func (t *coupleTurns) feed(inUse, changes int, last bool) int {
+	firsts := []int{inUse}
+	turns := changes + 1
+	if inUse < 0 {
+		firsts, turns = []int{0, 1}, changes
+	}
+	most := never
+	for _, first := range firsts {
+		if !last {
+			most = max(most, t.feedInTurn(first, turns, turns, t.left))
+			continue
+		}
+		for tank, left := range t.ifLast {
+			if left < 0 {
+				continue
+			}
+			alternating := turns
+			if (tank == first) != (turns%2 == 1) { // one of the two has two turns in a row
+				alternating--
+			}
+			lefts := t.left
+			lefts[tank] = left
+			if alternating > 0 {
+				most = max(most, t.feedInTurn(first, turns, alternating, lefts))
+			}
+		}
+	}
+	return most
+}
+
+// feedInTurn is the most that is fed in so many turns of which the first is of a given tank. It has no more room than there is now, a later one the whole of
+// it. Turns may as well alternate: two in a row of one tank feed no more than one as far as there is room, and as far as there is time it doesn't matter
+// whose they are.
+func (t *coupleTurns) feedInTurn(first, turns, alternating int, left [2]int) int {
 	if turns == 0 {
 		return 0
 	}
-	width, second := o.room[0]+o.room[1], 1-first
+	width, second := t.room[0]+t.room[1], 1-first
 	var most [2]int
-	most[first] = min(o.left[first], o.room[first]+(turns+1)/2*width-width)
-	most[second] = min(o.left[second], turns/2*width)
-	return min(fedByCouple(most, o.room), min(o.room[first], o.inTime)+(turns-1)*o.inTime)
-}
-
-// fedByCouple is how much two tanks can feed that each could feed so much, neither more than its room beyond what the other does.
-func fedByCouple(most, room [2]int) int {
-	return min(most[0], most[1]+room[0]) + min(most[1], most[0]+room[1])
+	most[first] = min(left[first], t.room[first]+(alternating+1)/2*width-width)
+	most[second] = min(left[second], alternating/2*width)
+	fed := min(most[0], most[1]+t.room[0]) + min(most[1], most[0]+t.room[1])
+	return min(fed, min(t.room[first], t.inTime)+(turns-1)*t.inTime)
 }

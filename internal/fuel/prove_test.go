@@ -446,7 +446,7 @@ func TestMoreTanksAreAsGoodAsEveryChoiceOnTheGrid(t *testing.T) {
 func TestWhatIsLeftOutOfASearchChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		tanks := rapid.IntRange(3, 4).Draw(t, "tanks")
-		r := drawRequest(t, tanks, 60, []float64{rapid.SampledFrom([]float64{20, 30, 45}).Draw(t, "flow"), 30})
+		r := drawRequest(t, tanks, rapid.SampledFrom([]int{60, 30, 8, 2}).Draw(t, "most minutes"), []float64{rapid.SampledFrom([]float64{20, 30, 45}).Draw(t, "flow"), 30})
 		r.Rules.Pairs = rapid.SampledFrom([][][2]int{{{0, 1}}, {{1, 0}, {0, tanks - 1}}, {{0, 1}, {1, 2}}, {{0, tanks - 2}, {1, tanks - 1}}}).Draw(t, "pairs")
 		p := newProblem(r)
 		terms := p.terms()
