@@ -214,50 +214,52 @@ func (s *twoTanks) addRegions(level, fed int, within *band) {
 	}
 	first := sort.Search(len(s.stretches), func(i int) bool { return s.stretches[i].end >= reach.low.minutes })
 	for i := first; i < len(s.stretches) && s.stretches[i].start <= until; i++ {
+		// Within the stretch the shift is offset + slope·minutes + constant.
+		stretch, way := s.stretches[i], shiftOf(fed)
+		slope, constant := way*stretch.flowPerMinute, way*stretch.burnAt(0)
+		g := s.clipped(s.scratch[0], 1, halfPlane{1, 0, stretch.end})
+		g = s.clipped(g, 2, halfPlane{-1, 0, -stretch.start})
+		g = s.clipped(g, 3, halfPlane{slope, 1, within.high - constant})
+		g = s.clipped(g, 4, halfPlane{-slope, -1, constant - within.low})
+		if len(g) == 0 {
+			continue
+		}
 		for _, limits := range within.pieces {
-			s.addRegion(level, fed, i, within, limits)
+			piece := g
+			for n, l := range limits {
+				piece = s.clipped(piece, 5+n, halfPlane{
+					l.perBurn*stretch.flowPerMinute + l.perShift*slope, l.perShift, l.most - l.perBurn*stretch.burnAt(0) - l.perShift*constant,
+				})
+			}
+			s.addRegion(level, fed, i, slope, constant, piece)
 		}
 	}
 }
 
-// addRegion adds the region in one stretch within one convex set of limits.
-func (s *twoTanks) addRegion(level, fed, index int, within *band, limits []burnLimit) {
-	// Within the stretch the shift is offset + slope·minutes + constant.
-	stretch, way := s.stretches[index], shiftOf(fed)
-	slope := way * stretch.flowPerMinute
-	constant := way * stretch.burnAt(0)
-	g := s.scratch[0]
-	into := 1
-	clip := func(h halfPlane) {
-		if g.within(h) {
-			return
-		}
-		g = g.clip(s.scratch[into][:0], h)
-		s.scratch[into] = g
-		into = 3 - into
+// clipped is the part of a polygon within a half-plane, in some of the scratch room if that is not all of it.
+func (s *twoTanks) clipped(g polygon, into int, h halfPlane) polygon {
+	if g.within(h) {
+		return g
 	}
-	clip(halfPlane{1, 0, stretch.end})
-	clip(halfPlane{-1, 0, -stretch.start})
-	clip(halfPlane{slope, 1, within.high - constant})
-	clip(halfPlane{-slope, -1, constant - within.low})
-	for _, l := range limits {
-		clip(halfPlane{
-			l.perBurn*stretch.flowPerMinute + l.perShift*slope, l.perShift, l.most - l.perBurn*stretch.burnAt(0) - l.perShift*constant,
-		})
-	}
+	s.scratch[into] = g.clip(s.scratch[into][:0], h)
+	return s.scratch[into]
+}
+
+// addRegion adds the region of changes in a stretch from which feeding a tank, which moves the shift by a slope from a constant, leads to a polygon.
+func (s *twoTanks) addRegion(level, fed, index int, slope, constant float64, g polygon) {
 	if len(g) == 0 {
 		return
 	}
-	moved := s.scratch[into][:0]
+	moved := s.scratch[len(s.scratch)-1][:0]
 	for _, p := range g {
 		moved = append(moved, point{p.minutes, p.offset + 2*(slope*p.minutes+constant)})
 	}
-	g, s.scratch[into] = moved, moved
-	found := region{g, 1 - fed, index, level, g.box()}
+	s.scratch[len(s.scratch)-1] = moved
+	found := region{moved, 1 - fed, index, level, moved.box()}
 	if !s.known(&found) {
 		s.forget(level, &found)
 		start := len(s.slab)
-		s.slab = append(s.slab, g...)
+		s.slab = append(s.slab, moved...)
 		found.polygon = s.slab[start:len(s.slab):len(s.slab)]
 		s.levels[level] = append(s.levels[level], found)
 		at := foundIn(found.stretch, found.from)

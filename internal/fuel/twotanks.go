@@ -40,11 +40,20 @@ type twoTanks struct {
 	found      [][]region  // the same by stretch and tank: see foundIn
 	levelled   *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
 	starting   []start     // room for those that the reach is found from
+	choice     float64     // minutes from the earliest to the latest time of the change that was last found
 	slab       []point
-	scratch    [3]polygon
+	scratch    [10]polygon
 }
 
-func newTwoTanks(p *problem) *twoTanks { return &twoTanks{problem: p} }
+func newTwoTanks(p *problem) *twoTanks {
+	const corners = 10 // a polygon has more but rarely
+	s := &twoTanks{problem: p, slab: make([]point, 0, 8*corners)}
+	room := make([]point, len(s.scratch)*corners)
+	for i := range s.scratch {
+		s.scratch[i] = room[i*corners : i*corners : (i+1)*corners]
+	}
+	return s
+}
 
 // shiftOf is how feeding a tank moves the shift, which is the burn from tank 1 less that from tank 0.
 func shiftOf(tank int) float64 { return float64(2*tank - 1) }
@@ -218,14 +227,45 @@ func (s *twoTanks) lowestImbalance(changes int) {
 		s.narrow(low, high)
 		return
 	}
+	narrowed(s.halved(floor, best, narrowed) + imbalanceMargin)
+}
+
+// halved halves the way between a limit with which there is no course and one with which there has just been found one, to the lowest.
+//
+// All that is kept is linear, and so is, near the lowest limit, the time that there is for the next change. Two limits tell where it comes to nothing, and if
+// one just below that will not do and one just above it will, halving asks for none beyond them.
+func (s *twoTanks) halved(floor, best float64, narrowed func(limit float64) bool) float64 {
+	const near = imbalanceStep / 8
+	doesNot, does := floor, best
+	try := func(limit float64) bool {
+		switch {
+		case limit <= doesNot:
+			return false
+		case limit >= does:
+			return true
+		case narrowed(limit):
+			does = limit
+			return true
+		}
+		doesNot = limit
+		return false
+	}
+	above, time := best, s.choice
 	for floor+imbalanceStep < best {
-		if middle := (floor + best) / 2; narrowed(middle) {
-			best = middle
-		} else {
+		middle := (floor + best) / 2
+		if !try(middle) {
 			floor = middle
+			continue
+		}
+		best = middle
+		if s.choice >= 0 && s.choice < time {
+			lowest := best - s.choice*(above-best)/(time-s.choice)
+			above, time = best, s.choice
+			try(lowest - near)
+			try(lowest + near)
 		}
 	}
-	narrowed(best + imbalanceMargin)
+	return best
 }
 
 // narrow sets the ends of the band, on landing too.
@@ -322,7 +362,7 @@ func (s *twoTanks) keepsWithoutChange(st start) bool {
 // change with so many still to come.
 func (s *twoTanks) latestIn(level, tank int, shift, time, earliest, latest, slack float64) (float64, bool) {
 	offset := shift - shiftOf(tank)*s.terms.line.burnAt(time)
-	best, found := math.Inf(-1), false
+	earlier, best, found := math.Inf(1), math.Inf(-1), false
 	for _, r := range s.levels[level] {
 		if r.from != tank || offset < r.box.low.offset-slack || offset > r.box.high.offset+slack {
 			continue
@@ -338,10 +378,12 @@ func (s *twoTanks) latestIn(level, tank int, shift, time, earliest, latest, slac
 		if first > last+followSlack { // it takes the slack to get there
 			last = first
 		}
+		earlier = min(earlier, first)
 		if last > best {
 			best, found = last, true
 		}
 	}
+	s.choice = best - earlier
 	return best, found
 }
 
