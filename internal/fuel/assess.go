@@ -30,6 +30,7 @@ type problem struct {
 	usable  []float64 // by tank, now
 	pairs   [][2]int
 	factors []float64 // the least and the largest burn that the rules must hold for, as multiples of the planned
+	two     *twoTanks // what solves it with two tanks; nil until it is asked
 }
 
 func newProblem(request Request) *problem {

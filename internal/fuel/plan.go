@@ -99,7 +99,10 @@ func (p *problem) solver(mostGridStates int) solver {
 	case 1:
 		return p.solveOneTank
 	case 2:
-		return newTwoTanks(p).solve
+		if p.two == nil {
+			p.two = newTwoTanks(p)
+		}
+		return p.two.solve
 	default:
 		return newGrid(p, mostGridStates).solve
 	}

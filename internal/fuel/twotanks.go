@@ -45,15 +45,7 @@ type twoTanks struct {
 	scratch    [10]polygon
 }
 
-func newTwoTanks(p *problem) *twoTanks {
-	const corners = 10 // a polygon has more but rarely
-	s := &twoTanks{problem: p, slab: make([]point, 0, 8*corners)}
-	room := make([]point, len(s.scratch)*corners)
-	for i := range s.scratch {
-		s.scratch[i] = room[i*corners : i*corners : (i+1)*corners]
-	}
-	return s
-}
+func newTwoTanks(p *problem) *twoTanks { return &twoTanks{problem: p} }
 
 // shiftOf is how feeding a tank moves the shift, which is the burn from tank 1 less that from tank 0.
 func shiftOf(tank int) float64 { return float64(2*tank - 1) }
@@ -105,6 +97,9 @@ func (s *twoTanks) prepare(t terms) bool {
 	if s.ends[0][0] > s.ends[0][1] && s.ends[1][0] > s.ends[1][1] {
 		return false
 	}
+	if s.slab == nil {
+		s.makeRoom()
+	}
 	s.stretches = s.stretches[:0]
 	for _, stretch := range t.line.stretches {
 		if stretch.changeAllowed {
@@ -113,6 +108,16 @@ func (s *twoTanks) prepare(t terms) bool {
 	}
 	s.beginnings = s.problem.beginnings(t)
 	return true
+}
+
+// makeRoom makes room for as many polygons as most flights have, which is cheaper at once than bit by bit.
+func (s *twoTanks) makeRoom() {
+	const corners = 10
+	s.slab = make([]point, 0, 8*corners)
+	room := make([]point, len(s.scratch)*corners)
+	for i := range s.scratch {
+		s.scratch[i] = room[i*corners : i*corners : (i+1)*corners]
+	}
 }
 
 // widen turns the terms, widened by a slack, into what the shift has to keep.
