@@ -526,6 +526,28 @@ func Follow(request Request, startOn int, changes []Change) (Schedule, error) {
 	return p.schedule(c), nil
 }
 
+// Untouched reckons with the planned burn when, in minutes, the tank in use comes to a limit if no tank is changed: that of the imbalance, and the end of
+// its usable fuel; +Inf where it doesn't. The error is about a request that can't be reckoned with or says of no tank that it is in use.
+func Untouched(request Request) (limitAt, dryAt float64, err error) {
+	if err := request.problem(); err != nil {
+		return 0, 0, err
+	}
+	if request.Selected == FreeToChoose {
+		return 0, 0, fmt.Errorf("no tank is in use")
+	}
+	p := newProblem(request)
+	planned := p.reckon(course{start: request.Selected}, 1)
+	limitAt = math.Inf(1)
+	if limit := request.Rules.MaxImbalance; limit > 0 {
+		for _, pair := range p.pairs {
+			if at, by := aboveEnvelope(planned.knots, pair, limit); by > tolerance {
+				limitAt = min(limitAt, at)
+			}
+		}
+	}
+	return limitAt, planned.dryAt, nil
+}
+
 // Rule is one of the rules that a schedule has to keep.
 type Rule int
 

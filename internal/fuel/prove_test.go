@@ -574,3 +574,22 @@ func TestEveryRequestGetsASchedule(t *testing.T) {
 		require.InDelta(t, 0, left, 1e-4)
 	})
 }
+
+// What an untouched selector comes to is what following a schedule without changes breaks.
+func TestUntouchedIsWhatNoChangeBreaks(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := drawRequest(t, rapid.IntRange(2, 4).Draw(t, "tanks"), 40, []float64{0, 20, 45, 90})
+		r.Selected, r.Rules.Pairs = max(0, r.Selected), [][2]int{{1, 0}}
+		limitAt, dryAt, err := Untouched(r)
+		require.NoError(t, err)
+
+		r.Rules.ExtraBurnFraction, r.Rules.ChangeEveryMinutes = 0, 0
+		followed, err := Follow(r, r.Selected, nil)
+		require.NoError(t, err)
+		broken := map[Rule]float64{RuleImbalance: math.Inf(1), RuleUsableFuel: math.Inf(1)}
+		for _, b := range followed.Broken {
+			broken[b.Rule] = b.AtMinutes
+		}
+		require.Equal(t, broken, map[Rule]float64{RuleImbalance: limitAt, RuleUsableFuel: dryAt})
+	})
+}

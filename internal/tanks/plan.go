@@ -206,20 +206,15 @@ func (k *Tanks) request(t time.Time, burns []fuel.Burn, burn Burn) (fuel.Request
 
 // findLimits finds when a limit is reached, by the planned burn, if the tank in use stays selected.
 func (k *Tanks) findLimits(request fuel.Request) {
-	request.Rules.ExtraBurnFraction = 0
-	request.Rules.ChangeEveryMinutes = 0
-	still, err := fuel.Follow(request, request.Selected, nil)
+	limitAt, dryAt, err := fuel.Untouched(request)
 	if err != nil {
 		return
 	}
-	for _, broken := range still.Broken {
-		at := plus(k.planned.at, broken.AtMinutes)
-		switch broken.Rule {
-		case fuel.RuleImbalance:
-			k.planned.limitAt = at
-		case fuel.RuleUsableFuel:
-			k.planned.dryAt = at
-		}
+	if !math.IsInf(limitAt, 1) {
+		k.planned.limitAt = plus(k.planned.at, limitAt)
+	}
+	if !math.IsInf(dryAt, 1) {
+		k.planned.dryAt = plus(k.planned.at, dryAt)
 	}
 }
 
