@@ -172,7 +172,9 @@ func (k *reckoner) takeDescent() {
 			down.FromFt = k.at.altitudeFt
 		}
 		for down.Leg > k.at.leg || down.FromNM > k.track().ToNM-sameDistanceNM {
-			k.nextTrack()
+			if !k.nextTrack() { // it is met overhead the destination: nothing of it is left
+				return
+			}
 		}
 		if down.ToNM-down.FromNM <= sameDistanceNM {
 			continue

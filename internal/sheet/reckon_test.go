@@ -95,6 +95,21 @@ func TestDescentPassesOverALowLevel(t *testing.T) {
 	assert.InDelta(t, 6, minutesIn(way, sheet.Descent), 1e-6)
 }
 
+// TestTheLastLevelIsThatOfTheCircuit: a step down to the height of the arrival, which is held until overhead the destination: that is where the last
+// descent is met, and nothing is left of it.
+func TestTheLastLevelIsThatOfTheCircuit(t *testing.T) {
+	for arrivalFt := 1500.0; arrivalFt < 3500; arrivalFt += 37 {
+		way := reckoned(t, bent(4000, arrivalFt, bentLeg{20, 4000}, bentLeg{30, arrivalFt}))
+		_, _, descends := way.TopOfDescent()
+		require.False(t, descends, "%.0f ft", arrivalFt)
+		last := way[len(way)-1]
+		require.Equal(t, sheet.Cruise, last.Phase)
+		require.InDelta(t, arrivalFt, last.ToFt, 1e-9)
+		require.InDelta(t, 50, way.DistanceNM(), 1e-6)
+		require.InDelta(t, (4000-arrivalFt)/500, minutesIn(way, sheet.Descent), 1e-6)
+	}
+}
+
 // TestPeak: a climb that must end before its level. From sea level to 1,000 ft over 12 nm: up at 600 ft/min and 72 kt (500 ft/nm),
 // down at 500 ft/min and 100 kt (300 ft/nm), so they meet where 500 x = 1000 + 300 (12 − x).
 func TestPeak(t *testing.T) {
