@@ -185,7 +185,11 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 	case s.Position.FlownSinceNM != nil:
 		row("position", "%s not logged, %s flown since it was due, by %s", s.Leg.To, say.Miles(*s.Position.FlownSinceNM), s.Position.By)
 	default:
-		row("position", "%s after %s, %s to go, ±%s, by %s", say.Miles(s.Position.AfterNM), s.Leg.From, say.Miles(s.Position.ToGoNM),
+		beside := ""
+		if off := s.Position.OffTrackNM; off != nil && *off != 0 {
+			beside = ", " + say.OffTrack(*off)
+		}
+		row("position", "%s after %s, %s to go%s, ±%s, by %s", say.Miles(s.Position.AfterNM), s.Leg.From, say.Miles(s.Position.ToGoNM), beside,
 			say.Miles(s.Position.UncertaintyNM), s.Position.By)
 	}
 	row("groundspeed", "%s in use, %s measured, %s planned", say.Knots(s.Groundspeed.UsedKt), say.KnotsOf(s.Groundspeed.MeasuredKt), say.Knots(s.Groundspeed.PlannedKt))

@@ -238,3 +238,46 @@ func TestABeliefStaysOne(t *testing.T) {
 		}
 	})
 }
+
+// Two radials that cut are a fix, though each is an entry of its own and minutes lie between them: the aircraft is where they cross, as sure as it is said to be.
+// Two of the same station, or ones read long apart, are none.
+func TestTwoLinesThatCutAreAFix(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		state, start := flying(t, rapid.Float64Range(4, 7).Draw(r, "minutes"))
+		l, before := state.fold.legs[1].line().Line, state.fold
+		rightNM := rapid.Float64Range(-8, 8).Draw(r, "right of track")
+		wait := time.Duration(rapid.IntRange(0, 15).Draw(r, "half minutes apart")) * 30 * time.Second
+		beacons := rapid.SampledFrom([][2]string{{"KVN", "OBN"}, {"OBN", "KVN"}, {"GRN", "OBN"}, {"KVN", "KVN"}}).Draw(r, "beacons")
+		var from []float64
+		sight := func(ident string, at time.Time) earth.Position {
+			alongNM, _ := before.reckonedAlong(at)
+			on, azimuth := l.At(alongNM)
+			where, _ := earth.Direct(on, azimuth+90, rightNM)
+			station, _ := state.fold.sheet.Plan.Point(ident)
+			line := earth.Inverse(station.At, where)
+			from = append(from, line.AzimuthEnd)
+			radial := line.AzimuthStart - state.fold.stations[ident]
+			e := Event{N: state.records.Len() + 1, T: at, Rec: at, Act: Fix, Beacon: ident, Radial: ref(angle.Wrap360(radial))}
+			require.NoError(t, state.Apply(e))
+			return where
+		}
+		sight(beacons[0], start)
+		require.Nil(r, state.At(start).Position.OffTrackNM, "one line tells no place")
+		where := sight(beacons[1], start.Add(wait))
+		now := state.At(start.Add(wait)).Position
+		if beacons[0] == beacons[1] || wait > crossedWithin {
+			require.Nil(r, now.OffTrackNM)
+			return
+		}
+		const aboutNone, surely = 20.0, 40.0
+		switch cut := math.Abs(math.Remainder(from[1]-from[0], 180)); {
+		case cut < aboutNone:
+			require.Nil(r, now.OffTrackNM, "lines that cut by %.0f degrees", cut)
+			return
+		case cut < surely && now.OffTrackNM == nil:
+			return
+		}
+		require.NotNil(r, now.OffTrackNM)
+		require.Less(r, earth.Inverse(where, now.Place()).DistanceNM, 2*math.Hypot(now.UncertaintyNM, now.UncertaintyAcrossNM))
+	})
+}

@@ -30,6 +30,7 @@ type figure struct {
 	also     vector // how the reading depends on states other than the place
 	variance float64
 	whole    bool // of a place that is known both ways
+	cut      bool // it is a line that another cuts
 }
 
 // observed is the belief after a figure; reckonedNM is where on the leg the aircraft was reckoned to be. A figure that is no straight line
@@ -89,7 +90,13 @@ func (f *fuelled) foldFix(e Event) bool {
 		f.station = e.Beacon
 		f.belief = f.belief.told(radialDeg, 0, radialSigmaDeg)
 	}
-	f.see(e.T, figures)
+	line := f.sighted(e, figures)
+	if crossed, ok := f.crossedBy(line); ok {
+		f.ahead, figures = crossed, append(figures, line.figure)
+	} else {
+		f.see(e.T, figures)
+	}
+	f.keepLine(line)
 	if e.OffTrack != nil {
 		f.seenAcross(e.OffTrack)
 	}
@@ -99,6 +106,81 @@ func (f *fuelled) foldFix(e Event) bool {
 	}
 	f.anchor.by = ByFix
 	return true
+}
+
+// positionLine is a fix of one figure of a beacon: a line that the aircraft was on. Another that cuts it soon afterwards tells where the aircraft is, both ways.
+type positionLine struct {
+	at       time.Time
+	leg      int
+	beacon   string
+	distance bool // from the beacon, not a bearing
+	figure   figure
+	before   belief  // it was taken in
+	byNM     vector  // how it moved the place, along and right of the leg
+	alongNM  float64 // where the aircraft was then believed to be, along the leg
+	acrossNM float64 // and right of it
+}
+
+// untaken is a later belief with the place as unsure as before the line was taken in, and where it was taken to be without it.
+func (l *positionLine) untaken(b belief) belief {
+	for _, state := range []int{alongNM, acrossNM} {
+		b = b.uncorrelated(state, max(b.covariance[state][state], l.before.covariance[state][state]))
+		b.mean[state] -= l.byNM[state]
+	}
+	return b
+}
+
+// Two lines are one fix if they are read within a time, in which the aircraft's way is known well enough to carry the first on, and cut by an angle at
+// least. Common practice, no source.
+const (
+	crossedWithin = 5 * time.Minute
+	leastCutDeg   = 30.0
+)
+
+// sighted is a fix as the line that it tells, before it is taken in; nil where it tells none, or more.
+func (f *ahead) sighted(e Event, figures []figure) *positionLine {
+	if len(figures) != 1 || e.Beacon == "" || e.OffTrack != nil {
+		return nil
+	}
+	f.predict(e.T)
+	return &positionLine{at: e.T, leg: f.leg, beacon: e.Beacon, distance: e.DME != nil, figure: figures[0], before: f.belief}
+}
+
+// crossedBy is the flight once a line is taken in together with the one that was read before it, which is carried on by the way made since; ok is
+// false where the two are no fix.
+func (f *ahead) crossedBy(line *positionLine) (crossed ahead, ok bool) {
+	last := f.line
+	if line == nil || last == nil || last.leg != line.leg || line.at.Sub(last.at) > crossedWithin || f.evidence == nil ||
+		last.beacon == line.beacon && last.distance == line.distance {
+		return crossed, false
+	}
+	reckonedNM, _ := f.reckonedAlong(line.at)
+	onNM, asideNM := reckonedNM+f.belief.mean[alongNM]-last.alongNM, f.belief.mean[acrossNM]-last.acrossNM
+	earlier, later := last.figure, line.figure
+	earlier.off = func(along, across float64) float64 { return last.figure.off(along-onNM, across-asideNM) }
+	if earlier.also[radialDeg] != 0 { // that is of the beacon being read now
+		earlier.variance += radialSigmaDeg * radialSigmaDeg
+		earlier.also[radialDeg] = 0
+	}
+	earlier.cut, later.cut = true, true
+	crossed = *f
+	crossed.belief = last.untaken(f.belief)
+	crossed.see(line.at, []figure{earlier, later})
+	mean := crossed.belief.mean
+	_, one := earlier.about(mean, mean, reckonedNM)
+	_, other := later.about(mean, mean, reckonedNM)
+	steep := math.Hypot(one[alongNM], one[acrossNM]) * math.Hypot(other[alongNM], other[acrossNM])
+	return crossed, math.Abs(one[alongNM]*other[acrossNM]-one[acrossNM]*other[alongNM]) > steep*angle.Sin(leastCutDeg)
+}
+
+// keepLine keeps the line of a fix that has been taken in; nil: it was none.
+func (f *ahead) keepLine(line *positionLine) {
+	if f.line = line; line == nil {
+		return
+	}
+	reckonedNM, _ := f.reckonedAlong(line.at)
+	line.byNM = f.belief.mean.plus(-1, line.before.mean)
+	line.alongNM, line.acrossNM = reckonedNM+f.belief.mean[alongNM], f.belief.mean[acrossNM]
 }
 
 // supposeBeforeEnd takes an aircraft whose leg's end is overdue to be before it, however far beyond it is reckoned to be: a pilot who reads a distance to
@@ -147,6 +229,8 @@ func (f *flown) supposed(b belief, figures []figure, reckonedNM float64) belief 
 		switch {
 		case one.whole:
 			return b.uncorrelated(acrossNM, lostNM*lostNM)
+		case one.cut && sigmas > otherwise: // it is where they cross
+			return b.lost(lostNM * lostNM)
 		case len(figures) > 1 && sigmas > otherwise:
 			return b.uncorrelated(acrossNM, strayNM*strayNM)
 		}
@@ -169,7 +253,7 @@ func (f *fuelled) foldPosition(e Event) bool {
 	if f.told.watched.leg > f.leg { // it shows the leg's end passed, which is offered: where beside this leg it goes on says nothing of that
 		return false
 	}
-	f.feedAt = e.T
+	f.feedAt, f.line = e.T, nil
 	f.see(e.T, f.placeFigures(*e.At, feedSigmaNM))
 	if !f.worthReckoning(e.T, n) {
 		return false
@@ -299,6 +383,7 @@ func (f *flown) declinationAt(at place) float64 {
 // beside is a distance off the track that is known, and how the pilot wants to come back.
 type beside struct {
 	toldNM   float64 // along the leg, where it was told
+	told     time.Time
 	withinNM *float64
 	// advised is the magnetic heading that leads back from there, to the track or to the leg's end, once it is reckoned; nil: none does.
 	advised *float64
@@ -306,7 +391,7 @@ type beside struct {
 
 // setOffTrack takes what the belief has of the distance off track for known.
 func (f *believed) setOffTrack(e Event) {
-	f.offTrack = &beside{toldNM: f.anchor.afterNM, withinNM: e.Within}
+	f.offTrack = &beside{toldNM: f.anchor.afterNM, told: e.T, withinNM: e.Within}
 }
 
 // regained reports whether the track is regained as the pilot wanted, so far along the leg.
@@ -381,6 +466,9 @@ func (f *ahead) makeOffTrack(t time.Time) *OffTrackNow {
 		ClosingRule: off.ClosingRule, ClosingExact: off.ClosingExact, TurnRule: off.TurnRule(), TurnExact: off.TurnExact(), Differs: off.Differs(),
 		HeadingMagnetic: f.headingClosing(n, off.ClosingExact), Regain: f.regain(n, right, toGo),
 	}
+	if steered, ok := f.steered(); ok {
+		o.Turned = steered.at.After(f.offTrack.told)
+	}
 	switch advised := f.offTrack.advisedFrom(n.afterNM); {
 	case advised == nil || f.steering() != nil: // what is steered leads elsewhere
 	case o.Regain != nil && o.Regain.Chosen:
@@ -389,6 +477,22 @@ func (f *ahead) makeOffTrack(t time.Time) *OffTrackNow {
 		o.HeadingMagnetic = advised
 	}
 	return o
+}
+
+// TurnBack is the turn from the heading being steered, as it was told on this leg or else that along the track, to the one that leads to the leg's
+// end from beside the track: in whole degrees as the two are shown, right positive. ok is false where none leads there.
+func (s *Snapshot) TurnBack() (degrees float64, ok bool) {
+	from := s.Steer.Steering
+	if from == nil {
+		from = s.Steer.WasMagnetic
+	}
+	if from == nil {
+		from = s.Steer.HeadingMagnetic
+	}
+	if from == nil || s.OffTrack == nil || s.OffTrack.HeadingMagnetic == nil {
+		return 0, false
+	}
+	return angle.Turn(float64(angle.Whole(*from)), float64(angle.Whole(*s.OffTrack.HeadingMagnetic))), true
 }
 
 // regain is the way back to the track before the leg's end.

@@ -75,6 +75,7 @@ type believed struct {
 	// evidence is where the next interval begins that tells of the wind; nil when something came between.
 	evidence *anchor
 	misfit   *misfit
+	line     *positionLine           // the last fix, where that was a single line
 	station  string                  // the beacon that the last radial was of
 	offTrack *beside                 // nil: nobody said, on this leg
 	feedAt   time.Time               // of the last position that was reckoned from

@@ -208,6 +208,8 @@ type OffTrackNow struct {
 	TurnRule        float64 `json:"turn_rule"` // straight to the leg's end
 	TurnExact       float64 `json:"turn_exact"`
 	Differs         bool    `json:"differs"` // rule and exact figure, by a degree or more
+	// Turned says that another heading was told since: the turns were counted from the one before it.
+	Turned bool `json:"-"`
 	// HeadingMagnetic leads straight to the leg's end through the wind in use.
 	HeadingMagnetic *float64 `json:"heading_magnetic"`
 	// Regain leads back to the track before that; nil where the place to be back on it is passed, or not before the leg's end.

@@ -273,6 +273,7 @@ func (f *believed) arrive(t time.Time, s spot, n now) {
 			l.checkpointsActual = values.Replaced(l.checkpointsActual, s.checkpoint, t)
 		}
 	})
+	f.line = nil
 	f.anchor = anchor{
 		place: s.place, at: t, altitudeFt: n.point.AltitudeFt, descending: n.descending, by: ByPassing,
 	}

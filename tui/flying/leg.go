@@ -243,17 +243,25 @@ func (d *drawing) backToTrack() (said offTrackSaid) {
 		return said
 	}
 	said.add(d.theme.Caution, say.OffTrack(off.OffNM))
-	if off.HeadingMagnetic != nil {
-		rule := ""
-		if off.Differs {
-			rule = " (1 in 60: " + say.Side(off.TurnRule, 0) + ")"
-		}
-		said.add(d.theme.Value, "turn "+say.Side(off.TurnExact, 0)+rule+": steer "+say.Degrees(*off.HeadingMagnetic))
+	if turn, ok := d.TurnBack(); ok {
+		said.add(d.theme.Value, turnTo(turn, off)+"steer "+say.Degrees(*off.HeadingMagnetic))
 	}
 	if r := off.Regain; r != nil && r.Chosen && r.HeadingMagnetic != nil {
 		said.add(d.theme.Value, "back in "+say.Miles(r.WithinNM)+": steer "+say.Degrees(*r.HeadingMagnetic))
 	}
 	return said
+}
+
+// turnTo says by how much to turn back from what is steered and, where that differs and holds still, by how much 1 in 60 would have it.
+func turnTo(turn float64, off *flight.OffTrackNow) string {
+	if turn == 0 {
+		return ""
+	}
+	said := "turn " + say.Side(turn, 0)
+	if math.Abs(turn-off.TurnRule) >= 1 && !off.Turned {
+		said += " (1 in 60: " + say.Side(off.TurnRule, 0) + ")"
+	}
+	return said + ": "
 }
 
 // line sets groups of phrases one after the other; a group that has no room is left out whole.
