@@ -331,7 +331,7 @@ func (f *fold) standings(t time.Time) (now standings, stay meanwhile) {
 		open := &f.prompts.made[i]
 		delay := f.delayOf(open, t)
 		stands := f.prompts.standing(open, t, delay)
-		if stands.state != Coming && (open.Kind == PromptDescent || open.Kind == PromptTank) {
+		if stands.state != Coming && (open.Kind == PromptDescent || open.Kind == PromptTank || open.Kind == PromptReport) {
 			now.steady = false
 		}
 		now.each = append(now.each, stands)

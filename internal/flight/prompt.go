@@ -177,6 +177,9 @@ func (f *fold) close(open *pending, e *Event) {
 	prompt := f.prompt(open, f.delayOf(open, e.T))
 	at := e.T
 	prompt.Answered, prompt.State = &at, PromptDone
+	if prompt.Kind == PromptReport {
+		prompt.Detail = f.reportLines(latest(at, prompt.Due))
+	}
 	if e.Act == Skipped {
 		prompt.State = PromptSkipped
 	}
@@ -451,6 +454,9 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		if prompt.Kind == PromptTank && prompt.State != Coming {
 			f.tankAsOfNow(prompt, t)
 		}
+		if prompt.Kind == PromptReport {
+			prompt.Detail = f.reportLines(latest(t, prompt.Due))
+		}
 	}
 	return list
 }
@@ -532,8 +538,8 @@ type stands struct {
 // standing is how an open prompt stands at a moment, its times moved by a delay.
 func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stands {
 	s := stands{due: shown(open.due.Add(delay)), state: Coming}
-	if until := q.snoozed.At(open.ID); !until.IsZero() && until.After(s.due) {
-		s.due, s.snoozed = until, t.Before(until)
+	if until := q.snoozed.At(open.ID); until.After(s.due) && until.After(t) {
+		s.due, s.snoozed = until, true
 	}
 	lead := open.Kind.lead()
 	waits := delay > 0 && !open.due.Add(delay).Before(t) // what it waits for has not come

@@ -126,8 +126,7 @@ func (f *fold) promptReport() {
 	if !r.next || f.complete || !f.landed.IsZero() {
 		return
 	}
-	due := r.at.Add(reportAfter)
-	f.add(pending{due: due, task: newTask(task{ID: "report-" + r.point, Kind: PromptReport, Text: "report " + r.point, Detail: f.reportLines(due)})})
+	f.add(pending{due: r.at.Add(reportAfter), task: newTask(task{ID: "report-" + r.point, Kind: PromptReport, Text: "report " + r.point})})
 }
 
 // How long before its due time an act may well have been done. Common practice, no source.

@@ -125,9 +125,12 @@ func LongMinutes(minutes float64) float64 {
 	return math.Copysign(math.Floor(math.Round(60*math.Abs(minutes))/60), minutes) + 0
 }
 
-// ReportLong is a length of time as a report to a station says it, in full minutes: "2 hours 45".
+// ReportLong is a length of time as a report to a station says it, in full minutes: "2 hours 45", "52 minutes".
 func ReportLong(minutes float64) string {
 	whole := int(minutes)
+	if whole < 60 {
+		return Counted(whole, "minute", "minutes")
+	}
 	return fmt.Sprintf("%s %02d", Counted(whole/60, "hour", "hours"), whole%60)
 }
 
