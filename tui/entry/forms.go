@@ -494,6 +494,8 @@ func readFix(r *reader, e *flight.Event) {
 			e.Radial = r.within("the radial", text, "radial")
 		case unit == "relative" && e.Relative == nil:
 			e.Relative = r.within("the relative bearing", text, "relative")
+		case unit == "" && slices.Contains(r.names.beacons, strings.ToUpper(text)):
+			r.fail("one beacon an entry: enter what %s shows by itself, within five minutes of this one", strings.ToUpper(text))
 		case unit == "":
 			r.fail(`after %q must stand "dme", "radial" or "relative"`, text)
 		default:

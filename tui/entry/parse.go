@@ -30,7 +30,7 @@ func parse(line string, s flight.Snapshot, c times) (flight.Event, error) {
 	}
 	event, err := form.parse(tokens[1:], s, c)
 	if err != nil {
-		return flight.Event{}, fmt.Errorf("%s: %w; write %q", form.Verb, err, form.Example)
+		return flight.Event{}, fmt.Errorf("%s: %w; write %q", form.Verb, err, form.ExampleIn(s))
 	}
 	return event, nil
 }
