@@ -205,6 +205,9 @@ func (p *page) drawAlong(s alongShown) string {
 	line.begin(p)
 	line.add(phrase{t.Value, way})
 	line.add(s.off.phrases[:s.off.many]...)
+	if s.off.rule != "" {
+		line.add(phrase{t.Label, "1 in 60:"}, phrase{t.Value, s.off.rule})
+	}
 	level := p.levels.Of(s.level, drawLevel)
 	if level.level != "" {
 		line.add(phrase{t.Value, level.level})
@@ -225,6 +228,7 @@ func (p *page) drawAlong(s alongShown) string {
 type offTrackSaid struct {
 	phrases [3]phrase
 	many    int
+	rule    string // the turn by 1 in 60, where that differs and no heading was told since; else empty
 }
 
 func (o *offTrackSaid) add(role theme.Role, text string) {
@@ -244,24 +248,19 @@ func (d *drawing) backToTrack() (said offTrackSaid) {
 	}
 	said.add(d.theme.Caution, say.OffTrack(off.OffNM))
 	if turn, ok := d.TurnBack(); ok {
-		said.add(d.theme.Value, turnTo(turn, off)+"steer "+say.Degrees(*off.HeadingMagnetic))
+		steer := "steer " + say.Degrees(*off.HeadingMagnetic)
+		if turn != 0 {
+			steer = "turn " + say.Side(turn, 0) + ": " + steer
+			if math.Abs(turn-off.TurnRule) >= 1 && !off.Turned {
+				said.rule = say.Side(off.TurnRule, 0)
+			}
+		}
+		said.add(d.theme.Value, steer)
 	}
 	if r := off.Regain; r != nil && r.Chosen && r.HeadingMagnetic != nil {
 		said.add(d.theme.Value, "back in "+say.Miles(r.WithinNM)+": steer "+say.Degrees(*r.HeadingMagnetic))
 	}
 	return said
-}
-
-// turnTo says by how much to turn back from what is steered and, where that differs and holds still, by how much 1 in 60 would have it.
-func turnTo(turn float64, off *flight.OffTrackNow) string {
-	if turn == 0 {
-		return ""
-	}
-	said := "turn " + say.Side(turn, 0)
-	if math.Abs(turn-off.TurnRule) >= 1 && !off.Turned {
-		said += " (1 in 60: " + say.Side(off.TurnRule, 0) + ")"
-	}
-	return said + ": "
 }
 
 // line sets groups of phrases one after the other; a group that has no room is left out whole.
