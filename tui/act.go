@@ -39,11 +39,11 @@ func (r *Root) fulfil(intents []screen.Intent) {
 }
 
 // record stamps an act of the pilot's, checks it and stores it; a doubt waits for a yes, and so does what is asked about first.
-func (r *Root) record(e flight.Event) { r.recordAsking(e, r.asksFirst(e)) }
+func (r *Root) record(e flight.Event) { r.recordAsking(e, func() question { return r.asksFirst(e) }) }
 
 // asksFirst is the question that an act is asked about before it is recorded: what changes the destination, and what takes an entry away that
-// was not the last. It is empty for the others.
-func (r *Root) asksFirst(e flight.Event) string {
+// was not the last. It is none for the others.
+func (r *Root) asksFirst(e flight.Event) question {
 	switch {
 	case e.Act == flight.Divert && e.Rejoin == nil:
 		name := e.To
@@ -52,44 +52,58 @@ func (r *Root) asksFirst(e flight.Event) string {
 				name = say.Named(way.Point, way.Name)
 			}
 		}
-		return "Divert to " + name + ", the destination from then on?"
+		return question{text: "Divert to " + name + ", the destination from then on?", of: "divert"}
 	case e.Act == flight.Void:
 		for _, entry := range r.snapshot.Entries {
 			if entry.Event.N == e.Event {
-				return fmt.Sprintf("Void entry %d, %s %s?", e.Event, entry.Text, say.Time(entry.Event.T))
+				text := fmt.Sprintf("Void entry %d, %s %s?", e.Event, entry.Text, say.Time(entry.Event.T))
+				return question{text: text, of: text}
 			}
 		}
 	}
-	return ""
+	return question{}
 }
 
-// recordAsking records an act after a yes to a question; an empty one is not asked.
-func (r *Root) recordAsking(e flight.Event, question string) {
+// recordAsking records an act, after a yes where it is doubtful or first has a question.
+func (r *Root) recordAsking(e flight.Event, first func() question) {
 	if !r.mode.records {
 		r.setClock(e)
 		return
 	}
 	e = r.stamp(e)
+	asks := func() (question, error) { return r.asksAbout(e, first) }
+	switch asked, err := asks(); {
+	case err != nil:
+		r.refuse(err.Error())
+	case asked.text == "":
+		r.enter(e)
+	default:
+		r.put(asked, e, asks, func(q question) {
+			e.Confirmed = q.doubts
+			r.enter(e)
+		})
+	}
+}
+
+// enter stores what the pilot has entered; no question stands that would enter it once more.
+func (r *Root) enter(e flight.Event) {
+	if r.store(e) {
+		r.overtake(e)
+	}
+}
+
+// asksAbout is what is to be asked before an act is recorded, as things stand: a doubt before all else. The error says why it can't be recorded.
+func (r *Root) asksAbout(e flight.Event, first func() question) (question, error) {
 	err := r.check(e)
 	var doubt *flight.Doubt
 	switch {
 	case errors.As(err, &doubt):
-		question = doubt.Error() + ". Record it all the same?"
+		return question{text: doubt.Error() + ". Record it all the same?", of: doubt.Of, doubts: true}, nil
 	case err != nil:
-		r.refuse(err.Error())
-		return
-	case question == "":
-		r.store(e)
-		return
+		return question{}, err
+	default:
+		return first(), nil
 	}
-	r.asked = &asked{text: question, ofLine: r.line != nil, yes: func() {
-		e.Confirmed = doubt != nil
-		if err := r.check(e); err != nil { // other entries may have come between
-			r.refuse(err.Error())
-		} else {
-			r.store(e)
-		}
-	}}
 }
 
 // check asks the flight; the recorder gives the act its machine's time anew.
@@ -311,7 +325,7 @@ func (r *Root) undo() {
 		r.said = "nothing to undo"
 		return
 	}
-	r.recordAsking(flight.Event{Act: flight.Void, Event: last.N}, "")
+	r.recordAsking(flight.Event{Act: flight.Void, Event: last.N}, unasked)
 }
 
 func (r *Root) closeLine() { r.line = nil }

@@ -47,8 +47,14 @@ func (r *Root) passing() {
 		r.record(passing)
 		return
 	}
-	text := fmt.Sprintf("%s was not logged. Is this %s?", frame.Clean(was.point), frame.Clean(point))
-	r.asked = &asked{text: text, yes: func() { r.record(passing) }}
+	asks := func() (question, error) {
+		if r.behindUs(was.point) || r.behindUs(point) {
+			return question{}, nil
+		}
+		return question{text: fmt.Sprintf("%s was not logged. Is this %s?", frame.Clean(was.point), frame.Clean(point)), of: "not logged"}, nil
+	}
+	first, _ := asks()
+	r.put(first, passing, asks, func(question) { r.record(passing) })
 }
 
 // meant is the point that the passing key means: the marked one, else with a time given the one that fits it, else the next; chosen says that it

@@ -23,6 +23,9 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	r.started = true
 	r.said, r.own = "", ownEcho{}
 	r.refresh()
+	if r.meantForWithdrawn(msg) {
+		return terminal.Effect{Redraw: true}
+	}
 	defer r.askAgain()
 	if r.asked != nil {
 		question := r.asked
@@ -31,7 +34,7 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 			if question.quits {
 				return terminal.Effect{Redraw: true, Command: tea.Quit}
 			}
-			question.yes()
+			r.confirm(question)
 			return terminal.Effect{Redraw: true, Ring: r.newCalls()}
 		}
 		if key.Matches(msg, r.question.No) {
@@ -58,30 +61,6 @@ func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	}
 	effect.Ring = r.newCalls()
 	return effect
-}
-
-// askAgain puts the last question that another key came before, once that key has done its own.
-func (r *Root) askAgain() {
-	if r.line != nil || len(r.waiting) == 0 {
-		return
-	}
-	at := len(r.waiting) - 1
-	if r.asked != nil {
-		at = slices.IndexFunc(r.waiting, func(q *asked) bool { return q.text == r.asked.text })
-	}
-	if at >= 0 { // with the same key pressed again its first time counts
-		r.asked = r.waiting[at]
-		r.waiting = slices.Delete(r.waiting, at, at+1)
-	}
-}
-
-// ask puts a question that no key gave rise to, once what is open is done with: a finger on its way to that is not to answer this.
-func (r *Root) ask(q *asked) {
-	if r.asked != nil || r.line != nil {
-		r.waiting = slices.Insert(r.waiting, 0, q)
-		return
-	}
-	r.asked = q
 }
 
 // unusable says so when a key is one of the root's or of the screen's in front, but can't be used now.
@@ -308,11 +287,14 @@ func (r *Root) unhurried(word string) (p flight.Prompt, ok bool) {
 
 // answer records what a prompt asks for; long before its time only after a yes, as of when it was pressed.
 func (r *Root) answer(p flight.Prompt) {
-	question := ""
-	if p.Hasty {
-		question = fmt.Sprintf("%q is not due before %s. Is it done already?", p.Text, say.Time(p.Due))
-	}
-	r.recordAsking(p.Answer.Event(), question)
+	r.recordAsking(p.Answer.Event(), func() question {
+		at := slices.IndexFunc(r.snapshot.Prompts, func(now flight.Prompt) bool { return now.ID == p.ID && now.Hasty })
+		if at < 0 {
+			return question{}
+		}
+		now := &r.snapshot.Prompts[at]
+		return question{text: fmt.Sprintf("%q is not due before %s. Is it done already?", now.Text, say.Time(now.Due)), of: "hasty"}
+	})
 }
 
 // takeOffer records the passing that the feed shows, at its moment.
@@ -456,13 +438,13 @@ func (r *Root) close() {
 func (r *Root) quit() tea.Cmd {
 	phase := r.snapshot.Phase
 	if r.storage.Kept > 0 {
-		r.asked = &asked{text: "Quit while " + say.Counted(r.storage.Kept, "entry is", "entries are") + " not on disk?", quits: true}
+		r.asked = &asked{question: question{text: "Quit while " + say.Counted(r.storage.Kept, "entry is", "entries are") + " not on disk?"}, quits: true}
 		return nil
 	}
 	if !r.mode.records || phase == flight.BeforeStart || phase == flight.Arrived {
 		return tea.Quit
 	}
-	r.asked = &asked{text: "Quit during the flight? It is recorded and can be resumed.", quits: true}
+	r.asked = &asked{question: question{text: "Quit during the flight? It is recorded and can be resumed."}, quits: true}
 	return nil
 }
 

@@ -117,7 +117,7 @@ type Root struct {
 	silent   bool
 	handsOff bool // in a practice flight: the pilot's log nothing
 	global   keys.Global
-	question keys.Question
+	question keys.Question // what answers one
 	screens  []screen.Screen
 	front    screen.Name
 	behind   screen.Name // where closing the help or the papers leads
@@ -130,6 +130,7 @@ type Root struct {
 	menu    *menu       // open, or nil
 	asked   *asked      // waits for a yes, or nil
 	waiting []*asked    // were asked, another key or question came: asked again when that is done, the last first
+	gone    withdrawn   // what was withdrawn last
 	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
 	earlier *time.Time  // the time of the next act, if it was not now
 	said    string      // one line, until the next key
@@ -140,15 +141,6 @@ type Root struct {
 	started bool        // a key has been pressed
 	changed time.Time   // by the machine's clock: when time made another prompt the one that the keys mean
 	drawn   *drawn      // the last frame
-}
-
-// asked is a question and what a yes does. It is asked until it is answered, whatever keys come between: what it is about counts from when it was
-// first asked. A pilot who goes on has not quit, and what is still on the entry line needs no question to be kept.
-type asked struct {
-	text   string
-	yes    func()
-	quits  bool // a yes ends the program, and does nothing else
-	ofLine bool // what is on the entry line waits for it
 }
 
 // ownEcho is what was echoed of an act of the pilot's own, at a moment of the machine's clock.
@@ -204,6 +196,12 @@ func (r *Root) Init() tea.Cmd { return nil }
 
 // Update routes a message.
 func (r *Root) Update(msg tea.Msg) terminal.Effect {
+	effect := r.route(msg)
+	effect.Redraw = r.reconsider() || effect.Redraw
+	return effect
+}
+
+func (r *Root) route(msg tea.Msg) terminal.Effect {
 	switch msg := msg.(type) {
 	case tea.KeyMsg:
 		return r.key(msg)

@@ -46,31 +46,33 @@ func (r *Root) moved(by time.Duration) {
 	if r.mode.practised {
 		return // an invented flight has a clock of its own
 	}
-	r.ask(&asked{text: text + ": n keeps the flight's time. Take the machine's?", yes: func() {
-		set := r.clock.Now().Add(by)
-		r.store(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
-	}})
+	r.askOfClock(text+": n keeps the flight's time. Take the machine's?", by)
 }
 
 // slept records that the machine slept. A real flight went on meanwhile; a simulator on the same machine did not, and the pilot says so. An
 // invented flight waits.
 func (r *Root) slept(slept time.Duration) {
 	text := "the machine slept for " + say.Span(slept.Seconds())
-	back := func() bool {
-		set := r.clock.Now().Add(-slept)
-		return r.store(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
-	}
 	if !r.store(flight.Event{Act: flight.NoteText, Text: text, T: r.clock.Now(), By: "program"}) {
 		return
 	}
 	if r.mode.practised {
-		if back() {
+		set := r.clock.Now().Add(-slept)
+		if r.store(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true}) {
 			r.said = text + "; the flight waited"
 		}
 		return
 	}
 	r.mention(text + "; the flight's time went on")
-	r.ask(&asked{text: text + ": n keeps the flight's time, which went on. Did the simulator sleep too?", yes: func() { back() }})
+	r.askOfClock(text+": n keeps the flight's time, which went on. Did the simulator sleep too?", -slept)
+}
+
+// askOfClock asks whether the flight's clock is to be moved as well, by so much.
+func (r *Root) askOfClock(text string, by time.Duration) {
+	r.ask(&asked{question: question{text: text}, clock: true, yes: func(question) {
+		set := r.clock.Now().Add(by)
+		r.store(flight.Event{Act: flight.Clock, Set: &set, T: set, Confirmed: true})
+	}})
 }
 
 // resumed says how long the screen was away and what is due now.

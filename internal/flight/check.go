@@ -28,6 +28,7 @@ func (r *Refusal) Error() string {
 // Doubt is the error of an event that looks wrong: it may be recorded all the same, with Confirmed set.
 type Doubt struct {
 	Text string // what looks wrong
+	Of   string // the same without its figures, which go on counting: two doubts about an act that have it in common are one
 }
 
 // Error is what looks wrong.
@@ -38,7 +39,7 @@ func refuse(mend, format string, arguments ...any) error {
 }
 
 func doubt(format string, arguments ...any) error {
-	return &Doubt{Text: fmt.Sprintf(format, arguments...)}
+	return &Doubt{Text: fmt.Sprintf(format, arguments...), Of: format}
 }
 
 // Check says whether an event can be recorded now: nil, a *Refusal or, unless it is confirmed, a *Doubt. The event needs its time T;
