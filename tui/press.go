@@ -148,7 +148,7 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Undo, r.undo},
 		{g.Earlier, r.askEarlier},
 		{g.Entry, func() { r.line = entry.NewLine(screen.Ask{}) }},
-		{g.Choices, func() { r.menu = newMenu(r.choices()) }},
+		{g.Choices, r.openChoices},
 		{g.Slower, func() { r.rate(-1) }},
 		{g.Faster, func() { r.rate(1) }},
 		{g.Pause, func() { r.record(flight.Event{Act: flight.Clock, Paused: new(!r.clock.Setting().Paused)}) }},
@@ -453,6 +453,24 @@ type menu struct {
 	keys    keys.Menu
 	choices []screen.Choice
 	at      int
+}
+
+// openChoices opens what can be done with what is marked. The only choice that there is, if it is asked about anyway, is taken at once.
+func (r *Root) openChoices() {
+	choices := r.choices()
+	if len(choices) == 1 {
+		if does := choices[0].Does(); slices.ContainsFunc(does, r.asksFirstOf) {
+			r.fulfil(does)
+			return
+		}
+	}
+	r.menu = newMenu(choices)
+}
+
+// asksFirstOf reports whether what is wanted is asked about before it is recorded.
+func (r *Root) asksFirstOf(intent screen.Intent) bool {
+	record, records := intent.(screen.Record)
+	return records && r.asksFirst(record.Event).text != ""
 }
 
 func newMenu(choices []screen.Choice) *menu { return &menu{keys: keys.NewMenu(), choices: choices} }
