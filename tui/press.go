@@ -153,6 +153,7 @@ func (r *Root) answers(g keys.Global) []answer {
 		{g.Faster, func() { r.rate(1) }},
 		{g.Pause, func() { r.record(flight.Event{Act: flight.Clock, Paused: new(!r.clock.Setting().Paused)}) }},
 		{g.Set, r.askClock},
+		{g.Whole, r.readWhole},
 		{g.Theme, r.nextTheme},
 		{g.Bell, r.bell},
 		{g.Divert, func() { r.open(screen.Divert) }},
@@ -165,7 +166,7 @@ func (r *Root) answers(g keys.Global) []answer {
 }
 
 // usable is which of the keys that hang on the Snapshot and on marks can be used now.
-type usable struct{ passing, tank, prompt, offer, choices bool }
+type usable struct{ passing, tank, prompt, offer, choices, pressing bool }
 
 // usable asks for the choices only where they are wanted, as they are many.
 func (r *Root) usable(choices bool) usable {
@@ -173,7 +174,7 @@ func (r *Root) usable(choices bool) usable {
 	point, _ := r.meant()
 	return usable{
 		passing: point != "" && r.snapshot.Clock.LegSeconds != nil, tank: len(r.snapshot.Tanks.Tanks) > 1, prompt: prompted, offer: r.snapshot.Offer != nil,
-		choices: choices && len(r.choices()) > 0,
+		choices: choices && len(r.choices()) > 0, pressing: len(r.whole.of) > 0,
 	}
 }
 
@@ -196,6 +197,7 @@ func (r *Root) usableKeys(now usable, below []key.Binding) keys.Global {
 	set(records && now.prompt, &g.Done, &g.Skip, &g.Later)
 	set(records && now.offer, &g.Yes, &g.No)
 	set(records, &g.Undo, &g.Earlier, &g.Entry)
+	set(now.pressing, &g.Whole)
 	set(now.choices, &g.Choices)
 	set(r.mode.setsClock, &g.Slower, &g.Faster, &g.Pause, &g.Set)
 	set(r.mode.practised, &g.Hands, &g.Check)
@@ -420,7 +422,8 @@ func (r *Root) changeHands() {
 	r.record(flight.Event{Act: flight.Hands, Hands: hands})
 }
 
-// close drops what is half done: a time for the next act, then a mark, then the help, then another screen.
+// close drops what is half done: a time for the next act, then a mark, then the help, then another screen; on the flying screen what presses is
+// put away as far as it covers something.
 func (r *Root) close() {
 	switch {
 	case r.earlier != nil:
@@ -429,6 +432,8 @@ func (r *Root) close() {
 		r.unmark()
 	case isRead(r.front):
 		r.open(r.behind)
+	case r.front == screen.Flying && r.toBeRead():
+		r.readWhole()
 	default:
 		r.open(screen.Flying)
 	}

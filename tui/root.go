@@ -131,6 +131,7 @@ type Root struct {
 	asked   *asked      // waits for a yes, or nil
 	waiting []*asked    // were asked, another key or question came: asked again when that is done, the last first
 	gone    withdrawn   // what was withdrawn last
+	whole   whole       // until when what presses is shown whole
 	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
 	earlier *time.Time  // the time of the next act, if it was not now
 	said    string      // one line, until the next key
@@ -185,6 +186,7 @@ func New(o Options) (*Root, error) {
 	}
 	r.refresh()
 	r.newCalls()
+	r.noticePressing()
 	if r.seat.HandsOn {
 		r.open(screen.Cockpit)
 	}
@@ -197,7 +199,8 @@ func (r *Root) Init() tea.Cmd { return nil }
 // Update routes a message.
 func (r *Root) Update(msg tea.Msg) terminal.Effect {
 	effect := r.route(msg)
-	effect.Redraw = r.reconsider() || effect.Redraw
+	changed, ended := r.reconsider(), r.noticePressing()
+	effect.Redraw = effect.Redraw || changed || ended
 	return effect
 }
 

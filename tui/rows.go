@@ -3,7 +3,6 @@ package tui
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -32,7 +31,7 @@ type drawn struct {
 	legend  frame.Kept[legendShown, string]
 	page    frame.KeptRows[string]
 	strip   frame.Strip
-	calm    [1]string // the kept row while nothing presses
+	calm    string // the kept row while nothing presses
 }
 
 // phrase is a text in its role.
@@ -42,7 +41,8 @@ type phrase struct {
 }
 
 // Rows draws the header, the row that is kept for what is late or over a limit, the screen in front, what window and panel show, the line of words,
-// and the keys. Where the kept row is too short for all that presses, the rest covers the lowest rows of the screen in front: nothing moves.
+// and the keys. Where the kept row is too short for all that presses, the rest covers the lowest rows of the screen in front, for as long as these
+// are blank or it is to be read: nothing moves.
 func (r *Root) Rows(width, height int) []string {
 	if r.drawn == nil || r.drawn.theme != r.theme || r.drawn.width != width || r.drawn.height != height {
 		r.drawn = &drawn{theme: r.theme, width: width, height: height}
@@ -55,21 +55,18 @@ func (r *Root) Rows(width, height int) []string {
 	}
 	const aboveBody = 2
 	body := max(0, height-aboveBody-len(below))
-	pressing := r.pressing(width, body)
-	rest := pressing[1:]
+	var front []string
+	if shown := r.screen(r.front); r.covered() {
+		front = r.cover(width, body)
+	} else if shown != nil {
+		front = shown.Rows(r.snapshot, screen.Size{Width: width, Height: body}, r.theme)
+	}
+	kept, rest := r.pressing(width, front)
 	const figures = 12 // rows, with the leg clock in the last of them
 	rows := make([]string, 0, max(height, aboveBody+body+len(below)))
-	rows = append(rows, r.header(width, len(rest) > 0 && body-len(rest) < figures), pressing[0])
-	if front := r.screen(r.front); r.covered() {
-		rows = append(rows, r.cover(width, body)...)
-	} else if front != nil {
-		rows = append(rows, front.Rows(r.snapshot, screen.Size{Width: width, Height: body}, r.theme)...)
-	}
-	for i, row := range rest {
-		if at := aboveBody + body - len(rest) + i; at < len(rows) {
-			rows[at] = row
-		}
-	}
+	rows = append(rows, r.header(width, len(rest) > 0 && body-len(rest) < figures), kept)
+	rows = append(rows, front[:len(front)-len(rest)]...)
+	rows = append(rows, rest...)
 	rows = append(rows, below...)
 	rows = append(rows[:min(len(rows), max(height, 0))], make([]string, max(0, height-len(rows)))...)
 	for i, row := range r.over(rows, width) {
@@ -81,60 +78,6 @@ func (r *Root) Rows(width, height int) []string {
 // finish is a row at its full width, on the page.
 func (d *drawn) finish(row string) string {
 	return d.theme.Page([]string{frame.Fit(row, d.width)})[0]
-}
-
-// pressing are the rows of what is late or over a limit, the worst first, each of them whole: the kept row, blank while all is well, and at most
-// so many more. One that the kept row is too short for stands below once more; where that takes too many rows, they run on as one text.
-func (r *Root) pressing(width, most int) []string {
-	var all []string
-	for _, text := range []string{r.notOnDisk(), r.trouble} {
-		if text != "" {
-			all = append(all, frame.Clean(text))
-		}
-	}
-	for _, p := range r.snapshot.Pressing {
-		text := frame.Clean(p.Text)
-		if p.Late != nil {
-			text = "LATE " + say.Duration(*p.Late) + " " + text
-		}
-		all = append(all, text)
-	}
-	if len(all) == 0 {
-		r.drawn.calm[0] = frame.Fit("", width)
-		return r.drawn.calm[:]
-	}
-	room := max(1, width-1)
-	lines := pressingLines(all, room)
-	if state := r.snapshot.FuelState; state != nil {
-		if said := pressingLines(append(slices.Clone(all), "SAY "+frame.Clean(state.Say)), room); len(said) <= 1+most {
-			lines = said
-		}
-	}
-	if len(lines) > 1+most {
-		lines = frame.Short(frame.Wrap(strings.Join(all, "; "), room), 1+most)
-	}
-	for i, line := range lines {
-		lines[i] = r.theme.Late.Render(frame.Fit(" "+line, width))
-	}
-	return lines
-}
-
-// pressingLines are texts in lines of a width, more than one beside each other where they fit; the first begins again where it takes two.
-func pressingLines(all []string, room int) []string {
-	const between = "  "
-	var lines []string
-	for i, text := range all {
-		if n := len(lines); n > 0 && frame.Width(lines[n-1])+len(between)+frame.Width(text) <= room {
-			lines[n-1] += between + text
-			continue
-		}
-		whole := frame.Wrap(text, room)
-		if i == 0 && len(whole) > 1 {
-			lines = append(lines, whole[0])
-		}
-		lines = append(lines, whole...)
-	}
-	return lines
 }
 
 // outside is what window and panel show in a practice flight.

@@ -75,6 +75,38 @@ func TestWhatPressesIsShownWholeAndMovesNothing(t *testing.T) {
 	}
 }
 
+// What presses and is too long for the kept row covers figures only while it is to be read: when it begins to press, and after a key.
+func TestWhatPressesCoversNoFigureForLong(t *testing.T) {
+	r := airborne(t, nil)
+	plain := regexp.MustCompile(`\d+`)
+	rows := func(height int) string {
+		return plain.ReplaceAllString(strings.Join(screentest.Bare(r.Rows(80, height)), "\n"), "#")
+	}
+	figures := func() bool { return strings.Contains(rows(24), "\n GS ") && strings.Contains(rows(24), "\n ARRIVAL ") }
+	require.True(t, figures())
+	for figures() || !strings.Contains(rows(24), "LATE #:# turn right over LKM onto #") {
+		require.True(t, r.clock.Now().Before(day("09:00:00")), "what begins to press is shown whole")
+		r.pass(10 * time.Second)
+	}
+	whole := strings.Count(rows(24), "LATE")
+	require.Greater(t, whole, 3)
+	for range 20 {
+		r.pass(time.Second)
+	}
+	require.True(t, figures())
+	require.Regexp(t, `\n LATE #:# turn right over LKM onto #.*  w # more *\n`, rows(24))
+	r.keys("w")
+	require.False(t, figures())
+	require.Equal(t, whole, strings.Count(rows(24), "LATE"))
+	require.NotContains(t, rows(24), "w # more")
+	r.keys("<esc>")
+	require.True(t, figures())
+	r.keys("ww")
+	require.True(t, figures())
+	r.keys("5") // where nothing else is called late
+	require.Equal(t, whole-1, strings.Count(rows(40), "LATE"), "blank rows are free for it")
+}
+
 // What is kept from frame to frame is never shown where it is no longer so: whatever is flown, pressed and shown, in whatever size and theme, a frame
 // that keeps what it can is the frame drawn from nothing.
 func TestWhatIsKeptIsAsDrawnFromNothing(t *testing.T) {

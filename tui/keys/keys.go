@@ -43,6 +43,7 @@ type Global struct {
 	Screens []key.Binding // one per screen.Names, in that order
 	Divert  key.Binding
 	Papers  key.Binding
+	Whole   key.Binding // what the kept row is too short for
 	Theme   key.Binding
 	Bell    key.Binding
 	Hands   key.Binding
@@ -75,6 +76,7 @@ func NewGlobal() Global {
 
 		Divert: New("diversion: the alternates", "d"),
 		Papers: New("papers: ATIS, clearance, cards", "r"),
+		Whole:  New("what row 2 is too short for", "w"),
 		Theme:  New("light: day, dusk, plain, own", "l"),
 		Bell:   New("bell on or off", "m"),
 		Hands:  New("hands on or off", "h"),
@@ -125,7 +127,7 @@ func (g *Global) screen() []*key.Binding {
 	for i := range g.Screens {
 		screens = append(screens, &g.Screens[i])
 	}
-	return append(screens, &g.Divert, &g.Papers, &g.Theme, &g.Bell, &g.Hands, &g.Help, &g.Close, &g.Quit)
+	return append(screens, &g.Divert, &g.Papers, &g.Whole, &g.Theme, &g.Bell, &g.Hands, &g.Help, &g.Close, &g.Quit)
 }
 
 func (g *Global) all() []*key.Binding { return slices.Concat(g.acts(), g.clock(), g.screen()) }
