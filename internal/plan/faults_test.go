@@ -397,6 +397,12 @@ func TestFaultsOfFuel(t *testing.T) {
 		"a unit without a number": {"{left: 48,", "{left: some usgal,", []string{
 			`plan.yaml:8:20: error: fuel.on_board.left: "some usgal" is not a quantity of fuel (0 to 5000)`,
 		}},
+		"a decimal comma": {"right: 51}", "right: 51,5}", []string{
+			`plan.yaml:8:35: error: fuel.on_board.5: "5" stands alone after a comma (a decimal point, 17.5: a comma parts two tanks)`,
+		}},
+		"nothing in a tank's place": {"right: 51}", "right: }", []string{
+			`plan.yaml:8:31: error: fuel.on_board.right: there is no value (0 to 5000, or leave the key out)`,
+		}},
 		"less than nothing": {"{left: 48,", "{left: -1,", []string{`plan.yaml:8:20: error: fuel.on_board.left: -1 is out of range (0 to 5000)`}},
 		"unknown tank": {"{left: 48,", "{lefd: 48,", []string{
 			`plan.yaml:8:13: error: fuel.on_board: there is no quantity for the tank "left" (0 if it is empty)`,

@@ -152,6 +152,10 @@ func readFuel(plan *object) (f Fuel, onBoardIn map[string]fuel.Unit) {
 	if tanks, ok := o.group("on_board", wanted); ok {
 		f.OnBoard, onBoardIn = map[string]float64{}, map[string]fuel.Unit{}
 		for pair := range tanks.pairs() {
+			if _, wrong := parseNumber(pair.key.Value); wrong == nil && pair.isNull() { // "right: 17,5" is right: 17 and 5 without a value
+				pair.fail(fmt.Sprintf("%q stands alone after a comma", pair.key.Value), "a decimal point, 17.5: a comma parts two tanks")
+				continue
+			}
 			f.OnBoard[pair.key.Value] = pair.amount(onBoardIn)
 		}
 	}
@@ -168,7 +172,10 @@ func readFuel(plan *object) (f Fuel, onBoardIn map[string]fuel.Unit) {
 func (v value) amount(units map[string]fuel.Unit) float64 {
 	text, ok := v.scalar(fuelQuantity.advice())
 	number, name, named := strings.Cut(strings.TrimSpace(text), " ")
-	if !ok || !named {
+	if !ok {
+		return math.NaN()
+	}
+	if !named {
 		return v.number(fuelQuantity)
 	}
 	unit, err := fuel.ParseUnit(strings.TrimSpace(name))
