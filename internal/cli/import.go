@@ -236,7 +236,7 @@ func besides(passing feed.Passing) string {
 	const sparse = 30 * time.Second
 	text := say.OffTrack(passing.OffTrackNM)
 	if passing.Spacing > sparse {
-		text += fmt.Sprintf(", between positions with %.0f s between them", passing.Spacing.Seconds())
+		text += fmt.Sprintf(", between positions %.0f s apart", passing.Spacing.Seconds())
 	}
 	return text
 }

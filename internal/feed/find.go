@@ -38,7 +38,7 @@ type Missed struct {
 	Point      string
 	Leg        int
 	Checkpoint bool
-	ClosestNM  float64 // how close the track came to it, at whatever time
+	ClosestNM  float64 // how close the track came to it, after the passing before
 }
 
 // Find finds take-off, landing and the passings of a route in a track, which is in order of time and has its groundspeeds.
@@ -63,7 +63,7 @@ func Find(route *sheet.Route, samples []Sample, withinNM float64) Found {
 	for i, chosen := range chain(candidates, withinNM) {
 		target := targets[i]
 		if chosen < 0 {
-			found.Missed = append(found.Missed, Missed{target.name, target.leg, target.checkpoint, way.closestNM(target.at)})
+			found.Missed = append(found.Missed, Missed{target.name, target.leg, target.checkpoint, way.since(found.Passings).closestNM(target.at)})
 			continue
 		}
 		c := candidates[i][chosen]
@@ -496,6 +496,19 @@ func (w way) crossings(t target, withinNM float64) []candidate {
 		}
 	}
 	return out
+}
+
+// since is the way after the last of passings.
+func (w way) since(passings []Passing) way {
+	if len(passings) == 0 {
+		return w
+	}
+	last := passings[len(passings)-1].Time
+	after := slices.IndexFunc(w, func(s spot) bool { return s.Time.After(last) })
+	if after < 1 { // the track ends there
+		return w[len(w)-1:]
+	}
+	return w[after-1:]
 }
 
 // closestNM is how close the way comes to a place.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -233,6 +234,13 @@ func TestRoundTripAndHold(t *testing.T) {
 	assert.LessOrEqual(t, found.Passings[0].Time.Sub(start.Add(12*time.Minute)).Abs(), 10*time.Second)
 	assert.Equal(t, []any{"A", 1}, []any{found.Passings[1].Point, found.Passings[1].Leg})
 	assert.Equal(t, r.samples[len(r.samples)-1].Time, found.Passings[1].Time, "not the A at which it began")
+
+	p.Points = append(p.Points, plan.Point{Ident: "M", At: earth.Position{Lat: 50.2}})
+	p.Route.Legs = []plan.Leg{{To: "B"}, {To: "M"}, {To: "A"}}
+	route, _ = sheet.NewRoute(p)
+	away := Find(route, r.samples[:slices.IndexFunc(r.samples, func(s Sample) bool { return !s.Time.Before(left.Add(6 * time.Minute)) })], DefaultWithinNM)
+	require.Len(t, away.Missed, 1)
+	assert.InDelta(t, 9, away.Missed[0].ClosestNM, 0.1, "not how close it was when it began")
 }
 
 // TestChainIsTheBest compares with every possible choice.
