@@ -112,10 +112,12 @@ func TestParseErrors(t *testing.T) {
 	for line, want := range map[string]string{
 		"":                                  "nothing was typed",
 		"stear 094":                         `"stear" is not an entry; the nearest is "steer"`,
+		"ñöß":                               `"ñöß" is not an entry: esc, then ? lists them`,
+		"amend 8":                           `amend: the time or the line again is missing; write "amend 12 10:42:30"`,
 		"ta left":                           `"ta" could be tank or tas`,
 		"steer":                             `steer: the heading is missing; write "steer 094"`,
 		"steer abc":                         `steer: the heading: "abc" is not a number; write "steer 094"`,
-		"steer 361":                         `steer: the heading: 361 is outside 0 to 360; write "steer 094"`,
+		"steer 361":                         `steer: the heading 361 is outside 0 to 360; write "steer 094"`,
 		"direct STR":                        `direct: "STR" does not lie ahead on the plan: "divert STR" ends the flight there; write "direct GRN"`,
 		"steer 094 degrees":                 `steer: "degrees" is one word too many; write "steer 094"`,
 		"steer 1e2":                         `steer: the heading: "1e2" is not a number; write "steer 094"`,
@@ -134,7 +136,7 @@ func TestParseErrors(t *testing.T) {
 		"amend 99 10:42":                    `amend: there is no entry 99; write "amend 12 10:42:30"`,
 		"amend 8 tank left":                 `amend: entry 8 stays a "passing": void it and enter "tank" instead; write "amend 12 10:42:30"`,
 		"amend 8 passing KVN 09:34":         "",
-		"passing KVN 2560":                  `passing: the distance off track: 2560 is outside 0 to 100; write "passing GRN 0.8 left 10:42:30"`,
+		"passing KVN 2560":                  `passing: the distance off track 2560 is outside 0 to 100; write "passing GRN 0.8 left 10:42:30"`,
 		"set":                               `set: one time of day is needed; write "set 10:42:30"`,
 		"hands":                             `hands: "on" or "off" is missing; write "hands on"`,
 	} {

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
@@ -88,7 +89,10 @@ func formOf(verb string) (Form, error) {
 	case 1:
 		return begins[0], nil
 	case 0:
-		return Form{}, fmt.Errorf("%q is not an entry; the nearest is %q", verb, nearest(verb))
+		if near := nearest(verb); near != "" {
+			return Form{}, fmt.Errorf("%q is not an entry; the nearest is %q", verb, near)
+		}
+		return Form{}, fmt.Errorf("%q is not an entry: esc, then ? lists them", verb)
 	default:
 		return Form{}, fmt.Errorf("%q could be %s", verb, listOr(begins))
 	}
@@ -103,12 +107,12 @@ func listOr(forms []Form) string {
 	return strings.Join(verbs[:last], ", ") + " or " + verbs[last]
 }
 
-// nearest is the verb that takes the fewest changes of letters.
+// nearest is the verb that takes the fewest changes of letters; empty if that is more than half of them.
 func nearest(typed string) string {
-	best, fewest := "", -1
+	best, fewest := "", (utf8.RuneCountInString(typed)+1)/2+1
 	for _, form := range Forms() {
 		for _, verb := range append([]string{form.Verb}, form.also...) {
-			if d := distance([]rune(strings.ToLower(typed)), []rune(verb)); fewest < 0 || d < fewest {
+			if d := distance([]rune(strings.ToLower(typed)), []rune(verb)); d < fewest {
 				best, fewest = form.Verb, d
 			}
 		}
@@ -275,7 +279,7 @@ func (r *reader) bounded(what, text string, low, high float64) *float64 {
 		r.fail("%s: %w", what, err)
 		return nil
 	case value < low || value > high:
-		r.fail("%s: %s is outside %s to %s", what, text, say.SayNumber(low, say.AllDecimals), say.SayNumber(high, say.AllDecimals))
+		r.fail("%s %s is outside %s to %s", what, text, say.SayNumber(low, say.AllDecimals), say.SayNumber(high, say.AllDecimals))
 		return nil
 	}
 	return &value

@@ -3,6 +3,7 @@ package entry
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -101,8 +102,11 @@ func parseAmend(tokens []token, s flight.Snapshot, _ times) (flight.Event, error
 		return flight.Event{}, r.err
 	}
 	at := slices.IndexFunc(s.Entries, func(entry flight.Entry) bool { return entry.Event.N == n })
-	if at < 0 {
+	switch {
+	case at < 0:
 		return flight.Event{}, fmt.Errorf("there is no entry %d", n)
+	case len(r.tokens) == 0:
+		return flight.Event{}, errors.New("the time or the line again is missing")
 	}
 	return amendment(r.tokens, *s.Entries[at].Event, s)
 }
