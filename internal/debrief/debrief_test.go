@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -141,6 +142,57 @@ func TestHandSumsAgreeWithThePublishedCase(t *testing.T) {
 	assert.InDelta(t, 0, *e.RatioErrorSeconds, 1.5)
 	assert.InDelta(t, (25.63-h.s.Legs[1].Minutes)*60, *e.CarriedErrorSeconds, 3)
 	assert.InDelta(t, 25.63, e.LeadMinutes, 0.05)
+}
+
+// What the screen of an arrival says of a flight with a diversion, its debrief says too: how many prompts a hand answered late and how late at worst,
+// and by how much a leg differed from the reckoning of the moment at which it was turned to. No hand sum reaches across that turn.
+func TestAnArrivalAndItsDebriefSayTheSame(t *testing.T) {
+	h := byHand(t)
+	first, turned := h.s.Legs[0].ETA.Add(5*time.Minute+30*time.Second), h.s.Legs[0].ETA.Add(12*time.Minute)
+	h.log("13:00:00", flight.Event{Act: flight.OffBlocks})
+	h.log("13:05:00", flight.Event{Act: flight.Airborne})
+	h.log(first.Format(time.TimeOnly), flight.Event{Act: flight.Passing, Point: "LIM"})
+	h.log(turned.Format(time.TimeOnly), flight.Event{Act: flight.Divert, To: "OSC"})
+	h.log(turned.Add(4*time.Minute).Format(time.TimeOnly), flight.Event{Act: flight.TankChange, Tank: h.s.Plan.Aircraft.Fuel.Tanks[1].Name})
+	h.events[len(h.events)-1].T = h.events[len(h.events)-1].T.Add(987 * time.Millisecond)
+	state := flight.New(h.s, flight.Live)
+	for _, e := range h.events {
+		require.NoError(t, state.Apply(e))
+	}
+	planned := state.At(turned.Add(5 * time.Minute)).Destination.Planned
+	end := planned.Add(50 * time.Second)
+	h.log(end.Format(time.TimeOnly), flight.Event{Act: flight.Passing, Point: "OSC"})
+	h.log(end.Add(time.Minute).Format(time.TimeOnly), flight.Event{Act: flight.Landed})
+	h.log(end.Add(2*time.Minute).Format(time.TimeOnly), flight.Event{Act: flight.OnBlocks})
+	for _, e := range h.events[len(h.events)-3:] {
+		require.NoError(t, state.Apply(e))
+	}
+	said, f := state.At(end.Add(2*time.Minute)).Flown, h.debrief(t)
+	require.NotNil(t, said)
+
+	require.Positive(t, f.Discipline.PromptsLate)
+	assert.Equal(t, f.Discipline.PromptsLate, said.LatePrompts)
+	worst := 0.0
+	for _, p := range f.Discipline.Prompts {
+		if p.Met == debrief.AnswerLate {
+			worst = max(worst, *p.Seconds)
+		}
+	}
+	assert.InDelta(t, worst, said.LatestSeconds, 0)
+	made := f.Tanks.Made[0]
+	require.NotNil(t, made.Seconds)
+	assert.Zero(t, math.Mod(*made.Seconds, 1), "of the times as they are shown")
+
+	assert.Equal(t, "LIM", said.Mattered.To, "5:30 late")
+	diverted := f.Legs[len(f.Legs)-1]
+	require.True(t, diverted.Diversion)
+	assert.InDelta(t, 50, (*diverted.ActualMinutes-*diverted.PlannedMinutes)*60, 1.01)
+	passing := f.Passings[len(f.Passings)-1]
+	assert.InDelta(t, 50, passing.PlanErrorSeconds, 1e-9)
+	assert.Nil(t, passing.Estimate.HandErrorSeconds())
+	var out bytes.Buffer
+	require.NoError(t, f.Write(&out, "text"))
+	assert.Contains(t, strings.Join(strings.Fields(out.String()), " "), "no hand sum reaches across that turn")
 }
 
 // Every figure here was worked out by hand from the entries.

@@ -92,7 +92,7 @@ func (m making) prompts() []PromptMade {
 	answered := map[string]bool{}
 	for _, prompt := range m.final.Closed(m.end) {
 		answered[prompt.ID] = true
-		if askedOfAHand(prompt.Kind) {
+		if prompt.Kind.ByHand() {
 			prompts = append(prompts, promptMade(prompt))
 		}
 	}
@@ -107,18 +107,15 @@ func (m making) prompts() []PromptMade {
 }
 
 func promptMade(p flight.Prompt) PromptMade {
-	made := PromptMade{ID: p.ID, Kind: string(p.Kind), Text: p.Text, Due: p.Due, LateAt: p.LateAt, Answered: p.Answered, Met: Unanswered}
+	made := PromptMade{ID: p.ID, Kind: string(p.Kind), Text: p.Text, Due: p.Due, LateAt: p.LateAt, Answered: p.Answered, Met: Unanswered, Seconds: p.AfterDue()}
 	switch {
 	case p.State == flight.PromptSkipped:
 		made.Met = Skipped
 	case p.Answered == nil:
-	case p.LateAt != nil && p.Answered.After(*p.LateAt):
+	case p.AnsweredLate():
 		made.Met = AnswerLate
 	default:
 		made.Met = InTime
-	}
-	if p.Answered != nil && p.State != flight.PromptSkipped {
-		made.Seconds = ref(p.Answered.Sub(p.Due).Seconds())
 	}
 	return made
 }

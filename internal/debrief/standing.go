@@ -134,7 +134,7 @@ func (s *standing) notePassing(look flight.Look, r flight.Record) {
 
 func (s *standing) noteLate(prompts []flight.Prompt) {
 	for _, prompt := range prompts {
-		if !askedOfAHand(prompt.Kind) {
+		if !prompt.Kind.ByHand() {
 			continue
 		}
 		if _, seen := s.late[prompt.ID]; !seen {
@@ -161,16 +161,6 @@ func (s *standing) sample(state *flight.State, until time.Time) {
 		if clock := look.Clock(); clock.BlockSeconds != nil || clock.AirborneSeconds != nil {
 			s.noteTanks(look)
 		}
-	}
-}
-
-// askedOfAHand reports whether a kind of prompt is answered by a hand; the others come true by flying.
-func askedOfAHand(kind flight.PromptKind) bool {
-	switch kind {
-	case flight.PromptAct, flight.PromptTurn, flight.PromptLevel:
-		return false
-	default:
-		return true
 	}
 }
 

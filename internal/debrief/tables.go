@@ -151,6 +151,9 @@ func (f *Flight) passingsTable() table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
+	if slices.ContainsFunc(f.Legs, func(leg Leg) bool { return leg.Diversion }) {
+		t.Note += " The plan of a diversion is its reckoning when it was turned to, and no hand sum reaches across that turn."
+	}
 	if f.ETA.Count > 0 {
 		mean := func(seconds *float64) string {
 			if seconds == nil {

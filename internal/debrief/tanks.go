@@ -56,7 +56,7 @@ func (m making) tankSeries() []TankPoint {
 func (m making) changedAfter(at time.Time) *float64 {
 	for _, prompt := range m.final.Closed(m.end) {
 		if prompt.Kind == flight.PromptTank && prompt.Answered != nil && prompt.Answered.Equal(at) {
-			return ref(at.Sub(prompt.Due).Seconds())
+			return prompt.AfterDue()
 		}
 	}
 	return nil

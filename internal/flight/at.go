@@ -36,7 +36,7 @@ func (s *State) At(t time.Time) Snapshot {
 	snapshot.lookOut(from)
 	snapshot.FuelState = f.fuelStateAt(&snapshot, from)
 	snapshot.Notices = f.noticesAt(&snapshot)
-	snapshot.Flown = flownNow(&snapshot)
+	snapshot.Flown = f.flownNow(&snapshot)
 	snapshot.Ahead, snapshot.Pressing = f.look.aheadAt(&snapshot), ListPressing(&snapshot)
 	f.looked()
 	return snapshot

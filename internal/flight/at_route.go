@@ -159,7 +159,8 @@ func (r *RoutePoint) difference(t time.Time) {
 }
 
 // plainSums fills in the times that a pilot gets by hand from the last two passings: the plan's times later by what the last point
-// was late, and the plan's minutes stretched as those between the last two points were.
+// was late, and the plan's minutes stretched as those between the last two points were. No sum reaches across a turn onto a diversion: its times are
+// those reckoned then, or of a plan that went another way.
 func (f *flown) plainSums(rows []RoutePoint) {
 	var last, before *RoutePoint // the last two that were passed
 	for i := range rows {
@@ -170,14 +171,15 @@ func (f *flown) plainSums(rows []RoutePoint) {
 	if last == nil || !f.flying() {
 		return
 	}
+	wayOf := func(row *RoutePoint) *way { return f.legs[max(0, row.Leg)].way }
 	ratio := 0.0
-	if before != nil {
+	if before != nil && wayOf(before) == wayOf(last) {
 		if planned := last.Planned.Sub(before.Planned); planned > 0 {
 			ratio = float64(last.Actual.Sub(*before.Actual)) / float64(planned)
 		}
 	}
 	for i := range rows {
-		if rows[i].Revised == nil || rows[i].Planned.Before(last.Planned) || rows[i].Leg < last.Leg {
+		if rows[i].Revised == nil || rows[i].Planned.Before(last.Planned) || rows[i].Leg < last.Leg || wayOf(&rows[i]) != wayOf(last) {
 			continue
 		}
 		ahead := rows[i].Planned.Sub(last.Planned)

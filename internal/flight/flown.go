@@ -213,26 +213,26 @@ type FlownNow struct {
 	Landings         int       `json:"landings"`
 	FuelUsed         *float64  `json:"fuel_used"`         // since off-blocks, in the aircraft's unit; nil where the fuel then is not known
 	HighestImbalance *float64  `json:"highest_imbalance"` // of any pair of tanks; nil without a pair
-	Mattered         *LegFlown `json:"mattered"`          // the leg whose time differed most from the plan's; nil: none was timed
-	LatePrompts      int       `json:"late_prompts"`      // that were answered late
+	Mattered         *LegFlown `json:"mattered"`          // the leg whose time differed most from the planned; nil: none was timed
+	LatePrompts      int       `json:"late_prompts"`      // that a hand answered late
 	Latest           string    `json:"latest,omitempty"`  // of these, the one answered latest
 	LatestSeconds    float64   `json:"latest_seconds"`    // after it was due
 }
 
-// LegFlown is a leg between two points that were both timed.
+// LegFlown is a leg between two points that were both timed, or the first of a diversion, from where the flight turned aside, against its reckoning then.
 type LegFlown struct {
-	From              string  `json:"from"`
+	From              string  `json:"from"` // empty: it began with a diversion
 	To                string  `json:"to"`
 	DifferenceSeconds float64 `json:"difference_seconds"` // flown less planned: positive, it took longer
 	GroundspeedKt     float64 `json:"groundspeed_kt"`     // measured
 }
 
 // flownNow is what the flight of a Snapshot was; nil before its arrival.
-func flownNow(s *Snapshot) *FlownNow {
+func (f *flown) flownNow(s *Snapshot) *FlownNow {
 	if s.Phase != Arrived {
 		return nil
 	}
-	flown := FlownNow{Mattered: mattered(s.Route), FuelUsed: s.Tanks.Used()}
+	flown := FlownNow{Mattered: f.mattered(s.Route), FuelUsed: s.Tanks.Used()}
 	flown.Landings = CountLandings(func(yield func(Event) bool) {
 		for _, entry := range s.Entries {
 			if !entry.Voided && !yield(*entry.Event) {
@@ -250,11 +250,11 @@ func flownNow(s *Snapshot) *FlownNow {
 		flown.HighestImbalance = &highest
 	}
 	for _, p := range s.Prompts {
-		if p.State != PromptDone || p.Answered == nil || p.LateAt == nil || !p.Answered.After(*p.LateAt) {
+		if !p.Kind.ByHand() || !p.AnsweredLate() {
 			continue
 		}
 		flown.LatePrompts++
-		if by := p.Answered.Truncate(time.Second).Sub(p.Due.Truncate(time.Second)).Seconds(); by > flown.LatestSeconds {
+		if by := *p.AfterDue(); by > flown.LatestSeconds {
 			flown.Latest, flown.LatestSeconds = p.Text, by
 		}
 	}
@@ -290,19 +290,26 @@ func (t TankFigures) Used() *float64 {
 	return ref(math.Max(0, used))
 }
 
-// mattered is the leg whose time differed most from the plan's.
-func mattered(route []RoutePoint) (most *LegFlown) {
+// mattered is the leg whose time differed most from the planned.
+func (f *flown) mattered(route []RoutePoint) (most *LegFlown) {
 	var before *RoutePoint
 	for i := range route {
 		p := &route[i]
 		if p.Checkpoint || p.Diverted || p.Actual == nil || p.DifferenceSeconds == nil {
 			continue
 		}
-		if before != nil {
-			leg := LegFlown{before.Point, p.Point, *p.DifferenceSeconds - *before.DifferenceSeconds, p.GroundspeedKt}
-			if most == nil || math.Abs(leg.DifferenceSeconds) > math.Abs(most.DifferenceSeconds) {
-				most = &leg
-			}
+		leg := LegFlown{To: p.Point, GroundspeedKt: p.GroundspeedKt}
+		switch {
+		case p.Turned != nil:
+			leg.DifferenceSeconds = p.Actual.Sub(*p.Turned).Seconds() - 60*f.legs[p.Leg].plannedMinutes
+		case before != nil:
+			leg.From, leg.DifferenceSeconds = before.Point, *p.DifferenceSeconds-*before.DifferenceSeconds
+		default:
+			before = p
+			continue
+		}
+		if most == nil || math.Abs(leg.DifferenceSeconds) > math.Abs(most.DifferenceSeconds) {
+			most = &leg
 		}
 		before = p
 	}

@@ -15,9 +15,15 @@ func TestTheLegThatMatteredMost(t *testing.T) {
 	for i, difference := range []float64{30, 90, 60, -45} {
 		route = append(route, RoutePoint{Point: []string{"STR", "KVN", "GRN", "DUN"}[i], Leg: i - 1, Actual: &at, DifferenceSeconds: &difference, GroundspeedKt: 88})
 	}
-	require.Equal(t, &LegFlown{"GRN", "DUN", -105, 88}, mattered(route))
-	require.Equal(t, &LegFlown{"STR", "KVN", 60, 88}, mattered(route[:3]))
-	require.Nil(t, mattered(route[:1]))
+	require.Equal(t, &LegFlown{"GRN", "DUN", -105, 88}, (&flown{}).mattered(route))
+	require.Equal(t, &LegFlown{"STR", "KVN", 60, 88}, (&flown{}).mattered(route[:3]))
+	require.Nil(t, (&flown{}).mattered(route[:1]))
 	route[2].Diverted, route[3].Actual = true, nil
-	require.Equal(t, &LegFlown{"STR", "KVN", 60, 88}, mattered(route))
+	require.Equal(t, &LegFlown{"STR", "KVN", 60, 88}, (&flown{}).mattered(route))
+
+	// 27 minutes from the turn onto a diversion that was reckoned to take 25, ten minutes early by the plan: 2 minutes longer, by its own
+	// reckoning, whatever the times of the plan were.
+	turned, arrived, early := at.Add(10*time.Minute), at.Add(37*time.Minute), -600.0
+	route = append(route[:2], RoutePoint{Point: "OSC", Leg: 2, Turned: &turned, Actual: &arrived, DifferenceSeconds: &early, GroundspeedKt: 91})
+	require.Equal(t, &LegFlown{"", "OSC", 120, 91}, (&flown{legs: []leg{{}, {}, {plannedMinutes: 25}}}).mattered(route))
 }

@@ -386,6 +386,29 @@ type Prompt struct {
 	over *place // where Over is; nil where that is empty
 }
 
+// ByHand reports whether a kind of prompt is answered by a hand; the others come true by flying, and are judged as passings.
+func (k PromptKind) ByHand() bool {
+	switch k {
+	case PromptAct, PromptTurn, PromptLevel:
+		return false
+	default:
+		return true
+	}
+}
+
+// AnsweredLate reports whether a prompt was answered, not skipped, after it was late.
+func (p *Prompt) AnsweredLate() bool {
+	return p.State == PromptDone && p.Answered != nil && p.LateAt != nil && p.Answered.After(*p.LateAt)
+}
+
+// AfterDue is how many seconds after it was due a prompt was answered, by the two times as they are shown; nil of one that was not, or was skipped.
+func (p *Prompt) AfterDue() *float64 {
+	if p.Answered == nil || p.State == PromptSkipped {
+		return nil
+	}
+	return ref(p.Answered.Truncate(time.Second).Sub(p.Due.Truncate(time.Second)).Seconds())
+}
+
 // Open reports whether a prompt still asks for something.
 func (p Prompt) Open() bool { return p.State == Coming || p.State == Due || p.State == Late }
 

@@ -46,6 +46,9 @@ func TestWhatTheFlightWas(t *testing.T) {
 	} {
 		require.Contains(t, shown, want)
 	}
+	flown := *arrived.Flown
+	arrived.Flown, flown.Mattered = &flown, &flight.LegFlown{To: "SHB", DifferenceSeconds: 50, GroundspeedKt: 90}
+	require.Contains(t, text(arrived, usual), "the diversion to SHB took 0:50 longer than planned, at 90 kt")
 	cruise := screentest.Cruise()
 	require.Equal(t, strings.Join(flying.New().Rows(cruise, usual, theme.Theme{}), "\n"), text(cruise, usual))
 }

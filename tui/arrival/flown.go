@@ -122,7 +122,7 @@ func (d *drawing) facts(log string) []string {
 	return rows
 }
 
-// most is the leg whose time differed most from the plan's.
+// most is the leg whose time differed most from the planned.
 func (d *drawing) most() string {
 	leg := d.Flown.Mattered
 	if leg == nil {
@@ -132,7 +132,11 @@ func (d *drawing) most() string {
 	if leg.DifferenceSeconds < 0 {
 		than = "less"
 	}
-	return fmt.Sprintf("%s to %s took %s %s than planned, at %s", leg.From, leg.To, say.Span(math.Abs(leg.DifferenceSeconds)), than, say.Knots(leg.GroundspeedKt))
+	from := leg.From + " to "
+	if leg.From == "" {
+		from = "the diversion to "
+	}
+	return fmt.Sprintf("%s%s took %s %s than planned, at %s", from, leg.To, say.Span(math.Abs(leg.DifferenceSeconds)), than, say.Knots(leg.GroundspeedKt))
 }
 
 // tanks are how often the tank was changed, and the highest imbalance.
