@@ -146,13 +146,13 @@ func (d *truth) drawDifficulty(s *sheet.Sheet, lesson Lesson) {
 
 // offTheAir reports whether a beacon sends nothing at a time.
 func (w *World) offTheAir(ident string, t time.Time) bool {
-	return w.lesson == BeaconOff && ident == w.silent && !t.Before(w.began.Add(w.begins))
+	return w.lesson == BeaconOff && ident == w.silent && !w.began.IsZero() && !t.Before(w.began.Add(w.begins))
 }
 
 // stuck is the reading at which a gauge stands; ok is false for one that moves.
 func (w *World) stuck(tank int, t time.Time) (reading float64, ok bool) {
 	at := w.began.Add(w.begins)
-	if w.lesson != StuckGauge || tank != w.stuckTank || !t.After(at) {
+	if w.lesson != StuckGauge || tank != w.stuckTank || w.began.IsZero() || !t.After(at) {
 		return 0, false
 	}
 	return w.gauge(tank, w.to(at), 0), true
@@ -160,19 +160,24 @@ func (w *World) stuck(tank int, t time.Time) (reading float64, ok bool) {
 
 // missTurn lets the aircraft fly straight on, by its compass, from the end of the first leg.
 func (w *World) missTurn(way sheet.Trajectory, from time.Time, route *sheet.Route) {
-	if w.lesson != LateTurn || !w.missedAt.IsZero() {
+	if w.lesson != LateTurn || w.handedOver || !w.missedAt.IsZero() {
 		return
 	}
 	if minutes, ok := way.MinutesTo(0, route.Legs[0].DistanceNM); ok {
 		w.missedAt = from.Add(time.Duration(minutes * float64(time.Minute))).Round(time.Second)
 		const before = 5 * time.Second // while the heading is still the leg's
-		w.stretches = append(w.stretches, stretch{from: w.missedAt.Add(-before), steered: true, route: route})
+		w.stretches = append(w.stretches, stretch{from: w.missedAt.Add(-before), steered: true, missed: true, route: route})
 	}
+}
+
+// missedTurn reports whether the turn was flown past, or will be as the flight stands: nobody took over or diverted before.
+func (w *World) missedTurn() bool {
+	return !w.missedAt.IsZero() && w.stretch(w.missedAt).missed
 }
 
 // forgets reports whether a change of tank is the one that is logged and not made.
 func (w *World) forgets(e flight.Event, at time.Time) bool {
-	if w.lesson != TankForgotten || e.Act != flight.TankChange || e.By != byProgram || !w.forgottenAt.IsZero() {
+	if w.lesson != TankForgotten || w.handedOver || e.Act != flight.TankChange || e.By != byProgram || !w.forgottenAt.IsZero() {
 		return false
 	}
 	w.forgottenAt = at
@@ -185,7 +190,7 @@ func (w *World) handOver(s flight.Snapshot, t time.Time) (e flight.Event, ok boo
 	switch {
 	case w.handedOver:
 		return e, false
-	case !w.missedAt.IsZero():
+	case w.missedTurn():
 		at = w.missedAt.Add(missedFor)
 	case !w.forgottenAt.IsZero():
 		at = w.forgottenAt.Add(forgottenFor)
@@ -226,17 +231,25 @@ func (f *Flight) tell(end time.Time) *LessonTold {
 		}
 		return flight.Event{}, false
 	}
-	switch w.lesson {
-	case LateTurn:
+	switch {
+	case w.began.IsZero():
+	case w.lesson == LateTurn:
 		f.tellLateTurn(end, add, first)
-	case WrongForecast:
+	case w.lesson == WrongForecast:
 		f.tellForecast(end, add)
-	case StuckGauge:
+	case w.lesson == StuckGauge:
 		w.tellGauge(end, add)
-	case BeaconOff:
+	case w.lesson == BeaconOff:
 		w.tellBeacon(end, add, first)
-	case TankForgotten:
+	case w.lesson == TankForgotten:
 		w.tellTank(end, add, first)
+	}
+	switch {
+	case len(told.Story) > 0:
+	case w.handedOver && w.lesson.TakenOver():
+		add(end, "you took over before anything had gone wrong: nothing was judged")
+	default:
+		add(end, "the flight was over before anything went wrong: nothing was judged")
 	}
 	slices.SortStableFunc(told.Story, func(a, b Happening) int { return a.At.Compare(b.At) })
 	return told
@@ -247,21 +260,22 @@ type (
 	finding func(since time.Time, is func(flight.Event) bool) (flight.Event, bool)
 )
 
+// notTakenOver is what becomes of a lesson that is over before its pilot has flown.
+const notTakenOver = "the flight was over before you took over: nothing was judged"
+
 func (f *Flight) tellLateTurn(end time.Time, add adding, first finding) {
 	w := f.world
-	if w.missedAt.IsZero() || end.Before(w.missedAt) {
+	if !w.missedTurn() || end.Before(w.missedAt) {
 		return
 	}
 	turn := w.sheet.Route.Legs[0].To
 	add(w.missedAt, "%s was passed, and nobody turned", turn.Title())
-	since := w.missedAt
-	for _, s := range w.stretches {
-		if s.steered && s.from.After(w.missedAt) {
-			since = s.from
-			add(since, "you took over, %s beyond it", say.Miles(bearingTo(w.to(since), turn.At).distanceNM()))
-			break
-		}
+	since, took := w.pilotTook(w.missedAt)
+	if !took {
+		add(end, notTakenOver)
+		return
 	}
+	add(since, "you took over, %s beyond it", say.Miles(bearingTo(w.to(since), turn.At).distanceNM()))
 	const aTurnDeg = 20
 	before := w.to(since).compass
 	if e, ok := first(since, func(e flight.Event) bool {
@@ -380,12 +394,12 @@ func (w *World) tellTank(end time.Time, add adding, first finding) {
 	c := w.to(w.forgottenAt)
 	fed := w.sheet.Plan.Aircraft.Fuel.Tanks[c.tank].Name
 	add(w.forgottenAt, "a change of tank was logged, and the selector stayed on %s", fed)
-	for _, s := range w.stretches {
-		if s.steered {
-			add(s.from, "you took over")
-			break
-		}
+	since, took := w.pilotTook(w.forgottenAt)
+	if !took {
+		add(end, notTakenOver)
+		return
 	}
+	add(since, "you took over")
 	if e, ok := first(w.forgottenAt, func(e flight.Event) bool { return e.Act == flight.TankChange }); ok {
 		after := w.to(e.T)
 		add(e.T, "you selected %s, %s after the change that was logged; the true imbalance was %s", e.Tank, say.Between(w.forgottenAt, e.T), say.Amount(imbalance(after)))

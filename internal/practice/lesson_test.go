@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -156,4 +157,63 @@ func TestEveryLesson(t *testing.T) {
 	}
 	_, err := LessonNamed("knitting")
 	assert.ErrorContains(t, err, "late-turn, wrong-forecast, stuck-gauge, beacon-off, tank-forgotten")
+}
+
+// Until the pilot takes over nobody sees the turning point go by: neither window nor the line below tells it, only the needles do.
+func TestATurnThatNobodySeesIsNotTold(t *testing.T) {
+	for seed := range uint64(4) {
+		r, minute := watched(t, Hidden{seed, LateTurn}, 60)
+		missed := r.world.missedAt
+		took, ok := r.world.pilotTook(missed)
+		require.True(t, ok)
+		for at := missed; at.Before(took); at = at.Add(10 * time.Second) {
+			assert.Empty(t, r.View(at).Seat.Passed, "%s", at.Sub(missed))
+			assert.Regexp(t, `^(level|climbing) at \d+ ft$`, r.Outside(at))
+		}
+		assert.Regexp(t, "you took over", r.story(minute))
+	}
+}
+
+// A lesson is judged in nothing before its difficulty came and, where it is handed over, before that; whenever the flight is over, what is
+// told lies within it.
+func TestALessonThatDidNotComeIsNotJudged(t *testing.T) {
+	told := func(r *rig, minute float64) string {
+		for _, h := range r.Report(r.at(minute)).Lesson.Story {
+			assert.False(t, h.At.Before(r.start) || h.At.After(r.at(minute)), "%s at %s", h.Text, h.At)
+		}
+		return r.story(minute)
+	}
+	for _, lesson := range Lessons() {
+		handsOver := lesson.TakenOver()
+		for _, minute := range []float64{0, 0.5, 3, 8} {
+			r, _ := watched(t, Hidden{8, lesson}, minute)
+			if story := told(r, minute); lesson != WrongForecast || minute == 0 {
+				assert.Equal(t, "the flight was over before anything went wrong: nothing was judged", story, "%s, %g minutes", lesson, minute)
+			}
+		}
+		if !handsOver {
+			continue
+		}
+		r, minute := watched(t, Hidden{8, lesson}, 60)
+		require.True(t, r.world.handsOn)
+		r, _ = watched(t, Hidden{8, lesson}, minute-0.5)
+		require.False(t, r.world.handsOn)
+		story := told(r, minute-0.5)
+		assert.Regexp(t, "the flight was over before you took over: nothing was judged$", story)
+		assert.NotContains(t, story, "never")
+		assert.False(t, r.Report(r.at(minute-0.5)).HandsOn)
+
+		for _, early := range []float64{0.3, 9} {
+			r, _ = watched(t, Hidden{8, lesson}, early)
+			r.does(early, flight.Event{Act: flight.Hands, Hands: "on"})
+			if early < 5 {
+				r.does(5, flight.Event{Act: flight.Airborne})
+			}
+			r.does(12, flight.Event{Act: flight.Hands, Hands: "off"})
+			r.goOn(12, 45)
+			assert.False(t, r.world.handsOn, "the program flies on to the end")
+			assert.Equal(t, "you took over before anything had gone wrong: nothing was judged", told(r, 45), "%s", lesson)
+			assert.Greater(t, r.world.next, 1)
+		}
+	}
 }

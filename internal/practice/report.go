@@ -122,7 +122,7 @@ func (f *Flight) Report(end time.Time) Report {
 	r.Forecast, _ = w.sheet.Air.Layers.At(level)
 	r.Wind, _ = w.air.Layers.At(level)
 	for _, s := range w.stretches {
-		r.HandsOn = r.HandsOn || s.steered
+		r.HandsOn = r.HandsOn || s.byPilot()
 	}
 	exam := f.exam
 	exam.closed = slices.Clone(exam.closed)
@@ -318,7 +318,7 @@ func (w *World) offLeg(r *Report, c craft) {
 func (w *World) offLevel(r *Report, c craft) {
 	legs := w.sheet.Route.Legs
 	now := w.stretch(c.time)
-	if now == nil || !now.steered || c.phase != sheet.Cruise || c.standing > 0 || c.leg >= len(legs) || w.diverted != nil && !c.time.Before(w.diverted.T) {
+	if now == nil || !now.byPilot() || c.phase != sheet.Cruise || c.standing > 0 || c.leg >= len(legs) || w.diverted != nil && !c.time.Before(w.diverted.T) {
 		return
 	}
 	leg := legs[c.leg]

@@ -133,10 +133,10 @@ func (w *World) beaconText(receiver int, beacon plan.Point, distanceNM float64, 
 }
 
 // Sights lists what is to be seen on the stretch being flown at t, in order: on one that the reckoner flies all of it, on one that is
-// steered what has been seen.
+// steered what has been seen, and nothing while nobody looks.
 func (w *World) Sights(t time.Time) []Sight {
 	now := w.stretch(t)
-	if now == nil {
+	if now == nil || now.missed {
 		return nil
 	}
 	if now.steered {
@@ -248,7 +248,7 @@ func (w *World) Outside(t time.Time) string {
 	c := w.to(t)
 	state := map[sheet.Phase]string{sheet.Climb: "climbing", sheet.Cruise: "level", sheet.Descent: "descending"}[c.phase]
 	at := fmt.Sprintf("%s at %s", state, say.Feet(math.Round(c.altitudeFt/50)*50))
-	if now.steered { // who steers by hand sees from every screen what is steered
+	if now.byPilot() { // who steers by hand sees from every screen what is steered
 		at += ", compass " + say.Degrees(w.compassOf(c.magnetic))
 	}
 	if next == "" {

@@ -52,6 +52,7 @@ type taken struct {
 type stretch struct {
 	from    time.Time
 	steered bool
+	missed  bool // straight on, by the program, past a turning point that it does not see
 	route   *sheet.Route
 	way     sheet.Trajectory
 }
@@ -278,6 +279,19 @@ func (w *World) stretch(t time.Time) *stretch {
 		}
 	}
 	return nil
+}
+
+// byPilot reports whether the pilot steers.
+func (s stretch) byPilot() bool { return s.steered && !s.missed }
+
+// pilotTook is when the pilot first steered at or after a time; ok is false for never.
+func (w *World) pilotTook(since time.Time) (at time.Time, ok bool) {
+	for _, s := range w.stretches {
+		if s.byPilot() && !s.from.Before(since) {
+			return s.from, true
+		}
+	}
+	return at, false
 }
 
 // when is the true time of a place on a reckoned route's leg.
