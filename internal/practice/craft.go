@@ -134,13 +134,21 @@ func (w *World) step(c craft) craft {
 
 // stand is a second on the ground.
 func (w *World) stand(c *craft) {
-	if w.stretch(c.time) != nil {
-		c.down = true
+	if w.stretch(c.time) != nil && !c.down {
+		w.touchDown(c)
 	}
 	c.groundKt, c.tasKt, c.climbFtMin, c.flies = 0, 0, 0, false
 	c.flow = w.sheet.Plan.Aircraft.TaxiFlow
 	if c.down {
 		c.flow = 0
+	}
+}
+
+// touchDown puts the aircraft on the aerodrome that it lands at: there is no circuit. Where there is none it stands where it is.
+func (w *World) touchDown(c *craft) {
+	c.down, c.altitudeFt = true, w.sheet.Route.Legs[0].From.ElevationFt
+	if field, distance := nearestAerodrome(w.sheet, c.at); distance <= landWithinNM {
+		c.at, c.altitudeFt = field.At, field.ElevationFt
 	}
 }
 

@@ -53,6 +53,7 @@ type Panel struct {
 	Steering      *float64 // the compass heading flown or turned to; nil with the hands off
 	AirspeedKt    float64
 	AltitudeFt    float64
+	OnGround      bool
 	ToAltitudeFt  *float64 // climbing or descending to
 	VerticalFtMin float64
 	Receivers     []PanelReceiver
@@ -207,7 +208,7 @@ func (w *World) panel(c craft) Panel {
 		Unit:          w.sheet.Plan.Aircraft.Fuel.Unit, Receivers: []PanelReceiver{}, Gauges: []PanelGauge{}, Engine: EngineRuns,
 	}
 	if !c.flies {
-		p.AltitudeFt = math.Round(c.altitudeFt)
+		p.AltitudeFt, p.OnGround = math.Round(c.altitudeFt), true
 	}
 	if w.handsOn && c.flies {
 		p.Steering = &c.compass

@@ -112,3 +112,31 @@ func TestHandsMoveWhileTheClockStands(t *testing.T) {
 	r.does(20, steer(120))
 	assert.Equal(t, 120.0, *r.View(now).Seat.Panel.Steering)
 }
+
+// After the landing the aircraft stands on the aerodrome, whoever landed it; in a field it stands where it came down.
+func TestAfterTheLandingTheAircraftStandsOnTheAerodrome(t *testing.T) {
+	stands := func(r *rig, at time.Time, field string) {
+		t.Helper()
+		point, ok := r.world.sheet.Plan.Point(field)
+		require.True(t, ok)
+		seat := r.View(at.Add(time.Minute)).Seat
+		assert.Zero(t, seat.Panel.AirspeedKt)
+		assert.Equal(t, point.ElevationFt, seat.Panel.AltitudeFt)
+		assert.True(t, seat.Panel.OnGround)
+		require.NotEmpty(t, seat.InView)
+		assert.Equal(t, point.Title()+", here", seat.InView[0])
+	}
+	n := flown(t, 3, nil)
+	stands(n.rig, n.ended(), "PLM")
+	r, minute := watched(t, Hidden{Seed: 3}, 110)
+	require.False(t, r.world.landed.IsZero())
+	stands(r, r.at(minute), "PLM")
+
+	r = seated(t, 3)
+	r.does(40, flight.Event{Act: flight.Hands, Hands: "off"})
+	r.does(41, flight.Event{Act: flight.Landed}) // logged while the program flew
+	_, distance := nearestAerodrome(r.world.sheet, r.craft(42).at)
+	require.Greater(t, distance, float64(landWithinNM))
+	panel := r.View(r.at(42)).Seat.Panel
+	assert.Equal(t, r.world.sheet.Route.Legs[0].From.ElevationFt, panel.AltitudeFt)
+}

@@ -212,7 +212,11 @@ func (w *World) inView(c craft) []string {
 	views := []string{}
 	for _, s := range near {
 		if s.distanceNM() < belowNM {
-			views = append(views, s.title+", below")
+			where := "below"
+			if !c.flies {
+				where = "here"
+			}
+			views = append(views, s.title+", "+where)
 			continue
 		}
 		nose := angle.Turn(w.headingTrue(c), s.directionTrue())
