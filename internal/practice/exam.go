@@ -260,8 +260,10 @@ func (x *exam) last() *Marked {
 		At: c.at, Text: c.Question, Outcome: c.outcome(), Comment: c.Comment(c.verdict), Steps: slices.Clone(c.Steps), Points: c.points,
 		Seconds: c.verdict.Took.Seconds(), Quick: c.series > 0,
 	}
-	if marked.Quick { // the truth is shown when the flight is over
-		marked.Comment = []string{}
+	if marked.Quick { // the truth, and how near it was, is shown when the flight is over
+		if marked.Comment = []string{}; marked.Outcome == Near {
+			marked.Outcome = drill.Wrong
+		}
 		if side := c.side(); side != "" && c.verdict.Outcome == drill.Wrong {
 			marked.Comment = append(marked.Comment, c.verdict.Read+" is "+side)
 		}
@@ -272,6 +274,7 @@ func (x *exam) last() *Marked {
 // What may become of a question besides what becomes of an answer.
 const (
 	Slow       drill.Outcome = "right, but slow"
+	Near       drill.Outcome = "not right, but near"
 	Unanswered drill.Outcome = "not answered"
 )
 
@@ -281,6 +284,8 @@ func (c closed) outcome() drill.Outcome {
 		return Unanswered
 	case c.points == pointsRight:
 		return Slow
+	case c.points == pointsNear:
+		return Near
 	default:
 		return c.verdict.Outcome
 	}

@@ -188,7 +188,7 @@ func TestPoints(t *testing.T) {
 	assert.Equal(t, Slow, slow.outcome())
 	near := answer(ask(), 30, off(-2))
 	assert.Equal(t, pointsNear, near.points)
-	assert.Equal(t, drill.Wrong, near.outcome())
+	assert.Equal(t, Near, near.outcome(), "what is worth a point is not called wrong beside it")
 	assert.Zero(t, answer(ask(), 30, off(-9)).points)
 	shown := answer(ask(), 30, func(question) string { return "" })
 	assert.Zero(t, shown.points)
