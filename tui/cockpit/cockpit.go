@@ -168,7 +168,7 @@ func NextQuick(s practice.Seat) screen.Intent {
 }
 
 func answer(q practice.OpenQuestion) screen.Intent {
-	return screen.Ask{Label: "answer: " + q.Example, Accept: "answer", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
+	return screen.Ask{Label: "answer, as " + q.Example, Accept: "answer", Parse: func(line string, _ flight.Snapshot) ([]screen.Intent, error) {
 		if line = strings.TrimSpace(line); line == "" && !q.Quick {
 			return nil, errors.New("write an answer; esc closes, and enter then shows it")
 		}

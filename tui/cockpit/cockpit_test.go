@@ -2,6 +2,7 @@ package cockpit_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -221,6 +222,7 @@ func TestKeysOfTheHands(t *testing.T) {
 	r = newSeat(t, nil).cruise()
 	answer, ok := r.choose("08:39:00", "answer")[0].(screen.Ask)
 	require.True(t, ok)
+	assert.Equal(t, "answer, as 9 right or L 4", answer.Label, "an example, which does not look typed")
 	intents, err = answer.Parse(" 9 left ", flight.Snapshot{})
 	require.NoError(t, err)
 	assert.Equal(t, "9 left", intents[0].(screen.Record).Event.Text)
@@ -231,4 +233,56 @@ func TestKeysOfTheHands(t *testing.T) {
 	r.does("08:39:10", flight.Event{Act: flight.Hands, Hands: "off"})
 	assert.Equal(t, []screen.Intent{screen.Say{Text: "the program flies: h takes over"}}, r.press("08:39:20", key(tea.KeyLeft)))
 	assert.Nil(t, r.press("08:39:20", letter("!")))
+}
+
+// How much is seen and what is to be done moves no instrument, and a question leaves the rows between them as they are.
+func TestTheInstrumentsStandWhereTheyStand(t *testing.T) {
+	m := moments(t)[1]
+	m.Seat.InView, m.Seat.Passed = nil, nil
+	panel := func(m moment, size screen.Size) (at []int) {
+		for i, row := range m.rows(size, theme.Theme{}) {
+			for _, name := range []string{" PANEL ", " NAV1 ", " NAV2 ", " DME ", " ADF "} {
+				if strings.HasPrefix(row, name) {
+					at = append(at, i)
+				}
+			}
+		}
+		return at
+	}
+	asked := m
+	asked.Seat.Question = moments(t)[2].Seat.Question
+	for _, width := range []int{60, 80, 120, 160} {
+		for height := 21; height <= 60; height++ {
+			size := screen.Size{Width: width, Height: height}
+			bare := panel(m, size)
+			require.Len(t, bare, 5, "%v", size)
+			for seen := range 12 {
+				full := m
+				full.Seat.InView = slices.Repeat([]string{"long lake, ahead, 3 nm"}, seen)
+				full.Seat.Passed = slices.Repeat([]practice.Passed{{At: m.At, Text: "long lake is below"}}, seen/2)
+				full.Prompts = m.Prompts[:min(seen, len(m.Prompts))]
+				require.Equal(t, bare, panel(full, size), "%v, %d seen", size, seen)
+			}
+			below := panel(asked, size)
+			require.Len(t, below, 5)
+			for i := range below {
+				require.Equal(t, bare[i]-bare[0], below[i]-below[0], "%v", size)
+			}
+		}
+	}
+}
+
+// At the end of the way there is nothing to turn to, and the plan's column says what the line below says.
+func TestATurnIsToAHeading(t *testing.T) {
+	m := moments(t)[2]
+	shown := func(p flight.Prompt) string {
+		m.Prompts = []flight.Prompt{p}
+		return strings.Join(m.rows(screen.Size{Width: 120, Height: 33}, theme.Theme{}), "\n")
+	}
+	turn := flight.Prompt{Kind: flight.PromptTurn, State: flight.Due, Text: "overhead PLM"}
+	turn.Answer.Point = "PLM"
+	assert.Contains(t, shown(turn), "NOW  overhead PLM")
+	turn.Text, turn.Number, turn.Answer.Point = "turn right over FNW onto 204", &flight.PromptNumber{Kind: flight.NumberHeading, Value: 204}, "FNW"
+	assert.Contains(t, shown(turn), "NOW  turn at FNW", "of the point that is asked for, also of a leg ahead")
+	assert.NotContains(t, shown(turn), "204")
 }

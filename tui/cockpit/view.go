@@ -25,18 +25,26 @@ const (
 	longestBar   = 40
 	gapRows      = 2 // above window and panel
 	fewestAbove  = 6
+	usualAbove   = 10 // rows of the plan with all that it has
+	shortAsked   = 2
+	mostAsked    = 12 // rows of what is asked, with its figures or its working
 )
 
 // Rows draws the screen: the clock and what is flown, window and plan, panel and tanks, and what is asked.
 func (c *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []string {
 	d := drawing{View: practice.View{Snapshot: s, Seat: *c.seat}, theme: t, glyphs: t.Glyphs(), width: size.Width}
 	above := d.head(size)
-	below := d.asked(size)
+	most := max(shortAsked, min(size.Height/3, mostAsked))
+	below := d.asked(most)
+	rest := size.Height - len(above)
+	if d.Seat.Trouble != "" {
+		above = append(above, d.theme.Late.Render(frame.Fit(" "+frame.Clean(d.Seat.Trouble), size.Width)))
+	}
 	room := size.Height - len(above) - len(below)
 	if room < 4 || size.Width < leastWidth {
 		return frame.Block(append(above, below...), size.Width, size.Height)
 	}
-	return frame.Block(append(append(above, d.middle(room)...), below...), size.Width, size.Height)
+	return frame.Block(append(append(above, d.middle(room, rest-shortAsked, rest-most-2)...), below...), size.Width, size.Height)
 }
 
 // drawing is what the parts of one frame are drawn from.
@@ -59,7 +67,7 @@ func (d *drawing) title(width int, text string, more ...frame.Cell) string {
 	return frame.Line(width, append([]frame.Cell{{Text: " " + text + " ", Style: d.theme.Title}}, more...)...)
 }
 
-// head is the leg clock, the heading and the altitude, in big digits where there is room, and the trouble.
+// head is the leg clock, the heading and the altitude, in big digits where there is room.
 func (d *drawing) head(size screen.Size) []string {
 	figures := []struct{ label, figure, note string }{
 		{"LEG " + frame.Clean(d.Leg.From+" to "+d.Leg.To), say.Elapsed(d.Clock.LegSeconds), "of " + say.Span(60*d.Leg.PlannedMinutes) + " planned"},
@@ -89,9 +97,6 @@ func (d *drawing) head(size screen.Size) []string {
 		}
 		rows = append(rows, frame.Line(size.Width, cells...))
 	}
-	if d.Seat.Trouble != "" {
-		rows = append(rows, d.theme.Late.Render(frame.Fit(" "+frame.Clean(d.Seat.Trouble), size.Width)))
-	}
 	return rows
 }
 
@@ -111,6 +116,8 @@ func (d *drawing) vertical() string {
 		to = fmt.Sprintf(" to %.0f", *p.ToAltitudeFt)
 	}
 	switch {
+	case p.OnGround:
+		return "on the ground"
 	case p.VerticalFtMin > 0:
 		return "climbing" + to
 	case p.VerticalFtMin < 0:
@@ -120,8 +127,10 @@ func (d *drawing) vertical() string {
 	}
 }
 
-// middle is window, plan, panel and tanks: in two columns where there is room.
-func (d *drawing) middle(rows int) []string {
+// middle is window, plan, panel and tanks: in two columns where there is room. Of so many rows there are most while nothing is asked, and
+// least while much is asked and the engine troubles. Where the panel stands hangs on these two, so on the size of the screen, and not on what is seen
+// or to be done: only what is asked moves it up, where it needs more than is left below.
+func (d *drawing) middle(rows, most, least int) []string {
 	if d.width < twoColumns {
 		return d.oneColumn(rows)
 	}
@@ -129,8 +138,7 @@ func (d *drawing) middle(rows int) []string {
 	right := d.width - left
 	panel, tanks := d.panel(left), d.tanks(right)
 	plan := d.plan(right)
-	upper := max(len(d.window(left, rows)), len(plan))
-	if rows-upper-gapRows >= 2*max(len(panel), len(tanks)) {
+	if least-usualAbove-gapRows >= 2*max(len(panel), len(tanks)) {
 		panel, tanks = airy(panel), airy(tanks)
 	}
 	lower := max(len(panel), len(tanks))
@@ -138,7 +146,7 @@ func (d *drawing) middle(rows int) []string {
 	if rows-lower >= gapRows+fewestAbove {
 		gaps = 1
 	}
-	upper = max(0, min(max(upper, (rows-lower-2*gaps)*2/3), rows-lower-2*gaps))
+	upper := max(0, min(max(usualAbove, (most-lower-2*gaps)*2/3), rows-lower-2*gaps))
 	parts := make([]string, gaps, rows)
 	parts = append(parts, frame.Beside(frame.Block(d.window(left, upper), left, upper), frame.Block(plan, right, upper))...)
 	parts = append(parts, make([]string, gaps)...)
@@ -159,8 +167,8 @@ func airy(rows []string) []string {
 
 func (d *drawing) oneColumn(rows int) []string {
 	panel := append(d.panel(d.width), d.tanks(d.width)...)
-	window := d.window(d.width, max(2, rows-len(panel)))
-	return frame.Block(append(window, panel...), d.width, rows)
+	above := max(2, rows-len(panel))
+	return frame.Block(append(frame.Block(d.window(d.width, above), d.width, above), panel...), d.width, rows)
 }
 
 // window is what was seen and what can be seen.
@@ -207,7 +215,7 @@ func (d *drawing) plan(width int) []string {
 	lines := []string{
 		d.title(width, "PLAN", d.label("by the forecast")),
 		frame.Line(width, d.value(fmt.Sprintf(" to %s  %s  track %s", frame.Clean(leg.To), say.Miles(leg.DistanceNM), say.Degrees(leg.TrackMagnetic)))),
-		frame.Line(width, d.label(" heading "), d.value(say.DegreesOf(d.Steer.PlannedHeading)), d.value("  "+say.Feet(leg.AltitudeFt)),
+		frame.Line(width, d.label(" heading "), d.value(say.DegreesOf(d.Steer.PlannedHeading)), d.value(" at "+say.Feet(leg.AltitudeFt)),
 			d.value("  "+say.Knots(d.Groundspeed.PlannedKt))),
 	}
 	if d.Next != nil {
@@ -227,8 +235,8 @@ func (d *drawing) plan(width int) []string {
 // mostToDo is how many prompts stand in the plan's column.
 const mostToDo = 3
 
-// toDo is what is due, late or announced, the first with what is needed for it. Of a turn only that it is due: its heading is the
-// pilot's to work out.
+// toDo is what is due, late or announced, the first with what is needed for it. Of a turn onto a heading only that it is due: the heading is
+// the pilot's to work out.
 func (d *drawing) toDo(width int) []string {
 	var lines []string
 	count := 0
@@ -243,8 +251,8 @@ func (d *drawing) toDo(width int) []string {
 			continue
 		}
 		text := frame.Clean(p.Text)
-		if p.Kind == flight.PromptTurn {
-			text = "turn at " + frame.Clean(d.Leg.To)
+		if p.Kind == flight.PromptTurn && p.Number != nil {
+			text = "turn at " + frame.Clean(p.Answer.Point)
 		}
 		lines = append(lines, frame.Line(width, frame.Cell{Text: " " + word + text, Style: role}))
 		if count == 0 && len(p.Detail) > 0 && p.Kind != flight.PromptTurn {
@@ -402,8 +410,7 @@ func (d *drawing) tanks(width int) []string {
 const shownFor = 5 * time.Minute
 
 // asked is the open question with its figures or, without one, what became of the last.
-func (d *drawing) asked(size screen.Size) []string {
-	most := max(2, min(size.Height/3, 12))
+func (d *drawing) asked(most int) []string {
 	switch {
 	case d.Seat.Question != nil:
 		return d.questionRows(most)
