@@ -16,8 +16,8 @@ import (
 )
 
 // header names the screens and shows the flight's time; away from the flying screen, or with its clocks covered, the leg clock too. Where there is
-// not room for all, the kind of flight is said in short, then not at all; then the screens behind are named by their keys alone. How to get help
-// and to quit is said last.
+// not room for all, the kind of flight is said in short, then the screens stand closer; then it is not said at all, and the screens behind are named by
+// their keys alone. How to get help and to quit is said last.
 func (r *Root) header(width int, covered bool) string {
 	s := &r.drawn.strip
 	s.Clear(width)
@@ -43,15 +43,28 @@ func (r *Root) header(width int, covered bool) string {
 	}
 	tabs := r.drawn.tabs.Of(r.front, r.tabs)
 	needed, modes := tabs[:len(tabs)-1], r.modes() // how to quit is said where there is room
-	named := widthOf(needed, true) < right
-	for i, mode := range modes {
-		if i == len(modes)-1 || widthOf(needed, named)+frame.Width(mode) < right {
-			put(mode, t.Label)
-			break
+	named := widthOf(needed, true, tabGap) < right
+	mode, gap := modeAt(modes, right, func(gap int) int { return widthOf(needed, named, gap) })
+	if mode != "" {
+		put(mode, t.Label)
+	}
+	r.putTabs(s, tabs, widthOf(needed, true, gap) < right, gap, right)
+	return s.Row()
+}
+
+// modeAt is what is said of the kind of flight left of a place, and the gap between the tabs beside it, which are so wide with a gap.
+func modeAt(modes []string, right int, tabs func(gap int) int) (mode string, gap int) {
+	for _, gap := range []int{tabGap, closeTabGap} {
+		for _, mode := range modes {
+			if mode != "" && tabs(gap)+1+frame.Width(mode) < right {
+				return mode, gap
+			}
 		}
 	}
-	r.putTabs(s, tabs, widthOf(needed, true) < right, right)
-	return s.Row()
+	if len(modes) == 0 {
+		return "", tabGap
+	}
+	return modes[len(modes)-1], tabGap
 }
 
 // diverting says where the flight has turned to.
@@ -66,7 +79,7 @@ func diverting(d flight.DiversionNow) string {
 func (r *Root) modes() []string {
 	switch {
 	case r.mode.practised && r.handsOff:
-		return []string{"practice, hands off", "hands off", ""}
+		return []string{"practice, hands off", "hands off", "watching", ""}
 	case len(r.mode.words) > 0:
 		return r.mode.words
 	case r.feed == nil:
@@ -107,17 +120,20 @@ func (r *Root) tabs(front screen.Name) []tab {
 	return append(tabs, tab{key: keys.First(r.global.Quit), name: "quit"})
 }
 
-// tabGap parts two tabs.
-const tabGap = 2
+// What parts two tabs.
+const (
+	tabGap      = 2
+	closeTabGap = 1
+)
 
 // named reports whether a tab is, where all are or only those that have to be: the one in front, help and quit.
 func (t tab) named(all bool) bool { return all || t.front || t.key < "0" || t.key > "9" }
 
 // widthOf is how many cells tabs need, all named or only those that have to be, with a margin.
-func widthOf(tabs []tab, named bool) int {
-	cells := 1 - tabGap
+func widthOf(tabs []tab, named bool, gap int) int {
+	cells := 1 - gap
 	for _, tab := range tabs {
-		cells += frame.Width(tab.key) + tabGap
+		cells += frame.Width(tab.key) + gap
 		if tab.named(named) {
 			cells += 1 + len(tab.name)
 		}
@@ -127,13 +143,13 @@ func widthOf(tabs []tab, named bool) int {
 
 // putTabs names all screens, or only those that have to be beside the keys of the others. The one in front is in capitals; where there is not room
 // for those before it, they are left out, the first of them first.
-func (r *Root) putTabs(s *frame.Strip, tabs []tab, named bool, room int) {
+func (r *Root) putTabs(s *frame.Strip, tabs []tab, named bool, gap, room int) {
 	x := 1
-	for front := slices.IndexFunc(tabs, func(t tab) bool { return t.front }); front > 0 && x+widthOf(tabs[:front+1], named) > room; front-- {
+	for front := slices.IndexFunc(tabs, func(t tab) bool { return t.front }); front > 0 && x+widthOf(tabs[:front+1], named, gap) > room; front-- {
 		tabs = tabs[1:]
 	}
 	for i, tab := range tabs {
-		if x+widthOf(tabs[i:i+1], named) > room {
+		if x+widthOf(tabs[i:i+1], named, gap) > room {
 			return
 		}
 		s.Put(x, tab.key, r.theme.Key)
@@ -146,6 +162,6 @@ func (r *Root) putTabs(s *frame.Strip, tabs []tab, named bool, room int) {
 			s.Put(x+1, tab.name, r.theme.Muted)
 			x += 1 + len(tab.name)
 		}
-		x += tabGap
+		x += gap
 	}
 }

@@ -54,6 +54,27 @@ func TestTakingOverOpensTheCockpitAndHandingBackTheLog(t *testing.T) {
 	r.shows("practice, hands off")
 }
 
+// In eighty columns every screen says what kind of flight this is, whoever flies and however fast the clock goes.
+func TestTheKindOfFlightIsSaidInEightyColumns(t *testing.T) {
+	r := practiceRig(t)
+	r.pass(8 * time.Minute)
+	header := func() string { return ansi.Strip(r.Rows(80, 24)[0]) }
+	for _, rate := range []string{"", "++++", "+"} {
+		r.keys(rate)
+		for _, front := range []string{"1", "2", "3", "4", "5", "6", "?"} {
+			r.keys(front)
+			require.Regexp(t, "hands off|watching", header())
+		}
+	}
+	r.keys("1")
+	require.Contains(t, header(), "1 FLYING 2 route 3 radio 4 tanks 5 log 6 cockpit ? help watching ×16")
+	r.keys("h")
+	for _, front := range []string{"1", "2", "6"} {
+		r.keys(front)
+		require.Contains(t, header(), "practice")
+	}
+}
+
 // While a question is open the screens that know its answer are covered, with the leg clock on them, and the bare digits 1 to 4 still
 // turn to them; an answer uncovers them.
 func TestAnOpenQuestionCoversWhatWouldGiveItAway(t *testing.T) {

@@ -245,13 +245,27 @@ type steerShown struct {
 	over            string         // its point, once it is late: not logged
 	lost            bool           // by so much that nobody knows what is to be steered
 	now, drift, was known
-	own             known // what is steered, where that is another heading
+	own             known  // what is steered, where that is another heading
+	manner          string // what it is the heading of, where that is not level flight
 }
 
-// steer is the heading to steer now. Once a turn is due it is the heading to turn onto.
+// manner says that the heading is that of a climb, before the take-off too, or of a descent.
+func (d *drawing) manner() string {
+	switch {
+	case d.Phase == flight.Climbing, (d.Phase == flight.BeforeStart || d.Phase == flight.Taxi) && d.Clock.LegSeconds == nil:
+		return "climb: "
+	case d.Phase == flight.Descending:
+		return "descent: "
+	}
+	return ""
+}
+
+// steer is the heading to steer now, before and in a climb and in a descent that of its airspeed and winds, which the note says: it is not the
+// level's, which the nav log has. Once a turn is due it is the heading to turn onto.
 func (d *drawing) steer() figure {
 	shown := steerShown{
 		turn: d.turning(), now: knownOf(d.Steer.HeadingMagnetic), drift: knownOf(d.Steer.Drift), was: knownOf(d.Steer.WasMagnetic), lost: d.Steer.NotKnown,
+		manner: d.manner(),
 	}
 	if shown.turn != nil && shown.turn.State == flight.Late {
 		shown.over = d.Leg.To
@@ -281,7 +295,7 @@ func (p *page) drawSteer(s steerShown) figure {
 	}
 	f.value = say.Degrees(s.now.value)
 	if s.drift.is {
-		f.note = p.note("drift " + say.Side(s.drift.value, 0))
+		f.note = p.note(s.manner + "drift " + say.Side(s.drift.value, 0))
 	}
 	if s.was.is {
 		f.note = p.note("was " + say.Degrees(s.was.value))
