@@ -194,12 +194,13 @@ func (w *World) meanGroundspeed(from, to time.Time) (knots float64, ok bool) {
 	return sum / float64(max(count, 1)), count > 0
 }
 
-// nearest is when, from one time to another, the aircraft was nearest to a place, and how far that was.
+// nearest is when, from one time to another, the aircraft flew nearest to a place, and how far that was; infinitely far where it did not fly.
 func (w *World) nearest(place earth.Position, since, until time.Time) (at time.Time, distanceNM float64) {
 	at, distanceNM = since, math.Inf(1)
 	look := func(from, to time.Time, every time.Duration) {
 		for t := from; !t.After(to); t = t.Add(every) {
-			if d := bearingTo(w.to(t), place).distanceNM(); d < distanceNM {
+			c := w.to(t)
+			if d := bearingTo(c, place).distanceNM(); c.flies && d < distanceNM {
 				at, distanceNM = t, d
 			}
 		}
@@ -238,6 +239,9 @@ func (w *World) passings(r *Report, s flight.Snapshot) {
 			place = point.At
 		}
 		at, distance := w.nearest(place, row.Actual.Add(-within), row.Actual.Add(within))
+		if math.IsInf(distance, 0) { // logged on the ground
+			continue
+		}
 		c := w.to(at)
 		if !rightOf(c, bearingTo(c, place)) {
 			distance = -distance

@@ -128,6 +128,9 @@ func TestAfterTheLandingTheAircraftStandsOnTheAerodrome(t *testing.T) {
 	}
 	n := flown(t, 3, nil)
 	stands(n.rig, n.ended(), "PLM")
+	for _, passing := range n.Report(n.ended().Add(10 * time.Minute)).Passings {
+		assert.False(t, passing.True.After(n.ended()), "%s was passed in flight", passing.Point)
+	}
 	r, minute := watched(t, Hidden{Seed: 3}, 110)
 	require.False(t, r.world.landed.IsZero())
 	stands(r, r.at(minute), "PLM")
