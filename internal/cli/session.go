@@ -126,7 +126,8 @@ func chooseLog(env Env, r *request) (path string, resumed bool, err error) {
 		found, ok := unfinished(env, folder, r.plan, r.mode)
 		if !ok {
 			if r.resume {
-				return "", false, usage("leave out --resume to begin a new one", "there is no unfinished flight of this plan in %s", folder)
+				return "", false, usage("legclock fly PLAN --resume LOG goes on with a journal that --log named; without --resume a new one begins",
+					"there is no unfinished flight of this plan in %s", folder)
 			}
 			return newLog(folder, env.Now(), r.plan), false, nil
 		}
@@ -185,7 +186,10 @@ func (r *request) wantsResume(env Env, found begun) (bool, error) {
 	if r.resume {
 		return true, nil
 	}
-	const hint = "--resume goes on with it, --log FILE begins a new one"
+	hint, no := "--resume goes on with it, --log FILE begins a new one", "begin a new one"
+	if r.log != "" { // which is not overwritten
+		hint, no = "--resume goes on with it, another --log FILE begins a new one", "leave it as it is"
+	}
 	if r.stdinTaken {
 		return false, usage(hint, "%s is in %s, and standard input is the feed", which, intake.Quote(found.path))
 	}
@@ -193,8 +197,8 @@ func (r *request) wantsResume(env Env, found begun) (bool, error) {
 	if len(found.contents.Events) > 0 {
 		last = ", last entry " + say.Moment(latest(found.contents))
 	}
-	fmt.Fprintf(env.Stderr, "%s%s, is in\n%s\nGo on with it%s? Type y to go on or n to begin a new one, then Enter: ",
-		strings.ToUpper(which[:1])+which[1:], last, intake.Quote(found.path), byPlan)
+	fmt.Fprintf(env.Stderr, "%s%s, is in\n%s\nGo on with it%s? Type y to go on or n to %s, then Enter: ",
+		strings.ToUpper(which[:1])+which[1:], last, intake.Quote(found.path), byPlan, no)
 	answer, err := bufio.NewReader(io.LimitReader(env.Stdin, longestAnswer)).ReadString('\n')
 	if err != nil && answer == "" {
 		return false, usage(hint, "%s is in %s", which, intake.Quote(found.path))
