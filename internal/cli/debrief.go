@@ -135,7 +135,7 @@ func (l *logs) read(name string) (debrief.Log, error) {
 		contents, err = journal.Load(name)
 	}
 	if err != nil {
-		return log, err
+		return log, notJournal(name, err)
 	}
 	log.Notes = append(log.Notes, damageNotes(contents)...)
 	return log, l.fill(&log, name, contents)

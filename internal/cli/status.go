@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
@@ -68,12 +71,32 @@ func loadJournal(env Env, name string) (contents journal.Contents, err error) {
 		contents, err = journal.Load(name)
 	}
 	if err != nil {
-		return contents, usage("", "%v", err)
+		return contents, notJournal(name, err)
 	}
 	for _, note := range damageNotes(contents) {
 		tell(env, "error", ofFile(name, note))
 	}
 	return contents, nil
+}
+
+// notJournal says why a file can't be read as a journal, and of a plan what it is.
+func notJournal(name string, err error) error {
+	file, failed := intake.Open(name)
+	if failed != nil {
+		return usage("", "%v", err)
+	}
+	defer file.Close()
+	const enough = 4096
+	head, _ := bufio.NewReaderSize(file, enough).Peek(enough)
+	if !beginsPlan(head) {
+		return usage("", "%v", err)
+	}
+	return usage("", "%s is a plan: a journal is what `legclock fly` writes", intake.Quote(name))
+}
+
+// beginsPlan reports whether a text has the key that each plan has in its first lines.
+func beginsPlan(head []byte) bool {
+	return bytes.HasPrefix(head, []byte("plan:")) || bytes.Contains(head, []byte("\nplan:"))
 }
 
 // damageNotes says what could not be read of a journal: the first places, and how many more there are.

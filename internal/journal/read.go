@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"slices"
 	"unicode/utf8"
 
@@ -49,10 +50,19 @@ type Contents struct {
 func Load(path string) (Contents, error) {
 	file, err := intake.Open(path)
 	if err != nil {
-		return Contents{}, fmt.Errorf("opening journal: %w", err)
+		return Contents{}, notOpened(path, err)
 	}
 	defer file.Close()
 	return Read(file, path)
+}
+
+// notOpened says why a journal's file could not be opened.
+func notOpened(path string, err error) error {
+	var failed *fs.PathError
+	if errors.As(err, &failed) {
+		return fmt.Errorf("opening journal %s: %w", intake.Quote(path), failed.Err)
+	}
+	return fmt.Errorf("opening journal: %w", err)
 }
 
 // Read reads a journal; the name is used in errors. Damaged lines are in Damages, and are no error. It is one, a *Damage, when there is no

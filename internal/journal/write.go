@@ -126,7 +126,7 @@ func resumeOn(disk disk, path string, instead *plan.Plan, wall func() time.Time)
 	}
 	if err != nil {
 		w.drop()
-		return nil, contents, "", fmt.Errorf("opening journal: %w", intake.Named(err))
+		return nil, contents, "", notOpened(path, err)
 	}
 	var text bytes.Buffer
 	p := &parser{name: path}
