@@ -129,7 +129,7 @@ func (d *drawn) line(p phrase) string {
 // offered says what passing the feed shows.
 func offered(o flight.PassingOffer) string {
 	if o.Act == flight.Airborne {
-		return fmt.Sprintf("the feed shows that you fly since %s:", say.Time(o.At))
+		return fmt.Sprintf("the feed shows you airborne since %s:", say.Time(o.At))
 	}
 	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, say.Time(o.At), say.OffTrack(o.OffTrackNM))
 }

@@ -15,7 +15,7 @@ func TestComment(t *testing.T) {
 	}{
 		{check, "7.5", []string{"7:30 is right, by the rule; exactly it is 7:12"}},
 		{check, "7:12", []string{"7:12 is right, exactly; by the rule it is 7:30"}},
-		{check, "7:25", []string{"7:25 is right: by the rule it is 7:30; exactly it is 7:12"}},
+		{check, "7:25", []string{"7:25 counts as right: by the rule it is 7:30; exactly it is 7:12"}},
 		{check, "", []string{"it is 7:30 by the rule; exactly it is 7:12"}},
 		{check, "9:00", []string{"9:00 is 1:30 too long: it is 7:30 by the rule; exactly it is 7:12"}},
 		{bearingTo(120, 45), "345", []string{"345 is 180° off: it is 165", "looks like this: that is the QDR, the bearing FROM the beacon"}},

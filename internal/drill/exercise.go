@@ -306,7 +306,7 @@ func (e Exercise) Comment(v Verdict) []string {
 		}
 		switch {
 		case v.Read != v.Answer:
-			return []string{v.Read + " is right: " + strings.TrimSpace(v.By+" it is "+v.Answer) + others}
+			return []string{v.Read + " counts as right: " + strings.TrimSpace(v.By+" it is "+v.Answer) + others}
 		case v.By != "":
 			by = ", " + v.By
 		}

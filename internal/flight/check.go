@@ -241,7 +241,7 @@ func (s *State) checkCross(e Event) error {
 		return refuse("ahead are "+strings.Join(p.passable(), ", "), "%q does not lie ahead", e.Point)
 	}
 	if e.Wanted != nil && e.Wanted.Before(e.T) {
-		return refuse("give a time to come", "%s is over", say.Time(*e.Wanted))
+		return refuse("give a later time", "%s has passed", say.Time(*e.Wanted))
 	}
 	return nil
 }

@@ -145,7 +145,7 @@ func describeCross(e Event) string {
 	text := "cross " + e.Point
 	switch {
 	case e.Wanted == nil && e.Altitude == nil:
-		return text + " whenever"
+		return "crossing of " + e.Point + " taken back"
 	case e.Wanted != nil:
 		text += " at " + say.TimeOf(e.Wanted)
 	}

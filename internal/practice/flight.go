@@ -179,7 +179,7 @@ func (w *World) refuseControls(e flight.Event) error {
 			return &flight.Refusal{Text: fmt.Sprintf("no course on %q", e.Receiver), Hint: "name a receiver with a course, and degrees"}
 		}
 	case e.Altitude == nil || *e.Altitude < least:
-		return &flight.Refusal{Text: "too low to fly to", Hint: fmt.Sprintf("%s or more; landing is an entry of its own", say.Feet(least))}
+		return &flight.Refusal{Text: "that is too low", Hint: fmt.Sprintf("fly to %s or more; landing is an entry of its own", say.Feet(least))}
 	case !w.flies(e.T):
 		return &flight.Refusal{Text: "not airborne"}
 	}
