@@ -109,7 +109,7 @@ func (w *World) rewind(t time.Time) {
 // obey sets the controls as the acts up to a time have left them.
 func (w *World) obey(c craft, until time.Time) craft {
 	for c.done < len(w.acts) && !w.acts[c.done].at.After(until) {
-		w.handle(&c, w.acts[c.done].Event)
+		w.handle(&c, *w.acts[c.done].Event)
 		c.done++
 	}
 	return c
@@ -311,7 +311,7 @@ func controlOf(e flight.Event) string {
 
 // act is an act of the hands.
 func (w *World) act(e flight.Event, at time.Time) {
-	w.acts = append(w.acts, taken{e, at})
+	w.acts = append(w.acts, taken{&e, at})
 	w.rewind(at)
 }
 
@@ -319,8 +319,8 @@ func (w *World) act(e flight.Event, at time.Time) {
 // selector, which goes back to the tank of the start.
 func (w *World) release(control string, at time.Time) {
 	for i := len(w.taken) - 1; i >= 0; i-- {
-		if t := w.taken[i]; !w.void[i+1] && controlOf(t.Event) == control {
-			w.act(t.Event, at)
+		if t := w.taken[i]; !w.void[i+1] && controlOf(*t.Event) == control {
+			w.act(*t.Event, at)
 			return
 		}
 	}

@@ -319,7 +319,7 @@ func TestAFoldedJournalHasTheSameReport(t *testing.T) {
 	n := flown(t, 12, func(n *navigator) { n.answers = best })
 	var events []flight.Event
 	for _, taken := range n.world.taken {
-		events = append(events, taken.Event)
+		events = append(events, *taken.Event)
 	}
 	again, err := Fold(n.world.sheet, Hidden{Seed: 12}, events)
 	require.NoError(t, err)

@@ -23,11 +23,12 @@ func NewFlight(s *sheet.Sheet, hidden Hidden) *Flight {
 	return &Flight{State: flight.New(s, flight.Practice), world: New(s, hidden)}
 }
 
-// Fold is the practice flight after a journal's events.
+// Fold is the practice flight after a journal's events, which must not be changed any more.
 func Fold(s *sheet.Sheet, hidden Hidden, events []flight.Event) (*Flight, error) {
 	f := NewFlight(s, hidden)
-	for _, event := range events {
-		if err := f.Apply(event); err != nil {
+	f.Expect(len(events))
+	for i := range events {
+		if err := f.ApplyKept(&events[i]); err != nil {
 			return nil, err
 		}
 	}
@@ -35,16 +36,19 @@ func Fold(s *sheet.Sheet, hidden Hidden, events []flight.Event) (*Flight, error)
 }
 
 // Apply folds the next event into the log, the world and the questions.
-func (f *Flight) Apply(e flight.Event) error {
-	at := f.recordedAt(e)
-	if err := f.State.Apply(e); err != nil {
+func (f *Flight) Apply(e flight.Event) error { return f.ApplyKept(&e) }
+
+// ApplyKept is Apply for an event that somebody keeps and nobody changes any more: it is not copied.
+func (f *Flight) ApplyKept(e *flight.Event) error {
+	at := f.recordedAt(*e)
+	if err := f.State.ApplyKept(e); err != nil {
 		return err
 	}
 	if err := f.world.Take(e, at); err != nil {
 		return err
 	}
-	f.exam.take(f, e, at)
-	f.follow(e)
+	f.exam.take(f, *e, at)
+	f.follow(*e)
 	return nil
 }
 

@@ -225,8 +225,8 @@ func (f *Flight) tell(end time.Time) *LessonTold {
 	// first is the pilot's first standing act since a time for which something holds.
 	first := func(since time.Time, is func(flight.Event) bool) (flight.Event, bool) {
 		for i, t := range w.taken {
-			if !w.void[i+1] && t.By == "" && !t.at.Before(since) && is(t.Event) {
-				return t.Event, true
+			if !w.void[i+1] && t.By == "" && !t.at.Before(since) && is(*t.Event) {
+				return *t.Event, true
 			}
 		}
 		return flight.Event{}, false

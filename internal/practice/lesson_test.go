@@ -146,7 +146,7 @@ func TestEveryLesson(t *testing.T) {
 		r, minute := watched(t, Hidden{8, lesson}, 40)
 		var events []flight.Event
 		for _, taken := range r.world.taken {
-			events = append(events, taken.Event)
+			events = append(events, *taken.Event)
 		}
 		again, err := Fold(r.world.sheet, Hidden{8, lesson}, events)
 		require.NoError(t, err)

@@ -42,9 +42,9 @@ type World struct {
 	seen    []Sight // on the stretches that were steered
 }
 
-// taken is an event with the flight time at which it was recorded.
+// taken is an event, which nobody changes any more, with the flight time at which it was recorded.
 type taken struct {
-	flight.Event
+	*flight.Event
 	at time.Time
 }
 
@@ -71,13 +71,13 @@ func (w *World) Seed() uint64 { return w.seed }
 func (w *World) Air() sheet.Air { return w.air }
 
 // Take takes in the next event, recorded at a flight time. The error says why the true wind lets a leg not be flown.
-func (w *World) Take(e flight.Event, at time.Time) error {
+func (w *World) Take(e *flight.Event, at time.Time) error {
 	w.taken = append(w.taken, taken{e, at})
 	if e.Act == flight.Void && e.Event >= 1 && e.Event < len(w.taken) && isCourse(w.taken[e.Event-1].Act) {
 		w.void[e.Event] = true
 		return w.refold()
 	}
-	return w.play(e, at)
+	return w.play(*e, at)
 }
 
 // play acts on an event that has been taken in. An amendment changes what was logged, not what was done.
@@ -92,7 +92,7 @@ func (w *World) play(e flight.Event, at time.Time) error {
 	if w.taken[e.Event-1].Act == flight.Hands && !w.handsOn { // the program has the flight, and the log from now on
 		w.tookOver = at
 	}
-	if control := controlOf(w.taken[e.Event-1].Event); control != "" {
+	if control := controlOf(*w.taken[e.Event-1].Event); control != "" {
 		w.release(control, at)
 	}
 	return nil
@@ -111,7 +111,7 @@ func (w *World) refold() error {
 		if isCourse(t.Act) && again.void[i+1] {
 			continue
 		}
-		if err := again.play(t.Event, t.at); err != nil {
+		if err := again.play(*t.Event, t.at); err != nil {
 			return err
 		}
 	}

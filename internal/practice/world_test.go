@@ -216,7 +216,7 @@ func TestTheWorldIsAFunctionOfTheEvents(t *testing.T) {
 		r := scripted(t)
 		var events []flight.Event
 		for _, taken := range r.world.taken {
-			events = append(events, taken.Event)
+			events = append(events, *taken.Event)
 		}
 		again, err := Fold(r.world.sheet, Hidden{Seed: r.world.seed}, events)
 		require.NoError(t, err)
