@@ -283,15 +283,16 @@ func writeReport(folder, file string, write func(io.Writer) error) (path string,
 
 // collectWithin lets garbage be collected only when so much memory is taken that logs can just as well be debriefed in it, however many there are. It
 // returns what puts the collector back. A log of some hours takes a megabyte, soon dropped; a large one takes some times what its file does, and as
-// many are in hand as there are processors.
+// many are in hand as there are processors. A row is kept of each, and there is to be as much room again beside the rows.
 func collectWithin(names []string) (restore func()) {
-	const enough, timesFile = 32 << 20, 16
-	limit := int64(enough)
+	const enough, timesFile, timesRow = 28 << 20, 16, 2 << 10
+	largest := int64(0)
 	for _, name := range names {
 		if info, err := os.Stat(name); err == nil {
-			limit = max(limit, enough+timesFile*info.Size()*int64(runtime.GOMAXPROCS(0)))
+			largest = max(largest, info.Size())
 		}
 	}
+	limit := enough + timesFile*largest*int64(runtime.GOMAXPROCS(0)) + timesRow*int64(len(names))
 	limit = min(limit, debug.SetMemoryLimit(-1))
 	before, percent := debug.SetMemoryLimit(limit), debug.SetGCPercent(-1)
 	return func() {

@@ -87,9 +87,13 @@ func trends(rows []Row) []Trend {
 func (t *Trend) compare() {
 	third := max(1, len(t.Values)/3)
 	t.First, t.Last, t.Chance = meanOf(t.Values[:third]), meanOf(t.Values[len(t.Values)-third:]), 1
-	var slopes []float64
+	plans, pairs := t.byPlan(), 0
+	for _, places := range plans {
+		pairs += len(places) * (len(places) - 1) / 2
+	}
+	slopes := make([]float64, 0, pairs) // half a million of a thousand flights
 	s, variance := 0, 0.0
-	for _, places := range t.byPlan() {
+	for _, places := range plans {
 		var group []float64
 		for i, place := range places {
 			group = append(group, t.Values[place])
