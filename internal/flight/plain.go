@@ -80,11 +80,11 @@ func (e *Event) scanValue(name, rest []byte) []byte {
 
 // interned is a text; that of an act, or of the feed that logged it, is not made anew.
 func interned(text []byte) string {
-	if known, is := rowOf[Act(text)]; is {
-		return string(known.act)
-	}
 	if string(text) == string(ByFeed) {
 		return string(ByFeed)
+	}
+	if known, is := rowOf[Act(text)]; is {
+		return string(known.act)
 	}
 	return string(text)
 }
@@ -185,28 +185,30 @@ func plainText(from []byte) (text, after []byte, ok bool) {
 // plainNumber cuts off a number by the grammar of RFC 8259, section 6; nothing where there is none.
 func plainNumber(from []byte) (text, after []byte) {
 	i := 0
+	is := func(c byte) bool { return i < len(from) && from[i] == c }
 	digits := func() (some bool) {
 		for i < len(from) && from[i] >= '0' && from[i] <= '9' {
 			i, some = i+1, true
 		}
 		return some
 	}
-	next := func(of string) bool {
-		if i < len(from) && bytes.IndexByte([]byte(of), from[i]) >= 0 {
-			i++
-			return true
+	if is('-') {
+		i++
+	}
+	if is('0') {
+		i++
+	} else if !digits() {
+		return nil, nil
+	}
+	if is('.') {
+		if i++; !digits() {
+			return nil, nil
 		}
-		return false
 	}
-	next("-")
-	if !next("0") && !digits() {
-		return nil, nil
-	}
-	if next(".") && !digits() {
-		return nil, nil
-	}
-	if next("eE") {
-		next("+-")
+	if is('e') || is('E') {
+		if i++; is('+') || is('-') {
+			i++
+		}
 		if !digits() {
 			return nil, nil
 		}

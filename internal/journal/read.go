@@ -121,8 +121,8 @@ type parser struct {
 func (p *parser) read(r io.Reader) error {
 	lines := intake.NewLines(intake.Limit(r, MaxSize), MaxLine)
 	line, length, ended, err := lines.Next()
+	var large *intake.TooLarge
 	for {
-		var large *intake.TooLarge
 		switch {
 		case errors.Is(err, io.EOF):
 			return p.headless()
