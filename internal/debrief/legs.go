@@ -66,7 +66,7 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 		leg.PlannedMinutes = finite(seen.PlannedMinutes)
 		leg.PlannedGroundspeedKt = finite(deadreckon.Groundspeed(leg.DistanceNM, seen.PlannedMinutes))
 	}
-	if seen.StartedAt != nil {
+	if seen.StartedAt != nil && m.inFull() {
 		leg.GivenHeading = m.headingGiven(row.Leg, *seen.StartedAt, *row.Actual)
 		leg.SteeredHeading = m.headingSteered(*seen.StartedAt, *row.Actual)
 	}
@@ -224,7 +224,9 @@ func (m making) causes(leg *Leg, row flight.RoutePoint, seen legSeen) {
 	path := within(m.way, *seen.StartedAt, *row.Actual)
 	m.flownOff(leg, path)
 	m.held(leg, path)
-	m.airborneWind(leg, seen, path, *row.Actual)
+	if m.inFull() {
+		m.airborneWind(leg, seen, path, *row.Actual)
+	}
 	if leg.Index > 0 && sameTime(seen.StartedAt, m.startOf(leg.Index)) {
 		m.turn(leg, *seen.StartedAt, *row.Actual, path)
 	}
@@ -260,7 +262,7 @@ func (m making) flownOff(leg *Leg, path []feed.Sample) {
 		return
 	}
 	line := m.log.Sheet.Route.Legs[leg.Index].Line
-	shown := m.known.interval != 0 || leg.OffTrackNM != nil
+	shown := m.inFull() || leg.OffTrackNM != nil
 	var looked earth.Position
 	offNM := math.Inf(1)
 	for _, place := range path {

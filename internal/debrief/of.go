@@ -14,8 +14,9 @@ import (
 // Of debriefs a log in full. The error is of events that can't be part of one journal.
 func Of(log Log) (*Flight, error) { return of(log, time.Minute) }
 
-// Brief debriefs a log without what only a whole report shows: the tracks, what each entry made of the ETA at the destination, the passings as they
-// were flown, and how far off its legs the aircraft was where no lesson tells of it. Its lessons and its Row are those of the whole debrief.
+// Brief debriefs a log without what only a whole report shows: the tracks, what each entry made of the ETA at the destination, the headings, the
+// passings and winds as they were flown, and how far off its legs the aircraft was where no lesson tells of it. Its lessons and its Row are those of the
+// whole debrief.
 func Brief(log Log) (*Flight, error) { return of(log, 0) }
 
 // of debriefs a log; what is drawn is sampled at an interval, at none when it is 0.
@@ -113,6 +114,9 @@ type making struct {
 	by       string              // what tells it
 }
 
+// inFull reports whether there is to be a whole report, and not only what Brief has.
+func (m making) inFull() bool { return m.known.interval != 0 }
+
 func (m making) flight() *Flight {
 	p := m.log.Sheet.Plan
 	f := &Flight{
@@ -122,7 +126,7 @@ func (m making) flight() *Flight {
 	}
 	f.Totals = m.totals(f.Legs)
 	f.ETA = sumUp(f.Passings)
-	if m.known.interval != 0 {
+	if m.inFull() {
 		f.Track, f.Flown, f.Arrival = m.track(), m.flown(f.Passings), m.arrival()
 	}
 	f.Discipline = m.discipline()

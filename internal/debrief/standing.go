@@ -234,9 +234,14 @@ func (k *known) After(state *flight.State, r flight.Record) {
 		return
 	}
 	k.revised = at
-	look, major := k.looks.at(state, r.N, at), isMajor(r.Act)
-	if major || k.interval != 0 { // the others are only drawn
-		k.estimates = append(k.estimates, &estimated{at: at, after: k.afterWhat(*r.Event), major: major, look: look})
+	major := isMajor(r.Act)
+	if !major && k.interval == 0 { // the others are only drawn
+		return
+	}
+	look := k.looks.at(state, r.N, at)
+	k.estimates = append(k.estimates, &estimated{at: at, after: k.afterWhat(*r.Event), major: major, look: look})
+	if k.interval == 0 {
+		return
 	}
 	if heading := look.Steer().HeadingMagnetic; heading != nil && look.Clock().LegSeconds != nil {
 		k.headings = append(k.headings, headingGiven{at, look.Leg().Index, *heading})
