@@ -542,7 +542,7 @@ func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stan
 		s.due, s.snoozed = until, true
 	}
 	lead := open.Kind.lead()
-	waits := delay > 0 && !open.due.Add(delay).Before(t) // what it waits for has not come
+	waits := open.passing || delay > 0 && !open.due.Add(delay).Before(t) // what it waits for has not come
 	switch {
 	case waits:
 	case !s.snoozed && open.isLate(t, delay):
