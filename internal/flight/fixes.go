@@ -90,9 +90,9 @@ func (f *fuelled) foldFix(e Event) bool {
 		f.station = e.Beacon
 		f.belief = f.belief.told(radialDeg, 0, radialSigmaDeg)
 	}
-	line := f.sighted(e, figures)
+	line, bothWays := f.sighted(e, figures), len(figures) > 1
 	if crossed, ok := f.crossedBy(line); ok {
-		f.ahead, figures = crossed, append(figures, line.figure)
+		f.ahead, bothWays = crossed, true
 	} else {
 		f.see(e.T, figures)
 	}
@@ -101,7 +101,7 @@ func (f *fuelled) foldFix(e Event) bool {
 		f.seenAcross(e.OffTrack)
 	}
 	f.reanchor(e.T)
-	if e.OffTrack != nil || len(figures) > 1 || f.offTrack != nil {
+	if e.OffTrack != nil || bothWays || f.offTrack != nil {
 		f.setOffTrack(e)
 	}
 	f.anchor.by = ByFix

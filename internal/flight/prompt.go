@@ -177,9 +177,7 @@ func (f *fold) close(open *pending, e *Event) {
 	prompt := f.prompt(open, f.delayOf(open, e.T))
 	at := e.T
 	prompt.Answered, prompt.State = &at, PromptDone
-	if prompt.Kind == PromptReport {
-		prompt.Detail = f.reportLines(latest(at, prompt.Due))
-	}
+	f.reportAsOf(&prompt, at)
 	if e.Act == Skipped {
 		prompt.State = PromptSkipped
 	}
@@ -454,9 +452,7 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		if prompt.Kind == PromptTank && prompt.State != Coming {
 			f.tankAsOfNow(prompt, t)
 		}
-		if prompt.Kind == PromptReport {
-			prompt.Detail = f.reportLines(latest(t, prompt.Due))
-		}
+		f.reportAsOf(prompt, t)
 	}
 	return list
 }

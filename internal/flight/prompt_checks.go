@@ -129,6 +129,13 @@ func (f *fold) promptReport() {
 	f.add(pending{due: r.at.Add(reportAfter), task: newTask(task{ID: "report-" + r.point, Kind: PromptReport, Text: "report " + r.point})})
 }
 
+// reportAsOf puts into a prompt for a report what is to be said at a moment; before it is due, what will be then.
+func (f *fold) reportAsOf(prompt *Prompt, t time.Time) {
+	if prompt.Kind == PromptReport {
+		prompt.Detail = f.reportLines(latest(t, prompt.Due))
+	}
+}
+
 // How long before its due time an act may well have been done. Common practice, no source.
 const (
 	offBlocksEarly = 15 * time.Minute
