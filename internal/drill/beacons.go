@@ -127,7 +127,7 @@ func lineOfCourse(w *sums.Working, course float64, sense string) (radial float64
 // reciprocal works the opposite direction out.
 func reciprocal(w *sums.Working, label string, direction float64) float64 {
 	opposite := angle.Reciprocal(direction)
-	w.Decimals(0, opposite)
+	w.WholeDirections(opposite)
 	w.Turned(label, direction, reciprocalOf(direction), opposite)
 	return opposite
 }

@@ -149,7 +149,7 @@ func headingToEnd(headingMagnetic, offNM, flownNM, toGoNM float64) Exercise {
 	turned := func(turn float64) float64 { return angle.Wrap360(headingMagnetic + turn) }
 	var w sums.Working
 	w.Decimals(1, o.TurnRule(), o.TurnExact())
-	w.Decimals(0, turned(o.TurnRule()), turned(o.TurnExact()))
+	w.WholeDirections(turned(o.TurnRule()), turned(o.TurnExact()))
 	turnByRule(&w, o, offNM, flownNM, toGoNM)
 	w.Turned("heading", headingMagnetic, o.TurnRule(), turned(o.TurnRule()))
 	turnExactly(&w, o, offNM, flownNM, toGoNM)
@@ -174,7 +174,7 @@ func headingOnceBack(headingMagnetic, offNM, flownNM float64) Exercise {
 	rule, exact := turned(r.FirstTurnRule+r.ThenTurnRule), turned(r.FirstTurnExact+r.ThenTurnExact)
 	var w sums.Working
 	w.Decimals(1, o.TrackErrorRule, r.FirstTurnRule, r.FirstTurnRule+r.ThenTurnRule, r.FirstTurnExact+r.ThenTurnExact)
-	w.Decimals(0, rule, exact)
+	w.WholeDirections(rule, exact)
 	w.OneInSixty("track error", offNM, flownNM, worked.Degrees(math.Abs(o.TrackErrorRule)))
 	w.Line("twice that, towards the track, now: 2 × %s = %s", num(math.Abs(o.TrackErrorRule)), worked.Sided(r.FirstTurnRule))
 	w.Turned("then half of it back, heading", headingMagnetic, r.FirstTurnRule+r.ThenTurnRule, rule)

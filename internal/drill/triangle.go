@@ -95,7 +95,7 @@ func (t triangle) heading(w *sums.Working) {
 	t.correction(w)
 	clockCode(w, angle.Turn(t.track, t.wind.FromTrue), t.tas, t.wind)
 	w.Line("%s", t.windSide())
-	w.Decimals(0, t.HeadingTrue)
+	w.WholeDirections(t.HeadingTrue)
 	w.Turned("heading true", t.track, t.CorrectionDeg, t.HeadingTrue)
 }
 
@@ -254,7 +254,7 @@ func headingMagneticInWind(track, tasKt float64, w air.Wind, variation float64) 
 	t := solve(track, tasKt, w)
 	magnetic := deadreckon.MagneticFromTrue(t.HeadingTrue, variation)
 	var steps sums.Working
-	steps.Decimals(0, magnetic)
+	steps.WholeDirections(magnetic)
 	t.heading(&steps)
 	steps.Magnetic("heading magnetic", t.HeadingTrue, variation, magnetic)
 	e := Exercise{
@@ -330,7 +330,8 @@ func drifted(heading, tasKt float64, wind air.Wind, fast bool) []string {
 	head, across := wind.Along(heading)
 	var w sums.Working
 	w.Decimals(1, head, across, tasKt-head, drift)
-	w.Decimals(0, track, groundspeed)
+	w.WholeDirections(track)
+	w.Decimals(0, groundspeed)
 	off := w.WindOff("", "heading", heading, wind)
 	w.Across("", "heading", wind.SpeedKt, off, across)
 	w.Along("", "heading", wind.SpeedKt, off, head)

@@ -55,6 +55,17 @@ func TestLinesComeOut(t *testing.T) {
 	assert.Len(t, l.Text(), 2, "nobody divides by what is shown as nought")
 }
 
+// A heading to the degree leaves the angle of the same size, from which it came, its tenth.
+func TestADirectionIsNoAngle(t *testing.T) {
+	closing := 60 * 3.0 / 49
+	var l worked.Lines
+	l.Decimals(1, closing)
+	l.WholeDirections(355 + 5 + closing - 360)
+	l.Line("closing angle: 60 × 3 / 49 = %s", worked.Degrees(closing))
+	l.Line("heading: 355 + 5 + %s - 360 = %s", worked.Number(closing), worked.Direction(closing))
+	assert.Equal(t, []string{"closing angle: 60 × 3 / 49 = 3.7°", "heading: 355 + 5 + 3.7 - 360 = 004"}, l.Plain())
+}
+
 // The ways to write a figure: a handbook's three digits for a direction, a side for an angle, brackets behind an operator.
 func TestFigures(t *testing.T) {
 	for text, figure := range map[string]worked.Figure{

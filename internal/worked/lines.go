@@ -11,8 +11,8 @@ import (
 // Lines is a working as it is written, line by line. A figure that stands in several of them has the same decimals in all.
 type Lines struct {
 	lines    []line
-	decimals map[float64]set  // of figures that do not have the usual ones, by their key
-	found    map[float64]bool // figures that stood behind an "="
+	decimals map[key]set  // of figures that do not have the usual ones
+	found    map[key]bool // figures that stood behind an "="
 }
 
 // line is a line with a %s for each of its figures, and which of these were found in it or above it: the others were given.
@@ -28,8 +28,17 @@ type set struct {
 	noughts  bool
 }
 
-// key is a figure without its sign, and without what binary fractions leave of it.
-func key(value float64) float64 { return math.Round(math.Abs(value) * 1e9) }
+// key is by what a figure is known again in another line: a heading of 003.7 is not the angle of 3.7 that led to it.
+type key struct {
+	size      float64 // without its sign, and without what binary fractions leave of it
+	direction bool
+}
+
+func keyOf(value float64, direction bool) key {
+	return key{math.Round(math.Abs(value) * 1e9), direction}
+}
+
+func (f Figure) key() key { return keyOf(f.value, f.direction) }
 
 // equals is how many "=" a line has.
 func (l line) equals() int {
@@ -64,13 +73,13 @@ func (l *Lines) Line(format string, figures ...any) {
 		return
 	}
 	if l.found == nil {
-		l.found = map[float64]bool{}
+		l.found = map[key]bool{}
 	}
 	behind := added.equals()
 	added.each(func(i int, _ string, following int) {
 		if f, ok := figures[i].(Figure); ok {
-			added.found[i] = following < behind || l.found[key(f.value)]
-			l.found[key(f.value)] = added.found[i]
+			added.found[i] = following < behind || l.found[f.key()]
+			l.found[f.key()] = added.found[i]
 		}
 	})
 	l.lines = append(l.lines, added)
@@ -78,8 +87,8 @@ func (l *Lines) Line(format string, figures ...any) {
 
 // Add goes on with the lines of another working.
 func (l *Lines) Add(other Lines) {
-	for value, as := range other.decimals {
-		l.set(as, value)
+	for of, as := range other.decimals {
+		l.set(as, of)
 	}
 	for _, line := range other.lines {
 		l.Line(line.format, line.figures...)
@@ -87,25 +96,32 @@ func (l *Lines) Add(other Lines) {
 }
 
 // Decimals gives figures that are found so many decimals, noughts too behind the "=", whatever their sign and wherever they stand. Those that
-// were given are written as they are.
+// were given are written as they are, and so are directions.
 func (l *Lines) Decimals(decimals int, figures ...float64) {
 	for _, value := range figures {
-		l.set(set{decimals, true}, key(value))
+		l.set(set{decimals, true}, keyOf(value, false))
+	}
+}
+
+// WholeDirections writes directions that are found to the degree.
+func (l *Lines) WholeDirections(degrees ...float64) {
+	for _, value := range degrees {
+		l.set(set{0, true}, keyOf(value, true))
 	}
 }
 
 // UpTo is Decimals without noughts at the end.
 func (l *Lines) UpTo(decimals int, figures ...float64) {
 	for _, value := range figures {
-		l.set(set{decimals, false}, key(value))
+		l.set(set{decimals, false}, keyOf(value, false))
 	}
 }
 
-func (l *Lines) set(as set, key float64) {
+func (l *Lines) set(as set, of key) {
 	if l.decimals == nil {
-		l.decimals = map[float64]set{}
+		l.decimals = map[key]set{}
 	}
-	l.decimals[key] = as
+	l.decimals[of] = as
 }
 
 // Plain are the lines with the decimals that their figures usually have.
@@ -120,7 +136,7 @@ const (
 // Text are the lines with as few decimals as usual, and more where they are needed: whoever reckons a line through from the figures that
 // stand in it comes to what stands behind its "=".
 func (l *Lines) Text() []string {
-	more := map[float64]int{}
+	more := map[key]int{}
 	for range mostPasses {
 		settled := true
 		for i := len(l.lines) - 1; i >= 0; i-- { // what a line leads to stands below it
@@ -139,21 +155,21 @@ func (l *Lines) Text() []string {
 func comesOut(text string) bool { return !strings.Contains(text, equals) || Recompute(text) == nil }
 
 // refine notes how many decimals more the figures of a line need so that it comes out; none where that does not help.
-func (l *Lines) refine(of line, more map[float64]int) {
+func (l *Lines) refine(of line, more map[key]int) {
 	for extra := 1; extra <= mostPlaces; extra++ {
 		if !comesOut(l.spelled(of, more, extra)) {
 			continue
 		}
 		of.each(func(i int, _ string, following int) {
 			if f, ok := of.figures[i].(Figure); ok {
-				more[key(f.value)] = min(more[key(f.value)]+extra*following, mostPlaces)
+				more[f.key()] = min(more[f.key()]+extra*following, mostPlaces)
 			}
 		})
 		return
 	}
 }
 
-func (l *Lines) all(more map[float64]int) []string {
+func (l *Lines) all(more map[key]int) []string {
 	texts := make([]string, len(l.lines))
 	for i, line := range l.lines {
 		texts[i] = l.spelled(line, more, 0)
@@ -162,7 +178,7 @@ func (l *Lines) all(more map[float64]int) []string {
 }
 
 // spelled fills in a line's figures, each %s in turn: with the decimals more that they need, and so many for each "=" that follows.
-func (l *Lines) spelled(of line, more map[float64]int, extra int) string {
+func (l *Lines) spelled(of line, more map[key]int, extra int) string {
 	var b strings.Builder
 	behind := of.equals()
 	rest := of.each(func(i int, before string, following int) {
@@ -172,10 +188,10 @@ func (l *Lines) spelled(of line, more map[float64]int, extra int) string {
 			b.WriteString(fmt.Sprint(of.figures[i]))
 			return
 		}
-		if as, ok := l.decimals[key(f.value)]; ok && of.found[i] {
+		if as, ok := l.decimals[f.key()]; ok && of.found[i] {
 			f.places, f.noughts = as.decimals, as.noughts && following < behind
 		}
-		f.places += min(more[key(f.value)]+extra*following, mostPlaces)
+		f.places += min(more[f.key()]+extra*following, mostPlaces)
 		b.WriteString(f.String())
 	})
 	return b.String() + rest
@@ -183,7 +199,7 @@ func (l *Lines) spelled(of line, more map[float64]int, extra int) string {
 
 // Spelled is a figure that is found as it usually stands in these lines.
 func (l *Lines) Spelled(f Figure) string {
-	if as, ok := l.decimals[key(f.value)]; ok {
+	if as, ok := l.decimals[f.key()]; ok {
 		f.places, f.noughts = as.decimals, as.noughts
 	}
 	return f.String()
@@ -191,16 +207,16 @@ func (l *Lines) Spelled(f Figure) string {
 
 // Figure is a figure of a working: usually with two decimals, four below one, none that are nought at the end.
 type Figure struct {
-	value   float64
-	places  int
-	noughts bool // at the end are written too
-	halfUp  bool // as directions are rounded: 218.5 is 219
-	style   func(text string) string
+	value     float64
+	places    int
+	noughts   bool // at the end are written too
+	direction bool // is rounded half up: 218.5 is 219
+	style     func(text string) string
 }
 
 // String is the figure as it usually stands in a line.
 func (f Figure) String() string {
-	if f.halfUp {
+	if f.direction {
 		place := math.Pow(10, float64(f.places))
 		f.value = math.Round(f.value*place) / place
 	}
@@ -286,7 +302,7 @@ func Minus(value float64) Figure { return Plus(-value) }
 
 // Direction has three figures before the point; north is 360.
 func Direction(degrees float64) Figure {
-	return Figure{value: degrees, places: 2, halfUp: true, style: func(text string) string {
+	return Figure{value: degrees, places: 2, direction: true, style: func(text string) string {
 		text = trimmed(text)
 		whole, _, _ := strings.Cut(text, ".")
 		if text == "0" || text == "360" {
