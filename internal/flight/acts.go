@@ -71,7 +71,7 @@ func init() {
 		},
 		{
 			act: LevelOff, mark: "L", etas: true, takes: []string{"altitude"}, text: func(e Event) string { return "level" + at(e.Altitude) },
-			refused: inFlight, answers: asked, fold: (*fold).foldLevel, effect: revised,
+			refused: inFlight, doubted: (*State).doubtLevel, answers: asked, fold: (*fold).foldLevel, effect: revised,
 		},
 		{
 			act: Descend, mark: "D", etas: true, text: always("descending"), answers: asked, fold: (*fold).foldDescend, effect: revised,
@@ -79,7 +79,7 @@ func init() {
 		},
 		{
 			act: Landed, mark: "A", text: always("landed"), answers: asked, fold: (*fold).foldLanded, effect: revised,
-			refused: once(func(p *fold) time.Time { return p.landed }, airborne, "log the take-off first"),
+			refused: once(func(p *fold) time.Time { return p.landed }, airborne, "log the take-off first"), doubted: (*State).doubtOnGround,
 		},
 		{
 			act: OnBlocks, mark: "A", takes: []string{"landings"}, text: describeOnBlocks, answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
@@ -88,7 +88,7 @@ func init() {
 					return refuse("give a whole number: landings 3", "%g landings", *e.Landings)
 				}
 				return once(func(p *fold) time.Time { return p.onBlocks }, nil, "")(s, e)
-			},
+			}, doubted: (*State).doubtOnGround,
 		},
 		{
 			act: Passing, mark: "V", etas: true, takes: []string{"point", "offtrack"}, given: func(e Event) bool { return e.Point != "" }, lacks: "name the point",
@@ -99,24 +99,24 @@ func init() {
 		},
 		{
 			act: Steering, mark: ".", takes: []string{"heading"}, given: func(e Event) bool { return e.Heading != nil }, lacks: "give the magnetic heading",
-			text: func(e Event) string { return "steering " + heading(e.Heading) }, refused: inFlight, fold: (*fold).foldSteering,
+			text: func(e Event) string { return "steering " + heading(e.Heading) }, refused: inFlight, doubted: (*State).doubtSteering, fold: (*fold).foldSteering,
 		},
 		{
 			act: Airspeed, mark: ".", etas: true, takes: []string{"ias", "tas"}, given: func(e Event) bool { return e.IAS != nil || e.TAS != nil }, lacks: "give ias or tas in knots",
-			text: describeAirspeed, refused: inFlight, fold: (*fold).foldAirspeed, effect: revised,
+			text: describeAirspeed, refused: inFlight, doubted: (*State).doubtAirspeed, fold: (*fold).foldAirspeed, effect: revised,
 		},
 		{
 			act: Altitude, mark: ".", etas: true, takes: []string{"altitude"}, given: func(e Event) bool { return e.Altitude != nil }, lacks: "give the altitude in feet",
-			text: func(e Event) string { return "altitude " + given(e.Altitude, say.Feet) }, refused: inFlight, fold: (*fold).foldAltitude, effect: revised,
+			text: func(e Event) string { return "altitude " + given(e.Altitude, say.Feet) }, refused: inFlight, doubted: (*State).doubtAltitude, fold: (*fold).foldAltitude, effect: revised,
 		},
 		{
 			act: Altimeter, mark: "Q", etas: true, takes: []string{"qnh", "inches"}, given: func(e Event) bool { return e.QNH != nil }, lacks: "give the QNH in hPa",
-			text:    describeAltimeter,
+			text: describeAltimeter, doubted: (*State).doubtSetting,
 			answers: func(_ *Event, prompt *task) bool { return prompt.Kind == PromptQNH }, fold: (*fold).foldAltimeter, effect: revised,
 		},
 		{
 			act: WindReported, mark: ".", etas: true, takes: []string{"from", "speed"}, given: func(e Event) bool { return e.WindFrom != nil && e.WindSpeed != nil }, lacks: "give from and speed",
-			text: func(e Event) string { return "wind " + heading(e.WindFrom) + number(e.WindSpeed, "/%02.0f") }, fold: (*fold).foldWind, effect: revised,
+			text: func(e Event) string { return "wind " + heading(e.WindFrom) + number(e.WindSpeed, "/%02.0f") }, doubted: (*State).doubtWind, fold: (*fold).foldWind, effect: revised,
 		},
 		{
 			act: TankChange, mark: "F", takes: []string{"tank"}, given: func(e Event) bool { return e.Tank != "" }, lacks: "name the tank",

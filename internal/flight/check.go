@@ -2,7 +2,6 @@ package flight
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -324,100 +323,4 @@ func (s *State) checkAmend(e Event) error {
 		return refuse("", "%v", err)
 	}
 	return s.checkGiven(amended, amended.Act.known())
-}
-
-// doubted says what looks wrong with an event that can be recorded.
-func (s *State) doubted(e Event) error {
-	if !e.Rec.IsZero() && e.Act != Clock {
-		const slack = time.Second
-		if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
-			return doubt("%s lies %s in the future", say.Time(e.T), say.Duration(ahead))
-		}
-	}
-	if r := e.Act.known(); r.doubted != nil {
-		return r.doubted(s, e)
-	}
-	return nil
-}
-
-func (s *State) doubtAirborne(e Event) error {
-	if p := &s.fold; !p.offBlocks.IsZero() && e.T.Before(p.offBlocks) {
-		return doubt("off blocks was at %s, after that", say.Time(p.offBlocks))
-	}
-	return nil
-}
-
-func (s *State) doubtClock(e Event) error {
-	if p := &s.fold; e.Set != nil && s.records.Len() > 0 && e.Set.Before(p.last) {
-		return doubt("the clock would go back before the last entry, %s", say.Time(p.last))
-	}
-	return nil
-}
-
-// A passing looks wrong if it needs more than fastest or less than slowest times the true airspeed.
-const (
-	fastest = 2.0
-	slowest = 0.3
-)
-
-func (s *State) doubtPassing(e Event) error {
-	p := &s.fold
-	found, behind, ok := p.find(e.Point)
-	switch {
-	case !ok:
-		return doubt("%s is not on this route: it counts as a position", e.Point)
-	case behind:
-		return doubt("%s is behind you: %s was passed last", e.Point, p.lastPassed.name)
-	case e.T.Before(p.lastPassed.at):
-		return doubt("%s is before %s was passed, %s", say.Time(e.T), p.lastPassed.name, say.Time(p.lastPassed.at))
-	case found.leg > p.leg:
-		return doubt("%s comes before %s", p.legs[p.leg].line().To.Ident, e.Point)
-	}
-	piece, ok := p.pieceAt(e.T)
-	if !ok || !p.holding.IsZero() || p.evidence == nil || found.leg != p.lastPassed.leg {
-		return nil
-	}
-	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)
-	speed := distance / took.Hours()
-	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
-		return doubt("%s in %s would be %s: TAS is %.0f", say.Miles(distance), say.Duration(took), say.Knots(speed), piece.TASKt)
-	}
-	return p.doubtTime(e, found)
-}
-
-// doubtTime doubts a passing at a time that no wind is likely to be the reason of.
-func (f *ahead) doubtTime(e Event, s spot) error {
-	reckonedNM, groundspeedKt := f.reckonedAlong(e.T)
-	believed := f.predicted(e.T)
-	early, sigmaNM := s.afterNM-reckonedNM-believed.mean[alongNM], timingSigma.Hours()*groundspeedKt
-	sigmas := believed.misfit(early, vector{alongNM: 1}, sigmaNM*sigmaNM)
-	if groundspeedKt <= 0 || math.Abs(sigmas) <= unheardSigmas {
-		return nil
-	}
-	word := "earlier"
-	if early < 0 {
-		word = "later"
-	}
-	span := func(distanceNM float64) string {
-		return say.Duration(minutes(math.Abs(distanceNM) / groundspeedKt * 60))
-	}
-	return doubt("%s would be %s %s than expected, where ±%s is usual", e.Point, span(early), word, span(early/sigmas))
-}
-
-// doubtFix doubts a fix that is farther from where the aircraft is calculated to be than is likely.
-func (s *State) doubtFix(e Event) error {
-	p := &s.fold
-	n, ok := p.here(e.T)
-	if !ok || p.evidence == nil {
-		return nil
-	}
-	figures := p.figures(e, n)
-	reckonedNM, _ := p.reckonedAlong(e.T)
-	believed := p.supposed(p.predicted(e.T), figures, reckonedNM)
-	for _, f := range figures {
-		if apartNM, sigmas := f.apart(believed, reckonedNM); sigmas > wildSigmas {
-			return doubt("%s would be %s from where the aircraft is calculated to be: ±%.1f is usual", Describe(e), say.Miles(apartNM), apartNM/sigmas)
-		}
-	}
-	return nil
 }
