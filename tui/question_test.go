@@ -269,3 +269,14 @@ func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {
 	r.keys("y")
 	require.Len(t, r.recorded, before+1)
 }
+
+// Choices that a key opened while something was asked stand where it is said that it is no longer asked.
+func TestChoicesDoNotHideWhatIsNoLongerAsked(t *testing.T) {
+	r := airborne(t, nil)
+	r.keys("p")
+	require.Contains(t, r.question(), "would be 432 kt")
+	r.keys("d<enter><enter>y")
+	require.Equal(t, flight.Divert, r.last().Act)
+	r.shows("not recorded: passing JNC 08:31:00Z, no longer asked")
+	r.shows("enter do it")
+}

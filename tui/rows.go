@@ -148,13 +148,13 @@ func (r *Root) over(rows []string, width int) []string {
 	var drawn []string
 	if r.asked != nil {
 		drawn = r.asked.rows(width, room, r.theme)
-		if r.gone.line != "" && strings.HasSuffix(r.said, r.gone.line) { // the question stands where that is said
-			drawn = append([]string{r.message(width)}, drawn...)
-		}
 	} else if r.line != nil {
 		drawn = r.line.Rows(r.snapshot, width, room, r.theme)
 	} else {
 		drawn = r.menu.rows(width, room, r.theme)
+	}
+	if r.gone.line != "" && strings.HasSuffix(r.said, r.gone.line) { // what is drawn stands where that is said
+		drawn = append([]string{r.message(width)}, drawn...)
 	}
 	for i, row := range drawn {
 		if at := bottom - len(drawn) + i; at >= 0 {
