@@ -217,7 +217,7 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 	}
 	row("groundspeed", "%s in use, %s measured, %s planned", say.Knots(s.Groundspeed.UsedKt), say.KnotsOf(s.Groundspeed.MeasuredKt), say.Knots(s.Groundspeed.PlannedKt))
 	if s.Groundspeed.Sum != "" {
-		row("", "%s", s.Groundspeed.Sum)
+		row("", "%s", s.Groundspeed.SumSaid())
 	}
 	row("wind", "%s ±%s, %s", say.Wind(s.Wind.FromTrue, s.Wind.SpeedKt), say.Knots(s.Wind.SigmaKt), s.Wind.Source)
 	if s.Next != nil {

@@ -39,6 +39,7 @@ type flown struct {
 	marks      []mark
 	spoiled    bool               // something since the last passing spoils a sum
 	sum        string             // of the last two passings that have one
+	sumTo      string             // the later of the two
 	steers     values.List[steer] // on this leg
 	holding    time.Time
 	holdPoint  string

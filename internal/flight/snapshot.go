@@ -235,6 +235,15 @@ type GroundspeedNow struct {
 	MeasuredKt *float64 `json:"measured"` // between the two last passings on the leg
 	UsedKt     float64  `json:"used"`     // 0 on the ground, where there is none
 	Sum        string   `json:"sum"`      // of the two last passings, also when they end the leg before: "11.5 nm in 7:20 = 94 kt"; empty without two
+	SumTo      string   `json:"sum_to"`   // the later of the two
+}
+
+// SumSaid is the sum and of which way it is, for it need not be that of the groundspeeds beside it: "to DAM 11.5 nm in 7:20 = 94 kt"; empty without one.
+func (g GroundspeedNow) SumSaid() string {
+	if g.Sum == "" {
+		return ""
+	}
+	return "to " + g.SumTo + " " + g.Sum
 }
 
 // WindSource is where the wind in use comes from.

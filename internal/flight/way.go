@@ -306,7 +306,7 @@ func (f *flown) sumUp(to mark) {
 	if speedKt == nil {
 		return
 	}
-	f.sum = fmt.Sprintf("%s in %s = %s", say.Miles(distanceNM), say.Duration(took), say.Knots(*speedKt))
+	f.sumTo, f.sum = to.name, fmt.Sprintf("%s in %s = %s", say.Miles(distanceNM), say.Duration(took), say.Knots(*speedKt))
 	if to.changing {
 		f.sum += ", not level"
 	}

@@ -273,6 +273,9 @@ func (p *page) line(groups ...[]phrase) string {
 	return line.row.String()
 }
 
+// between is the distance of groups in a row.
+const between = 3
+
 // line is a row to which groups of phrases are added.
 type line struct {
 	row       frame.Row
@@ -286,7 +289,6 @@ func (l *line) begin(p *page) {
 
 // add adds a group, if there is room for all of it.
 func (l *line) add(group ...phrase) {
-	const between = 3
 	needs := l.gap - 1
 	for _, p := range group {
 		needs += frame.Width(p.text) + 1

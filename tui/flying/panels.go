@@ -43,7 +43,7 @@ func (p *page) labelled(label string, first phrase) []phrase {
 
 type speedShown struct {
 	used, planned            float64
-	sum                      string
+	sum, sumTo               string
 	from, kt, sigma          float64
 	source                   flight.WindSource
 	forecastFrom, forecastKt float64
@@ -53,7 +53,7 @@ type speedShown struct {
 func (d *drawing) speed(full bool) string {
 	g, w := &d.Groundspeed, &d.Wind
 	return d.speeds.Of(speedShown{
-		g.UsedKt, g.PlannedKt, g.Sum, w.FromTrue, w.SpeedKt, math.RoundToEven(w.SigmaKt), w.Source, w.ForecastFrom, w.ForecastKt, full,
+		g.UsedKt, g.PlannedKt, g.Sum, g.SumTo, w.FromTrue, w.SpeedKt, math.RoundToEven(w.SigmaKt), w.Source, w.ForecastFrom, w.ForecastKt, full,
 	}, d.drawSpeed)
 }
 
@@ -62,17 +62,36 @@ func (p *page) drawSpeed(s speedShown) string {
 	if s.used <= 0 { // on the ground
 		gs = say.Unknown
 	}
+	wind, source, planned := fmt.Sprintf("%s ±%.0f", say.Wind(s.from, s.kt), s.sigma), " "+frame.Clean(string(s.source)), ""
 	if s.full {
-		gs += ", planned " + say.Whole(s.planned)
+		planned = ", planned " + say.Whole(s.planned)
 	}
-	if s.sum != "" {
-		gs += ": " + frame.Clean(s.sum)
-	}
-	wind := fmt.Sprintf("%s ±%.0f %s", say.Wind(s.from, s.kt), s.sigma, frame.Clean(string(s.source)))
 	if s.full && s.source != flight.WindForecast {
-		wind += ", forecast " + say.Wind(s.forecastFrom, s.forecastKt)
+		source += ", forecast " + say.Wind(s.forecastFrom, s.forecastKt)
 	}
-	return p.line(p.labelled("GS", phrase{p.theme.Value, gs}), []phrase{{p.theme.Label, "WIND"}, {p.theme.Value, wind}})
+	sum := ""
+	for _, brief := range [][2]string{{planned, source}, {planned, ""}, {"", ""}} { // the sum before what the plan and the forecast say
+		left := p.width - margin - labelWidth - between - frame.Width(gs+brief[0]) - frame.Width("WIND "+wind+brief[1])
+		if sum = s.sumIn(left); sum != "" {
+			planned, source = brief[0], brief[1]
+			break
+		}
+	}
+	return p.line(p.labelled("GS", phrase{p.theme.Value, gs + planned + sum}), []phrase{{p.theme.Label, "WIND"}, {p.theme.Value, wind + source}})
+}
+
+// sumIn is the sum and of which way it is, in at most so many cells; empty where there is none, or no room for it.
+func (s speedShown) sumIn(width int) string {
+	const most = 6 // of a long name
+	if s.sum == "" {
+		return ""
+	}
+	sum, to := frame.Clean(s.sum), frame.Clean(s.sumTo)
+	room := width - frame.Width(", to  "+sum)
+	if room < min(frame.Width(to), most) {
+		return ""
+	}
+	return ", to " + frame.Shorten(to, room) + " " + sum
 }
 
 // landingShown is the arrival.

@@ -130,7 +130,7 @@ func Cruise() flight.Snapshot {
 		OffNM: -0.8, TrackErrorRule: -3.4, TrackErrorExact: -3.2, ClosingRule: -2.9, ClosingExact: -2.8, TurnRule: 6.3, TurnExact: 6,
 		HeadingMagnetic: ref(90.0),
 	}
-	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 118, MeasuredKt: ref(111.6), UsedKt: 112, Sum: "11.5 nm in 6:11 = 112 kt"}
+	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 118, MeasuredKt: ref(111.6), UsedKt: 112, Sum: "11.5 nm in 6:11 = 112 kt", SumTo: "DAM"}
 	s.Wind = flight.WindNow{FromTrue: 262, SpeedKt: 17, SigmaKt: 4, Source: flight.WindFound, ForecastFrom: 250, ForecastKt: 22}
 	s.Next = &flight.NextPoint{
 		Point: "GRN", Name: "Grenan", ETA: Clock("09:50:10"), ETASigmaSeconds: 28, Planned: Clock("09:49:12"),
@@ -188,7 +188,7 @@ func Arrived() flight.Snapshot {
 	s.Clock = flight.Clocks{BlockSeconds: ref(4998.0), AirborneSeconds: ref(4316.0), Rate: 1}
 	s.Position = &flight.PositionNow{Lat: 56.05, Lon: -3.2, AfterNM: 33.1, AltitudeFt: 210, UncertaintyNM: 0.1, By: "passing"}
 	s.Wind = flight.WindNow{FromTrue: 259, SpeedKt: 18, SigmaKt: 3, Source: flight.WindFound, ForecastFrom: 250, ForecastKt: 22}
-	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 96, MeasuredKt: ref(93.2), UsedKt: 93, Sum: "20.2 nm in 13:00 = 93 kt"}
+	s.Groundspeed = flight.GroundspeedNow{PlannedKt: 96, MeasuredKt: ref(93.2), UsedKt: 93, Sum: "20.2 nm in 13:00 = 93 kt", SumTo: "DUN"}
 	s.FinalReserve, s.Destination = finalReserve(), destination("10:24:02", 0, 142, 60.1)
 	s.Tanks = tanks(40.2, 37.8, "left", 0)
 	s.Tanks.History = s.Tanks.Ahead
@@ -298,7 +298,7 @@ func Harsh() flight.Snapshot {
 	s.Tanks.Selected = nasty
 	s.Tanks.Tanks = append(s.Tanks.Tanks, flight.TankNow{Name: nasty, Quantity: 900, Capacity: 57, Gauge: ref(-4.0), Selected: true})
 	s.Tanks.GaugeDisagreement, s.Tanks.ScheduleProblem = nasty, strings.Repeat(nasty, 5)
-	s.Groundspeed.Sum = nasty
+	s.Groundspeed.Sum, s.Groundspeed.SumTo = nasty, nasty
 	s.Wind.Source = nasty
 	for i := range 30 {
 		p := check(nasty, "09:43:00", flight.Coming)

@@ -87,7 +87,7 @@ func leg(s flight.Snapshot, _ []string) []string {
 func groundspeed(s flight.Snapshot) string {
 	line := fmt.Sprintf("groundspeed %.0f, planned %.0f", s.Groundspeed.UsedKt, s.Groundspeed.PlannedKt)
 	if s.Groundspeed.Sum != "" {
-		line += "; " + s.Groundspeed.Sum
+		line += "; " + s.Groundspeed.SumSaid()
 	}
 	return line
 }
