@@ -50,6 +50,28 @@ func BenchmarkPlan(b *testing.B) {
 	}
 }
 
+// BenchmarkBarelyEnough is two tanks changed every five minutes, with a glide, and so little fuel that a tenth more burned runs a tank dry.
+func BenchmarkBarelyEnough(b *testing.B) {
+	for _, hours := range []float64{1, 2, 4} {
+		b.Run(strconv.Itoa(int(hours))+" h", func(b *testing.B) {
+			request := twoTankFlight()
+			request.Burns[2].Minutes = 60*hours - 50
+			request.Burns = append(request.Burns, fuel.Burn{Minutes: 20, ChangeAllowed: true, Phase: "glide"})
+			request.Burns[4], request.Burns[5] = request.Burns[5], request.Burns[4]
+			burned := 0.0
+			for _, burn := range request.Burns {
+				burned += fuel.Burned(burn.Minutes, burn.FlowPerHour)
+			}
+			request.Quantities = []float64{2 + 0.515*burned, 2 + 0.515*burned}
+			request.Rules.ChangeEveryMinutes, request.HintsLater = 5, true
+			b.ReportAllocs()
+			for b.Loop() {
+				_, _ = fuel.Plan(request)
+			}
+		})
+	}
+}
+
 // BenchmarkTanks is a flight of five hours with two, three and four tanks, no two of them compared.
 func BenchmarkTanks(b *testing.B) {
 	for _, tanks := range []int{2, 3, 4} {

@@ -108,17 +108,21 @@ func (g polygon) within(h halfPlane) bool {
 	return true
 }
 
-// partOf reports whether a region lies within another, give or take rounding.
-func (r *region) partOf(other *region) bool {
+// partOf reports whether a region lies within another, give or take rounding: askew is by how much of a corner's distance a side may point past it.
+func (r *region) partOf(other *region, askew float64) bool {
 	if !r.box.within(&other.box) {
 		return false
+	}
+	if slices.Equal(r.polygon, other.polygon) { // though rounding may have left it not quite convex
+		return true
 	}
 	for i, from := range other.polygon {
 		to := other.polygon[(i+1)%len(other.polygon)]
 		dm, do := to.minutes-from.minutes, to.offset-from.offset
-		slack := -lineSlack * (math.Abs(dm) + math.Abs(do))
+		slack := lineSlack * (math.Abs(dm) + math.Abs(do))
 		for _, p := range r.polygon {
-			if dm*(p.offset-from.offset)-do*(p.minutes-from.minutes) < slack {
+			minutes, offset := p.minutes-from.minutes, p.offset-from.offset
+			if do*minutes-dm*offset > slack+askew*(math.Abs(minutes)+math.Abs(offset)) {
 				return false
 			}
 		}
@@ -156,6 +160,7 @@ type region struct {
 func (s *twoTanks) reset() {
 	s.levelled, s.until = nil, s.until[:0]
 	s.slab = s.slab[:0]
+	s.askew = 0
 	if s.levels == nil {
 		s.levels = [][]region{nil}
 	}
@@ -182,6 +187,9 @@ func (s *twoTanks) addLevel() {
 	}
 	longest := min(s.terms.longest, s.terms.line.end) + s.slack
 	if level > 1 {
+		if longest < s.terms.stay-s.slack {
+			return // two changes can't be so close together
+		}
 		for _, r := range s.levels[level-1] {
 			s.scratch[0] = r.earlier(s.scratch[0][:0], s.terms.stay-s.slack, longest)
 			s.addRegions(level, r.from, &s.band)
@@ -262,6 +270,9 @@ func (s *twoTanks) addRegion(level, fed, index int, slope, constant float64, g p
 		s.slab = append(s.slab, moved...)
 		found.polygon = s.slab[start:len(s.slab):len(s.slab)]
 		s.levels[level] = append(s.levels[level], found)
+		if len(s.levels[level]) > manyRegions*len(s.stretches) {
+			s.askew = shortSideRounding * (s.terms.line.end + s.terms.line.burn)
+		}
 		at := foundIn(found.stretch, found.from)
 		s.found[at] = append(s.found[at], found)
 	}
@@ -270,7 +281,7 @@ func (s *twoTanks) addRegion(level, fed, index int, slope, constant float64, g p
 // forget drops the regions with as many changes to come that are part of one that has been found.
 func (s *twoTanks) forget(level int, found *region) {
 	part := func(r *region) bool {
-		return r.level == level && r.stretch == found.stretch && r.from == found.from && r.partOf(found)
+		return r.level == level && r.stretch == found.stretch && r.from == found.from && r.partOf(found, s.askew)
 	}
 	at := foundIn(found.stretch, found.from)
 	for i := range s.found[at] {
@@ -287,7 +298,7 @@ func (s *twoTanks) forget(level int, found *region) {
 func (s *twoTanks) known(found *region) bool {
 	regions := s.found[foundIn(found.stretch, found.from)]
 	for i := range regions {
-		if found.partOf(&regions[i]) {
+		if found.partOf(&regions[i], s.askew) {
 			return true
 		}
 	}

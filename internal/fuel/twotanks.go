@@ -20,6 +20,13 @@ const (
 	imbalanceStep = 1e-7
 	// imbalanceMargin is how much above that a course may go, so that it needn't use up the slack in the other limits.
 	imbalanceMargin = 5e-7
+	// manyRegions is how many regions with as many changes to come a stretch has at most, on an average, that are kept apart by rounding alone. A short
+	// side of a region is turned by rounding so far that a corner a long way from it seems to lie beyond it, and regions that are the same but for their
+	// last digits are kept beside each other. Of a few that is as well; but where the band has several pieces there come to be that many times more
+	// with each change.
+	manyRegions = 6
+	// shortSideRounding is by how much of the size of a flight, in minutes and in fuel, and of the distance from a side the rounding of the side's ends tells.
+	shortSideRounding = 0x1p-46
 	// mostChanges is where looking for a schedule ends: nobody changes tanks more often in a flight.
 	mostChanges = 60
 )
@@ -41,6 +48,7 @@ type twoTanks struct {
 	levelled   *[2]float64 // the band that the levels were found in by addLevels; nil: by something else
 	starting   []start     // room for those that the reach is found from
 	choice     float64     // minutes from the earliest to the latest time of the change that was last found
+	askew      float64     // see manyRegions
 	slab       []point
 	scratch    [10]polygon
 }
