@@ -262,7 +262,7 @@ func TestAPromptFarFromDueIsNotDoneByAccident(t *testing.T) {
 	r.keys(" ")
 	require.Len(t, r.recorded, before)
 	r.shows("has just come first: press again if it is done") // the answer before this one changed what the key means
-	r.pass(40 * time.Second) // the climb may be over by now, and is not due to be
+	r.pass(40 * time.Second)                                  // the climb may be over by now, and is not due to be
 	r.keys(" ")
 	require.Len(t, r.recorded, before)
 	r.shows("is not due before")

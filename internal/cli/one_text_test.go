@@ -68,7 +68,7 @@ func (f facts) flown(s flight.Snapshot, events []flight.Event) {
 	}
 	for _, from := range passed {
 		for _, to := range passed {
-			f.span(to.Sub(from).Seconds())
+			f.span(say.Apart(from, to).Seconds())
 		}
 	}
 	first, last := s.Route[0], s.Route[len(s.Route)-1]
@@ -77,7 +77,7 @@ func (f facts) flown(s flight.Snapshot, events []flight.Event) {
 		f.span(last.Revised.Sub(*start).Seconds())
 	}
 	for _, hold := range s.Holds {
-		f.span(hold.To.Sub(hold.From).Seconds())
+		f.span(say.Apart(hold.From, hold.To).Seconds())
 	}
 	f.said(s.Tanks.ScheduleProblem)
 	if s.Crossing != nil {

@@ -224,7 +224,7 @@ func (w *watching) Rows(s flight.Snapshot, width, _ int, t theme.Theme) []string
 	text, role := "nothing logged yet", t.Value
 	if n := len(s.Entries); n > 0 {
 		entry := s.Entries[n-1]
-		text = fmt.Sprintf("last entry %s ago: %s", say.Span(s.At.Sub(entry.Event.T).Seconds()), entry.Text)
+		text = fmt.Sprintf("last entry %s ago: %s", say.Between(entry.Event.T, s.At), entry.Text)
 	}
 	if trouble := w.trouble(); trouble != "" {
 		text, role = trouble, t.Warning

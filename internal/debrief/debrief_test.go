@@ -23,6 +23,7 @@ import (
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
 	"example.com/legclock/internal/replay"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/plans"
 )
@@ -142,6 +143,38 @@ func TestHandSumsAgreeWithThePublishedCase(t *testing.T) {
 	assert.InDelta(t, 0, *e.RatioErrorSeconds, 1.5)
 	assert.InDelta(t, (25.63-h.s.Legs[1].Minutes)*60, *e.CarriedErrorSeconds, 3)
 	assert.InDelta(t, 25.63, e.LeadMinutes, 0.05)
+}
+
+// What is said of two times comes out of what is read of them, whatever part of a second they were entered at.
+func TestLateIsTheDifferenceOfTheTimesThatAreShown(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h := byHand(t)
+		at := h.s.Plan.OffBlocks
+		for i, e := range []flight.Event{
+			{Act: flight.OffBlocks}, {Act: flight.Airborne}, {Act: flight.Passing, Point: "LIM"}, {Act: flight.Passing, Point: h.s.Legs[1].To.Ident},
+			{Act: flight.Passing, Point: h.s.Legs[2].To.Ident}, {Act: flight.Landed}, {Act: flight.OnBlocks},
+		} {
+			at = at.Add(time.Duration(rapid.IntRange(60_000, 1_800_000).Draw(t, "later")) * time.Millisecond)
+			e.N, e.T, e.Rec = i+2, at, at
+			h.events = append(h.events, e)
+		}
+		var out bytes.Buffer
+		f := h.debrief(t)
+		require.NoError(t, f.Write(&out, "text"))
+		rows := regexp.MustCompile(`(?m)(\d\d:\d\d:\d\dZ) +(\d\d:\d\d:\d\dZ) +(.*)$`).FindAllStringSubmatch(out.String(), -1)
+		require.GreaterOrEqual(t, len(rows), 2, out.String())
+		for _, row := range rows {
+			planned, _ := time.Parse("15:04:05Z", row[1])
+			actual, _ := time.Parse("15:04:05Z", row[2])
+			require.Equal(t, say.Signed(actual.Sub(planned).Seconds()), row[3], row[0])
+		}
+		for _, leg := range f.Legs {
+			if leg.ActualMinutes != nil && leg.PlannedMinutes != nil {
+				require.Regexp(t, fmt.Sprintf(`(?m)^%s +%s .*%s +%s +%s `, leg.From, leg.To, say.Span(60**leg.PlannedMinutes), say.Span(60**leg.ActualMinutes),
+					regexp.QuoteMeta(say.Signed(math.Round(60**leg.ActualMinutes)-math.Round(60**leg.PlannedMinutes)))), out.String())
+			}
+		}
+	})
 }
 
 // What the screen of an arrival says of a flight with a diversion, its debrief says too: how many prompts a hand answered late and how late at worst,

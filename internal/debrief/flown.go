@@ -92,7 +92,7 @@ func (m making) flown(passings []Passing) *Flown {
 		for _, logged := range passings {
 			if logged.Point == p.Point && logged.Leg == p.Leg && logged.Checkpoint == p.Checkpoint {
 				row.Logged, row.LoggedOffNM = ref(logged.At), logged.OffTrackNM
-				row.LateSeconds = ref(logged.At.Sub(row.Passed).Seconds())
+				row.LateSeconds = ref(say.Apart(row.Passed, logged.At).Seconds())
 			}
 		}
 		f.Passings = append(f.Passings, row)

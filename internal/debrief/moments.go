@@ -131,7 +131,7 @@ func (f *Flight) Turned(s flight.Snapshot) Outcome {
 		o.Point = next.Point
 		for _, p := range f.Passings {
 			if p.Point == next.Point && p.Leg == s.Leg.Index && !p.At.Before(s.At) {
-				o.PassedAt, o.ErrorSeconds = ref(p.At), ref(p.At.Sub(next.ETA).Seconds())
+				o.PassedAt, o.ErrorSeconds = ref(p.At), ref(say.Apart(next.ETA, p.At).Seconds())
 				if next.ETASigmaSeconds > 0 {
 					o.Sigmas = finite(math.Abs(*o.ErrorSeconds) / next.ETASigmaSeconds)
 				}
@@ -157,7 +157,7 @@ func (f *Flight) Turned(s flight.Snapshot) Outcome {
 		}
 	}
 	if d := s.Destination; d != nil && f.Totals.Overhead.Actual != nil && d.Point == f.Totals.Destination && f.Totals.Overhead.Actual.After(s.At) {
-		o.ArrivalPassed, o.ArrivalError = f.Totals.Overhead.Actual, ref(f.Totals.Overhead.Actual.Sub(d.ETA).Seconds())
+		o.ArrivalPassed, o.ArrivalError = f.Totals.Overhead.Actual, ref(say.Apart(d.ETA, *f.Totals.Overhead.Actual).Seconds())
 	}
 	return o
 }

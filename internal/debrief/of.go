@@ -167,14 +167,13 @@ func (m making) first(do flight.Act) *time.Time {
 func milestone(planned, actual *time.Time) Milestone {
 	m := Milestone{Planned: planned, Actual: actual}
 	if planned != nil && actual != nil {
-		m.DifferenceSeconds = ref(actual.Sub(*planned).Seconds())
+		m.DifferenceSeconds = ref(say.Apart(*planned, *actual).Seconds())
 	}
 	return m
 }
 
 func (m making) totals(legs []Leg) Totals {
 	s := m.log.Sheet
-	planned := s.Legs[len(s.Legs)-1].ETA
 	t := Totals{
 		OffBlocks: milestone(&s.Plan.OffBlocks, m.first(flight.OffBlocks)),
 		Airborne:  milestone(&s.Airborne, m.first(flight.Airborne)),
@@ -184,10 +183,7 @@ func (m making) totals(legs []Leg) Totals {
 	}
 	destination := m.destination()
 	t.Destination, t.Diverted = destination.Point, destination.Leg >= len(s.Legs)
-	t.Overhead = milestone(&planned, destination.Actual)
-	if t.Diverted {
-		t.Overhead = milestone(optional(destination.Planned), destination.Actual)
-	}
+	t.Overhead = milestone(optional(destination.Planned), destination.Actual)
 	for _, leg := range legs {
 		if leg.ActualMinutes != nil {
 			t.DistanceNM += leg.DistanceNM
@@ -218,7 +214,7 @@ func minutesBetween(from, to *time.Time) *float64 {
 	if from == nil || to == nil || to.Before(*from) {
 		return nil
 	}
-	return ref(to.Sub(*from).Minutes())
+	return ref(say.Apart(*from, *to).Minutes())
 }
 
 // optional is a time, nil when it is not known.

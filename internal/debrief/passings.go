@@ -6,6 +6,7 @@ import (
 
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // passings are the points that were passed, in the order of the route, each with the ETAs that there were at the point before.
@@ -20,7 +21,7 @@ func (m making) passings() []Passing {
 			Estimate: m.estimateBefore(keyOf(m.route, i), *row.Actual), GroundspeedKt: m.speedTo(i),
 		}
 		if !row.Planned.IsZero() {
-			p.PlanErrorSeconds = row.Actual.Sub(row.Planned).Seconds()
+			p.PlanErrorSeconds = say.Apart(row.Planned, *row.Actual).Seconds()
 		}
 		if r := m.entryOf(row); r != nil {
 			p.EnteredAfter, p.OffTrackNM = math.Max(0, r.After().Seconds()), r.OffTrack
@@ -69,7 +70,7 @@ func (m making) speedTo(i int) *float64 {
 		if before.Actual == nil || row.Leg >= len(m.log.Sheet.Legs) && before.Leg != row.Leg {
 			return nil
 		}
-		minutes := row.Actual.Sub(*before.Actual).Minutes()
+		minutes := say.Apart(*before.Actual, *row.Actual).Minutes()
 		if minutes <= 0 || row.AfterNM <= fromNM {
 			return nil
 		}

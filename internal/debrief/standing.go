@@ -5,6 +5,7 @@ import (
 
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 )
 
 // standing collects what happened, by the entries that stand in the end.
@@ -326,14 +327,14 @@ func (e *estimated) estimateOf(key pointKey, actual *time.Time) *Estimate {
 // judge fills in the errors of an estimate.
 func (e *Estimate) judge(actual time.Time) {
 	e.LeadMinutes = actual.Sub(e.MadeAt).Minutes()
-	e.RevisedErrorSeconds = ref(actual.Sub(e.Revised).Seconds())
+	e.RevisedErrorSeconds = ref(say.Apart(e.Revised, actual).Seconds())
 	if e.SigmaSeconds > 0 {
 		e.Sigmas = finite(*e.RevisedErrorSeconds / e.SigmaSeconds)
 	}
 	if e.CarriedOver != nil {
-		e.CarriedErrorSeconds = ref(actual.Sub(*e.CarriedOver).Seconds())
+		e.CarriedErrorSeconds = ref(say.Apart(*e.CarriedOver, actual).Seconds())
 	}
 	if e.ByRatio != nil {
-		e.RatioErrorSeconds = ref(actual.Sub(*e.ByRatio).Seconds())
+		e.RatioErrorSeconds = ref(say.Apart(*e.ByRatio, actual).Seconds())
 	}
 }

@@ -81,7 +81,7 @@ func (f *Flight) legsTable() table {
 	hold := func(leg int, atStart bool) {
 		for _, h := range f.Holds {
 			if h.Leg == leg && (h.AfterNM == 0) == atStart {
-				t.Rows = append(t.Rows, []string{"hold", h.Point, "", "", say.Between(h.From, h.To), say.Signed(h.To.Sub(h.From).Seconds()), "", "", ""})
+				t.Rows = append(t.Rows, []string{"hold", h.Point, "", "", say.Between(h.From, h.To), say.Signed(say.Apart(h.From, h.To).Seconds()), "", "", ""})
 			}
 		}
 	}
@@ -98,7 +98,7 @@ func (f *Flight) legsTable() table {
 		}
 		var late *float64
 		if leg.PlannedMinutes != nil && leg.ActualMinutes != nil {
-			late = ref((*leg.ActualMinutes - *leg.PlannedMinutes) * 60)
+			late = ref(math.Round(60**leg.ActualMinutes) - math.Round(60**leg.PlannedMinutes)) // of the two as they are shown
 		}
 		t.Rows = append(t.Rows, []string{
 			leg.From, leg.To, say.Tenth(leg.DistanceNM), minutesOf(leg.PlannedMinutes), minutesOf(leg.ActualMinutes), say.SignedOf(late),

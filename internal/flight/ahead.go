@@ -113,7 +113,7 @@ type Pressing struct {
 // ListPressing is what is late or over a limit, the worst first: what the notices alarm of, then the prompts that are late in their order.
 func ListPressing(s *Snapshot) []Pressing {
 	var list []Pressing
-	late := func(p *Prompt) { list = append(list, Pressing{new(s.At.Sub(p.Due)), p.Text}) }
+	late := func(p *Prompt) { list = append(list, Pressing{new(say.Apart(p.Due, s.At)), p.Text}) }
 	var said []string
 	for _, notice := range s.Notices {
 		if notice.Severity != Alarm {

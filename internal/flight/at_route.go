@@ -10,6 +10,7 @@ import (
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -151,10 +152,10 @@ func (r *RoutePoint) difference(t time.Time) {
 	switch {
 	case r.Planned.IsZero():
 	case r.Actual != nil:
-		r.DifferenceSeconds = ref(r.Actual.Sub(r.Planned).Seconds())
+		r.DifferenceSeconds = ref(say.Apart(r.Planned, *r.Actual).Seconds())
 	case r.Revised == nil, r.Checkpoint && r.SigmaSeconds != nil && t.Sub(*r.Revised) > missedAfter(*r.SigmaSeconds):
 	default:
-		r.DifferenceSeconds = ref(latest(*r.Revised, shown(t)).Sub(r.Planned).Seconds())
+		r.DifferenceSeconds = ref(say.Apart(r.Planned, latest(*r.Revised, t)).Seconds())
 	}
 }
 
@@ -238,11 +239,11 @@ func (f *ahead) next(at place, planned, t time.Time) (next NextPoint, ok bool) {
 	}
 	next = NextPoint{ETA: eta, ETASigmaSeconds: f.etaSigmaSeconds(at, t), Planned: planned, ToGoNM: at.afterNM}
 	if !planned.IsZero() {
-		next.DifferenceSeconds = latest(eta, shown(t)).Sub(planned).Seconds()
+		next.DifferenceSeconds = say.Apart(planned, latest(eta, t)).Seconds()
 	}
 	if n, flying := f.here(t); flying {
 		if t.After(eta) {
-			next.OverdueSeconds = ref(t.Sub(eta).Seconds())
+			next.OverdueSeconds = ref(say.Apart(eta, t).Seconds())
 		}
 		next.ToGoNM = max(0, at.afterNM-n.afterNM)
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/legclock/internal/clock"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/internal/values"
 )
@@ -301,7 +302,7 @@ func (f *flown) mattered(route []RoutePoint) (most *LegFlown) {
 		leg := LegFlown{To: p.Point, GroundspeedKt: p.GroundspeedKt}
 		switch {
 		case p.Turned != nil:
-			leg.DifferenceSeconds = p.Actual.Sub(*p.Turned).Seconds() - 60*f.legs[p.Leg].plannedMinutes
+			leg.DifferenceSeconds = say.Apart(*p.Turned, *p.Actual).Seconds() - 60*f.legs[p.Leg].plannedMinutes
 		case before != nil:
 			leg.From, leg.DifferenceSeconds = before.Point, *p.DifferenceSeconds-*before.DifferenceSeconds
 		default:

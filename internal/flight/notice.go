@@ -53,7 +53,7 @@ func (f *fuelled) lateTank(s *Snapshot) (Notice, bool) {
 	}
 	for i := range s.Prompts {
 		if p := &s.Prompts[i]; p.Kind == PromptTank && p.State == Late {
-			return Notice{Alarm, fmt.Sprintf("%s was due %s, %s ago", p.Text, say.Time(p.Due), say.Duration(s.At.Sub(p.Due))), p.ID}, true
+			return Notice{Alarm, fmt.Sprintf("%s was due %s, %s ago", p.Text, say.Time(p.Due), say.Between(p.Due, s.At)), p.ID}, true
 		}
 	}
 	return Notice{}, false

@@ -184,9 +184,9 @@ func (f *ahead) beaconNow(set receiver, position *PositionNow, n now, flying boo
 	}
 	if flying && f.legs[f.leg].line().To.Ident == set.beacon.Ident {
 		if eta, ok := f.eta(f.endOfLeg(), t); ok && eta.Before(t) {
-			b.OverdueSeconds = ref(t.Sub(eta).Seconds())
+			b.OverdueSeconds = ref(say.Apart(eta, t).Seconds())
 		} else if ok {
-			b.OverheadSeconds = ref(eta.Sub(t).Seconds())
+			b.OverheadSeconds = ref(say.Apart(t, eta).Seconds())
 		}
 	}
 	return b

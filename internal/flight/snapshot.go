@@ -6,6 +6,7 @@ import (
 	"example.com/legclock/internal/cards"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 )
 
 // FlightPhase is the state that the whole flight is in.
@@ -415,7 +416,7 @@ func (p *Prompt) AfterDue() *float64 {
 	if p.Answered == nil || p.State == PromptSkipped {
 		return nil
 	}
-	return ref(p.Answered.Truncate(time.Second).Sub(p.Due.Truncate(time.Second)).Seconds())
+	return ref(say.Apart(p.Due, *p.Answered).Seconds())
 }
 
 // Open reports whether a prompt still asks for something.

@@ -314,7 +314,7 @@ func (f *flown) sumUp(to mark) {
 
 // madeGood is the groundspeed between two passings on one leg; nil where something came between.
 func madeGood(from, to mark) (groundspeedKt *float64, distanceNM float64, took time.Duration) {
-	distanceNM, took = to.afterNM-from.afterNM, to.at.Sub(from.at)
+	distanceNM, took = to.afterNM-from.afterNM, say.Apart(from.at, to.at)
 	if !to.clean || from.leg != to.leg || took <= 0 || distanceNM <= 0 {
 		return nil, distanceNM, took
 	}

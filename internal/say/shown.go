@@ -70,8 +70,13 @@ func Elapsed(seconds *float64) string {
 	return clock(before, whole)
 }
 
-// Between is the span from one time to another, without sign.
-func Between(from, to time.Time) string { return Span(to.Sub(from).Seconds()) }
+// Apart is how long one time is after another, by the two as a clock shows them: what is said of two times comes out of what is read of them.
+func Apart(from, to time.Time) time.Duration {
+	return to.Truncate(time.Second).Sub(from.Truncate(time.Second))
+}
+
+// Between is the span from one time to another, without sign, by the two as they are shown.
+func Between(from, to time.Time) string { return Duration(Apart(from, to)) }
 
 // Countdown is how long there is until a time, or how long ago it was, no finer than it is said: those that are equal read the same.
 type Countdown struct {
@@ -83,9 +88,9 @@ type Countdown struct {
 // ToGo counts down to a time: to the second where seconds count, else in whole minutes, so that a list of them stands still.
 func ToGo(now, due time.Time) Countdown {
 	const secondsCount = 5 * time.Minute
-	switch left := due.Sub(now); {
+	switch left := Apart(now, due); {
 	case left < secondsCount:
-		return Countdown{whole: math.Round(math.Abs(left.Seconds())), past: left <= -time.Second/2}
+		return Countdown{whole: left.Abs().Seconds(), past: left < 0}
 	default:
 		return Countdown{whole: math.Floor(left.Minutes()), minutes: true}
 	}

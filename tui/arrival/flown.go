@@ -49,7 +49,7 @@ type drawing struct {
 func (d *drawing) title() string {
 	text := "ARRIVED"
 	if to := d.Destination; to != nil {
-		text += " " + say.Named(frame.Clean(to.Point), frame.Clean(to.Name)) + ", overhead " + say.Time(to.ETA) + ", " + say.Against(to.ETA.Sub(to.Planned).Seconds())
+		text += " " + say.Named(frame.Clean(to.Point), frame.Clean(to.Name)) + ", overhead " + say.Time(to.ETA) + ", " + say.Against(say.Apart(to.Planned, to.ETA).Seconds())
 	}
 	return frame.Line(d.width, frame.Cell{Text: " " + text, Style: d.theme.Title})
 }

@@ -532,7 +532,7 @@ func (d *drawing) nextPoint() figure {
 	var shown nextPointShown
 	if to := d.Destination; d.Phase == flight.Arrived && to != nil {
 		shown.there, shown.arrived = true, true
-		shown.point, shown.eta, shown.against = to.Point, to.ETA, to.ETA.Sub(to.Planned).Seconds()
+		shown.point, shown.eta, shown.against = to.Point, to.ETA, say.Apart(to.Planned, to.ETA).Seconds()
 	} else if next := d.Next; next != nil {
 		shown.there = true
 		shown.point, shown.name, shown.eta, shown.against = next.Point, next.Name, next.ETA, next.DifferenceSeconds

@@ -108,7 +108,7 @@ func (d *drawing) landing(full bool) string {
 	var shown landingShown
 	if to := d.Destination; to != nil {
 		shown = landingShown{
-			true, to.Point, to.ETA, to.ETASigmaSeconds, to.ETA.Sub(to.Planned).Seconds(), knownOf(to.BeforeSunsetMinutes), knownOf(to.BeforeDarkMinutes), fuelShown{},
+			true, to.Point, to.ETA, to.ETASigmaSeconds, say.Apart(to.Planned, to.ETA).Seconds(), knownOf(to.BeforeSunsetMinutes), knownOf(to.BeforeDarkMinutes), fuelShown{},
 		}
 		if !full {
 			shown.fuel = d.fuelNow()

@@ -146,7 +146,7 @@ func (d *drawing) clocks(rows int) []string {
 	}
 	if to := d.Destination; to != nil {
 		blocks = append(blocks, d.clock("destination  "+say.Named(frame.Clean(to.Point), frame.Clean(to.Name)), to.ETA, []string{
-			say.PlusMinus(to.ETASigmaSeconds), say.Against(to.ETA.Sub(to.Planned).Seconds()), say.Miles(to.ToGoNM) + ", in " + arrival.Until(&d.Snapshot, to.ETA),
+			say.PlusMinus(to.ETASigmaSeconds), say.Against(say.Apart(to.Planned, to.ETA).Seconds()), say.Miles(to.ToGoNM) + ", in " + arrival.Until(&d.Snapshot, to.ETA),
 		}, d.width-half, rows))
 	}
 	return frame.Block(frame.Beside(blocks...), d.width, rows)

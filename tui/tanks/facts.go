@@ -54,7 +54,7 @@ func (d *drawing) change() (title said, figure string) {
 		return said{"NO CHANGE TO COME", d.theme.Label}, ""
 	}
 	to := "CHANGE TO " + strings.ToUpper(frame.Clean(change.To))
-	seconds := change.At.Sub(d.At).Seconds()
+	seconds := say.Apart(d.At, change.At).Seconds()
 	figure = say.Span(max(seconds, -seconds))
 	if hour := 3600.0; max(seconds, -seconds) >= hour {
 		figure = say.Elapsed(new(max(seconds, -seconds)))
