@@ -32,13 +32,33 @@ func (r *Root) presses() []string {
 		}
 	}
 	for _, p := range r.snapshot.Pressing {
-		text := frame.Clean(p.Text)
-		if p.Late != nil {
-			text = "LATE " + say.Duration(*p.Late) + " " + text
-		}
-		all = append(all, text)
+		all = append(all, pressingText(p.Late, p.Text))
 	}
 	return all
+}
+
+// firstInBrief are the wordings of what presses first, at length and then ever shorter.
+func (r *Root) firstInBrief(whole string) []string {
+	wordings := []string{whole}
+	if len(r.snapshot.Pressing) == 0 {
+		return wordings
+	}
+	p := &r.snapshot.Pressing[0]
+	if p.Late == nil || whole != pressingText(p.Late, p.Text) {
+		return wordings
+	}
+	for _, wording := range p.Wording.Texts()[1:] {
+		wordings = append(wordings, pressingText(p.Late, wording))
+	}
+	return wordings
+}
+
+// pressingText is a text that presses, with by how much it is late where it is.
+func pressingText(late *time.Duration, text string) string {
+	if text = frame.Clean(text); late != nil {
+		return "LATE " + say.Duration(*late) + " " + text
+	}
+	return text
 }
 
 // pressing are the kept row, blank while all is well, and the rows that stand in place of the lowest of the screen in front: what presses, whole,
@@ -64,7 +84,7 @@ func (r *Root) pressing(width int, front []string) (kept string, rest []string) 
 		lines = frame.Short(frame.Wrap(strings.Join(all, "; "), room), 1+len(front))
 	}
 	if covered := front[len(front)-len(lines)+1:]; !r.toBeRead() && !blank(covered) {
-		lines = []string{inOneRow(withSay, room, keys.First(r.global.Whole))}
+		lines = []string{inOneRow(withSay, r.firstInBrief(all[0]), room, keys.First(r.global.Whole))}
 	}
 	for i, line := range lines {
 		lines[i] = r.theme.Late.Render(frame.Fit(" "+line, width))
@@ -91,8 +111,8 @@ func pressingLines(all []string, room int) []string {
 
 const betweenTexts = "  "
 
-// inOneRow is as much of texts as one row takes, the first in any case, and the key that shows the rest.
-func inOneRow(all []string, room int, key string) string {
+// inOneRow is as much of texts as one row takes, the first in any case, in brief where need be, and the key that shows the rest.
+func inOneRow(all, brief []string, room int, key string) string {
 	rest := key + " whole"
 	for n := len(all); n > 1; n-- {
 		if text := strings.Join(all[:n], betweenTexts) + betweenTexts + rest; frame.Width(text) <= room {
@@ -100,7 +120,7 @@ func inOneRow(all []string, room int, key string) string {
 		}
 		rest = fmt.Sprintf("%s %d more", key, len(all)-n+1)
 	}
-	return frame.Shorten(all[0], max(1, room-len(betweenTexts)-frame.Width(rest))) + betweenTexts + rest
+	return frame.Fitting(max(1, room-len(betweenTexts)-frame.Width(rest)), brief...) + betweenTexts + rest
 }
 
 // blank reports whether nothing stands in rows.

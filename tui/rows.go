@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"cmp"
 	"fmt"
 	"strings"
 
@@ -199,11 +198,11 @@ type legendShown struct {
 	handsOff bool
 	open     bool // the key for the choices is named
 	usable   usable
-	done     string // what is to be done first, or is marked
-	does     bool   // that is answered by saying that it is done
-	passing  string // the point that is meant
-	tank     string // as its key is named
-	choices  string // what the key for the choices would open
+	done     flight.Wording // what is to be done first, or is marked
+	does     bool           // that is answered by saying that it is done
+	passing  string         // the point that is meant
+	tank     string         // as its key is named
+	choices  string         // what the key for the choices would open
 }
 
 // legend names the keys that matter now, with what they would record: those of what the screen in front is about first.
@@ -230,7 +229,7 @@ func (r *Root) legend(width int) string {
 		shown.choices = r.choiceWords(width / 2)
 	}
 	p, _ := r.prompt()
-	shown.done, shown.does = p.Text, p.Answer.Act == flight.Done
+	shown.done, shown.does = p.Wording(), p.Answer.Act == flight.Done
 	shown.passing, _ = r.meant()
 	if below := r.mode.footer.Keys(r.snapshot); len(below) > 0 {
 		return r.drawLegend(shown, below)
@@ -241,9 +240,8 @@ func (r *Root) legend(width int) string {
 // drawLegend is the row of keys, with those of what stands below the screens first.
 func (r *Root) drawLegend(s legendShown, named []key.Binding) string {
 	g, width := r.usableKeys(s.usable, named), r.drawn.width
-	const least, most, others = 12, 32, len(" space    p    t tank   u undo   e enter   ? keys")
 	passing, tank, open := keys.As(g.Passing, "passing "+frame.Clean(s.passing)), keys.As(g.Tank, s.tank), keys.As(g.Choices, s.choices)
-	done := keys.As(g.Done, doneWords(s, max(least, min(most, width-others-frame.Width(passing.Help().Desc)))))
+	done := keys.As(g.Done, doneWords(s, width-frame.Width(passing.Help().Desc)))
 	undo, enter, help, quit := keys.As(g.Undo, "undo"), keys.As(g.Entry, "enter"), keys.As(g.Help, "keys"), keys.As(g.Quit, "quit")
 	rest := []key.Binding{keys.As(g.Earlier, "earlier"), keys.As(g.Divert, "divert"), keys.As(g.Papers, "papers"), quit, keys.As(g.Slower, "slower"), keys.As(g.Faster, "faster")}
 	switch s.front {
@@ -268,13 +266,19 @@ func (r *Root) drawLegend(s legendShown, named []key.Binding) string {
 	return frame.Keys(append(named, rest...), width, r.theme.Key, r.theme.Muted)
 }
 
-// doneWords are what the key for the first act, or the marked one, would say.
-func doneWords(s legendShown, most int) string {
-	text := frame.Clean(s.done)
-	if text != "" && s.does {
-		text = "done: " + text
+// doneWords are what the key for the first act, or the marked one, would say, in a row of which so many cells are left beside what is passed.
+func doneWords(s legendShown, left int) string {
+	const least, most, others = 12, 32, len(" space    p    t tank   u undo   e enter   ? keys")
+	if s.done.Text == "" {
+		return "done"
 	}
-	return frame.Shorten(cmp.Or(text, "done"), most)
+	texts := s.done.Texts()
+	for i, text := range texts {
+		if texts[i] = frame.Clean(text); s.does {
+			texts[i] = "done: " + texts[i]
+		}
+	}
+	return frame.Fitting(max(least, min(most, left-others)), texts...)
 }
 
 func (r *Root) tankWords() string {

@@ -108,12 +108,14 @@ func (n PromptNumber) String() string {
 type Pressing struct {
 	Late *time.Duration `json:"-"`    // by how much it is late; nil: it is over a limit
 	Text string         `json:"text"` // "turn right over LKM onto 120"
+
+	Wording Wording `json:"-"` // the same, of what is late
 }
 
 // ListPressing is what is late or over a limit, the worst first: what the notices alarm of, then the prompts that are late in their order.
 func ListPressing(s *Snapshot) []Pressing {
 	var list []Pressing
-	late := func(p *Prompt) { list = append(list, Pressing{new(say.Apart(p.Due, s.At)), p.Text}) }
+	late := func(p *Prompt) { list = append(list, Pressing{new(say.Apart(p.Due, s.At)), p.Text, p.Wording()}) }
 	var said []string
 	for _, notice := range s.Notices {
 		if notice.Severity != Alarm {
@@ -124,7 +126,7 @@ func ListPressing(s *Snapshot) []Pressing {
 			said = append(said, notice.Prompt)
 			continue
 		}
-		list = append(list, Pressing{nil, notice.Text})
+		list = append(list, Pressing{Text: notice.Text})
 	}
 	for i := range s.Prompts {
 		if p := &s.Prompts[i]; p.State == Late && !slices.Contains(said, p.ID) {

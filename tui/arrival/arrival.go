@@ -51,6 +51,7 @@ func Columns(title, unit string) []frame.Column[*Row] {
 	text := func(of func(*Row) string) func(*Row) frame.Cell {
 		return func(a *Row) frame.Cell { return frame.Cell{Text: of(a), Style: a.role} }
 	}
+	fuel := "fuel " + say.Unit(unit)
 	return []frame.Column[*Row]{
 		{Head: title, Width: 16, Grow: 15, Cell: text(func(a *Row) string { return a.name })},
 		{Head: "track", Width: 5, Right: true, Rank: 8, Cell: text(func(a *Row) string { return a.track })},
@@ -58,7 +59,7 @@ func Columns(title, unit string) []frame.Column[*Row] {
 		{Head: "nm", Width: 5, Right: true, Rank: 4, Cell: text(func(a *Row) string { return a.distance })},
 		{Head: "in", Width: 7, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.minutes })},
 		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *Row) string { return a.eta })},
-		{Head: "fuel " + say.Unit(unit), Width: 7, Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.fuel })},
+		{Head: fuel, Width: max(7, frame.Width(fuel)), Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.fuel })},
 		{Head: "extra", Width: 9, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.extra })},
 		{Head: "before night", Width: 12, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.night })},
 		{Head: judgedHead, Width: judgedWidth, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Judgement, Style: a.Look} }},

@@ -60,12 +60,31 @@ func (p *page) itemRole(item *flight.AheadItem) theme.Role {
 }
 
 // itemText sets what is to be done over a place in below it.
-func itemText(item *flight.AheadItem) string {
-	text := frame.Clean(item.Text)
+func itemText(item *flight.AheadItem) string { return setIn(item, item.Text) }
+
+func setIn(item *flight.AheadItem, text string) string {
+	text = frame.Clean(text)
 	if item.With {
 		return "  " + text
 	}
 	return text
+}
+
+// itemWordings are what an item says, at length and then ever shorter; where even that has no room it is not set in.
+func itemWordings(item *flight.AheadItem) []string {
+	texts := item.Wording().Texts()
+	for i, text := range texts {
+		texts[i] = setIn(item, text)
+	}
+	return texts
+}
+
+// itemIn is what an item says in a width.
+func itemIn(item *flight.AheadItem, width int) string {
+	if text := itemText(item); frame.Width(text) <= width {
+		return text
+	}
+	return frame.Fitting(width, itemWordings(item)...)
 }
 
 // gridShown is how many rows the grid of what lies ahead has, and how many items there are before and behind those in it.
@@ -118,7 +137,7 @@ func (p *page) drawGrid(items []aheadShown, s gridShown) []string {
 			role = p.theme.Selected
 			put(strip, x+toGoWidth, 1, phrase{role, ">"})
 		}
-		put(strip, x+toGoWidth+1, width-toGoWidth-1, phrase{role, itemText(item.item)})
+		put(strip, x+toGoWidth+1, width-toGoWidth-1, phrase{role, itemIn(item.item, width-toGoWidth-1)})
 	}
 	if s.more > 0 {
 		strip, x, width := place(columns*s.rows - 1)
@@ -299,7 +318,7 @@ func (p *page) aheadColumns() []frame.Column[aheadShown] {
 		}},
 		{Head: "AHEAD", Width: 22, Grow: 12, Spill: true, Cell: func(s aheadShown) frame.Cell {
 			return frame.Cell{Text: itemText(s.item), Style: p.itemRole(s.item)}
-		}},
+		}, Wordings: func(s aheadShown) []string { return itemWordings(s.item) }},
 		{Head: "UTC", Width: 8, Right: true, Cell: func(s aheadShown) frame.Cell { return frame.Cell{Text: s.clock, Style: p.theme.Value} }},
 		{Head: "±", Width: 7, Right: true, Rank: 4, Cell: of(p.theme.Estimate, func(p *flight.RoutePoint) string {
 			if p.SigmaSeconds == nil {

@@ -201,7 +201,15 @@ func put(s *frame.Strip, x, width int, p phrase) {
 }
 
 func (d *drawing) notes(rows []string, figures [3]figure) []string {
-	return d.add(rows, [3]column{{phrase: figures[0].note}, {phrase: figures[1].note}, {phrase: figures[2].note}})
+	var notes [3]column
+	for i := range figures {
+		note := figures[i].note
+		if _, width := d.column(i); frame.Width(note.text) > width {
+			note.text = frame.Clauses(note.text, width)
+		}
+		notes[i].phrase = note
+	}
+	return d.add(rows, notes)
 }
 
 // first is the prompt that is answered next; nil where there is none.
@@ -295,7 +303,9 @@ func (p *page) drawSteer(s steerShown) figure {
 	}
 	f.value = say.Degrees(s.now.value)
 	if s.drift.is {
-		f.note = p.note(s.manner + "drift " + say.Side(s.drift.value, 0))
+		drift := "drift " + say.Side(s.drift.value, 0)
+		_, width := p.column(0)
+		f.note = p.note(frame.Fitting(width, s.manner+drift, drift))
 	}
 	if s.was.is {
 		f.note = p.note("was " + say.Degrees(s.was.value))
@@ -342,11 +352,23 @@ func (p *page) drawNext(s nextShown) figure {
 	} else if i := strings.LastIndex(text, s.prompt.Number.String()); i < 0 {
 		f.words = text
 	} else {
-		f.label, f.value = "NEXT "+strings.TrimSpace(text[:i]), s.prompt.Number.String()
+		f.label, f.value = p.nextLabel(s.prompt, text), s.prompt.Number.String()
 	}
 	note, more := p.detailLines(s)
 	f.note, f.more = p.note(note), more
 	return f
+}
+
+// nextLabel is what a prompt asks for up to its number, in a wording that has room.
+func (p *page) nextLabel(prompt *flight.Prompt, text string) string {
+	_, width := p.column(1)
+	var labels []string
+	for _, wording := range (&flight.AheadItem{Text: text, Prompt: prompt}).Wording().Texts() {
+		if i := strings.LastIndex(wording, prompt.Number.String()); i >= 0 {
+			labels = append(labels, "NEXT "+strings.TrimSpace(wording[:i]))
+		}
+	}
+	return frame.Fitting(width, labels...)
 }
 
 // textOf is what a prompt asks for, without the place that stands beside it.
@@ -447,6 +469,9 @@ func (p *page) drawWhen(s whenShown) figure {
 	if prompt.Kind == flight.PromptTurn {
 		over = "OVER " + frame.Clean(prompt.Answer.Point) + " "
 	}
+	if _, width := p.column(2); frame.Width(over+"LATE BY") > width {
+		over = ""
+	}
 	f := p.figure(over+"IN", "")
 	f.labelRole = p.stateRole(prompt.State, p.theme.Label)
 	if s.past {
@@ -504,7 +529,8 @@ func (p *page) drawLegClock(s legClockShown) figure {
 		f.label = "AIRBORNE"
 		f.note = p.note("block time " + say.Elapsed(s.block.pointer()))
 	case !s.started:
-		f.note = p.note("planned " + planned)
+		_, width := p.column(0)
+		f.note = p.note(frame.Fitting(width, "planned "+planned, "of "+planned))
 	default:
 		f.note = p.note("of " + planned)
 	}
@@ -602,16 +628,21 @@ func (p *page) drawTankChange(s tankChangeShown) figure {
 		f.note = p.note(feeds)
 		return f
 	}
-	f.label = "TANK TO " + strings.ToUpper(frame.Clean(s.to)) + " IN"
+	_, width := p.column(2)
+	label := func(then string) string {
+		to := "TO " + strings.ToUpper(frame.Clean(s.to)) + " " + then
+		return frame.Fitting(width, "TANK "+to, to)
+	}
+	f.label = label("IN")
 	f.note = p.note(feeds + ", by " + say.Time(s.at))
-	if frame.Width(f.note.text) > columnWidth {
+	if frame.Width(f.note.text) > width {
 		f.note.text = "by " + say.Time(s.at)
 	}
 	if s.imbalance.is {
 		f.note = phrase{p.theme.Caution, "imbalance " + say.Amount(s.imbalance.value) + " of " + say.Amount(s.of.value)}
 	}
 	if s.late {
-		f.label, f.labelRole = "TANK TO "+strings.ToUpper(frame.Clean(s.to))+" LATE", p.theme.Late
+		f.label, f.labelRole = label("LATE"), p.theme.Late
 		if s.state != "" {
 			f.labelRole = p.stateRole(s.state, p.theme.Label)
 		}

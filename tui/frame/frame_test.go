@@ -215,3 +215,16 @@ func TestRectsCoverWithoutOverlap(t *testing.T) {
 		}
 	})
 }
+
+func TestFittingTakesTheLongestThatHasRoom(t *testing.T) {
+	wordings := []string{"turn right over LKM onto 120", "turn right onto 120", "right 120"}
+	for width, want := range map[int]string{40: wordings[0], 28: wordings[0], 27: wordings[1], 18: wordings[2], 8: "right 1…"} {
+		require.Equal(t, want, Fitting(width, wordings...), "%d cells", width)
+	}
+}
+
+func TestClausesLosesNoFigureOfThoseThatStay(t *testing.T) {
+	for width, want := range map[int]string{40: "08:35:03Z, 0:12 late", 19: "08:35:03Z", 8: "08:35:03", 7: "08:35:…"} {
+		require.Equal(t, want, Clauses("08:35:03Z, 0:12 late", width), "%d cells", width)
+	}
+}

@@ -12,6 +12,8 @@ type Column[R any] struct {
 	Spill bool // what has no room runs on over the empty cells of the columns behind it
 	// Cell gives text and its look; width and side are the column's.
 	Cell func(R) Cell
+	// Wordings are the text and what is shorter, for where the column is too narrow for it; nil: the text is cut.
+	Wordings func(R) []string
 }
 
 // The gap between columns, in cells: the least, what comes before columns grow, and the most.
@@ -98,22 +100,22 @@ func (t Table[R]) Head(title, label Style) string {
 			style = title
 		}
 		return Cell{Text: t.columns[i].Head, Style: style}
-	})
+	}, nil)
 }
 
 // Row is the row of a value.
 func (t Table[R]) Row(value R) string {
-	return t.line(func(i int) Cell { return t.columns[i].Cell(value) })
+	return t.line(func(i int) Cell { return t.columns[i].Cell(value) }, &value)
 }
 
 // Marked is the row of a value in one look from edge to edge.
 func (t Table[R]) Marked(value R, style Style) string {
-	row := t.line(func(i int) Cell { return Cell{Text: t.columns[i].Cell(value).Text} })
+	row := t.line(func(i int) Cell { return Cell{Text: t.columns[i].Cell(value).Text} }, &value)
 	return style.Render(row)
 }
 
 // line sets the columns side by side. The blanks beside a text are left plain, so that no line is drawn under them.
-func (t Table[R]) line(cellOf func(column int) Cell) string {
+func (t Table[R]) line(cellOf func(column int) Cell, value *R) string {
 	var row Row
 	left := max(t.width, 0)
 	row.Grow(2 * left)
@@ -123,7 +125,7 @@ func (t Table[R]) line(cellOf func(column int) Cell) string {
 			row.Pad(gap)
 			left -= gap
 		}
-		width, cell := t.columns[i].Width, cellOf(i)
+		width, cell, column := t.columns[i].Width, cellOf(i), &t.columns[i]
 		right := t.columns[i].Right
 		if t.columns[i].Spill {
 			for Width(cell.Text) > width && i+1 < len(t.columns) && cellOf(i+1).Text == "" {
@@ -132,6 +134,9 @@ func (t Table[R]) line(cellOf func(column int) Cell) string {
 			}
 		}
 		width = min(width, left)
+		if value != nil && column.Wordings != nil && Width(cell.Text) > width {
+			cell.Text = Fitting(width, column.Wordings(*value)...)
+		}
 		text, cells := Cut(cell.Text, width)
 		if right {
 			row.Pad(width - cells)

@@ -9,6 +9,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"example.com/legclock/internal/pattern"
 	"example.com/legclock/internal/say"
 )
 
@@ -191,6 +192,33 @@ func Crop(text string, width int) string {
 	text, _ = truncate(text, width, "")
 	return text
 }
+
+// Fitting is the first of the wordings of something that has room in a width; the last of them is cut where none has.
+func Fitting(width int, wordings ...string) string {
+	for _, text := range wordings {
+		if Width(text) <= width {
+			return text
+		}
+	}
+	return Shorten(wordings[len(wordings)-1], width)
+}
+
+// Clauses is text without those of its last clauses that have no room in a width. Of a time it keeps the figures; only what is one clause is cut.
+func Clauses(text string, width int) string {
+	for Width(text) > width {
+		at := strings.LastIndex(text, ", ")
+		if at < 0 {
+			break
+		}
+		text = text[:at]
+	}
+	if Width(text) == width+1 && zulu().MatchString(text) {
+		return strings.TrimSuffix(text, "Z")
+	}
+	return Shorten(text, width)
+}
+
+var zulu = pattern.Of(`:[0-9]{2}Z$`)
 
 // Shorten is text cut to at most width cells.
 func Shorten(text string, width int) string {
