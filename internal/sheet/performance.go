@@ -22,10 +22,11 @@ type performance struct {
 	err        error // a position error table that is none
 }
 
-// power is the lines of the cruise table at one power: true airspeed, flow.
+// power is the lines of the cruise table at one power: true airspeed, flow; and of those that give it, the rpm.
 type power struct {
 	percent float64
 	lines   table
+	rpm     table
 }
 
 // table is two quantities by pressure altitude, lowest first.
@@ -44,10 +45,14 @@ func newPerformance(aircraft plan.Aircraft) *performance {
 			p.cruise = slices.Insert(p.cruise, i, power{percent: row.Power})
 		}
 		p.cruise[i].lines = append(p.cruise[i].lines, tableLine{row.AltitudeFt, row.TASKt, row.FlowPerHour})
+		if row.RPM > 0 {
+			p.cruise[i].rpm = append(p.cruise[i].rpm, tableLine{altitudeFt: row.AltitudeFt, first: row.RPM})
+		}
 	}
 	p.climb.sort()
 	for _, column := range p.cruise {
 		column.lines.sort()
+		column.rpm.sort()
 	}
 	impact := func(iasKt float64) air.Impact {
 		casKt, err := air.Calibrated(aircraft.PositionError, iasKt)
@@ -112,11 +117,27 @@ func (p *performance) climbAt(pressureAltitudeFt float64) (rateFtMin, flowPerHou
 // cruiseAt is the true airspeed and the flow of the cruise table at the plan's power: between the lines of that power, else
 // between the nearest powers below and above it that both cover the altitude. The error says what the table covers.
 func (p *performance) cruiseAt(pressureAltitudeFt float64) (tasKt, flowPerHour float64, err error) {
+	tasKt, flowPerHour, ok := p.betweenPowers(pressureAltitudeFt, func(column *power) table { return column.lines })
+	if !ok {
+		return 0, 0, fmt.Errorf("the cruise table has no %.0f %% power at %s of pressure altitude: it covers %s",
+			p.aircraft.Cruise.Power, say.Feet(pressureAltitudeFt), p.cruiseCoverage())
+	}
+	return tasKt, flowPerHour, nil
+}
+
+// rpmAt is the rpm of the plan's power, interpolated as true airspeed and flow are, among the rows that give one; 0 where these do not tell it.
+func (p *performance) rpmAt(pressureAltitudeFt float64) float64 {
+	rpm, _, _ := p.betweenPowers(pressureAltitudeFt, func(column *power) table { return column.rpm })
+	return rpm
+}
+
+// betweenPowers are the quantities of a table of each power at the plan's.
+func (p *performance) betweenPowers(pressureAltitudeFt float64, of func(*power) table) (first, second float64, ok bool) {
 	percent := p.aircraft.Cruise.Power
 	var below, above *power
 	for i := range p.cruise {
 		column := &p.cruise[i]
-		if _, _, ok := column.lines.at(pressureAltitudeFt); !ok {
+		if _, _, ok := of(column).at(pressureAltitudeFt); !ok {
 			continue
 		}
 		if column.percent <= percent {
@@ -127,17 +148,16 @@ func (p *performance) cruiseAt(pressureAltitudeFt float64) (tasKt, flowPerHour f
 		}
 	}
 	if below == nil || above == nil {
-		return 0, 0, fmt.Errorf("the cruise table has no %.0f %% power at %s of pressure altitude: it covers %s",
-			percent, say.Feet(pressureAltitudeFt), p.cruiseCoverage())
+		return 0, 0, false
 	}
-	tasKt, flowPerHour, _ = below.lines.at(pressureAltitudeFt)
+	first, second, _ = of(below).at(pressureAltitudeFt)
 	if above.percent > below.percent {
 		share := (percent - below.percent) / (above.percent - below.percent)
-		tasAbove, flowAbove, _ := above.lines.at(pressureAltitudeFt)
-		tasKt += share * (tasAbove - tasKt)
-		flowPerHour += share * (flowAbove - flowPerHour)
+		firstAbove, secondAbove, _ := of(above).at(pressureAltitudeFt)
+		first += share * (firstAbove - first)
+		second += share * (secondAbove - second)
 	}
-	return tasKt, flowPerHour, nil
+	return first, second, true
 }
 
 // cruises reports whether the cruise table has all pressure altitudes between two, and gives the least true airspeed that it has at any.
@@ -232,9 +252,9 @@ type Setting struct {
 	IASKt        float64
 }
 
-// Setting is that of a phase at an altitude above sea level. In cruise power, rpm and mixture are those of the nearest row of the table,
-// the nearest power of the one asked for first, and the indicated airspeed is that of the true airspeed there; in climb and descent it is
-// the one that the aircraft is flown at.
+// Setting is that of a phase at an altitude above sea level. In cruise the rpm is interpolated as true airspeed and flow are, to as much as is
+// read off a tachometer where it is not a row's own; the mixture, which is text, is that of the nearest row, the nearest power of the one asked for
+// first; and the indicated airspeed is that of the true airspeed there. In climb and descent it is the one that the aircraft is flown at.
 func (s *Sheet) Setting(phase Phase, altitudeFt float64) Setting {
 	aircraft := s.Plan.Aircraft
 	switch phase {
@@ -246,7 +266,11 @@ func (s *Sheet) Setting(phase Phase, altitudeFt float64) Setting {
 	}
 	pressureAltitudeFt := air.PressureAltitudeFt(altitudeFt, s.Air.QNH)
 	row := nearestRow(aircraft.Cruise, pressureAltitudeFt)
-	setting := Setting{PowerPercent: aircraft.Cruise.Power, RPM: row.RPM, Mixture: row.Mixture}
+	setting := Setting{PowerPercent: aircraft.Cruise.Power, RPM: s.Route.performance.rpmAt(pressureAltitudeFt), Mixture: row.Mixture}
+	const readRPM = 10 // as a tachometer is read: common practice, no source
+	if setting.RPM != row.RPM {
+		setting.RPM = readRPM * math.Round(setting.RPM/readRPM)
+	}
 	if tasKt, _, err := s.Route.performance.cruiseAt(pressureAltitudeFt); err == nil {
 		_, deviation := s.Air.Layers.At(altitudeFt)
 		casKt := air.CASFromTAS(tasKt, pressureAltitudeFt, air.ISATemperatureC(pressureAltitudeFt)+deviation)

@@ -382,3 +382,37 @@ func allTexts(problems []plan.Problem) (texts string) {
 	}
 	return texts
 }
+
+// TestCruiseRPM: interpolated like the rest of the row and read to 10, where it is not a row's own; the mixture is the nearest row's.
+func TestCruiseRPM(t *testing.T) {
+	p := bent(4000, 4000, bentLeg{60, 0})
+	rows := []plan.CruiseRow{
+		{AltitudeFt: 0, Power: 65, RPM: 2275, TASKt: 93, FlowPerHour: 20.8, Mixture: "leaned for best power"},
+		{AltitudeFt: 8000, Power: 65, RPM: 2450, TASKt: 99, FlowPerHour: 21.2},
+		{AltitudeFt: 0, Power: 75, RPM: 2375, TASKt: 98, FlowPerHour: 23},
+		{AltitudeFt: 4000, Power: 75, TASKt: 99, FlowPerHour: 23},
+		{AltitudeFt: 8000, Power: 75, RPM: 2550, TASKt: 104, FlowPerHour: 24},
+	}
+	for _, c := range []struct {
+		power, altitudeFt, rpm float64
+		mixture                string
+	}{
+		{65, 0, 2275, "leaned for best power"},
+		{65, 3500, 2350, "leaned for best power"}, // 2351.6
+		{65, 4300, 2370, ""},                      // 2369.1
+		{65, 8000, 2450, ""},
+		{75, 4000, 2460, ""}, // 2462.5, over a row that gives none
+		{70, 4000, 2410, ""}, // 2412.5; the row at 75 % and 4000 ft is the nearest
+	} {
+		p.Aircraft.Cruise = plan.Cruise{Power: c.power, Table: rows}
+		s, problems := sheet.Compute(p)
+		require.NotNil(t, s, "%v", problems)
+		setting := s.Setting(sheet.Cruise, c.altitudeFt)
+		assert.InDelta(t, c.rpm, setting.RPM, 1e-9, "%v %% at %v ft", c.power, c.altitudeFt)
+		assert.Equal(t, c.mixture, setting.Mixture, "%v %% at %v ft", c.power, c.altitudeFt)
+	}
+	p.Aircraft.Cruise = plan.Cruise{Power: 65, Table: append([]plan.CruiseRow{{AltitudeFt: 0, Power: 65, TASKt: 93, FlowPerHour: 20.8}}, rows[1])}
+	s, problems := sheet.Compute(p)
+	require.NotNil(t, s, "%v", problems)
+	assert.Zero(t, s.Setting(sheet.Cruise, 4000).RPM, "one row tells nothing of what lies below it")
+}
