@@ -87,31 +87,24 @@ func trends(rows []Row) []Trend {
 func (t *Trend) compare() {
 	third := max(1, len(t.Values)/3)
 	t.First, t.Last, t.Chance = meanOf(t.Values[:third]), meanOf(t.Values[len(t.Values)-third:]), 1
-	plans, pairs := t.byPlan(), 0
-	for _, places := range plans {
-		pairs += len(places) * (len(places) - 1) / 2
-	}
-	slopes := make([]float64, 0, pairs) // half a million of a thousand flights
+	var all slopes
 	s, variance := 0, 0.0
-	for _, places := range plans {
-		var group []float64
+	for _, places := range t.byPlan() {
+		group := make([]placed, len(places))
 		for i, place := range places {
-			group = append(group, t.Values[place])
-			for _, before := range places[:i] {
-				slopes = append(slopes, (t.Values[place]-t.Values[before])/float64(place-before))
-			}
+			group[i] = placed{place: float64(place), value: t.Values[place]}
 		}
-		s += kendallS(group)
-		variance += kendallVariance(group)
+		groupS, groupVariance := all.add(group)
+		s, variance = s+groupS, variance+groupVariance
 	}
-	if len(slopes) == 0 {
+	if all.pairs == 0 {
 		return
 	}
-	slices.Sort(slopes)
 	const perTen, normal95 = 10, 1.959964
 	reach := normal95 * math.Sqrt(variance)
-	low := max(0, int(math.Floor((float64(len(slopes))-reach)/2)))
-	t.PerTen, t.Low, t.High = ref(perTen*median(slopes)), ref(perTen*slopes[low]), ref(perTen*slopes[len(slopes)-1-low])
+	low := max(0, int(math.Floor((float64(all.pairs)-reach)/2)))
+	middle := median([]float64{all.at((all.pairs - 1) / 2), all.at(all.pairs / 2)})
+	t.PerTen, t.Low, t.High = ref(perTen*middle), ref(perTen*all.at(low)), ref(perTen*all.at(all.pairs-1-low))
 	t.Chance = chanceOf(s, variance)
 }
 
@@ -129,31 +122,6 @@ func (t *Trend) byPlan() [][]int {
 		groups[group] = append(groups[group], place)
 	}
 	return groups
-}
-
-// kendallS is the number of pairs that rise less that of those that fall.
-func kendallS(values []float64) int {
-	s := 0
-	for i, value := range values {
-		for _, before := range values[:i] {
-			s += cmp.Compare(value, before)
-		}
-	}
-	return s
-}
-
-// kendallVariance is that of Kendall's S without a trend, ties allowed for (Kendall 1970).
-func kendallVariance(values []float64) float64 {
-	of := func(n float64) float64 { return n * (n - 1) * (2*n + 5) / 18 }
-	variance := of(float64(len(values)))
-	tied := map[float64]float64{}
-	for _, value := range values {
-		tied[value]++
-	}
-	for _, n := range tied {
-		variance -= of(n)
-	}
-	return variance
 }
 
 // chanceOf is how often a trend as strong, in either direction, comes of putting the values of each group in any order: by the variance of the
