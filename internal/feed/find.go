@@ -46,8 +46,10 @@ type Missed struct {
 // A leg's end is passed where the distance to it has a minimum, a checkpoint where the track crosses the perpendicular to its leg
 // there, in the direction of the leg; both only within the distance given. As a track can come by a point more than once, the
 // passings are chosen together: in the order of the route, with the smallest sum of squares of the distances, where a point
-// that is left out counts as one passed at the full distance. Anything closer than a quarter of a mile is overhead; of equals
-// the earliest counts, so that the first time over a beacon is the passing and a hold is not.
+// that is left out counts as one passed at hardly more than the full distance. Anything closer than a quarter of a mile is overhead; of equals
+// the earliest counts, so that the first time over a beacon is the passing and a hold is not. Where one passing would do for
+// either of two legs, as over B on a route from A to B, back and to B again that was given up there, it is the earlier one's. The place where
+// the route begins is passed only once it has been left.
 func Find(route *sheet.Route, samples []Sample, withinNM float64) Found {
 	found := Found{}
 	if len(samples) == 0 {
@@ -90,15 +92,18 @@ type target struct {
 	line       earth.Line
 	at         earth.Position // on the leg
 	afterNM    float64
+	again      bool // the route has been there before
 }
 
 func targetsOf(route *sheet.Route) []target {
 	var targets []target
+	been := map[string]bool{}
 	for i, leg := range route.Legs {
+		been[leg.From.Ident] = true
 		for _, checkpoint := range leg.Checkpoints {
-			targets = append(targets, target{checkpoint.Name, i, true, leg.Line, route.PositionAt(i, checkpoint.AfterNM), checkpoint.AfterNM})
+			targets = append(targets, target{checkpoint.Name, i, true, leg.Line, route.PositionAt(i, checkpoint.AfterNM), checkpoint.AfterNM, false})
 		}
-		targets = append(targets, target{leg.To.Ident, i, false, leg.Line, leg.To.At, leg.DistanceNM})
+		targets = append(targets, target{leg.To.Ident, i, false, leg.Line, leg.To.At, leg.DistanceNM, been[leg.To.Ident]})
 	}
 	return targets
 }
@@ -108,37 +113,50 @@ func (t target) candidates(w way, withinNM float64) []candidate {
 	if t.checkpoint {
 		return w.crossings(t, withinNM)
 	}
-	return w.approaches(t.at, withinNM)
+	return w.approaches(t.at, t.again, withinNM)
 }
 
 // overheadNM is how close counts as overhead: closer is not better.
 const overheadNM = 0.25
 
+// penalty is the square of a distance, in units so small that nobody could tell them apart and in whole ones, so that sums of the same in another order are equal.
+func penalty(distanceNM float64) int64 {
+	const unitsPerSquareNM = 1 << 32
+	return int64(math.Round(square(max(distanceNM, overheadNM)) * unitsPerSquareNM))
+}
+
 // chain chooses at most one candidate of each target, their times in the targets' order, with the smallest sum of squared
-// distances; a target left out counts as passed at the full distance. Of equal sums the one with the earlier times counts, the last
-// target first. The result has an index for each target, or -1.
+// distances; a target left out counts as passed at hardly more than the full distance. Of equal sums the one counts that leaves out the last
+// target, and else has it at the earlier time, and then so for the target before. The result has an index for each target, or -1.
 //
 // It is solved target by target over the times of all candidates: cost[j] is the least sum for the targets so far with none of
 // them later than times[j].
 func chain(candidates [][]candidate, withinNM float64) []int {
+	leftOut := penalty(withinNM) + 1
 	times := timesOf(candidates)
-	cost := make([]float64, len(times))
+	cost := make([]int64, len(times))
 	choices := make([][]int32, len(candidates)) // by target and time: the candidate that ends the best chain up to there, or -1
 	for k, list := range candidates {
 		choice := make([]int32, len(times))
-		next := make([]float64, len(times))
+		next := make([]int64, len(times))
 		c := 0
-		best, bestAt := math.Inf(1), int32(-1)
+		best, bestAt := int64(math.MaxInt64), int32(-1)
+		earlier := int64(k) * leftOut // what cost[j-1] is: before all times every target is left out
 		for j, at := range times {
 			for ; c < len(list) && !list[c].time.After(at); c++ { // candidates at times[j]
-				if sum := cost[j] + square(max(list[c].distanceNM, overheadNM)); sum < best {
+				before := cost[j]
+				if list[c].apart {
+					before = earlier
+				}
+				if sum := before + penalty(list[c].distanceNM); sum < best {
 					best, bestAt = sum, int32(c)
 				}
 			}
-			next[j], choice[j] = cost[j]+square(max(withinNM, overheadNM)), -1
-			if best <= next[j] {
+			next[j], choice[j] = cost[j]+leftOut, -1
+			if best < next[j] {
 				next[j], choice[j] = best, bestAt
 			}
+			earlier = cost[j]
 		}
 		cost, choices[k] = next, choice
 	}
@@ -155,7 +173,10 @@ func trace(candidates [][]candidate, times []time.Time, choices [][]int32) []int
 			continue
 		}
 		chosen[k] = int(choices[k][j])
-		j, _ = slices.BinarySearchFunc(times, candidates[k][chosen[k]].time, time.Time.Compare)
+		c := candidates[k][chosen[k]]
+		if j, _ = slices.BinarySearchFunc(times, c.time, time.Time.Compare); c.apart {
+			j--
+		}
 	}
 	return chosen
 }
@@ -376,6 +397,7 @@ type candidate struct {
 	at         earth.Position
 	distanceNM float64
 	spacing    time.Duration
+	apart      bool // it comes after the passing before it, not with it
 }
 
 // way is a track between take-off and landing, flown in a straight line at a steady speed from each sample to the next.
@@ -404,20 +426,22 @@ func (w way) roughNM(piece int, place vector) float64 {
 // riseNM is by how much a distance must grow again before its minimum counts as one: more than a receiver's noise.
 const riseNM = 0.2
 
-// approaches are the minima of the distance to a place, no further than within.
-func (w way) approaches(place earth.Position, withinNM float64) []candidate {
+// approaches are the minima of the distance to a place, no further than within. A place that is come to again is not
+// approached where the way begins, and nothing is passed at the same moment before it.
+func (w way) approaches(place earth.Position, again bool, withinNM float64) []candidate {
 	var out []candidate
 	there := vectorOf(place)
 	low, high, lowest := math.Inf(1), math.Inf(-1), -1
 	take := func() {
 		if lowest >= 0 {
 			if c := w.closestAround(lowest, place); c.distanceNM <= withinNM {
+				c.apart = again
 				out = append(out, c)
 			}
 		}
 		lowest = -1
 	}
-	closing := true
+	closing := !again
 	for piece := range len(w) - 1 {
 		distance := w.roughNM(piece, there)
 		switch {

@@ -164,7 +164,7 @@ func TestClosestApproachIsTheFootOfThePerpendicular(t *testing.T) {
 				break
 			}
 		}
-		got := newWay(samples).approaches(place, DefaultWithinNM)
+		got := newWay(samples).approaches(place, false, DefaultWithinNM)
 		require.Len(t, got, 1)
 		seconds := before / speed * 3600
 		assert.InDelta(t, seconds, got[0].time.Sub(start).Seconds(), 0.05)
@@ -241,6 +241,63 @@ func TestRoundTripAndHold(t *testing.T) {
 	away := Find(route, r.samples[:slices.IndexFunc(r.samples, func(s Sample) bool { return !s.Time.Before(left.Add(6 * time.Minute)) })], DefaultWithinNM)
 	require.Len(t, away.Missed, 1)
 	assert.InDelta(t, 9, away.Missed[0].ClosestNM, 0.1, "not how close it was when it began")
+}
+
+// A route goes to and fro between two places, or three, and is flown as far as it goes: over some of the legs' ends, and some way along the leg after the last of them, where
+// the track ends or goes back to the place it came from. Each end that was passed is that of the leg that was flown, or of the next that ends where
+// the track goes back to, and none is passed that was not.
+func TestToAndFroEachPassingIsThatOfTheLegFlown(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		places := []earth.Position{{Lat: 50}, {Lat: 50.3}, {Lat: 50.3, Lon: 0.6}}[:rapid.IntRange(2, 3).Draw(t, "places")]
+		p := &plan.Plan{OffBlocks: start}
+		for i, at := range places {
+			p.Points = append(p.Points, plan.Point{Ident: string(rune('A' + i)), At: at})
+		}
+		at := []int{0} // the places of the route, there and back
+		for range rapid.IntRange(1, 6).Draw(t, "legs") {
+			next := len(at) % (2*len(places) - 2)
+			if next >= len(places) {
+				next = 2*len(places) - 2 - next
+			}
+			at = append(at, next)
+			p.Route.Legs = append(p.Route.Legs, plan.Leg{To: p.Points[next].Ident})
+		}
+		p.Route.From = "A"
+		route, _ := sheet.NewRoute(p)
+		require.NotNil(t, route)
+
+		flown := rapid.IntRange(0, len(at)-1).Draw(t, "legs flown")
+		r := recorder{at: start, every: time.Second}
+		fly := func(from, to earth.Position) {
+			r.move(from, to, 0, 0, r.at.Add(time.Duration(earth.Inverse(from, to).DistanceNM/90*float64(time.Hour))))
+		}
+		type passed struct {
+			leg int
+			at  time.Time
+		}
+		var want []passed
+		for leg := range flown {
+			fly(places[at[leg]], places[at[leg+1]])
+			want = append(want, passed{leg, r.at})
+		}
+		if flown < len(at)-1 {
+			some, _ := route.Legs[flown].Line.At(rapid.Float64Range(4, 10).Draw(t, "nm further"))
+			fly(places[at[flown]], some)
+			if rapid.Bool().Draw(t, "back") {
+				fly(some, places[at[flown]])
+				if legs := slices.Index(at[flown+1:], at[flown]); legs >= 0 { // where a leg to come ends too
+					want = append(want, passed{flown + legs, r.at})
+				}
+			}
+		}
+		fillMotion(r.samples)
+		found := Find(route, r.samples, DefaultWithinNM)
+		require.Len(t, found.Passings, len(want))
+		for i, passing := range found.Passings {
+			assert.Equal(t, want[i].leg, passing.Leg, passing.Point)
+			assert.LessOrEqual(t, passing.Time.Sub(want[i].at).Abs(), 3*time.Second, passing.Point)
+		}
+	})
 }
 
 // TestChainIsTheBest compares with every possible choice.
