@@ -195,6 +195,7 @@ func (f *fuelled) foldAltitude(e Event) bool {
 }
 
 func (f *fold) foldAltimeter(e Event) bool {
+	f.told.altimeterSet = true
 	if e.QNH == nil || *e.QNH == f.forecast.QNH && e.Inches == f.inches {
 		return false
 	}

@@ -58,6 +58,7 @@ type told struct {
 	flyingAt      time.Time     // when a feed first showed that the aircraft flies; the zero time: not yet, or refused
 	flyingRefused bool          // that it is: until the feed shows a taxi again it is not offered
 	cleared       []ClearedNow  // the last of each kind
+	altimeterSet  bool          // since the last ATIS
 	vorChecks     []VORCheckNow // the last of each receiver
 	receivers     values.Book[receiver]
 	reported      estimate // in the last position report

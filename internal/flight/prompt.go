@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"strings"
 	"time"
 
 	"example.com/legclock/internal/sheet"
@@ -133,8 +134,8 @@ var consequence = []PromptKind{
 	PromptCheck, PromptReport,
 }
 
-// answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind. It reports whether there
-// are any; they stand in the queue until that is made anew, or they are dropped.
+// answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind, and what an ATIS asks for with
+// any other. It reports whether there are any; they stand in the queue until that is made anew, or they are dropped.
 func (f *fold) answer(e *Event, r *row) bool {
 	q := &f.prompts
 	q.answeredStep = nil
@@ -157,7 +158,8 @@ func (f *fold) answer(e *Event, r *row) bool {
 		closed[PromptTune] = true // it is tuned: a tune prompt ahead is for another course
 	}
 	for i, open := range asked {
-		if closed[open.Kind] && (open.Kind != PromptTune || i > named) { // a course that is set on a beacon says that it is tuned
+		one := open.Kind != PromptTune || i > named // a course that is set on a beacon says that it is tuned
+		if closed[open.Kind] && one && !strings.HasPrefix(open.ID, broadcastPrompt) {
 			continue
 		}
 		closed[open.Kind] = true
@@ -258,10 +260,13 @@ func (f *fold) makePrompts(t time.Time) {
 			earliest = t
 		}
 		switch {
+		case open.Kind == PromptTurn: // that is its ETA, whatever it is
+		case !known && now.Before(t):
+			open.moveTo(open.due.Add(t.Sub(now)))
 		case !known:
 		case !was.due.After(t) && open.at == nil && (was.fixed || open.Kind == PromptTune) && now.Sub(t) < time.Minute:
 			open.moveTo(was.due)
-		case now.Before(earliest) && open.Kind != PromptTurn: // that is its ETA, whatever it is
+		case now.Before(earliest):
 			open.moveTo(open.due.Add(earliest.Sub(now)))
 		}
 		q.notBeforeLearnt(open, i, queue.due(open).due)

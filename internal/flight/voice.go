@@ -111,6 +111,7 @@ func describeCleared(e Event) string {
 func (f *flown) foldCleared(e Event) bool {
 	told := ClearedNow{Kind: e.Kind, At: e.T, Text: e.Text, Squawk: e.Squawk, Frequency: e.Frequency, Line: describeCleared(e)}
 	f.told.cleared = withLast(f.told.cleared, told, ClearedKinds, func(c ClearedNow) string { return c.Kind })
+	f.told.altimeterSet = f.told.altimeterSet && e.Kind != ClearedATIS
 	return true
 }
 
@@ -179,9 +180,10 @@ func answersContact(e *Event, prompt *task) bool {
 	return byFrequency || e.Frequency == nil && strings.EqualFold(e.Text, prompt.Answer.Contact.Name)
 }
 
-// promptBroadcastQNH offers the altimeter setting of the last ATIS, if it is another than the one that is set.
+// promptBroadcastQNH offers the altimeter setting of the last ATIS, if it is another than the one that is set and none was set after it: the later
+// information wins.
 func (f *fold) promptBroadcastQNH() {
-	if !f.landed.IsZero() {
+	if !f.landed.IsZero() || f.told.altimeterSet {
 		return
 	}
 	for _, broadcast := range f.told.cleared {
