@@ -326,8 +326,7 @@ func (f *ahead) makeSteer(t time.Time) Steer {
 	room := &struct{ planned, heading, track, drift, nextHeading, nextTrack float64 }{planned: l.plannedHeading, track: l.line().TrackMagnetic}
 	s := Steer{PlannedHeading: &room.planned, Steering: f.steering(), TrackMagnetic: &room.track}
 	if piece, ok := f.steerPiece(t); ok {
-		at := place{f.leg, (piece.FromNM + piece.ToNM) / 2}
-		room.heading, room.track = f.magneticOn(at, piece.Heading.HeadingTrue), f.magneticOn(at, piece.TrackTrue)
+		room.heading, room.track = f.headingOn(piece), f.magneticOn(f.middleOf(piece), piece.TrackTrue)
 		room.drift = angle.Turn(room.heading, room.track)
 		s.HeadingMagnetic, s.Drift = &room.heading, &room.drift
 	}
@@ -349,7 +348,7 @@ func (f *ahead) makeSteer(t time.Time) Steer {
 		room.nextTrack = next.TrackMagnetic
 		s.NextTrack = &room.nextTrack
 		if piece, ok := f.outlook.cruisePiece(f.leg + 1); ok {
-			room.nextHeading = f.magneticOn(place{leg: f.leg + 1}, piece.Heading.HeadingTrue)
+			room.nextHeading = f.headingOn(piece)
 			s.NextHeading = &room.nextHeading
 		}
 	}

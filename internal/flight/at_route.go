@@ -93,7 +93,7 @@ func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rou
 		GroundspeedKt: l.plannedKt, Diverted: l.leftOut, HeadingMagnetic: ref(l.plannedHeading),
 	}
 	if piece, ok := f.outlook.cruisePiece(index); ok && !l.leftOut {
-		row.HeadingMagnetic = ref(f.magneticOn(place{index, piece.FromNM}, piece.Heading.HeadingTrue))
+		row.HeadingMagnetic = ref(f.headingOn(piece))
 		row.GroundspeedKt = piece.Heading.GroundspeedKt
 	}
 	if took := l.actual.Sub(l.begun) - l.held; !l.begun.IsZero() && !l.actual.IsZero() && took > 0 && line.DistanceNM > l.begunNM {

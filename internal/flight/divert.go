@@ -217,7 +217,7 @@ func (f *ahead) planDiversion(w *way) {
 			l.planned, l.checkpointsPlanned = f.legs[l.planLeg].planned, f.legs[l.planLeg].checkpointsPlanned[:len(l.line().Checkpoints)]
 		}
 		if piece, ok := f.outlook.cruisePiece(w.first + l.local); ok {
-			l.plannedHeading = f.magneticOn(place{w.first + l.local, 0}, piece.Heading.HeadingTrue)
+			l.plannedHeading = f.headingOn(piece)
 			l.plannedKt = piece.Heading.GroundspeedKt
 		}
 	}

@@ -2,6 +2,7 @@ package flight_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -69,12 +70,37 @@ func TestWhatIsSaidOfWaysOutIsOfThemAll(t *testing.T) {
 		require.Equal(t, flight.SuggestedDiversion(s.WaysOut.All(), s.Diversion), s.SuggestedDiversion)
 		listed := 0
 		for _, way := range s.WaysOut.All() {
+			if s.Destination != nil && way.Point == s.Destination.Point {
+				continue // it is no alternate of its own
+			}
 			if way.Alternate {
 				listed++
 				require.Contains(t, s.Alternates, way)
 			}
 		}
 		require.Len(t, s.Alternates, listed)
+	})
+}
+
+// Where an alternate is diverted to, it is the destination and no alternate any more, and its heading is the one to steer, wherever it stands.
+func TestADestinationStandsOnceWithTheHeadingToSteer(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at := lochs().Airborne.Add(time.Duration(rapid.IntRange(10*60, 45*60).Draw(t, "seconds")) * time.Second)
+		to := rapid.SampledFrom([]string{"STR", "DUN"}).Draw(t, "to")
+		state := fly(t, lochs(), flight.Event{T: lochs().Airborne.Add(14 * time.Minute), Act: flight.Passing, Point: "KVN", Confirmed: true}, flight.Event{T: at, Act: flight.Divert, To: to})
+		s := state.At(at.Add(time.Duration(rapid.IntRange(0, 300).Draw(t, "later")) * time.Second))
+		for _, way := range s.Alternates {
+			require.NotEqual(t, s.Destination.Point, way.Point)
+		}
+		ways := s.WaysOut.All()
+		i := slices.IndexFunc(ways, func(way flight.AlternateNow) bool { return way.Point == to })
+		require.Equal(t, *s.Steer.HeadingMagnetic, ways[i].HeadingMagnetic)
+		if row := s.Route[len(s.Route)-1]; s.Phase == flight.Diverting {
+			require.Equal(t, to, row.Point)
+			if s.Steer.WasMagnetic == nil && s.Position.AltitudeFt == row.AltitudeFt {
+				require.InDelta(t, *s.Steer.HeadingMagnetic, *row.HeadingMagnetic, 1e-9)
+			}
+		}
 	})
 }
 

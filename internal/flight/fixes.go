@@ -356,7 +356,7 @@ func (f *ahead) headingMagnetic(n now) float64 {
 	if advised := f.offTrack.advisedFrom(n.afterNM); advised != nil {
 		return *advised
 	}
-	return f.magneticOn(n.place, f.outlook.trajectory[n.point.Piece].Heading.HeadingTrue)
+	return f.headingOn(f.outlook.trajectory[n.point.Piece])
 }
 
 // steering is the heading told on this leg; nil when none was.

@@ -329,6 +329,15 @@ func (o *outlook) cruisePiece(index int) (sheet.Piece, bool) {
 	return pieces[len(pieces)-1], true
 }
 
+// headingOn is the magnetic heading that holds the track on a piece of the way ahead, wherever that is said: by the variation in its middle.
+func (f *ahead) headingOn(piece sheet.Piece) float64 {
+	return f.magneticOn(f.middleOf(piece), piece.Heading.HeadingTrue)
+}
+
+func (f *ahead) middleOf(piece sheet.Piece) place {
+	return place{f.outlook.way.first + piece.Leg, (piece.FromNM + piece.ToNM) / 2}
+}
+
 // now is where the flight is reckoned to be at a moment.
 type now struct {
 	place

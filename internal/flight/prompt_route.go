@@ -102,9 +102,9 @@ func (f *ahead) turnText(index int) (text string, number *PromptNumber) {
 	if !ok {
 		return "turn " + over, nil
 	}
-	before, after := f.legs[index].line().TrackMagnetic, f.magneticOn(place{leg: index + 1}, piece.Heading.HeadingTrue)
+	before, after := f.legs[index].line().TrackMagnetic, f.headingOn(piece)
 	if last, ok := f.outlook.cruisePiece(index); ok {
-		before = f.magneticOn(place{leg: index}, last.Heading.HeadingTrue)
+		before = f.headingOn(last)
 	}
 	number = &PromptNumber{NumberHeading, after}
 	switch turn := angle.Turn(float64(angle.Whole(before)), float64(angle.Whole(after))); {

@@ -69,6 +69,7 @@ type vantage struct {
 	arrivalFlow     float64
 	onPlan          map[string]int  // the points that legs still to be flown end at
 	toward          *DestinationNow // that is flown to straight; nil: none is
+	steer           Steer           // towards it
 }
 
 // vantageAt is where a flight stands at the moment of a Snapshot that has its destination; nil where there is no position, and after the landing.
@@ -90,7 +91,7 @@ func (f *fuelled) vantageAt(s *Snapshot) *vantage {
 		v.headingMagnetic, v.flying = f.headingMagnetic(n), true
 	}
 	if f.straightTo() {
-		v.toward = s.Destination
+		v.toward, v.steer = s.Destination, s.Steer
 	}
 	return v
 }
@@ -111,7 +112,8 @@ func (s *Snapshot) lookOut(v *vantage) {
 	alternates := v.ways(v.alternate)
 	s.Alternates = make([]AlternateNow, 0, len(alternates))
 	for _, ident := range named {
-		if i := slices.IndexFunc(alternates, func(way AlternateNow) bool { return way.Point == ident }); i >= 0 {
+		i := slices.IndexFunc(alternates, func(way AlternateNow) bool { return way.Point == ident })
+		if i >= 0 && (s.Destination == nil || ident != s.Destination.Point) {
 			s.Alternates = append(s.Alternates, alternates[i])
 		}
 	}
@@ -217,6 +219,10 @@ func (v *vantage) wayOut(a *AlternateNow, point *plan.Point, room *wayOutRoom) {
 		a.ETA, a.Minutes, a.Fuel = v.toward.ETA, v.toward.ETA.Sub(v.at).Minutes(), v.toward.Fuel
 		a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = v.toward.ReserveHeldMinutes, v.toward.ExtraFuel, v.toward.ExtraMinutes
 		a.Problem = v.wayOutProblem(a)
+		if heading, track := v.steer.HeadingMagnetic, v.steer.TrackMagnetic; heading != nil && track != nil {
+			a.HeadingMagnetic, a.TrackMagnetic = *heading, *track
+			room.turn, a.Turn = angle.Turn(v.headingMagnetic, *heading), &room.turn
+		}
 	}
 }
 

@@ -74,6 +74,9 @@ func Destination(s *flight.Snapshot, t theme.Theme) *Row {
 		fuel: say.Amount(to.Fuel), extra: say.Long(to.ExtraMinutes), night: daylight(to.BeforeDarkMinutes), role: t.Value,
 		Judgement: "reachable with final reserve", Look: t.Good,
 	}
+	if s.Leg.To == to.Point && !to.Passed && s.Steer.HeadingMagnetic != nil { // straight to it: what is steered
+		a.heading, a.track = say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic)
+	}
 	if to.BelowReserve() {
 		a.warn("below final reserve: "+say.Shortage(-to.ExtraFuel, s.Tanks.Unit)+" short", t.Warning)
 	}
