@@ -69,6 +69,9 @@ func (f facts) flown(s flight.Snapshot, events []flight.Event) {
 	for _, from := range passed {
 		for _, to := range passed {
 			f.span(say.Apart(from, to).Seconds())
+			if flown, ok := flight.FlownBetween(from, to, s.Holds); ok {
+				f.span(flown.Seconds())
+			}
 		}
 	}
 	first, last := s.Route[0], s.Route[len(s.Route)-1]

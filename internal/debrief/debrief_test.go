@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -226,6 +227,95 @@ func TestAnArrivalAndItsDebriefSayTheSame(t *testing.T) {
 	var out bytes.Buffer
 	require.NoError(t, f.Write(&out, "text"))
 	assert.Contains(t, strings.Join(strings.Fields(out.String()), " "), "no hand sum reaches across that turn")
+}
+
+// A hold is no part of a leg's time, wherever that is told: on the screen of an arrival, in the debrief's legs and groundspeeds, in the sums by hand. A flight
+// as planned but for holds is as planned leg by leg.
+func TestAHoldIsNoPartOfALeg(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		h := byHand(t)
+		at := h.s.Airborne
+		asPlanned := rapid.Bool().Draw(t, "as planned")
+		log := func(e flight.Event) {
+			e.N, e.T, e.Rec = len(h.events)+1, at, at
+			h.events = append(h.events, e)
+		}
+		wait := func(most int, name string) {
+			at = at.Add(time.Duration(rapid.IntRange(1, most).Draw(t, name)) * time.Second)
+		}
+		at = h.s.Plan.OffBlocks
+		log(flight.Event{Act: flight.OffBlocks})
+		at = h.s.Airborne
+		log(flight.Event{Act: flight.Airborne})
+		state, held := flight.New(h.s, flight.Live), false
+		for i := range h.s.Legs {
+			leg := &h.s.Legs[i]
+			at = at.Add(time.Duration(math.Round(60*leg.Minutes)) * time.Second)
+			if !asPlanned {
+				wait(300, "later")
+			}
+			log(flight.Event{Act: flight.Passing, Point: leg.To.Ident})
+			if i < len(h.s.Legs)-1 && rapid.Bool().Draw(t, "hold") {
+				held = true
+				log(flight.Event{Act: flight.Hold, Point: leg.To.Ident})
+				wait(1200, "held")
+				log(flight.Event{Act: flight.Unhold})
+			}
+		}
+		at = at.Add(2 * time.Minute)
+		log(flight.Event{Act: flight.Landed})
+		log(flight.Event{Act: flight.OnBlocks})
+		for _, e := range h.events {
+			require.NoError(t, state.Apply(e))
+			if e.Act == flight.Passing {
+				leg := h.s.Legs[slices.IndexFunc(h.s.Legs, func(l sheet.Leg) bool { return l.To.Ident == e.Point })]
+				speed := state.At(e.T).Groundspeed
+				require.Equal(t, e.Point, speed.SumTo)
+				if asPlanned {
+					require.Contains(t, speed.Sum, say.Miles(leg.DistanceNM)+" in "+say.Span(60*leg.Minutes)+" = ")
+				}
+			}
+		}
+		f, said := h.debrief(t), state.At(at).Flown
+		require.NotNil(t, said)
+		most := 0.0
+		for i, leg := range f.Legs {
+			longer := math.Round(60**leg.ActualMinutes) - math.Round(60**leg.PlannedMinutes)
+			if math.Abs(longer) > math.Abs(most) {
+				most = longer
+			}
+			require.InDelta(t, *leg.ActualGroundspeedKt, *f.Passings[i].GroundspeedKt, 1e-9, "no checkpoint lies on it")
+			if asPlanned {
+				require.Zero(t, longer)
+			}
+			if e := f.Passings[i].Estimate; asPlanned && e != nil {
+				require.InDelta(t, 0, *e.CarriedErrorSeconds, 1)
+				if e.RatioErrorSeconds != nil {
+					require.InDelta(t, 0, *e.RatioErrorSeconds, 2)
+				}
+			}
+		}
+		require.InDelta(t, most, said.Mattered.DifferenceSeconds, 1e-9)
+		var out bytes.Buffer
+		require.NoError(t, f.Write(&out, "text"))
+		require.Equal(t, held, strings.Contains(strings.Join(strings.Fields(out.String()), " "), "A hold is no part of a groundspeed"))
+	})
+}
+
+// Where nobody said when a hold was left, nobody knows how long the leg took.
+func TestAHoldThatWasNotLeft(t *testing.T) {
+	h := byHand(t)
+	h.log("13:00:00", flight.Event{Act: flight.OffBlocks})
+	h.log("13:05:00", flight.Event{Act: flight.Airborne})
+	h.log("13:10:00", flight.Event{Act: flight.Hold})
+	h.log("13:40:00", flight.Event{Act: flight.Passing, Point: "LIM"})
+	f := h.debrief(t)
+	require.Len(t, f.Holds, 1)
+	assert.Nil(t, f.Legs[0].ActualMinutes)
+	assert.Nil(t, f.Passings[0].GroundspeedKt)
+	state, err := flight.Fold(h.s, "live", h.events, nil)
+	require.NoError(t, err)
+	assert.Empty(t, state.At(h.at("13:41:00")).Groundspeed.Sum)
 }
 
 // Every figure here was worked out by hand from the entries.

@@ -2,6 +2,7 @@ package debrief
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/air"
@@ -35,14 +36,8 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 	if row.Turned != nil {
 		leg.From = fromHere
 	}
-	held := 0.0
-	for _, hold := range m.last.Holds() {
-		if hold.Leg == row.Leg {
-			held += hold.To.Sub(hold.From).Minutes()
-		}
-	}
 	if left := row.Left; left != nil {
-		leg.LeftAfterMinutes = finite(left.To.Sub(left.From).Minutes() - held)
+		leg.LeftAfterMinutes = m.minutesFlown(left.From, left.To)
 		return leg
 	}
 	seen, flown := m.standing.legs[row.Leg]
@@ -52,14 +47,14 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 	leg.From = seen.From
 	if began := seen.StartedAt; began != nil {
 		leg.ActualGroundspeedKt = finite(row.GroundspeedKt)
-		if held > 0 { // its end started the leg's clock anew
+		if slices.ContainsFunc(m.last.Holds(), func(hold flight.HoldFlown) bool { return hold.Leg == row.Leg }) { // its end started the leg's clock anew
 			began = from.Actual
 			if row.Turned != nil {
 				began = row.Turned
 			}
 		}
 		if sameTime(began, from.Actual) || sameTime(began, row.Turned) { // else its start was never logged
-			leg.ActualMinutes = finite(row.Actual.Sub(*began).Minutes() - held)
+			leg.ActualMinutes = m.minutesFlown(*began, *row.Actual)
 		}
 	}
 	if leg.Diversion && seen.PlannedMinutes > 0 {
@@ -80,6 +75,22 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 	leg.OffTrackNM, leg.OffTrackAt = m.farthestOff(row.Leg)
 	m.causes(&leg, row, seen)
 	return leg
+}
+
+// minutesFlown are those between two moments that were flown and not spent in holds; nil where that is not known.
+func (m making) minutesFlown(from, to time.Time) *float64 {
+	if flown, ok := flight.FlownBetween(from, to, m.last.Holds()); ok {
+		return finite(flown.Minutes())
+	}
+	return nil
+}
+
+// longerSeconds is by how much the leg took longer than planned; nil where either is not known.
+func (l *Leg) longerSeconds() *float64 {
+	if l.PlannedMinutes == nil || l.ActualMinutes == nil {
+		return nil
+	}
+	return ref(flight.LongerSeconds(time.Duration(*l.ActualMinutes*float64(time.Minute)).Round(time.Second), *l.PlannedMinutes))
 }
 
 // fromHere is what a leg begins at that a diversion begins with.

@@ -233,12 +233,9 @@ func saysWind(f *Flight) (float64, Lesson) {
 func saysLeg(f *Flight) (float64, Lesson) {
 	var worst *Leg
 	difference := 0.0
-	for i, leg := range f.Legs {
-		if leg.PlannedMinutes == nil || leg.ActualMinutes == nil {
-			continue
-		}
-		if d := *leg.ActualMinutes - *leg.PlannedMinutes; math.Abs(d) > math.Abs(difference) {
-			worst, difference = &f.Legs[i], d
+	for i := range f.Legs {
+		if longer := f.Legs[i].longerSeconds(); longer != nil && math.Abs(*longer) > math.Abs(60*difference) {
+			worst, difference = &f.Legs[i], *longer/60
 		}
 	}
 	if worst == nil || worst.PlannedGroundspeedKt == nil || worst.ActualGroundspeedKt == nil {

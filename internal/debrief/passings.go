@@ -70,11 +70,11 @@ func (m making) speedTo(i int) *float64 {
 		if before.Actual == nil || row.Leg >= len(m.log.Sheet.Legs) && before.Leg != row.Leg {
 			return nil
 		}
-		minutes := say.Apart(*before.Actual, *row.Actual).Minutes()
-		if minutes <= 0 || row.AfterNM <= fromNM {
+		minutes := m.minutesFlown(*before.Actual, *row.Actual)
+		if minutes == nil || *minutes <= 0 || row.AfterNM <= fromNM {
 			return nil
 		}
-		return finite(deadreckon.Groundspeed(row.AfterNM-fromNM, minutes))
+		return finite(deadreckon.Groundspeed(row.AfterNM-fromNM, *minutes))
 	}
 	return nil
 }

@@ -96,12 +96,8 @@ func (f *Flight) legsTable() table {
 			hold(leg.Index, false)
 			continue
 		}
-		var late *float64
-		if leg.PlannedMinutes != nil && leg.ActualMinutes != nil {
-			late = ref(math.Round(60**leg.ActualMinutes) - math.Round(60**leg.PlannedMinutes)) // of the two as they are shown
-		}
 		t.Rows = append(t.Rows, []string{
-			leg.From, leg.To, say.Tenth(leg.DistanceNM), minutesOf(leg.PlannedMinutes), minutesOf(leg.ActualMinutes), say.SignedOf(late),
+			leg.From, leg.To, say.Tenth(leg.DistanceNM), minutesOf(leg.PlannedMinutes), minutesOf(leg.ActualMinutes), say.SignedOf(leg.longerSeconds()),
 			say.Or(leg.PlannedGroundspeedKt, say.Whole), say.Or(leg.ActualGroundspeedKt, say.Whole), say.Or(leg.OffTrackNM, say.MilesAside),
 		})
 		hold(leg.Index, false)
@@ -153,6 +149,9 @@ func (f *Flight) passingsTable() table {
 	}
 	if slices.ContainsFunc(f.Legs, func(leg Leg) bool { return leg.Diversion }) {
 		t.Note += " The plan of a diversion is its reckoning when it was turned to, and no hand sum reaches across that turn."
+	}
+	if len(f.Holds) > 0 {
+		t.Note += " A hold is no part of a groundspeed or a ratio; by hand it delays what comes after it."
 	}
 	if f.ETA.Count > 0 {
 		mean := func(seconds *float64) string {

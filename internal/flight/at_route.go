@@ -82,7 +82,7 @@ func (f *ahead) routeRows(t time.Time) []RoutePoint {
 			rows = f.legRows(rows, i, l, t)
 		}
 	}
-	f.plainSums(rows)
+	f.plainSums(rows, t)
 	return rows
 }
 
@@ -96,8 +96,10 @@ func (f *ahead) legRows(rows []RoutePoint, index int, l *leg, t time.Time) []Rou
 		row.HeadingMagnetic = ref(f.headingOn(piece))
 		row.GroundspeedKt = piece.Heading.GroundspeedKt
 	}
-	if took := l.actual.Sub(l.begun) - l.held; !l.begun.IsZero() && !l.actual.IsZero() && took > 0 && line.DistanceNM > l.begunNM {
-		row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM-l.begunNM, took.Minutes())
+	if !l.begun.IsZero() && !l.actual.IsZero() && line.DistanceNM > l.begunNM {
+		if took, ok := FlownBetween(l.begun, l.actual, f.holds); ok && took > 0 {
+			row.GroundspeedKt = deadreckon.Groundspeed(line.DistanceNM-l.begunNM, took.Minutes())
+		}
 	}
 	for i, checkpoint := range line.Checkpoints {
 		checked := row
@@ -160,9 +162,9 @@ func (r *RoutePoint) difference(t time.Time) {
 }
 
 // plainSums fills in the times that a pilot gets by hand from the last two passings: the plan's times later by what the last point
-// was late, and the plan's minutes stretched as those between the last two points were. No sum reaches across a turn onto a diversion: its times are
-// those reckoned then, or of a plan that went another way.
-func (f *flown) plainSums(rows []RoutePoint) {
+// was late, and the plan's minutes stretched as those between the last two points were. A hold since the last point delays both, and none has a part in
+// what is stretched. No sum reaches across a turn onto a diversion: its times are those reckoned then, or of a plan that went another way.
+func (f *ahead) plainSums(rows []RoutePoint, t time.Time) {
 	var last, before *RoutePoint // the last two that were passed
 	for i := range rows {
 		if rows[i].Actual != nil {
@@ -176,19 +178,35 @@ func (f *flown) plainSums(rows []RoutePoint) {
 	ratio := 0.0
 	if before != nil && wayOf(before) == wayOf(last) {
 		if planned := last.Planned.Sub(before.Planned); planned > 0 {
-			ratio = float64(last.Actual.Sub(*before.Actual)) / float64(planned)
+			if flown, ok := FlownBetween(*before.Actual, *last.Actual, f.holds); ok {
+				ratio = float64(flown) / float64(planned)
+			}
 		}
 	}
+	from := last.Actual.Add(f.heldSince(*last.Actual, t))
 	for i := range rows {
 		if rows[i].Revised == nil || rows[i].Planned.Before(last.Planned) || rows[i].Leg < last.Leg || wayOf(&rows[i]) != wayOf(last) {
 			continue
 		}
 		ahead := rows[i].Planned.Sub(last.Planned)
-		rows[i].CarriedOver = ref(shown(last.Actual.Add(ahead)))
+		rows[i].CarriedOver = ref(shown(from.Add(ahead)))
 		if ratio > 0 {
-			rows[i].ByRatio = ref(shown(last.Actual.Add(time.Duration(float64(ahead) * ratio))))
+			rows[i].ByRatio = ref(shown(from.Add(time.Duration(float64(ahead) * ratio))))
 		}
 	}
+}
+
+// heldSince is how long the aircraft has held since a passing.
+func (f *ahead) heldSince(passed, t time.Time) (held time.Duration) {
+	for _, hold := range f.holds {
+		if !hold.From.Before(passed) {
+			held += hold.To.Sub(hold.From)
+		}
+	}
+	if !f.holding.IsZero() {
+		held += f.delay(t)
+	}
+	return held
 }
 
 // nextAt is the next point to be passed: the first on the leg that has neither been passed nor is so long overdue that it must have

@@ -45,7 +45,7 @@ func (f *fuelled) beginHold(e Event) {
 		f.anchor.place = place{leg: f.leg}
 	}
 	f.holding, f.holdPoint = e.T, e.Point
-	f.spoil()
+	f.evidence = nil // the time to the next passing tells nothing of the wind
 }
 
 func (f *fuelled) foldUnhold(e Event) bool {
@@ -56,19 +56,19 @@ func (f *fuelled) foldUnhold(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	f.predict(e.T)
-	f.endHold(e.T)
+	f.endHold(e.T, true)
 	f.anchor.at = e.T
 	f.onLegs(f.leg, func(l *leg) { l.started, l.startedNM = e.T, f.anchor.afterNM }) // the leg's clock starts anew
 	return true
 }
 
-// endHold keeps a hold that is over.
-func (f *fuelled) endHold(t time.Time) {
+// endHold keeps a hold that is over; left: and of which is known when it was.
+func (f *fuelled) endHold(t time.Time, left bool) {
 	if !f.holding.IsZero() {
 		f.holds = append(slices.Clip(f.holds), HoldFlown{
 			Point: f.holdPoint, Leg: f.leg, AfterNM: f.anchor.afterNM, From: f.holding, To: t, Fuel: fuel.Burned(t.Sub(f.holding).Minutes(), f.circlingFlow()),
+			left: left,
 		})
-		f.onLegs(f.leg, func(l *leg) { l.held += t.Sub(f.holding) })
 	}
 	f.holding = time.Time{}
 }
@@ -87,12 +87,6 @@ func (f *fuelled) holdingAt(s *Snapshot) {
 	if c := s.Crossing; c != nil && c.Hold != nil {
 		s.Holding.Leave = &c.Hold.Leave
 	}
-}
-
-// spoil says that the time to the next passing tells nothing of the wind.
-func (f *believed) spoil() {
-	f.evidence = nil
-	f.spoiled = true
 }
 
 // DiversionRoute is the way that a diversion takes from a position at an altitude: straight to its target or, where it rejoins the plan,
@@ -140,7 +134,7 @@ func (f *fuelled) foldDivert(e Event) bool {
 	f.belief = f.supposed(f.belief, nil, 0).turned(angle.Turn(f.legs[f.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
 	f.belief.mean[alongNM], f.belief.mean[acrossNM] = 0, 0
 	flownNM := from.AfterNM
-	f.endHold(e.T)
+	f.endHold(e.T, true)
 	f.legs = slices.Clone(f.legs)
 	if l := &f.legs[f.leg]; l.actual.IsZero() && e.T.After(l.begun) && !l.begun.IsZero() {
 		l.left = &LegLeft{From: l.begun, To: e.T, AfterNM: flownNM}

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"example.com/legclock/internal/clock"
-	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/internal/values"
 )
@@ -16,8 +15,8 @@ type mark struct {
 	place
 	at       time.Time
 	name     string
-	clean    bool // nothing lies between it and the mark before that spoils a sum
-	changing bool // part of the way from the mark before was climb or descent
+	flown    time.Duration // from the mark before on the same leg; 0 where it is not known
+	changing bool          // part of the way from the mark before was climb or descent
 }
 
 // steer is a heading that the pilot said to be steering.
@@ -80,7 +79,7 @@ func (f *fuelled) foldAirborne(e Event) bool {
 	f.airborne = e.T
 	f.anchor.at, f.beliefAt = e.T, e.T
 	f.belief = f.belief.told(alongNM, 0, f.takeOffErrorNM())
-	f.startLeg(mark{at: e.T, name: f.sheet.Route.Legs[0].From.Ident, clean: true})
+	f.startLeg(mark{at: e.T, name: f.sheet.Route.Legs[0].From.Ident})
 	return true
 }
 
@@ -89,7 +88,7 @@ func (f *believed) startLeg(m mark) {
 	f.lastPassed = m
 	f.marks = []mark{m}
 	f.steers = values.List[steer]{}
-	f.onLegs(m.leg, func(l *leg) { l.started, l.startedNM, l.begun, l.begunNM, l.held = m.at, m.afterNM, m.at, m.afterNM, 0 })
+	f.onLegs(m.leg, func(l *leg) { l.started, l.startedNM, l.begun, l.begunNM = m.at, m.afterNM, m.at, m.afterNM })
 	started := f.anchor
 	f.evidence = &started
 }
@@ -150,7 +149,7 @@ func (f *fuelled) foldLanded(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	f.landed = e.T
-	f.endHold(e.T)
+	f.endHold(e.T, false)
 	return true
 }
 
@@ -292,28 +291,27 @@ func (t TankFigures) Used() *float64 {
 	return ref(math.Max(0, used))
 }
 
-// mattered is the leg whose time differed most from the planned.
+// mattered is the leg whose time differed most from the planned. A hold is no part of a leg's time.
 func (f *flown) mattered(route []RoutePoint) (most *LegFlown) {
-	var before *RoutePoint
+	var before *RoutePoint // the end of the leg before
 	for i := range route {
 		p := &route[i]
-		if p.Checkpoint || p.Diverted || p.Actual == nil || p.DifferenceSeconds == nil {
+		if p.Checkpoint || p.Diverted {
 			continue
 		}
-		leg := LegFlown{To: p.Point, GroundspeedKt: p.GroundspeedKt}
-		switch {
-		case p.Turned != nil:
-			leg.DifferenceSeconds = say.Apart(*p.Turned, *p.Actual).Seconds() - 60*f.legs[p.Leg].plannedMinutes
-		case before != nil:
-			leg.From, leg.DifferenceSeconds = before.Point, *p.DifferenceSeconds-*before.DifferenceSeconds
-		default:
-			before = p
-			continue
-		}
-		if most == nil || math.Abs(leg.DifferenceSeconds) > math.Abs(most.DifferenceSeconds) {
-			most = &leg
+		leg, began := LegFlown{To: p.Point, GroundspeedKt: p.GroundspeedKt}, p.Turned
+		if began == nil && before != nil {
+			leg.From, began = before.Point, before.Actual
 		}
 		before = p
+		if began == nil || p.Actual == nil {
+			continue
+		}
+		took, ok := FlownBetween(*began, *p.Actual, f.holds)
+		leg.DifferenceSeconds = LongerSeconds(took, f.legs[p.Leg].plannedMinutes)
+		if ok && (most == nil || math.Abs(leg.DifferenceSeconds) > math.Abs(most.DifferenceSeconds)) {
+			most = &leg
+		}
 	}
 	return most
 }

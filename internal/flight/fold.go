@@ -37,7 +37,6 @@ type flown struct {
 	// lastPassed is the last place passed, in time and on the legs; marks are those on the leg being flown, its start first.
 	lastPassed mark
 	marks      []mark
-	spoiled    bool               // something since the last passing spoils a sum
 	sum        string             // of the last two passings that have one
 	sumTo      string             // the later of the two
 	steers     values.List[steer] // on this leg

@@ -1,6 +1,7 @@
 package flight
 
 import (
+	"math"
 	"time"
 
 	"example.com/legclock/internal/cards"
@@ -536,6 +537,26 @@ type HoldFlown struct {
 	From    time.Time `json:"from"`
 	To      time.Time `json:"to"`
 	Fuel    float64   `json:"fuel"`
+
+	left bool // it was said to be, or its own point was passed; else another passing or the landing ended it, and nobody knows when it was
+}
+
+// FlownBetween is how much of the time between two moments was flown and not spent in holds, of the times as they are shown. ok is false where
+// nobody said when a hold between them was left.
+func FlownBetween(from, to time.Time, holds []HoldFlown) (flown time.Duration, ok bool) {
+	flown, ok = say.Apart(from, to), true
+	for i := range holds {
+		if hold := &holds[i]; !hold.From.Before(from) && !hold.To.After(to) {
+			flown -= say.Apart(hold.From, hold.To)
+			ok = ok && hold.left
+		}
+	}
+	return flown, ok
+}
+
+// LongerSeconds is by how much what was flown took longer than planned, seconds, of the two as they are shown.
+func LongerSeconds(flown time.Duration, plannedMinutes float64) float64 {
+	return flown.Seconds() - math.Round(60*plannedMinutes)
 }
 
 // CrossingNow is a time or an altitude that is wanted of a point ahead, and what it takes.

@@ -41,8 +41,7 @@ type leg struct {
 	startedNM          float64   // from the leg's start; not 0 where that was never logged
 	begun              time.Time // the same but for holds, of which each starts the leg's clock anew
 	begunNM            float64
-	held               time.Duration // in holds on it
-	left               *LegLeft      // by a diversion, with a part of it flown
+	left               *LegLeft // by a diversion, with a part of it flown
 	checkpointsActual  []time.Time
 }
 
@@ -204,10 +203,9 @@ func (f *fold) foldPassing(e Event) bool {
 	f.burnUntil(e.T)
 	f.feedAt = time.Time{} // what a feed says next counts at once
 	f.takeEvidence(e, s)
-	m := mark{place: s.place, at: e.T, name: e.Point, clean: !f.spoiled && s.leg == f.leg, changing: f.changingSince(e.T) > worthSaying}
+	f.endHold(e.T, f.atPlace(s.place))
+	m := f.markOf(e, s)
 	f.sumUp(m)
-	f.spoiled = false
-	f.endHold(e.T)
 	f.arrive(e.T, s, n)
 	f.passUnlogged(s.place, e.T)
 	f.goOn(m, s)
@@ -297,6 +295,22 @@ func (f *ahead) changingSince(t time.Time) float64 {
 // worthSaying is how many minutes of climb or descent are said beside a groundspeed.
 const worthSaying = 0.5
 
+// atPlace reports whether a place is that which the flight is reckoned from, as in a hold.
+func (f *ahead) atPlace(p place) bool {
+	return f.onThisLeg(p.afterNM) == f.onThisLeg(f.anchor.afterNM) && p.leg == f.leg
+}
+
+// markOf is the mark of a passing that is about to be taken in.
+func (f *ahead) markOf(e Event, s spot) mark {
+	m := mark{place: s.place, at: e.T, name: e.Point, changing: f.changingSince(e.T) > worthSaying}
+	if n := len(f.marks); n > 0 && s.leg == f.leg {
+		if flown, ok := FlownBetween(f.marks[n-1].at, e.T, f.holds); ok {
+			m.flown = flown
+		}
+	}
+	return m
+}
+
 // sumUp makes the plain sum of the way from the last passing on this leg to one that is about to be taken in.
 func (f *flown) sumUp(to mark) {
 	if len(f.marks) == 0 {
@@ -314,8 +328,8 @@ func (f *flown) sumUp(to mark) {
 
 // madeGood is the groundspeed between two passings on one leg; nil where something came between.
 func madeGood(from, to mark) (groundspeedKt *float64, distanceNM float64, took time.Duration) {
-	distanceNM, took = to.afterNM-from.afterNM, say.Apart(from.at, to.at)
-	if !to.clean || from.leg != to.leg || took <= 0 || distanceNM <= 0 {
+	distanceNM, took = to.afterNM-from.afterNM, to.flown
+	if from.leg != to.leg || took <= 0 || distanceNM <= 0 {
 		return nil, distanceNM, took
 	}
 	return ref(deadreckon.Groundspeed(distanceNM, took.Minutes())), distanceNM, took
