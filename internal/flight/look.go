@@ -317,6 +317,18 @@ func (m meanwhile) bounded(at, t time.Time) meanwhile {
 	return m
 }
 
+// moment is one that times are compared with, and the time about it in which all of them compare in the same way.
+type moment struct {
+	t    time.Time
+	stay meanwhile
+}
+
+// compare is -1 where the moment lies before a time, 1 where it lies after it, and else 0.
+func (m *moment) compare(at time.Time) int {
+	m.stay = m.stay.bounded(at, m.t)
+	return m.t.Compare(at)
+}
+
 // standings are how the open prompts stand. They are not steady where one says other things every second, or a round was missed.
 type standings struct {
 	each   []stands
@@ -327,44 +339,16 @@ type standings struct {
 func (f *fold) standings(t time.Time) (now standings, stay meanwhile) {
 	queue := f.queueAt(t)
 	now = standings{each: make([]stands, 0, len(f.prompts.made)), steady: !queue.missesRound()}
+	at := moment{t: t}
 	for i := range f.prompts.made {
 		open := &f.prompts.made[i]
-		delay := f.delayOf(open, t)
-		stands := f.prompts.standing(open, t, delay)
+		stands := f.prompts.standing(open, &at, f.delayOf(open, t))
 		if stands.state != Coming && (open.Kind == PromptDescent || open.Kind == PromptTank || open.Kind == PromptReport) {
 			now.steady = false
 		}
 		now.each = append(now.each, stands)
-		stay = f.prompts.stays(open, t, delay, stay)
 	}
-	return now, stay
-}
-
-// stays is the part of a time in which an open prompt stands as it does at a moment: what prompts.standing compares that with bounds it, and the
-// delay of one that waits for a passing.
-func (q *prompts) stays(open *pending, t time.Time, delay time.Duration, stay meanwhile) meanwhile {
-	due := open.due.Add(delay)
-	shows := shown(due)
-	if until := q.snoozed.At(open.ID); until.After(shows) {
-		shows = until
-	}
-	lead := open.Kind.lead()
-	stay = stay.bounded(due, t).bounded(shows, t).bounded(shows.Add(-lead), t)
-	if open.lead != nil {
-		lead = *open.lead
-	}
-	stay = stay.bounded(due.Add(-lead), t)
-	late := open.late
-	if open.outlook != nil {
-		late = open.due.Add(PromptTurn.patience())
-		if asked := shown(late.Add(delay)); !t.Before(asked) {
-			stay, late = stay.bounded(asked, t), open.lateAt()
-		}
-	}
-	if !late.IsZero() {
-		stay = stay.bounded(shown(late.Add(delay)), t)
-	}
-	return stay
+	return now, at.stay
 }
 
 // aheadOf is what the list of what lies ahead is made of, all of it kept parts.

@@ -430,7 +430,7 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 	for i := range q.made {
 		one := shown{open: &q.made[i], late: len(consequence)}
 		one.delay = f.delayOf(one.open, t)
-		one.stands = q.standing(one.open, t, one.delay)
+		one.stands = q.standing(one.open, &moment{t: t}, one.delay)
 		if one.open.again && one.state != Coming || len(states) > 0 && !slices.Contains(states, one.state) {
 			continue
 		}
@@ -510,12 +510,12 @@ func (open *pending) delayed(delay time.Duration) Prompt {
 }
 
 // isLate reports whether a prompt is late at a moment. How sure its time is is asked only where it may be.
-func (open *pending) isLate(t time.Time, delay time.Duration) bool {
-	if open.outlook != nil && t.Before(shown(open.due.Add(PromptTurn.patience()+delay))) {
+func (open *pending) isLate(m *moment, delay time.Duration) bool {
+	if open.outlook != nil && m.compare(shown(open.due.Add(PromptTurn.patience()+delay))) < 0 {
 		return false
 	}
 	late := open.lateAt()
-	return !late.IsZero() && !t.Before(shown(late.Add(delay)))
+	return !late.IsZero() && m.compare(shown(late.Add(delay))) >= 0
 }
 
 // lateAt is when a prompt is late as nothing delays it; the zero time: never.
@@ -537,25 +537,26 @@ type stands struct {
 }
 
 // standing is how an open prompt stands at a moment, its times moved by a delay.
-func (q *prompts) standing(open *pending, t time.Time, delay time.Duration) stands {
+func (q *prompts) standing(open *pending, m *moment, delay time.Duration) stands {
 	s := stands{due: shown(open.due.Add(delay)), state: Coming}
-	if until := q.snoozed.At(open.ID); until.After(s.due) && until.After(t) {
+	if until := q.snoozed.At(open.ID); until.After(s.due) && m.compare(until) < 0 {
 		s.due, s.snoozed = until, true
 	}
 	lead := open.Kind.lead()
-	waits := open.passing || delay > 0 && !open.due.Add(delay).Before(t) // what it waits for has not come
+	came := m.compare(open.due.Add(delay)) > 0 // asked of all, as the delay of one that waits for a passing grows from then on
+	waits := open.passing || delay > 0 && !came
 	switch {
 	case waits:
-	case !s.snoozed && open.isLate(t, delay):
+	case !s.snoozed && open.isLate(m, delay):
 		s.state = Late
-	case !t.Before(s.due):
+	case m.compare(s.due) >= 0:
 		s.state = Due
 	}
-	s.announce = s.state == Coming && !t.Before(s.due.Add(-lead))
+	s.announce = s.state == Coming && m.compare(s.due.Add(-lead)) >= 0
 	if open.lead != nil {
 		lead = *open.lead
 	}
-	s.hasty = s.state == Coming && t.Before(open.due.Add(delay-lead))
+	s.hasty = s.state == Coming && m.compare(open.due.Add(delay-lead)) < 0
 	return s
 }
 
