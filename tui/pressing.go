@@ -17,10 +17,10 @@ import (
 // readIn is how long what presses is shown whole where that covers something, since it began to press or was asked for.
 const readIn = 20 * time.Second
 
-// whole is until when what presses is shown whole, by the machine's clock, and what pressed when that was last looked at, without its figures.
+// whole is what presses as of the last message, each of it whole; the same without its figures; and until when it is shown whole, by the machine's clock.
 type whole struct {
-	of    []string
-	until time.Time
+	texts, of []string
+	until     time.Time
 }
 
 // presses is what is late or over a limit, the worst first, each of it whole.
@@ -64,7 +64,7 @@ func pressingText(late *time.Duration, text string) string {
 // pressing are the kept row, blank while all is well, and the rows that stand in place of the lowest of the screen in front: what presses, whole,
 // where the kept row is too short for it. Where that covers anything but blanks it is done only while it is to be read.
 func (r *Root) pressing(width int, front []string) (kept string, rest []string) {
-	all := r.presses()
+	all := r.whole.texts
 	if len(all) == 0 {
 		if r.drawn.calm == "" {
 			r.drawn.calm = frame.Fit("", width)
@@ -136,8 +136,9 @@ func (r *Root) noticePressing() (ended bool) {
 	if !r.whole.until.IsZero() && !r.toBeRead() {
 		r.whole.until, ended = time.Time{}, true
 	}
+	r.whole.texts = r.presses()
 	var now []string
-	for _, text := range r.presses() {
+	for _, text := range r.whole.texts {
 		now = append(now, strings.Map(func(c rune) rune {
 			if unicode.IsDigit(c) {
 				return -1
