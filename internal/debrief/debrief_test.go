@@ -302,6 +302,50 @@ func TestAHoldIsNoPartOfALeg(t *testing.T) {
 	})
 }
 
+// The log of a flight that goes on says nothing of its landing.
+func TestTheReserveOfALogThatEndsInFlight(t *testing.T) {
+	h := byHand(t)
+	h.log("13:00:00", flight.Event{Act: flight.OffBlocks})
+	h.log("13:05:00", flight.Event{Act: flight.Airborne})
+	h.log("13:30:00", flight.Event{Act: flight.Passing, Point: "LIM"})
+	said := func() (text string, row debrief.Row) {
+		var out bytes.Buffer
+		f := h.debrief(t)
+		require.NoError(t, f.Write(&out, "text"))
+		return strings.Join(strings.Fields(out.String()), " "), f.Row()
+	}
+	text, row := said()
+	assert.Regexp(t, `Final reserve [^.]*\.[^.]*; \d h \d\d over it in cruise where the log ends, before the landing\.`, text)
+	assert.Contains(t, text, "usable where the log ends")
+	assert.NotContains(t, text, "kept with")
+	assert.NotContains(t, text, "usable after landing")
+	assert.Nil(t, row.ExtraMinutes)
+	h.log("14:30:00", flight.Event{Act: flight.Landed})
+	text, row = said()
+	assert.Contains(t, text, "kept with")
+	assert.Contains(t, text, "usable after landing")
+	assert.NotNil(t, row.ExtraMinutes)
+}
+
+// A radial uses the receiver that shows it, a distance the DME.
+func TestAFixUsesTheReceiverThatShowsIt(t *testing.T) {
+	h := byHand(t)
+	h.log("13:05:00", flight.Event{Act: flight.Airborne})
+	h.log("13:06:00", flight.Event{Act: flight.Tuned, Receiver: "NAV1", Beacon: "NOV"})
+	h.log("13:06:10", flight.Event{Act: flight.Tuned, Receiver: "DME", Beacon: "NOV"})
+	h.log("13:20:00", flight.Event{Act: flight.Fix, Beacon: "NOV", Radial: new(115.0)})
+	used := map[string]string{}
+	uses := func() map[string]string {
+		for _, b := range h.debrief(t).Discipline.Beacons {
+			used[b.Receiver] = say.TimeOf(b.Used)
+		}
+		return used
+	}
+	assert.Equal(t, map[string]string{"NAV1": "13:20:00Z", "DME": "--"}, uses())
+	h.log("13:25:00", flight.Event{Act: flight.Fix, Beacon: "NOV", DME: new(12.0)})
+	assert.Equal(t, map[string]string{"NAV1": "13:20:00Z", "DME": "13:25:00Z"}, uses())
+}
+
 // Where nobody said when a hold was left, nobody knows how long the leg took.
 func TestAHoldThatWasNotLeft(t *testing.T) {
 	h := byHand(t)

@@ -234,7 +234,7 @@ func (m making) use(list []Beacon, current map[string]int, r flight.Record) []Be
 	}
 	for _, i := range current {
 		beacon := &list[i]
-		if beacon.Beacon != name || beacon.Used != nil || m.onlyDistance(beacon.Receiver, what) {
+		if beacon.Beacon != name || beacon.Used != nil || !m.shows(beacon.Receiver, r) {
 			continue
 		}
 		beacon.Used, beacon.UsedFor = ref(r.T), what
@@ -251,8 +251,15 @@ func (b Beacon) usedTooSoon(usedFor string) string {
 	return fmt.Sprintf("%s on %s was used%s before it was identified", b.Beacon, b.Receiver, usedFor)
 }
 
-// onlyDistance reports whether a receiver shows nothing of a passing overhead but the distance.
-func (making) onlyDistance(receiver, what string) bool { return receiver == "DME" && what != "a fix" }
+// shows reports whether a receiver shows what a record is made of: a DME the distance of a fix, the others its radial or bearing and a passing
+// overhead. Where an aircraft has no DME by name, the distance is taken to stand in another.
+func (m making) shows(receiver string, r flight.Record) bool {
+	isDME := func(receiver string) bool { return plan.Receives(receiver, plan.DME) }
+	if r.Act == flight.Fix && r.DME != nil && (isDME(receiver) || !slices.ContainsFunc(m.log.Sheet.Plan.Aircraft.Receivers, isDME)) {
+		return true
+	}
+	return !isDME(receiver) && (r.Act != flight.Fix || r.Radial != nil || r.Relative != nil)
+}
 
 func (m making) isLegEnd(point string) bool {
 	return slices.ContainsFunc(m.log.Sheet.Plan.Route.Legs, func(leg plan.Leg) bool { return leg.To == point })

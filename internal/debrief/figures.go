@@ -329,7 +329,7 @@ type Fuel struct {
 	ReserveMinutes   float64    `json:"final_reserve_minutes"`
 	ReserveRule      string     `json:"final_reserve_rule"`
 	Landed           *float64   `json:"landed"`                   // usable after landing, else at the end of the log
-	ExtraMinutes     *float64   `json:"extra_minutes_on_landing"` // what of that is over the final reserve, in cruise; negative: it was broken into
+	ExtraMinutes     *float64   `json:"extra_minutes_on_landing"` // what of Landed is over the final reserve, in cruise; negative: it was broken into
 	MinimumBlock     float64    `json:"minimum_block_fuel"`
 }
 

@@ -114,9 +114,13 @@ func saysReserve(f *Flight) (float64, Lesson) {
 	if u.Landed == nil || u.ExtraMinutes == nil || *u.ExtraMinutes >= 0 {
 		return 0, Lesson{}
 	}
+	ended := "flight ended"
+	if !f.Totals.Complete {
+		ended = "log ends in flight"
+	}
 	return mostAbove, Lesson{
 		Danger: endangers, Minutes: -*u.ExtraMinutes, At: f.end(),
-		Text:   fmt.Sprintf("The flight ended with %s usable, below the final reserve of %s.", say.AmountIn(*u.Landed, u.Unit), say.AmountIn(u.Reserve, u.Unit)),
+		Text:   fmt.Sprintf("The %s with %s usable, below the final reserve of %s.", ended, say.AmountIn(*u.Landed, u.Unit), say.AmountIn(u.Reserve, u.Unit)),
 		Advice: "Decide by the latest divert time, before the final reserve is the only fuel left to decide with.",
 	}
 }

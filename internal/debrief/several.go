@@ -59,7 +59,9 @@ func (f *Flight) Row() Row {
 	r := Row{
 		Name: f.Name, Title: f.Title, Pilot: f.Pilot, Instructor: f.Instructor, Aircraft: f.Registration, Notes: f.Notes, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
 		HandSeconds: f.ETA.HandMean, WithinSigma: f.ETA.Within1Sigma, AnswerSeconds: f.Discipline.MedianSeconds, MinutesAbove: f.Tanks.MinutesAboveLimit,
-		ExtraMinutes: f.Fuel.ExtraMinutes,
+	}
+	if f.Totals.Complete {
+		r.ExtraMinutes = f.Fuel.ExtraMinutes
 	}
 	if r.Start == nil {
 		r.Start = f.Totals.OffBlocks.Planned

@@ -194,11 +194,14 @@ func (f *Flight) fuelTable() table {
 		t.Rows = append(t.Rows, []string{"left at " + say.Time(*u.MeasuredAt) + ", with the unusable", "", say.Or(u.ReckonedThen, say.Tenth), say.Or(u.Measured, say.Tenth)})
 	}
 	if u.Landed != nil && u.ExtraMinutes != nil {
-		t.Rows = append(t.Rows, []string{"usable after landing", "", say.Tenth(*u.Landed), ""})
-		stands := ", kept with " + say.Long(*u.ExtraMinutes) + " over it in cruise."
+		name, stands := "usable after landing", ", kept with "+say.Long(*u.ExtraMinutes)+" over it in cruise."
+		if !f.Totals.Complete {
+			name, stands = "usable where the log ends", "; "+say.Long(*u.ExtraMinutes)+" over it in cruise where the log ends, before the landing."
+		}
 		if *u.ExtraMinutes < 0 {
 			stands = ", NOT KEPT: " + say.Shortage(u.Reserve-*u.Landed, u.Unit) + " short."
 		}
+		t.Rows = append(t.Rows, []string{name, "", say.Tenth(*u.Landed), ""})
 		t.Note += " Final reserve " + say.AmountIn(u.Reserve, u.Unit) + ", " + u.ReserveRule + stands
 	}
 	return t

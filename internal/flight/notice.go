@@ -143,9 +143,9 @@ func (f *flown) fuelNotices(s *Snapshot, add notify) {
 	}
 	switch {
 	case d.BeforeDarkMinutes != nil && *d.BeforeDarkMinutes < 0:
-		add(Caution, "arrival at %s is %s after the end of civil twilight", d.Name, say.Minutes(-*d.BeforeDarkMinutes))
+		add(Caution, "arrival at %s is %s after the end of civil twilight", d.Name, say.Long(-*d.BeforeDarkMinutes))
 	case d.BeforeSunsetMinutes != nil && *d.BeforeSunsetMinutes < 0:
-		add(Caution, "arrival at %s is %s after sunset", d.Name, say.Minutes(-*d.BeforeSunsetMinutes))
+		add(Caution, "arrival at %s is %s after sunset", d.Name, say.Long(-*d.BeforeSunsetMinutes))
 	}
 }
 
