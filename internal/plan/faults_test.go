@@ -388,6 +388,9 @@ func TestFaultsOfFuel(t *testing.T) {
 		"more than the tank holds": {"{left: 48,", "{left: 57.5,", []string{
 			`plan.yaml:8:20: error: fuel.on_board.left: 57.5 is more than the tank holds, 57 (at most the capacity)`,
 		}},
+		"hardly more than the tank holds": {"{left: 48,", "{left: 57.0001,", []string{
+			`plan.yaml:8:20: error: fuel.on_board.left: 57.0001 is more than the tank holds, 57 (at most the capacity)`,
+		}},
 		"more than the tank holds, in another unit": {"{left: 48,", "{left: 16 usgal,", []string{
 			`plan.yaml:8:20: error: fuel.on_board.left: 60.57 is more than the tank holds, 57 (at most the capacity)`,
 		}},

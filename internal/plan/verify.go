@@ -233,7 +233,7 @@ func (d *draft) verifyOnBoard() {
 		case index < 0:
 			d.failAt(path, meant(name, tankNames(system)), "the aircraft has no tank %q", name)
 		case quantity > system.Tanks[index].Capacity:
-			d.failAt(path, "at most the capacity", "%s is more than the tank holds, %s", formatNumber(math.Round(quantity*100)/100), formatNumber(system.Tanks[index].Capacity))
+			d.failAt(path, "at most the capacity", "%s is more than the tank holds, %s", beyond(quantity, system.Tanks[index].Capacity), formatNumber(system.Tanks[index].Capacity))
 		}
 	}
 	for _, tank := range system.Tanks {
@@ -241,6 +241,16 @@ func (d *draft) verifyOnBoard() {
 			d.failAt("fuel.on_board", "0 if it is empty", "there is no quantity for the tank %q", tank.Name)
 		}
 	}
+}
+
+// beyond is a number to two decimals, or to as many more as show that it lies beyond a limit.
+func beyond(number, limit float64) string {
+	for scale := 100.0; scale < 1e12; scale *= 10 {
+		if rounded := math.Round(number*scale) / scale; rounded != limit {
+			return formatNumber(rounded)
+		}
+	}
+	return formatNumber(number)
 }
 
 // convertOnBoard puts quantities that name a unit of their own into the aircraft's.

@@ -156,10 +156,23 @@ func (s *Sheet) headingWords() []string {
 		aircraft,
 		fmt.Sprintf("%s   off blocks %s   airborne %s   overhead %s %s", p.OffBlocks.UTC().Format("Mon 2 January 2006"),
 			say.Minute(p.OffBlocks), say.Minute(s.Airborne), s.Route.Destination().Ident, say.Minute(s.Arrival())),
-		fmt.Sprintf("QNH %s   ISA %+.0f°C   %s", say.QNHInBoth(conditions.QNH), conditions.ISADeviation, s.freezingWords()),
+		fmt.Sprintf("QNH %s   ISA %s   %s", say.QNHInBoth(conditions.QNH), s.deviationWords(), s.freezingWords()),
 		"wind °T " + strings.Join(winds, ", "),
 		"variation " + s.variationWords(),
 	}
+}
+
+// deviationWords are how much warmer than standard the air of the forecast is, to the whole degree: "+2°C", or from the least to the most of its levels.
+func (s *Sheet) deviationWords() string {
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, level := range s.Air.Layers {
+		whole := math.Round(level.Deviation) + 0 // no -0
+		least, most = min(least, whole), max(most, whole)
+	}
+	if least == most {
+		return fmt.Sprintf("%+.0f°C", most)
+	}
+	return fmt.Sprintf("%+.0f to %+.0f°C", least, most)
 }
 
 // variationWords are the variations that the legs' magnetic directions are made with, and whose they are.

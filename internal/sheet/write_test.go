@@ -430,3 +430,24 @@ var errFull = errors.New("no space left")
 type failing struct{}
 
 func (failing) Write([]byte) (int, error) { return 0, errFull }
+
+// How warm the air is, is that of the forecast's levels, whatever is said of the rest.
+func TestTheDeviationIsThatOfTheLevels(t *testing.T) {
+	p := lochs()
+	heading := func() string { return written(t, computed(t, p), "text") }
+	for i := range p.Conditions.Winds {
+		p.Conditions.Winds[i].TemperatureC = nil
+	}
+	p.Conditions.ISADeviation = -0.3
+	assert.Contains(t, heading(), "ISA +0°C ")
+	p.Conditions.ISADeviation = 5
+	assert.Contains(t, heading(), "ISA +5°C ")
+	for i, deviation := range []float64{-2, -4, -3} {
+		if i < len(p.Conditions.Winds) {
+			level := &p.Conditions.Winds[i]
+			level.TemperatureC = new(air.ISATemperatureC(air.PressureAltitudeFt(level.AltitudeFt, p.Conditions.QNH)) + deviation)
+		}
+	}
+	p.Conditions.Winds = p.Conditions.Winds[:2]
+	assert.Contains(t, heading(), "ISA -4 to -2°C ")
+}
