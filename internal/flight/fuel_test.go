@@ -246,3 +246,25 @@ func TestInAHoldNoChangeComesToStandBeforeLanding(t *testing.T) {
 		}
 	})
 }
+
+// Whenever one looks, the changes to come lead from tank to tank, the first away from the one in use: nothing of the schedule is left out,
+// however long a change is overdue and whatever was done instead.
+func TestChangesToComeLeadFromTankToTank(t *testing.T) {
+	s, err := flighttest.SheetsIn(flights + "/plans")("lochs-three.yaml")
+	require.NoError(t, err)
+	rapid.Check(t, func(t *rapid.T) {
+		events := journalOf(t, s, []flight.Act{flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.TankChange, flight.Gauges, flight.Hold, flight.Unhold})
+		state, err := flight.Fold(s, "live", events, nil)
+		require.NoError(t, err)
+		now := last(events)
+		for range 3 {
+			now = now.Add(time.Duration(rapid.IntRange(0, 1500).Draw(t, "later")) * time.Second)
+			snapshot := state.At(now)
+			feeds := snapshot.Tanks.Selected
+			for i, change := range snapshot.Tanks.Planned {
+				require.NotEqual(t, feeds, change.To, "change %d of %+v at %s", i, snapshot.Tanks.Planned, now)
+				feeds = change.To
+			}
+		}
+	})
+}

@@ -43,7 +43,7 @@ func (k *Tanks) PlanFromTakeOff(takeOff time.Time, taxi time.Duration, taxiFuel 
 }
 
 // PlanOn plans again when nothing is new but the time: the arrival has moved, or a change is overdue. Where it may still be made, that one stays
-// the next, and those after it are planned as if it were made at once.
+// the next as long as it is any good, and those after it are planned as if it were made at once.
 func (k *Tanks) PlanOn(t time.Time, burns []fuel.Burn, burn Burn) {
 	k.plan(t, burns, burn, k.Overdue(t))
 }
@@ -59,7 +59,7 @@ func (k *Tanks) plan(t time.Time, burns []fuel.Burn, burn Burn, overdue bool) {
 	schedule, ok := k.kept(request, last, t)
 	switch {
 	case overdue && len(burns) > 0 && burns[0].ChangeAllowed:
-		if schedule, ok = k.foundAfter(request, t, last.schedule.Changes[0].To); !ok {
+		if schedule, ok = k.foundAtOnce(request, t, last.schedule.Changes[0].To); !ok {
 			return
 		}
 	case ok:
@@ -176,6 +176,32 @@ func (k *Tanks) found(request fuel.Request, t time.Time) (schedule fuel.Schedule
 		return schedule, false
 	}
 	return schedule, true
+}
+
+// foundAtOnce is the best schedule that begins with a change at once: to one tank or, where that would break a rule or have to be changed away from
+// before long, to the one that a schedule begins with which is free to choose, if that is better.
+func (k *Tanks) foundAtOnce(request fuel.Request, t time.Time, to int) (fuel.Schedule, bool) {
+	schedule, ok := k.foundAfter(request, t, to)
+	faults := func(s fuel.Schedule) int {
+		count := 2 * len(s.Broken)
+		if len(s.Changes) > 1 && s.Changes[1].AtMinutes < fuel.CalmStayMinutes {
+			count++
+		}
+		return count
+	}
+	if ok && faults(schedule) == 0 {
+		return schedule, true
+	}
+	otherwise := *k
+	free, found := otherwise.found(request, t)
+	if !found || len(free.Changes) == 0 || free.Changes[0].To == to {
+		return schedule, ok
+	}
+	if other, found := otherwise.foundAfter(request, t, free.Changes[0].To); found && (!ok || faults(other) < faults(schedule)) {
+		k.planned = otherwise.planned
+		return other, true
+	}
+	return schedule, ok
 }
 
 // foundAfter is the best schedule that begins with a change at once.
