@@ -199,7 +199,11 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 	if s.Steer.NotKnown {
 		row("steer", "not known, %s not logged", s.Leg.To)
 	} else {
-		row("steer", "%s magnetic for track %s, drift %s", say.DegreesOf(s.Steer.HeadingMagnetic), say.DegreesOf(s.Steer.TrackMagnetic), drift)
+		of := "for"
+		if _, ok := s.WayBack(); ok {
+			of = "from beside"
+		}
+		row("steer", "%s magnetic %s track %s, drift %s", say.DegreesOf(s.Steer.HeadingMagnetic), of, say.DegreesOf(s.Steer.TrackMagnetic), drift)
 	}
 	switch {
 	case s.Position == nil:

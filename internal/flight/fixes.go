@@ -396,13 +396,13 @@ func (f *believed) setOffTrack(e Event) {
 
 // regained reports whether the track is regained as the pilot wanted, so far along the leg.
 func (b *beside) regained(afterNM float64) bool {
-	return b.withinNM != nil && afterNM > b.toldNM+*b.withinNM
+	return b != nil && b.withinNM != nil && afterNM > b.toldNM+*b.withinNM
 }
 
 // adviseHeading keeps the heading that leads back, from where the distance off track was told: it stays until more is known.
 func (f *ahead) adviseHeading(t time.Time) {
 	o := f.offTrackAt(t)
-	if o == nil || f.offTrack.advised != nil {
+	if o == nil || f.offTrack == nil || f.offTrack.advised != nil {
 		return
 	}
 	known := *f.offTrack
@@ -434,12 +434,16 @@ func (o *OffTrackNow) advised() *float64 {
 	return o.HeadingMagnetic
 }
 
-// besideNM is how far right of the track the aircraft is at a moment; nil where nobody said it on this leg.
+// besideNM is how far right of the track the aircraft is at a moment; nil where nobody said it on this leg, nor told a heading that leads off the track by more
+// than heading and wind leave in doubt.
 func (f *ahead) besideNM(n now, t time.Time) *float64 {
-	if f.offTrack == nil {
+	const certain = 2.0 // standard errors
+	believed := f.predicted(t.Add(-n.overdue))
+	right := believed.mean[acrossNM]
+	if f.offTrack == nil && (f.steering() == nil || math.Abs(right) <= certain*believed.sigma(believed.covariance[acrossNM][acrossNM])) {
 		return nil
 	}
-	return ref(f.predicted(t.Add(-n.overdue)).mean[acrossNM])
+	return ref(right)
 }
 
 // tooNearNM is how near to either end of a leg angles mean nothing.
@@ -452,14 +456,18 @@ func (f *ahead) offTrackAt(t time.Time) *OffTrackNow {
 
 func (f *ahead) makeOffTrack(t time.Time) *OffTrackNow {
 	n, ok := f.here(t)
-	if !ok || f.offTrack == nil {
+	if !ok {
+		return nil
+	}
+	beside := f.besideNM(n, t)
+	if beside == nil {
 		return nil
 	}
 	toGo := f.legs[f.leg].line().DistanceNM - n.afterNM
 	if n.afterNM < tooNearNM || toGo < tooNearNM || f.offTrack.regained(n.afterNM) {
 		return nil
 	}
-	right := *f.besideNM(n, t)
+	right := *beside
 	off := deadreckon.OffTrackBy(right, n.afterNM, toGo)
 	o := &OffTrackNow{
 		OffNM: right, TrackErrorRule: off.TrackErrorRule, TrackErrorExact: off.TrackErrorExact,
@@ -467,7 +475,7 @@ func (f *ahead) makeOffTrack(t time.Time) *OffTrackNow {
 		HeadingMagnetic: f.headingClosing(n, off.ClosingExact), Regain: f.regain(n, right, toGo),
 	}
 	if steered, ok := f.steered(); ok {
-		o.Turned = steered.at.After(f.offTrack.told)
+		o.Turned = f.offTrack == nil || steered.at.After(f.offTrack.told)
 	}
 	switch advised := f.offTrack.advisedFrom(n.afterNM); {
 	case advised == nil || f.steering() != nil: // what is steered leads elsewhere
@@ -479,9 +487,18 @@ func (f *ahead) makeOffTrack(t time.Time) *OffTrackNow {
 	return o
 }
 
-// TurnBack is the turn from the heading being steered, as it was told on this leg or else that along the track, to the one that leads to the leg's
-// end from beside the track: in whole degrees as the two are shown, right positive. ok is false where none leads there.
-func (s *Snapshot) TurnBack() (degrees float64, ok bool) {
+// WayBack is what leads back from beside the track as the pilot wants it: to the track in a distance, where that was chosen, else to the leg's end.
+type WayBack struct {
+	HeadingMagnetic float64
+	// Turn leads to it from the heading being steered, as it was told on this leg or else that along the track: whole degrees as the two are
+	// shown, right positive.
+	Turn     float64
+	TurnRule float64  // by 1 in 60, from the track made good
+	WithinNM *float64 // nil: at the leg's end
+}
+
+// WayBack is the way back from beside the track; ok is false where none is known.
+func (s *Snapshot) WayBack() (back WayBack, ok bool) {
 	from := s.Steer.Steering
 	if from == nil {
 		from = s.Steer.WasMagnetic
@@ -489,14 +506,23 @@ func (s *Snapshot) TurnBack() (degrees float64, ok bool) {
 	if from == nil {
 		from = s.Steer.HeadingMagnetic
 	}
-	if from == nil || s.OffTrack == nil || s.OffTrack.HeadingMagnetic == nil {
-		return 0, false
+	off := s.OffTrack
+	if from == nil || off == nil || off.advised() == nil {
+		return back, false
 	}
-	return angle.Turn(float64(angle.Whole(*from)), float64(angle.Whole(*s.OffTrack.HeadingMagnetic))), true
+	back = WayBack{HeadingMagnetic: *off.advised(), TurnRule: off.TurnRule}
+	back.Turn = angle.Turn(float64(angle.Whole(*from)), float64(angle.Whole(back.HeadingMagnetic)))
+	if regain := off.Regain; regain != nil && regain.Chosen {
+		back.TurnRule, back.WithinNM = regain.TurnRule, &regain.WithinNM
+	}
+	return back, true
 }
 
 // regain is the way back to the track before the leg's end.
 func (f *ahead) regain(n now, right, toGoNM float64) *RegainNow {
+	if f.offTrack == nil {
+		return nil
+	}
 	within, chosen := f.offTrack.toldNM, false
 	if wanted := f.offTrack.withinNM; wanted != nil {
 		within, chosen = *wanted, true

@@ -6,6 +6,7 @@ import (
 	"sort"
 	"time"
 
+	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/sheet"
 	"example.com/legclock/internal/values"
 )
@@ -34,6 +35,7 @@ type outlook struct {
 	tableFlows []float64 // of its pieces, where the pilot told others; else nil
 	forecast   sheet.Air // that the belief deviates from
 	legOnly    bool      // the trajectory ends with the leg that it begins on
+	closing    closing   // with the track
 	axes       axes
 	found      *found // nil: there is no way
 }
@@ -56,13 +58,37 @@ type nudge struct{ up, down sheet.Trajectory }
 // reckon makes the flight ahead of the anchor. After the last leg there is none.
 func (f *believed) reckon() *outlook {
 	a := &outlook{from: f.anchor, way: f.legs[f.anchor.leg].way, belief: f.belief}
-	a.air = f.belief.mean.air(f.forecast)
+	a.air, a.closing = f.belief.mean.air(f.forecast), f.closing()
 	if f.complete || !f.landed.IsZero() {
 		return a
 	}
 	f.reckonWay(a, f.belief.mean)
 	a.overrideFlows(f.flows)
 	return a
+}
+
+// closing is how the way leads back to the track, from so far to the right of it and within so many miles along it; none where it is on its track.
+type closing struct{ asideNM, withinNM float64 }
+
+// steepestDeg is at which angle to its track an aircraft beside it is still taken to be on the way to the leg's end, which else is abeam: common practice, no
+// source.
+const steepestDeg = 60.0
+
+// closing is the way back from where the aircraft is known to be beside its track: to where the pilot wants the track regained, else to the leg's end.
+func (f *believed) closing() closing {
+	o := f.offTrack
+	if o == nil || o.regained(f.anchor.afterNM) || f.beliefAt.After(f.anchor.at) { // the last: the leg's end is overdue, from where nobody comes back to it
+		return closing{}
+	}
+	withinNM := f.legs[f.leg].line().DistanceNM - f.anchor.afterNM
+	if o.withinNM != nil {
+		withinNM = min(withinNM, *o.withinNM+o.toldNM-f.anchor.afterNM)
+	}
+	asideNM := f.belief.mean[acrossNM]
+	if withinNM < tooNearNM || math.Abs(asideNM) > withinNM*angle.Sin(steepestDeg)/angle.Cos(steepestDeg) {
+		return closing{}
+	}
+	return closing{asideNM, withinNM}
 }
 
 // reckonWith makes the flight ahead of the anchor, to the end of the leg, again with another mean.
@@ -92,10 +118,12 @@ func (f *believed) reckonWay(a *outlook, mean vector) {
 
 // reckon takes the way from the anchor through some air, to the destination or to the end of the leg.
 func (o *outlook) reckon(through sheet.Air, legOnly bool) (sheet.Trajectory, error) {
+	reckon := o.way.route.Reckon
 	if legOnly {
-		return o.way.route.ReckonLeg(o.start(), through)
+		reckon = o.way.route.ReckonLeg
 	}
-	return o.way.route.Reckon(o.start(), through)
+	t, err := reckon(o.start(), through)
+	return t.Closing(o.closing.asideNM, o.closing.withinNM), err
 }
 
 func (o *outlook) start() sheet.Start {
@@ -213,7 +241,7 @@ func (o *outlook) findSigma(to place) float64 {
 	g := o.gatheredTo(to, minutes)
 	slope := g.recalled
 	slope[tasBias] = g.slope[tasBias]
-	slope[alongNM] = -60 / o.trajectory[0].Heading.GroundspeedKt
+	slope[alongNM] = -60 / o.trajectory[0].AlongKt()
 	return o.belief.sigma(o.belief.variance(slope) + curvature(curves) + g.wander + levelChangeVariance(g.changing) + handFlyingVariance(minutes))
 }
 
@@ -225,8 +253,8 @@ func (o *outlook) along(t sheet.Trajectory, leg int, minutes float64) (afterNM, 
 		return o.from.afterNM, 0
 	}
 	i := max(0, sort.Search(len(pieces), func(i int) bool { return pieces[i].StartMinutes > minutes })-1)
-	piece := pieces[i]
-	groundspeedKt = piece.Heading.GroundspeedKt
+	piece := &pieces[i]
+	groundspeedKt = piece.AlongKt()
 	return piece.FromNM + (minutes-piece.StartMinutes)*groundspeedKt/60, groundspeedKt
 }
 

@@ -188,7 +188,7 @@ type PositionNow struct {
 	// FlownSinceNM is the way flown since the leg's end, which nobody logged, was due, where that is more than the place is in doubt otherwise: it may
 	// be ahead or behind by so much; nil: it is not overdue, or a feed shows the place.
 	FlownSinceNM  *float64 `json:"flown_since_nm"`
-	OffTrackNM    *float64 `json:"off_track_nm"` // right positive; nil: nobody said
+	OffTrackNM    *float64 `json:"off_track_nm"` // right positive; nil: on track, as far as is known
 	AltitudeFt    float64  `json:"altitude_ft"`
 	UncertaintyNM float64  `json:"uncertainty_nm"` // along the leg, one standard error
 	// UncertaintyAcrossNM is that of being on the track, or of OffTrackNM.

@@ -412,6 +412,15 @@ type Piece struct {
 	Wind         air.Wind
 	Heading      deadreckon.Heading
 	FlowPerHour  float64 // in the aircraft's unit
+	closingKt    float64 // AlongKt, where that is not the groundspeed
+}
+
+// AlongKt is how fast the place moves along the track: with the groundspeed, or slower where the way closes with the track from beside it.
+func (p *Piece) AlongKt() float64 {
+	if p.closingKt != 0 {
+		return p.closingKt
+	}
+	return p.Heading.GroundspeedKt
 }
 
 // Fuel is what the piece burns, in the aircraft's unit.

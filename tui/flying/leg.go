@@ -204,8 +204,7 @@ func (p *page) drawAlong(s alongShown) string {
 	var line line
 	line.begin(p)
 	line.add(phrase{t.Value, way})
-	line.add(s.off.phrases[:s.off.many]...)
-	if s.off.rule != "" {
+	if line.add(s.off.phrases[:s.off.many]...) && s.off.rule != "" {
 		line.add(phrase{t.Label, "1 in 60:"}, phrase{t.Value, s.off.rule})
 	}
 	level := p.levels.Of(s.level, drawLevel)
@@ -226,7 +225,7 @@ func (p *page) drawAlong(s alongShown) string {
 
 // offTrackSaid is what is said of a distance off track.
 type offTrackSaid struct {
-	phrases [3]phrase
+	phrases [2]phrase
 	many    int
 	rule    string // the turn by 1 in 60, where that differs and no heading was told since; else empty
 }
@@ -247,18 +246,18 @@ func (d *drawing) backToTrack() (said offTrackSaid) {
 		return said
 	}
 	said.add(d.theme.Caution, say.OffTrack(off.OffNM))
-	if turn, ok := d.TurnBack(); ok {
-		steer := "steer " + say.Degrees(*off.HeadingMagnetic)
-		if turn != 0 {
-			steer = "turn " + say.Side(turn, 0) + ": " + steer
-			if math.Abs(turn-off.TurnRule) >= 1 && !off.Turned {
-				said.rule = say.Side(off.TurnRule, 0)
+	if back, ok := d.WayBack(); ok {
+		steer := "steer " + say.Degrees(back.HeadingMagnetic)
+		if back.Turn != 0 {
+			steer = "turn " + say.Side(back.Turn, 0) + ": " + steer
+			if math.Abs(back.Turn-back.TurnRule) >= 1 && !off.Turned {
+				said.rule = say.Side(back.TurnRule, 0)
 			}
 		}
+		if back.WithinNM != nil {
+			steer += ", back in " + say.Miles(*back.WithinNM)
+		}
 		said.add(d.theme.Value, steer)
-	}
-	if r := off.Regain; r != nil && r.Chosen && r.HeadingMagnetic != nil {
-		said.add(d.theme.Value, "back in "+say.Miles(r.WithinNM)+": steer "+say.Degrees(*r.HeadingMagnetic))
 	}
 	return said
 }
@@ -288,13 +287,13 @@ func (l *line) begin(p *page) {
 }
 
 // add adds a group, if there is room for all of it.
-func (l *line) add(group ...phrase) {
+func (l *line) add(group ...phrase) (added bool) {
 	needs := l.gap - 1
 	for _, p := range group {
 		needs += frame.Width(p.text) + 1
 	}
 	if len(group) == 0 || needs > l.left {
-		return
+		return false
 	}
 	for i, p := range group {
 		if i == 0 {
@@ -306,4 +305,5 @@ func (l *line) add(group ...phrase) {
 	}
 	l.left -= needs
 	l.gap = between
+	return true
 }
