@@ -57,11 +57,17 @@ func (s *Screen) Marked(snapshot flight.Snapshot) screen.Marked {
 // Unmark lets the mark follow what is to be done first.
 func (s *Screen) Unmark() { s.mark = "" }
 
-// Choices are what can be done with the marked receiver.
+// Choices are what can be done with the marked receiver. While a bearing check runs its end stands first, whatever is marked: nothing else is as urgent.
 func (s *Screen) Choices(snapshot flight.Snapshot) (choices []screen.Choice) {
+	running := running(snapshot.Bearing)
+	if running {
+		c := snapshot.Bearing
+		choices = append(choices, screen.Wants(frame.Clean(c.Beacon)+" is at "+say.Degrees(c.StopRelative)+": the bearing check ends", "bearing check",
+			screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: c.Beacon, Relative: &c.StopRelative}}))
+	}
 	r := s.marked(snapshot)
 	if r == nil {
-		return nil
+		return choices
 	}
 	receiver, tuned := frame.Clean(r.Receiver), r.Tuned
 	if tuned != nil && !r.Identified {
@@ -87,23 +93,19 @@ func (s *Screen) Choices(snapshot flight.Snapshot) (choices []screen.Choice) {
 	if tuned.WingTip == nil {
 		return choices
 	}
-	bearing, text := tuned.WingTip.Relative, beacon+" is abeam, "+say.Degrees(tuned.WingTip.Relative)+": a bearing check begins"
-	if runs(r, snapshot.Bearing) {
-		bearing = snapshot.Bearing.StopRelative
-		text = frame.Clean(snapshot.Bearing.Beacon) + " is at " + say.Degrees(bearing) + ": the bearing check ends"
-	}
-	check := screen.Wants(text, "bearing check", screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: tuned.Beacon, Relative: &bearing}})
-	if runs(r, snapshot.Bearing) { // nothing else is as urgent
-		choices = slices.Insert(choices, 0, check)
-	} else {
-		choices = append(choices, check)
+	if !running || snapshot.Bearing.Beacon != tuned.Beacon {
+		text, name := beacon+" is abeam, "+say.Degrees(tuned.WingTip.Relative)+": a bearing check begins", "bearing check"
+		if running {
+			name = "another check"
+		}
+		choices = append(choices, screen.Wants(text, name, screen.Record{Event: flight.Event{Act: flight.Bearing, Beacon: tuned.Beacon, Relative: &tuned.WingTip.Relative}}))
 	}
 	return append(choices, screen.Wants("a bearing check from another bearing", "another bearing", entry.Begun(flight.Event{Act: flight.Bearing, Beacon: tuned.Beacon})))
 }
 
-// runs reports whether a bearing check of a receiver's beacon is being made.
-func runs(r *flight.ReceiverNow, check *flight.BearingCheckNow) bool {
-	return check != nil && !check.Done && check.Problem == "" && r.Tuned != nil && r.Tuned.Beacon == check.Beacon
+// running reports whether a bearing check is being made that can be ended.
+func running(check *flight.BearingCheckNow) bool {
+	return check != nil && !check.Done && check.Problem == ""
 }
 
 // Press moves the mark.

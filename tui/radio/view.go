@@ -171,7 +171,7 @@ func (d *drawing) checkWords(c *flight.BearingCheckNow) (head string, lines []st
 			expected += ": about " + say.Span(*c.ExpectedSeconds)
 		}
 		return "hold heading and airspeed", []string{
-			"enter, at " + shown + ", ends it", "began at " + say.Degrees(c.FirstRelative) + ", " + say.Time(c.StartedAt), expected,
+			"enter twice, at " + shown + ", ends it", "began at " + say.Degrees(c.FirstRelative) + ", " + say.Time(c.StartedAt), expected,
 		}
 	case c.Result == nil:
 		return "", []string{say.Unknown}
