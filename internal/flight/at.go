@@ -195,18 +195,16 @@ func (f *ahead) reckonedPosition(t time.Time) *PositionNow {
 	}
 	l := &f.legs[f.leg]
 	at, azimuthTrue := l.line().Line.At(n.afterNM)
-	believed := f.predicted(t.Add(-n.overdue))
+	believed := f.withinHold(f.predicted(t.Add(-n.overdue)))
 	now := &PositionNow{
 		AfterNM: n.afterNM, ToGoNM: l.line().DistanceNM - n.afterNM, AltitudeFt: n.point.AltitudeFt, By: f.anchor.by,
 		UncertaintyNM: believed.sigma(believed.covariance[alongNM][alongNM]), UncertaintyAcrossNM: onTrackSigmaNM,
 	}
-	if f.offTrack != nil || f.steers.Len() > 0 {
+	if f.offTrack != nil || f.steers.Len() > 0 || !f.holding.IsZero() {
 		now.UncertaintyAcrossNM = believed.sigma(believed.covariance[acrossNM][acrossNM])
 	}
 	strayNM := n.overdue.Hours() * f.outlook.trajectory[n.point.Piece].Heading.GroundspeedKt
-	if !f.holding.IsZero() {
-		strayNM = holdReachNM
-	} else if strayNM > now.UncertaintyNM {
+	if strayNM > now.UncertaintyNM {
 		now.FlownSinceNM = ref(strayNM)
 	}
 	now.UncertaintyNM, now.UncertaintyAcrossNM = math.Hypot(now.UncertaintyNM, strayNM), math.Hypot(now.UncertaintyAcrossNM, strayNM)

@@ -459,7 +459,7 @@ func (f *ahead) takeEvidence(e Event, s spot) {
 func (f *ahead) passed(e Event, s spot) (misfits float64) {
 	reckonedNM, groundspeedKt := f.reckonedAlong(e.T)
 	sigmaNM := timingSigma.Hours() * groundspeedKt
-	if f.evidence == nil || s.leg != f.leg || s.place == f.evidence.place {
+	if f.untimed || s.leg != f.leg || s.place == f.lastPassed.place {
 		f.belief = f.belief.told(alongNM, 0, sigmaNM)
 		f.seenAcross(e.OffTrack)
 		return 0
@@ -505,16 +505,23 @@ func (f *believed) seenAcross(right *float64) {
 	if right != nil {
 		off, sigma = *right, offTrackSigmaNM
 	}
-	if right != nil || f.steering() != nil {
-		f.belief = f.belief.observed(off-f.belief.mean[acrossNM], vector{acrossNM: 1}, sigma*sigma)
+	across := vector{acrossNM: 1}
+	residual := off - f.belief.mean[acrossNM]
+	wild := right != nil && math.Abs(f.belief.misfit(residual, across, sigma*sigma)) > wildSigmas // the wind is not what that is blamed on
+	if (right != nil || f.steering() != nil) && !wild {
+		f.belief = f.belief.observed(residual, across, sigma*sigma)
 	}
 	if right != nil || f.steering() == nil {
 		f.belief = f.belief.told(acrossNM, off, sigma)
 	}
 }
 
-// reckonedAlong is how far along the leg being flown the aircraft is by reckoning at a moment, also beyond the leg's end, and how fast.
+// reckonedAlong is how far along the leg being flown the aircraft is by reckoning at a moment, also beyond the leg's end, and how fast; in a hold
+// it stays where that is.
 func (f *ahead) reckonedAlong(t time.Time) (afterNM, groundspeedKt float64) {
+	if !f.holding.IsZero() {
+		t = f.anchor.at
+	}
 	return f.outlook.along(f.outlook.trajectory, f.leg, f.outlook.minutesOf(t))
 }
 

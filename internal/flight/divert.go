@@ -39,13 +39,22 @@ func (f *fuelled) beginHold(e Event) {
 	f.burnUntil(e.T)
 	f.reanchor(e.T)
 	f.anchor.at, f.holdAt = e.T, ""
-	if s, ok := f.onLeg(f.leg, e.Point); ok {
+	f.holding, f.holdPoint, f.untimed = e.T, e.Point, true
+	f.placeInHold()
+}
+
+// placeInHold takes the aircraft to be where the hold is that it flies, give or take the hold.
+func (f *ahead) placeInHold() {
+	f.line = nil
+	f.belief = f.withinHold(f.belief)
+	if s, ok := f.onLeg(f.leg, f.holdPoint); ok {
 		f.anchor.place = f.onThisLeg(s.afterNM)
-	} else if f.legs[f.leg].line().From.Ident == e.Point {
+	} else if f.legs[f.leg].line().From.Ident == f.holdPoint {
 		f.anchor.place = place{leg: f.leg}
+	} else {
+		return
 	}
-	f.holding, f.holdPoint = e.T, e.Point
-	f.evidence = nil // the time to the next passing tells nothing of the wind
+	f.belief = f.belief.told(alongNM, 0, holdReachNM)
 }
 
 func (f *fuelled) foldUnhold(e Event) bool {
@@ -56,6 +65,7 @@ func (f *fuelled) foldUnhold(e Event) bool {
 	}
 	f.burnUntil(e.T)
 	f.predict(e.T)
+	f.placeInHold()
 	f.endHold(e.T, true)
 	f.anchor.at = e.T
 	f.onLegs(f.leg, func(l *leg) { l.started, l.startedNM = e.T, f.anchor.afterNM }) // the leg's clock starts anew
@@ -87,6 +97,16 @@ func (f *fuelled) holdingAt(s *Snapshot) {
 	if c := s.Crossing; c != nil && c.Hold != nil {
 		s.Holding.Leave = &c.Hold.Leave
 	}
+}
+
+// withinHold is a belief in a hold, where the aircraft may be anywhere in it whatever was known of its place before, and as it leaves it; out of a
+// hold it stays as it is.
+func (f *flown) withinHold(b belief) belief {
+	if f.holding.IsZero() {
+		return b
+	}
+	const reach = holdReachNM * holdReachNM
+	return b.uncorrelated(alongNM, max(b.covariance[alongNM][alongNM], reach)).uncorrelated(acrossNM, max(b.covariance[acrossNM][acrossNM], reach))
 }
 
 // DiversionRoute is the way that a diversion takes from a position at an altitude: straight to its target or, where it rejoins the plan,
@@ -132,6 +152,9 @@ func (f *fuelled) foldDivert(e Event) bool {
 	f.burnUntil(e.T)
 	f.predict(e.T)
 	f.belief = f.supposed(f.belief, nil, 0).turned(angle.Turn(f.legs[f.leg].line().TrackTrue, route.Legs[0].TrackTrue), 1)
+	if f.complete { // it has circled since
+		f.belief = f.belief.lost(holdReachNM * holdReachNM)
+	}
 	f.belief.mean[alongNM], f.belief.mean[acrossNM] = 0, 0
 	flownNM := from.AfterNM
 	f.endHold(e.T, true)
@@ -155,7 +178,7 @@ func (f *fuelled) foldDivert(e Event) bool {
 	f.anchor = anchor{place: place{leg: f.leg}, at: e.T, altitudeFt: from.AltitudeFt, by: f.anchor.by}
 	f.holdAt, f.descended, f.offTrack = "", time.Time{}, nil
 	f.startLeg(mark{place: f.anchor.place, at: e.T, name: route.Legs[0].From.Ident})
-	f.evidence = nil
+	f.untimed = true
 	return true
 }
 

@@ -61,15 +61,18 @@ func (s *State) doubtPassing(e Event) error {
 		return doubt("%s comes before %s", p.legs[p.leg].line().To.Ident, e.Point)
 	}
 	piece, ok := p.pieceAt(e.T)
-	if !ok || !p.holding.IsZero() || p.evidence == nil || found.leg != p.lastPassed.leg {
+	if !ok || !p.holding.IsZero() || found.leg != p.lastPassed.leg {
 		return nil
 	}
-	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)
+	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)-p.heldSince(p.lastPassed.at, e.T)
 	speed := distance / took.Hours()
 	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
 		return doubt("%s in %s would be %s: TAS is %.0f", say.Miles(distance), say.Duration(took), say.Knots(speed), piece.TASKt)
 	}
-	return p.doubtTime(e, found)
+	if err := p.doubtTime(e, found); err != nil {
+		return err
+	}
+	return p.doubtBeside(e)
 }
 
 // doubtTime doubts a passing at a time that no wind is likely to be the reason of.
@@ -95,18 +98,50 @@ func (f *ahead) doubtTime(e Event, s spot) error {
 func (s *State) doubtFix(e Event) error {
 	p := &s.fold
 	n, ok := p.here(e.T)
-	if !ok || p.evidence == nil {
+	if !ok {
 		return nil
 	}
 	figures := p.figures(e, n)
 	reckonedNM, _ := p.reckonedAlong(e.T)
 	believed := p.supposed(p.predicted(e.T), figures, reckonedNM)
+	if e.At != nil { // that tells where it is, however far that is; what is asked is whether it is so
+		believed = p.about(p.predicted(e.T))
+	}
 	for _, f := range figures {
 		if apartNM, sigmas := f.apart(believed, reckonedNM); sigmas > wildSigmas {
-			return doubt("%s would be %s from where the aircraft is calculated to be: ±%.1f is usual", Describe(e), say.Miles(apartNM), apartNM/sigmas)
+			return doubtPlace(e, apartNM, sigmas)
 		}
 	}
-	return nil
+	return p.doubtBeside(e)
+}
+
+// doubtPlace doubts that an event is so far from where the aircraft is calculated to be, which is so many standard errors.
+func doubtPlace(e Event, apartNM, sigmas float64) error {
+	return doubt("%s would be %s from where the aircraft is calculated to be: ±%.1f is usual", Describe(e), say.Miles(apartNM), apartNM/sigmas)
+}
+
+// doubtBeside doubts a distance off track that is farther from where the aircraft is calculated to be than is likely.
+func (f *ahead) doubtBeside(e Event) error {
+	if e.OffTrack == nil {
+		return nil
+	}
+	believed := f.about(f.predicted(e.T))
+	apartNM := *e.OffTrack - believed.mean[acrossNM]
+	sigmas := believed.misfit(apartNM, vector{acrossNM: 1}, offTrackSigmaNM*offTrackSigmaNM)
+	if math.Abs(sigmas) <= wildSigmas {
+		return nil
+	}
+	return doubtPlace(e, math.Abs(apartNM), math.Abs(sigmas))
+}
+
+// about is a belief by which one asks whether the aircraft may be where somebody says: in a hold anywhere in it, and where it was not seen beside its
+// track as far from there as an aircraft may well be.
+func (f *believed) about(b belief) belief {
+	b = f.withinHold(b)
+	if f.offTrack != nil {
+		return b
+	}
+	return b.uncorrelated(acrossNM, max(b.covariance[acrossNM][acrossNM], strayNM*strayNM))
 }
 
 // doubtOnGround doubts that the aircraft is on the ground where it can't have come down yet from where it is calculated to be: not to the nearest

@@ -20,7 +20,8 @@ const (
 	positionSigmaNM = 0.5 // of a place on a chart by hand
 	feedSigmaNM     = 0.1
 	feedEvery       = time.Minute // a feed's positions are learned from this often
-	lostNM          = 20.0        // where the aircraft may be when something came between that tells nothing of its way
+	lostNM          = 20.0        // where the aircraft may be when two figures, which tell both ways, say that it is not where it was supposed to be
+	strayNM         = 1.5         // how far beside its track an aircraft may well be that nobody has seen there
 	overheadNM      = 1.0         // nearer than this to a beacon its bearing says too little
 )
 
@@ -31,6 +32,7 @@ type figure struct {
 	variance float64
 	whole    bool // of a place that is known both ways
 	cut      bool // it is a line that another cuts
+	distance bool // from a beacon: overhead it changes with the way whichever way that leads
 }
 
 // observed is the belief after a figure; reckonedNM is where on the leg the aircraft was reckoned to be. A figure that is no straight line
@@ -51,8 +53,14 @@ func (f figure) observed(b belief, reckonedNM float64) belief {
 
 // apart is how far away the place that a figure gives is from where the aircraft is believed to be, and how many standard errors that is.
 func (f figure) apart(b belief, reckonedNM float64) (distanceNM, sigmas float64) {
-	const leastSlope = 1e-2 // a figure that changes less than that for each mile says nothing of the place
+	const (
+		leastSlope      = 1e-2 // a figure that changes less than that for each mile says nothing of the place
+		leastOfDistance = 0.5  // where a distance changes less the aircraft is as good as overhead
+	)
 	residual, slope := f.about(b.mean, b.mean, reckonedNM)
+	if f.distance && math.Hypot(slope[alongNM], slope[acrossNM]) < leastOfDistance {
+		slope[alongNM], slope[acrossNM] = 1, 0
+	}
 	perNM := max(leastSlope, math.Hypot(slope[alongNM], slope[acrossNM]))
 	return math.Abs(residual) / perNM, math.Abs(b.misfit(residual, slope, f.variance))
 }
@@ -150,7 +158,7 @@ func (f *ahead) sighted(e Event, figures []figure) *positionLine {
 // false where the two are no fix.
 func (f *ahead) crossedBy(line *positionLine) (crossed ahead, ok bool) {
 	last := f.line
-	if line == nil || last == nil || last.leg != line.leg || line.at.Sub(last.at) > crossedWithin || f.evidence == nil ||
+	if line == nil || last == nil || last.leg != line.leg || line.at.Sub(last.at) > crossedWithin || !f.holding.IsZero() ||
 		last.beacon == line.beacon && last.distance == line.distance {
 		return crossed, false
 	}
@@ -201,29 +209,27 @@ func (f *ahead) see(t time.Time, figures []figure) {
 	if len(figures) == 0 {
 		return
 	}
-	if f.evidence == nil {
-		f.belief = f.belief.lost(lostNM * lostNM)
-	}
 	reckonedNM, _ := f.reckonedAlong(t)
 	f.belief = f.supposed(f.belief, figures, reckonedNM)
 	for _, one := range figures {
 		f.belief = one.observed(f.belief, reckonedNM)
 	}
-	if f.evidence == nil {
-		seen := f.anchor
-		f.evidence = &seen
-	}
+	f.untimed = f.untimed && !f.holding.IsZero()
 }
 
 // supposed is a belief before some figures are taken in. Where no heading is told the aircraft is on its track as far as a pilot holds it,
 // or about where it was last seen beside it. That is no more than supposed: where two figures, which tell both ways, say otherwise, it is
 // as they say.
 func (f *flown) supposed(b belief, figures []figure, reckonedNM float64) belief {
-	if f.steering() != nil {
+	switch {
+	case !f.holding.IsZero():
+		b = f.withinHold(b)
+	case f.steering() != nil:
 		return b
+	default:
+		b = b.uncorrelated(acrossNM, onTrackSigmaNM*onTrackSigmaNM)
 	}
-	b = b.uncorrelated(acrossNM, onTrackSigmaNM*onTrackSigmaNM)
-	const otherwise, strayNM = 2.0, 1.5 // standard errors; how far beside its track an aircraft may well be
+	const otherwise = 2.0 // standard errors
 	for _, one := range figures {
 		_, sigmas := one.apart(b, reckonedNM)
 		switch {
@@ -325,7 +331,7 @@ func (f *ahead) beaconFigures(e Event, beacon plan.Point, n now) []figure {
 			off: func(along, across float64) float64 {
 				return *e.DME - radio.SlantRangeNM(from(along, across).DistanceNM, heightFt)
 			},
-			variance: sigma * sigma,
+			variance: sigma * sigma, distance: true,
 		})
 	}
 	overhead := from(n.afterNM, 0).DistanceNM < overheadNM

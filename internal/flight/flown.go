@@ -89,8 +89,7 @@ func (f *believed) startLeg(m mark) {
 	f.marks = []mark{m}
 	f.steers = values.List[steer]{}
 	f.onLegs(m.leg, func(l *leg) { l.started, l.startedNM, l.begun, l.begunNM = m.at, m.afterNM, m.at, m.afterNM })
-	started := f.anchor
-	f.evidence = &started
+	f.untimed = false
 }
 
 func (f *fuelled) foldLevel(e Event) bool {

@@ -73,8 +73,7 @@ type believed struct {
 	windTold bool      // the forecast has been replaced by a wind that was told
 	belief   belief
 	beliefAt time.Time // the moment that the belief is of
-	// evidence is where the next interval begins that tells of the wind; nil when something came between.
-	evidence *anchor
+	untimed  bool      // the time to the next passing tells nothing of the wind: a hold or a diversion came between
 	misfit   *misfit
 	line     *positionLine           // the last fix, where that was a single line
 	station  string                  // the beacon that the last radial was of

@@ -241,7 +241,6 @@ func (f *ahead) goOn(m mark, s spot) {
 	case s.checkpoint == legEnd && f.legs[s.leg].last():
 		f.complete, f.lastPassed = true, m
 		f.marks = values.Added(f.marks, m)
-		f.evidence = nil
 	case s.checkpoint == legEnd:
 		f.turnBelief(s.leg)
 		f.leg = s.leg + 1
@@ -255,8 +254,7 @@ func (f *ahead) goOn(m mark, s spot) {
 		f.lastPassed = m
 		f.marks = values.Added(f.marks, m)
 		f.anchor.place = f.onThisLeg(m.afterNM)
-		from := f.anchor
-		f.evidence = &from
+		f.untimed = false
 	}
 }
 
