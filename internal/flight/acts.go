@@ -211,7 +211,7 @@ func init() {
 			text: func(e Event) string { return "note: " + e.Text },
 		},
 		{act: Void, mark: "u", etas: true, takes: []string{"event"}, text: describeVoid, refused: (*State).checkVoid, ofNow: true, notUndone: true},
-		{act: Amend, mark: "u", etas: true, takes: []string{"event", "with"}, text: describeAmend, refused: (*State).checkAmend, ofNow: true},
+		{act: Amend, mark: "u", etas: true, takes: []string{"event", "with"}, text: describeAmend, refused: (*State).checkAmend, doubted: (*State).doubtAmended, ofNow: true},
 	}
 	rowOf = make(map[Act]*row, len(acts))
 	for i := range acts {

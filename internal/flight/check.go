@@ -318,9 +318,10 @@ func (s *State) checkAmend(e Event) error {
 	if target.Act == Void || target.Act == Amend || target.Act == Clock {
 		return refuse("make a new one", "entry %d is a %s", e.Event, target.Act)
 	}
-	amended, err := s.Entries()[e.Event-1].Event.amended(e.With)
+	amended, err := s.amended(e)
 	if err != nil {
 		return refuse("", "%v", err)
 	}
-	return s.checkGiven(amended, amended.Act.known())
+	then, _ := s.around(amended)
+	return then.refused(*amended.Event)
 }

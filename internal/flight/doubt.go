@@ -21,10 +21,42 @@ func (s *State) doubted(e Event) error {
 			return doubt("%s lies %s in the future", say.Time(e.T), say.Duration(ahead))
 		}
 	}
-	if r := e.Act.known(); r.doubted != nil {
-		return r.doubted(s, e)
+	r := e.Act.known()
+	if r.doubted == nil {
+		return nil
+	}
+	if at := s.placed(e); e.Act.MayBeEarlier() && s.latest.Event != nil && byTime(at, s.latest) < 0 {
+		return s.doubtedAt(at)
+	}
+	return r.doubted(s, e)
+}
+
+// doubtedAt says what looks wrong with an event at its place in time, whatever is known since.
+func (s *State) doubtedAt(at Record) error {
+	then, after := s.around(at)
+	if err := then.doubted(*at.Event); err != nil || at.Act != Passing {
+		return err
+	}
+	for _, r := range after {
+		if r.Act != Passing {
+			continue
+		}
+		then.fold.learn(at)
+		if _, behind, ok := then.fold.find(r.Point); ok && behind {
+			return doubt("%s is before %s was passed, %s", say.Time(at.T), r.Point, say.Time(r.T))
+		}
+		break
 	}
 	return nil
+}
+
+// doubtAmended doubts of an entry as it would then stand what would be doubted if it were typed so.
+func (s *State) doubtAmended(e Event) error {
+	amended, err := s.amended(e)
+	if err != nil {
+		return nil // refused
+	}
+	return s.doubtedAt(amended)
 }
 
 func (s *State) doubtAirborne(e Event) error {

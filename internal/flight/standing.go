@@ -147,11 +147,16 @@ const (
 
 // refold folds the standing events again, from before the first that is not as it was; with a time, only those not after it.
 func (s *State) refold(until time.Time) {
-	s.kept = &kept{}
 	order := Standing(s.records.All())
 	if !until.IsZero() {
 		order = slices.DeleteFunc(slices.Clone(order), func(r Record) bool { return r.T.After(until) })
 	}
+	s.refoldAs(order)
+}
+
+// refoldAs folds these events, in order, from before the first that is not as it was.
+func (s *State) refoldAs(order []Record) {
+	s.kept = &kept{}
 	before, same := s.folded.order.All(), 0
 	for same < min(len(order), len(before)) && before[same] == (standsAs{order[same].N, order[same].version()}) {
 		same++
@@ -271,6 +276,29 @@ func (s *State) Hindsight(t time.Time) *State {
 	then := *s
 	then.refold(t)
 	return &then
+}
+
+// placed is an event that is about to be recorded as it will stand, and amended what it would make of an entry.
+func (s *State) placed(e Event) Record {
+	e.N = s.records.Len() + 1
+	return Record{Event: &e, rewinds: s.rewinds}
+}
+
+func (s *State) amended(e Event) (Record, error) {
+	r := s.records.All()[e.Event-1]
+	as, err := s.Entries()[e.Event-1].Event.amended(e.With)
+	as.Rec = e.Rec
+	return Record{Event: &as, rewinds: r.rewinds}, err
+}
+
+// around is the flight as it stands until an entry is taken in at its place in time, without what that was if it is one that is amended; and the
+// entries that stand after it.
+func (s *State) around(at Record) (then *State, after []Record) {
+	order := slices.DeleteFunc(slices.Clone(Standing(s.records.All())), func(r Record) bool { return r.N == at.N })
+	place, _ := slices.BinarySearchFunc(order, at, byTime)
+	until := *s
+	until.refoldAs(order[:place])
+	return &until, order[place:]
 }
 
 // Undoable is the last entry by the pilot that is not void, the one that "undo" voids; nil when there is none. Clock changes are not
