@@ -75,7 +75,12 @@ func init() {
 		},
 		{
 			act: Descend, mark: "D", etas: true, text: always("descending"), answers: asked, fold: (*fold).foldDescend, effect: revised,
-			refused: once(func(p *fold) time.Time { return p.descended }, airborne, "log the take-off first"),
+			refused: func(s *State, e Event) error {
+				if err := once(func(p *fold) time.Time { return p.descended }, airborne, "log the take-off first")(s, e); err != nil {
+					return err
+				}
+				return inFlight(s, e)
+			},
 		},
 		{
 			act: Landed, mark: "A", text: always("landed"), answers: asked, fold: (*fold).foldLanded, effect: revised,

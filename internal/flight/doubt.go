@@ -98,7 +98,11 @@ func (s *State) doubtPassing(e Event) error {
 	}
 	distance, took := found.afterNM-p.lastPassed.afterNM, e.T.Sub(p.lastPassed.at)-p.heldSince(p.lastPassed.at, e.T)
 	speed := distance / took.Hours()
-	if distance > 0 && (math.IsInf(speed, 0) || speed > fastest*piece.TASKt || speed < slowest*piece.TASKt) {
+	switch {
+	case distance <= 0:
+	case took < time.Second:
+		return doubt("%s from %s to %s in no time", say.Miles(distance), p.lastPassed.name, e.Point)
+	case speed > fastest*piece.TASKt || speed < slowest*piece.TASKt:
 		return doubt("%s in %s would be %s: TAS is %.0f", say.Miles(distance), say.Duration(took), say.Knots(speed), piece.TASKt)
 	}
 	if err := p.doubtTime(e, found); err != nil {

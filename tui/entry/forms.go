@@ -86,7 +86,7 @@ func flightForms() []Form {
 			Verb: "level", Usage: "[FEET]", Does: "top of climb", Example: "level 4000", act: flight.LevelOff,
 			read: func(r *reader, e *flight.Event) {
 				if r.more() {
-					e.Altitude = r.figure("the altitude", "altitude")
+					e.Altitude = r.altitude()
 				}
 			},
 			write: func(e flight.Event) (words, bool) { return words{}.number(e.Altitude), true },
@@ -201,8 +201,11 @@ func valueForms() []Form {
 			one("the airspeed", "ias", func(e *flight.Event) **float64 { return &e.IAS }),
 		Form{Verb: "tas", Usage: "KNOTS", Does: "the true airspeed", Example: "tas 101", act: flight.Airspeed}.
 			one("the airspeed", "tas", func(e *flight.Event) **float64 { return &e.TAS }),
-		Form{Verb: "altitude", Usage: "FEET", Does: "the altitude you fly", Example: "altitude 4200", act: flight.Altitude}.
-			one("the altitude", "altitude", func(e *flight.Event) **float64 { return &e.Altitude }),
+		{
+			Verb: "altitude", Usage: "FEET", Does: "the altitude you fly", Example: "altitude 4200", act: flight.Altitude,
+			read:  func(r *reader, e *flight.Event) { e.Altitude = r.altitude() },
+			write: func(e flight.Event) (words, bool) { return words{}.number(e.Altitude), e.Altitude != nil },
+		},
 		{
 			Verb: "wind", Usage: "FROM/KNOTS", Does: "a reported wind, true", Example: "wind 250/22", act: flight.WindReported, read: readWind,
 			write: func(e flight.Event) (words, bool) {
@@ -215,7 +218,7 @@ func valueForms() []Form {
 		{
 			Verb: "flow", Usage: "PER-HOUR [power PERCENT]", Does: "fuel flow, power", Example: "flow 23.6 power 65", act: flight.Flow,
 			read: func(r *reader, e *flight.Event) {
-				e.Flow = r.figure("the flow", "flow")
+				e.Flow = r.flow()
 				if r.word("power") != "" {
 					e.Power = r.figure("the power", "power")
 				}
@@ -348,6 +351,11 @@ func readGauges(r *reader, e *flight.Event) {
 
 func readWind(r *reader, e *flight.Event) {
 	text := r.next("the wind").text
+	defer func() { r.word("kt", "kts", "knots") }()
+	if strings.EqualFold(text, "calm") {
+		e.WindFrom, e.WindSpeed = new(0.0), new(0.0)
+		return
+	}
 	if from, speed, ok := strings.Cut(text, "/"); ok && r.err == nil {
 		e.WindFrom = r.within("the direction", from, "from")
 		e.WindSpeed = r.within("the speed", speed, "speed")
@@ -438,8 +446,7 @@ func parseCross(tokens []token, s flight.Snapshot, c times) (flight.Event, error
 		e.Point = r.name("the point", r.names.points)
 		r.word("at")
 		if r.more() {
-			e.Altitude = r.figure("the altitude", "altitude")
-			r.word("ft")
+			e.Altitude = r.altitude()
 		}
 	}}
 	return withTime(c, tokens, func(rest []token, at time.Time) (flight.Event, error) {

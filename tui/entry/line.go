@@ -397,6 +397,9 @@ func (f Form) ExampleIn(s flight.Snapshot) string {
 		set(s.Destination.Point, "STR")
 	}
 	set(s.SuggestedDiversion, "STR")
+	if f.Verb == "fix" && len(n.beacons) == 0 {
+		return "fix at 56.1234,-4.5678"
+	}
 	if f.Verb == "fix" || f.Verb == "bearing" || f.Verb == "tuned" || f.Verb == "identified" {
 		set(first(n.beacons, 0), "KVN", "GRN", "OBN")
 	}

@@ -3,6 +3,7 @@ package entry
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -11,6 +12,7 @@ import (
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/say"
 )
 
@@ -48,7 +50,7 @@ func (f Form) parse(tokens []token, s flight.Snapshot, c times) (flight.Event, e
 
 func (f Form) fill(tokens []token, s flight.Snapshot, at time.Time) (flight.Event, error) {
 	event := flight.Event{Act: f.act}
-	r := &reader{tokens: tokens, names: namesOf(s)}
+	r := &reader{tokens: tokens, names: namesOf(s), qnhHPa: s.Altimetry.QNH, fuelUnit: s.Tanks.Unit}
 	if f.read != nil {
 		f.read(r, &event)
 	}
@@ -194,9 +196,11 @@ func quote(name string) string {
 // reader walks through the words after a verb. Its first error stays and makes the rest read nothing, so that a form need
 // ask only at its end.
 type reader struct {
-	tokens []token
-	names  names
-	err    error
+	tokens   []token
+	names    names
+	qnhHPa   float64 // by which a flight level is an altitude
+	fuelUnit string  // the aircraft's
+	err      error
 }
 
 func (r *reader) fail(format string, values ...any) {
@@ -262,6 +266,56 @@ func (r *reader) within(what, text, name string) *float64 {
 	within := flight.RangeOf(name)
 	return r.bounded(what, text, within.Low, within.High)
 }
+
+// altitude takes an altitude in feet, or a flight level.
+func (r *reader) altitude() *float64 {
+	text := r.next("the altitude").text
+	if r.err != nil {
+		return nil
+	}
+	if hasPrefixFold(text, "f") {
+		level, err := say.ParseLevel(text)
+		if err != nil {
+			r.fail("%w", err)
+			return nil
+		}
+		text = say.SayNumber(math.Round(level.AltitudeFt(r.qnhHPa)), say.AllDecimals)
+	}
+	r.word("ft", "feet")
+	return r.within("the altitude", text, "altitude")
+}
+
+// flow takes a flow an hour, in the aircraft's unit or in another that measures volumes.
+func (r *reader) flow() *float64 {
+	text := r.next("the flow").text
+	if r.more() && !r.tokens[0].is("power") {
+		text += " " + r.next("the unit").text
+	}
+	if r.err != nil {
+		return nil
+	}
+	if _, err := say.ParseNumber(text); err == nil {
+		return r.within("the flow", text, "flow")
+	}
+	flow, err := say.ParseFlow(text)
+	if err != nil {
+		r.fail("the flow: %w", err)
+		return nil
+	}
+	own, err := fuel.ParseUnit(r.fuelUnit)
+	said, measures := volumes[flow.Unit]
+	if err != nil || !measures {
+		r.fail("the flow: give it in %s/h", own.Short())
+		return nil
+	}
+	if said != own {
+		flow.Amount = own.FromLitres(said.Litres(flow.Amount))
+	}
+	return r.within("the flow", say.SayNumber(flow.Amount, 2), "flow")
+}
+
+// volumes are the units of fuel that measure volumes, as say names them.
+var volumes = map[string]fuel.Unit{"l": fuel.Litre, "gal": fuel.USGallon, "imp gal": fuel.ImperialGallon}
 
 // number takes a number from low to high.
 func (r *reader) number(what string, low, high float64) *float64 {
