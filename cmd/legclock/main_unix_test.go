@@ -290,6 +290,25 @@ func TestOneWriterAtATime(t *testing.T) {
 	assert.Contains(t, second.Text(), "is being written by process")
 }
 
+// A finished flight is opened again where that is asked for, to undo what was wrong in it, and is not overwritten.
+func TestAFinishedFlightIsOpenedAgain(t *testing.T) {
+	w := newWorld(t)
+	w.run("new", "round.yaml")
+	first := testkit.Start(t, w.command("fly", "round.yaml", "--start", "13:05", "--log", "a.jsonl"), 100, 30)
+	first.AwaitText("ARRIVAL")
+	first.Type("eon-blocks\r")
+	first.AwaitText("recorded on blocks")
+	first.Type("qy")
+	first.Wait()
+	refused := testkit.Start(t, w.command("fly", "round.yaml", "--log", "a.jsonl"), 100, 30)
+	assert.Equal(t, 2, refused.Wait())
+	assert.Contains(t, refused.Text(), "holds a finished flight")
+	again := testkit.Start(t, w.command("fly", "round.yaml", "--resume", "--log", "a.jsonl"), 100, 30)
+	again.AwaitText("a finished flight: u undoes its last entry")
+	again.Type("u")
+	again.AwaitText("undone: on blocks")
+}
+
 // A terminal that can't place its cursor gets a reason, and no flight is begun for it.
 func TestDumbTerminal(t *testing.T) {
 	for _, args := range [][]string{{}, {"fly", plans.DemoFile}, {"practice"}} {

@@ -37,7 +37,7 @@ type request struct {
 	setTo   time.Time       // what the flight clock of a resumed flight is set to; zero: it goes on
 	rate    float64
 	notice  string // said when the screen of a new flight opens
-	resumed string // what is to be said of the plan of a resumed flight; empty: that it is this one
+	resumed string // what is to be said of a resumed flight, of its plan or that it was finished; empty: that it goes on by this plan
 	feed    *feed.Source
 	// stdinTaken says that standard input is the feed: no question can be answered there.
 	stdinTaken bool
@@ -157,8 +157,12 @@ func chooseLog(env Env, r *request) (path string, resumed bool, err error) {
 		return "", false, usage("name another file with --log", "%s holds a flight of another plan, %q", intake.Quote(r.log), contents.Header.Plan.Title)
 	case err == nil && contents.Header.Mode != r.mode:
 		return "", false, usage("name another file with --log", "%s holds a flight of another kind, %s", intake.Quote(r.log), contents.Header.Mode)
-	case finished(contents.Events):
+	case finished(contents.Events) && r.mode != flight.Live:
 		return "", false, usage("name another file with --log", "%s holds a finished flight", intake.Quote(r.log))
+	case finished(contents.Events) && !r.resume:
+		return "", false, usage("name another file with --log; --resume opens it again, where an entry was wrong", "%s holds a finished flight", intake.Quote(r.log))
+	case finished(contents.Events):
+		r.resumed = "a finished flight: u undoes its last entry, the log screen (5) any"
 	}
 	yes, err := r.wantsResume(env, found)
 	if err == nil && !yes {

@@ -328,8 +328,11 @@ func (f *ahead) makeSteer(t time.Time) Steer {
 		room.drift = angle.Turn(room.heading, room.track)
 		s.HeadingMagnetic, s.Drift = &room.heading, &room.drift
 	}
-	if advised := f.advisedAt(t); advised != nil && s.HeadingMagnetic != nil && angle.Whole(*advised) != angle.Whole(*s.HeadingMagnetic) {
-		s.HeadingMagnetic, s.WasMagnetic = advised, s.HeadingMagnetic
+	if advised := f.advisedAt(t); advised != nil && s.HeadingMagnetic != nil {
+		if angle.Whole(*advised) != angle.Whole(*s.HeadingMagnetic) {
+			s.WasMagnetic = s.HeadingMagnetic
+		}
+		s.HeadingMagnetic = advised
 	}
 	if piece, ok := f.pieceAt(t); ok {
 		n, _ := f.here(t)
