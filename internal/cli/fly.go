@@ -149,7 +149,7 @@ func (r *request) setStart(env Env, text string) (err error) {
 		r.start = env.Now()
 	case text == "":
 		r.start = offBlocks.Add(-beforeStart)
-		r.notice = fmt.Sprintf("plan of %s: flight clock set to %s (--start now sets it to the time of day)",
+		r.notice = fmt.Sprintf("plan of %s: clock set to %s (--start now: the time of day)",
 			offBlocks.Format("2 January 2006"), say.Minute(r.start))
 		return nil
 	default:

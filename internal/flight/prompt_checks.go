@@ -155,7 +155,7 @@ func (f *fold) promptActs(t time.Time) {
 	case !f.landed.IsZero():
 		f.add(pending{due: f.landed.Add(f.taxi()), task: newTask(task{
 			ID: "on-blocks", Kind: PromptAct, Text: "on blocks", Answer: Answer{Act: OnBlocks}, lead: f.taxiEarly(),
-			Detail: []string{"more than one landing: enter on-blocks landings 3"},
+			Detail: []string{"on-blocks landings 3, if there was more than one"},
 		})})
 	case f.airborne.IsZero():
 		if f.offBlocks.IsZero() {
