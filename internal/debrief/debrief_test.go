@@ -152,8 +152,13 @@ func TestLateIsTheDifferenceOfTheTimesThatAreShown(t *testing.T) {
 		h := byHand(t)
 		at := h.s.Plan.OffBlocks
 		for i, e := range []flight.Event{
-			{Act: flight.OffBlocks}, {Act: flight.Airborne}, {Act: flight.Passing, Point: "LIM"}, {Act: flight.Passing, Point: h.s.Legs[1].To.Ident},
-			{Act: flight.Passing, Point: h.s.Legs[2].To.Ident}, {Act: flight.Landed}, {Act: flight.OnBlocks},
+			{Act: flight.OffBlocks},
+			{Act: flight.Airborne},
+			{Act: flight.Passing, Point: "LIM"},
+			{Act: flight.Passing, Point: h.s.Legs[1].To.Ident},
+			{Act: flight.Passing, Point: h.s.Legs[2].To.Ident},
+			{Act: flight.Landed},
+			{Act: flight.OnBlocks},
 		} {
 			at = at.Add(time.Duration(rapid.IntRange(60_000, 1_800_000).Draw(t, "later")) * time.Millisecond)
 			e.N, e.T, e.Rec = i+2, at, at
