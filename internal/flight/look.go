@@ -335,6 +335,17 @@ type standings struct {
 	steady bool
 }
 
+// ofNow reports whether a prompt of a kind says in a state what is so at the moment, another thing every second.
+func (k PromptKind) ofNow(state PromptState) bool {
+	switch k {
+	case PromptDescent, PromptTank, PromptReport:
+		return state != Coming
+	case PromptTune:
+		return state == Late
+	}
+	return false
+}
+
 // standings are how the open prompts stand at a moment, and the time in which they do so by the same delay.
 func (f *fold) standings(t time.Time) (now standings, stay meanwhile) {
 	queue := f.queueAt(t)
@@ -343,9 +354,7 @@ func (f *fold) standings(t time.Time) (now standings, stay meanwhile) {
 	for i := range f.prompts.made {
 		open := &f.prompts.made[i]
 		stands := f.prompts.standing(open, &at, f.delayOf(open, t))
-		if stands.state != Coming && (open.Kind == PromptDescent || open.Kind == PromptTank || open.Kind == PromptReport) {
-			now.steady = false
-		}
+		now.steady = now.steady && !open.Kind.ofNow(stands.state)
 		now.each = append(now.each, stands)
 	}
 	return now, at.stay

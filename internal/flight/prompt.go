@@ -451,11 +451,14 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		if prompt.over != nil {
 			prompt.Over = f.nameAt(*prompt.over)
 		}
-		if prompt.Kind == PromptDescent && prompt.State != Coming {
+		if prompt.Kind == PromptDescent && prompt.Kind.ofNow(prompt.State) {
 			f.steeper(prompt, t)
 		}
-		if prompt.Kind == PromptTank && prompt.State != Coming {
+		if prompt.Kind == PromptTank && prompt.Kind.ofNow(prompt.State) {
 			f.tankAsOfNow(prompt, t)
+		}
+		if prompt.Kind == PromptTune && prompt.Kind.ofNow(prompt.State) {
+			f.tuneAsOfNow(prompt, one.open.step, t)
 		}
 		f.reportAsOf(prompt, t)
 	}

@@ -257,13 +257,7 @@ func (f *fold) leaveBlocks() (due time.Time, at *place) {
 
 // tuneWords say what to tune and what to expect of it.
 func (f *believed) tuneWords(index int, step *sheet.RadioStep, courseOnly bool) words {
-	reading := f.expect(index, step.AfterNM, step.Beacon, step.CourseMagnetic)
-	switch step.Course { // where it is tuned may lie in the cone, the course is flown outside it
-	case plan.Inbound:
-		reading.sense = radio.To
-	case plan.Outbound:
-		reading.sense = radio.From
-	}
+	reading := f.expect(index, step.AfterNM, step.Beacon, step.CourseMagnetic).outsideCone(step)
 	told := words{number: &PromptNumber{NumberFrequency, step.Beacon.Frequency}, text: fmt.Sprintf("tune %s %s %s", step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency))}
 	if courseOnly && step.CourseMagnetic != nil {
 		told.number = &PromptNumber{NumberCourse, *step.CourseMagnetic}
@@ -397,6 +391,27 @@ func (f *flown) expectAt(at earth.Position, altitudeFt float64, beacon plan.Poin
 		}
 	}
 	return x
+}
+
+// outsideCone is what is expected for a step where its course is flown: where it is tuned may lie in the cone.
+func (x expected) outsideCone(step *sheet.RadioStep) expected {
+	switch step.Course {
+	case plan.Inbound:
+		x.sense = radio.To
+	case plan.Outbound:
+		x.sense = radio.From
+	}
+	return x
+}
+
+// tuneAsOfNow puts what is to be expected of a beacon now in place of what it was to show where it should have been tuned.
+func (f *fold) tuneAsOfNow(prompt *Prompt, step *sheet.RadioStep, t time.Time) {
+	position := f.positionAt(t)
+	if position == nil || !f.flying() {
+		return
+	}
+	lines := f.expectAt(position.Place(), position.AltitudeFt, step.Beacon, step.CourseMagnetic).outsideCone(step).text(step)
+	prompt.Detail = append(slices.Clone(prompt.Detail[:len(prompt.Detail)-len(lines)]), lines...)
 }
 
 // text says what to select for a step and what to expect.
