@@ -204,9 +204,7 @@ func (p *page) drawAlong(s alongShown) string {
 	var line line
 	line.begin(p)
 	line.add(phrase{t.Value, way})
-	if line.add(s.off.phrases[:s.off.many]...) && s.off.rule != "" {
-		line.add(phrase{t.Label, "1 in 60:"}, phrase{t.Value, s.off.rule})
-	}
+	s.off.addTo(&line, t)
 	level := p.levels.Of(s.level, drawLevel)
 	if level.level != "" {
 		line.add(phrase{t.Value, level.level})
@@ -225,14 +223,24 @@ func (p *page) drawAlong(s alongShown) string {
 
 // offTrackSaid is what is said of a distance off track.
 type offTrackSaid struct {
-	phrases [2]phrase
-	many    int
-	rule    string // the turn by 1 in 60, where that differs and no heading was told since; else empty
+	off    phrase
+	back   string // what leads back; empty: nothing is known to
+	within string // back in how many miles, where the pilot chose that
+	rule   string // the turn by 1 in 60, where that differs and no heading was told since; else empty
 }
 
-func (o *offTrackSaid) add(role theme.Role, text string) {
-	o.phrases[o.many] = phrase{role, text}
-	o.many++
+// addTo adds what there is room for: how far off it is before what leads back, and the rule only beside that.
+func (o *offTrackSaid) addTo(line *line, t *theme.Theme) {
+	if o.off.text == "" {
+		return
+	}
+	full, short := phrase{t.Value, o.back + o.within}, phrase{t.Value, o.back}
+	switch {
+	case o.back == "", !line.add(o.off, full) && !line.add(o.off, short):
+		line.add(o.off)
+	case o.rule != "":
+		line.add(phrase{t.Label, "1 in 60:"}, phrase{t.Value, o.rule})
+	}
 }
 
 // backToTrack says how far off the track the aircraft is and what leads to the leg's end from there; nothing where nobody said.
@@ -241,23 +249,24 @@ func (d *drawing) backToTrack() (said offTrackSaid) {
 	if off == nil {
 		return said
 	}
+	said.off = phrase{d.theme.Caution, say.OffTrack(off.OffNM)}
 	if off.OffNM == 0 {
-		said.add(d.theme.Value, say.OffTrack(off.OffNM))
+		said.off.role = d.theme.Value
 		return said
 	}
-	said.add(d.theme.Caution, say.OffTrack(off.OffNM))
-	if back, ok := d.WayBack(); ok {
-		steer := "steer " + say.Degrees(back.HeadingMagnetic)
-		if back.Turn != 0 {
-			steer = "turn " + say.Side(back.Turn, 0) + ": " + steer
-			if math.Abs(back.Turn-back.TurnRule) >= 1 && !off.Turned {
-				said.rule = say.Side(back.TurnRule, 0)
-			}
+	back, ok := d.WayBack()
+	if !ok {
+		return said
+	}
+	said.back = "steer " + say.Degrees(back.HeadingMagnetic)
+	if back.Turn != 0 {
+		said.back = "turn " + say.Side(back.Turn, 0) + ": " + said.back
+		if math.Abs(back.Turn-back.TurnRule) >= 1 && !off.Turned {
+			said.rule = say.Side(back.TurnRule, 0)
 		}
-		if back.WithinNM != nil {
-			steer += ", back in " + say.Miles(*back.WithinNM)
-		}
-		said.add(d.theme.Value, steer)
+	}
+	if back.WithinNM != nil {
+		said.within = ", back in " + say.Miles(*back.WithinNM)
 	}
 	return said
 }
