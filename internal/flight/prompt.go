@@ -131,7 +131,7 @@ var priority = []PromptKind{
 // height that is not lost in time; then what is not known, then what is not said. Common practice, no source.
 var consequence = []PromptKind{
 	PromptTank, PromptTurn, PromptDescent, PromptLevel, PromptConfirm, PromptAct, PromptTune, PromptIdentify, PromptQNH, PromptGyro,
-	PromptCheck, PromptReport,
+	PromptCheck, PromptContact, PromptReport,
 }
 
 // answer closes the prompts that an event answers, before the event is folded: soonest first, one of each kind, and what an ATIS asks for with
