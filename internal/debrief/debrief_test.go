@@ -211,6 +211,7 @@ func TestAnArrivalAndItsDebriefSayTheSame(t *testing.T) {
 
 	require.Positive(t, f.Discipline.PromptsLate)
 	assert.Equal(t, f.Discipline.PromptsLate, said.LatePrompts)
+	assert.Equal(t, f.Discipline.PromptsInTime+f.Discipline.PromptsLate, said.AnsweredPrompts)
 	worst := 0.0
 	for _, p := range f.Discipline.Prompts {
 		if p.Met == debrief.AnswerLate {

@@ -214,7 +214,8 @@ type FlownNow struct {
 	FuelUsed         *float64  `json:"fuel_used"`         // since off-blocks, in the aircraft's unit; nil where the fuel then is not known
 	HighestImbalance *float64  `json:"highest_imbalance"` // of any pair of tanks; nil without a pair
 	Mattered         *LegFlown `json:"mattered"`          // the leg whose time differed most from the planned; nil: none was timed
-	LatePrompts      int       `json:"late_prompts"`      // that a hand answered late
+	AnsweredPrompts  int       `json:"answered_prompts"`  // that a hand answered
+	LatePrompts      int       `json:"late_prompts"`      // of these, late
 	Latest           string    `json:"latest,omitempty"`  // of these, the one answered latest
 	LatestSeconds    float64   `json:"latest_seconds"`    // after it was due
 }
@@ -250,7 +251,11 @@ func (f *flown) flownNow(s *Snapshot) *FlownNow {
 		flown.HighestImbalance = &highest
 	}
 	for _, p := range s.Prompts {
-		if !p.Kind.ByHand() || !p.AnsweredLate() {
+		if !p.Kind.ByHand() || p.State != PromptDone || p.Answered == nil {
+			continue
+		}
+		flown.AnsweredPrompts++
+		if !p.AnsweredLate() {
 			continue
 		}
 		flown.LatePrompts++

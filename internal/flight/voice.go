@@ -95,7 +95,9 @@ func describeCleared(e Event) string {
 	case ClearedATIS:
 		words[0] = "ATIS"
 	case ClearedClearance:
-		words[0] = "cleared"
+		if words[0] = "cleared"; strings.HasPrefix(strings.ToLower(e.Text), "cleared ") { // as it was said
+			words = nil
+		}
 	}
 	if e.Squawk != "" {
 		words = append(words, e.Squawk)

@@ -21,7 +21,7 @@ func text(s flight.Snapshot, size screen.Size) string {
 
 func TestEveryRowIsExact(t *testing.T) {
 	for _, snapshot := range []flight.Snapshot{screentest.Arrived(), screentest.Harsh(), screentest.Empty()} {
-		snapshot.Flown = &flight.FlownNow{Mattered: &flight.LegFlown{From: snapshot.Leg.From, To: snapshot.Leg.To}, LatePrompts: 3, Latest: snapshot.Title}
+		snapshot.Flown = &flight.FlownNow{Mattered: &flight.LegFlown{From: snapshot.Leg.From, To: snapshot.Leg.To}, AnsweredPrompts: 7, LatePrompts: 3, Latest: snapshot.Title}
 		for width := 1; width <= 200; width += 3 {
 			for height := 1; height <= 60; height += 4 {
 				size := screen.Size{Width: width, Height: height}
@@ -42,7 +42,7 @@ func TestWhatTheFlightWas(t *testing.T) {
 	}
 	for _, want := range []string{
 		"ARRIVED PLM Pellmoor, overhead 09:44:38Z", "block 1:28:28, airborne 1:19:38, 1 landing", "L used", "2 changes, highest imbalance",
-		"prompts were answered late", "round.jsonl", "legclock debrief round.jsonl",
+		"prompts answered, 4 late, at worst ", "round.jsonl", "legclock debrief round.jsonl",
 	} {
 		require.Contains(t, shown, want)
 	}

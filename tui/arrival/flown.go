@@ -114,7 +114,7 @@ func (d *drawing) facts(log string) []string {
 	add("FUEL", fuel)
 	add("LEG", d.most())
 	add("TANKS", d.tanks())
-	add("LATE", d.late())
+	add("PROMPTS", d.late())
 	if log != "" {
 		add("LOG", log)
 		add("DEBRIEF", "legclock debrief "+log)
@@ -129,7 +129,10 @@ func (d *drawing) most() string {
 		return ""
 	}
 	than := "longer"
-	if leg.DifferenceSeconds < 0 {
+	switch {
+	case leg.DifferenceSeconds == 0:
+		return "every leg took as long as planned"
+	case leg.DifferenceSeconds < 0:
 		than = "less"
 	}
 	from := leg.From + " to "
@@ -155,15 +158,15 @@ func (d *drawing) tanks() string {
 	return text
 }
 
-// late are the prompts that were answered late, and the latest of them.
+// late are the prompts that were answered, and the latest of them; which were never answered is for the debrief to say.
 func (d *drawing) late() string {
-	latest := d.Flown.Latest + ", " + say.Span(d.Flown.LatestSeconds) + " late"
-	switch n := d.Flown.LatePrompts; n {
-	case 0:
-		return "no prompt was answered late"
-	case 1:
-		return "1 prompt was answered late: " + latest
+	answered := say.Counted(d.Flown.AnsweredPrompts, "prompt", "prompts") + " answered"
+	switch n := d.Flown.LatePrompts; {
+	case d.Flown.AnsweredPrompts == 0:
+		return "no prompt was answered"
+	case n == 0:
+		return answered + ", none late"
 	default:
-		return fmt.Sprintf("%d prompts were answered late, at worst %s", n, latest)
+		return fmt.Sprintf("%s, %d late, at worst %s, by %s", answered, n, d.Flown.Latest, say.Span(d.Flown.LatestSeconds))
 	}
 }
