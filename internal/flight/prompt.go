@@ -356,12 +356,14 @@ func (q *queueBefore) due(open *pending) wasDue {
 	return wasDue{due, false}
 }
 
-// find looks for a prompt by its name, beginning where it is most likely: about where it stands in the queue that was made anew.
+// find looks for a prompt by its name, beginning where it is most likely: about where it stands in the queue that was made anew. A change of tank that
+// was due, but behind another, nobody knew of.
 func (q *queueBefore) find(id string, about int) (was wasDue, known bool) {
 	n := len(q.made)
 	for i := range n {
 		if open := &q.made[(about+i)%n]; open.ID == id {
-			return q.due(open), true
+			was = q.due(open)
+			return was, open.Kind != PromptTank || !open.again || was.due.After(q.at)
 		}
 	}
 	return was, false
