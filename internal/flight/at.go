@@ -369,15 +369,13 @@ func (f *ahead) overdueBeyondNext(t time.Time) bool {
 }
 
 func (f *ahead) groundspeedAt(t time.Time) GroundspeedNow {
-	g := GroundspeedNow{PlannedKt: f.legs[f.leg].plannedKt}
+	g := GroundspeedNow{PlannedKt: f.legs[f.leg].plannedKt, Sum: f.sum, SumTo: f.sumTo}
 	if !f.flying() { // none on the ground
-		g.Sum, g.SumTo = f.sum, f.sumTo
 		return g
 	}
 	if piece, ok := f.pieceAt(t); ok {
 		g.UsedKt = piece.Heading.GroundspeedKt
 	}
-	g.Sum, g.SumTo = f.sum, f.sumTo
 	if n := len(f.marks); n > 1 {
 		g.MeasuredKt, _, _ = madeGood(f.marks[n-2], f.marks[n-1])
 	}

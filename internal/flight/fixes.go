@@ -407,8 +407,11 @@ func (b *beside) regained(afterNM float64) bool {
 
 // adviseHeading keeps the heading that leads back, from where the distance off track was told: it stays until more is known.
 func (f *ahead) adviseHeading(t time.Time) {
+	if f.offTrack == nil || f.offTrack.advised != nil {
+		return
+	}
 	o := f.offTrackAt(t)
-	if o == nil || f.offTrack == nil || f.offTrack.advised != nil {
+	if o == nil {
 		return
 	}
 	known := *f.offTrack
@@ -444,9 +447,12 @@ func (o *OffTrackNow) advised() *float64 {
 // than heading and wind leave in doubt.
 func (f *ahead) besideNM(n now, t time.Time) *float64 {
 	const certain = 2.0 // standard errors
+	if f.offTrack == nil && f.steers.Len() == 0 {
+		return nil
+	}
 	believed := f.predicted(t.Add(-n.overdue))
 	right := believed.mean[acrossNM]
-	if f.offTrack == nil && (f.steering() == nil || math.Abs(right) <= certain*believed.sigma(believed.covariance[acrossNM][acrossNM])) {
+	if f.offTrack == nil && math.Abs(right) <= certain*believed.sigma(believed.covariance[acrossNM][acrossNM]) {
 		return nil
 	}
 	return ref(right)

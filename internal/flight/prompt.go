@@ -453,14 +453,15 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		if prompt.over != nil {
 			prompt.Over = f.nameAt(*prompt.over)
 		}
-		if prompt.Kind == PromptDescent && prompt.Kind.ofNow(prompt.State) {
-			f.steeper(prompt, t)
-		}
-		if prompt.Kind == PromptTank && prompt.Kind.ofNow(prompt.State) {
-			f.tankAsOfNow(prompt, t)
-		}
-		if prompt.Kind == PromptTune && prompt.Kind.ofNow(prompt.State) {
-			f.tuneAsOfNow(prompt, one.open.step, t)
+		if prompt.Kind.ofNow(prompt.State) {
+			switch prompt.Kind {
+			case PromptDescent:
+				f.steeper(prompt, t)
+			case PromptTank:
+				f.tankAsOfNow(prompt, t)
+			case PromptTune:
+				f.tuneAsOfNow(prompt, one.open.step, t)
+			}
 		}
 		f.reportAsOf(prompt, t)
 	}
