@@ -1,14 +1,18 @@
 package tui_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
+	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/tui"
+	"example.com/legclock/tui/screen"
+	"example.com/legclock/tui/screentest"
 )
 
 // A passing that a feed shows is offered in a line, rings once, and is recorded at its moment by one key.
@@ -39,6 +43,59 @@ func TestAPassingThatAFeedShowsIsTakenWithOneKey(t *testing.T) {
 	n := len(r.recorded)
 	r.keys("y")
 	require.Len(t, r.recorded, n, "nothing is offered any more")
+}
+
+// At every size that the screens are for, what the feed offers says of which point, when and how far aside, and what answers it.
+func TestAnOfferIsSeenWhole(t *testing.T) {
+	s := screentest.Climb()
+	for _, o := range []flight.PassingOffer{
+		{Act: flight.Passing, Point: "JNC", At: screentest.Clock("09:25:07"), OffTrackNM: -0.4},
+		{Act: flight.Passing, Point: "JNC", At: screentest.Clock("09:25:07")},
+		{Act: flight.Airborne, At: screentest.Clock("09:25:07")},
+	} {
+		s.Offer = &o
+		for width := 40; width <= 120; width++ {
+			r := stillRoot(t, s, "plain", termenv.Ascii)
+			text := screentest.Bare(r.Rows(width, 10))[9]
+			for _, want := range []string{"feed", "09:25:07Z", o.Point, "y", "n"} {
+				require.Contains(t, text, want, "%d columns", width)
+			}
+			require.NotContains(t, text, "…", "%d columns", width)
+			if o.OffTrackNM != 0 {
+				require.Contains(t, text, "0.4 nm left", "%d columns", width)
+			}
+		}
+	}
+	s.Offer = &flight.PassingOffer{Act: flight.Passing, Point: "the old railway viaduct at the lake", At: screentest.Clock("09:25:07")}
+	r := stillRoot(t, s, "plain", termenv.Ascii)
+	require.Equal(t, " feed 09:25:07Z: the old railway…  y / n", screentest.Bare(r.Rows(40, 10))[9], "of a long name as much as there is room for")
+}
+
+// What is said is shown whole over the lowest rows for a while, then in its own row alone; an offer that stands does not hide it, and nothing hides
+// the leg clock.
+func TestWhatIsSaidIsSeenWhole(t *testing.T) {
+	shown := func(r *rig, width, height int) string {
+		return strings.Join(strings.Fields(strings.Join(screentest.Bare(r.Rows(width, height)), " ")), " ")
+	}
+	long := "not recorded: passing LKM: a passing of LKM is recorded already, at 08:41:23Z, as entry 18"
+	for _, offer := range []*flight.PassingOffer{nil, {Act: flight.Passing, Point: "JNC", At: screentest.Clock("09:25:07")}} {
+		s := screentest.TankLate()
+		s.Offer, s.Clock.LegSeconds = offer, new(775.0)
+		for _, size := range []screen.Size{{Width: 40, Height: 10}, {Width: 60, Height: 16}, {Width: 80, Height: 24}} {
+			if size.Width == 40 && offer != nil {
+				continue // there are three rows
+			}
+			r := newRig(t, "08:24:00", func(o *tui.Options, _ *rig) { o.Flight = screentest.Still{Snapshot: s} })
+			r.Update(tui.Said{Text: long})
+			require.Contains(t, shown(r, size.Width, size.Height), long, "%v", size)
+			require.Contains(t, strings.Join(screentest.Bare(r.Rows(size.Width, size.Height)), "\n"), shownLegClock(r, size), "%v", size)
+			if offer != nil {
+				require.Contains(t, shown(r, size.Width, size.Height), "y records it")
+			}
+			require.True(t, r.pass(20*time.Second).Redraw, "it is over")
+			require.NotContains(t, shown(r, size.Width, size.Height), long)
+		}
+	}
 }
 
 func TestHowAFeedStandsIsSaidAndStaysInTheHeader(t *testing.T) {

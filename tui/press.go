@@ -21,7 +21,7 @@ import (
 // key routes a key: a question, the entry line, the choices, what stands below, the keys of every screen, the screen in front.
 func (r *Root) key(msg tea.KeyMsg) terminal.Effect {
 	r.started = true
-	r.said, r.own = "", ownEcho{}
+	r.said, r.saying, r.own = "", saying{}, ownEcho{}
 	r.refresh()
 	if r.meantForWithdrawn(msg) {
 		return terminal.Effect{Redraw: true}

@@ -14,7 +14,7 @@ import (
 	"example.com/legclock/tui/keys"
 )
 
-// readIn is how long what presses is shown whole where that covers something, since it began to press or was asked for.
+// readIn is how long what presses, or was said, is shown whole where that covers something, since it began to press, was asked for or was said.
 const readIn = 20 * time.Second
 
 // whole is what presses as of the last message, each of it whole; the same without its figures; and until when it is shown whole, by the machine's clock.
@@ -130,6 +130,23 @@ func blank(rows []string) bool {
 
 // toBeRead reports whether what presses is to be shown whole, whatever that covers.
 func (r *Root) toBeRead() bool { return r.clock.Wall().Before(r.whole.until) }
+
+// saying is what was said last, and until when it is shown whole where that covers something, by the machine's clock.
+type saying struct {
+	text  string
+	until time.Time
+}
+
+// noticeSaid gives what was said its time to be read, and reports whether such a time has just ended.
+func (r *Root) noticeSaid() (ended bool) {
+	switch now := r.clock.Wall(); {
+	case r.saying.text != r.said:
+		r.saying = saying{r.said, now.Add(readIn)}
+	case !r.saying.until.IsZero() && !now.Before(r.saying.until):
+		r.saying.until, ended = time.Time{}, true
+	}
+	return ended
+}
 
 // noticePressing gives what has begun to press its time to be read, and reports whether such a time has just ended.
 func (r *Root) noticePressing() (ended bool) {

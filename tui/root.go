@@ -134,7 +134,8 @@ type Root struct {
 	whole   whole       // until when what presses is shown whole
 	dropped *dropped    // the point that the passing key meant until a moment ago, or nil
 	earlier *time.Time  // the time of the next act, if it was not now
-	said    string      // one line, until the next key
+	said    string      // until the next key
+	saying  saying      // until when that is shown whole
 	own     ownEcho     // of the pilot's last act, until the next key
 	storage Storage     // as it stood at the last look
 	trouble string      // an act that could not be taken; stays until one can
@@ -187,6 +188,7 @@ func New(o Options) (*Root, error) {
 	r.refresh()
 	r.newCalls()
 	r.noticePressing()
+	r.noticeSaid()
 	if r.seat.HandsOn {
 		r.open(screen.Cockpit)
 	}
@@ -199,8 +201,8 @@ func (r *Root) Init() tea.Cmd { return nil }
 // Update routes a message.
 func (r *Root) Update(msg tea.Msg) terminal.Effect {
 	effect := r.route(msg)
-	changed, ended := r.reconsider(), r.noticePressing()
-	effect.Redraw = effect.Redraw || changed || ended
+	changed, pressed, read := r.reconsider(), r.noticePressing(), r.noticeSaid()
+	effect.Redraw = effect.Redraw || changed || pressed || read
 	return effect
 }
 

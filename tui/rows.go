@@ -48,7 +48,8 @@ func (r *Root) Rows(width, height int) []string {
 	}
 	var room [8]string
 	below := append(append(room[:0], r.mode.footer.Rows(r.snapshot, width, height, r.theme)...), r.outside(width, height)...)
-	below = append(below, r.message(width))
+	message := r.message(width, mostOver(height))
+	below = append(below, message[len(message)-1])
 	if height >= roomForLegend {
 		below = append(below, r.legend(width))
 	}
@@ -68,7 +69,7 @@ func (r *Root) Rows(width, height int) []string {
 	rows = append(rows, rest...)
 	rows = append(rows, below...)
 	rows = append(rows[:min(len(rows), max(height, 0))], make([]string, max(0, height-len(rows)))...)
-	for i, row := range r.over(rows, width) {
+	for i, row := range r.over(rows, message, width) {
 		rows[i] = r.drawn.page.Of(i, row, r.drawn.finish)
 	}
 	return rows
@@ -99,25 +100,55 @@ func (r *Root) cover(width, height int) []string {
 		"Answer it in the cockpit (6), or give it up there.", width, height)
 }
 
-// message is what the feed offers, or what was said last, or what stands until something else does.
-func (r *Root) message(width int) string {
-	switch {
-	case r.snapshot.Offer != nil && r.mode.records:
-		const records, refuses = " records it  ", " refuses"
-		yes, no := keys.First(r.global.Yes), keys.First(r.global.No)
-		offer := frame.Shorten(" "+frame.Clean(offered(*r.snapshot.Offer))+" ", max(0, width-frame.Width(" "+yes+records+no+refuses)))
-		return frame.Line(width, frame.Cell{Text: offer, Style: r.theme.Coming},
-			frame.Cell{Text: " " + yes, Style: r.theme.Key}, frame.Cell{Text: records, Style: r.theme.Muted},
-			frame.Cell{Text: no, Style: r.theme.Key}, frame.Cell{Text: refuses, Style: r.theme.Muted})
-	case r.said != "":
-		return r.drawn.message.Of(phrase{r.theme.Value, r.said}, r.drawn.line)
-	case r.earlier != nil:
-		return r.theme.Caution.Render(frame.Fit(" the next key counts from "+say.Time(*r.earlier)+" (esc: from now)", width))
-	case !r.started:
-		return r.drawn.message.Of(phrase{r.theme.Muted, say.ShortCaution}, r.drawn.line)
-	default:
-		return frame.Fit("", width)
+// message is what was said last and what the feed offers, or what stands until something else is said: the last row at its place, and above it what
+// has no room there, in so many rows at most, for as long as it is to be read.
+func (r *Root) message(width, most int) []string {
+	var rows []string
+	if r.said != "" {
+		rows = []string{r.drawn.message.Of(phrase{r.theme.Value, r.said}, r.drawn.line)}
 	}
+	offered, read := r.snapshot.Offer != nil && r.mode.records, r.clock.Wall().Before(r.saying.until)
+	if text := frame.Clean(r.said); read && frame.Width(text) >= width {
+		rows = frame.Short(frame.Wrap(text, max(1, width-1)), most)
+		for i, line := range rows {
+			rows[i] = r.drawn.line(phrase{r.theme.Value, line})
+		}
+	}
+	switch {
+	case offered && read:
+		return append(rows[:min(len(rows), most-1)], r.offer(width))
+	case offered:
+		return []string{r.offer(width)}
+	case len(rows) > 0:
+		return rows
+	case r.earlier != nil:
+		return []string{r.theme.Caution.Render(frame.Fit(" the next key counts from "+say.Time(*r.earlier)+" (esc: from now)", width))}
+	case !r.started:
+		return []string{r.drawn.message.Of(phrase{r.theme.Muted, say.ShortCaution}, r.drawn.line)}
+	default:
+		return []string{frame.Fit("", width)}
+	}
+}
+
+// offer is what the feed shows, at such length that what answers it is seen too.
+func (r *Root) offer(width int) string {
+	yes, no := keys.First(r.global.Yes), keys.First(r.global.No)
+	answers := []frame.Cell{
+		{Text: " " + yes, Style: r.theme.Key}, {Text: " records it  ", Style: r.theme.Muted},
+		{Text: no, Style: r.theme.Key}, {Text: " refuses", Style: r.theme.Muted},
+	}
+	room := width - len("  ")
+	for _, cell := range answers {
+		room -= frame.Width(cell.Text)
+	}
+	wordings := offered(*r.snapshot.Offer)
+	if whole := wordings[min(1, len(wordings)-1)]; frame.Width(whole) > room {
+		yesNo := " " + yes + " / " + no
+		answers = []frame.Cell{{Text: yesNo, Style: r.theme.Key}}
+		room = width - len("  ") - frame.Width(yesNo)
+	}
+	text := frame.Fitting(max(1, room), wordings...)
+	return frame.Line(width, append([]frame.Cell{{Text: " " + text + " ", Style: r.theme.Coming}}, answers...)...)
 }
 
 // line is a phrase in a row.
@@ -125,35 +156,54 @@ func (d *drawn) line(p phrase) string {
 	return p.role.Render(frame.Fit(" "+frame.Clean(p.text), d.width))
 }
 
-// offered says what passing the feed shows.
-func offered(o flight.PassingOffer) string {
+// offered says what the feed shows, at length and then ever shorter, with what may be cut last.
+func offered(o flight.PassingOffer) []string {
+	at := say.Time(o.At)
 	if o.Act == flight.Airborne {
-		return fmt.Sprintf("the feed shows you airborne since %s:", say.Time(o.At))
+		return []string{"the feed shows you airborne since " + at + ":", "feed " + at + ": airborne"}
 	}
-	return fmt.Sprintf("the feed passed %s at %s, %s:", o.Point, say.Time(o.At), say.OffTrack(o.OffTrackNM))
+	point := frame.Clean(o.Point)
+	return []string{
+		fmt.Sprintf("the feed passed %s at %s, %s:", point, at, say.OffTrack(o.OffTrackNM)),
+		fmt.Sprintf("feed %s: %s, %s", at, point, say.OffTrack(o.OffTrackNM)),
+		fmt.Sprintf("feed %s: %s, %s", at, point, say.MilesAside(o.OffTrackNM)),
+		fmt.Sprintf("feed %s: %s", at, point),
+	}
 }
 
-// over lays a question, the entry line, or the choices, over the last rows; the leg clock stays.
-func (r *Root) over(rows []string, width int) []string {
-	if r.asked == nil && r.line == nil && r.menu == nil {
-		return rows
-	}
-	bottom := len(rows)
-	if bottom >= roomForLegend {
-		bottom-- // the keys
-	}
+// mostOver is how many rows may lie over the screen in front: the leg clock stays.
+func mostOver(height int) int {
 	const most = 8
-	room := max(1, min(most, bottom/3))
-	var drawn []string
-	if r.asked != nil {
+	return max(1, min(most, belowAll(height)/3))
+}
+
+// belowAll is the row below which there are but the keys.
+func belowAll(height int) int {
+	if height >= roomForLegend {
+		return height - 1
+	}
+	return height
+}
+
+// over lays a question, the entry line, or the choices, else what of the message has no room in its row, over the last rows.
+func (r *Root) over(rows, message []string, width int) []string {
+	bottom, room := belowAll(len(rows)), mostOver(len(rows))
+	open := r.asked != nil || r.line != nil || r.menu != nil
+	said := open && r.gone.line != "" && strings.HasSuffix(r.said, r.gone.line) // what is drawn stands where that is said
+	if said {
+		room = max(1, room-1)
+	}
+	drawn := message
+	switch {
+	case r.asked != nil:
 		drawn = r.asked.rows(width, room, r.theme)
-	} else if r.line != nil {
+	case r.line != nil:
 		drawn = r.line.Rows(r.snapshot, width, room, r.theme)
-	} else {
+	case r.menu != nil:
 		drawn = r.menu.rows(width, room, r.theme)
 	}
-	if r.gone.line != "" && strings.HasSuffix(r.said, r.gone.line) { // what is drawn stands where that is said
-		drawn = append([]string{r.message(width)}, drawn...)
+	if said {
+		drawn = append(r.message(width, 1), drawn...)
 	}
 	for i, row := range drawn {
 		if at := bottom - len(drawn) + i; at >= 0 {

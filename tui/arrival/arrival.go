@@ -32,7 +32,7 @@ type Row struct {
 // judgedHead names the column that says whether all is well there.
 const (
 	judgedHead  = "reserve and light"
-	judgedWidth = 38
+	judgedWidth = 41
 )
 
 // Below is what is wrong with a place in rows of its own, where its column is not there or too narrow.
@@ -53,16 +53,16 @@ func Columns(title, unit string) []frame.Column[*Row] {
 	}
 	fuel := "fuel " + say.Unit(unit)
 	return []frame.Column[*Row]{
-		{Head: title, Width: 16, Grow: 15, Cell: text(func(a *Row) string { return a.name })},
+		{Head: title, Width: 13, Grow: 18, Cell: text(func(a *Row) string { return a.name })},
 		{Head: "track", Width: 5, Right: true, Rank: 8, Cell: text(func(a *Row) string { return a.track })},
-		{Head: "HDG", Width: 5, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.heading })},
-		{Head: "nm", Width: 5, Right: true, Rank: 4, Cell: text(func(a *Row) string { return a.distance })},
-		{Head: "in", Width: 7, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.minutes })},
+		{Head: "HDG", Width: 5, Right: true, Cell: text(func(a *Row) string { return a.heading })},
+		{Head: "nm", Width: 5, Right: true, Rank: 3, Cell: text(func(a *Row) string { return a.distance })},
+		{Head: "in", Width: 7, Right: true, Rank: 2, Cell: text(func(a *Row) string { return a.minutes })},
 		{Head: "ETA", Width: 9, Right: true, Cell: text(func(a *Row) string { return a.eta })},
 		{Head: fuel, Width: max(7, frame.Width(fuel)), Right: true, Rank: 5, Cell: text(func(a *Row) string { return a.fuel })},
 		{Head: "extra", Width: 9, Right: true, Rank: 1, Cell: text(func(a *Row) string { return a.extra })},
 		{Head: "before night", Width: 12, Right: true, Rank: 7, Cell: text(func(a *Row) string { return a.night })},
-		{Head: judgedHead, Width: judgedWidth, Grow: 30, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Judgement, Style: a.Look} }},
+		{Head: judgedHead, Width: judgedWidth, Grow: 27, Rank: 10, Cell: func(a *Row) frame.Cell { return frame.Cell{Text: a.Judgement, Style: a.Look} }},
 	}
 }
 

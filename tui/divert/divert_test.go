@@ -1,12 +1,14 @@
 package divert_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/divert"
 	"example.com/legclock/tui/screen"
 	"example.com/legclock/tui/screentest"
@@ -64,4 +66,21 @@ func TestAFuelStateIsSaidWithItsCall(t *testing.T) {
 	require.Contains(t, rows, "MINIMUM FUEL: 3 minutes over the final reserve at DUN")
 	require.Contains(t, rows, "say: X-ABCD, MINIMUM FUEL, landing DUN")
 	require.Contains(t, rows, "IF DIVERTING TO ALD Aldmoor")
+}
+
+// At every size that the screens are for, the heading to the marked place is seen, and no figure beside it is cut.
+func TestTheHeadingIsSeenAtEverySize(t *testing.T) {
+	snapshot := screentest.Cruise()
+	to := snapshot.WaysOut.All()[0]
+	require.Equal(t, snapshot.SuggestedDiversion, to.Point)
+	for width := 40; width <= 100; width++ {
+		for _, height := range []int{7, 12, 20} {
+			rows := divert.New().Rows(snapshot, screen.Size{Width: width, Height: height}, theme.Theme{})
+			marked := slices.IndexFunc(rows, func(row string) bool { return strings.HasPrefix(row, ">") })
+			require.Contains(t, rows[marked], " "+say.Degrees(to.HeadingMagnetic)+" ", "%d×%d", width, height)
+			for _, row := range rows[:marked] {
+				require.NotContains(t, row, "…", "%d×%d", width, height)
+			}
+		}
+	}
 }

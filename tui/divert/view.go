@@ -86,9 +86,10 @@ func (d *drawing) heading(digits int) []string {
 	if way.DistanceNM < flight.NearNM || way.Minutes == 0 {
 		figure = "---"
 	}
-	beside := d.beside(way)
+	const before, between = 1, 3
+	beside := d.beside(way, d.width-before-between-frame.BigWidth(figure, digits))
 	for i, drawn := range frame.Big(figure, digits, d.theme.Glyphs()) {
-		cells := []frame.Cell{{Text: " "}, {Text: drawn, Style: d.theme.Headline}, {Text: "   "}}
+		cells := []frame.Cell{{Width: before}, {Text: drawn, Style: d.theme.Headline}, {Width: between}}
 		if at := i - (digits-len(beside))/2; at >= 0 && at < len(beside) {
 			cells = append(cells, beside[at])
 		}
@@ -97,8 +98,9 @@ func (d *drawing) heading(digits int) []string {
 	return rows
 }
 
-// beside are the lines beside the heading: which way and when; what is left there; what is wrong or, where nothing is, by which wind.
-func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
+// beside are the lines beside the heading: which way and when; what is left there; what is wrong or, where nothing is, by which wind. What has no room
+// in a width is left out from behind.
+func (d *drawing) beside(way *flight.AlternateNow, width int) []frame.Cell {
 	turn := ""
 	if way.Turn != nil && math.Abs(*way.Turn) >= 0.5 {
 		side := "right"
@@ -115,17 +117,17 @@ func (d *drawing) beside(way *flight.AlternateNow) []frame.Cell {
 	if way.BeforeDarkMinutes != nil && *way.BeforeDarkMinutes >= 0 {
 		left += ", " + say.Long(*way.BeforeDarkMinutes) + " before night"
 	}
-	last := frame.Cell{
-		Text:  fmt.Sprintf("by wind %s ±%.0f %s; no MSA is known off the route", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(string(d.Wind.Source))),
-		Style: d.theme.Label,
-	}
+	const noMSA = "no MSA is known off the route"
+	wind := fmt.Sprintf("by wind %s ±%.0f %s; ", say.Wind(d.Wind.FromTrue, d.Wind.SpeedKt), d.Wind.SigmaKt, frame.Clean(string(d.Wind.Source)))
+	last := frame.Cell{Text: frame.Fitting(width, wind+noMSA, noMSA, "no MSA off the route"), Style: d.theme.Label}
 	if p := d.Position; p != nil && p.FlownSinceNM != nil {
-		last = frame.Cell{Text: fmt.Sprintf("from %s, not logged: %s flown since it was due", frame.Clean(d.Leg.To), say.Miles(*p.FlownSinceNM)), Style: d.theme.Caution}
+		from := "from " + frame.Clean(d.Leg.To) + ", not logged"
+		last = frame.Cell{Text: frame.Fitting(width, from+": "+say.Miles(*p.FlownSinceNM)+" flown since it was due", from), Style: d.theme.Caution}
 	}
 	if row := arrival.WayOut(way, d.theme); row.Wrong {
 		last = frame.Cell{Text: " " + row.Judgement + " ", Style: row.Look}
 	}
-	return []frame.Cell{{Text: first, Style: d.theme.Value}, {Text: left, Style: d.theme.Value}, last}
+	return []frame.Cell{{Text: frame.Clauses(first, width), Style: d.theme.Value}, {Text: frame.Clauses(left, width), Style: d.theme.Value}, last}
 }
 
 // list is the table of every place, those around the mark: aerodromes to land at, then what can be flown to direct.
