@@ -143,6 +143,7 @@ type motion struct {
 	// along and across are how the way covered and the way to the right depend on the states: nm for each unit.
 	along, across vector
 	reckoned      vector  // what the way was reckoned with
+	alongNM       float64 // how much farther along than was reckoned the heading leads
 	acrossNM      float64 // how far to the right the heading and the forecast lead
 	groundspeedKt float64
 	changing      float64 // minutes of climb and descent
@@ -180,7 +181,7 @@ func (b *belief) carried(s *motion) belief {
 	for i := range step {
 		next.mean[i] = step[i].dot(b.mean)
 	}
-	next.mean[alongNM] -= reckonedNM
+	next.mean[alongNM] += s.alongNM - reckonedNM
 	next.mean[acrossNM] += s.acrossNM
 	next.covariance = b.through(&step)
 	variance := b.forecastKt * b.forecastKt
@@ -385,13 +386,11 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 		changing: a.levelChangeMinutes(end) - a.levelChangeMinutes(start),
 	}
 	hours, rightOf, off := s.minutes/60, piece.TrackTrue+90, piece.Heading.CorrectionDeg
-	offTrack := func(magnetic float64) float64 {
-		return angle.Turn(piece.TrackTrue, deadreckon.TrueFromMagnetic(magnetic, f.declinationAt(place{f.leg, middle.AfterNM})))
-	}
-	if told, ok := f.steered(); ok {
-		off = offTrack(told.magnetic) + f.retrimmed(told, piece, middle.AltitudeFt)
+	told, steered := f.steered()
+	if steered {
+		off = f.toldOff(told, &piece, middle)
 	} else if advised := f.offTrack.advisedFrom(middle.AfterNM); advised != nil {
-		off = offTrack(*advised)
+		off = f.headingOff(*advised, &piece, middle.AfterNM)
 	}
 	wind, _ := f.forecast.Layers.At(middle.AltitudeFt)
 	north, east := wind.Components()
@@ -401,6 +400,15 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 		gyroDeg: hours * piece.TASKt * angle.Cos(off) * math.Pi / 180,
 	}
 	s.acrossNM = hours * (tasKt*angle.Sin(off) + north*angle.Cos(rightOf) + east*angle.Sin(rightOf))
+	if alongKt, astray := a.leadsOff(off, &piece, middle.AfterNM); steered && astray {
+		before, _ := a.along(a.trajectory, f.leg, start)
+		after, _ := a.along(a.trajectory, f.leg, end)
+		s.alongNM = hours*alongKt - (after - before)
+		s.along = vector{
+			windNorth: hours * angle.Cos(piece.TrackTrue), windEast: hours * angle.Sin(piece.TrackTrue), tasBias: hours * angle.Cos(off),
+			gyroDeg: -hours * piece.TASKt * angle.Sin(off) * math.Pi / 180,
+		}
+	}
 	return s, true
 }
 

@@ -443,19 +443,24 @@ func (o *OffTrackNow) advised() *float64 {
 	return o.HeadingMagnetic
 }
 
-// besideNM is how far right of the track the aircraft is at a moment; nil where nobody said it on this leg, nor told a heading that leads off the track by more
-// than heading and wind leave in doubt.
+// besideNM is how far right of the track the aircraft is at a moment; nil where nobody knows.
 func (f *ahead) besideNM(n now, t time.Time) *float64 {
-	const certain = 2.0 // standard errors
 	if f.offTrack == nil && f.steers.Len() == 0 {
 		return nil
 	}
-	believed := f.predicted(t.Add(-n.overdue))
-	right := believed.mean[acrossNM]
-	if f.offTrack == nil && math.Abs(right) <= certain*believed.sigma(believed.covariance[acrossNM][acrossNM]) {
+	right, known := f.besideBy(f.predicted(t.Add(-n.overdue)))
+	if !known {
 		return nil
 	}
-	return ref(right)
+	return &right
+}
+
+// besideBy is how far right of the track the aircraft is by a belief; known is false where nobody said it on this leg, nor told a heading that leads off the
+// track by more than heading and wind leave in doubt.
+func (f *believed) besideBy(b belief) (right float64, known bool) {
+	const certain = 2.0 // standard errors
+	right = b.mean[acrossNM]
+	return right, f.offTrack != nil || f.steers.Len() > 0 && math.Abs(right) > certain*b.sigma(b.covariance[acrossNM][acrossNM])
 }
 
 // tooNearNM is how near to either end of a leg angles mean nothing.

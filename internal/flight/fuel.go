@@ -166,6 +166,7 @@ const holdPlanned = time.Minute
 // and whether the entry before it, of which was learnt later, was known to whoever looks: what it teaches is not due before it was learnt.
 type replanning struct {
 	at     time.Time
+	astray bool // a heading leads off the way ahead, which is reckoned anew too
 	taught bool
 }
 
@@ -174,11 +175,14 @@ func (f *fold) replanning(t time.Time) (last replanning, due bool) {
 	if !f.flying() {
 		return last, false
 	}
-	since := f.holding
+	since, every := f.holding, holdPlanned
 	if since.IsZero() {
 		if n, _ := f.here(t); n.overdue > 0 {
 			since = t.Add(-n.overdue)
 		}
+	}
+	if told, astray := f.astraySince(t); astray {
+		since, every, last.astray = told, astrayAnew, true
 	}
 	if change := f.tanks.FirstChange(); since.IsZero() && !change.IsZero() && change.Before(t) {
 		since = change
@@ -186,7 +190,7 @@ func (f *fold) replanning(t time.Time) (last replanning, due bool) {
 	if since.IsZero() {
 		return last, false
 	}
-	last.at = since.Add(t.Sub(since).Truncate(holdPlanned))
+	last.at = since.Add(t.Sub(since).Truncate(every))
 	last.taught = last.at.Before(f.prompts.learnt.at) && !t.Before(f.prompts.learnt.at)
 	return last, last.at.After(f.tanks.PlannedAt()) && last.at.After(since)
 }
@@ -199,8 +203,14 @@ func (f *fold) replanned(again replanning) fold {
 	}
 	later.prompts.were = later.queueAt(at)
 	later.keepOpened(at)
-	later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)
-	later.makePrompts(at)
+	if again.astray {
+		later.burnUntil(at)
+		later.predict(at)
+		later.revise(at)
+	} else {
+		later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)
+		later.makePrompts(at)
+	}
 	later.prompts.were = queueBefore{}
 	later.latestTurns = &values.Found[[]turnBy]{} // they are as of that moment
 	return later

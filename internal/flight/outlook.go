@@ -77,14 +77,14 @@ const steepestDeg = 60.0
 // closing is the way back from where the aircraft is known to be beside its track: to where the pilot wants the track regained, else to the leg's end.
 func (f *believed) closing() closing {
 	o := f.offTrack
-	if o == nil || o.regained(f.anchor.afterNM) || f.beliefAt.After(f.anchor.at) { // the last: the leg's end is overdue, from where nobody comes back to it
+	asideNM, known := f.besideBy(f.belief)
+	if !known || o.regained(f.anchor.afterNM) || f.beliefAt.After(f.anchor.at) { // the last: the leg's end is overdue, from where nobody comes back to it
 		return closing{}
 	}
 	withinNM := f.legs[f.leg].line().DistanceNM - f.anchor.afterNM
-	if o.withinNM != nil {
+	if o != nil && o.withinNM != nil {
 		withinNM = min(withinNM, *o.withinNM+o.toldNM-f.anchor.afterNM)
 	}
-	asideNM := f.belief.mean[acrossNM]
 	if withinNM < tooNearNM || math.Abs(asideNM) > withinNM*angle.Sin(steepestDeg)/angle.Cos(steepestDeg) {
 		return closing{}
 	}

@@ -1,0 +1,39 @@
+package flight_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/legclock/internal/angle"
+	"example.com/legclock/internal/deadreckon"
+	"example.com/legclock/internal/flight"
+)
+
+// A heading told that leads far off the track is where the aircraft goes: the way along it, the place beside it and the ETA, which is that of the
+// straight way to the leg's end, second by second, by the law of cosines in the plane and in still air.
+func TestAHeadingThatLeadsOffTheTrackIsFlown(t *testing.T) {
+	const tasKt, lengthNM = 100.0, 40.0
+	s := level(t, tasKt, 2, along(30, lengthNM), along(130, 30))
+	rapid.Check(t, func(t *rapid.T) {
+		off := rapid.Float64Range(30, 80).Draw(t, "degrees off") * rapid.SampledFrom([]float64{-1, 1}).Draw(t, "side")
+		told, flown := rapid.IntRange(60, 300).Draw(t, "told after seconds"), rapid.IntRange(150, 500).Draw(t, "seconds flown")
+		heading := deadreckon.MagneticFromTrue(30+off, s.Route.VariationAt(0, lengthNM/2))
+		at := s.Airborne.Add(time.Duration(told) * time.Second)
+		state := fly(t, s, flight.Event{T: at, Act: flight.Steering, Heading: &heading})
+		at = at.Add(time.Duration(flown) * time.Second)
+		alongNM := tasKt / 3600 * (float64(told) + float64(flown)*angle.Cos(off))
+		asideNM := tasKt / 3600 * float64(flown) * angle.Sin(off)
+		look := state.At(at)
+		require.InDelta(t, alongNM, look.Position.AfterNM, 0.05)
+		require.NotNil(t, look.Position.OffTrackNM)
+		require.InDelta(t, asideNM, *look.Position.OffTrackNM, 0.05)
+		toGo := math.Hypot(lengthNM-alongNM, asideNM)
+		if steepest := 60.0; math.Abs(asideNM) < (lengthNM-alongNM)*math.Tan(steepest*math.Pi/180) {
+			require.InDelta(t, toGo/tasKt*3600, look.Next.ETA.Sub(at).Seconds(), 3)
+		}
+	})
+}
