@@ -116,11 +116,9 @@ func (f *ahead) cruise() tanks.Flow {
 
 func (f *ahead) findCruise() tanks.Flow {
 	c := f.flowIn(sheet.Cruise, f.sheet.Fuel.CruiseFlow)
-	for i, piece := range f.outlook.trajectory {
-		if piece.Phase == sheet.Cruise {
-			c.Table = f.outlook.tableFlow(i)
-			return c
-		}
+	if first, ok := f.outlook.trajectory.FirstCruise(); ok {
+		c.Table = f.outlook.tableFlow(first)
+		return c
 	}
 	for i := len(f.sheet.Trajectory) - 1; i >= 0; i-- {
 		if piece := f.sheet.Trajectory[i]; piece.Phase == sheet.Cruise {

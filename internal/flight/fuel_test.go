@@ -58,6 +58,16 @@ func TestTheTimeToTurnLeavesTheReserve(t *testing.T) {
 	}
 }
 
+// Before anything is logged a flight knows what its sheet says: one endurance, also where the levels of a route differ.
+func TestTheEnduranceBeforeTheFlightIsTheSheets(t *testing.T) {
+	for _, name := range []string{"bearings", "eastward", "exercise", "joining", "lochs", "lochs-four", "lochs-plain", "lochs-short", "lochs-three", "uneven"} {
+		s, err := flighttest.SheetsIn(flights + "/plans")(name + ".yaml")
+		require.NoError(t, err)
+		now := flight.New(s, "live").At(s.Plan.OffBlocks)
+		assert.InDelta(t, s.Fuel.EnduranceMinutes, now.Tanks.EnduranceMinutes, 1e-9, name)
+	}
+}
+
 // legsFlown are the passings of so many legs' ends, as planned.
 func legsFlown(s *sheet.Sheet, legs int) []flight.Event {
 	var events []flight.Event

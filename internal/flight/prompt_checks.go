@@ -284,7 +284,7 @@ func (f *fuelled) positionReport(t time.Time) *PositionReport {
 	if f.lastPassed.at.IsZero() || f.complete || !f.landed.IsZero() {
 		return nil
 	}
-	of := reportOf{minutes: int(f.spokenEndurance(t))}
+	of := reportOf{minutes: int(say.LongMinutes(f.spokenEndurance(t)))}
 	of.eta, _ = f.eta(f.endOfLeg(), t)
 	if n, flying := f.here(t); flying && different(n.point.AltitudeFt, f.levelFt(f.leg)) {
 		of.level = f.levelText(t)

@@ -15,6 +15,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	"example.com/legclock/internal/flight/flighttest"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/internal/sheet"
 )
 
@@ -350,6 +351,9 @@ func TestFuelFigures(t *testing.T) {
 			}
 		} else if !flying {
 			require.Equal(t, "cruise", e.At)
+		}
+		if report := s.Report; report != nil && e.At == "cruise" {
+			require.Equal(t, "endurance "+say.ReportLong(s.Tanks.EnduranceMinutes), report.Lines[len(report.Lines)-1], "what is said to a station")
 		}
 		if d := s.Destination; d != nil {
 			require.InDelta(t, d.Fuel, d.ExtraFuel+s.FinalReserve.Fuel, close)

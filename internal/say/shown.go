@@ -132,7 +132,7 @@ func LongMinutes(minutes float64) float64 {
 
 // ReportLong is a length of time as a report to a station says it, in full minutes: "2 hours 45", "52 minutes".
 func ReportLong(minutes float64) string {
-	whole := int(minutes)
+	whole := int(LongMinutes(minutes))
 	if whole < 60 {
 		return Counted(whole, "minute", "minutes")
 	}

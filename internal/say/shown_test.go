@@ -51,6 +51,15 @@ func TestFigures(t *testing.T) {
 	}
 }
 
+// A station is told the minutes that are shown.
+func TestAReportHasTheMinutesThatAreShown(t *testing.T) {
+	for _, minutes := range []float64{0, 59.995, 60, 119.9999, 120, 226.4, 226.9} {
+		whole := int(say.LongMinutes(minutes))
+		require.Equal(t, say.Long(float64(whole)), say.Long(minutes))
+		require.Equal(t, say.ReportLong(float64(whole)), say.ReportLong(minutes), "%v", minutes)
+	}
+}
+
 func TestDirectionsHaveThreeDigitsFrom001To360(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		require.Regexp(t, `^(00[1-9]|0[1-9]\d|[12]\d\d|3[0-5]\d|360)$`, say.Degrees(rapid.Float64Range(-1e4, 1e4).Draw(t, "direction")))

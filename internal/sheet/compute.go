@@ -305,7 +305,11 @@ func (s *Sheet) fuel() error {
 		needed.Block += p.Fuel.OnBoard[tank.Name]
 		needed.Unusable += min(tank.Unusable, p.Fuel.OnBoard[tank.Name])
 	}
-	needed.EnduranceMinutes = fuel.EnduranceMinutes(needed.Block-needed.Unusable, cruiseFlow)
+	needed.EnduranceFlow = cruiseFlow
+	if first, ok := s.Trajectory.FirstCruise(); ok {
+		needed.EnduranceFlow = s.Trajectory[first].FlowPerHour
+	}
+	needed.EnduranceMinutes = fuel.EnduranceMinutes(needed.Block-needed.Unusable, needed.EnduranceFlow)
 	if alternate, ok := p.Point(s.alternate()); ok {
 		way, err := s.wayTo(alternate)
 		if err != nil {

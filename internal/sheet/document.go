@@ -363,7 +363,7 @@ func (s *Sheet) fuelWords() []entry {
 		entry{"minimum block fuel", say.Amount(f.MinimumBlock), "the sum of these"},
 		entry{"block fuel", say.Amount(f.Block), say.Amount(f.Block-f.Unusable) + " of it usable"},
 		entry{"extra fuel", say.Amount(f.Extra), fmt.Sprintf("over the minimum; %s in cruise at %s an hour", say.Span(60*fuel.EnduranceMinutes(s.Fuel.Extra, f.CruiseFlow)), say.Amount(f.CruiseFlow))},
-		entry{"endurance", say.Span(60 * f.EnduranceMinutes), "the usable block fuel at the flow of cruise"},
+		entry{"endurance", say.Span(60 * f.EnduranceMinutes), "usable fuel in the first cruise, " + say.Amount(f.EnduranceFlow) + " an hour"},
 		entry{"fuel on arrival", say.Amount(f.OnArrival), "usable overhead " + s.Route.Destination().Ident},
 	)
 	if mass := f.Mass; mass != nil {

@@ -138,7 +138,8 @@ type jsonFuel struct {
 	Block            float64  `json:"block"`         // on board
 	Extra            float64  `json:"extra"`         // spare
 	OnArrival        float64  `json:"on_arrival"`    // usable
-	CruiseFlow       float64  `json:"cruise_flow"`   // per hour, that of endurance and extra
+	CruiseFlow       float64  `json:"cruise_flow"`   // per hour on the last leg, that of extra
+	EnduranceFlow    float64  `json:"endurance_flow"`
 	EnduranceMinutes *float64 `json:"endurance_minutes"`
 	ReserveMinutes   float64  `json:"reserve_minutes"`
 	ReserveSource    string   `json:"reserve_source"`
@@ -274,7 +275,7 @@ func (s *Sheet) jsonFuel() jsonFuel {
 	out := jsonFuel{
 		Unit: f.Unit, Taxi: f.Taxi, Trip: f.Trip, Contingency: f.Contingency, Reserve: f.Reserve, Required: f.MinimumBlock,
 		OnBoard: f.Block, Unusable: f.Unusable, Spare: f.Extra,
-		MinimumBlock: f.MinimumBlock, Block: f.Block, Extra: f.Extra, OnArrival: f.OnArrival, CruiseFlow: f.CruiseFlow,
+		MinimumBlock: f.MinimumBlock, Block: f.Block, Extra: f.Extra, OnArrival: f.OnArrival, CruiseFlow: f.CruiseFlow, EnduranceFlow: f.EnduranceFlow,
 		ReserveMinutes: f.ReserveMinutes, ReserveSource: f.ReserveSource,
 	}
 	if f.Mass != nil {

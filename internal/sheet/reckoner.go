@@ -556,6 +556,12 @@ func (t Trajectory) LastDescent() Trajectory {
 	return t[first:]
 }
 
+// FirstCruise is the first piece in cruise; ok is false when there is none.
+func (t Trajectory) FirstCruise() (piece int, ok bool) {
+	piece = slices.IndexFunc(t, func(one Piece) bool { return one.Phase == Cruise })
+	return piece, piece >= 0
+}
+
 // TopOfClimb is where the first climb ahead ends; ok is false when there is none.
 func (t Trajectory) TopOfClimb() (leg int, afterNM float64, ok bool) {
 	climb := t.FirstClimb()

@@ -121,7 +121,8 @@ type FuelNeeded struct {
 	Extra                              float64 // extra fuel: usable, over the minimum; below 0 it is short
 	OnArrival                          float64 // usable overhead the destination
 	CruiseFlow                         float64 // per hour, on the last leg
-	EnduranceMinutes                   float64 // of the usable block fuel, at CruiseFlow
+	EnduranceFlow                      float64 // per hour, of the first cruise or, where there is none, CruiseFlow
+	EnduranceMinutes                   float64 // of the usable block fuel, at EnduranceFlow
 	ReserveMinutes, AlternateMinutes   float64
 	ReserveSource                      string // the rule, or plan.ReserveFromPlan
 	ReserveRule                        string // the same in words, with the flow that its minutes are at
