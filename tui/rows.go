@@ -134,8 +134,10 @@ func (r *Root) message(width, most int) []string {
 func (r *Root) offer(width int) string {
 	yes, no := keys.First(r.global.Yes), keys.First(r.global.No)
 	answers := []frame.Cell{
-		{Text: " " + yes, Style: r.theme.Key}, {Text: " records it  ", Style: r.theme.Muted},
-		{Text: no, Style: r.theme.Key}, {Text: " refuses", Style: r.theme.Muted},
+		{Text: " " + yes, Style: r.theme.Key},
+		{Text: " records it  ", Style: r.theme.Muted},
+		{Text: no, Style: r.theme.Key},
+		{Text: " refuses", Style: r.theme.Muted},
 	}
 	room := width - len("  ")
 	for _, cell := range answers {

@@ -49,7 +49,10 @@ type drawing struct {
 func (d *drawing) title() string {
 	text := "ARRIVED"
 	if to := d.Destination; to != nil {
-		text += " " + say.Named(frame.Clean(to.Point), frame.Clean(to.Name)) + ", overhead " + say.Time(to.ETA) + ", " + say.Against(say.Apart(to.Planned, to.ETA).Seconds())
+		overhead := ", overhead " + say.Time(to.ETA)
+		point := frame.Clean(to.Point)
+		named := text + " " + say.Named(point, frame.Clean(to.Name)) + overhead
+		text = frame.Fitting(max(0, d.width-1), named+", "+say.Against(say.Apart(to.Planned, to.ETA).Seconds()), named, text+" "+point+overhead)
 	}
 	return frame.Line(d.width, frame.Cell{Text: " " + text, Style: d.theme.Title})
 }

@@ -289,7 +289,7 @@ func (p *page) drawSteer(s steerShown) figure {
 	f := p.figure("STEER", "---")
 	if s.turn != nil {
 		f.value, f.labelRole = s.turn.Number.String(), p.stateRole(s.turn.State, p.theme.Label)
-		f.note = p.note("was " + say.DegreesOf(s.now.pointer()))
+		f.note = p.note("from " + say.DegreesOf(s.now.pointer()))
 		if s.over != "" {
 			f.note = phrase{p.theme.Caution, f.note.text + ", " + frame.Clean(s.over) + " not logged"}
 		}
@@ -302,16 +302,16 @@ func (p *page) drawSteer(s steerShown) figure {
 		return f
 	}
 	f.value = say.Degrees(s.now.value)
+	_, width := p.column(0)
 	if s.drift.is {
 		drift := "drift " + say.Side(s.drift.value, 0)
-		_, width := p.column(0)
 		f.note = p.note(frame.Fitting(width, s.manner+drift, drift))
 	}
 	if s.was.is {
-		f.note = p.note("was " + say.Degrees(s.was.value))
+		f.note = p.note(frame.Fitting(width, "leg heading "+say.Degrees(s.was.value), "leg HDG "+say.Degrees(s.was.value)))
 	}
 	if s.own.is {
-		f.note = phrase{p.theme.Caution, "you steer " + say.Degrees(s.own.value)}
+		f.note = phrase{p.theme.Caution, frame.Fitting(width, "you steer "+say.Degrees(s.own.value), "steering "+say.Degrees(s.own.value))}
 	}
 	return f
 }
@@ -348,7 +348,7 @@ func (p *page) drawNext(s nextShown) figure {
 	text := frame.Clean(s.text)
 	f.labelRole = p.stateRole(s.prompt.State, p.theme.Label)
 	if s.prompt.Number == nil {
-		f.words = text
+		f.words = p.nextWords(s.prompt, text)
 	} else if i := strings.LastIndex(text, s.prompt.Number.String()); i < 0 {
 		f.words = text
 	} else {
@@ -357,6 +357,15 @@ func (p *page) drawNext(s nextShown) figure {
 	note, more := p.detailLines(s)
 	f.note, f.more = p.note(note), more
 	return f
+}
+
+// nextWords is what a prompt asks for, where it has one row in a wording that has room.
+func (p *page) nextWords(prompt *flight.Prompt, text string) string {
+	_, width := p.column(1)
+	if p.width >= figuresEnd {
+		return text
+	}
+	return frame.Fitting(width, (&flight.AheadItem{Text: text, Prompt: prompt}).Wording().Texts()...)
 }
 
 // nextLabel is what a prompt asks for up to its number, in a wording that has room.
@@ -404,6 +413,9 @@ func (p *page) detailLines(s nextShown) (note, more string) {
 		}
 		return text
 	}
+	if p.width >= figuresEnd && len(phrases) > 0 { // one that is too long for the note goes on below it
+		phrases = append(broken(phrases[0], width), phrases[1:]...)
+	}
 	note = fill(width)
 	if s.with != "" {
 		phrases = append(phrases, strings.Split("with it "+s.with, "\n")...)
@@ -417,6 +429,15 @@ func (p *page) detailLines(s nextShown) (note, more string) {
 		more += fmt.Sprintf(", %d more", len(phrases))
 	}
 	return note, more
+}
+
+// broken is a phrase in two where it is longer than a width, the first as long as that has room for.
+func broken(phrase string, width int) []string {
+	lines := frame.Wrap(phrase, width)
+	if len(lines) < 2 {
+		return []string{phrase}
+	}
+	return []string{lines[0], strings.TrimSpace(strings.TrimPrefix(phrase, lines[0]))}
 }
 
 // with is what else is to be done at the moment of the first prompt, in lines.
@@ -483,8 +504,8 @@ func (p *page) drawWhen(s whenShown) figure {
 	if prompt.Snoozed {
 		f.note.text = "again " + say.Time(prompt.Due)
 	}
-	if s.sigma.is {
-		f.note.text += " " + say.PlusMinus(s.sigma.value)
+	if _, width := p.column(2); s.sigma.is {
+		f.note.text = frame.Fitting(width, f.note.text+" "+say.PlusMinus(s.sigma.value), f.note.text)
 	}
 	return f
 }
@@ -581,9 +602,10 @@ func (p *page) drawNextPoint(s nextPointShown) figure {
 		f.label = "OVERHEAD " + frame.Clean(s.point)
 		return f
 	}
-	f.label = "ETA " + frame.Clean(say.Named(s.point, s.name))
-	if s.overdue > 0 {
-		f.note = phrase{p.theme.Caution, "overdue " + say.Span(s.overdue) + ": passed?"}
+	_, width := p.column(1)
+	f.label = frame.Fitting(width, "ETA "+frame.Clean(say.Named(s.point, s.name)), "ETA "+frame.Clean(s.point))
+	if overdue := "overdue " + say.Span(s.overdue); s.overdue > 0 {
+		f.note = phrase{p.theme.Caution, frame.Fitting(width, overdue+": passed?", overdue)}
 	}
 	return f
 }
@@ -639,7 +661,8 @@ func (p *page) drawTankChange(s tankChangeShown) figure {
 		f.note.text = "by " + say.Time(s.at)
 	}
 	if s.imbalance.is {
-		f.note = phrase{p.theme.Caution, "imbalance " + say.Amount(s.imbalance.value) + " of " + say.Amount(s.of.value)}
+		of := say.Amount(s.imbalance.value) + " of " + say.Amount(s.of.value)
+		f.note = phrase{p.theme.Caution, frame.Fitting(width, "imbalance "+of, of)}
 	}
 	if s.late {
 		f.label, f.labelRole = label("LATE"), p.theme.Late

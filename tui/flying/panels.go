@@ -460,12 +460,7 @@ func (p *page) drawCleared(s clearedShown) panel {
 	var rows, short []string
 	const gap = 2
 	for _, c := range s.list.List() {
-		for n, line := range frame.Wrap(frame.Clean(c.Line), max(0, s.width-10)) {
-			at := ""
-			if n == 0 {
-				at = say.Time(c.At)
-			}
-			row := p.theme.Label.Render(frame.Fit(at, 10)) + p.theme.Value.Render(line)
+		for n, row := range p.timed(c.At, c.Line, s.width, p.theme.Value) {
 			rows = append(rows, row)
 			if last := len(short) - 1; n == 0 && last >= 0 && frame.Width(short[last])+gap+frame.Width(row) <= s.width {
 				short[last] += strings.Repeat(" ", gap) + row
@@ -536,6 +531,13 @@ func (p *page) alternateColumns() []frame.Column[alternateShown] {
 				return in(p.theme.Warning, frame.Clean(a.problem))
 			}
 			return in(p.theme.Value, say.Long(a.extra))
+		}, Wordings: func(a alternateShown) []string {
+			problem := frame.Clean(a.problem)
+			what, _, _ := strings.Cut(problem, ": ")
+			if a.extra < 0 {
+				return []string{problem, what, say.Long(a.extra)}
+			}
+			return []string{problem, what}
 		}},
 	}
 }
@@ -567,19 +569,25 @@ func (d *drawing) logPanel(width int) panel {
 func (p *page) drawLog(entries []flight.Entry, width int) panel {
 	newest := slices.Clone(entries)
 	slices.Reverse(newest)
-	role := func(e *flight.Entry) theme.Role {
+	var rows []string
+	for i := range newest {
+		e := &newest[i]
+		text, role := e.Text, p.theme.Value
 		if e.Voided {
-			return p.theme.Done
+			text, role = "VOID "+e.Text, p.theme.Done
 		}
-		return p.theme.Value
+		rows = append(rows, p.timed(e.Event.T, text, width, role)...)
 	}
-	type column = frame.Column[*flight.Entry]
-	return panel{title: "LOG", least: 2, rows: listed(p, width, newest,
-		column{Width: 9, Cell: func(e *flight.Entry) frame.Cell { return in(p.theme.Label, say.Time(e.Event.T)) }},
-		column{Width: 10, Grow: 90, Cell: func(e *flight.Entry) frame.Cell {
-			if e.Voided {
-				return in(role(e), "VOID "+frame.Clean(e.Text))
-			}
-			return in(role(e), frame.Clean(e.Text))
-		}})}
+	return panel{title: "LOG", least: 2, rows: rows}
+}
+
+// timed is a text behind its time, in as many rows as it takes.
+func (p *page) timed(t time.Time, text string, width int, role theme.Role) (rows []string) {
+	const timeWidth = 10
+	at := say.Time(t)
+	for _, line := range frame.Wrap(frame.Clean(text), max(0, width-timeWidth)) {
+		rows = append(rows, p.theme.Label.Render(frame.Fit(at, timeWidth))+role.Render(line))
+		at = ""
+	}
+	return rows
 }
