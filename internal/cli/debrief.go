@@ -2,6 +2,7 @@ package cli
 
 import (
 	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"io"
@@ -19,6 +20,7 @@ import (
 	"example.com/legclock/internal/debrief"
 	"example.com/legclock/internal/feed"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/intake"
 	"example.com/legclock/internal/journal"
 	"example.com/legclock/internal/practice"
 	"example.com/legclock/internal/remarks"
@@ -95,7 +97,7 @@ func logsOf(args []string) (names []string, folder bool, err error) {
 	return names, folder, nil
 }
 
-// eachOnce leaves out what is a file named before, and says so: a flight counts once.
+// eachOnce leaves out what is a file named before, or a copy of one, and says so: a flight counts once.
 func eachOnce(env Env, names []string) []string {
 	taken, kept := map[string]bool{}, make([]string, 0, len(names))
 	for _, name := range names {
@@ -111,6 +113,36 @@ func eachOnce(env Env, names []string) []string {
 			continue
 		}
 		taken[file], kept = true, append(kept, name)
+	}
+	return withoutCopies(env, kept)
+}
+
+// withoutCopies leaves out what is the same as a file named before, to the byte. Only files of one size are read for it.
+func withoutCopies(env Env, names []string) []string {
+	ofSize, sizes := map[int64]int{}, map[string]int64{}
+	for _, name := range names {
+		if info, err := os.Stat(name); err == nil && info.Mode().IsRegular() {
+			sizes[name] = info.Size()
+			ofSize[info.Size()]++
+		}
+	}
+	originals, kept := map[[sha256.Size]byte]string{}, make([]string, 0, len(names))
+	for _, name := range names {
+		if size, regular := sizes[name]; !regular || ofSize[size] == 1 {
+			kept = append(kept, name)
+			continue
+		}
+		text, err := intake.File(name, journal.MaxSize)
+		if err != nil { // that it can't be read is said when its turn comes
+			kept = append(kept, name)
+			continue
+		}
+		sum := sha256.Sum256(text)
+		if original, copied := originals[sum]; copied {
+			tell(env, "caution", name+" is a copy of "+original+" and does not count again")
+			continue
+		}
+		originals[sum], kept = name, append(kept, name)
 	}
 	return kept
 }

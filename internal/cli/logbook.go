@@ -32,7 +32,7 @@ func newLogbook(env Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return writeLogbook(env, names, format)
+			return writeLogbook(env, eachOnce(env, names), format)
 		},
 	}
 	command.Flags().StringVar(&format, "format", format, strings.Join(logbook.Formats(), ", "))
