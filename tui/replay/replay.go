@@ -162,6 +162,7 @@ func (l *Line) play(s flight.Snapshot) []screen.Intent {
 	event := flight.Event{Act: flight.Clock, Paused: &paused}
 	if !paused && !s.At.Before(to) {
 		event.Set = &from
+		l.askFrom(from)
 	}
 	return []screen.Intent{screen.Record{Event: event}}
 }
@@ -217,7 +218,9 @@ func (l *Line) askTime() []screen.Intent {
 			return nil, err
 		}
 		from, to := l.flight.Ends()
-		return set(bounded(at, from, to)), nil
+		at = bounded(at, from, to)
+		l.askFrom(at)
+		return set(at), nil
 	}}}
 }
 
@@ -278,8 +281,7 @@ func (l *Line) Ask(s flight.Snapshot) []screen.Intent {
 	switch {
 	case !l.asking:
 		l.asking = true
-		l.asked = l.questionsBy(s.At.Add(-time.Second))
-		l.cover(true)
+		l.askFrom(s.At)
 		return append(set(s.At), screen.Say{Text: "what now? It stops where something was to be done; the arrows go from one to the next"})
 	case l.open && !l.told:
 		l.cover(false)
@@ -288,6 +290,15 @@ func (l *Line) Ask(s flight.Snapshot) []screen.Intent {
 	l.asking, l.open = false, false
 	l.cover(false)
 	return append(set(s.At), screen.Say{Text: "it asks nothing from now on"})
+}
+
+// askFrom has the questions go on from a moment, with one that is of that moment, where any are asked.
+func (l *Line) askFrom(at time.Time) {
+	if !l.asking {
+		return
+	}
+	l.asked, l.open = l.questionsBy(at.Add(-time.Second)), false
+	l.cover(true)
 }
 
 // cover hides what is to be done, or shows it.
@@ -330,8 +341,10 @@ func (l *Line) stepQuestion(now time.Time, by int) []screen.Intent {
 // askRows stand in the place of what turned out: the question, and when it is told its answer, on as many rows.
 func (l *Line) askRows(width, rows int, t theme.Theme) []string {
 	questions := l.flight.Questions()
-	label, role, texts := "WHAT NOW?", t.NextAct, []string{fmt.Sprintf("it stops where something was to be done: %d of %s put", l.asked, say.Counted(len(questions), "question", "questions"))}
+	label, role, texts := "WHAT NOW?", t.NextAct, []string{fmt.Sprintf("it stops where something was to be done, next at question %d of %d", l.asked+1, len(questions))}
 	switch {
+	case !l.open && l.asked == len(questions):
+		texts = []string{"no question after this"}
 	case l.open && l.told:
 		label, role, texts = "TO BE DONE", t.Label, questions[l.asked-1].Answer
 	case l.open:

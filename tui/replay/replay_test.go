@@ -353,20 +353,57 @@ func TestKeysDoNotMeetTheRootsOwn(t *testing.T) {
 	}
 }
 
-func TestItStopsAtEachQuestionAndTellsWhenAsked(t *testing.T) {
+// playing is a replay from the flight's first moment whose time passes as told.
+func playing(t *testing.T) (r *rig, f *flown, pass func(time.Duration)) {
 	now := at("09:10:00")
-	f := newFlown(screentest.Cruise())
+	f = newFlown(screentest.Cruise())
 	f.clock = clock.NewReplay(clock.Setting{Wall: now, Flight: now, Rate: 1, Paused: true}, func() time.Time { return now })
 	root, err := tui.New(tui.Options{Flight: f, Mode: tui.Replay(replay.New(f, f.clock)), Clock: f.clock, Theme: "plain", Profile: termenv.Ascii})
 	require.NoError(t, err)
-	r := &rig{root, t, f}
-	pass := func(by time.Duration) {
+	r = &rig{root, t, f}
+	return r, f, func(by time.Duration) {
 		now = now.Add(by)
 		r.Update(terminal.Tick{At: now})
 	}
+}
+
+// A jump to a time, and the flight begun anew from its end, have the questions go on from there, and hide what was told of another.
+func TestQuestionsGoOnFromWhereTheClockIsPut(t *testing.T) {
+	r, f, pass := playing(t)
+	r.keys("a", " ")
+	pass(11 * time.Minute)
+	r.shows("question 1 of 2")
+	r.keys("a")
+	require.False(t, f.covered)
+	r.keys("c09:37", "<enter>")
+	require.True(t, f.covered)
+	r.shows("no question after this")
+	r.keys(" ")
+	pass(time.Minute)
+	r.isAt("09:38:00")
+	r.keys("c09:15", "<enter>")
+	r.shows("next at question 1 of 2")
+	pass(10 * time.Minute)
+	r.isAt("09:20:00")
+	r.shows("question 1 of 2")
+	r.keys("c09:36", "<enter>", " ")
+	pass(time.Second)
+	r.isAt("09:36:00") // one that is of the moment itself is asked
+	r.shows("question 2 of 2")
+	r.keys(" ")
+	pass(time.Hour)
+	r.isAt("10:00:00")
+	r.keys(" ")
+	pass(11 * time.Minute)
+	r.isAt("09:20:00")
+	r.shows("question 1 of 2")
+}
+
+func TestItStopsAtEachQuestionAndTellsWhenAsked(t *testing.T) {
+	r, f, pass := playing(t)
 	r.keys("a")
 	require.True(t, f.covered)
-	r.shows("0 of 2 questions put")
+	r.shows("next at question 1 of 2")
 	r.keys(" ")
 	pass(9 * time.Minute)
 	r.isAt("09:19:00")
