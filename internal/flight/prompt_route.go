@@ -90,6 +90,7 @@ func (f *fold) turnWords(index int) (told words) {
 	l := &f.legs[index]
 	if told.text = "overhead " + l.line().To.Ident; !l.last() {
 		told.text, told.number = f.turnText(index)
+		told.text += f.levelAfter(index)
 	}
 	told.detail = f.prompts.worded.Get(wording{way: l.way, local: l.local}, func() *task { return &task{Detail: f.turnDetail(index)} }).Detail
 	return told
@@ -115,6 +116,22 @@ func (f *ahead) turnText(index int) (text string, number *PromptNumber) {
 	}
 	return "turn right " + over + " onto " + say.Degrees(after), number
 }
+
+// levelAfter says what is climbed or descended to from a leg's end on, which begins there; empty where the level stays.
+func (f *believed) levelAfter(index int) string {
+	from, to := f.levelFt(index), f.levelFt(index+1)
+	level := f.legs[index+1].line().Level.String()
+	switch {
+	case !different(from, to):
+		return ""
+	case to < from:
+		return beforeLevel + "descend to " + level
+	}
+	return beforeLevel + "climb to " + level
+}
+
+// beforeLevel stands between a turn and the change of level that begins there.
+const beforeLevel = ", "
 
 // turnDetail says what the leg after a leg's end is, and what shows that the end is passed.
 func (f *believed) turnDetail(index int) (detail []string) {

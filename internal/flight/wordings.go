@@ -26,7 +26,7 @@ func (p *Prompt) worded(text string) Wording {
 }
 
 // Texts are the same at length and then ever shorter. All of them have the number, and of a turn the side; a name goes first, or stands where it may
-// be cut.
+// be cut, and a change of level goes last.
 func (w Wording) Texts() []string {
 	text := w.Text
 	texts := []string{text}
@@ -44,7 +44,12 @@ func (w Wording) Texts() []string {
 		over := "over " + w.point
 		brief(strings.Replace(strings.TrimPrefix(text, over+" "), " "+over, "", 1))
 		brief(strings.TrimPrefix(text, "turn "))
+		whole := text
 		without(" onto")
+		if turn, _, changes := strings.Cut(whole, beforeLevel); changes {
+			brief(turn)
+			without(" onto")
+		}
 	case PromptTune:
 		brief(strings.TrimPrefix(strings.TrimPrefix(text, "tune "), "set "))
 		without(" course")
