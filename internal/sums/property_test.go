@@ -26,20 +26,17 @@ import (
 func eachSum(t *testing.T, property func(*rapid.T, sums.Sum)) {
 	for _, name := range slices.Sorted(maps.Keys(draws)) {
 		t.Run(name, func(t *testing.T) {
-			answered := 0
 			rapid.Check(t, func(t *rapid.T) {
 				sum, err := draws[name](t).Sum()
 				if err != nil {
 					var misread *say.Misread
 					require.True(t, errors.As(err, &misread), "%v", err)
 					require.NotEmpty(t, misread.Right, "%v", err)
-					return
+					t.Skip("refused")
 				}
-				answered++
 				require.Equal(t, name, sum.Name)
 				property(t, sum)
 			})
-			require.Greater(t, answered, 20, "nearly everything that was drawn is refused")
 		})
 	}
 }
