@@ -121,7 +121,7 @@ func (s Flights) groupTable(title, head string, key func(Row) string, link func(
 			cmp.Or(name, none), fmt.Sprint(len(rows)), first, last, say.SignedOf(average(func(r Row) *float64 { return r.LateSeconds })),
 			seconds(average(func(r Row) *float64 { return r.ETASeconds })), say.Or(average(func(r Row) *float64 { return r.WithinSigma }), say.Share),
 			say.Or(average(func(r Row) *float64 { return r.PassingsLogged }), say.Share), say.Or(average(func(r Row) *float64 { return r.PromptsInTime }), say.Share),
-			seconds(average(func(r Row) *float64 { return r.AnswerSeconds })), say.Or(highest, say.Share), most,
+			say.SignedOf(average(func(r Row) *float64 { return r.AnswerSeconds })), say.Or(highest, say.Share), most,
 		})
 	}
 	return t
@@ -177,7 +177,7 @@ func (s Flights) pictures() []picture {
 	var drawn []picture
 	if !s.isClass() {
 		for _, t := range s.Trends {
-			says := fmt.Sprintf("Flight by flight, %s is better. In ten flights %s: %s.", t.Better, t.inTen(), t.Says)
+			says := fmt.Sprintf("Flight by flight, %s is better. Change in ten flights: %s; %s.", t.Better, t.inTen(), t.Says)
 			drawn = append(drawn, picture{Title: t.title(), Says: says, SVG: drawOverDays(t.title(), t.Unit, t.Values, t.starts, nil, true)})
 		}
 		return drawn

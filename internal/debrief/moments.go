@@ -93,11 +93,16 @@ func (p PromptMade) became() string {
 	if p.Seconds == nil {
 		return text
 	}
+	return text + ", " + besideDue(*p.Seconds)
+}
+
+// besideDue is how an answer lies to when it was due: "0:20 after", "1:35 before".
+func besideDue(seconds float64) string {
 	side := "after"
-	if *p.Seconds < 0 {
+	if math.Round(seconds) < 0 {
 		side = "before"
 	}
-	return fmt.Sprintf("%s, %s %s", text, say.Span(math.Abs(*p.Seconds)), side)
+	return say.Span(seconds) + " " + side
 }
 
 // Became says what became of a prompt, with how it is done.

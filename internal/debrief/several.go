@@ -228,7 +228,7 @@ func (s Flights) tables(links Links) []table {
 	flights := table{
 		Title: "Flights", Left: 5,
 		Note: "Late: airborne to the destination against plan. ETA: mean error of the revised ETAs from point to point; hand: of the hand sum; " +
-			"in ±: how many of them held within one standard error. Answer: the median, after due. Imbalance: the highest, of its limit.",
+			"in ±: how many of them held within one standard error. Answer: the median, after due; -: before. Imbalance: the highest, of its limit.",
 		Heads: []string{"off blocks", "pilot", "plan", "aircraft", "log", "minutes", "late", "ETA", "hand", "in ±", "logged", "prompts", "answer", "imbalance"},
 	}
 	damaged := table{Title: "Logs that could not be debriefed", Left: 2, Heads: []string{"log", "why"}}
@@ -258,7 +258,7 @@ func (s Flights) tables(links Links) []table {
 		flights.Rows = append(flights.Rows, []string{
 			start, cmp.Or(row.Pilot, none), row.Title, cmp.Or(row.Aircraft, none), row.Name, say.Or(row.ActualMinutes, say.Whole), say.SignedOf(row.LateSeconds),
 			seconds(row.ETASeconds), seconds(row.HandSeconds), say.Or(row.WithinSigma, say.Share), say.Or(row.PassingsLogged, say.Share),
-			say.Or(row.PromptsInTime, say.Share), seconds(row.AnswerSeconds), say.Or(row.HighestImbalance, say.Share),
+			say.Or(row.PromptsInTime, say.Share), say.SignedOf(row.AnswerSeconds), say.Or(row.HighestImbalance, say.Share),
 		})
 	}
 	pilots := s.groupTable("By pilot", "pilot", func(r Row) string { return r.Pilot }, func(pilot string) string {

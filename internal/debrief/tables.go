@@ -225,10 +225,14 @@ func (f *Flight) disciplineTable() table {
 	for _, missed := range d.Missed {
 		add("not logged", "%s", missed.Point)
 	}
-	add("entered late", "%d, at most %s after the fact", d.EnteredLate, say.Span(d.WorstEnteredLate))
+	if d.EnteredLate == 0 {
+		add("entered late", "none")
+	} else {
+		add("entered late", "%d, at most %s after the fact", d.EnteredLate, say.Span(d.WorstEnteredLate))
+	}
 	add("prompts", "%d: %d in time, %d late, %d skipped, %d unanswered", d.PromptsAsked, d.PromptsInTime, d.PromptsLate, d.PromptsSkipped, d.PromptsLeft)
 	if d.MedianSeconds != nil && d.WorstSeconds != nil {
-		add("answered after due", "median %s, worst %s", say.SignedOf(d.MedianSeconds), say.SignedOf(d.WorstSeconds))
+		add("answered", "median %s due, latest %s", besideDue(*d.MedianSeconds), besideDue(*d.WorstSeconds))
 	}
 	for i, gap := range d.Gaps {
 		if i == 3 {

@@ -18,10 +18,11 @@ type Trend struct {
 	// First and Last are the means of the first and the last third.
 	First float64 `json:"first_third"`
 	Last  float64 `json:"last_third"`
-	// PerTen is the change in ten flights, and the interval that holds it with 95 %; nil: no two flights can be compared.
+	// PerTen is the change in ten flights; nil: no two flights can be compared.
 	PerTen *float64 `json:"change_in_ten_flights"`
-	Low    *float64 `json:"change_low"`
-	High   *float64 `json:"change_high"`
+	// Low and High are the interval that holds it with 95 %; nil: there are too few flights for any that does.
+	Low  *float64 `json:"change_low"`
+	High *float64 `json:"change_high"`
 	// Chance is how often flights without a trend, put in any order, would show one as strong; 1 where nothing can be compared.
 	Chance float64 `json:"chance"`
 	Says   string  `json:"says"`
@@ -81,7 +82,7 @@ func trends(rows []Row) []Trend {
 }
 
 // compare measures a trend. Only flights of one plan are compared with each other: their legs, levels and beacons are the same. The change is
-// the median of the slopes between all such pairs (Theil 1950; Sen 1968, with his interval from the variance of Kendall's S), and the chance is
+// the median of the slopes between all such pairs (Theil 1950; Sen 1968, with his interval from the variance of Kendall's S, whose ranks are counted from 1), and the chance is
 // that of Kendall's S summed over the plans, as Hirsch, Slack and Smith (1982) sum it over seasons, over all orders of the flights of each plan: it
 // supposes nothing of how the values are spread.
 func (t *Trend) compare() {
@@ -102,9 +103,11 @@ func (t *Trend) compare() {
 	}
 	const perTen, normal95 = 10, 1.959964
 	reach := normal95 * math.Sqrt(variance)
-	low := max(0, int(math.Floor((float64(all.pairs)-reach)/2)))
 	middle := median([]float64{all.at((all.pairs - 1) / 2), all.at(all.pairs / 2)})
-	t.PerTen, t.Low, t.High = ref(perTen*middle), ref(perTen*all.at(low)), ref(perTen*all.at(all.pairs-1-low))
+	t.PerTen = ref(perTen * middle)
+	if low := int(math.Round((float64(all.pairs)-reach)/2)) - 1; low >= 0 {
+		t.Low, t.High = ref(perTen*all.at(low)), ref(perTen*all.at(all.pairs-1-low))
+	}
 	t.Chance = chanceOf(s, variance)
 }
 
@@ -162,12 +165,24 @@ func meanOf(values []float64) float64 {
 	return *m.value()
 }
 
-// inTen is the change in ten flights with its interval, in words.
+// inTen is the change in ten flights with its interval, in words. Of few flights it may reach from none to far more than was ever seen.
 func (t Trend) inTen() string {
-	if t.PerTen == nil {
-		return none
+	change := func(value float64) string {
+		if math.Round(value) == 0 {
+			return "0"
+		}
+		return fmt.Sprintf("%+.0f", value)
 	}
-	return fmt.Sprintf("%+.0f (%+.0f to %+.0f) %s", *t.PerTen, *t.Low, *t.High, t.Unit)
+	seen := slices.Max(t.Values) - slices.Min(t.Values)
+	switch {
+	case t.PerTen == nil:
+		return none
+	case seen == 0:
+		return "no change"
+	case t.Low == nil, *t.Low <= 0 && *t.High >= 0 && *t.High-*t.Low > 2*seen:
+		return "not known, too few flights"
+	}
+	return fmt.Sprintf("%s (%s to %s) %s", change(*t.PerTen), change(*t.Low), change(*t.High), t.Unit)
 }
 
 // title names the figure, and the pilot where there is a name.

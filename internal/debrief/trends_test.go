@@ -1,11 +1,13 @@
 package debrief_test
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -37,6 +39,62 @@ func rowsOf(plan string, seconds ...float64) []debrief.Row {
 		rows = append(rows, debrief.Row{Title: plan, Start: &start, AnswerSeconds: &value})
 	}
 	return rows
+}
+
+// Of flights without a trend, put in every order that there is, the interval holds no change in 95 of 100 orders at least; of three or four none would.
+func TestTheIntervalHolds(t *testing.T) {
+	for n := 3; n <= 7; n++ {
+		held, orders := 0, 0
+		var each func(order []float64, left []float64)
+		each = func(order, left []float64) {
+			if len(left) > 0 {
+				for i := range left {
+					each(append(slices.Clone(order), left[i]), slices.Concat(left[:i], left[i+1:]))
+				}
+				return
+			}
+			trend := debrief.Trends(rowsOf("one", order...))[0]
+			orders++
+			if n < 5 {
+				require.Nil(t, trend.Low, "%d flights", n)
+				require.Nil(t, trend.High)
+				return
+			}
+			if *trend.Low <= 0 && *trend.High >= 0 {
+				held++
+			}
+		}
+		values := make([]float64, n)
+		for i := range values {
+			values[i] = float64(i*i + 1)
+		}
+		each(nil, values)
+		if n >= 5 {
+			require.GreaterOrEqual(t, float64(held)/float64(orders), 0.95, "%d flights", n)
+		}
+	}
+}
+
+// The change in ten flights is told where something is known of it.
+func TestAChangeIsToldWhereItIsKnown(t *testing.T) {
+	told := func(rows []debrief.Row) string {
+		var page bytes.Buffer
+		require.NoError(t, debrief.Flights{Rows: rows, Trends: debrief.Trends(rows)}.Write(&page, "text", debrief.Links{}))
+		_, table, found := strings.Cut(page.String(), "TREND")
+		require.True(t, found)
+		for line := range strings.Lines(table) {
+			if strings.Contains(line, "answer after due") {
+				return line
+			}
+		}
+		return ""
+	}
+	const tooFew = " not known, too few flights  no evidence either way"
+	require.Contains(t, told(rowsOf("one", 10, 12, 9)), tooFew)
+	require.Contains(t, told(rowsOf("one", 10, 60, 60, 60, 60)), tooFew, "from none to five times what was seen")
+	require.Contains(t, told(rowsOf("one", 10, 10, 10, 10)), " no change  ")
+	require.Contains(t, told(rowsOf("one", 90, 84, 80, 77, 70, 66, 61, 55)), " -49 (-55 to -45) s  better")
+	require.Contains(t, told(append(rowsOf("one", 10), append(rowsOf("two", 11), rowsOf("three", 9)...)...)), " --  ")
 }
 
 // A pilot who goes from a hard plan to an easy one does not get better by it, nor do two pilots make one.
@@ -153,4 +211,13 @@ func TestTrendTable(t *testing.T) {
 		power = better
 	}
 	assert.Greater(t, power, 0.8)
+}
+
+// An answer given before it was due is not told as one as long after it.
+func TestAnAnswerBeforeItWasDue(t *testing.T) {
+	rows := append(rowsOf("one", -95), rowsOf("two", 12)...)
+	var page bytes.Buffer
+	require.NoError(t, debrief.Flights{Rows: rows}.Write(&page, "text", debrief.Links{}))
+	require.Equal(t, 2, strings.Count(page.String(), " -1:35 "), "of its flight and of its plan")
+	require.Equal(t, 2, strings.Count(page.String(), " +0:12 "))
 }
