@@ -52,7 +52,7 @@
 // # Prompts
 //
 // There is one queue, soonest first. An id names a prompt for the whole flight: "off-blocks", "airborne", "level-0" and "turn-2" (leg
-// index), "tune-1-NAV1-GRN", "identify-1-NAV1-GRN", "tank-3" (third change of the flight), "confirm-3", "check-cruise check-2",
+// index), "tune-1-NAV1-GRN", "identify-1-NAV1-GRN", "tank-3" (third change of the flight, those skipped counted), "confirm-3", "check-cruise check-2",
 // "altimeter-KVN", "altimeter-ATIS 091200" (the time of the broadcast), "report-KVN", "contact-Norland Information", "descent" ("descent-5" on a diversion whose first
 // leg has that index), "descent-to-GRN-2500", "landed", "on-blocks". A prompt is answered by the act that it asks for, however that is
 // logged, by done, or by skipped.

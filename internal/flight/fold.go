@@ -59,6 +59,7 @@ type told struct {
 	cleared       []ClearedNow  // the last of each kind
 	altimeterSet  bool          // since the last ATIS
 	vorChecks     []VORCheckNow // the last of each receiver
+	tankSkipped   time.Time     // when the next change of tank was skipped; the zero time: it was not
 	receivers     values.Book[receiver]
 	reported      estimate // in the last position report
 }

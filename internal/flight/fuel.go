@@ -170,7 +170,7 @@ type replanning struct {
 
 // replanning is the last up to a moment; due is false where the changes stand as they are.
 func (f *fold) replanning(t time.Time) (last replanning, due bool) {
-	if !f.flying() {
+	if !f.flying() || !f.onBlocks.IsZero() {
 		return last, false
 	}
 	since, every := f.holding, holdPlanned
@@ -242,14 +242,34 @@ func (f *fuelled) burnsFrom(t time.Time) []fuel.Burn {
 		burns[i].FlowPerHour += f.tanks.ExcessPerHour()
 	}
 	if n, flying := f.here(t); flying {
-		rest := cutFront(burns, n.minutes)
-		if f.holding.IsZero() {
-			return rest
+		burns = cutFront(burns, n.minutes)
+		if !f.holding.IsZero() {
+			hold := fuel.Burn{Minutes: holdPlanned.Minutes(), FlowPerHour: f.circlingFlow() + f.tanks.ExcessPerHour(), ChangeAllowed: true, Phase: "hold"}
+			burns = append([]fuel.Burn{hold}, burns...)
 		}
-		hold := fuel.Burn{Minutes: holdPlanned.Minutes(), FlowPerHour: f.circlingFlow() + f.tanks.ExcessPerHour(), ChangeAllowed: true, Phase: "hold"}
-		return append([]fuel.Burn{hold}, rest...)
+	}
+	if skipped := f.told.tankSkipped; !skipped.IsZero() {
+		burns = unchanged(burns, skipped.Add(patient).Sub(t).Minutes())
 	}
 	return burns
+}
+
+// unchanged allows no change of tank in the first minutes.
+func unchanged(burns []fuel.Burn, minutes float64) []fuel.Burn {
+	parts := make([]fuel.Burn, 0, len(burns)+1)
+	for _, burn := range burns {
+		if first := min(minutes, burn.Minutes); first > 0 {
+			before := burn
+			before.Minutes, before.ChangeAllowed = first, false
+			parts = append(parts, before)
+			minutes -= first
+			burn.Minutes -= first
+		}
+		if burn.Minutes > 0 {
+			parts = append(parts, burn)
+		}
+	}
+	return parts
 }
 
 // cutFront takes some minutes off the front.
@@ -273,6 +293,7 @@ func (f *fold) foldTank(e Event) bool {
 	f.burnUntil(e.T)
 	if from, changed := f.tanks.Select(to, e.T); changed {
 		f.prompts.confirm = confirmation{number: len(f.tanks.Made()), at: e.T, tank: e.Tank, from: from}
+		f.told.tankSkipped = time.Time{}
 	}
 	return true
 }
@@ -385,9 +406,14 @@ const confirmAfter = time.Minute
 // promptTanks asks for the tank changes to come, and for the check after the last one.
 func (f *fold) promptTanks() {
 	k := &f.tanks
+	number := len(k.Made())
 	for i, change := range k.Changes() {
+		number++
+		for f.prompts.closed.Has(tankPrompt(number)) { // skipped: what is planned instead is another
+			number++
+		}
 		open := pending{due: change.At, at: f.beforeTakeOff(), again: i > 0, change: i, told: &values.Found[words]{}, task: newTask(task{
-			ID: "tank-" + strconv.Itoa(len(k.Made())+1+i), Kind: PromptTank, Answer: Answer{Act: TankChange, Tank: change.To},
+			ID: tankPrompt(number), Kind: PromptTank, Answer: Answer{Act: TankChange, Tank: change.To}, order: i,
 		})}
 		if i == 0 {
 			open.late = k.LateAt(change.At, patient)
@@ -401,6 +427,9 @@ func (f *fold) promptTanks() {
 		})})
 	}
 }
+
+// tankPrompt names the prompt of a change by its number in the flight, from 1.
+func tankPrompt(number int) string { return "tank-" + strconv.Itoa(number) }
 
 // tankWords say which tank is changed to, and what is in the tanks then.
 func (f *fold) tankWords(change int) words {
@@ -465,29 +494,46 @@ func (f *fold) tanksAt(t time.Time) TanksNow {
 	return now
 }
 
-// changesAt are the planned changes, with the due time that the prompt has.
+// changesAt are the planned changes: those that are asked for, with the times and the quantities that their prompts have.
 func (f *fold) changesAt(t time.Time) []TankChangeNow {
-	waiting, l := f.waiting(t), f.lookAt(t)
-	if waiting == 0 && f.tanks.Overdue(t) {
-		return f.changesLater(f.tanks.ChangesAt(t, f.engineUses), 0) // what is in the tanks is another every second
+	l := f.lookAt(t)
+	if l == nil {
+		_, changes := f.makeChanges(t)
+		return changes
 	}
-	return keep(l, func(k *kept) *keptPart[time.Duration, []TankChangeNow] { return &k.changes }, waiting, func() []TankChangeNow {
-		return f.changesLater(f.tanks.Changes(), waiting)
+	delay := f.delay(t)
+	holds := func(stays queueStays) bool { return stays.delay == delay && stays.has(t) }
+	return keepWhile(l, func(k *kept) *keptPart[queueStays, []TankChangeNow] { return &k.changes }, holds, func() (queueStays, []TankChangeNow) {
+		stay, changes := f.makeChanges(t)
+		return queueStays{stay, delay}, changes
 	})
 }
 
-func (f *fold) changesLater(planned []tanks.Change, waiting time.Duration) []TankChangeNow {
-	changes := []TankChangeNow{}
-	for i, change := range planned {
-		due := change.At
-		if i == 0 {
-			due = f.prompts.dueOf(PromptTank, due)
+// makeChanges are the planned changes at a moment, and the time in which they stay so by the same delay.
+func (f *fold) makeChanges(t time.Time) (stay meanwhile, changes []TankChangeNow) {
+	at, planned := moment{t: t}, f.tanks.Changes()
+	changes = []TankChangeNow{}
+	for i := range f.prompts.made {
+		open := &f.prompts.made[i]
+		if open.Kind != PromptTank {
+			continue
+		}
+		delay := f.delayOf(open, t)
+		stands := f.prompts.standing(open, &at, delay)
+		if open.waits(stands) {
+			continue
+		}
+		change := planned[open.change]
+		if stands.ofNow { // another every second
+			change.Quantities = f.quantitiesAt(t)
+			change.Imbalance = f.tanks.Imbalance(change.Quantities)
+			at.stay = meanwhile{t, t}
 		}
 		changes = append(changes, TankChangeNow{
-			At: shown(due.Add(waiting)), To: change.To, ImbalanceThen: change.Imbalance, HeavyThen: f.tanks.HeavySide(change.Quantities),
+			At: shown(open.due.Add(delay)), To: change.To, ImbalanceThen: change.Imbalance, HeavyThen: f.tanks.HeavySide(change.Quantities),
 		})
 	}
-	return changes
+	return at.stay, changes
 }
 
 // waiting is by how much the tanks' times are put off because take-off is behind its time.
@@ -496,16 +542,6 @@ func (f *ahead) waiting(t time.Time) time.Duration {
 		return 0
 	}
 	return f.delay(t)
-}
-
-// dueOf is the due time of the first prompt of a kind.
-func (q *prompts) dueOf(kind PromptKind, otherwise time.Time) time.Time {
-	for _, open := range q.made {
-		if open.Kind == kind {
-			return open.due
-		}
-	}
-	return otherwise
 }
 
 // tankFiguresAt is what is in the tanks and what became of it.

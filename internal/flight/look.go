@@ -169,7 +169,7 @@ type keptParts struct {
 	critical     keptPart[[2]time.Time, CriticalNow]
 	report       keptPart[reportOf, *PositionReport]
 	latestDivert keptPart[time.Duration, []LatestDivertNow]
-	changes      keptPart[time.Duration, []TankChangeNow]
+	changes      keptPart[queueStays, []TankChangeNow]
 	steer        keptPart[steersBy, Steer]
 	winds        keptPart[float64, windsAloft]
 	slope        keptPart[slopeOf, vector]              // where the belief is carried on from
@@ -354,7 +354,7 @@ func (f *fold) standings(t time.Time) (now standings, stay meanwhile) {
 	for i := range f.prompts.made {
 		open := &f.prompts.made[i]
 		stands := f.prompts.standing(open, &at, f.delayOf(open, t))
-		now.steady = now.steady && !open.Kind.ofNow(stands.state)
+		now.steady = now.steady && !stands.ofNow
 		now.each = append(now.each, stands)
 	}
 	return now, at.stay

@@ -139,7 +139,7 @@ var consequence = []PromptKind{
 func (f *fold) answer(e *Event, r *row) bool {
 	q := &f.prompts
 	q.answeredStep = nil
-	if r.answers == nil {
+	if r.answers == nil || e.Act == TankChange && !f.tanks.IsChange(f.system().TankIndex(e.Tank)) {
 		return false
 	}
 	var asked []*pending
@@ -187,6 +187,10 @@ func (f *fold) close(open *pending, e *Event) {
 	q.closed = q.closed.With(prompt.ID, true)
 	if q.snoozed.Has(prompt.ID) {
 		q.snoozed = q.snoozed.With(prompt.ID, time.Time{})
+	}
+	if e.Act == Skipped && open.Kind == PromptTank && !open.again { // the flight goes on needing one
+		f.told.tankSkipped = at
+		f.planTanks(at)
 	}
 	if open.step != nil {
 		q.answeredStep = open.step
@@ -433,7 +437,7 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		one := shown{open: &q.made[i], late: len(consequence)}
 		one.delay = f.delayOf(one.open, t)
 		one.stands = q.standing(one.open, &moment{t: t}, one.delay)
-		if one.open.again && one.state != Coming || len(states) > 0 && !slices.Contains(states, one.state) {
+		if one.open.waits(one.stands) || len(states) > 0 && !slices.Contains(states, one.state) {
 			continue
 		}
 		if one.state == Late {
@@ -453,7 +457,7 @@ func (f *fold) openAt(t time.Time, more int, states ...PromptState) []Prompt {
 		if prompt.over != nil {
 			prompt.Over = f.nameAt(*prompt.over)
 		}
-		if prompt.Kind.ofNow(prompt.State) {
+		if one.ofNow {
 			switch prompt.Kind {
 			case PromptDescent:
 				f.steeper(prompt, t)
@@ -540,7 +544,11 @@ type stands struct {
 	announce bool
 	snoozed  bool
 	hasty    bool
+	ofNow    bool // it says what is so at the moment
 }
+
+// waits reports whether a prompt that stands so is not shown, as one before it is to be answered first.
+func (open *pending) waits(s stands) bool { return open.again && s.state != Coming }
 
 // standing is how an open prompt stands at a moment, its times moved by a delay.
 func (q *prompts) standing(open *pending, m *moment, delay time.Duration) stands {
@@ -563,6 +571,7 @@ func (q *prompts) standing(open *pending, m *moment, delay time.Duration) stands
 		lead = *open.lead
 	}
 	s.hasty = s.state == Coming && m.compare(open.due.Add(delay-lead)) < 0
+	s.ofNow = open.Kind.ofNow(s.state) || open.Kind == PromptTank && s.snoozed && came
 	return s
 }
 

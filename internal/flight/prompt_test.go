@@ -1,8 +1,12 @@
 package flight_test
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
+	"slices"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -170,6 +174,42 @@ func TestNothingOfAPassingIsAskedForBeforeIt(t *testing.T) {
 		}
 		require.True(t, passedOrBehind(s, "KVN"), "due %s: %v", prompt.Due, s.Route)
 	})
+}
+
+// The list of changes of tank to come is those that are asked for, with their tanks and, where nobody put one off, times, and with the imbalance
+// that the prompt has: whatever was skipped, put off, made early or selected again. The next is never to the tank that feeds.
+func TestTheChangesToComeAreThoseThatAreAskedFor(t *testing.T) {
+	acts := append(flight.Acts(), flight.OffBlocks, flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.TankChange, flight.Skipped, flight.Snoozed)
+	rapid.Check(t, func(t *rapid.T) {
+		events := journalOf(t, lochs(), acts)
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		s := state.At(last(events).Add(time.Duration(rapid.IntRange(0, 3600).Draw(t, "later")) * time.Second))
+		var asked []flight.Prompt
+		for _, prompt := range s.Prompts {
+			if prompt.Kind == flight.PromptTank && prompt.Open() {
+				asked = append(asked, prompt)
+			}
+		}
+		slices.SortStableFunc(asked, func(a, b flight.Prompt) int { return cmp.Compare(numberOf(t, a), numberOf(t, b)) })
+		require.Len(t, asked, len(s.Tanks.Planned))
+		for i, change := range s.Tanks.Planned {
+			require.Equal(t, asked[i].Answer.Tank, change.To)
+			require.Equal(t, i == 0, s.Tanks.NextChange == &s.Tanks.Planned[i])
+			require.True(t, asked[i].Snoozed || asked[i].Due.Equal(change.At), "%v is asked for at %v", change, asked[i].Due)
+			require.Contains(t, asked[i].Detail[0], fmt.Sprintf("imbalance %.1f of", change.ImbalanceThen))
+		}
+		if next := s.Tanks.NextChange; next != nil {
+			require.NotEqual(t, s.Tanks.Selected, next.To)
+		}
+	})
+}
+
+// numberOf is the number of the change of tank that a prompt asks for.
+func numberOf(t require.TestingT, prompt flight.Prompt) int {
+	number, err := strconv.Atoi(strings.TrimPrefix(prompt.ID, "tank-"))
+	require.NoError(t, err)
+	return number
 }
 
 // passedOrBehind reports whether a route point, or one after it, has been logged.

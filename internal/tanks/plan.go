@@ -316,26 +316,6 @@ func together(quantities, more []float64) []float64 {
 	return sums
 }
 
-// ChangesAt are the changes to come as it looks at a moment: what is in the tanks at one that is overdue is what is in them now, and the rest
-// of the plan, as far as it is not overdue too, stands from there.
-func (k *Tanks) ChangesAt(t time.Time, burn Burn) []Change {
-	changes := k.Changes()
-	if !k.Overdue(t) {
-		return changes
-	}
-	now, more := k.QuantitiesAt(t, burn), k.unplanned(t, burn)
-	left := changes[:1]
-	left[0].Quantities, left[0].Imbalance = now, k.Imbalance(now)
-	for _, change := range changes[1:] {
-		if change.At.After(t) {
-			change.Quantities = together(change.Quantities, more)
-			change.Imbalance = k.Imbalance(change.Quantities)
-			left = append(left, change)
-		}
-	}
-	return left
-}
-
 // With more than two tanks, or many changes, a schedule takes so long to find that a long journal would take minutes to read. What is
 // left of the last one is kept then as long as the flight ahead is about the one that it was found for, and it still keeps the rules.
 const (

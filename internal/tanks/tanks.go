@@ -120,10 +120,13 @@ func (k *Tanks) ElsewhereAt(t time.Time, burn Burn) float64 {
 	return k.elsewhere + k.beyondUsable(burn(k.at, t))
 }
 
+// IsChange reports whether selecting a tank, by its place in the aircraft's list, changes what feeds a running engine.
+func (k *Tanks) IsChange(to int) bool { return k.started && to >= 0 && to != k.selected }
+
 // Select changes to a tank, by its place in the aircraft's list. It reports whether that changed what feeds a running engine, and from
 // which tank.
 func (k *Tanks) Select(to int, at time.Time) (from string, changed bool) {
-	from, changed = k.Selected(), to != k.selected && k.started
+	from, changed = k.Selected(), k.IsChange(to)
 	if changed {
 		k.made = values.Added(k.made, ChangeMade{At: at, To: k.system.Tanks[to].Name, ImbalanceBefore: k.Imbalance(k.quantities)})
 	}
