@@ -22,9 +22,10 @@ type row struct {
 	// text says in a few words what an event of this act records.
 	text func(Event) string
 
-	// names refuses what the plan and the aircraft do not have, whatever the moment; refused what can't be done now; doubted says what
-	// looks wrong with what can.
+	// names refuses what the plan and the aircraft do not have, whatever the moment; once is when an act was logged that a flight has once; refused
+	// refuses what can't be done at that moment; doubted says what looks wrong with what can.
 	names   func(*State, Event) error
+	once    func(*fold) time.Time
 	refused func(*State, Event) error
 	doubted func(*State, Event) error
 
@@ -39,6 +40,7 @@ type row struct {
 
 	etas      bool // ETAs may be others after it
 	ofNow     bool // it can't be of another time than its entry
+	ofLog     bool // what refuses it stands in the log as that is now, of whatever time it is
 	notUndone bool // undoing passes over it
 	notTyped  bool // it has no form on the entry line
 }
@@ -63,11 +65,11 @@ func init() {
 	acts = []row{
 		{
 			act: OffBlocks, mark: "A", etas: true, text: always("off blocks"), answers: asked, fold: (*fold).foldOffBlocks, effect: revised,
-			refused: once(func(p *fold) time.Time { return p.offBlocks }, nil, ""),
+			once: func(p *fold) time.Time { return p.offBlocks },
 		},
 		{
 			act: Airborne, mark: "A", etas: true, text: always("airborne"), answers: asked, fold: (*fold).foldAirborne, effect: revised,
-			refused: once(func(p *fold) time.Time { return p.airborne }, nil, ""), doubted: (*State).doubtAirborne,
+			once: func(p *fold) time.Time { return p.airborne }, doubted: (*State).doubtAirborne,
 		},
 		{
 			act: LevelOff, mark: "L", etas: true, takes: []string{"altitude"}, text: func(e Event) string { return "level" + at(e.Altitude) },
@@ -75,24 +77,20 @@ func init() {
 		},
 		{
 			act: Descend, mark: "D", etas: true, text: always("descending"), answers: asked, fold: (*fold).foldDescend, effect: revised,
-			refused: func(s *State, e Event) error {
-				if err := once(func(p *fold) time.Time { return p.descended }, airborne, "log the take-off first")(s, e); err != nil {
-					return err
-				}
-				return inFlight(s, e)
-			},
+			once: func(p *fold) time.Time { return p.descended }, refused: inFlight,
 		},
 		{
 			act: Landed, mark: "A", text: always("landed"), answers: asked, fold: (*fold).foldLanded, effect: revised,
-			refused: once(func(p *fold) time.Time { return p.landed }, airborne, "log the take-off first"), doubted: (*State).doubtOnGround,
+			once: func(p *fold) time.Time { return p.landed }, refused: afterTakeOff, doubted: (*State).doubtOnGround,
 		},
 		{
 			act: OnBlocks, mark: "A", takes: []string{"landings"}, text: describeOnBlocks, answers: asked, fold: (*fold).foldOnBlocks, effect: revised,
+			once: func(p *fold) time.Time { return p.onBlocks },
 			refused: func(s *State, e Event) error {
 				if e.Landings != nil && *e.Landings != math.Trunc(*e.Landings) {
 					return refuse("give a whole number: landings 3", "%g landings", *e.Landings)
 				}
-				return once(func(p *fold) time.Time { return p.onBlocks }, nil, "")(s, e)
+				return nil
 			}, doubted: (*State).doubtOnGround,
 		},
 		{
@@ -185,11 +183,12 @@ func init() {
 		},
 		{
 			act: Done, mark: "C", takes: []string{"prompt"}, text: func(e Event) string { return "done: " + promptWords(e.Prompt) },
-			refused: (*State).checkPrompt, answers: named, effect: prompted,
+			refused: (*State).checkPrompt, answers: named, effect: prompted, ofLog: true,
 		},
 		{
 			act: Skipped, mark: "C", takes: []string{"prompt"}, text: func(e Event) string { return "skipped: " + promptWords(e.Prompt) },
 			refused: (*State).checkPrompt, answers: named, fold: func(f *fold, e Event) bool { return f.refuseOffer(e) }, effect: prompted,
+			ofLog: true,
 		},
 		{
 			act: Snoozed, mark: ".", takes: []string{"prompt", "minutes"}, given: func(e Event) bool { return e.Minutes == nil || *e.Minutes > 0 }, lacks: "give minutes above 0",

@@ -1,10 +1,10 @@
 package flight
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/say"
@@ -43,15 +43,9 @@ func doubt(format string, arguments ...any) error {
 
 // Check says whether an event can be recorded now: nil, a *Refusal or, unless it is confirmed, a *Doubt. The event needs its time T;
 // with its Rec set to the wall time of now, a time in the future is found too. An act that is not known passes.
+//
+// What is entered late is checked as the flight stood at its time, without what was logged of a later one.
 func (s *State) Check(e Event) error {
-	err := s.refused(e)
-	if err == nil && !e.Confirmed {
-		err = s.doubted(e)
-	}
-	return err
-}
-
-func (s *State) refused(e Event) error {
 	if e.T.IsZero() {
 		return refuse("give it one", "%s has no time", Describe(e))
 	}
@@ -59,10 +53,34 @@ func (s *State) refused(e Event) error {
 	if err := s.checkGiven(e, r); err != nil {
 		return err
 	}
-	if r.refused != nil {
-		return r.refused(s, e)
+	then, after := s, []Record(nil)
+	at := s.placed(e)
+	late := !r.ofNow && !r.ofLog && s.latest.Event != nil && byTime(at, s.latest) < 0
+	if late {
+		then, after = s.around(at)
 	}
-	return nil
+	if err := then.refused(e, r); err != nil {
+		var refusal *Refusal
+		if late && errors.As(err, &refusal) {
+			return refuse(refusal.Hint, "at %s: %s", say.Time(e.T), refusal.Text)
+		}
+		return err
+	}
+	if e.Confirmed {
+		return nil
+	}
+	if err := s.doubtFuture(e); err != nil {
+		return err
+	}
+	return then.doubted(at, after)
+}
+
+// refused refuses an event that can't be recorded as the flight stands.
+func (s *State) refused(e Event, r *row) error {
+	if r.refused == nil {
+		return nil
+	}
+	return r.refused(s, e)
 }
 
 // checkGiven refuses an event that lacks what it records, names what there is none of, or has figures that nothing can have.
@@ -75,33 +93,28 @@ func (s *State) checkGiven(e Event, r *row) error {
 			return err
 		}
 	}
+	if r.once != nil {
+		if at := r.once(&s.fold); !at.IsZero() {
+			return refuse("amend or void that entry", "%s was logged at %s", Describe(e), say.Time(at))
+		}
+	}
 	return CheckRanges(&e)
 }
 
-func airborne(p *fold) bool { return !p.airborne.IsZero() }
-
-// once is the check of an act that a flight has once.
-func once(when func(*fold) time.Time, after func(*fold) bool, mend string) func(*State, Event) error {
-	return func(s *State, e Event) error {
-		if at := when(&s.fold); !at.IsZero() {
-			return refuse("amend or void that entry", "%s was logged at %s", Describe(e), say.Time(at))
-		}
-		if after != nil && !after(&s.fold) {
-			return refuse(mend, "not airborne yet")
-		}
-		return nil
+// afterTakeOff is the check of an act that is done after the take-off.
+func afterTakeOff(s *State, _ Event) error {
+	if s.fold.airborne.IsZero() {
+		return refuse("the take-off comes first, and may be given its time", "not airborne yet")
 	}
+	return nil
 }
 
 // inFlight is the check of an act that is done in the air.
 func inFlight(s *State, e Event) error {
-	switch p := &s.fold; {
-	case p.airborne.IsZero():
-		return refuse("log the take-off first, it may be given its time", "not airborne yet")
-	case !p.landed.IsZero():
-		return refuse("void that entry if it is wrong", "landed at %s", say.Time(p.landed))
+	if landed := s.fold.landed; !landed.IsZero() {
+		return refuse("void that entry if it is wrong", "landed at %s", say.Time(landed))
 	}
-	return nil
+	return afterTakeOff(s, e)
 }
 
 func (s *State) checkPassing(e Event) error {
@@ -323,5 +336,9 @@ func (s *State) checkAmend(e Event) error {
 		return refuse("", "%v", err)
 	}
 	then, _ := s.around(amended)
-	return then.refused(*amended.Event)
+	r := target.Act.known()
+	if err := then.checkGiven(*amended.Event, r); err != nil {
+		return err
+	}
+	return then.refused(*amended.Event, r)
 }

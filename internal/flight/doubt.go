@@ -13,36 +13,34 @@ import (
 	"example.com/legclock/internal/sheet"
 )
 
-// doubted says what looks wrong with an event that can be recorded.
-func (s *State) doubted(e Event) error {
-	if !e.Rec.IsZero() && e.Act != Clock {
-		const slack = time.Second
-		if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
-			return doubt("%s lies %s in the future", say.Time(e.T), say.Duration(ahead))
-		}
-	}
-	r := e.Act.known()
-	if r.doubted == nil {
+// doubtFuture doubts what is to come.
+func (s *State) doubtFuture(e Event) error {
+	if e.Rec.IsZero() || e.Act == Clock {
 		return nil
 	}
-	if at := s.placed(e); e.Act.MayBeEarlier() && s.latest.Event != nil && byTime(at, s.latest) < 0 {
-		return s.doubtedAt(at)
+	const slack = time.Second
+	if ahead := e.T.Sub(s.flightTime(e.Rec)); ahead > slack {
+		return doubt("%s lies %s in the future", say.Time(e.T), say.Duration(ahead))
 	}
-	return r.doubted(s, e)
+	return nil
 }
 
-// doubtedAt says what looks wrong with an event at its place in time, whatever is known since.
-func (s *State) doubtedAt(at Record) error {
-	then, after := s.around(at)
-	if err := then.doubted(*at.Event); err != nil || at.Act != Passing {
+// doubted says what looks wrong with an event as the flight stands at its place in time, and before the entries after it.
+func (s *State) doubted(at Record, after []Record) error {
+	doubted := at.Act.known().doubted
+	if doubted == nil {
+		return nil
+	}
+	if err := doubted(s, *at.Event); err != nil || at.Act != Passing {
 		return err
 	}
 	for _, r := range after {
 		if r.Act != Passing {
 			continue
 		}
-		then.fold.learn(at)
-		if _, behind, ok := then.fold.find(r.Point); ok && behind {
+		next := s.fold
+		next.learn(at)
+		if _, behind, ok := next.find(r.Point); ok && behind {
 			return doubt("%s is before %s was passed, %s", say.Time(at.T), r.Point, say.Time(r.T))
 		}
 		break
@@ -56,7 +54,11 @@ func (s *State) doubtAmended(e Event) error {
 	if err != nil {
 		return nil // refused
 	}
-	return s.doubtedAt(amended)
+	if err := s.doubtFuture(*amended.Event); err != nil {
+		return err
+	}
+	then, after := s.around(amended)
+	return then.doubted(amended, after)
 }
 
 func (s *State) doubtAirborne(e Event) error {
