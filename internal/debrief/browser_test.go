@@ -144,6 +144,25 @@ func TestThePageInABrowser(t *testing.T) {
 	}
 }
 
+// The page of a class in a window as narrow as a telephone: nothing but its tables is wider, and dates stand in one piece.
+func TestTheClassPageInANarrowWindow(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing runs beside it")
+	}
+	m := shownIn(t, browserOf(t), classPage(t, "", "Kim"), "--window-size=500,900")
+	assert.Empty(t, m.Fetched)
+	assert.LessOrEqual(t, m.Scrolls, 0.0)
+	requireContrast(t, m)
+	dates := 0
+	for _, text := range m.Texts {
+		if strings.HasPrefix(text.Text, "2026-06-20 ") {
+			dates++
+			assert.Less(t, text.Box[3]-text.Box[1], 40.0, "%s takes one line", text.Text)
+		}
+	}
+	assert.Equal(t, 8, dates)
+}
+
 // The page on paper: a few sheets, and nothing of the screen's width is lost beside them.
 func TestThePageOnPaper(t *testing.T) {
 	if testing.Short() {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -182,6 +183,41 @@ func TestAClassIsGroupedAndLinked(t *testing.T) {
 	assert.Contains(t, table.String(), ",'=2+3,")
 	assert.True(t, debrief.Filter{Pilot: "kim"}.Takes(debrief.Log{Pilot: "Kim", Sheet: source.Sheet}))
 	assert.False(t, debrief.Filter{Aircraft: "N"}.Takes(source))
+}
+
+// No column of the page of several flights is without a word, whether the pilots have names or not.
+func TestNoColumnIsEmpty(t *testing.T) {
+	for _, pilots := range [][]string{{""}, {"Kim"}, {"", "Kim"}} {
+		tables := regexp.MustCompile(`(?s)<h2>([^<]*)</h2>[^t]*?(?:<p class="note">.*?</p>\s*)?<table>.*?<tbody>(.*?)</tbody>`).FindAllStringSubmatch(string(classPage(t, pilots...)), -1)
+		require.GreaterOrEqual(t, len(tables), 3)
+		for _, table := range tables {
+			said := map[int]bool{}
+			columns := 0
+			for _, row := range strings.Split(table[2], "</tr>") {
+				for i, cell := range regexp.MustCompile(`(?s)<td[^>]*>(.*?)</td>`).FindAllStringSubmatch(row, -1) {
+					said[i] = said[i] || strings.TrimSpace(cell[1]) != ""
+					columns = max(columns, i+1)
+				}
+			}
+			for i := range columns {
+				require.True(t, said[i], "%s of %q: column %d", table[1], pilots, i+1)
+			}
+		}
+	}
+}
+
+// classPage is the page of eight flights of pilots in turn.
+func classPage(t *testing.T, pilots ...string) []byte {
+	t.Helper()
+	log := flown(t, 3)
+	flights := debrief.Several(8, func(i int) (debrief.Log, error) {
+		one := log
+		one.Name, one.Pilot = fmt.Sprintf("logs/flight-%d.jsonl", i), pilots[i%len(pilots)]
+		return one, nil
+	}, nil, nil)
+	var page bytes.Buffer
+	require.NoError(t, flights.Write(&page, "html", debrief.Links{}))
+	return page.Bytes()
 }
 
 // A debrief in brief draws the lessons of a whole one, however the aircraft strayed from its legs, whatever of that was logged, whatever tells it, and

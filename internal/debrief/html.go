@@ -138,11 +138,17 @@ func (h *htmlPage) table(t table) {
 	h.Raw("</tbody>\n</table>\n</section>\n")
 }
 
+// inOnePiece is how many characters of words are never broken, in however narrow a window: a date and its time, a registration.
+const inOnePiece = 20
+
 func (h *htmlPage) cells(t table, name string, row int, cells []string) {
 	for i, cell := range cells {
 		class := ""
 		if t.Leads(i) {
 			class = "word"
+			if len([]rune(cell)) > inOnePiece {
+				class = "word long"
+			}
 		}
 		if address, leads := t.links[[2]int{row, i}]; leads {
 			h.Open(name, markup.Class(class))

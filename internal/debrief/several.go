@@ -289,10 +289,19 @@ func (s Flights) trendsTable(onlyTold bool) table {
 	if onlyTold {
 		t.Note += " The figures without evidence are on the pilots' pages."
 	}
+	class := s.isClass()
+	if !class { // whose they are stands above all
+		t.Left, t.Heads = 1, t.Heads[1:]
+	}
 	for _, trend := range s.Trends {
-		if !onlyTold || trend.Says != NoEvidence {
-			t.Rows = append(t.Rows, []string{trend.Pilot, trend.Name, amount(trend.First, trend.Unit), amount(trend.Last, trend.Unit), trend.inTen(), trend.Says, spark(trend.Values)})
+		if onlyTold && trend.Says == NoEvidence {
+			continue
 		}
+		row := []string{trend.Name, amount(trend.First, trend.Unit), amount(trend.Last, trend.Unit), trend.inTen(), trend.Says, spark(trend.Values)}
+		if class {
+			row = append([]string{cmp.Or(trend.Pilot, none)}, row...)
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }

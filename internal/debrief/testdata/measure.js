@@ -2,6 +2,7 @@
 addEventListener('load', () => {
   const colour = text => text.match(/[\d.]+/g).map(Number);
   const box = e => { const b = e.getBoundingClientRect(); return [b.left, b.top, b.right, b.bottom]; };
+  const written = e => { const r = document.createRange(); r.selectNodeContents(e); return r; };
   const behind = e => {
     for (; e; e = e.parentElement) {
       const c = colour(getComputedStyle(e).backgroundColor);
@@ -11,6 +12,7 @@ addEventListener('load', () => {
   };
   const texts = [...document.querySelectorAll('h1,h2,p,li,td,th,footer')].filter(e => e.textContent.trim()).map(e => ({
     text: e.textContent.trim().slice(0, 40), ink: colour(getComputedStyle(e).color).slice(0, 3), page: behind(e),
+    box: box(written(e)),
   }));
   const pictures = [...document.querySelectorAll('figure')].map(f => {
     const svg = f.querySelector('svg');
