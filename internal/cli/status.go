@@ -225,7 +225,7 @@ func statusLeg(b *strings.Builder, s flight.Snapshot) {
 	}
 	row("wind", "%s ±%s, %s", say.Wind(s.Wind.FromTrue, s.Wind.SpeedKt), say.Knots(s.Wind.SigmaKt), s.Wind.Source)
 	if s.Next != nil {
-		row("next", "%s at %s %s, %s", s.Next.Point, say.Time(s.Next.ETA), say.PlusMinus(s.Next.ETASigmaSeconds), say.Against(s.Next.DifferenceSeconds))
+		row("next", "%s at %s %s, %s", s.Next.Point, say.Time(s.Next.ETA), say.PlusMinus(s.Next.ETASigmaSeconds), s.Next.Stands())
 	}
 	if d := s.Destination; d != nil {
 		row("arrival", "%s at %s %s", d.Point, say.Time(d.ETA), say.PlusMinus(d.ETASigmaSeconds))

@@ -287,6 +287,14 @@ type NextPoint struct {
 	ToGoNM            float64   `json:"to_go_nm"`
 }
 
+// Stands is how the point stands by its times: "0:58 late", and once its ETA is gone "overdue 0:46", for by then nobody knows how late it will be.
+func (n *NextPoint) Stands() string {
+	if n.OverdueSeconds != nil {
+		return "overdue " + say.Span(*n.OverdueSeconds)
+	}
+	return say.Against(n.DifferenceSeconds)
+}
+
 // DestinationNow is the arrival as it looks now.
 type DestinationNow struct {
 	Point           string    `json:"point"`

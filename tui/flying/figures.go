@@ -570,9 +570,9 @@ type nextPointShown struct {
 	there       bool // something is ahead
 	point, name string
 	eta         time.Time
-	against     float64 // seconds
+	against     float64  // seconds
+	overdue     *float64 // seconds; nil: it is not
 	arrived     bool
-	overdue     float64 // seconds; 0: it is not
 }
 
 func (d *drawing) nextPoint() figure {
@@ -582,10 +582,7 @@ func (d *drawing) nextPoint() figure {
 		shown.point, shown.eta, shown.against = to.Point, to.ETA, say.Apart(to.Planned, to.ETA).Seconds()
 	} else if next := d.Next; next != nil {
 		shown.there = true
-		shown.point, shown.name, shown.eta, shown.against = next.Point, next.Name, next.ETA, next.DifferenceSeconds
-		if overdue := d.At.Sub(next.ETA); overdue > time.Minute {
-			shown.overdue = overdue.Seconds()
-		}
+		shown.point, shown.name, shown.eta, shown.against, shown.overdue = next.Point, next.Name, next.ETA, next.DifferenceSeconds, next.OverdueSeconds
 	}
 	return d.points.Of(shown, d.drawNextPoint)
 }
@@ -597,15 +594,20 @@ func (p *page) drawNextPoint(s nextPointShown) figure {
 		return f
 	}
 	f.value = say.ColumnMinute(s.eta) // the note below has its seconds
-	f.note = p.note(say.Time(s.eta) + ", " + say.Against(s.against))
+	stands := (&flight.NextPoint{DifferenceSeconds: s.against, OverdueSeconds: s.overdue}).Stands()
+	_, width := p.column(1)
+	f.note = p.note(say.Time(s.eta) + ", " + stands)
 	if s.arrived {
 		f.label = "OVERHEAD " + frame.Clean(s.point)
 		return f
 	}
-	_, width := p.column(1)
 	f.label = frame.Fitting(width, "ETA "+frame.Clean(say.Named(s.point, s.name)), "ETA "+frame.Clean(s.point))
-	if overdue := "overdue " + say.Span(s.overdue); s.overdue > 0 {
-		f.note = phrase{p.theme.Caution, frame.Fitting(width, overdue+": passed?", overdue)}
+	switch {
+	case s.overdue == nil:
+	case *s.overdue > 60:
+		f.note = phrase{p.theme.Caution, frame.Fitting(width, stands+": passed?", stands)}
+	default:
+		f.note.text = frame.Fitting(width, f.note.text, stands)
 	}
 	return f
 }

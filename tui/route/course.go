@@ -140,8 +140,12 @@ func (d *drawing) clocks(rows int) []string {
 	half := d.width / 2
 	var blocks [][]string
 	if n := d.Next; n != nil {
+		toGo := say.Miles(n.ToGoNM)
+		if n.OverdueSeconds == nil {
+			toGo += ", " + say.In(d.At, n.ETA)
+		}
 		blocks = append(blocks, d.clock("next  "+say.Named(frame.Clean(n.Point), frame.Clean(n.Name)), n.ETA, []string{
-			say.PlusMinus(n.ETASigmaSeconds), say.Against(n.DifferenceSeconds), say.Miles(n.ToGoNM) + ", " + when(d.At, n.ETA),
+			say.PlusMinus(n.ETASigmaSeconds), n.Stands(), toGo,
 		}, half, rows))
 	}
 	if to := d.Destination; to != nil {
@@ -150,14 +154,6 @@ func (d *drawing) clocks(rows int) []string {
 		}, d.width-half, rows))
 	}
 	return frame.Block(frame.Beside(blocks...), d.width, rows)
-}
-
-// when is how long it is until a time, or by how much that is overdue.
-func when(now, at time.Time) string {
-	if at.Before(now) {
-		return "overdue by " + say.Between(at, now)
-	}
-	return say.In(now, at)
 }
 
 // clock is a label, a time in big digits and what belongs to it beside it.

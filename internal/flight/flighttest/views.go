@@ -97,11 +97,7 @@ func next(s flight.Snapshot, _ []string) []string {
 		return []string{"no next point"}
 	}
 	n := s.Next
-	stands := say.Against(n.DifferenceSeconds)
-	if n.OverdueSeconds != nil {
-		stands = "overdue by " + say.Span(*n.OverdueSeconds)
-	}
-	return []string{fmt.Sprintf("%s %s ±%s, %s, %s", n.Point, say.UTC(n.ETA), say.Span(n.ETASigmaSeconds), stands, say.Miles(n.ToGoNM))}
+	return []string{fmt.Sprintf("%s %s ±%s, %s, %s", n.Point, say.UTC(n.ETA), say.Span(n.ETASigmaSeconds), n.Stands(), say.Miles(n.ToGoNM))}
 }
 
 func arrival(s flight.Snapshot, _ []string) []string {
