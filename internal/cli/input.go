@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -67,6 +68,10 @@ func computed(p *plan.Plan, problems []plan.Problem) loaded {
 		return result
 	}
 	s, found := sheet.Compute(p)
+	if s != nil { // what is the pilot's to judge stands on the sheet, whoever found it
+		cautions := slices.DeleteFunc(slices.Clone(problems), func(p plan.Problem) bool { return p.Severity != plan.Caution })
+		s.Problems = plan.InOrder(append(cautions, found...))
+	}
 	result.sheet, result.problems = s, append(result.problems, found...)
 	return result
 }

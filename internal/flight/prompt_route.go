@@ -2,7 +2,6 @@ package flight
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"time"
@@ -163,30 +162,15 @@ func overhead(point plan.Point, altitudeFt float64) []string {
 	return []string{"overhead: " + shown}
 }
 
-// tuning is what a receiver is set to.
-type tuning struct {
-	beacon string
-	course *float64
-}
-
-// sameAs reports whether nothing has to be turned to come from one setting to another.
-func (s tuning) sameAs(o tuning) bool {
-	const readable = 0.5
-	if s.beacon != o.beacon {
-		return false
-	}
-	return o.course == nil || s.course != nil && math.Abs(angle.Turn(*s.course, *o.course)) < readable
-}
-
 // promptTunes asks for the radio steps of this leg and those ahead.
 func (f *fold) promptTunes() {
 	if f.complete || !f.landed.IsZero() {
 		return
 	}
-	settings := map[string]tuning{}
+	settings := map[string]sheet.Tuning{}
 	for _, name := range f.sheet.Plan.Aircraft.Receivers {
 		if set, tuned := f.told.receivers.Find(name); tuned {
-			settings[name] = tuning{set.beacon.Ident, set.course}
+			settings[name] = sheet.Tuning{Beacon: set.beacon.Ident, Course: set.course}
 		}
 	}
 	w := f.legs[f.leg].way
@@ -197,12 +181,12 @@ func (f *fold) promptTunes() {
 			if f.prompts.closed.Has(asked.id) {
 				continue
 			}
-			before, after := settings[step.Receiver], tuning{step.Beacon.Ident, step.CourseMagnetic}
+			before, after := settings[step.Receiver], step.Tuning()
 			settings[step.Receiver] = after
-			if before.sameAs(after) {
+			if before.SameAs(after) {
 				continue
 			}
-			f.promptTune(asked, i, step, before.beacon == after.beacon)
+			f.promptTune(asked, i, step, before.Beacon == after.Beacon)
 		}
 	}
 }

@@ -454,8 +454,8 @@ func TestFaultsOfTheRoute(t *testing.T) {
 		}},
 		"leg around half the world": {"at: [56.2, -3.9]", "at: [56.2, 39.0]", []string{
 			`plan.yaml:23:100: caution: points[KVN].declination: 2.5° W is far from the magnetic field at the station, 12.6° E (degrees, east positive, west negative)`,
-			`plan.yaml:30:11: caution: route.legs[0].to: the leg is 1435 nm long (look for a slip in the positions of its ends)`,
-			`plan.yaml:37:11: caution: route.legs[1].to: the leg is 1435 nm long (look for a slip in the positions of its ends)`,
+			`plan.yaml:30:11: caution: route.legs[0].to: STR to KVN is 1435 nm long (look for a slip in the positions of its ends)`,
+			`plan.yaml:37:11: caution: route.legs[1].to: KVN to STR is 1435 nm long (look for a slip in the positions of its ends)`,
 		}},
 		"unknown alternates": {"alternates: [DUN]", "alternates: [STR, DOM, K25]", []string{
 			`plan.yaml:39:21: error: route.alternates[1]: there is no point "DOM" (one of STR, DUN)`,
@@ -494,7 +494,7 @@ func TestFaultsOfLevels(t *testing.T) {
 			`plan.yaml:38:17: error: route.legs[1].altitude: FL450 is out of range (0 to 30000 ft)`,
 		}},
 		"below the safe altitude": {"safe_altitude: 3100", "safe_altitude: 3600", []string{
-			`plan.yaml:32:22: caution: route.legs[0].safe_altitude: 3500 ft is below the MSA of the leg, 3600 ft (a higher level)`,
+			`plan.yaml:32:22: caution: route.legs[0].safe_altitude: STR to KVN: 3500 ft is below the MSA of the leg, 3600 ft (a higher level)`,
 		}},
 		"below the point reached": {"      altitude: 3500\n      safe_altitude: 3100", "      altitude: 1250", []string{
 			`plan.yaml:31:17: error: route.legs[0].altitude: 1250 ft is not above KVN, whose elevation is 1250 ft (a level above it)`,
@@ -513,10 +513,10 @@ func TestFaultsOfLevels(t *testing.T) {
 			`plan.yaml:31:17: error: route.legs[0].altitude: the climb to 3500 ft begins at -122 ft of pressure altitude, below the climb table, which begins at 1000 ft (a table that begins at sea level)`,
 		}},
 		"semicircular rule": {"altitude: 3500", "altitude: 4000", []string{
-			`plan.yaml:31:17: caution: route.legs[0].altitude: 4000 ft is not a cruising level under visual rules on a magnetic track of 074 (14 CFR 91.159, ICAO Annex 2 appendix 3: odd thousands and 500 ft above 3000 ft) (3500 ft or 5500 ft)`,
+			`plan.yaml:31:17: caution: route.legs[0].altitude: STR to KVN: 4000 ft is not a cruising level under visual rules on a magnetic track of 074 (14 CFR 91.159, ICAO Annex 2 appendix 3: odd thousands and 500 ft above 3000 ft) (3500 ft or 5500 ft)`,
 		}},
 		"semicircular rule for a flight level": {"altitude: FL045", "altitude: FL055", []string{
-			`plan.yaml:38:17: caution: route.legs[1].altitude: FL055 is not a cruising level under visual rules on a magnetic track of 254 (14 CFR 91.159, ICAO Annex 2 appendix 3: even thousands and 500 ft above 3000 ft) (FL045 or FL065)`,
+			`plan.yaml:38:17: caution: route.legs[1].altitude: KVN to STR: FL055 is not a cruising level under visual rules on a magnetic track of 254 (14 CFR 91.159, ICAO Annex 2 appendix 3: even thousands and 500 ft above 3000 ft) (FL045 or FL065)`,
 		}},
 	})
 }

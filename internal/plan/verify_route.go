@@ -72,6 +72,14 @@ func (d *draft) line(leg int, from, to string) legLine {
 	return line
 }
 
+// name is the leg by its ends: "QLB to LKM".
+func (l legLine) name() string {
+	if l.from == nil || l.to == nil {
+		return "the leg"
+	}
+	return l.from.Ident + " to " + l.to.Ident
+}
+
 func (l legLine) placed() bool { return l.from != nil && l.to != nil && l.from.placed && l.to.placed }
 
 // verifyKnown checks that a name is that of a point; a name that could not be read has been reported.
@@ -86,11 +94,11 @@ func (d *draft) verifyLine(line legLine, leg Leg) {
 	case line.lengthNM < shortestLegNM:
 		d.failAt(line.path+".to", "another point", "the leg has no length: %s is where it begins", leg.To)
 	case line.lengthNM > longestLegNM:
-		d.cautionAt(line.path+".to", "look for a slip in the positions of its ends", "the leg is %.0f nm long", line.lengthNM)
+		d.cautionAt(line.path+".to", "look for a slip in the positions of its ends", "%s is %.0f nm long", line.name(), line.lengthNM)
 	}
 	altitudeFt := leg.Level.AltitudeFtAt(d.Conditions.QNH)
 	if safe := leg.SafeAltitudeFt; safe != nil && altitudeFt < *safe {
-		d.cautionAt(line.path+".safe_altitude", "a higher level", "%s is below the MSA of the leg, %s", leg.Level, say.Feet(*safe))
+		d.cautionAt(line.path+".safe_altitude", "a higher level", "%s: %s is below the MSA of the leg, %s", line.name(), leg.Level, say.Feet(*safe))
 	}
 }
 
@@ -336,8 +344,8 @@ func (d *draft) verifySemicircular(index int, line legLine, level Level) {
 		below, above = below/100, above/100
 	}
 	d.cautionAt(line.path+".altitude", fmt.Sprintf(unit+" or "+unit, below, above),
-		"%s is not a cruising level under visual rules on a magnetic track of %03d (14 CFR 91.159, ICAO Annex 2 appendix 3: %s thousands and 500 ft above 3000 ft)",
-		level, whole, halfOf(whole))
+		"%s: %s is not a cruising level under visual rules on a magnetic track of %03d (14 CFR 91.159, ICAO Annex 2 appendix 3: %s thousands and 500 ft above 3000 ft)",
+		line.name(), level, whole, halfOf(whole))
 }
 
 func halfOf(track int) string {

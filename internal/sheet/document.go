@@ -285,10 +285,12 @@ func (s *Sheet) marks(leg int) []mark {
 			add(contact.ETA, contact.AfterNM, "call %s", contactWords(contact.Contact))
 		}
 	}
+	set := map[string]Tuning{}
 	for i, step := range s.Radio {
 		if step.Leg == leg {
-			add(s.RadioETAs[i], step.AfterNM, "%s", stepWords(step))
+			add(s.RadioETAs[i], step.AfterNM, "%s", stepWords(step, set[step.Receiver]))
 		}
+		set[step.Receiver] = step.Tuning()
 	}
 	for _, change := range s.Tanks.Changes {
 		if at := s.Trajectory.At(change.MinutesAfterAirborne); at.Leg == leg {
@@ -314,8 +316,8 @@ func (s *Sheet) checkpointWords(checkpoint Checkpoint) string {
 	return checkpoint.Name
 }
 
-// stepWords is a radio step: "NAV1 KVN 114.35 inbound 058".
-func stepWords(step RadioStep) string {
+// stepWords is a radio step: "NAV1 KVN 114.35 inbound 058"; of a receiver that is set so from the step before, that it stays tuned.
+func stepWords(step RadioStep, before Tuning) string {
 	words := []string{step.Receiver, step.Beacon.Ident, say.Frequency(step.Beacon.Frequency)}
 	if step.CourseMagnetic != nil {
 		course := string(step.Course)
@@ -329,10 +331,21 @@ func stepWords(step RadioStep) string {
 		}
 		words = append(words, course, directionOf(step.CourseMagnetic))
 	}
+	if before.SameAs(step.Tuning()) {
+		words = append(words, "stays tuned")
+	}
 	if !step.InRange {
 		words = append(words, "(not received all the way)")
 	}
 	return strings.Join(words, " ")
+}
+
+// problemWords is what does not hold and, of what is the pilot's to judge, what would be right.
+func problemWords(problem plan.Problem) string {
+	if problem.Severity != plan.Caution || problem.Hint == "" {
+		return problem.Text
+	}
+	return problem.Text + " (" + problem.Hint + ")"
 }
 
 // writtenFuel is the fuel calculation in tenths, the sums made of what is written.

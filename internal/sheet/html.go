@@ -192,7 +192,7 @@ func (p *htmlPage) problems(d document) {
 	for _, problem := range d.Problems {
 		p.Raw("<li>")
 		p.Element("b", string(problem.Severity))
-		p.Text(": " + problem.Text)
+		p.Text(": " + problemWords(problem))
 		p.Raw("</li>\n")
 	}
 	p.Raw("</ul>\n</section>\n")

@@ -16,9 +16,11 @@
 package sheet
 
 import (
+	"math"
 	"time"
 
 	"example.com/legclock/internal/air"
+	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
@@ -82,6 +84,24 @@ type RadioStep struct {
 	InRange        bool     // from where it is due to the end of its use; true where RangeNM is not known
 
 	path string // where the plan asks for it
+}
+
+// Tuning is what a receiver is set to; the zero value is nothing.
+type Tuning struct {
+	Beacon string
+	Course *float64 // magnetic; nil: none is selected
+}
+
+// Tuning is what a step's receiver is set to by it.
+func (r *RadioStep) Tuning() Tuning { return Tuning{r.Beacon.Ident, r.CourseMagnetic} }
+
+// SameAs reports whether nothing has to be turned to come from one setting to another.
+func (t Tuning) SameAs(to Tuning) bool {
+	const readable = 0.5
+	if t.Beacon != to.Beacon {
+		return false
+	}
+	return to.Course == nil || t.Course != nil && math.Abs(angle.Turn(*t.Course, *to.Course)) < readable
 }
 
 // Leg is one row of the nav log.

@@ -39,7 +39,7 @@ func (s *Sheet) writeText(w io.Writer) error {
 		page.wrap("  ", remark)
 	}
 	for _, problem := range d.Problems {
-		page.wrap("  ", fmt.Sprintf("%s: %s", problem.Severity, problem.Text))
+		page.wrap("  ", fmt.Sprintf("%s: %s", problem.Severity, problemWords(problem)))
 	}
 	page.line("")
 	page.wrap("", d.Caution)
@@ -235,7 +235,7 @@ func (s *Sheet) writeMarkdown(w io.Writer) error {
 		fmt.Fprintf(page, "- %s\n", markdownText(remark))
 	}
 	for _, problem := range d.Problems {
-		fmt.Fprintf(page, "- **%s**: %s\n", problem.Severity, markdownText(problem.Text))
+		fmt.Fprintf(page, "- **%s**: %s\n", problem.Severity, markdownText(problemWords(problem)))
 	}
 	fmt.Fprintf(page, "\n*%s*\n", markdownText(d.Caution))
 	_, err := io.WriteString(w, page.String())
