@@ -157,20 +157,27 @@ func TestRowsFillEverySize(t *testing.T) {
 	}
 }
 
-// At the smallest full screen nothing of what is asked, of its figures or of the trouble is cut off.
-func TestWhatCantWaitIsWholeAtTheSmallestScreen(t *testing.T) {
-	shown := func(m moment) string {
-		rows := m.rows(screen.Size{Width: 80, Height: 21}, theme.Theme{})
-		return strings.Join(strings.Fields(strings.Join(rows, " ")), " ")
-	}
+// In a small window too nothing of what is asked, of its figures or of the trouble is cut off, and neither are heading and altitude.
+func TestWhatCantWaitIsWholeInASmallWindow(t *testing.T) {
 	all := moments(t)
-	question := all[2].Seat.Question
-	assert.Contains(t, shown(all[2]), question.Text)
-	for _, given := range question.Given {
-		assert.Contains(t, shown(all[2]), given[0]+" "+given[1])
-	}
 	require.NotEmpty(t, all[4].Seat.Trouble)
-	assert.Contains(t, shown(all[4]), all[4].Seat.Trouble)
+	for _, size := range []screen.Size{{Width: 80, Height: 21}, {Width: 60, Height: 13}, {Width: 40, Height: 7}} {
+		shown := func(m moment) string {
+			rows := m.rows(size, theme.Theme{})
+			return strings.Join(strings.Fields(strings.Join(rows, " ")), " ")
+		}
+		for _, m := range []moment{all[2], all[6]} {
+			question := m.Seat.Question
+			assert.Contains(t, shown(m), question.Text, "%v", size)
+			for _, given := range question.Given {
+				assert.Contains(t, shown(m), given[0]+" "+given[1], "%v", size)
+			}
+		}
+		assert.Contains(t, shown(all[4]), all[4].Seat.Trouble, "%v", size)
+		for _, m := range all {
+			assert.Regexp(t, fmt.Sprintf(`COMPASS %03.0f .*ALTITUDE %.0f `, m.Seat.Panel.Compass, m.Seat.Panel.AltitudeFt), shown(m)+" ", "%s %v", m.name, size)
+		}
+	}
 }
 
 // The screen tells what can be read, not what the log reckons.

@@ -26,6 +26,7 @@ const (
 	gapRows      = 2 // above window and panel
 	fewestAbove  = 6
 	usualAbove   = 10 // rows of the plan with all that it has
+	fewestMiddle = 4  // of window and panel
 	shortAsked   = 2
 	mostAsked    = 12 // rows of what is asked, with its figures or its working
 )
@@ -35,13 +36,19 @@ func (c *Screen) Rows(s flight.Snapshot, size screen.Size, t theme.Theme) []stri
 	d := drawing{View: practice.View{Snapshot: s, Seat: *c.seat}, theme: t, glyphs: t.Glyphs(), width: size.Width}
 	above := d.head(size)
 	most := max(shortAsked, min(size.Height/3, mostAsked))
-	below := d.asked(most)
 	rest := size.Height - len(above)
 	if d.Seat.Trouble != "" {
-		above = append(above, d.theme.Late.Render(frame.Fit(" "+frame.Clean(d.Seat.Trouble), size.Width)))
+		for _, line := range frame.Short(frame.Wrap(frame.Clean(d.Seat.Trouble), max(1, size.Width-1)), max(1, rest/3)) {
+			above = append(above, d.theme.Late.Render(frame.Fit(" "+line, size.Width)))
+		}
+	}
+	below := d.asked(most)
+	if left := size.Height - len(above); d.Seat.Question != nil && d.width < twoColumns { // nothing that it takes to answer is cut for what is seen
+		below = d.asked(max(most, left-fewestMiddle-1))
 	}
 	room := size.Height - len(above) - len(below)
-	if room < 4 || size.Width < leastWidth {
+	if room < fewestMiddle || size.Width < leastWidth {
+		below = d.asked(max(most, size.Height-len(above)))[1:] // without what parts it from the rest
 		return frame.Block(append(above, below...), size.Width, size.Height)
 	}
 	return frame.Block(append(append(above, d.middle(room, rest-shortAsked, rest-most-2)...), below...), size.Width, size.Height)
@@ -87,17 +94,36 @@ func (d *drawing) head(size screen.Size) []string {
 		}
 		rows = append(frame.Beside(blocks...), "")
 	} else {
-		var cells []frame.Cell
-		for i, f := range figures {
-			if i == 0 {
-				cells = append(cells, d.label(" LEG "), frame.Cell{Text: f.figure, Style: d.theme.Headline}, d.value(" of "+say.Span(60*d.Leg.PlannedMinutes)))
-				continue
-			}
-			cells = append(cells, d.label("  "+f.label+" "), frame.Cell{Text: f.figure, Style: d.theme.Headline}, d.value(" "+f.note))
-		}
-		rows = append(rows, frame.Line(size.Width, cells...))
+		rows = append(rows, frame.Line(size.Width, d.inOneRow(figures[0].figure, figures[1].figure, figures[2].figure)...))
 	}
 	return rows
+}
+
+// inOneRow is the leg clock, the heading and the altitude, with what belongs to each where there is room for it: what is steered first, then what
+// becomes of the altitude.
+func (d *drawing) inOneRow(leg, compass, altitude string) []frame.Cell {
+	labels := [3]string{" LEG ", "  COMPASS ", "  ALTITUDE "}
+	notes := [3]string{"of " + say.Span(60*d.Leg.PlannedMinutes), d.steering(), d.vertical()}
+	left := d.width
+	for i, figure := range [3]string{leg, compass, altitude} {
+		left -= frame.Width(labels[i]) + frame.Width(figure)
+	}
+	for _, i := range [3]int{1, 2, 0} {
+		if notes[i] == "" {
+			continue
+		}
+		if needs := 1 + frame.Width(notes[i]); needs <= left {
+			left -= needs
+			notes[i] = " " + notes[i]
+		} else {
+			notes[i] = ""
+		}
+	}
+	var cells []frame.Cell
+	for i, figure := range [3]string{leg, compass, altitude} {
+		cells = append(cells, d.label(labels[i]), frame.Cell{Text: figure, Style: d.theme.Headline}, d.value(notes[i]))
+	}
+	return cells
 }
 
 // steering is what the compass is held on or turned to.
@@ -186,6 +212,14 @@ func (d *drawing) window(width, rows int) []string {
 	}
 	if len(view) == 0 {
 		return append(lines, d.theme.Muted.Render(frame.Fit(" in view: nothing that the plan names", width)))
+	}
+	if len(lines)+1+len(view) > rows { // beside each other
+		all := make([]string, len(view))
+		for i, text := range view {
+			all[i] = frame.Clean(text)
+		}
+		label := " in view "
+		return append(lines, frame.Line(width, d.label(label), d.value(frame.Clauses(strings.Join(all, ", "), max(0, width-len(label))))))
 	}
 	lines = append(lines, d.theme.Label.Render(frame.Fit(" in view", width)))
 	for _, text := range view {
@@ -419,11 +453,11 @@ func (d *drawing) asked(most int) []string {
 	case d.Seat.Marked != nil:
 		return d.markedRows(most)
 	case !d.Seat.HandsOn:
-		return []string{"", d.title(d.width, "HANDS OFF", d.value("the program flies and logs; "), frame.Cell{Text: "h", Style: d.theme.Key}, d.value(" takes over"))}
+		return []string{"", d.title(d.width, "HANDS OFF", d.value(frame.Fitting(max(0, d.width-len(" HANDS OFF h takes over")), "the program flies and logs; ", "")), frame.Cell{Text: "h", Style: d.theme.Key}, d.value(" takes over"))}
 	default:
-		return []string{
-			"", d.title(d.width, "YOU FLY", d.value("arrows steer and climb, enter sets, p passing, t tank, space done")),
-		}
+		const flies = "YOU FLY"
+		keys := frame.Clauses("arrows steer and climb, enter sets, p passing, t tank, space done", max(0, d.width-len(flies)-2))
+		return []string{"", d.title(d.width, flies, d.value(keys))}
 	}
 }
 
@@ -437,9 +471,12 @@ func (d *drawing) points() string {
 
 func (d *drawing) questionRows(most int) []string {
 	q := d.Seat.Question
-	rows := []string{
-		"",
-		frame.Line(d.width, frame.Cell{Text: " ASKED ", Style: d.theme.Due}, frame.Cell{Text: " " + frame.Clean(q.Text), Style: d.theme.NextAct}),
+	rows := []string{""}
+	const asked = " ASKED "
+	label := frame.Cell{Text: asked, Style: d.theme.Due}
+	for _, line := range frame.Wrap(frame.Clean(q.Text), max(1, d.width-len(asked)-1)) {
+		rows = append(rows, frame.Line(d.width, label, frame.Cell{Text: " " + line, Style: d.theme.NextAct}))
+		label = frame.Cell{Text: "       "}
 	}
 	given := make([]string, len(q.Given))
 	for i, g := range q.Given {
