@@ -145,10 +145,12 @@ type Passing struct {
 
 // Estimate is the ETAs for a point at a moment before it was passed, and how far each was out.
 type Estimate struct {
-	MadeAt      time.Time `json:"made_at"`
-	After       string    `json:"made_after"` // the point passed before, or the act that revised it
-	LeadMinutes float64   `json:"lead_minutes"`
-	Revised     time.Time `json:"revised"`
+	MadeAt time.Time `json:"made_at"`
+	After  string    `json:"made_after"` // the point passed before, or the act that revised it
+	// CorrectedSince says that a time of passing known then is another now: the ETAs are not those that the times of the log give.
+	CorrectedSince bool      `json:"corrected_since"`
+	LeadMinutes    float64   `json:"lead_minutes"`
+	Revised        time.Time `json:"revised"`
 	// CarriedOver and ByRatio are the two hand sums: the plan's times later by what the last point was late, and the plan's minutes
 	// stretched as those between the last two points were.
 	CarriedOver         *time.Time `json:"carried_over"`

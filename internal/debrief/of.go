@@ -29,6 +29,7 @@ func of(log Log, interval time.Duration) (*Flight, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", log.Name, err)
 	}
+	k.records = records
 	s.expect(records)
 	once := flight.InOrder(records) // then one fold tells both what was known and what stands
 	if once {

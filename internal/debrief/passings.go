@@ -49,6 +49,7 @@ func (m making) estimateBefore(key pointKey, actual time.Time) *Estimate {
 			continue
 		}
 		if estimate := e.estimateOf(key, &actual); estimate != nil {
+			estimate.CorrectedSince = !e.stillStands(m.route)
 			return estimate
 		}
 	}
@@ -137,6 +138,7 @@ func (m making) arrival() []Estimate {
 			break
 		}
 		if estimate := e.estimateOf(finalKey, final.Actual); estimate != nil {
+			estimate.CorrectedSince = !e.stillStands(m.route)
 			arrival = append(arrival, *estimate)
 		}
 	}

@@ -1,6 +1,7 @@
 package debrief
 
 import (
+	"slices"
 	"time"
 
 	"example.com/legclock/internal/feed"
@@ -170,6 +171,7 @@ type known struct {
 	interval  time.Duration
 	looks     *looks
 	departure string // the ident of the point that the route begins at
+	records   []flight.Record
 
 	estimates []*estimated
 	headings  []headingGiven
@@ -182,7 +184,7 @@ type known struct {
 type estimated struct {
 	at    time.Time
 	after string
-	// major is an estimate that a pilot makes: at take-off, at a passing, at a diversion, at the end of a hold.
+	// major is an estimate that a pilot makes: at take-off, at a passing, at a diversion, at the end of a hold, and when one of these is corrected.
 	major bool
 	look  flight.Look
 	rows  []flight.RoutePoint // of its route, once somebody has asked
@@ -235,12 +237,12 @@ func (k *known) After(state *flight.State, r flight.Record) {
 		return
 	}
 	k.revised = at
-	major := isMajor(r.Act)
+	after, major := k.afterWhat(r)
 	if !major && k.interval == 0 { // the others are only drawn
 		return
 	}
 	look := k.looks.at(state, r.N, at)
-	k.estimates = append(k.estimates, &estimated{at: at, after: k.afterWhat(*r.Event), major: major, look: look})
+	k.estimates = append(k.estimates, &estimated{at: at, after: after, major: major, look: look})
 	if k.interval == 0 {
 		return
 	}
@@ -253,16 +255,34 @@ func isMajor(do flight.Act) bool {
 	return do == flight.Airborne || do == flight.Passing || do == flight.Divert || do == flight.Unhold
 }
 
-// afterWhat names the point or the act that an estimate followed.
-func (k *known) afterWhat(e flight.Event) string {
-	switch e.Act {
-	case flight.Passing:
-		return e.Point
-	case flight.Airborne:
-		return k.departure
-	default:
-		return flight.Describe(flight.Event{Act: e.Act, To: e.To})
+// afterWhat names the point or the act that an estimate followed, and reports whether it is a major one. A correction of what led to one gives it anew:
+// it follows the last of these that stands.
+func (k *known) afterWhat(r flight.Record) (after string, major bool) {
+	if target := k.corrected(r); !isMajor(r.Act) && isMajor(target.Act) {
+		standing := flight.Standing(k.records[:r.N])
+		for _, earlier := range slices.Backward(standing) {
+			if isMajor(earlier.Act) {
+				return k.afterWhat(earlier)
+			}
+		}
 	}
+	switch r.Act {
+	case flight.Passing:
+		after = r.Point
+	case flight.Airborne:
+		after = k.departure
+	default:
+		after = flight.Describe(*r.Event)
+	}
+	return after, isMajor(r.Act)
+}
+
+// corrected is what a record voids or amends, or has by voiding a correction stand again; any other is itself.
+func (k *known) corrected(r flight.Record) flight.Record {
+	for r.Act == flight.Void || r.Act == flight.Amend {
+		r = k.records[r.Event.Event-1]
+	}
+	return r
 }
 
 // pointKey names a point of a route in every Snapshot of it.
@@ -322,6 +342,18 @@ func (e *estimated) estimateOf(key pointKey, actual *time.Time) *Estimate {
 		estimate.judge(*actual)
 	}
 	return estimate
+}
+
+// stillStands reports whether the times of passing that an estimate was made by are those of the route as it turned out.
+func (e *estimated) stillStands(route []flight.RoutePoint) bool {
+	for i := range e.rows {
+		if then := &e.rows[i]; then.Actual != nil {
+			if now := keyOf(e.rows, i).in(route); now == nil || !sameTime(then.Actual, now.Actual) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // judge fills in the errors of an estimate.

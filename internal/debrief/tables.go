@@ -135,6 +135,7 @@ func (f *Flight) passingsTable() table {
 			"later by what the last point was late; by ratio, the plan's minutes stretched as those between the last two points.",
 		Heads: []string{"point", "at", "plan", "carried", "ratio", "revised", "±", "from", "GS, kt"},
 	}
+	corrected := false
 	for _, p := range f.Passings {
 		name := p.Point
 		if p.Checkpoint {
@@ -144,11 +145,18 @@ func (f *Flight) passingsTable() table {
 		if e := p.Estimate; e != nil {
 			row[3], row[4], row[5] = say.SignedOf(e.CarriedErrorSeconds), say.SignedOf(e.RatioErrorSeconds), say.SignedOf(e.RevisedErrorSeconds)
 			row[6], row[7] = say.Span(e.SigmaSeconds), e.After
+			if e.CorrectedSince {
+				corrected = true
+				row[7] += " *"
+			}
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	if slices.ContainsFunc(f.Legs, func(leg Leg) bool { return leg.Diversion }) {
 		t.Note += " The plan of a diversion is its reckoning when it was turned to, and no hand sum reaches across that turn."
+	}
+	if corrected {
+		t.Note += " From a point with * the ETAs are as known then: a time that they stand on was corrected later."
 	}
 	if len(f.Holds) > 0 {
 		t.Note += " A hold is no part of a groundspeed or a ratio; by hand it delays what comes after it."
