@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -129,12 +130,59 @@ func TestEveryExerciseFits(t *testing.T) {
 	})
 }
 
+// In a window however small the verdict and what is right stand first, and every word of what is given, asked and worked out can be read: by moving.
+func TestEveryExerciseCanBeReadInASmallWindow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		topic := rapid.SampledFrom(drill.Topics()).Draw(t, "topic")
+		level := rapid.SampledFrom(drill.Levels()).Draw(t, "level")
+		r := newRig(t, func(o *Options) {
+			o.Begin, o.Wish, o.Seed = true, drill.Wish{Topic: topic, Level: level}, rapid.Uint64Range(1, 1<<40).Draw(t, "seed")
+		})
+		size := tea.WindowSizeMsg{Width: rapid.IntRange(40, 80).Draw(t, "width"), Height: rapid.IntRange(10, 24).Draw(t, "height")}
+		r.Update(size)
+		require.Contains(t, r.shown(size.Width, size.Height), "such as "+r.exercise.Form.Example())
+		all := r.readAll(size)
+		require.Contains(t, all, joined(r.exercise.Question))
+		for _, given := range r.exercise.Given {
+			require.Contains(t, all, joined(given.Text))
+		}
+		r.keys(r.wrong() + "<enter>")
+		first := joined(r.shown(size.Width, size.Height))
+		require.Contains(t, first, "WRONG")
+		require.Contains(t, first, joined(frame.Wrap(r.exercise.Comment(r.verdict)[0], size.Width-4)[0]))
+		all = r.readAll(size)
+		for _, text := range append(append(r.exercise.Comment(r.verdict), r.exercise.Question), r.exercise.Steps...) {
+			require.Contains(t, all, joined(text))
+		}
+	})
+}
+
+// joined is a text without what may stand between its words.
+func joined(text string) string {
+	return strings.Join(strings.Fields(strings.ReplaceAll(text, "│", " ")), "")
+}
+
+// readAll is a question read from its first row to its last.
+func (r *rig) readAll(size tea.WindowSizeMsg) string {
+	const most = 200
+	front := func() []string { return screentest.Bare(r.Rows(size.Width, size.Height))[1 : size.Height-2] }
+	r.readOn(-most)
+	read := front()
+	for range most {
+		before := front()
+		if !strings.Contains(before[len(before)-1], "more below") {
+			break
+		}
+		r.keys("<down>")
+		after := front()
+		read = append(read[:len(read)-1], after[len(after)-2:]...)
+	}
+	return joined(strings.Join(read, "\n"))
+}
+
 // requireShown looks for a text, as it may be wrapped, on the smallest screen that has to show everything.
 func requireShown(t *rapid.T, r *rig, text string) {
-	bare := func(text string) string {
-		return strings.Join(strings.Fields(strings.ReplaceAll(text, "│", " ")), "")
-	}
-	require.Contains(t, bare(r.shown(80, 24)), bare(text))
+	require.Contains(t, joined(r.shown(80, 24)), joined(text))
 }
 
 func requireExact(t *rapid.T, rows []string, size screen.Size) {

@@ -102,11 +102,15 @@ func (m *Model) liveRows(width, height int) []string {
 	above.text(fmt.Sprintf("A beacon passes on the %s. You hold your heading, true airspeed %s.", side, say.Knots(m.live.TASKt)), m.theme.Value, "")
 	above.text(fmt.Sprintf("Start the stopwatch at the wing tip, %03.0f, and stop it about 10° later.", m.live.wingTip()), m.theme.Value, "")
 	above.space()
+	if len(above.rows) > height/2 {
+		above = newSheet(width, false)
+		above.text(fmt.Sprintf("Beacon on the %s, TAS %s. Start at %03.0f, stop about 10° later.", side, say.Knots(m.live.TASKt), m.live.wingTip()), m.theme.Value, "")
+	}
 	head := above.rows[:min(len(above.rows), height/2)]
 	room := max(height-len(head), 0)
 	const figures = 26
 	arc := m.arcRows(max(width-figures-4, 0), room, seconds)
-	return append(head, frame.Beside(frame.Block(nil, 2, room), frame.Block(m.figureRows(seconds), min(figures, max(width-2, 0)), room), arc)...)
+	return append(head, frame.Beside(frame.Block(nil, 2, room), frame.Block(m.figureRows(seconds, room), min(figures, max(width-2, 0)), room), arc)...)
 }
 
 // wingTip is the relative bearing abeam on the beacon's side.
@@ -117,20 +121,40 @@ func (l liveCheck) wingTip() float64 {
 	return 270
 }
 
-// figureRows are the relative bearing and the stopwatch.
-func (m *Model) figureRows(seconds float64) []string {
+// figureRows are the relative bearing and the stopwatch, in digits as large as so many rows have room for.
+func (m *Model) figureRows(seconds float64, room int) []string {
 	t := m.theme
-	rows := []string{t.Label.Render("relative bearing"), ""}
-	for _, row := range frame.Big(fmt.Sprintf("%03.0f", m.live.RelativeBearing(seconds)), frame.BigLarge, t.Glyphs()) {
-		rows = append(rows, t.Headline.Render(row))
-	}
+	bearing := fmt.Sprintf("%03.0f", m.live.RelativeBearing(seconds))
 	label, watch, role := "stopwatch: space starts it", "0:00", t.Muted
 	if m.live.running {
 		label, watch, role = "stopwatch: space stops it", say.Span(m.since(m.live.started)), t.Headline
 	}
-	rows = append(rows, "", t.Label.Render(label), "")
-	for _, row := range frame.Big(watch, frame.BigSmall, t.Glyphs()) {
-		rows = append(rows, role.Render(row))
+	var rows []string
+	add := func(label, figure string, look theme.Role, digits int, gap bool) {
+		if digits == 0 {
+			rows = append(rows, t.Label.Render(label)+" "+look.Render(figure))
+			return
+		}
+		rows = append(rows, t.Label.Render(label))
+		if gap {
+			rows = append(rows, "")
+		}
+		for _, row := range frame.Big(figure, digits, t.Glyphs()) {
+			rows = append(rows, look.Render(row))
+		}
+	}
+	const airy, tight = frame.BigLarge + frame.BigSmall + 5, frame.BigSmall + 2
+	switch {
+	case room >= airy:
+		add("relative bearing", bearing, t.Headline, frame.BigLarge, true)
+		rows = append(rows, "")
+		add(label, watch, role, frame.BigSmall, true)
+	case room >= tight:
+		add("relative bearing", bearing, t.Headline, frame.BigSmall, false)
+		add("stopwatch", watch, role, 0, false)
+	default:
+		add("relative bearing", bearing, t.Headline, 0, false)
+		add("stopwatch", watch, role, 0, false)
 	}
 	return rows
 }

@@ -57,8 +57,9 @@ type Model struct {
 	keys  keyMap
 	mode  mode
 
-	choice int // row of the chooser
-	scroll int // first row of the progress table
+	choice int               // row of the chooser
+	scroll int               // first row of the progress table, or how far the text of a question was moved
+	size   tea.WindowSizeMsg // of the screen, as it was told
 
 	exercise drill.Exercise
 	typed    string
@@ -127,6 +128,7 @@ func (m *Model) Update(msg tea.Msg) terminal.Effect {
 	case terminal.Resumed:
 		m.resumed(msg)
 	case tea.WindowSizeMsg:
+		m.size = msg
 	default:
 		return terminal.Effect{}
 	}
@@ -278,12 +280,23 @@ func (m *Model) pressIn(msg tea.KeyMsg) terminal.Effect {
 		if key.Matches(msg, m.keys.next) {
 			return m.next()
 		}
+		m.move(msg)
 	case standing:
 		m.scrollBy(msg)
 	case timing:
 		return m.stopwatch(msg)
 	}
 	return terminal.Effect{Redraw: true}
+}
+
+// move reads on in a question, by keys that are no letters: those may be typed.
+func (m *Model) move(msg tea.KeyMsg) {
+	switch msg.Type {
+	case tea.KeyUp:
+		m.readOn(-1)
+	case tea.KeyDown:
+		m.readOn(1)
+	}
 }
 
 // nextTheme turns to the next light.
@@ -317,6 +330,8 @@ func (m *Model) write(msg tea.KeyMsg) terminal.Effect {
 		return m.mark(m.typed)
 	case key.Matches(msg, m.keys.erase):
 		m.typed = ""
+	case msg.Type == tea.KeyUp || msg.Type == tea.KeyDown:
+		m.move(msg)
 	case msg.Type == tea.KeyBackspace && len(runes) > 0:
 		m.typed = string(runes[:len(runes)-1])
 	case msg.Type == tea.KeyRunes || msg.Type == tea.KeySpace:

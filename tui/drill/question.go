@@ -47,38 +47,86 @@ func (s *sheet) text(text string, role theme.Role, indent string) {
 	}
 }
 
-// question is what is given and asked, with the answer line or with the verdict: with air where there is room, without where there
-// is not, and if that is too much still, its end, where the answer stands.
-func (m *Model) question(width, height int) []string {
-	var s *sheet
-	for _, air := range []struct{ around, inside, wide, allowed bool }{
-		{true, true, height > 30, true}, {around: true, inside: true, allowed: true}, {around: true, allowed: true}, {allowed: true}, {},
+// question is what is given and asked, with the answer line or with the verdict. What is too much for so many rows is read by moving up and down,
+// from where the answer stands; it reports whether it is.
+func (m *Model) question(width, height int) (rows []string, moves bool) {
+	rows, home := m.composed(width, height)
+	last := len(rows) - height
+	switch {
+	case last <= 0:
+		return rows, false
+	case height < fewestMoving:
+		return rows[last:], false
+	}
+	first := max(0, min(home+m.scroll, last))
+	rows = rows[first : first+height]
+	if first > 0 {
+		rows[0] = m.theme.Muted.Render(frame.Fit(fmt.Sprintf("  … %d more above", first+1), width))
+	}
+	if first < last {
+		rows[height-1] = m.theme.Muted.Render(frame.Fit(fmt.Sprintf("  … %d more below", last-first+1), width))
+	}
+	return rows, true
+}
+
+// composed is a question with air where there is room, without it and then without the box where there is not, and the row that it is read from:
+// the one before the verdict, so that it tells of what stands above, or the one from which on there is room for all.
+func (m *Model) composed(width, height int) (rows []string, home int) {
+	for _, air := range []struct{ around, inside, wide, allowed, boxed bool }{
+		{true, true, height > 30, true, true},
+		{around: true, inside: true, allowed: true, boxed: true},
+		{around: true, allowed: true, boxed: true},
+		{allowed: true, boxed: true},
+		{boxed: true},
+		{},
 	} {
-		s = newSheet(width, air.around)
+		s := newSheet(width, air.around)
 		s.space()
-		m.asked(s, air.inside, air.wide)
+		m.asked(s, air.inside, air.wide, air.boxed)
 		s.space()
+		home = len(s.rows) - 1
 		if m.mode == asking {
 			m.answerRow(s)
+			home = len(s.rows) - height
 		} else {
 			m.verdictRows(s, air.allowed)
 		}
-		if len(s.rows) <= height {
-			return s.rows
+		if rows = s.rows; len(rows) <= height {
+			break
 		}
 	}
-	return s.rows[len(s.rows)-height:]
+	return rows, home
 }
 
-// asked sets what is given and the question in a box, with the tool in its edge.
-func (m *Model) asked(s *sheet, airy, wide bool) {
+// readOn moves through a question that has no room.
+func (m *Model) readOn(by int) {
+	height := m.size.Height - aroundFront
+	rows, home := m.composed(m.size.Width, height)
+	m.scroll = max(-home, min(m.scroll+by, len(rows)-height-home))
+}
+
+// aroundFront is how many rows stand around what is in front.
+const aroundFront = 3
+
+// fewestMoving is the height from which what has no room can be moved through.
+const fewestMoving = 4
+
+// asked sets what is given and the question, in a box with the tool in its edge where there is room for one.
+func (m *Model) asked(s *sheet, airy, wide, boxed bool) {
 	inside := &sheet{width: max(s.width-4, 0), margin: " ", airy: airy}
+	if !boxed {
+		inside.width, inside.margin = s.width, ""
+	}
 	inside.space()
 	m.givenRows(inside, wide)
 	inside.space()
 	inside.text(m.exercise.Question, m.theme.Headline, "")
 	inside.space()
-	for _, row := range frame.Box(string(m.exercise.Tool), inside.rows, s.width, len(inside.rows)+2, m.theme.Border()) {
+	rows := inside.rows
+	if boxed {
+		rows = frame.Box(string(m.exercise.Tool), rows, s.width, len(rows)+2, m.theme.Border())
+	}
+	for _, row := range rows {
 		s.add(row)
 	}
 }
@@ -94,15 +142,22 @@ func (m *Model) givenRows(s *sheet, wide bool) {
 		if i > 0 && wide {
 			s.space()
 		}
-		s.add(frame.Line(s.width, frame.Cell{Text: given.Name, Width: names, Right: true, Style: m.theme.Label},
-			frame.Cell{Text: "   "}, frame.Cell{Text: given.Text, Style: m.theme.Headline}))
+		const gap = 3
+		name := given.Name
+		for _, line := range frame.Wrap(given.Text, max(1, s.width-names-gap)) {
+			s.add(frame.Line(s.width, frame.Cell{Text: name, Width: names, Right: true, Style: m.theme.Label},
+				frame.Cell{Width: gap}, frame.Cell{Text: line, Style: m.theme.Headline}))
+			name = ""
+		}
 	}
 }
 
 func (m *Model) answerRow(s *sheet) {
-	s.add(frame.Line(s.width, frame.Cell{Text: "answer  ", Style: m.theme.Label},
-		frame.Cell{Text: frame.Fit(frame.Clean(m.typed)+"_", longestAnswer+2), Style: m.theme.Entry},
-		frame.Cell{Text: "  such as " + m.exercise.Form.Example(), Style: m.theme.Muted}))
+	const label = "answer  "
+	typed, example := frame.Clean(m.typed)+"_", "  such as "+m.exercise.Form.Example()
+	field := max(frame.Width(typed), min(longestAnswer+2, s.width-len(label)-frame.Width(example)))
+	s.add(frame.Line(s.width, frame.Cell{Text: label, Style: m.theme.Label},
+		frame.Cell{Text: frame.Fit(typed, field), Style: m.theme.Entry}, frame.Cell{Text: example, Style: m.theme.Muted}))
 }
 
 // stamp is the outcome as a word in a look of its own.
@@ -198,12 +253,19 @@ func (m *Model) chooser(width, height int) []string {
 // nextRow says what comes next, of all topics, and how many tasks are firm, shaky and new.
 func (m *Model) nextRow(width int) string {
 	sums := m.Progress.Sums()
-	text := fmt.Sprintf("%d firm, %d shaky, %d new", sums[drill.Firm], sums[drill.Shaky], sums[drill.New])
-	room := max(0, width-frame.Width(text)-10)
-	return frame.Line(width, frame.Cell{Text: " NEXT  ", Style: m.theme.Label},
-		frame.Cell{Text: frame.Shorten(m.Progress.Said(m.Progress.Next(drill.Wish{}, m.now)), room), Width: room, Style: m.theme.Headline},
-		frame.Cell{Text: "  " + text, Style: m.theme.Value})
+	text := fmt.Sprintf("  %d firm, %d shaky, %d new", sums[drill.Firm], sums[drill.Shaky], sums[drill.New])
+	next := m.Progress.Said(m.Progress.Next(drill.Wish{}, m.now))
+	const label = " NEXT  "
+	room := max(0, width-len(label)-frame.Width(text)-1)
+	if frame.Width(next) > room && width < narrow {
+		text, room = "", max(0, width-len(label)-1)
+	}
+	return frame.Line(width, frame.Cell{Text: label, Style: m.theme.Label},
+		frame.Cell{Text: frame.Shorten(next, room), Width: room, Style: m.theme.Headline}, frame.Cell{Text: text, Style: m.theme.Value})
 }
+
+// narrow is the width below which what comes next is said without how many tasks there are.
+const narrow = 60
 
 // firmCell shows how firm a topic is at a level: a sign for each task.
 func (m *Model) firmCell(c choice, level drill.Level) frame.Cell {
@@ -238,20 +300,23 @@ func (m *Model) Rows(width, height int) []string {
 		return frame.Block(nil, width, height)
 	}
 	rows := []string{m.header(width)}
-	body := max(height-3, 0)
+	body := max(height-aroundFront, 0)
 	var front []string
+	moves, shown := false, m.shown()
 	switch m.mode {
 	case choosing:
 		front = m.chooser(width, body)
 	case asking, marked:
-		front = m.question(width, body)
+		if front, moves = m.question(width, body); moves {
+			shown = slices.Insert(shown, 1, said(m.keys.list.Up, "up down", "read on"))
+		}
 	case standing:
 		front = m.standingRows(width, body)
 	case timing:
 		front = m.liveRows(width, body)
 	}
 	rows = append(rows, frame.Block(front, width, body)...)
-	rows = append(rows, m.theme.Caution.Render(frame.Fit(" "+frame.Clean(m.said), width)), frame.Keys(m.shown(), width, m.theme.Key, m.theme.Muted))
+	rows = append(rows, m.theme.Caution.Render(frame.Fit(" "+frame.Clean(m.said), width)), frame.Keys(shown, width, m.theme.Key, m.theme.Muted))
 	return m.theme.Page(frame.Block(rows, width, height))
 }
 
@@ -322,7 +387,7 @@ func (m *Model) standingRows(width, height int) []string {
 	for len(rows) < height-1 {
 		rows = append(rows, "")
 	}
-	return append(rows, m.theme.Muted.Render(frame.Fit(" "+m.totals(all), width)))
+	return append(rows, m.theme.Muted.Render(frame.Fit(" "+frame.Clauses(m.totals(all), max(0, width-1)), width)))
 }
 
 // totals sums all cards up.
@@ -335,7 +400,7 @@ func (m *Model) totals(all []drill.Standing) string {
 			due++
 		}
 	}
-	return fmt.Sprintf("%s in all; %d due now; %d of %d topics and levels not tried yet", total, due,
+	return fmt.Sprintf("%s in all, %d due now, %d of %d topics and levels not tried yet", total, due,
 		len(m.Progress.Standings())-len(all), len(m.Progress.Standings()))
 }
 
