@@ -125,12 +125,14 @@ func (f *fold) learn(next Record) {
 				seen.learn(next.amendment.stood)
 			}
 			if again, due := seen.replanning(at); due {
-				seen = seen.replanned(again)
+				before := seen.replannedBefore(again, at)
+				seen = before.planAgain(again)
 			}
 			taught = learnt{at, seen.withRounds(at).queueAt(at)}
 		}
 		if again, due := f.replanning(e.T); due {
-			*f = f.replanned(again)
+			before := f.replannedBefore(again, e.T)
+			*f = before.planAgain(again)
 		}
 		were := f.queueAt(e.T)
 		if were.missesRound() {

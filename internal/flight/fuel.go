@@ -164,7 +164,8 @@ const holdPlanned = time.Minute
 // and whether the entry before it, of which was learnt later, was known to whoever looks: what it teaches is not due before it was learnt.
 type replanning struct {
 	at     time.Time
-	astray bool // a heading leads off the way ahead, which is reckoned anew too
+	since  time.Time // the first of them would be
+	astray bool      // a heading leads off the way ahead, which is reckoned anew too
 	taught bool
 }
 
@@ -188,13 +189,37 @@ func (f *fold) replanning(t time.Time) (last replanning, due bool) {
 	if since.IsZero() {
 		return last, false
 	}
-	last.at = since.Add(t.Sub(since).Truncate(every))
-	last.taught = last.at.Before(f.prompts.learnt.at) && !t.Before(f.prompts.learnt.at)
-	return last, last.at.After(f.tanks.PlannedAt()) && last.at.After(since)
+	last.at, last.since = since.Add(t.Sub(since).Truncate(every)), since
+	return last.lookedAt(t, f), last.at.After(f.tanks.PlannedAt()) && last.at.After(since)
 }
 
-// replanned is the flight with the changes of tank planned again.
-func (f *fold) replanned(again replanning) fold {
+// lookedAt is a replanning for whoever looks at a moment.
+func (r replanning) lookedAt(t time.Time, f *fold) replanning {
+	r.taught = r.at.Before(f.prompts.learnt.at) && !t.Before(f.prompts.learnt.at)
+	return r
+}
+
+// mostReplanned is how often the changes are planned again one after the other; a longer hole in the log is passed over.
+const mostReplanned = 240
+
+// replannedBefore is the flight of which the changes of tank are planned again the last time up to a moment. Until one is due they are planned each
+// time from what was planned the time before, so that what comes to be due stays due when it was; then the last time counts alone.
+func (f *fold) replannedBefore(last replanning, t time.Time) fold {
+	before := *f
+	for range mostReplanned {
+		next, planned := last, max(0, before.tanks.PlannedAt().Sub(last.since))
+		next.at = last.since.Add(planned.Truncate(holdPlanned) + holdPlanned)
+		due := before.tanks.FirstChange()
+		if last.astray || !next.at.Before(last.at) || !due.IsZero() && !due.After(next.at) {
+			break
+		}
+		before = before.planAgain(next.lookedAt(t, &before))
+	}
+	return before
+}
+
+// planAgain is the flight with the changes of tank planned again.
+func (f *fold) planAgain(again replanning) fold {
 	later, at := *f, again.at
 	if !again.taught {
 		later.prompts.learnt = learnt{}

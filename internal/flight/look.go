@@ -109,7 +109,8 @@ func (s *State) looking(t time.Time) *fold {
 	f, parts := &s.fold, s.kept
 	if again, due := f.replanning(t); due {
 		later := keep(&look{kept: s.kept}, func(k *kept) *keptPart[replanning, *replanned] { return &k.replanned }, again, func() *replanned {
-			return &replanned{s.fold.replanned(again), &kept{}}
+			before := s.replannedBefore(again, t)
+			return &replanned{before.planAgain(again), &kept{}}
 		})
 		f, parts = &later.fold, later.kept
 	}
@@ -123,6 +124,24 @@ func (s *State) looking(t time.Time) *fold {
 	}{*f, look{at: t, kept: parts}}
 	both.fold.look = &both.look
 	return &both.fold
+}
+
+// replannedBefore is the flight of which the changes of tank are planned again the last time up to a moment: reckoned from what it was for whoever
+// looked before, where that lies on the way.
+func (s *State) replannedBefore(last replanning, t time.Time) *fold {
+	parts, from := s.kept, &s.fold
+	parts.lock.Lock()
+	if known := parts.replannedFrom; known != nil && known.tanks.PlannedAt().Before(last.at) {
+		from = known
+	}
+	parts.lock.Unlock()
+	before := from.replannedBefore(last, t)
+	if s.fold.prompts.learnt.at.IsZero() { // else it hangs on the moment
+		parts.lock.Lock()
+		parts.replannedFrom = &before
+		parts.lock.Unlock()
+	}
+	return &before
 }
 
 // looked is said of a fold by whoever has looked and refers to nothing of it any more: the next may look at it.
@@ -176,6 +195,8 @@ type keptParts struct {
 	beacons      keptPart[time.Duration, []*BeaconNext] // the next of each receiver
 	onPlan       keptPart[struct{}, map[string]int]
 	replanned    keptPart[replanning, *replanned]
+
+	replannedFrom *fold // the flight from which that was made; nil: nobody looked
 }
 
 // replanned is the flight with the changes of tank planned again since the last event, and what is kept of it.

@@ -205,6 +205,29 @@ func TestTheChangesToComeAreThoseThatAreAskedFor(t *testing.T) {
 	})
 }
 
+// A change of tank is due from when it was asked for: as long as nothing is logged that time stays, however late it is and whatever else is overdue.
+func TestAChangeOfTankStaysDueWhenItWas(t *testing.T) {
+	acts := append(flight.Acts(), flight.OffBlocks, flight.Airborne, flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.Hold)
+	acts = slices.DeleteFunc(acts, func(a flight.Act) bool { return a == flight.Steering }) // a heading that leads off the way ahead is flown: that is new each second
+	rapid.Check(t, func(t *rapid.T) {
+		events := journalOf(t, lochs(), acts)
+		state, err := flight.Fold(lochs(), "live", events, nil)
+		require.NoError(t, err)
+		at, due := last(events), map[string]time.Time{}
+		for range rapid.IntRange(2, 12).Draw(t, "looks") {
+			for id, prompt := range open(state.At(at)) {
+				if was, known := due[id]; known && !prompt.Snoozed {
+					require.Equal(t, was, prompt.Due, "%s at %s", id, at)
+				}
+				if prompt.Kind == flight.PromptTank && prompt.State != flight.Coming {
+					due[id] = prompt.Due
+				}
+			}
+			at = at.Add(time.Duration(rapid.IntRange(1, 300).Draw(t, "seconds")) * time.Second)
+		}
+	})
+}
+
 // numberOf is the number of the change of tank that a prompt asks for.
 func numberOf(t require.TestingT, prompt flight.Prompt) int {
 	number, err := strconv.Atoi(strings.TrimPrefix(prompt.ID, "tank-"))
