@@ -184,9 +184,13 @@ func (l *Line) above(s flight.Snapshot, width, height int, t theme.Theme) []stri
 	if l.fault != "" {
 		var rows []string
 		for _, line := range frame.Wrap(frame.Clean(l.fault), max(width-2, 1)) {
-			rows = append(rows, t.Caution.Render(frame.Fit(" "+line, width)))
+			rows = append(rows, line)
 		}
-		return rows[:min(len(rows), max(height, 0))]
+		rows = frame.Short(rows, max(height, 0))
+		for i, line := range rows {
+			rows[i] = t.Caution.Render(frame.Fit(" "+line, width))
+		}
+		return rows
 	}
 	if l.ask.Parse != nil {
 		return nil
@@ -198,20 +202,30 @@ func (l *Line) above(s flight.Snapshot, width, height int, t theme.Theme) []stri
 			names = append(names, string(letter.Letter)+" "+letter.Verb)
 		}
 	}
+	var forms []Suggestion
 	for _, suggestion := range Suggest(l.input.Value(), s) {
 		if suggestion.Does == "" {
 			names = append(names, frame.Clean(suggestion.Show))
 			continue
 		}
-		const verbs = 34
-		rows = append(rows, frame.Line(width, frame.Cell{Text: " "},
-			frame.Cell{Text: suggestion.Show, Width: min(verbs, width/2), Style: t.Key},
-			frame.Cell{Text: " " + frame.Clean(suggestion.Does), Style: t.Muted}))
+		forms = append(forms, suggestion)
+	}
+	const verbs = 34
+	for _, form := range forms {
+		does, column := " "+frame.Clean(form.Does), min(verbs, width/2)
+		if len(forms) == 1 && (frame.Width(form.Show) > column || 1+column+frame.Width(does) > width) { // each in rows of its own, the example first
+			rows = append(rows, t.Muted.Render(frame.Fit(does, width)))
+			for _, line := range frame.Wrap(form.Show, max(1, width-1)) {
+				rows = append(rows, t.Key.Render(frame.Fit(" "+line, width)))
+			}
+			break
+		}
+		rows = append(rows, frame.Line(width, frame.Cell{Text: " "}, frame.Cell{Text: form.Show, Width: column, Style: t.Key}, frame.Cell{Text: does, Style: t.Muted}))
 	}
 	if len(names) > 0 {
 		rows = append([]string{frame.Line(width, frame.Cell{Text: " " + strings.Join(names, "  "), Style: t.Key})}, rows...)
 	}
-	if over := len(rows) - height; over > 0 && height > 0 {
+	if over := len(rows) - height; over > 0 && height > 0 && len(forms) > 1 {
 		rows[height-1] = t.Muted.Render(frame.Fit(fmt.Sprintf(" … %d more: type on, or see help", over+1), width))
 	}
 	return rows[:min(len(rows), max(height, 0))]

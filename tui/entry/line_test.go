@@ -122,3 +122,18 @@ func TestLineFillsItsRows(t *testing.T) {
 		}
 	}
 }
+
+// How an act goes on is seen whole at every width: its example first, where there is little room.
+func TestHowAnActGoesOnIsSeenWhole(t *testing.T) {
+	s := screentest.Cruise()
+	for _, form := range entry.Forms() {
+		l := entry.NewLine(screen.Ask{Text: form.Verb + " "})
+		for width := 40; width <= 100; width++ {
+			shown := strings.Join(strings.Fields(strings.Join(l.Rows(s, width, 8, theme.Theme{}), " ")), " ")
+			if example := "as in: " + form.ExampleIn(s); len(example) < width {
+				require.Contains(t, shown, example, "%d columns", width)
+			}
+			require.Contains(t, shown, strings.TrimSpace(form.Verb+" "+form.Usage), "%d columns", width)
+		}
+	}
+}

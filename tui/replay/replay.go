@@ -341,7 +341,7 @@ func (l *Line) stepQuestion(now time.Time, by int) []screen.Intent {
 // askRows stand in the place of what turned out: the question, and when it is told its answer, on as many rows.
 func (l *Line) askRows(width, rows int, t theme.Theme) []string {
 	questions := l.flight.Questions()
-	label, role, texts := "WHAT NOW?", t.NextAct, []string{fmt.Sprintf("it stops where something was to be done, next at question %d of %d", l.asked+1, len(questions))}
+	label, role, texts := "WHAT NOW?", t.NextAct, []string{fmt.Sprintf("next at question %d of %d, where something was to be done", l.asked+1, len(questions))}
 	switch {
 	case !l.open && l.asked == len(questions):
 		texts = []string{"no question after this"}
@@ -361,7 +361,11 @@ func (l *Line) askRows(width, rows int, t theme.Theme) []string {
 			texts[i] = strings.Join(texts[i:], "; ")
 		}
 		if i < len(texts) {
-			s.Put(x, frame.Shorten(frame.Clean(texts[i]), max(width-x-1, 0)), t.Value)
+			room, text := max(width-x-1, 0), frame.Clean(texts[i])
+			if !l.told || !l.open {
+				text = frame.Clauses(text, room)
+			}
+			s.Put(x, frame.Shorten(text, room), t.Value)
 		}
 		drawn[i] = s.Row()
 	}
