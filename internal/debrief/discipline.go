@@ -28,20 +28,12 @@ func (m making) discipline() Discipline {
 
 // countPassings counts the points of the legs flown, and names those that were never logged.
 func (m making) countPassings(d *Discipline) {
-	rows := m.route
-	lastPassed := 0
-	for i, row := range rows {
-		if row.Actual != nil {
-			lastPassed = i
-		}
-	}
 	noticed := m.end
 	if landed := m.first(flight.Landed); landed != nil {
 		noticed = *landed
-		lastPassed = len(rows) - 1
 	}
-	for i := lastPassed; i > 0; i-- {
-		row := rows[i]
+	for i := m.lastDue(); i > 0; i-- {
+		row := m.route[i]
 		switch {
 		case row.Actual != nil:
 			noticed = *row.Actual
@@ -53,6 +45,19 @@ func (m making) countPassings(d *Discipline) {
 		}
 	}
 	slices.Reverse(d.Missed)
+}
+
+// lastDue is the row of the route up to which it was flown: the last that was passed, and after the landing its end.
+func (m making) lastDue() (row int) {
+	if m.first(flight.Landed) != nil {
+		return len(m.route) - 1
+	}
+	for i := range m.route {
+		if m.route[i].Actual != nil {
+			row = i
+		}
+	}
+	return row
 }
 
 func (m making) countEntries(d *Discipline) {

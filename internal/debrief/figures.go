@@ -73,7 +73,7 @@ type Totals struct {
 	Overhead        Milestone `json:"overhead_destination"`
 	Landed          Milestone `json:"landed"` // no plan has a time of landing
 	OnBlocks        Milestone `json:"on_blocks"`
-	DistanceNM      float64   `json:"distance_nm"` // of the legs flown to their ends
+	DistanceNM      float64   `json:"distance_nm"` // of the legs flown, of one that was left to where that was; without holds
 	PlannedMinutes  *float64  `json:"planned_minutes"`
 	ActualMinutes   *float64  `json:"actual_minutes"` // airborne to overhead the destination
 	AirborneMinutes *float64  `json:"airborne_minutes"`
@@ -91,6 +91,7 @@ type Leg struct {
 	LeftOut   bool   `json:"left_out"` // by a diversion
 	// LeftAfterMinutes is how long it was flown before it was left; nil: it was flown to its end, or not at all.
 	LeftAfterMinutes *float64 `json:"left_after_minutes"`
+	LeftAfterNM      *float64 `json:"left_after_nm"` // from its start
 	DistanceNM       float64  `json:"distance_nm"`
 
 	PlannedMinutes *float64 `json:"planned_minutes"`
@@ -338,7 +339,8 @@ type Fuel struct {
 // Track is the flight as a picture.
 type Track struct {
 	Planned  []Place `json:"planned"`
-	Reckoned []Place `json:"calculated"` // as it was reckoned at the time
+	Diverted []Place `json:"diverted,omitempty"` // from where the flight turned aside, to the ends of the diversion's legs
+	Reckoned []Place `json:"calculated"`         // as it was reckoned at the time
 	Passed   []Place `json:"passed"`
 	Fixed    []Place `json:"fixed"`
 	Fed      []Place `json:"fed"`

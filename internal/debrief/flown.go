@@ -330,15 +330,21 @@ func (m making) track() Track {
 		}
 	}
 	for i, row := range m.route {
-		if row.Actual == nil || row.Leg >= len(m.log.Sheet.Legs) {
+		line := m.last.Line(max(row.Leg, 0))
+		if row.Leg >= len(m.log.Sheet.Legs) && !row.Checkpoint {
+			if row.Turned != nil {
+				t.Diverted = append(t.Diverted, Place{At: row.Turned, Pos: line.From.At})
+			}
+			t.Diverted = append(t.Diverted, Place{Name: row.Point, Pos: line.To.At})
+		}
+		if row.Actual == nil {
 			continue
 		}
-		leg := max(row.Leg, 0)
 		afterNM := row.AfterNM
 		if i == 0 {
 			afterNM = 0
 		}
-		at, azimuth := m.log.Sheet.Route.Legs[leg].Line.At(afterNM)
+		at, azimuth := line.Line.At(afterNM)
 		if r := m.entryOf(row); r != nil && r.OffTrack != nil {
 			at, _ = earth.Direct(at, azimuth+90, *r.OffTrack)
 		}

@@ -37,7 +37,7 @@ func (m making) leg(row, from flight.RoutePoint) Leg {
 		leg.From = fromHere
 	}
 	if left := row.Left; left != nil {
-		leg.LeftAfterMinutes = m.minutesFlown(left.From, left.To)
+		leg.LeftAfterMinutes, leg.LeftAfterNM = m.minutesFlown(left.From, left.To), finite(left.DistanceNM)
 		return leg
 	}
 	seen, flown := m.standing.legs[row.Leg]
@@ -114,10 +114,7 @@ func (m making) planOf(leg *Leg) {
 
 // drift is that of the wind found on a leg.
 func (m making) drift(leg Leg, seen legSeen, wind Wind) *float64 {
-	if leg.Diversion {
-		return seen.drift
-	}
-	track := m.log.Sheet.Legs[leg.Index].TrackTrue
+	track := m.last.Line(leg.Index).TrackTrue
 	heading, err := deadreckon.HeadingFor(track, seen.tasKt, air.Wind{FromTrue: wind.FromTrue, SpeedKt: wind.SpeedKt})
 	if err != nil {
 		return nil

@@ -185,11 +185,7 @@ func (m making) totals(legs []Leg) Totals {
 	destination := m.destination()
 	t.Destination, t.Diverted = destination.Point, destination.Leg >= len(s.Legs)
 	t.Overhead = milestone(optional(destination.Planned), destination.Actual)
-	for _, leg := range legs {
-		if leg.ActualMinutes != nil {
-			t.DistanceNM += leg.DistanceNM
-		}
-	}
+	t.DistanceNM = m.distanceFlown(legs)
 	if t.Overhead.Planned != nil {
 		t.PlannedMinutes = ref(t.Overhead.Planned.Sub(s.Airborne).Minutes())
 	}
@@ -197,6 +193,20 @@ func (m making) totals(legs []Leg) Totals {
 	t.AirborneMinutes = minutesBetween(t.Airborne.Actual, t.Landed.Actual)
 	t.Complete = t.Landed.Actual != nil || t.OnBlocks.Actual != nil
 	return t
+}
+
+// distanceFlown is that of the legs that were flown: by the log, also where the end of one was never logged.
+func (m making) distanceFlown(legs []Leg) (distanceNM float64) {
+	last := m.route[m.lastDue()]
+	for _, leg := range legs {
+		switch {
+		case leg.LeftAfterNM != nil:
+			distanceNM += *leg.LeftAfterNM
+		case !leg.LeftOut && (leg.Index < last.Leg || leg.Index == last.Leg && !last.Checkpoint):
+			distanceNM += leg.DistanceNM
+		}
+	}
+	return distanceNM
 }
 
 // destination is the last point of the way that was flown last.

@@ -190,13 +190,13 @@ func (f *Flight) drawWind() string {
 		s.sign(at(wind.ForecastFrom, wind.ForecastKt))
 	}
 	s.grid()
-	for i, wind := range found {
+	for _, wind := range found {
 		fx, fy := at(wind.ForecastFrom, wind.ForecastKt)
 		x, y := at(wind.FromTrue, wind.SpeedKt)
 		s.line("plan", fx, fy, x, y)
 		s.dot("band", x, y, math.Min(wind.SigmaKt*s.scale(), roseHalf), "±"+say.Knots(wind.SigmaKt))
 		s.dot("hollow", fx, fy, 4, fmt.Sprintf("forecast %s", say.Wind(wind.ForecastFrom, wind.ForecastKt)))
-		s.dot("mark", x, y, 4, fmt.Sprintf("leg %d, found %s", i+1, say.Wind(wind.FromTrue, wind.SpeedKt)))
+		s.dot("mark", x, y, 4, fmt.Sprintf("leg %d, found %s", wind.Leg+1, say.Wind(wind.FromTrue, wind.SpeedKt)))
 		if wind.TrueFrom != nil && wind.TrueKt != nil {
 			tx, ty := at(*wind.TrueFrom, *wind.TrueKt)
 			s.line("truth", tx-5, ty-5, tx+5, ty+5)
@@ -228,7 +228,7 @@ func (f *Flight) drawTrack() string {
 		return ""
 	}
 	all := append(append(append([]Place{}, t.Planned...), t.Passed...), t.Fed...)
-	all = append(append(append(all, t.Reckoned...), t.Fixed...), t.True...)
+	all = append(append(append(append(all, t.Diverted...), t.Reckoned...), t.Fixed...), t.True...)
 	project, s, scale := projection(all)
 	points := func(places []Place) (drawn [][2]float64) {
 		for _, place := range places {
@@ -237,6 +237,11 @@ func (f *Flight) drawTrack() string {
 		return drawn
 	}
 	s.path("plan", points(t.Planned))
+	for from, place := range t.Diverted { // each begins at a place without a name
+		if place.Name != "" {
+			s.path("plan", points(t.Diverted[from-1:from+1]))
+		}
+	}
 	s.path("fed", points(t.Fed))
 	s.path("truth", points(t.True))
 	for _, place := range t.Reckoned {
@@ -252,7 +257,7 @@ func (f *Flight) drawTrack() string {
 		s.dot("mark", at[0], at[1], 4, place.Name+" "+say.TimeOf(place.At))
 	}
 	named := map[string]bool{}
-	for _, place := range t.Planned {
+	for _, place := range slices.Concat(t.Planned, t.Diverted) {
 		if place.Name != "" && !named[place.Name] {
 			named[place.Name] = true
 			at := project(place.Pos)

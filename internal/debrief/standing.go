@@ -32,7 +32,6 @@ type standing struct {
 type legSeen struct {
 	flight.LegNow
 	tasKt float64
-	drift *float64
 	wind  *Wind // once it was passed
 }
 
@@ -78,8 +77,7 @@ func (s *standing) Before(state *flight.State, r flight.Record) {
 	s.leg[r.N] = leg.Index
 	switch r.Act {
 	case flight.Passing:
-		steer := look.Steer()
-		s.legs[leg.Index] = legSeen{LegNow: leg, tasKt: steer.TASKt, drift: steer.Drift}
+		s.legs[leg.Index] = legSeen{LegNow: leg, tasKt: look.Steer().TASKt}
 	case flight.Gauges:
 		reckoned := look.Tanks().Tanks
 		s.gauges = append(s.gauges, gaugesRead{at: r.T, readings: r.Tanks, reckoned: reckoned, total: totalOf(reckoned)})

@@ -108,15 +108,21 @@ func (b *builder) placeOf(row flight.RoutePoint, diversion *flight.Event) (Point
 	return planPoint(point), ok
 }
 
-// turnAside adds the place where a diversion began.
+// turnAside adds the place where a diversion began, at the end of what was flown of the leg that it left.
 func (b *builder) turnAside(event flight.Event) {
 	position := b.state.Hindsight(event.T).At(event.T).Position
 	if position == nil {
 		return
 	}
+	flownNM := 0.0
+	for _, row := range b.snapshot.Route {
+		if row.Left != nil && row.Left.To.Equal(event.T) {
+			flownNM = row.Left.DistanceNM
+		}
+	}
 	b.document.Route = append(b.document.Route, RoutePoint{
 		Point:      Point{Ident: "diversion", Kind: string(plan.Fix), At: position.Place()},
-		AltitudeFt: position.AltitudeFt, Actual: &event.T,
+		AltitudeFt: position.AltitudeFt, DistanceNM: flownNM, Actual: &event.T, Aside: true,
 	})
 }
 

@@ -42,6 +42,7 @@ type RoutePoint struct {
 	DistanceNM float64 // of the leg that ends here
 	Planned    time.Time
 	Actual     *time.Time // nil: not passed
+	Aside      bool       // where the flight turned aside from the route: a leg of it was left there
 }
 
 // TrackPoint is where the aircraft was.
@@ -103,6 +104,8 @@ func (p RoutePoint) describe() string {
 	}
 	switch {
 	case p.Actual == nil:
+	case p.Aside:
+		parts = append(parts, "turned aside "+say.Time(*p.Actual))
 	case p.DistanceNM > 0:
 		parts = append(parts, "passed "+say.Time(*p.Actual))
 	default: // no leg ends there

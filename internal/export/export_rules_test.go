@@ -230,6 +230,10 @@ func TestDiversionIsTheRouteAsFlown(t *testing.T) {
 	along, right := s.Route.Legs[1].Line.Abeam(where.At)
 	assert.InDelta(t, 9, along, 2, "five minutes after LKM at about 108 kt")
 	assert.InDelta(t, 0, right, 0.01)
+	assert.Contains(t, where.describe(), "turned aside")
+	for i, p := range d.Route[1:] {
+		assert.InDelta(t, earth.Inverse(d.Route[i].At, p.At).DistanceNM, p.DistanceNM, 0.01, "to %s", p.Ident)
+	}
 }
 
 func TestCSVHasItsColumns(t *testing.T) {

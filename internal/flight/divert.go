@@ -160,7 +160,7 @@ func (f *fuelled) foldDivert(e Event) bool {
 	f.endHold(e.T, true)
 	f.legs = slices.Clone(f.legs)
 	if l := &f.legs[f.leg]; l.actual.IsZero() && e.T.After(l.begun) && !l.begun.IsZero() {
-		l.left = &LegLeft{From: l.begun, To: e.T, AfterNM: flownNM}
+		l.left = &LegLeft{From: l.begun, To: e.T, AfterNM: flownNM, DistanceNM: earth.Inverse(l.line().From.At, from.Place()).DistanceNM}
 	}
 	for i, l := range f.legs[f.leg:] {
 		l.leftOut = l.actual.IsZero()

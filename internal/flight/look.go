@@ -5,6 +5,7 @@ import (
 	"sync"
 	"time"
 
+	"example.com/legclock/internal/sheet"
 	"example.com/legclock/internal/tanks"
 )
 
@@ -34,6 +35,9 @@ func (l Look) Ended(leg int) time.Time {
 	}
 	return time.Time{}
 }
+
+// Line is a leg of the Route on the map: the plan's, or a diversion's.
+func (l Look) Line(leg int) *sheet.RouteLeg { return l.fold.legs[leg].line() }
 
 // Ahead reports whether there is a next point.
 func (l Look) Ahead() bool {

@@ -535,6 +535,8 @@ type LegLeft struct {
 	From    time.Time `json:"from"`
 	To      time.Time `json:"to"`
 	AfterNM float64   `json:"after_nm"` // along the leg, when it was left
+	// DistanceNM is how far from the leg's start that was, off its track too.
+	DistanceNM float64 `json:"distance_nm"`
 }
 
 // HoldFlown is a hold that is over: a row of its own between the points of the route.
