@@ -433,6 +433,7 @@ func TestTheCautionStandsUntilTheFirstKey(t *testing.T) {
 	r := newRig(t, "08:24:00", nil)
 	r.shows(say.ShortCaution)
 	require.Less(t, len(say.ShortCaution), 79, "it is whole on 80 columns")
+	require.Contains(t, strings.Join(screentest.Bare(r.Rows(40, 10)), "\n"), say.ShortestCaution)
 	r.keys("1")
 	require.NotContains(t, r.screen(), say.ShortCaution)
 }

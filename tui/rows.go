@@ -124,7 +124,8 @@ func (r *Root) message(width, most int) []string {
 	case r.earlier != nil:
 		return []string{r.theme.Caution.Render(frame.Fit(" the next key counts from "+say.Time(*r.earlier)+" (esc: from now)", width))}
 	case !r.started:
-		return []string{r.drawn.message.Of(phrase{r.theme.Muted, say.ShortCaution}, r.drawn.line)}
+		caution := frame.Fitting(max(0, width-1), say.ShortCaution, say.ShortestCaution)
+		return []string{r.drawn.message.Of(phrase{r.theme.Muted, caution}, r.drawn.line)}
 	default:
 		return []string{frame.Fit("", width)}
 	}

@@ -388,3 +388,6 @@ const Caution = "For simulators, practice and as a back-up to your own log. Not 
 
 // ShortCaution is Caution in one row of a screen of 80 cells.
 const ShortCaution = "For simulators, practice, back-up: handbook, charts, rules, instructor decide."
+
+// ShortestCaution is Caution in one row of a screen of 40 cells.
+const ShortestCaution = "Not certified: for practice and back-up"

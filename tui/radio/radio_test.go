@@ -1,6 +1,7 @@
 package radio_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 
 	"example.com/legclock/internal/flight"
 	beacons "example.com/legclock/internal/radio"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/keys"
 	"example.com/legclock/tui/radio"
 	"example.com/legclock/tui/screen"
@@ -180,5 +182,28 @@ func BenchmarkFrame(b *testing.B) {
 	s, snapshot, t := radio.New(), screentest.Cruise(), theme.Day(termenv.TrueColor)
 	for b.Loop() {
 		s.Rows(snapshot, screen.Size{Width: 160, Height: 44}, t)
+	}
+}
+
+// In a small window too the frequency that is tuned and the first thing to be done are seen whole.
+func TestWhatIsTunedAndToBeTunedIsSeenInASmallWindow(t *testing.T) {
+	for _, moment := range screentest.Demo(t) {
+		for width := 40; width <= 80; width++ {
+			rows := radio.New().Rows(moment.Snapshot, screen.Size{Width: width, Height: 7}, theme.Theme{})
+			all := strings.Join(rows, "\n")
+			if tuned := moment.Snapshot.Radio[0].Tuned; tuned != nil {
+				require.Contains(t, all, say.Frequency(tuned.Frequency), "%s, %d columns", moment.Name, width)
+			}
+			for i := range moment.Snapshot.Prompts {
+				p := &moment.Snapshot.Prompts[i]
+				if p.Open() && p.Kind == flight.PromptTune {
+					whole := slices.ContainsFunc(p.Wording().Texts(), func(text string) bool { return strings.Contains(all, text) })
+					require.True(t, whole, "%s, %d columns: %s\n%s", moment.Name, width, p.Text, all)
+					break
+				} else if p.Open() && p.Kind == flight.PromptIdentify {
+					break // which is said before
+				}
+			}
+		}
 	}
 }

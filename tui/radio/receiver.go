@@ -75,12 +75,23 @@ func (d *drawing) stationRow(r flight.ReceiverNow, marked bool) string {
 			right -= frame.Width(text) + 2
 		}
 	}
+	identity, identityRole := d.identity(r)
+	short := ""
 	if r.Tuned != nil {
-		end(d.reach(*r.Tuned))
+		short = station(r.Tuned.Beacon, "", r.Tuned.Frequency)
+		reach, role := d.reach(*r.Tuned)
+		both := l.x+frame.Width(short)+frame.Width(reach)+frame.Width(identity)+5 <= d.width
+		if both || !r.Tuned.InRange {
+			end(reach, role)
+		}
+		if !both && !r.Tuned.InRange { // of two things that are wrong, the one that explains the other
+			identity = ""
+		}
 	}
-	end(d.identity(r))
+	end(identity, identityRole)
 	if r.Tuned != nil {
-		l.add(frame.Fit(station(r.Tuned.Beacon, r.Tuned.Name, r.Tuned.Frequency), min(22, max(0, right-l.x))), d.theme.Headline)
+		room := min(22, max(0, right-l.x))
+		l.add(frame.Fit(frame.Fitting(room, station(r.Tuned.Beacon, r.Tuned.Name, r.Tuned.Frequency), short), room), d.theme.Headline)
 		l.add(spelled(r.Tuned.Beacon, r.Tuned.Morse), d.theme.Value)
 		if d.width >= 100 {
 			l.x += 2

@@ -16,6 +16,7 @@ import (
 type step struct {
 	due                       *time.Time // nil: not known
 	state, when, what, detail string
+	wordings                  []string // what, at length and then ever shorter
 	role                      theme.Role
 }
 
@@ -62,7 +63,11 @@ func (d *drawing) promptStep(p flight.Prompt) *step {
 	if p.Over != "" && p.State == flight.Coming && p.Due.Sub(d.At) < time.Second { // that is overdue
 		when = "over " + frame.Clean(p.Over)
 	}
-	s := &step{due: &p.Due, when: when, what: frame.Clean(p.Text), detail: strings.Join(detail, ", "), role: d.theme.Value}
+	wordings := p.Wording().Texts()
+	for i, text := range wordings {
+		wordings[i] = frame.Clean(text)
+	}
+	s := &step{due: &p.Due, when: when, what: wordings[0], wordings: wordings, detail: strings.Join(detail, ", "), role: d.theme.Value}
 	switch {
 	case p.State == flight.Late:
 		s.state, s.role = "LATE", d.theme.Late
@@ -75,8 +80,9 @@ func (d *drawing) promptStep(p flight.Prompt) *step {
 }
 
 func (d *drawing) nextStep(receiver string, n flight.BeaconNext) *step {
+	on, short := frame.Clean(receiver)+" "+station(n.Beacon, n.Name, n.Frequency), frame.Clean(receiver)+" "+station(n.Beacon, "", n.Frequency)
 	s := &step{
-		due: n.Due, when: d.nextWhen(n), what: "tune " + frame.Clean(receiver) + " " + station(n.Beacon, n.Name, n.Frequency),
+		due: n.Due, when: d.nextWhen(n), what: "tune " + on, wordings: []string{on, short},
 		detail: "ident " + spelled(n.Beacon, n.Morse), role: d.theme.Value,
 	}
 	if n.Course != nil {
@@ -115,7 +121,10 @@ func (d *drawing) stepColumns() []frame.Column[*step] {
 		{Head: "TO DO", Width: 5, Cell: func(s *step) frame.Cell { return frame.Cell{Text: s.state, Style: s.role} }},
 		{Head: "UTC", Width: 8, Rank: 1, Cell: cell(func(s *step) string { return say.Or(s.due, say.UTC) }, d.theme.Value)},
 		{Width: 15, Cell: cell(func(s *step) string { return s.when }, d.theme.Value)},
-		{Head: "what", Width: 24, Grow: 12, Cell: cell(func(s *step) string { return s.what }, d.theme.Value)},
+		{
+			Head: "what", Width: 24, Grow: 12, Cell: cell(func(s *step) string { return s.what }, d.theme.Value),
+			Wordings: func(s *step) []string { return s.wordings },
+		},
 	}
 	if d.width >= howWidth {
 		columns = append(columns, frame.Column[*step]{Head: "how", Width: 20, Grow: 90, Cell: cell(func(s *step) string { return s.detail }, d.theme.Muted)})
@@ -123,7 +132,7 @@ func (d *drawing) stepColumns() []frame.Column[*step] {
 	return columns
 }
 
-// stepRows is a head and as many steps as fit; where not all do, the last row says how many more.
+// stepRows is a head and as many steps as fit; where not all do, the last row says how many more. Where there is hardly room the first stands alone.
 func (d *drawing) stepRows(rows int) []string {
 	if rows <= 0 {
 		return nil
@@ -135,8 +144,11 @@ func (d *drawing) stepRows(rows int) []string {
 		return append(drawn, d.theme.Muted.Render(" nothing is to be tuned"))
 	}
 	shown, spare := len(steps), rows-1-len(steps)
-	if spare < 0 {
-		shown = max(0, rows-2) // and one for how many more
+	switch {
+	case spare < 0 && rows < 3:
+		drawn, shown = nil, 1
+	case spare < 0:
+		shown = rows - 2 // and one for how many more
 	}
 	for _, s := range steps[:shown] {
 		drawn = append(drawn, " "+fitted.Row(s))
@@ -147,7 +159,7 @@ func (d *drawing) stepRows(rows int) []string {
 			}
 		}
 	}
-	if shown < len(steps) {
+	if shown < len(steps) && len(drawn) < rows {
 		drawn = append(drawn, d.theme.Muted.Render(fmt.Sprintf(" … %d more", len(steps)-shown)))
 	}
 	return drawn
