@@ -99,10 +99,10 @@ func imbalanceAt(from, to TankPoint, share float64, pairs [][2]int) float64 {
 }
 
 func (m making) fuel() Fuel {
-	s := m.log.Sheet
+	s, reserve := m.log.Sheet, m.last.FinalReserve()
 	f := Fuel{
 		Unit: s.Fuel.Unit, Block: s.Fuel.Block, PlannedBurn: s.Fuel.Taxi + s.Fuel.Trip, MinimumBlock: s.Fuel.MinimumBlock,
-		PlannedArrival: s.Fuel.OnArrival, Reserve: s.Fuel.Reserve, ReserveMinutes: s.Fuel.ReserveMinutes, ReserveRule: s.Fuel.ReserveRule,
+		PlannedArrival: s.Fuel.OnArrival, Reserve: reserve.Fuel, ReserveMinutes: reserve.Minutes, ReserveRule: reserve.Rule,
 	}
 	if arrived := m.standing.arrived; arrived != nil && m.destination().Actual != nil && arrived.At.Equal(*m.destination().Actual) {
 		then := arrived.Tanks()
@@ -127,7 +127,7 @@ func (m making) fuel() Fuel {
 			usable = landed.Tanks().TotalUsable
 		}
 		f.Landed = finite(usable)
-		f.ExtraMinutes = finite((usable - s.Fuel.Reserve) / s.Fuel.CruiseFlow * 60)
+		f.ExtraMinutes = finite((usable - reserve.Fuel) / s.Fuel.CruiseFlow * 60)
 	}
 	return f
 }

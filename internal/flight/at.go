@@ -21,7 +21,7 @@ func (s *State) At(t time.Time) Snapshot {
 		At: t, Title: s.sheet.Plan.Title, Mode: s.mode, Phase: f.phaseAt(t),
 		Leg: f.legAt(t), Clock: f.clocksAt(t), Steer: f.steerAt(t), Position: f.positionAt(t), OffTrack: f.offTrackAt(t),
 		Groundspeed: f.groundspeedAt(t), Wind: f.windAt(t), Altimetry: Altimetry{QNH: f.forecast.QNH, Inches: f.inches},
-		Next: f.nextAt(t), Destination: f.destinationAt(t), FinalReserve: f.finalReserve(), Diversion: f.diversionNow(), Holds: slices.Clip(f.holds),
+		Next: f.nextAt(t), Destination: f.destinationAt(t), FinalReserve: *f.finalReserve(t), Diversion: f.diversionNow(), Holds: slices.Clip(f.holds),
 		Critical: f.criticalAt(t), Crossing: f.crossingAt(t), Descent: f.descentAt(t), Route: f.routeAt(t),
 		Tanks: f.tanksAt(t), Radio: f.radioAt(t), Bearing: f.bearingCheckAt(t), Offer: f.offerAt(),
 		Cleared: f.told.cleared, VORChecks: f.told.vorChecks, Remarks: f.sheet.Plan.Remarks, Lists: f.lists.Get(func() []cards.Card { return listsOf(f.sheet) }),

@@ -277,7 +277,7 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 		daylight [2]float64
 	}{}
 	d := &room.DestinationNow
-	d.Point, d.Name, d.Planned, d.ReserveMinutes = point.Ident, point.Title(), l.planned, f.sheet.Fuel.ReserveMinutes
+	d.Point, d.Name, d.Planned, d.ReserveMinutes = point.Ident, point.Title(), l.planned, f.finalReserve(t).Minutes
 	usable := f.countedUsableAt(t)
 	eta, ok := f.eta(end, t)
 	switch {
@@ -291,7 +291,7 @@ func (f *fuelled) destinationAt(t time.Time) *DestinationNow {
 		return nil
 	}
 	d.FuelSigma = f.fuelSigma(usable-d.Fuel, d.ETASigmaSeconds, t)
-	d.ReserveHeldMinutes, d.ExtraFuel, d.ExtraMinutes = f.onArrival(d.Fuel, f.arrivalFlow(t))
+	d.ReserveHeldMinutes, d.ExtraFuel, d.ExtraMinutes = f.finalReserve(t).onArrival(d.Fuel, f.arrivalFlow(t))
 	d.BeforeSunsetMinutes, d.BeforeDarkMinutes = f.daylight(point, d.ETA, &room.daylight)
 	return d
 }

@@ -87,6 +87,7 @@ type believed struct {
 type ahead struct {
 	believed
 	outlook *outlook
+	byNight bool // the arrival, as it was expected at the last entry: reserve.go
 }
 
 // fuelled is what is in the tanks, was and will be, and what that allows: package tanks, fuel.go, ways_out.go.
@@ -94,7 +95,7 @@ type fuelled struct {
 	ahead
 	tanks       tanks.Tanks
 	critical    criticalAhead
-	latestTurns *values.Found[[]turnBy]
+	latestTurns *values.Finds[bool, []turnBy] // by whether the arrival is by night, which the reserve hangs on
 }
 
 func newFold(s *sheet.Sheet) fold {
@@ -103,7 +104,7 @@ func newFold(s *sheet.Sheet) fold {
 	f.anchor = anchor{at: s.Airborne, altitudeFt: s.Route.Legs[0].From.ElevationFt, by: ByReckoning}
 	f.forecast, f.inches = s.Air, s.Plan.Conditions.QNHInInches
 	f.belief = prior(s.Plan.Conditions.WindErrorKt).told(alongNM, 0, f.takeOffErrorNM())
-	f.outlook = &outlook{}
+	f.outlook, f.byNight = &outlook{}, s.Daylight[0].Night
 	f.tanks = tanks.New(s.Plan, s.Fuel.Reserve)
 	f.prompts.worded = &values.Finds[wording, *task]{}
 	f.revise(s.Plan.OffBlocks)
@@ -141,6 +142,7 @@ func (f *fold) learn(next Record) {
 		}
 		f.prompts.were, f.prompts.learnt = were, taught
 		f.keepOpened(e.T)
+		f.byNight = f.arrivesByNight(e.T)
 		answered := f.answer(next.Event, r)
 		effect, counts := nothing, r.fold == nil || r.fold(f, e)
 		if counts {
@@ -172,9 +174,9 @@ func (f *fold) revise(t time.Time) {
 
 func (f *fuelled) revise(t time.Time) {
 	f.ahead.revise(t)
-	f.critical = criticalAhead{at: t, tasKt: f.cruiseTAS(), found: &values.Found[critical]{}}
+	f.critical = criticalAhead{at: t, tasKt: f.cruiseTAS(), found: &values.Finds[bool, critical]{}}
 	f.planTanks(t)
-	f.latestTurns = &values.Found[[]turnBy]{}
+	f.latestTurns = &values.Finds[bool, []turnBy]{}
 }
 
 func (f *ahead) revise(t time.Time) {
@@ -185,4 +187,5 @@ func (f *ahead) revise(t time.Time) {
 	}
 	f.outlook = f.reckon()
 	f.adviseHeading(t)
+	f.byNight = f.arrivesByNight(t)
 }

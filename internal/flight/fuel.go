@@ -231,17 +231,19 @@ func (f *fold) planAgain(again replanning) fold {
 		later.predict(at)
 		later.revise(at)
 	} else {
+		later.tanks.KeepOnLanding(later.finalReserve(at).Fuel)
 		later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)
 		later.makePrompts(at)
 	}
 	later.prompts.were = queueBefore{}
-	later.latestTurns = &values.Found[[]turnBy]{} // they are as of that moment
+	later.latestTurns = &values.Finds[bool, []turnBy]{} // they are as of that moment
 	return later
 }
 
 // planTanks plans the changes of tank to come from the quantities, the flows and the times as they are now. Until take-off they are planned
 // from its time on, by which waiting puts them off.
 func (f *fuelled) planTanks(t time.Time) {
+	f.tanks.KeepOnLanding(f.finalReserve(t).Fuel)
 	switch {
 	case !f.landed.IsZero() || !f.onBlocks.IsZero():
 		f.tanks.PlanNothing(t)

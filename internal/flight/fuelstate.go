@@ -5,17 +5,9 @@ import (
 	"strings"
 	"time"
 
-	"example.com/legclock/internal/fuel"
 	"example.com/legclock/internal/plan"
 	"example.com/legclock/internal/say"
 )
-
-// FinalReserve is the fuel that is to be in the tanks after landing, whatever happens.
-type FinalReserve struct {
-	Minutes float64 `json:"minutes"`
-	Fuel    float64 `json:"fuel"`
-	Rule    string  `json:"rule"` // whose minimum it is, and at what flow
-}
 
 // The states of fuel that are declared: ICAO Annex 6 Part I, 4.3.7.2, and Doc 4444, 15.5.4.
 const (
@@ -37,16 +29,6 @@ type FuelState struct {
 // minimumFuelMinutes is the delay that an aircraft must be able to bear, once it is committed to an aerodrome, for its fuel not to be at its
 // minimum: one turn in a hold and an approach flown again. Common practice, no source.
 const minimumFuelMinutes = 10
-
-func (f *flown) finalReserve() FinalReserve {
-	return FinalReserve{Minutes: f.sheet.Fuel.ReserveMinutes, Fuel: f.sheet.Fuel.Reserve, Rule: f.sheet.Fuel.ReserveRule}
-}
-
-// onArrival is what fuel on arrival comes to: the endurance then and what is over the final reserve, both at the flow of cruise.
-func (p *ofPlan) onArrival(usable, flow float64) (enduranceMinutes, extraFuel, extraMinutes float64) {
-	extraFuel = usable - p.sheet.Fuel.Reserve
-	return fuel.EnduranceMinutes(max(0, usable), flow), extraFuel, extraFuel / flow * 60
-}
 
 // FuelSaid is the fuel on arrival in words, with one standard error or, where that is 0, without.
 func (d *DestinationNow) FuelSaid(s *Snapshot, sigma float64) string {
@@ -110,7 +92,7 @@ func (f *fuelled) fuelStateAt(s *Snapshot, from *vantage) *FuelState {
 		return nil
 	case best.extra < 0:
 		return state(MaydayFuel, best, fmt.Sprintf("at best %s on arrival, at %s; %s",
-			say.AmountIn(max(0, best.fuel), unit), best.name, say.FinalReserve(f.sheet.Fuel.Reserve, unit)))
+			say.AmountIn(max(0, best.fuel), unit), best.name, say.FinalReserve(s.FinalReserve.Fuel, unit)))
 	case !toward.there || toward.extra < 0 || other.there && other.extra >= 0:
 		return nil
 	}

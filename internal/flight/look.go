@@ -63,6 +63,9 @@ func (l Look) Quantities() (quantities []float64, imbalance float64) {
 	return quantities, l.fold.tanks.Imbalance(quantities)
 }
 
+// FinalReserve is what is to be in the tanks after landing.
+func (l Look) FinalReserve() FinalReserve { return *l.fold.finalReserve(l.At) }
+
 // Holds are those that are over, the earliest first.
 func (l Look) Holds() []HoldFlown { return slices.Clip(l.fold.holds) }
 
@@ -86,6 +89,7 @@ type look struct {
 	quantities lookPart[[]float64]
 	usable     lookPart[float64] // that counts
 	cruise     lookPart[tanks.Flow]
+	byNight    lookPart[bool] // the arrival
 	here       lookPart[hereNow]
 	belief     keptPart[time.Time, belief] // of the moment that was asked for last
 }

@@ -130,7 +130,7 @@ func changesBefore(k TanksNow, at time.Time) bool {
 	return k.NextChange != nil && k.NextChange.At.Before(at)
 }
 
-func (f *flown) fuelNotices(s *Snapshot, add notify) {
+func (f *ahead) fuelNotices(s *Snapshot, add notify) {
 	d := s.Destination
 	if d == nil || !f.landed.IsZero() || s.Phase == Arrived {
 		return
@@ -141,11 +141,19 @@ func (f *flown) fuelNotices(s *Snapshot, add notify) {
 	case d.BelowReserve():
 		add(Alarm, "fuel on arrival at %s is %s below the final reserve of %s", d.Name, say.Shortage(-d.ExtraFuel, s.Tanks.Unit), say.Minutes(d.ReserveMinutes))
 	}
+	if planned := &f.sheet.Fuel; s.FinalReserve.Rule != planned.ReserveRule {
+		add(Caution, "final reserve now %s (planned %s): %s", say.AmountIn(s.FinalReserve.Fuel, s.Tanks.Unit), say.Amount(planned.Reserve), s.FinalReserve.Rule)
+	}
 	switch {
 	case d.BeforeDarkMinutes != nil && *d.BeforeDarkMinutes < 0:
 		add(Caution, "arrival at %s is %s after the end of civil twilight", d.Name, say.Long(-*d.BeforeDarkMinutes))
 	case d.BeforeSunsetMinutes != nil && *d.BeforeSunsetMinutes < 0:
 		add(Caution, "arrival at %s is %s after sunset", d.Name, say.Long(-*d.BeforeSunsetMinutes))
+	}
+	if f.arrivesByNight(s.At) {
+		if text := f.sheet.ReserveTooShort(true, d.ETA); text != "" {
+			add(Caution, "%s", text)
+		}
 	}
 }
 

@@ -75,6 +75,7 @@ func (f *fold) stepFor(receiver, beacon string) (sheet.RadioStep, bool) {
 // ofPlan is the sheet of a plan, and what else follows from it whatever is flown.
 type ofPlan struct {
 	sheet    *sheet.Sheet
+	reserves finalReserves
 	stations map[string]float64                       // declinations that radials count from, by ident of the beacon
 	days     *values.Found[map[string]sheet.Daylight] // the end of the day about the planned arrival, by ident
 	later    *laterDays
@@ -85,7 +86,7 @@ type ofPlan struct {
 }
 
 func follows(s *sheet.Sheet) *ofPlan {
-	p := ofPlan{sheet: s, stations: stationDeclinations(s), days: &values.Found[map[string]sheet.Daylight]{}, later: &laterDays{}, lists: &values.Found[[]cards.Card]{}}
+	p := ofPlan{sheet: s, reserves: finalReservesOf(s), stations: stationDeclinations(s), days: &values.Found[map[string]sheet.Daylight]{}, later: &laterDays{}, lists: &values.Found[[]cards.Card]{}}
 	p.checks, p.repeats = checksOf(s.Plan)
 	seen := namesMet{}
 	for i := range s.Contacts {

@@ -67,6 +67,7 @@ type vantage struct {
 	usable          float64
 	flowPerHour     float64
 	arrivalFlow     float64
+	reserve         *FinalReserve
 	onPlan          map[string]int  // the points that legs still to be flown end at
 	toward          *DestinationNow // that is flown to straight; nil: none is
 	steer           Steer           // towards it
@@ -83,7 +84,7 @@ func (f *fuelled) vantageAt(s *Snapshot) *vantage {
 	}
 	v := &vantage{
 		ofPlan: f.ofPlan, at: t, from: s.Position.Place(), declination: f.declinationAt(place{f.leg, s.Position.AfterNM}),
-		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(), arrivalFlow: f.arrivalFlow(t),
+		tasKt: f.cruiseTAS(), usable: f.countedUsableAt(t), flowPerHour: f.cruiseFlow() + f.tanks.ExcessPerHour(), arrivalFlow: f.arrivalFlow(t), reserve: f.finalReserve(t),
 		onPlan: f.aheadOnPlan(),
 	}
 	v.wind = f.windsAloft(altitudeFt, t).inUse
@@ -243,7 +244,7 @@ func (v *vantage) straight(a *AlternateNow, point *plan.Point, room *wayOutRoom)
 	a.Minutes = deadreckon.Minutes(a.DistanceNM, heading.GroundspeedKt)
 	a.ETA = shown(plus(v.at, a.Minutes))
 	a.Fuel = v.usable - fuel.Burned(a.Minutes, v.flowPerHour)
-	a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = v.onArrival(a.Fuel, v.arrivalFlow)
+	a.ReserveHeldMinutes, a.ExtraFuel, a.ExtraMinutes = v.reserve.onArrival(a.Fuel, v.arrivalFlow)
 	a.BeforeSunsetMinutes, a.BeforeDarkMinutes = v.daylight(point, a.ETA, &room.daylight)
 	a.Problem = v.wayOutProblem(a)
 }
@@ -318,13 +319,13 @@ func (f *fuelled) latestDivertAt(t time.Time) []LatestDivertNow {
 		}
 		return list
 	}
-	delay := f.delay(t)
+	delay, reserve := f.delay(t), f.finalReserve(t).Fuel
 	if f.flying() && delay > 0 {
-		return say(f.turns(t))
+		return say(f.turns(t, reserve))
 	}
 	// as it was after the last act: what is burned until now is reckoned already
 	return keep(f.lookAt(t), func(k *kept) *keptPart[time.Duration, []LatestDivertNow] { return &k.latestDivert }, delay, func() []LatestDivertNow {
-		return say(f.latestTurns.Get(func() []turnBy { return f.turns(f.tanks.PlannedAt()) }))
+		return say(f.latestTurns.Get(f.arrivesByNight(t), func() []turnBy { return f.turns(f.tanks.PlannedAt(), reserve) }))
 	})
 }
 
@@ -339,7 +340,7 @@ func (f *fuelled) latestDivertStanding(t time.Time) []LatestDivertNow {
 		return list
 	}
 	for _, point := range f.alternatePoints() {
-		left := f.aboveReserve(t) - f.fuelStraight(from.Place(), from.AltitudeFt, point.At)
+		left := f.above(f.finalReserve(t).Fuel, t) - f.fuelStraight(from.Place(), from.AltitudeFt, point.At)
 		turn := turnBy{point: point, minutes: math.NaN(), left: left, air: math.IsInf(left, -1)}
 		if left < 0 {
 			list = append(list, f.latestDivert(turn, t))
@@ -363,9 +364,9 @@ func (f *flown) alternatePoints() []plan.Point {
 	return points
 }
 
-// aboveReserve is the usable fuel at a moment without the reserve; before take-off without what the taxi still takes, too.
-func (f *fuelled) aboveReserve(t time.Time) float64 {
-	left := f.countedUsableAt(t) - f.sheet.Fuel.Reserve
+// above is the usable fuel at a moment without a reserve; before take-off without what the taxi still takes, too.
+func (f *fuelled) above(reserve float64, t time.Time) float64 {
+	left := f.countedUsableAt(t) - reserve
 	if f.airborne.IsZero() {
 		left -= f.taxiLeft(t)
 	}
@@ -387,12 +388,12 @@ func (f *fuelled) fuelStraight(from earth.Position, altitudeFt float64, to earth
 	return fuel.Burned(deadreckon.Minutes(line.DistanceNM, heading.GroundspeedKt), f.cruiseFlow()+f.tanks.ExcessPerHour())
 }
 
-// turns finds where each alternate has to be turned to.
-func (f *fuelled) turns(t time.Time) []turnBy {
+// turns finds where each alternate has to be turned to for a reserve to be kept there.
+func (f *fuelled) turns(t time.Time, reserve float64) []turnBy {
 	a := f.outlook
 	n, _ := f.here(t)
 	now, total := n.minutes, a.trajectory.TotalMinutes()
-	above, burnedNow := f.aboveReserve(t), a.trajectory.FuelTo(now)
+	above, burnedNow := f.above(reserve, t), a.trajectory.FuelTo(now)
 	turns := []turnBy{}
 	for _, point := range f.alternatePoints() {
 		left := func(m float64) float64 {
@@ -459,7 +460,7 @@ func (f *fuelled) reserveTouchedAt(t time.Time) time.Time {
 	if !f.landed.IsZero() || !f.onBlocks.IsZero() {
 		return time.Time{}
 	}
-	above, extra := f.aboveReserve(t), f.tanks.ExcessPerHour()
+	above, extra := f.above(f.finalReserve(t).Fuel, t), f.tanks.ExcessPerHour()
 	if above <= 0 {
 		return shown(t)
 	}
@@ -498,16 +499,16 @@ type critical struct{ equalTime, noReturn float64 }
 type criticalAhead struct {
 	at    time.Time
 	tasKt float64
-	found *values.Found[critical]
+	found *values.Finds[bool, critical] // by whether the arrival is by night, which the reserve hangs on
 }
 
 // criticalSteps halve the way ahead until the place is known to a few seconds.
 const criticalSteps = 12
 
 // findCritical finds the point of equal time, from which it is as long on to the destination as back to the departure, and the point
-// of no return, from which the departure can be reached with the reserve just kept. Both are searched along the reckoned way, so
+// of no return, from which the departure can be reached with a reserve just kept. Both are searched along the reckoned way, so
 // that legs, climb and descent count on the way on; the way back is straight, at cruise and the level of the place.
-func (f *fuelled) findCritical(t time.Time, tasKt float64) critical {
+func (f *fuelled) findCritical(t time.Time, tasKt, reserve float64) critical {
 	none := critical{math.NaN(), math.NaN()}
 	a := f.outlook
 	if len(a.trajectory) == 0 || !a.way.from.IsZero() && a.way.route.Destination().Ident == f.departure().Ident { // on is back
@@ -517,7 +518,7 @@ func (f *fuelled) findCritical(t time.Time, tasKt float64) critical {
 	n, _ := f.here(t)
 	now := n.minutes
 	on := func(m float64) float64 { return total - m - f.backMinutes(m, tasKt) }
-	usable := f.countedUsableAt(t) - f.sheet.Fuel.Reserve
+	usable := f.countedUsableAt(t) - reserve
 	if f.airborne.IsZero() {
 		usable -= f.sheet.Fuel.Taxi
 	}
@@ -563,9 +564,10 @@ func (f *fuelled) criticalAt(t time.Time) CriticalNow {
 		return CriticalNow{}
 	}
 	l := f.lookAt(t)
-	found := f.critical.found.Get(func() critical { return f.findCritical(f.critical.at, f.critical.tasKt) })
+	reserve := f.finalReserve(t).Fuel
+	found := f.critical.found.Get(f.arrivesByNight(t), func() critical { return f.findCritical(f.critical.at, f.critical.tasKt, reserve) })
 	if !f.holding.IsZero() { // the fuel goes while the place stays
-		found, l = f.findCritical(t, f.cruiseTAS()), nil
+		found, l = f.findCritical(t, f.cruiseTAS(), reserve), nil
 	}
 	etas := [2]time.Time{f.criticalETA(found.equalTime, t), f.criticalETA(found.noReturn, t)}
 	return keep(l, func(k *kept) *keptPart[[2]time.Time, CriticalNow] { return &k.critical }, etas, func() CriticalNow {

@@ -176,30 +176,12 @@ func (s *Sheet) checkFuel() {
 		s.add(plan.Error, "fuel.on_board", "at least "+amount(roundUp(short))+" more",
 			"the fuel is %s short: the minimum block fuel is %s and %s are usable", amount(short), amount(written.MinimumBlock), amount(written.Block-written.Unusable))
 	}
-	rule, published := s.publishedReserve(needed.CruiseFlow)
-	switch {
-	case needed.ReserveSource != plan.ReserveFromPlan:
-		s.add(plan.Note, "fuel.reserve_minutes", "", "no final reserve is given: the largest published minimum for the time of arrival is kept, %s, %s",
-			rule.Source, amount(published))
-	case needed.Reserve < published-leastQuantity:
-		s.add(plan.Caution, "fuel.reserve_minutes", "a longer reserve", "the final reserve of %s, %s, is less than the published minimum for the arrival at %s: %s, %s",
-			s.Fuel.ReserveRule, amount(needed.Reserve), say.Minute(s.Arrival()), rule.Source, amount(published))
-	}
-}
-
-// leastQuantity is what a reserve may be short of a published one before a word is said.
-const leastQuantity = 0.05
-
-// reserveRule is where a final reserve comes from: "45 min at the flow of holding, by the plan".
-func (s *Sheet) reserveRule(needed FuelNeeded) string {
 	if needed.ReserveSource != plan.ReserveFromPlan {
-		return needed.ReserveSource
+		s.add(plan.Note, "fuel.reserve_minutes", "", "no final reserve is given: the largest published minimum for the time of arrival is kept, %s, %s",
+			needed.ReserveRule, amount(needed.Reserve))
+	} else if text := s.ReserveTooShort(s.Daylight[0].Night, s.Arrival()); text != "" {
+		s.add(plan.Caution, "fuel.reserve_minutes", "a longer reserve", "%s", text)
 	}
-	flow := "cruise"
-	if s.Plan.Aircraft.Holding != nil {
-		flow = "holding"
-	}
-	return fmt.Sprintf("%g min at the flow of %s, by the plan", needed.ReserveMinutes, flow)
 }
 
 func roundUp(quantity float64) float64 { return math.Ceil(quantity*10) / 10 }

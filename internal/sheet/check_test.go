@@ -180,6 +180,7 @@ func TestReserve(t *testing.T) {
 	assert.Contains(t, s.Fuel.ReserveSource, "14 CFR 91.151")
 
 	assert.InDelta(t, 6, s.Fuel.Reserve, 1e-9, "45 min at 8 an hour")
+	assert.InDelta(t, 4, s.FinalReserve(false).Fuel, 1e-9, "for an arrival by day")
 
 	p.Fuel.ReserveMinutes, p.Fuel.ReserveSource = 45, plan.ReserveFromPlan
 	assert.InDelta(t, 12, computed(t, p).Fuel.Reserve, 1e-9, "45 min at 16 an hour of holding")

@@ -241,10 +241,10 @@ func (s *Sheet) alternateWay(alternate plan.Point) (Alternate, error) {
 func DaylightAt(point plan.Point, arrival time.Time) Daylight {
 	day := earth.SunAround(point.At, arrival)
 	daylight := Daylight{
-		Ident: point.Ident, Arrival: arrival, from: day.Begins, until: day.Ends,
+		Ident: point.Ident, Arrival: arrival, from: day.Begins, until: day.Ends, dawn: day.CivilDawn, dusk: day.CivilDusk,
 		SunDown: isDown(day.Sunrise, day.Sunset, arrival),
-		Night:   isDown(day.CivilDawn, day.CivilDusk, arrival),
 	}
+	daylight.Night = daylight.NightAt(arrival)
 	switch {
 	case !day.Sunrise.Occurs:
 	case !arrival.Before(day.Sunrise.At):
@@ -261,6 +261,9 @@ func DaylightAt(point plan.Point, arrival time.Time) Daylight {
 	}
 	return daylight
 }
+
+// NightAt reports whether it is night at the point at a time for which EndsAsFor is true.
+func (d *Daylight) NightAt(at time.Time) bool { return isDown(d.dawn, d.dusk, at) }
 
 // EndsAsFor reports whether for another arrival at the point the day ends at the same times, sunset and dusk.
 func (d *Daylight) EndsAsFor(arrival time.Time) bool {
@@ -290,17 +293,13 @@ func (s *Sheet) fuel() error {
 		return &LegError{Leg: len(s.Route.Legs) - 1, From: last.From.Ident, To: last.To.Ident, Err: err}
 	}
 	s.alternates(cruiseFlow)
+	s.Fuel.CruiseFlow = cruiseFlow
 	needed := FuelNeeded{Unit: p.Aircraft.Fuel.Unit, Trip: s.Trajectory.Fuel()}
 	needed.Taxi = fuel.Burned(p.TaxiMinutes, p.Aircraft.TaxiFlow)
 	needed.Contingency = needed.Trip * p.Fuel.ContingencyPercent / 100
 	needed.CruiseFlow = cruiseFlow
-	rule, published := s.publishedReserve(cruiseFlow)
-	needed.ReserveMinutes, needed.ReserveSource, needed.Reserve = rule.Minutes, rule.Source, published
-	if p.Fuel.ReserveSource == plan.ReserveFromPlan {
-		needed.ReserveMinutes, needed.ReserveSource = p.Fuel.ReserveMinutes, p.Fuel.ReserveSource
-		needed.Reserve = fuel.Burned(needed.ReserveMinutes, s.Route.ReserveFlow())
-	}
-	needed.ReserveRule = s.reserveRule(needed)
+	reserve := s.FinalReserve(s.Daylight[0].Night)
+	needed.ReserveMinutes, needed.ReserveSource, needed.Reserve, needed.ReserveRule = reserve.Minutes, reserve.Source, reserve.Fuel, reserve.Rule
 	for _, tank := range p.Aircraft.Fuel.Tanks {
 		needed.Block += p.Fuel.OnBoard[tank.Name]
 		needed.Unusable += min(tank.Unusable, p.Fuel.OnBoard[tank.Name])
@@ -325,16 +324,6 @@ func (s *Sheet) fuel() error {
 	return nil
 }
 
-// publishedReserve is the published minimum that asks for the largest quantity at the planned time of arrival.
-func (s *Sheet) publishedReserve(cruiseFlow float64) (fuel.Reserve, float64) {
-	return fuel.LargestReserve(fuel.PublishedReserves(s.Daylight[0].Night), func(at fuel.ReserveFlow) float64 {
-		if holding := s.Plan.Aircraft.Holding; at == fuel.AtHolding && holding != nil {
-			return holding.FlowPerHour
-		}
-		return cruiseFlow
-	})
-}
-
 // FuelMass is the mass of the fuel on board, in kilograms.
 type FuelMass struct {
 	OnBoardKg, TakeOffKg, LandingKg float64
@@ -350,17 +339,6 @@ func massOf(system plan.FuelSystem, needed FuelNeeded) *FuelMass {
 	return &FuelMass{
 		OnBoardKg: kg(needed.Block), TakeOffKg: kg(needed.Block - needed.Taxi), LandingKg: kg(needed.Block - needed.Taxi - needed.Trip),
 	}
-}
-
-// ReserveFlow is the flow that the minutes of the final reserve are counted at: holding where the plan gives them, or that of the
-// cruise on the last leg where the aircraft gives no flow for holding or the reserve is a published minimum, all of which name
-// normal cruise.
-func (r *Route) ReserveFlow() float64 {
-	if holding := r.Plan.Aircraft.Holding; holding != nil && r.Plan.Fuel.ReserveSource == plan.ReserveFromPlan {
-		return holding.FlowPerHour
-	}
-	_, flow, _ := r.performance.cruiseAt(r.Legs[len(r.Legs)-1].Level.PressureAltitudeFt(r.Plan.Conditions.QNH))
-	return flow
 }
 
 // FastestTAS is the highest true airspeed of the cruise table at an altitude, at whatever power; 0 outside the table.

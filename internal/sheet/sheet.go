@@ -181,7 +181,8 @@ type Daylight struct {
 	SunDown          bool       // at the arrival: after sunset or before sunrise
 	Night            bool       // at the arrival: after the end or before the beginning of civil twilight
 
-	from, until time.Time // arrivals for which sunset and dusk are these
+	from, until time.Time      // arrivals for which sunset and dusk are these
+	dawn, dusk  earth.SunEvent // of civil twilight, on the solar day of these arrivals
 }
 
 // Sheet is the computed nav log of a plan.

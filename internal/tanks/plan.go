@@ -30,6 +30,9 @@ type Change struct {
 	Imbalance  float64   // then
 }
 
+// KeepOnLanding is what is to be left on landing by the changes that are planned from now on.
+func (k *Tanks) KeepOnLanding(reserve float64) { k.reserve = reserve }
+
 // Plan plans the changes to come from a moment on, for what is to be burned until landing.
 func (k *Tanks) Plan(t time.Time, burns []fuel.Burn, burn Burn) { k.plan(t, burns, burn, false) }
 
