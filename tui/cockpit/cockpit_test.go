@@ -180,6 +180,16 @@ func TestWhatCantWaitIsWholeInASmallWindow(t *testing.T) {
 	}
 }
 
+// How far away what is in view lies is not cut where rows are free.
+func TestWhatIsInViewIsWhole(t *testing.T) {
+	m := moments(t)[1]
+	m.Seat.InView = []string{"reservoir dam, just left of the nose, 1.5 nm", "railway junction, behind, 6 nm"}
+	for _, size := range []screen.Size{{Width: 80, Height: 21}, {Width: 100, Height: 30}} {
+		rows := strings.Join(m.rows(size, theme.Theme{}), "\n")
+		assert.Regexp(t, `(?s)reservoir dam, just left of the nose,.*1.5 nm.*railway junction, behind, 6 nm`, rows)
+	}
+}
+
 // The screen tells what can be read, not what the log reckons.
 func TestNothingThatTheLogReckonsIsShown(t *testing.T) {
 	s := moments(t)[2]

@@ -222,8 +222,20 @@ func (d *drawing) window(width, rows int) []string {
 		return append(lines, frame.Line(width, d.label(label), d.value(frame.Clauses(strings.Join(all, ", "), max(0, width-len(label))))))
 	}
 	lines = append(lines, d.theme.Label.Render(frame.Fit(" in view", width)))
-	for _, text := range view {
-		lines = append(lines, frame.Line(width, d.value("   "+frame.Clean(text))))
+	const before, goesOn = "   ", "  "
+	for i, text := range view {
+		text = frame.Clean(text)
+		room := max(0, width-len(before)-1)
+		wrapped := frame.Wrap(text, max(1, room-len(goesOn)))
+		if frame.Width(text) <= room || len(lines)+len(wrapped)+len(view)-i-1 > rows {
+			wrapped = []string{frame.Clauses(text, room)}
+		}
+		for n, line := range wrapped {
+			if n > 0 {
+				line = goesOn + line
+			}
+			lines = append(lines, frame.Line(width, d.value(before+line)))
+		}
 	}
 	return lines
 }
