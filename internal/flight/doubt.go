@@ -141,9 +141,11 @@ func (s *State) doubtFix(e Event) error {
 	}
 	figures := p.figures(e, n)
 	reckonedNM, _ := p.reckonedAlong(e.T)
-	believed := p.supposed(p.predicted(e.T), figures, reckonedNM)
-	if e.At != nil { // that tells where it is, however far that is; what is asked is whether it is so
-		believed = p.about(p.predicted(e.T))
+	believed := p.ofStation(p.predicted(e.T), e)
+	if len(figures) == 1 {
+		believed = p.supposed(believed, figures, reckonedNM)
+	} else { // these tell where it is, however far that is; what is asked is whether it is so
+		believed = p.about(believed)
 	}
 	for _, f := range figures {
 		if apartNM, sigmas := f.apart(believed, reckonedNM); sigmas > wildSigmas {

@@ -31,24 +31,27 @@ type figure struct {
 	also     vector // how the reading depends on states other than the place
 	variance float64
 	whole    bool // of a place that is known both ways
-	cut      bool // it is a line that another cuts
 	distance bool // from a beacon: overhead it changes with the way whichever way that leads
 }
 
-// observed is the belief after a figure; reckonedNM is where on the leg the aircraft was reckoned to be. A figure that is no straight line
-// over the ground is taken where it leads to, three times over. Where it is farther out than is likely the aircraft is believed to be
+// seen is the belief after some figures; reckonedNM is where on the leg the aircraft was reckoned to be. Figures that are no straight lines over the
+// ground are taken where they lead to together, three times over for each. Where one is farther out than is likely the aircraft is believed to be
 // where it says, and the wind is not what it is blamed on.
-func (f figure) observed(b belief, reckonedNM float64) belief {
-	if apartNM, sigmas := f.apart(b, reckonedNM); sigmas > wildSigmas {
-		b = b.lost(apartNM * apartNM)
+func (b belief) seen(figures []figure, reckonedNM float64) belief {
+	after := b
+	for range 3 * len(figures) {
+		at := after.mean
+		after = b
+		for _, one := range figures {
+			if apartNM, sigmas := one.apart(after, reckonedNM); sigmas > wildSigmas {
+				after = after.lost(apartNM * apartNM)
+			}
+			residual, slope := one.about(at, after.mean, reckonedNM)
+			after = after.observed(residual, slope, one.variance)
+		}
 	}
-	next := b
-	for range 3 {
-		residual, slope := f.about(next.mean, b.mean, reckonedNM)
-		next = b.observed(residual, slope, f.variance)
-	}
-	next.taken++
-	return next
+	after.taken += len(figures)
+	return after
 }
 
 // apart is how far away the place that a figure gives is from where the aircraft is believed to be, and how many standard errors that is.
@@ -94,9 +97,8 @@ func (f *fuelled) foldFix(e Event) bool {
 	if n.overdue > 0 {
 		f.supposeBeforeEnd(e.T)
 	}
-	if e.Radial != nil && e.Beacon != f.station { // its error is another
+	if f.belief = f.ofStation(f.belief, e); e.Radial != nil {
 		f.station = e.Beacon
-		f.belief = f.belief.told(radialDeg, 0, radialSigmaDeg)
 	}
 	line, bothWays := f.sighted(e, figures), len(figures) > 1
 	if crossed, ok := f.crossedBy(line); ok {
@@ -114,6 +116,14 @@ func (f *fuelled) foldFix(e Event) bool {
 	}
 	f.anchor.by = ByFix
 	return true
+}
+
+// ofStation is a belief before a fix is taken in or doubted: the error of a station's radials is another than that of the one before.
+func (f *believed) ofStation(b belief, e Event) belief {
+	if e.Radial == nil || e.Beacon == f.station {
+		return b
+	}
+	return b.told(radialDeg, 0, radialSigmaDeg)
 }
 
 // positionLine is a fix of one figure of a beacon: a line that the aircraft was on. Another that cuts it soon afterwards tells where the aircraft is, both ways.
@@ -170,7 +180,6 @@ func (f *ahead) crossedBy(line *positionLine) (crossed ahead, ok bool) {
 		earlier.variance += radialSigmaDeg * radialSigmaDeg
 		earlier.also[radialDeg] = 0
 	}
-	earlier.cut, later.cut = true, true
 	crossed = *f
 	crossed.belief = last.untaken(f.belief)
 	crossed.see(line.at, []figure{earlier, later})
@@ -210,10 +219,7 @@ func (f *ahead) see(t time.Time, figures []figure) {
 		return
 	}
 	reckonedNM, _ := f.reckonedAlong(t)
-	f.belief = f.supposed(f.belief, figures, reckonedNM)
-	for _, one := range figures {
-		f.belief = one.observed(f.belief, reckonedNM)
-	}
+	f.belief = f.supposed(f.belief, figures, reckonedNM).seen(figures, reckonedNM)
 	f.untimed = f.untimed && !f.holding.IsZero()
 }
 
@@ -221,26 +227,34 @@ func (f *ahead) see(t time.Time, figures []figure) {
 // or about where it was last seen beside it. That is no more than supposed: where two figures, which tell both ways, say otherwise, it is
 // as they say.
 func (f *flown) supposed(b belief, figures []figure, reckonedNM float64) belief {
+	told := f.steering() != nil
 	switch {
 	case !f.holding.IsZero():
-		b = f.withinHold(b)
-	case f.steering() != nil:
-		return b
-	default:
+		b, told = f.withinHold(b), false
+	case !told:
 		b = b.uncorrelated(acrossNM, onTrackSigmaNM*onTrackSigmaNM)
 	}
-	const otherwise = 2.0 // standard errors
-	for _, one := range figures {
-		_, sigmas := one.apart(b, reckonedNM)
-		switch {
-		case one.whole:
-			return b.uncorrelated(acrossNM, lostNM*lostNM)
-		case one.cut && sigmas > otherwise: // it is where they cross
-			return b.lost(lostNM * lostNM)
-		case len(figures) > 1 && sigmas > otherwise:
-			return b.uncorrelated(acrossNM, strayNM*strayNM)
+	switch {
+	case len(figures) < 2:
+	case figures[0].whole:
+		if !told {
+			b = b.uncorrelated(acrossNM, lostNM*lostNM)
 		}
+	default:
+		b = supposedCut(b, figures, reckonedNM)
 	}
+	return b
+}
+
+// supposedCut is a belief before two figures are taken in that tell both ways: where they alone place the aircraft no farther across than is usual for them
+// it is weighed with them, as far beside its track as an aircraft may well be that nobody has seen there; else it is across where they say.
+func supposedCut(b belief, figures []figure, reckonedNM float64) belief {
+	free := b.uncorrelated(acrossNM, lostNM*lostNM)
+	alone := free.seen(figures, reckonedNM)
+	if apartNM := alone.mean[acrossNM] - b.mean[acrossNM]; apartNM*apartNM > alone.covariance[acrossNM][acrossNM] {
+		return free
+	}
+	b.covariance[acrossNM][acrossNM] = max(b.covariance[acrossNM][acrossNM], strayNM*strayNM)
 	return b
 }
 
