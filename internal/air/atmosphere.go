@@ -100,6 +100,13 @@ func heightFt(ratio, tropopauseRatio, exponent float64) float64 {
 // StandardQNH is the altimeter setting, in hectopascals, with which an altimeter shows pressure altitude.
 const StandardQNH = 1013.25
 
+// What an altimeter setting may be, in hectopascals and, well within these, in inches of mercury: wider than every sea level pressure that was ever
+// read, 870 to 1085 hPa.
+const (
+	LowestQNH, HighestQNH         = 850, 1090
+	LowestQNHInHg, HighestQNHInHg = 25.2, 32.1
+)
+
 // PressureAltitudeFt returns the pressure altitude of an altimeter that shows an altitude on a QNH. The scale of an
 // altimeter shifts the reading by the pressure altitude of its setting (the altimeter equation of ISO 2533).
 // With a QFE for the QNH, the altitude is the height shown above the place of the QFE.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/plan"
 )
 
@@ -36,7 +37,7 @@ var parameters = []parameter{
 	{Range{"a groundspeed", 0, 900, "kt"}, "gs", func(e *Event) **float64 { return &e.GS }},
 	{Range{"an altitude", -1500, 45000, "ft"}, "altitude", func(e *Event) **float64 { return &e.Altitude }},
 	{Range{"an altitude", -1500, 60000, "ft"}, "alt", func(e *Event) **float64 { return &e.Alt }},
-	{Range{"a QNH", 870, 1085, "hPa"}, "qnh", func(e *Event) **float64 { return &e.QNH }}, // the lowest and highest sea level pressures ever read
+	{Range{"a QNH", air.LowestQNH, air.HighestQNH, "hPa"}, "qnh", func(e *Event) **float64 { return &e.QNH }},
 	{Range{"a DME distance", 0, 300, "nm"}, "dme", func(e *Event) **float64 { return &e.DME }},
 	{Range{"a flow", leastFlow, 500, "an hour"}, "flow", func(e *Event) **float64 { return &e.Flow }},
 	{Range{"a power", 0, 110, "per cent"}, "power", func(e *Event) **float64 { return &e.Power }},

@@ -138,7 +138,7 @@ func TestFaultsOfKeysAndTypes(t *testing.T) {
 			`plan.yaml:2: error: the file can't be understood near line 2: invalid trailing UTF-8 octet (save the file as UTF-8)`,
 		}},
 		"a value that is a file": {"  qnh: 1019", "  qnh: " + strings.Repeat("x", 100_000), []string{
-			`plan.yaml:14:8: error: conditions.qnh: "` + strings.Repeat("x", 299) + " … " + strings.Repeat("x", 83) + `" is not a number (850 to 1090 hPa: or 25 to 32 inHg)`,
+			`plan.yaml:14:8: error: conditions.qnh: "` + strings.Repeat("x", 299) + " … " + strings.Repeat("x", 83) + `" is not a number (850 to 1090 hPa: or 25.2 to 32.1 inHg)`,
 		}},
 		"missing key": {"  from: STR\n", "", []string{
 			`plan.yaml:27:1: error: route.from: the key "from" is missing (the aerodrome of departure)`,
@@ -147,10 +147,16 @@ func TestFaultsOfKeysAndTypes(t *testing.T) {
 			`aircraft.yaml:1:1: error: aircraft.descent: the key "descent" is missing ({ias: 95, rate: 500, flow: 16})`,
 		}},
 		"key without a value": {"  qnh: 1019", "  qnh:", []string{
-			`plan.yaml:14:7: error: conditions.qnh: there is no value (850 to 1090 hPa: or 25 to 32 inHg, or leave the key out)`,
+			`plan.yaml:14:7: error: conditions.qnh: there is no value (850 to 1090 hPa: or 25.2 to 32.1 inHg, or leave the key out)`,
+		}},
+		"a required key without a value": {"  from: STR", "  from:", []string{
+			`plan.yaml:28:8: error: route.from: there is no value (the aerodrome of departure)`,
+		}},
+		"an item of a list without a value": {"  alternates: [DUN]", "  alternates: [DUN, ~]", []string{
+			`plan.yaml:39:21: error: route.alternates[1]: there is no value ([STR], aerodromes of the points)`,
 		}},
 		"list where one value belongs": {"  qnh: 1019", "  qnh: [1019]", []string{
-			`plan.yaml:14:8: error: conditions.qnh: there is a list where one value belongs (850 to 1090 hPa: or 25 to 32 inHg)`,
+			`plan.yaml:14:8: error: conditions.qnh: there is a list where one value belongs (850 to 1090 hPa: or 25.2 to 32.1 inHg)`,
 		}},
 		"value where a list belongs": {"  alternates: [DUN]", "  alternates: DUN", []string{
 			`plan.yaml:39:15: error: route.alternates: there is "DUN" where a list belongs ([STR], aerodromes of the points)`,
@@ -185,7 +191,7 @@ func TestFaultsOfNumbersAndTimes(t *testing.T) {
 		"not a number": {wind, "from: .nan, speed: 22", at("30", `from: ".nan" is not a number (0 to 360 degrees: true, where the wind comes from)`)},
 		"out of range": {wind, "from: 0370, speed: 22", at("30", `from: 0370 is out of range (0 to 360 degrees: true, where the wind comes from)`)},
 		"inches of mercury": {"qnh: 1019", "qnh: 33.09", []string{
-			`plan.yaml:14:8: error: conditions.qnh: 33.09 is out of range (850 to 1090 hPa: or 25 to 32 inHg)`,
+			`plan.yaml:14:8: error: conditions.qnh: 33.09 is out of range (850 to 1090 hPa: or 25.2 to 32.1 inHg)`,
 		}},
 		"percentage": {"contingency_percent: 5", "contingency_percent: 500", []string{
 			`plan.yaml:11:24: error: fuel.contingency_percent: 500 is out of range (0 to 100 per cent)`,

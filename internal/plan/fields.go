@@ -163,9 +163,8 @@ func always(text string) func() string { return func() string { return text } }
 
 func (o *object) number(key string, q quantity) float64 {
 	o.tellWorded(key, "number", q.bounds, always(required))
-	v, ok := o.get(key)
+	v, ok := o.need(key, q.advice())
 	if !ok {
-		o.missing(key, q.advice())
 		return math.NaN()
 	}
 	return v.number(q)
@@ -214,9 +213,8 @@ func (o *object) eastIfGiven(key string) *float64 {
 
 func (o *object) text(key, wanted string) string {
 	o.tell(key, "text", "", required)
-	v, ok := o.get(key)
+	v, ok := o.need(key, wanted)
 	if !ok {
-		o.missing(key, wanted)
 		return ""
 	}
 	return v.name(wanted)
@@ -233,9 +231,8 @@ func (o *object) textIfGiven(key, wanted string) string {
 
 func (o *object) choice(key string, words ...string) string {
 	o.tellWorded(key, "word", func() string { return strings.Join(words, ", ") }, always(required))
-	v, ok := o.get(key)
+	v, ok := o.need(key, oneOf(words))
 	if !ok {
-		o.missing(key, oneOf(words))
 		return ""
 	}
 	return v.choice(words...)
@@ -276,9 +273,8 @@ func (o *object) names(key string, wanted string) []string {
 // group opens the group of keys below a key; where it is missing or is none, which is reported, it is empty and ok is false.
 func (o *object) group(key, wanted string) (inner *object, ok bool) {
 	o.tell(key, "group", "", required)
-	v, ok := o.get(key)
+	v, ok := o.need(key, wanted)
 	if !ok {
-		o.missing(key, wanted)
 		return &object{value: o.value}, false
 	}
 	return v.object(wanted)
@@ -298,9 +294,8 @@ func (o *object) groupIfGiven(key, wanted string) (inner *object, ok bool) {
 func (o *object) version(key string) (ok bool) {
 	wanted := fmt.Sprintf("begin the file with %s: 1", key)
 	o.tell(key, "number", "1", required)
-	v, ok := o.get(key)
+	v, ok := o.need(key, wanted)
 	if !ok {
-		o.missing(key, wanted)
 		return true
 	}
 	text, ok := v.scalar(wanted)

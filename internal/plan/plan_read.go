@@ -37,8 +37,8 @@ var (
 	windSpeed      = quantity{unit: "kt", low: 0, high: 250}
 	levelBefore    = quantity{unit: "nm", low: 0, high: 50, because: "the last descent is over so far before the destination"}
 	distance       = quantity{unit: "nm", low: 0, high: 3000}
-	qnh            = quantity{unit: "hPa", low: 850, high: 1090, because: "or 25 to 32 inHg"}
-	qnhInHg        = quantity{unit: "inHg", low: 25, high: 32}
+	qnhInHg        = quantity{unit: "inHg", low: air.LowestQNHInHg, high: air.HighestQNHInHg}
+	qnh            = quantity{unit: "hPa", low: air.LowestQNH, high: air.HighestQNH, because: "or " + qnhInHg.bounds()}
 )
 
 // draft is a plan on its way from the files: not checked yet, and with holes where something could not be read. A hole is NaN, an
@@ -98,9 +98,8 @@ func readOffBlocks(o *object) time.Time {
 // readBy reads a required key by a way of its own.
 func readBy[T any](o *object, key, what, wanted string, parse func(text string) (T, *misread)) (read T, ok bool) {
 	o.tell(key, what, "", required)
-	v, ok := o.get(key)
+	v, ok := o.need(key, wanted)
 	if !ok {
-		o.missing(key, wanted)
 		return read, false
 	}
 	text, ok := v.scalar(wanted)
@@ -118,9 +117,8 @@ func readBy[T any](o *object, key, what, wanted string, parse func(text string) 
 func (d *draft) readAircraft(o *object) {
 	const wanted = "the name of an aircraft file, or the aircraft's keys"
 	o.tell("aircraft", "file name or group", "", required)
-	v, ok := o.get("aircraft")
+	v, ok := o.need("aircraft", wanted)
 	if !ok {
-		o.missing("aircraft", wanted)
 		return
 	}
 	if v.node.Kind == yaml.MappingNode {

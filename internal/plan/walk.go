@@ -92,6 +92,8 @@ type value struct {
 	key   *yaml.Node // the key before it; nil for the root and for an item of a list
 	index int        // of an item in its list
 	node  *yaml.Node
+	// needed says that it can't be left out: a required key's value, or an item of a list.
+	needed bool
 }
 
 // path is the way to the value, route.legs[1].to. It is put into words only where something is said of the value.
@@ -132,7 +134,7 @@ func (v *value) find(key string) (found value, ok bool) {
 }
 
 func (v *value) item(index int, node *yaml.Node) value {
-	return value{reader: v.reader, file: v.file, in: v, index: index, node: node}
+	return value{reader: v.reader, file: v.file, in: v, index: index, node: node, needed: true}
 }
 
 // place is where the value stands; a block that hangs under a key is found at its key.
@@ -172,6 +174,8 @@ func (v value) isNull() bool { return v.node.Kind == yaml.ScalarNode && v.node.T
 // scalar is the text of a single value; ok is false where something else stands, which has been reported with what was wanted.
 func (v value) scalar(wanted string) (text string, ok bool) {
 	switch {
+	case v.isNull() && v.needed:
+		v.fail("there is no value", wanted)
 	case v.isNull():
 		v.fail("there is no value", wanted+", or leave the key out")
 	case v.node.Kind != yaml.ScalarNode:
@@ -264,6 +268,15 @@ func (o *object) pairs() iter.Seq[value] {
 func (o *object) get(key string) (v value, ok bool) {
 	o.asked = append(o.asked, key)
 	return o.find(key)
+}
+
+// need is get for a required key: where it is not there, that is reported with what is wanted.
+func (o *object) need(key, wanted string) (v value, ok bool) {
+	if v, ok = o.get(key); !ok {
+		o.missing(key, wanted)
+	}
+	v.needed = true
+	return v, ok
 }
 
 // finish reports every key that was not asked for, with the nearest one that was, and every key that is absent, unless one of the

@@ -183,15 +183,16 @@ func ParseQNH(text string) (hPa float64, inches bool, err error) {
 	switch {
 	case unit != "" && !inches && !slices.Contains([]string{"hpa", "mb", "millibars"}, unit):
 		return 0, false, misread(text, right, "has a unit that altimeters do not have")
-	case value >= 25 && value <= 33 && (inches || unit == ""):
+	case value >= air.LowestQNHInHg && value <= air.HighestQNHInHg && (inches || unit == ""):
 		return air.QNHFromInHg(value), true, nil
-	case value >= 850 && value <= 1100 && !inches:
+	case value >= air.LowestQNH && value <= air.HighestQNH && !inches:
 		return value, false, nil
 	}
-	if value >= 2500 && value <= 3300 {
-		return 0, false, misread(text, "write the point of the inches: "+strconv.FormatFloat(value/100, 'f', 2, 64), "lies outside 850 to 1100 hPa and 25 to 33 in")
+	outside := fmt.Sprintf("lies outside %d to %d hPa and %g to %g in", air.LowestQNH, air.HighestQNH, air.LowestQNHInHg, air.HighestQNHInHg)
+	if value >= 100*air.LowestQNHInHg && value <= 100*air.HighestQNHInHg {
+		return 0, false, misread(text, "write the point of the inches: "+strconv.FormatFloat(value/100, 'f', 2, 64), "%s", outside)
 	}
-	return 0, false, misread(text, right, "lies outside 850 to 1100 hPa and 25 to 33 in")
+	return 0, false, misread(text, right, "%s", outside)
 }
 
 // QNH is an altimeter setting in whole hectopascals; for a pilot whose altimeter has inches of mercury in these too: "1016",

@@ -7,11 +7,14 @@ import (
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"example.com/legclock/internal/earth"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/say"
 	"example.com/legclock/tui/entry"
 	"example.com/legclock/tui/screentest"
 )
@@ -126,6 +129,8 @@ func TestParseErrors(t *testing.T) {
 		"steer abc":                         `steer: the heading: "abc" is not a number; write "steer 094"`,
 		"steer 361":                         `steer: the heading 361 is outside 0 to 360; write "steer 094"`,
 		"direct STR":                        `direct: "STR" does not lie ahead on the plan: "divert STR" ends the flight there; write "direct GRN"`,
+		"steer 05:33 094":                   `steer: the time, 05:33, has to stand last; write "steer 094"`,
+		"steer abc 1:30 ago":                `steer: the heading: "abc" is not a number; write "steer 094"`,
 		"steer 094 degrees":                 `steer: "degrees" is one word too many; write "steer 094"`,
 		"flow 48 lb/h":                      `flow: the flow: give it in L/h; write "flow 23.6 power 65"`,
 		"altitude FL900":                    `altitude: "FL900" lies outside FL010 to FL600; write 4500, 4500 ft or FL065; write "altitude 4200"`,
@@ -364,4 +369,24 @@ func FuzzParse(f *testing.F) {
 		entry.Suggest(line, s)
 		entry.Complete(line, s)
 	})
+}
+
+// Every altimeter setting that a plan may have can be set in flight, and no other: at the ends of the range, in either unit.
+func TestAQNHOfAPlanCanBeSet(t *testing.T) {
+	within := flight.RangeOf("qnh")
+	for text, ok := range map[string]bool{
+		"849": false, "850": true, "1090": true, "1091": false, "25.1": false, "25.2": true, "32.1": true, "32.2": false,
+	} {
+		_, problems := plan.Load("plan.yaml", func(string) ([]byte, error) { return []byte("plan: 1\nconditions: {qnh: " + text + "}\n"), nil })
+		require.NotNil(t, problems)
+		refused := slices.ContainsFunc(problems, func(p plan.Problem) bool { return p.Path == "conditions.qnh" })
+		assert.Equal(t, ok, !refused, "a plan's %s", text)
+		e, err := entry.Parse("qnh "+text, screentest.Cruise())
+		require.Equal(t, ok, err == nil, "an entry's %s: %v", text, err)
+		if ok {
+			assert.True(t, *e.QNH >= within.Low && *e.QNH <= within.High, "%s in the flight: %g", text, *e.QNH)
+		}
+		_, _, err = say.ParseQNH(text)
+		assert.Equal(t, ok, err == nil, "a sum's %s", text)
+	}
 }

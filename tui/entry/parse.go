@@ -48,6 +48,16 @@ func (f Form) parse(tokens []token, s flight.Snapshot, c times) (flight.Event, e
 	return withTime(c, tokens, func(rest []token, at time.Time) (flight.Event, error) { return f.fill(rest, s, at) })
 }
 
+// timeBeforeTheEnd is a word that can be nothing but a time of day, and after which others come; empty: there is none.
+func timeBeforeTheEnd(tokens []token) string {
+	for i, t := range tokens[:max(len(tokens)-1, 0)] {
+		if !t.quoted && looksLikeTime(strings.ToLower(t.text)) && !tokens[i+1].is("ago") {
+			return t.text
+		}
+	}
+	return ""
+}
+
 func (f Form) fill(tokens []token, s flight.Snapshot, at time.Time) (flight.Event, error) {
 	event := flight.Event{Act: f.act}
 	r := &reader{tokens: tokens, names: namesOf(s), qnhHPa: s.Altimetry.QNH, fuelUnit: s.Tanks.Unit}
@@ -516,6 +526,9 @@ func withTime[Read any](c times, tokens []token, read func(rest []token, at time
 				return event, nil
 			}
 		}
+	}
+	if early := timeBeforeTheEnd(tokens); err != nil && early != "" {
+		err = fmt.Errorf("the time, %s, has to stand last", early)
 	}
 	return event, err
 }
