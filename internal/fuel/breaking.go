@@ -49,16 +49,19 @@ func (p *problem) relaxed(t terms, solve solver) (terms, bool) {
 		}
 		return t
 	}
+	byTime, byImbalance := !math.IsInf(t.longest, 1), !math.IsInf(t.maxImbalance, 1) // to give up what is no limit changes nothing
 	switch {
 	case can(t):
-	case can(free(t, true, false)):
+	case byTime && can(free(t, true, false)):
 		t = p.leastLongest(t, can)
-	case can(free(t, false, true)):
+	case byImbalance && can(free(t, false, true)):
 		t = p.leastImbalance(t, can)
-	case can(free(t, true, true)):
+	case byTime && byImbalance && can(free(t, true, true)):
 		least := p.leastImbalance(free(t, true, false), can)
 		t.maxImbalance, t.landingLimit = least.maxImbalance, least.landingLimit
-		t = p.leastLongest(t, can)
+		if !can(t) {
+			t = p.leastLongest(t, can)
+		}
 	default:
 		opened := func(share float64) terms {
 			t := free(t, true, true)
@@ -75,7 +78,7 @@ func (p *problem) relaxed(t terms, solve solver) (terms, bool) {
 	return t, true
 }
 
-// leastLongest finds the smallest longest time on one tank, not below the one in the terms, for which there is a course.
+// leastLongest finds the smallest longest time on one tank, above the one in the terms, for which there is a course.
 func (p *problem) leastLongest(t terms, can func(terms) bool) terms {
 	t.longest = p.least(t.longest, t.line.end+p.request.SinceChangeMinutes, func(longest float64) bool {
 		try := t
@@ -118,22 +121,23 @@ func (p *problem) asFarAsFuelLasts(missed float64) terms {
 
 // asFarAsFuelIsFed are the rules for the longest part of the flight for which the fuel can be fed to the engine, whatever else gives way.
 func (p *problem) asFarAsFuelIsFed(solve solver) terms {
-	return p.asFarAsFuelLasts(p.least(0, p.lasts(), func(missed float64) bool {
+	isFed := func(missed float64) bool {
 		t := p.asFarAsFuelLasts(missed)
 		t.line = t.line.opened(1)
 		t = t.withLimit(math.Inf(1))
 		t.longest, t.anyCourse = math.Inf(1), true
 		_, ok := solve(t)
 		return ok
-	}))
+	}
+	if isFed(0) {
+		return p.asFarAsFuelLasts(0)
+	}
+	return p.asFarAsFuelLasts(p.least(0, p.lasts(), isFed))
 }
 
-// least finds the smallest value from low to high at which something that holds from some value up to high does hold; with
+// least finds the smallest value from low to high at which something that does not hold at low, but from some value up to high, does hold; with
 // two tanks to a millionth of the range, with more, which take longer, to a thousandth. The value returned does hold.
 func (p *problem) least(low, high float64, holds func(float64) bool) float64 {
-	if holds(low) {
-		return low
-	}
 	enough := (high - low) * 1e-6
 	if len(p.usable) > 2 {
 		enough = (high - low) * 1e-3
