@@ -6,6 +6,7 @@ package entries
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -103,7 +104,7 @@ func (s *Screen) current(snapshot flight.Snapshot) (flight.Entry, bool) {
 	return row(snapshot.Entries, s.index(snapshot.Entries)), true
 }
 
-// Rows draws a head and the list.
+// Rows draws a head and the list, and below it the marked entry where its row is too short for it.
 func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme) []string {
 	all := snapshot.Entries
 	if len(all) == 0 {
@@ -111,9 +112,13 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	}
 	at := s.index(all)
 	const margin, head = 1, 1
-	fitted := frame.FitTable(columns(t), size.Width-2*margin)
+	fitted := frame.FitTable(columns(t, true), size.Width-2*margin)
+	if !fitted.Shows(stateHead) {
+		fitted = frame.FitTable(columns(t, false), size.Width-2*margin)
+	}
 	rows := []string{" " + fitted.Head(t.Title, t.Label)}
-	height := size.Height - head
+	marked := whole(row(all, at), fitted, size, t)
+	height := size.Height - head - len(marked)
 	first := frame.Window(len(all), height, at)
 	for i := first; i < min(len(all), first+height); i++ {
 		if i == at {
@@ -129,10 +134,26 @@ func (s *Screen) Rows(snapshot flight.Snapshot, size screen.Size, t theme.Theme)
 	if first > 0 && height >= leastForMore && at > first {
 		rows[head] = t.Muted.Render(frame.Fit(fmt.Sprintf("   … %d more above", first+1), size.Width))
 	}
-	return frame.Block(rows, size.Width, size.Height)
+	return frame.Block(append(frame.Block(rows, size.Width, size.Height-len(marked)), marked...), size.Width, size.Height)
 }
 
-func columns(t theme.Theme) []frame.Column[flight.Entry] {
+// whole is an entry in rows of its own, where it is cut in the list.
+func whole(e flight.Entry, list frame.Table[flight.Entry], size screen.Size, t theme.Theme) []string {
+	const cut = "…"
+	if text := frame.Clean(e.Text); strings.Contains(text, cut) || !strings.Contains(list.Row(e), cut) {
+		return nil
+	}
+	rows := frame.Short(frame.Wrap(fmt.Sprintf("%d: %s", e.Event.N, frame.Clean(e.Text)), max(1, size.Width-2)), max(0, size.Height/3))
+	for i, line := range rows {
+		rows[i] = t.Value.Render(frame.Fit(" "+line, size.Width))
+	}
+	return rows
+}
+
+// stateHead names the column that says what became of an entry. Where it has no room, that an entry is void stands before what it was.
+const stateHead = "state"
+
+func columns(t theme.Theme, withState bool) []frame.Column[flight.Entry] {
 	role := func(e flight.Entry) theme.Role {
 		if e.Voided {
 			return t.Done
@@ -145,7 +166,7 @@ func columns(t theme.Theme) []frame.Column[flight.Entry] {
 	return []frame.Column[flight.Entry]{
 		{Head: "entry", Width: 6, Right: true, Cell: cell(func(e flight.Entry) string { return fmt.Sprint(e.Event.N) })},
 		{Head: "UTC", Width: 8, Cell: cell(func(e flight.Entry) string { return say.UTC(e.Event.T) })},
-		{Head: "state", Width: 8, Rank: 1, Cell: func(e flight.Entry) frame.Cell {
+		{Head: stateHead, Width: 8, Rank: 1, Cell: func(e flight.Entry) frame.Cell {
 			switch {
 			case e.Voided:
 				return frame.Cell{Text: "VOID", Style: t.Caution}
@@ -157,7 +178,12 @@ func columns(t theme.Theme) []frame.Column[flight.Entry] {
 				return frame.Cell{}
 			}
 		}},
-		{Head: "what", Width: 34, Grow: 200, Spill: true, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Text) })},
+		{Head: "what", Width: 34, Grow: 200, Spill: true, Cell: cell(func(e flight.Entry) string {
+			if e.Voided && !withState {
+				return "VOID " + frame.Clean(e.Text)
+			}
+			return frame.Clean(e.Text)
+		})},
 		{Head: "by", Width: 8, Rank: 3, Cell: cell(func(e flight.Entry) string { return frame.Clean(e.Event.By) })},
 	}
 }

@@ -89,3 +89,21 @@ func TestKeysVanishWhereTheyCantBeUsed(t *testing.T) {
 	s.Press(tea.KeyMsg{Type: tea.KeyEnd}, snapshot)
 	require.Empty(t, live(s, snapshot), "a change of the clock is undone by another")
 }
+
+// In a narrow window the marked entry is seen whole, and of every one that it is void.
+func TestAnEntryIsSeenWholeInANarrowWindow(t *testing.T) {
+	s := screentest.TankLate()
+	long := "passing JNC, 0.4 nm right of track, and something else to be read"
+	s.Entries = []flight.Entry{
+		{Event: &flight.Event{N: 1, T: s.At}, Text: "passing Glen dam", Voided: true},
+		{Event: &flight.Event{N: 2, T: s.At}, Text: long},
+	}
+	for width := 40; width <= 100; width++ {
+		for _, height := range []int{7, 20} {
+			rows := entries.New().Rows(s, screen.Size{Width: width, Height: height}, theme.Theme{})
+			all := strings.Join(strings.Fields(strings.Join(rows, " ")), " ")
+			require.Contains(t, all, long, "%d×%d", width, height)
+			require.Contains(t, all, "VOID", "%d×%d", width, height)
+		}
+	}
+}
