@@ -182,11 +182,7 @@ func (l *Line) Rows(s flight.Snapshot, width, height int, t theme.Theme) []strin
 
 func (l *Line) above(s flight.Snapshot, width, height int, t theme.Theme) []string {
 	if l.fault != "" {
-		var rows []string
-		for _, line := range frame.Wrap(frame.Clean(l.fault), max(width-2, 1)) {
-			rows = append(rows, line)
-		}
-		rows = frame.Short(rows, max(height, 0))
+		rows := frame.Short(frame.Wrap(frame.Clean(l.fault), max(width-2, 1)), max(height, 0))
 		for i, line := range rows {
 			rows[i] = t.Caution.Render(frame.Fit(" "+line, width))
 		}
