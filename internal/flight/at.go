@@ -60,7 +60,7 @@ func (f *ahead) phaseAt(t time.Time) FlightPhase {
 		return Descending
 	case f.diverting():
 		return Diverting
-	case ok && n.point.Phase == sheet.Climb:
+	case ok && f.holding.IsZero() && n.point.Phase == sheet.Climb: // a hold is flown level
 		return Climbing
 	}
 	return Cruising

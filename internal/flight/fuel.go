@@ -35,7 +35,7 @@ func (f *ahead) engineUses(from, to time.Time) float64 {
 	limit, _ := a.minutesTo(f.endOfLeg())
 	burned := a.trajectory.FuelTo(math.Min(end, limit)) - a.trajectory.FuelTo(math.Min(start, limit))
 	if beyond := end - math.Max(start, limit); beyond > 0 {
-		burned += fuel.Burned(beyond, a.trajectory[a.trajectory.At(limit).Piece].FlowPerHour)
+		burned += fuel.Burned(beyond, a.trajectory[f.pointOnLeg(limit).Piece].FlowPerHour)
 	}
 	return burned
 }

@@ -275,3 +275,43 @@ func TestChangesToComeLeadFromTankToTank(t *testing.T) {
 		}
 	})
 }
+
+// TestWhatIsBurnedIsTheFlowThatIsShown: whatever was logged, in each second that much less is in the tanks; climb is burned in a climb only.
+func TestWhatIsBurnedIsTheFlowThatIsShown(t *testing.T) {
+	overdue := fly(t, lochs(), legsFlown(lochs(), 1)...) // over where the way climbs
+	burnedAsShown(t, overdue, lochs().Legs[1].ETA.Add(3*time.Minute))
+	assert.Equal(t, flight.Cruising, overdue.Look(lochs().Legs[1].ETA.Add(3*time.Minute)).Phase())
+	rapid.Check(t, func(t *rapid.T) {
+		s := lochs()
+		events := journal(t, s)
+		state, err := flight.Fold(s, "live", events, nil)
+		require.NoError(t, err)
+		last := events[0].T
+		for _, e := range events {
+			if e.T.After(last) {
+				last = e.T
+			}
+		}
+		at := last.Add(time.Duration(rapid.IntRange(1, 2400).Draw(t, "after")) * time.Second)
+		burnedAsShown(t, state, at)
+	})
+}
+
+func burnedAsShown(t require.TestingT, state *flight.State, at time.Time) {
+	now, then := state.Look(at).Tanks(), state.Look(at.Add(time.Second)).Tanks()
+	for _, tank := range then.Tanks {
+		if tank.Quantity == 0 {
+			return // dry: it gives no more
+		}
+	}
+	burned := 0.0
+	for i := range now.Tanks {
+		burned += now.Tanks[i].Quantity - then.Tanks[i].Quantity
+	}
+	if now.FlowPerHour == then.FlowPerHour { // no other part of the flight began in this second
+		assert.InDelta(t, now.FlowPerHour, burned*3600, 1e-4, "%s: burned against the flow that is shown", state.Look(at).Phase())
+	}
+	if phase := state.Look(at).Phase(); phase == flight.Climbing {
+		assert.Equal(t, "climb", now.Endurance.At)
+	}
+}

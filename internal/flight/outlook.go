@@ -409,14 +409,22 @@ func (f *ahead) reckonHere(t time.Time) (n now, ok bool) {
 		n.overdue = t.Sub(a.after(end))
 		n.minutes = end
 	}
-	n.point = a.trajectory.At(n.minutes)
-	n.place = place{a.way.first + n.point.Leg, n.point.AfterNM}
-	if n.place.leg != f.leg { // exactly at the end of the leg the trajectory may count as on the next
-		n.place = f.endOfLeg()
-		n.point.Piece = max(0, n.point.Piece-1)
-	}
+	n.point = f.pointOnLeg(n.minutes)
+	n.place = place{f.leg, n.point.AfterNM}
 	n.descending = n.point.Phase == sheet.Descent && n.point.Piece >= len(a.trajectory)-len(a.trajectory.LastDescent())
 	return n, true
+}
+
+// pointOnLeg is the point on the trajectory some minutes from the anchor, not after the end of the leg being flown: that is on the last piece of
+// this leg, where the trajectory counts as on the next one already.
+func (f *ahead) pointOnLeg(minutes float64) sheet.Point {
+	t, local := f.outlook.trajectory, f.leg-f.outlook.way.first
+	point := t.At(minutes)
+	if point.Leg != local {
+		point.Piece = max(0, point.Piece-1)
+		point.Leg, point.AfterNM, point.Phase = local, f.endOfLeg().afterNM, t[point.Piece].Phase
+	}
+	return point
 }
 
 func (f *flown) endOfLeg() place { return place{f.leg, f.legs[f.leg].line().DistanceNM} }
