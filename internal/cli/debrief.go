@@ -75,7 +75,7 @@ func newDebrief(env Env) *cobra.Command {
 	command.Flags().StringVar(&flags.trackStart, "track-start", "", "the time of the track's first position, where it was recorded by another clock: 09:05, 09:05:30 or RFC 3339")
 	command.Flags().StringVar(&flags.only.Pilot, "pilot", "", "of several logs, only those of this pilot")
 	command.Flags().StringVar(&flags.only.Plan, "plan", "", "of several logs, only those of the plan of this title")
-	command.Flags().StringVar(&flags.only.Aircraft, "aircraft", "", "of several logs, only those of this registration")
+	command.Flags().StringVar(&flags.only.Aircraft, "aircraft", "", "of several logs, only those of this registration, or of the aircraft of this name")
 	return command
 }
 

@@ -24,7 +24,7 @@ var ErrLeftOut = errors.New("not asked for")
 func (f Filter) Takes(log Log) bool {
 	is := func(asked, has string) bool { return asked == "" || strings.EqualFold(asked, has) }
 	p := log.Sheet.Plan
-	return is(f.Pilot, log.Pilot) && is(f.Plan, p.Title) && is(f.Aircraft, p.Aircraft.Registration)
+	return is(f.Pilot, log.Pilot) && is(f.Plan, p.Title) && (is(f.Aircraft, p.Aircraft.Registration) || is(f.Aircraft, p.Aircraft.Name))
 }
 
 // Links tell where the other pages of a class are. A nil function: there are none.

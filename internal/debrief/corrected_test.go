@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -117,4 +118,40 @@ func textOf(t require.TestingT, f *debrief.Flight) string {
 	var text bytes.Buffer
 	require.NoError(t, f.Write(&text, "text"))
 	return text.String()
+}
+
+// What the table of the log has no room for is counted: as many stretches as the figures have.
+func TestEveryStretchWithoutAnEntryIsSpokenFor(t *testing.T) {
+	for _, stretches := range []int{2, 3, 4, 6} {
+		h := straight(t, 18, 24, 15, 31)
+		at := h.at("13:05:00")
+		h.log("13:05:00", flight.Event{Act: flight.Airborne})
+		for i := range stretches {
+			at = at.Add(time.Duration(10+i) * time.Minute)
+			h.log(at.Format(time.TimeOnly), flight.Event{Act: flight.NoteText, Text: "here"})
+		}
+		f := h.debrief(t)
+		require.Len(t, f.Discipline.Gaps, stretches)
+		text := textOf(t, f)
+		assert.Equal(t, min(stretches, 4), strings.Count(text, "\nnothing logged "), text)
+		switch stretches {
+		case 4:
+			assert.Contains(t, text, "1 more stretch, of 10 minutes")
+		case 6:
+			assert.Contains(t, text, "3 more stretches, the longest of 12 minutes")
+		default:
+			assert.NotContains(t, text, "more stretch")
+		}
+	}
+}
+
+// What stands on a replay's time-line is explained.
+func TestTheLegendHasEveryMark(t *testing.T) {
+	docs, err := os.ReadFile("../../docs/debrief.md")
+	require.NoError(t, err)
+	_, legend, _ := strings.Cut(string(docs), "Below every screen:")
+	legend, _, _ = strings.Cut(legend, "**What now?**")
+	for _, act := range flight.Acts() {
+		assert.Contains(t, legend, "`"+act.Mark()+"`", "%s", act)
+	}
 }

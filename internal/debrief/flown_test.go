@@ -185,6 +185,18 @@ func TestAClassIsGroupedAndLinked(t *testing.T) {
 	assert.False(t, debrief.Filter{Aircraft: "N"}.Takes(source))
 }
 
+// An aircraft without a registration goes by its name, in the table, by aircraft and where it is asked for.
+func TestAnAircraftWithoutARegistrationHasItsName(t *testing.T) {
+	log := flown(t, 3)
+	s, p := *log.Sheet, *log.Sheet.Plan
+	p.Aircraft.Registration = ""
+	s.Plan, log.Sheet = &p, &s
+	flights := debrief.Several(2, func(int) (debrief.Log, error) { return log, nil }, nil, nil)
+	assert.Equal(t, p.Aircraft.Name, flights.Rows[0].Aircraft)
+	assert.True(t, debrief.Filter{Aircraft: strings.ToUpper(p.Aircraft.Name)}.Takes(log))
+	assert.False(t, debrief.Filter{Aircraft: "X-WGTL"}.Takes(log))
+}
+
 // No column of the page of several flights is without a word, whether the pilots have names or not.
 func TestNoColumnIsEmpty(t *testing.T) {
 	for _, pilots := range [][]string{{""}, {"Kim"}, {"", "Kim"}} {

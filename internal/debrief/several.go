@@ -57,7 +57,7 @@ type RowLesson struct {
 // Row is what is kept of a flight among several.
 func (f *Flight) Row() Row {
 	r := Row{
-		Name: f.Name, Title: f.Title, Pilot: f.Pilot, Instructor: f.Instructor, Aircraft: f.Registration, Notes: f.Notes, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
+		Name: f.Name, Title: f.Title, Pilot: f.Pilot, Instructor: f.Instructor, Aircraft: cmp.Or(f.Registration, f.Aircraft), Notes: f.Notes, Start: f.Totals.OffBlocks.Actual, ActualMinutes: f.Totals.ActualMinutes, ETASeconds: f.ETA.RevisedMean,
 		HandSeconds: f.ETA.HandMean, WithinSigma: f.ETA.Within1Sigma, AnswerSeconds: f.Discipline.MedianSeconds, MinutesAbove: f.Tanks.MinutesAboveLimit,
 	}
 	if f.Totals.Complete {

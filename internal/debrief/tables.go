@@ -242,11 +242,16 @@ func (f *Flight) disciplineTable() table {
 	if d.MedianSeconds != nil && d.WorstSeconds != nil {
 		add("answered", "median %s due, latest %s", besideDue(*d.MedianSeconds), besideDue(*d.WorstSeconds))
 	}
-	for i, gap := range d.Gaps {
-		if i == 3 {
-			break
-		}
+	const most = 3
+	for _, gap := range d.Gaps[:min(len(d.Gaps), most)] {
 		add("nothing logged", "%.0f minutes from %s", gap.Minutes, say.Time(gap.From))
+	}
+	switch left := d.Gaps[min(len(d.Gaps), most):]; len(left) {
+	case 0:
+	case 1:
+		add("nothing logged", "1 more stretch, of %.0f minutes", left[0].Minutes)
+	default:
+		add("nothing logged", "%d more stretches, the longest of %.0f minutes", len(left), left[0].Minutes)
 	}
 	add("corrected", "%d voided, %d amended", d.Voided, d.Amended)
 	if d.ByProgram > 0 {

@@ -239,10 +239,7 @@ func Write(w io.Writer, lines []Line, format string) error {
 }
 
 func (l Line) cells() []string {
-	aircraft := l.Registration
-	if aircraft == "" {
-		aircraft = l.Aircraft
-	}
+	aircraft := cmp.Or(l.Registration, l.Aircraft)
 	if l.Practice {
 		aircraft += " (practice)"
 	}
