@@ -165,7 +165,7 @@ func init() {
 			text: describeDivert, refused: (*State).checkDivert, fold: (*fold).foldDivert, effect: revised, settle: (*fold).settleDiversion,
 		},
 		{
-			act: Hold, mark: "X", etas: true, takes: []string{"point"}, text: describeHold, refused: (*State).checkHold, fold: (*fold).foldHold, effect: revised,
+			act: Hold, mark: "X", etas: true, takes: []string{"point"}, text: describeHold, refused: (*State).checkHold, doubted: (*State).doubtHold, fold: (*fold).foldHold, effect: revised,
 		},
 		{act: Unhold, mark: "X", etas: true, text: always("leaving the hold"), refused: (*State).checkUnhold, fold: (*fold).foldUnhold, effect: revised},
 		{

@@ -8,9 +8,12 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"example.com/legclock/internal/air"
 	"example.com/legclock/internal/angle"
 	"example.com/legclock/internal/deadreckon"
 	"example.com/legclock/internal/flight"
+	"example.com/legclock/internal/plan"
+	"example.com/legclock/internal/sheet"
 )
 
 // A heading told that leads far off the track is where the aircraft goes: the way along it, the place beside it and the ETA, which is that of the
@@ -35,5 +38,24 @@ func TestAHeadingThatLeadsOffTheTrackIsFlown(t *testing.T) {
 		if steepest := 60.0; math.Abs(asideNM) < (lengthNM-alongNM)*math.Tan(steepest*math.Pi/180) {
 			require.InDelta(t, toGo/tasKt*3600, look.Next.ETA.Sub(at).Seconds(), 3)
 		}
+	})
+}
+
+// A flight level is held by 1013 hPa: a new altimeter setting changes the altitude that is shown, and neither the phase nor a time.
+func TestAnAltimeterSettingDoesNotClimbAFlightLevel(t *testing.T) {
+	s := level(t, 100, 2, along(30, 40), along(130, 30))
+	for i := range s.Plan.Route.Legs {
+		s.Plan.Route.Legs[i].Level = plan.Level{FlightLevel: 65}
+	}
+	s, problems := sheet.Compute(s.Plan)
+	require.NotNil(t, s, "%v", problems)
+	rapid.Check(t, func(t *rapid.T) {
+		at, qnh := after(s, 15), float64(rapid.IntRange(980, 1045).Draw(t, "QNH"))
+		before := fly(t, s).At(at)
+		require.Equal(t, flight.Cruising, before.Phase)
+		now := fly(t, s, flight.Event{T: at, Act: flight.Altimeter, QNH: &qnh}).At(at)
+		require.Equal(t, flight.Cruising, now.Phase)
+		require.InDelta(t, 0, now.Next.ETA.Sub(before.Next.ETA).Seconds(), 1)
+		require.InDelta(t, air.AltitudeFt(6500, qnh), now.Position.AltitudeFt, 0.01)
 	})
 }

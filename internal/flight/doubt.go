@@ -184,6 +184,21 @@ func (f *believed) about(b belief) belief {
 	return b.uncorrelated(acrossNM, max(b.covariance[acrossNM][acrossNM], strayNM*strayNM))
 }
 
+// doubtHold doubts a hold that would begin over a point where the aircraft can hardly be.
+func (s *State) doubtHold(e Event) error {
+	p := &s.fold
+	point, known := p.sheet.Plan.Point(e.Point)
+	here := p.positionAt(e.T)
+	if !known || here == nil || p.comesTo(e.Point, e.T) {
+		return nil
+	}
+	apartNM := earth.Inverse(here.Place(), point.At).DistanceNM
+	if apartNM <= wildSigmas*math.Hypot(here.UncertaintyNM, here.UncertaintyAcrossNM)+holdReachNM {
+		return nil
+	}
+	return doubt("%s is %s from where the aircraft is calculated to be, and a hold begins over its point", e.Point, say.Miles(apartNM))
+}
+
 // doubtOnGround doubts that the aircraft is on the ground where it can't have come down yet from where it is calculated to be: not to the nearest
 // aerodrome of the plan, in the time that it may be ahead of its reckoning. Since a leg's end is overdue it may have gone anywhere.
 func (s *State) doubtOnGround(e Event) error {
@@ -274,6 +289,10 @@ func (s *State) doubtLevel(e Event) error {
 		return err
 	}
 	p := &s.fold
+	const leastFt = 500 // above the surface: 14 CFR 91.119(c)
+	if lowest := p.lowestAerodrome(); lowest != nil && e.Altitude != nil && *e.Altitude < lowest.ElevationFt+leastFt {
+		return doubt("%s is less than %s above %s, the lowest aerodrome of the plan", say.Feet(*e.Altitude), say.Feet(leastFt), lowest.Ident)
+	}
 	due, climbed, ok := p.levelDue(e.T)
 	if !ok || e.Altitude != nil && different(*e.Altitude, p.levelFt(p.leg)) {
 		return nil
@@ -295,7 +314,18 @@ func (f *fold) levelDue(t time.Time) (due time.Time, climbed time.Duration, ok b
 	return f.cruiseFrom, f.cruiseFrom.Sub(f.airborne), first && !f.cruiseFrom.IsZero()
 }
 
-// doubtAltitude doubts an altitude that the aircraft's tables do not reach, and one that it can't have climbed to since its take-off.
+// lowestAerodrome is that of the plan with the lowest elevation; nil where it has none.
+func (p *ofPlan) lowestAerodrome() (lowest *plan.Point) {
+	for i := range p.sheet.Plan.Points {
+		if point := &p.sheet.Plan.Points[i]; point.Kind == plan.Aerodrome && (lowest == nil || point.ElevationFt < lowest.ElevationFt) {
+			lowest = point
+		}
+	}
+	return lowest
+}
+
+// doubtAltitude doubts an altitude that the aircraft's tables do not reach, one below the lowest aerodrome of the plan by more than a reading may be out, and one
+// that it can't have climbed to since its take-off.
 func (s *State) doubtAltitude(e Event) error {
 	p := &s.fold
 	n, ok := p.here(e.T)
@@ -308,6 +338,9 @@ func (s *State) doubtAltitude(e Event) error {
 	}
 	if endFt := p.tablesEnd(); air.PressureAltitudeFt(altitudeFt, p.forecast.QNH) > endFt+readingFt {
 		return doubt("%s where the aircraft's tables end at %s", say.Feet(altitudeFt), say.Feet(endFt))
+	}
+	if lowest := p.lowestAerodrome(); lowest != nil && altitudeFt < lowest.ElevationFt-readingFt {
+		return doubt("%s is below %s, the lowest aerodrome of the plan", say.Feet(altitudeFt), lowest.Ident)
 	}
 	gained, took := altitudeFt-p.sheet.Route.Legs[0].From.ElevationFt, e.T.Sub(p.airborne)
 	flown, err := p.sheet.Route.Perform(sheet.Climb, n.point.AltitudeFt, p.forecast)

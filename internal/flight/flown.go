@@ -198,8 +198,13 @@ func (f *fold) foldAltimeter(e Event) bool {
 		return false
 	}
 	f.burnUntil(e.T)
+	n, flying := f.here(e.T)
 	f.reanchor(e.T)
+	before := f.levelFt(f.leg)
 	f.forecast.QNH, f.inches, f.prompts.worded = *e.QNH, e.Inches, &values.Finds[wording, *task]{}
+	if flying && n.point.Phase == sheet.Cruise && !different(f.anchor.altitudeFt, before) { // a flight level is held by 1013, whatever is set
+		f.anchor.altitudeFt += f.levelFt(f.leg) - before
+	}
 	return true
 }
 
