@@ -103,6 +103,7 @@ type Leg struct {
 	PlannedHeading       *float64 `json:"planned_heading_magnetic"`
 	GivenHeading         *float64 `json:"given_heading_magnetic"`   // what the program gave to steer, the mean over the leg's time
 	SteeredHeading       *float64 `json:"steered_heading_magnetic"` // what the pilot said to steer, the mean over the time since said
+	SteeredOff           *float64 `json:"steered_off_degrees"`      // the farthest from the heading that follows the leg, held for two minutes; right positive
 	PlannedDrift         *float64 `json:"planned_drift"`            // positive, to the right
 	FoundDrift           *float64 `json:"found_drift"`              // by the wind found at the leg's end
 	Wind                 *Wind    `json:"wind"`                     // found at the leg's end; nil: nothing was found on it

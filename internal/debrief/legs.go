@@ -158,6 +158,37 @@ func (m making) headingSteered(from, to time.Time) *float64 {
 	return mean.direction()
 }
 
+// steeredOff is the farthest that a heading which the pilot said to steer, and held for some minutes, was from the one that follows the leg in the wind
+// found, else in the plan's; nil where none was said.
+func (m making) steeredOff(leg *Leg, from, to time.Time) (farthest *float64) {
+	if leg.PlannedHeading == nil {
+		return nil
+	}
+	follows := *leg.PlannedHeading
+	if leg.FoundDrift != nil {
+		follows = leg.TrackMagnetic - *leg.FoundDrift
+	}
+	const heldFor = 2 * time.Minute
+	judge := func(heading *float64, since, until time.Time) {
+		if heading == nil || until.Sub(since) < heldFor {
+			return
+		}
+		if off := angle.Turn(follows, *heading); farthest == nil || math.Abs(off) > math.Abs(*farthest) {
+			farthest = finite(off)
+		}
+	}
+	var heading *float64
+	since := from
+	for _, r := range m.entries {
+		if r.Act == flight.Steering && !r.T.Before(from) && r.T.Before(to) {
+			judge(heading, since, r.T)
+			heading, since = r.Heading, r.T
+		}
+	}
+	judge(heading, since, to)
+	return farthest
+}
+
 func later(a, b time.Time) time.Time {
 	if a.After(b) {
 		return a
@@ -229,6 +260,7 @@ func (m making) causes(leg *Leg, row flight.RoutePoint, seen legSeen) {
 	if seen.StartedAt == nil || row.Actual == nil || leg.Diversion {
 		return
 	}
+	leg.SteeredOff = m.steeredOff(leg, *seen.StartedAt, *row.Actual)
 	path := within(m.way, *seen.StartedAt, *row.Actual)
 	m.flownOff(leg, path)
 	m.held(leg, path)

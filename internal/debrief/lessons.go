@@ -28,6 +28,7 @@ const (
 	worthWindKt          = 8.0
 	worthLegMinutes      = 1.0
 	worthTurnSeconds     = 60.0
+	worthHeadingDeg      = 10.0
 	worthEnteredLate     = 2.0
 	worthGapMinutes      = 15.0
 	worthTankSeconds     = 300.0
@@ -271,6 +272,10 @@ func (l *Leg) why(minutesMore float64) (text, advice string, at *time.Time) {
 			part = say.Span(*l.WindMinutes*60) + " of "
 		}
 		return fmt.Sprintf("%s; the wind found explains %sit.", speeds, part), "Work the headings and times of the legs ahead out again with the wind found.", at
+	}
+	if off := l.SteeredOff; off != nil && minutesMore > 0 && math.Abs(*off) >= worthHeadingDeg {
+		return fmt.Sprintf("%s; neither the turn nor the wind found explains it, but headings up to %.0f° off the leg's were steered, and the way round is longer.", speeds, math.Abs(*off)),
+			"When you go round something, revise the ETA as you turn away, and again once you are back on track.", at
 	}
 	return speeds + "; neither the turn nor the wind found explains it.", "Look for a heading, an airspeed or a level that was not as planned, or a passing logged at the wrong place.", at
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -58,6 +59,29 @@ func (h *hand) tracked(t *testing.T, lateMinutes float64) (end time.Time) {
 		h.log(at.Format(time.TimeOnly), flight.Event{Act: flight.Position, At: &place, Alt: &altitude, By: "feed"})
 	}
 	return corner.Add(time.Duration(total * float64(time.Minute))).Round(time.Second)
+}
+
+// Headings that were steered round something are named where neither the turn nor the wind explains a longer leg; those of the leg are not.
+func TestHeadingsRoundSomethingAreNamed(t *testing.T) {
+	for _, off := range []float64{4, 21} {
+		h := straight(t, 18, 48)
+		follows := h.s.Legs[1].HeadingMagnetic
+		h.log("13:05:00", flight.Event{Act: flight.Airborne})
+		h.log("13:23:00", flight.Event{Act: flight.Passing, Point: "A"})
+		h.log("13:23:00", flight.Event{Act: flight.Steering, Heading: &follows})
+		h.log("13:35:00", flight.Event{Act: flight.Steering, Heading: new(follows + off)})
+		h.log("13:43:00", flight.Event{Act: flight.Steering, Heading: new(follows - off)})
+		h.log("13:51:00", flight.Event{Act: flight.Steering, Heading: &follows})
+		h.log("14:13:00", flight.Event{Act: flight.Passing, Point: "B"})
+		f := h.debrief(t)
+		leg := f.Legs[1]
+		require.NotNil(t, leg.SteeredOff)
+		assert.InDelta(t, off, math.Abs(*leg.SteeredOff), 1.5)
+		leg.WindMinutes = nil
+		f.Legs[1] = leg
+		text := lessonOf(t, &debrief.Flight{Legs: f.Legs, Lessons: f.Learned()}, "leg").Text
+		assert.Equal(t, off > 10, strings.Contains(text, "° off the leg's were steered"), text)
+	}
 }
 
 // A turn made 6½ minutes late is the cause that is named, not the groundspeed: the aircraft goes 10.8 nm beyond the corner, which by the
