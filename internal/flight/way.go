@@ -239,6 +239,9 @@ func (f *fold) passUnlogged(until place, at time.Time) {
 func (f *ahead) goOn(m mark, s spot) {
 	switch {
 	case s.checkpoint == legEnd && f.legs[s.leg].last():
+		if s.leg != f.leg { // the passings between were missed: it is there nonetheless
+			f.leg, f.marks = s.leg, nil
+		}
 		f.complete, f.lastPassed = true, m
 		f.marks = values.Added(f.marks, m)
 	case s.checkpoint == legEnd:
