@@ -122,12 +122,11 @@ func (m making) fuel() Fuel {
 		f.MeasuredBurn, f.ReckonedBurnThen = finite(f.Block-total), finite(f.Block-read.total)
 	}
 	if m.first(flight.Airborne) != nil {
-		usable := m.last.Tanks().TotalUsable
+		usable, extraMinutes := m.last.OverReserve()
 		if landed := m.standing.landed; landed != nil {
-			usable = landed.Tanks().TotalUsable
+			usable, extraMinutes = landed.OverReserve()
 		}
-		f.Landed = finite(usable)
-		f.ExtraMinutes = finite((usable - reserve.Fuel) / s.Fuel.CruiseFlow * 60)
+		f.Landed, f.ExtraMinutes = finite(usable), finite(extraMinutes)
 	}
 	return f
 }

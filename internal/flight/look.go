@@ -66,6 +66,14 @@ func (l Look) Quantities() (quantities []float64, imbalance float64) {
 // FinalReserve is what is to be in the tanks after landing.
 func (l Look) FinalReserve() FinalReserve { return *l.fold.finalReserve(l.At) }
 
+// OverReserve is the usable fuel that counts, by gauges less than calculated, and for how many minutes in cruise what of it is over the final reserve
+// lasts; negative where that is broken into. On arrival that is what a Snapshot's Destination has.
+func (l Look) OverReserve() (usable, extraMinutes float64) {
+	usable = l.fold.countedUsableAt(l.At)
+	_, _, extraMinutes = l.fold.finalReserve(l.At).onArrival(usable, l.fold.arrivalFlow(l.At))
+	return usable, extraMinutes
+}
+
 // Holds are those that are over, the earliest first.
 func (l Look) Holds() []HoldFlown { return slices.Clip(l.fold.holds) }
 

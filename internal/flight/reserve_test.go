@@ -1,6 +1,7 @@
 package flight_test
 
 import (
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -65,4 +66,23 @@ func TestTheReserveIsThatOfTheArrival(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestOnLandingOneFigureIsKept: what of the fuel counts, and what of it is over the reserve, is one for the arrival and for who looks back, less than is
+// reckoned to be in the tanks where gauges fell faster.
+func TestOnLandingOneFigureIsKept(t *testing.T) {
+	s := filled(t, 2, 40)
+	events := legsFlown(s, len(s.Legs))
+	for i := range 8 {
+		events = append(events, flight.Event{T: s.Airborne.Add(time.Duration(25+4*i) * time.Minute), Act: flight.Gauges, Tanks: map[string]float64{"right": 28.5 - 2.1*float64(i)}})
+	}
+	slices.SortStableFunc(events, func(a, b flight.Event) int { return a.T.Compare(b.T) })
+	landed := events[len(events)-1].T.Add(4 * time.Minute)
+	state := fly(t, s, append(events, flight.Event{T: landed, Act: flight.Landed})...)
+	to, look := state.At(landed).Destination, state.Look(landed)
+	require.NotNil(t, to)
+	usable, extraMinutes := look.OverReserve()
+	assert.Equal(t, to.Fuel, usable)
+	assert.Equal(t, to.ExtraMinutes, extraMinutes)
+	assert.Less(t, usable, look.Tanks().TotalUsable-1)
 }

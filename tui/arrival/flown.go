@@ -110,7 +110,11 @@ func (d *drawing) facts(log string) []string {
 	add("TIMES", fmt.Sprintf("block %s, airborne %s, %s", say.Elapsed(d.Clock.BlockSeconds), say.Elapsed(d.Clock.AirborneSeconds),
 		say.Counted(d.Flown.Landings, "landing", "landings")))
 	unit := " " + say.Unit(d.Tanks.Unit)
-	fuel := say.Amount(d.Tanks.TotalUsable) + unit + " usable left, endurance " + say.Endurance(d.Tanks.EnduranceMinutes, d.Tanks.Endurance.At)
+	usable := d.Tanks.TotalUsable
+	if to := d.Destination; to != nil && to.Passed {
+		usable = to.Fuel // by gauges it may be less
+	}
+	fuel := say.Amount(usable) + unit + " usable left, endurance " + say.Endurance(d.Tanks.EnduranceMinutes, d.Tanks.Endurance.At)
 	if used := d.Flown.FuelUsed; used != nil {
 		fuel = say.Amount(*used) + unit + " used, " + fuel
 	}
