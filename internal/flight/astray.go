@@ -39,17 +39,29 @@ func (o *outlook) leadsOff(offDeg float64, piece *sheet.Piece, afterNM float64) 
 	return alongKt, math.Abs(angle.Turn(way*180/math.Pi, math.Atan2(rightKt, alongKt)*180/math.Pi)) > astrayDeg
 }
 
-// astraySince is since when a heading has been steered that leads off the way ahead; ok is false where none does, in a hold and where the leg's end is overdue.
-func (f *ahead) astraySince(t time.Time) (since time.Time, ok bool) {
+// astray is since when a heading has been steered that leads off the way ahead, and how fast along the track; ok is false where none does, and in a hold.
+func (f *ahead) astray() (since time.Time, alongKt float64, ok bool) {
 	told, ok := f.steered()
 	if !ok || !f.holding.IsZero() {
-		return since, false
+		return since, 0, false
 	}
-	n, ok := f.here(t)
-	if !ok || n.overdue > 0 {
-		return since, false
+	n, ok := f.here(latest(told.at, f.anchor.at))
+	if !ok {
+		return since, 0, false
 	}
 	piece := &f.outlook.trajectory[n.point.Piece]
-	_, ok = f.outlook.leadsOff(f.toldOff(told, piece, n.point), piece, n.afterNM)
-	return told.at, ok
+	alongKt, ok = f.outlook.leadsOff(f.toldOff(told, piece, n.point), piece, n.afterNM)
+	return told.at, alongKt, ok
+}
+
+// wentAstray is where along the leg a heading that leads off the way ahead has led by a moment. Abeam the leg's end, which is then overdue, it is when it led
+// there.
+func (f *ahead) wentAstray(t time.Time, alongKt float64) (afterNM float64, at time.Time) {
+	f.predict(t)
+	afterNM, _ = f.reckonedAlong(t)
+	afterNM += f.belief.mean[alongNM]
+	if beyondNM := afterNM - f.endOfLeg().afterNM; beyondNM > 0 && alongKt > 0 {
+		t = latest(f.anchor.at, plus(t, -60*beyondNM/alongKt))
+	}
+	return afterNM, t
 }

@@ -378,6 +378,10 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 		return motion{minutes: end - start}, true
 	}
 	middle := a.trajectory.At((start + end) / 2)
+	for middle.Piece > 0 && a.way.first+a.trajectory[middle.Piece].Leg > f.leg { // this leg goes on until its end is logged
+		middle.Piece--
+		middle.AfterNM = f.endOfLeg().afterNM
+	}
 	piece := a.trajectory[middle.Piece]
 	s = motion{
 		minutes: end - start, heightFt: a.trajectory.At(end).AltitudeFt - a.trajectory.At(start).AltitudeFt,

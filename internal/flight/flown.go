@@ -39,15 +39,20 @@ type misfit struct {
 }
 
 // reanchor makes the place where the flight is reckoned to be the one that it is reckoned from. What is uncertain goes with it. At the
-// end of a leg that is overdue it counts from when that was due, so that it stays overdue.
+// end of a leg that is overdue it counts from when that was due, so that it stays overdue. A heading that leads off the way ahead has led where it leads.
 func (f *ahead) reanchor(t time.Time) {
 	n, ok := f.here(t)
 	if !ok {
 		return
 	}
 	changing := f.anchor.changing + f.outlook.levelChangeMinutes(n.minutes)
-	f.predict(t.Add(-n.overdue))
-	f.anchor.place, f.anchor.at = f.onThisLeg(n.afterNM+f.belief.mean[alongNM]), t.Add(-n.overdue)
+	if _, alongKt, astray := f.astray(); astray {
+		afterNM, at := f.wentAstray(t, alongKt)
+		f.anchor.place, f.anchor.at = f.onThisLeg(afterNM), at
+	} else {
+		f.predict(t.Add(-n.overdue))
+		f.anchor.place, f.anchor.at = f.onThisLeg(n.afterNM+f.belief.mean[alongNM]), t.Add(-n.overdue)
+	}
 	f.anchor.altitudeFt, f.anchor.descending, f.anchor.changing = n.point.AltitudeFt, n.descending || f.anchor.descending, changing
 	f.belief.mean[alongNM] = 0
 }

@@ -173,10 +173,15 @@ func (f *fold) revise(t time.Time) {
 }
 
 func (f *fuelled) revise(t time.Time) {
-	f.ahead.revise(t)
-	f.critical = criticalAhead{at: t, tasKt: f.cruiseTAS(), found: &values.Finds[bool, critical]{}}
+	f.reviseWay(t)
 	f.planTanks(t)
 	f.latestTurns = &values.Finds[bool, []turnBy]{}
+}
+
+// reviseWay makes the way ahead anew, and the changes of tank as they are.
+func (f *fuelled) reviseWay(t time.Time) {
+	f.ahead.revise(t)
+	f.critical = criticalAhead{at: t, tasKt: f.cruiseTAS(), found: &values.Finds[bool, critical]{}}
 }
 
 func (f *ahead) revise(t time.Time) {

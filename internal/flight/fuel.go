@@ -165,7 +165,6 @@ const holdPlanned = time.Minute
 type replanning struct {
 	at     time.Time
 	since  time.Time // the first of them would be
-	astray bool      // a heading leads off the way ahead, which is reckoned anew too
 	taught bool
 }
 
@@ -180,8 +179,8 @@ func (f *fold) replanning(t time.Time) (last replanning, due bool) {
 			since = t.Add(-n.overdue)
 		}
 	}
-	if told, astray := f.astraySince(t); astray {
-		since, every, last.astray = told, astrayAnew, true
+	if told, _, astray := f.astray(); astray && !told.After(t) {
+		since, every = told, astrayAnew
 	}
 	if change := f.tanks.FirstChange(); since.IsZero() && !change.IsZero() && change.Before(t) {
 		since = change
@@ -210,7 +209,7 @@ func (f *fold) replannedBefore(last replanning, t time.Time) fold {
 		next, planned := last, max(0, before.tanks.PlannedAt().Sub(last.since))
 		next.at = last.since.Add(planned.Truncate(holdPlanned) + holdPlanned)
 		due := before.tanks.FirstChange()
-		if last.astray || !next.at.Before(last.at) || !due.IsZero() && !due.After(next.at) {
+		if !next.at.Before(last.at) || !due.IsZero() && !due.After(next.at) {
 			break
 		}
 		before = before.planAgain(next.lookedAt(t, &before))
@@ -226,15 +225,17 @@ func (f *fold) planAgain(again replanning) fold {
 	}
 	later.prompts.were = later.queueAt(at)
 	later.keepOpened(at)
-	if again.astray {
+	_, _, astray := later.astray()
+	if astray { // the way ahead is another too
 		later.burnUntil(at)
 		later.predict(at)
-		later.revise(at)
-	} else {
+		later.reviseWay(at)
+	}
+	if at.Sub(again.since)%holdPlanned == 0 {
 		later.tanks.KeepOnLanding(later.finalReserve(at).Fuel)
 		later.tanks.PlanOn(at, later.burnsFrom(at), later.engineUses)
-		later.makePrompts(at)
 	}
+	later.makePrompts(at)
 	later.prompts.were = queueBefore{}
 	later.latestTurns = &values.Finds[bool, []turnBy]{} // they are as of that moment
 	return later

@@ -208,7 +208,6 @@ func TestTheChangesToComeAreThoseThatAreAskedFor(t *testing.T) {
 // A change of tank is due from when it was asked for: as long as nothing is logged that time stays, however late it is and whatever else is overdue.
 func TestAChangeOfTankStaysDueWhenItWas(t *testing.T) {
 	acts := append(flight.Acts(), flight.OffBlocks, flight.Airborne, flight.Airborne, flight.Airborne, flight.Passing, flight.Passing, flight.Hold)
-	acts = slices.DeleteFunc(acts, func(a flight.Act) bool { return a == flight.Steering }) // a heading that leads off the way ahead is flown: that is new each second
 	rapid.Check(t, func(t *rapid.T) {
 		events := journalOf(t, lochs(), acts)
 		state, err := flight.Fold(lochs(), "live", events, nil)
