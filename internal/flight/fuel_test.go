@@ -315,3 +315,23 @@ func burnedAsShown(t require.TestingT, state *flight.State, at time.Time) {
 		assert.Equal(t, "climb", now.Endurance.At)
 	}
 }
+
+// TestATankIsLateFromTheLimitOn: a change of tank that is left is late from when the limit was passed, however often the changes are planned again since.
+func TestATankIsLateFromTheLimitOn(t *testing.T) {
+	s := lochs()
+	state := fly(t, s, legsFlown(s, 1)...)
+	var limit *time.Time
+	for at := s.Legs[0].ETA.Add(time.Second); at.Before(s.Legs[1].ETA); at = at.Add(time.Second) {
+		now := state.At(at)
+		i := slices.IndexFunc(now.Prompts, func(p flight.Prompt) bool { return p.Kind == flight.PromptTank && p.Open() })
+		require.GreaterOrEqual(t, i, 0)
+		if now.Tanks.LimitAt != nil && !now.Tanks.LimitAt.After(at) && limit == nil {
+			limit = now.Tanks.LimitAt
+		}
+		if limit != nil {
+			require.NotNil(t, now.Prompts[i].LateAt)
+			require.False(t, now.Prompts[i].LateAt.After(*limit), "at %s late from %s, the limit was passed at %s", at, now.Prompts[i].LateAt, limit)
+		}
+	}
+	require.NotNil(t, limit)
+}

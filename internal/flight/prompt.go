@@ -270,6 +270,9 @@ func (f *fold) makePrompts(t time.Time) {
 		case !known:
 		case !was.due.After(t) && open.at == nil && (was.fixed || open.Kind == PromptTune) && now.Sub(t) < time.Minute:
 			open.moveTo(was.due)
+			if open.Kind == PromptTank && !open.again { // counted from the moment at which the changes were planned again, it would never be late
+				open.late = f.tanks.LateAt(was.due, patient)
+			}
 		case now.Before(earliest):
 			open.moveTo(open.due.Add(earliest.Sub(now)))
 		}
