@@ -377,11 +377,8 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 	case len(a.trajectory) == 0 || !f.holding.IsZero(): // no way is made, and the wind wanders
 		return motion{minutes: end - start}, true
 	}
-	middle := a.trajectory.At((start + end) / 2)
-	for middle.Piece > 0 && a.way.first+a.trajectory[middle.Piece].Leg > f.leg { // this leg goes on until its end is logged
-		middle.Piece--
-		middle.AfterNM = f.endOfLeg().afterNM
-	}
+	legEnd, _ := a.minutesTo(f.endOfLeg())
+	middle := f.pointOnLeg(min((start+end)/2, legEnd))
 	piece := a.trajectory[middle.Piece]
 	s = motion{
 		minutes: end - start, heightFt: a.trajectory.At(end).AltitudeFt - a.trajectory.At(start).AltitudeFt,
