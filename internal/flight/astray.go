@@ -22,11 +22,6 @@ func (f *ahead) headingOff(magnetic float64, piece *sheet.Piece, afterNM float64
 	return angle.Turn(piece.TrackTrue, deadreckon.TrueFromMagnetic(magnetic, f.declinationAt(place{f.leg, afterNM})))
 }
 
-// toldOff is how many degrees right of the track the heading lies that was told last, as who holds a track with it has moved it since.
-func (f *ahead) toldOff(told steer, piece *sheet.Piece, at sheet.Point) float64 {
-	return f.headingOff(told.magnetic, piece, at.AfterNM) + f.retrimmed(told, *piece, at.AltitudeFt)
-}
-
 // leadsOff reports whether a heading so many degrees right of the track leads elsewhere than the way ahead does, and how fast along the track.
 func (o *outlook) leadsOff(offDeg float64, piece *sheet.Piece, afterNM float64) (alongKt float64, off bool) {
 	north, east := piece.Wind.Components()
@@ -50,7 +45,7 @@ func (f *ahead) astray() (since time.Time, alongKt float64, ok bool) {
 		return since, 0, false
 	}
 	piece := &f.outlook.trajectory[n.point.Piece]
-	alongKt, ok = f.outlook.leadsOff(f.toldOff(told, piece, n.point), piece, n.afterNM)
+	alongKt, ok = f.outlook.leadsOff(f.headingOff(told.magnetic, piece, n.afterNM), piece, n.afterNM)
 	return told.at, alongKt, ok
 }
 

@@ -387,9 +387,12 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 		changing: a.levelChangeMinutes(end) - a.levelChangeMinutes(start),
 	}
 	hours, rightOf, off := s.minutes/60, piece.TrackTrue+90, piece.Heading.CorrectionDeg
-	told, steered := f.steered()
-	if steered {
-		off = f.toldOff(told, &piece, middle)
+	alongKt, astray := 0.0, false
+	if told, ok := f.steered(); ok {
+		off = f.headingOff(told.magnetic, &piece, middle.AfterNM)
+		if alongKt, astray = a.leadsOff(off, &piece, middle.AfterNM); !astray {
+			off += f.retrimmed(told, piece, middle.AltitudeFt)
+		}
 	} else if advised := f.offTrack.advisedFrom(middle.AfterNM); advised != nil {
 		off = f.headingOff(*advised, &piece, middle.AfterNM)
 	}
@@ -401,7 +404,7 @@ func (f *ahead) motion(from, to time.Time) (s motion, ok bool) {
 		gyroDeg: hours * piece.TASKt * angle.Cos(off) * math.Pi / 180,
 	}
 	s.acrossNM = hours * (tasKt*angle.Sin(off) + north*angle.Cos(rightOf) + east*angle.Sin(rightOf))
-	if alongKt, astray := a.leadsOff(off, &piece, middle.AfterNM); steered && astray {
+	if astray {
 		before, _ := a.along(a.trajectory, f.leg, start)
 		after, _ := a.along(a.trajectory, f.leg, end)
 		s.alongNM = hours*alongKt - (after - before)
