@@ -522,7 +522,7 @@ func (f *fold) tanksAt(t time.Time) TanksNow {
 	return now
 }
 
-// changesAt are the planned changes: those that are asked for, with the times and the quantities that their prompts have.
+// changesAt are the planned changes: those that are asked for, or are once the one before is made, with the times and the quantities that their prompts have.
 func (f *fold) changesAt(t time.Time) []TankChangeNow {
 	l := f.lookAt(t)
 	if l == nil {
@@ -548,9 +548,6 @@ func (f *fold) makeChanges(t time.Time) (stay meanwhile, changes []TankChangeNow
 		}
 		delay := f.delayOf(open, t)
 		stands := f.prompts.standing(open, &at, delay)
-		if open.waits(stands) {
-			continue
-		}
 		change := planned[open.change]
 		if stands.ofNow { // another every second
 			change.Quantities = f.quantitiesAt(t)
