@@ -97,7 +97,8 @@ func (f *fuelled) foldFix(e Event) bool {
 	if n.overdue > 0 {
 		f.supposeBeforeEnd(e.T)
 	}
-	if f.belief = f.ofStation(f.belief, e); e.Radial != nil {
+	f.belief = f.ofStation(f.belief, e)
+	if e.Radial != nil {
 		f.station = e.Beacon
 	}
 	line, bothWays := f.sighted(e, figures), len(figures) > 1

@@ -125,16 +125,10 @@ func (f *fold) learn(next Record) {
 			if next.amendment != nil {
 				seen.learn(next.amendment.stood)
 			}
-			if again, due := seen.replanning(at); due {
-				before := seen.replannedBefore(again, at)
-				seen = before.planAgain(again)
-			}
+			seen.replanUntil(at)
 			taught = learnt{at, seen.withRounds(at).queueAt(at)}
 		}
-		if again, due := f.replanning(e.T); due {
-			before := f.replannedBefore(again, e.T)
-			*f = before.planAgain(again)
-		}
+		f.replanUntil(e.T)
 		were := f.queueAt(e.T)
 		if were.missesRound() {
 			*f = *f.withRounds(e.T)

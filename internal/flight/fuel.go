@@ -160,8 +160,8 @@ func (p *ofPlan) system() *plan.FuelSystem { return &p.sheet.Plan.Aircraft.Fuel 
 // on the changes are planned again as often. So they are while a route point or a change of tank is overdue.
 const holdPlanned = time.Minute
 
-// replanning is a moment at which the changes of tank are planned again though nothing was logged, as the arrival moves or a change is overdue,
-// and whether the entry before it, of which was learnt later, was known to whoever looks: what it teaches is not due before it was learnt.
+// replanning is a moment at which the changes of tank are planned again though nothing was logged, as the arrival moves, a change is overdue or a heading
+// leads off the way ahead, and whether the entry before it, of which was learnt later, was known to whoever looks: what it teaches is not due before it was learnt.
 type replanning struct {
 	at     time.Time
 	since  time.Time // the first of them would be
@@ -217,7 +217,16 @@ func (f *fold) replannedBefore(last replanning, t time.Time) fold {
 	return before
 }
 
-// planAgain is the flight with the changes of tank planned again.
+// replanUntil plans the changes of tank again up to a moment.
+func (f *fold) replanUntil(t time.Time) {
+	if again, due := f.replanning(t); due {
+		before := f.replannedBefore(again, t)
+		*f = before.planAgain(again)
+	}
+}
+
+// planAgain is the flight with the changes of tank planned again and, where a heading leads off the way ahead, with that made anew; the changes then each minute
+// only, so that one that has come to be due stays due.
 func (f *fold) planAgain(again replanning) fold {
 	later, at := *f, again.at
 	if !again.taught {
@@ -225,8 +234,7 @@ func (f *fold) planAgain(again replanning) fold {
 	}
 	later.prompts.were = later.queueAt(at)
 	later.keepOpened(at)
-	_, _, astray := later.astray()
-	if astray { // the way ahead is another too
+	if _, _, astray := later.astray(); astray {
 		later.burnUntil(at)
 		later.predict(at)
 		later.reviseWay(at)

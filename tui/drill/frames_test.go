@@ -105,15 +105,20 @@ func TestRowsFillEverySize(t *testing.T) {
 	}
 }
 
+// anyExercise is a drill that begins with an exercise of any topic and level.
+func anyExercise(t *rapid.T) *rig {
+	topic := rapid.SampledFrom(drill.Topics()).Draw(t, "topic")
+	level := rapid.SampledFrom(drill.Levels()).Draw(t, "level")
+	return newRig(t, func(o *Options) {
+		o.Begin, o.Wish, o.Seed = true, drill.Wish{Topic: topic, Level: level}, rapid.Uint64Range(1, 1<<40).Draw(t, "seed")
+	})
+}
+
 // Every exercise there is fills every size, whatever is typed and with its verdict; from 80×24 on nothing of the question or of the
 // verdict is cut off.
 func TestEveryExerciseFits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		topic := rapid.SampledFrom(drill.Topics()).Draw(t, "topic")
-		level := rapid.SampledFrom(drill.Levels()).Draw(t, "level")
-		r := newRig(t, func(o *Options) {
-			o.Begin, o.Wish, o.Seed = true, drill.Wish{Topic: topic, Level: level}, rapid.Uint64Range(1, 1<<40).Draw(t, "seed")
-		})
+		r := anyExercise(t)
 		size := screen.Size{Width: rapid.IntRange(1, 200).Draw(t, "width"), Height: rapid.IntRange(1, 60).Draw(t, "height")}
 		r.typed = rapid.String().Draw(t, "typed")
 		requireExact(t, r.Rows(size.Width, size.Height), size)
@@ -133,11 +138,7 @@ func TestEveryExerciseFits(t *testing.T) {
 // In a window however small the verdict and what is right stand first, and every word of what is given, asked and worked out can be read: by moving.
 func TestEveryExerciseCanBeReadInASmallWindow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		topic := rapid.SampledFrom(drill.Topics()).Draw(t, "topic")
-		level := rapid.SampledFrom(drill.Levels()).Draw(t, "level")
-		r := newRig(t, func(o *Options) {
-			o.Begin, o.Wish, o.Seed = true, drill.Wish{Topic: topic, Level: level}, rapid.Uint64Range(1, 1<<40).Draw(t, "seed")
-		})
+		r := anyExercise(t)
 		size := tea.WindowSizeMsg{Width: rapid.IntRange(40, 80).Draw(t, "width"), Height: rapid.IntRange(10, 24).Draw(t, "height")}
 		r.Update(size)
 		require.Contains(t, r.shown(size.Width, size.Height), "such as "+r.exercise.Form.Example())
